@@ -1,0 +1,41 @@
+"""A body: one person's measurements as they were given, and where each was written."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ..diagnostics.diagnostic import Span
+from .units import Unit
+from .vocabulary import Sex
+
+# Up to this age the regressions and limits of adult surveys do not hold.
+ADULT_FROM_AGE = 17.0
+
+
+@dataclass(frozen=True)
+class Body:
+    """One person. `measures`: body word -> mm, degrees, kg or years; only what was measured, nothing estimated.
+
+    `sex` chooses whose survey serves for limits and estimates; None where the file does not say. `spans` and `lines`
+    (from 1) hold the place of each measure and of `name`, `unit`, `sex`; `short_forms`
+    body word -> the short form used for it.
+    """
+
+    name: str
+    unit: Unit
+    sex: Sex | None
+    measures: Mapping[str, float]
+    file: str = ""
+    spans: Mapping[str, Span] = field(default_factory=dict)
+    lines: Mapping[str, int] = field(default_factory=dict)
+    short_forms: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def survey_sex(self) -> Sex:
+        """Whose survey serves: the women's where the file does not say, since the styles are womenswear first."""
+        return self.sex or "F"
+
+    @property
+    def is_child(self) -> bool:
+        return self.measures.get("age", ADULT_FROM_AGE) < ADULT_FROM_AGE

@@ -1,0 +1,243 @@
+"""Estimates of what was not measured, each with its standard deviation, its source and what it came from.
+
+The rules stand in `estimates.csv` (see `DATA.md`): regressions on the 1988 survey, definitions, and a few differences
+of level. For a measure that is missing, the rule with the smallest standard deviation serves among those whose
+predictors are all measured. Only where there is none may a predictor be such an estimate itself; the result says so.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING, TypeVar
+
+from .body import Body
+from .tables import read_table
+from .units import plain, shown
+from .vocabulary import Sex, vocabulary
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Numbers = TypeVar("Numbers", float, NDArray[np.float64])
+else:
+    Numbers = TypeVar("Numbers")
+
+_SURVEY = "US Army survey of 1988 (NATICK/TR-89/044)"
+_SOURCES: Mapping[str, str] = MappingProxyType(
+    {
+        "fitted": f"least squares, {_SURVEY}",
+        "definition": "by definition",
+        "slope": f"by definition; the heights as taken in the {_SURVEY}",
+        "vertical": "a difference of heights; over the curve of the hip it is a little longer, how much is not known",
+        "same place": "taken at the same place",
+        "waist level": f"mean difference of the two waist levels, {_SURVEY}",
+        "interpolated": f"interpolated between girths, {_SURVEY}; halfway from natural waist to hip, tested on nobody",
+        "median": f"the middle of the {_SURVEY}; no other measurement tells it",
+    }
+)
+# Rules that hold for a child too: they follow from what the words mean.
+FOR_CHILDREN = ("definition", "slope")
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """target = intercept + sum of coefficient x predictor (mm, degrees, kg). `sd` None: not known; 0: exact.
+
+    The one rule of kind `slope` is an angle instead: arc sine of (first - second) / third.
+    """
+
+    sex: Sex
+    target: str
+    kind: str
+    predictors: tuple[str, ...]
+    intercept: float
+    coefficients: tuple[float, ...]
+    sd: float | None
+    r2: float | None
+
+    def linear(self, values: Sequence[Numbers]) -> Numbers:
+        """The sum, for numbers or arrays of lanes; needs a predictor. One order of sums, so the same bits."""
+        total = values[0] * self.coefficients[0] + self.intercept
+        for value, coefficient in zip(values[1:], self.coefficients[1:], strict=True):
+            total = total + value * coefficient
+        return total
+
+    def value(self, values: Sequence[float]) -> float:
+        """The estimate, or NaN where the predictors allow none."""
+        if not self.predictors:
+            return self.intercept
+        if self.kind != "slope":
+            return self.linear(values)
+        sine = (values[0] - values[1]) / values[2]
+        return math.degrees(math.asin(sine)) if abs(sine) <= 1 else math.nan
+
+    @property
+    def formula(self) -> str:
+        """The arithmetic in words: `2 + 0.0741 stature + 0.0695 bust_girth`."""
+        if self.kind == "slope":
+            high, low, length = self.predictors
+            return f"arc sine of ({high} - {low}) / {length}"
+        text = plain(self.intercept, 1) if self.intercept or not self.predictors else ""
+        for name, coefficient in zip(self.predictors, self.coefficients, strict=True):
+            size = "" if abs(coefficient) == 1 else f"{plain(abs(coefficient), 4)} "
+            sign = "-" if coefficient < 0 else "+"
+            text += f" {sign} {size}{name}" if text else f"{'-' if coefficient < 0 else ''}{size}{name}"
+        return text
+
+    @property
+    def source(self) -> str:
+        return _SOURCES[self.kind] + (f", R2 {self.r2:.2f}" if self.r2 is not None else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A value nobody measured, in mm, degrees, kg or years.
+
+    `sd`: standard deviation of its error, 0 where it is exact, None where not known. `inputs`: what it came from;
+    `estimated_inputs`: those of them that are estimates themselves. `trunk`: a length that nothing tells well: to be
+    measured.
+    """
+
+    value: float
+    sd: float | None
+    source: str
+    formula: str
+    inputs: tuple[str, ...]
+    estimated_inputs: tuple[str, ...]
+    trunk: bool
+
+
+@lru_cache(maxsize=1)
+def rules() -> Mapping[tuple[Sex, str], tuple[Rule, ...]]:
+    """(sex, target) -> its rules, the smallest standard deviation first, those without one last."""
+    found: dict[tuple[Sex, str], list[Rule]] = {}
+    for row in read_table("estimates.csv"):
+        rule = _rule(row)
+        found.setdefault((rule.sex, rule.target), []).append(rule)
+    heights = ("side_neck_height", "shoulder_height", "shoulder_length")
+    sexes: tuple[Sex, ...] = ("F", "M")
+    for sex in sexes:
+        slope = Rule(sex, "shoulder_slope", "slope", heights, 0.0, (), 0.0, None)
+        found.setdefault((sex, slope.target), []).append(slope)
+    return MappingProxyType({key: tuple(sorted(some, key=_precision)) for key, some in found.items()})
+
+
+def _precision(rule: Rule) -> float:
+    return math.inf if rule.sd is None else rule.sd
+
+
+def _rule(row: Mapping[str, str]) -> Rule:
+    predictors = tuple(row["predictors"].split())
+    return Rule(
+        sex="F" if row["sex"] == "F" else "M",
+        target=row["target"],
+        kind=row["rule"],
+        predictors=predictors,
+        intercept=float(row["intercept"]),
+        coefficients=tuple(float(row[f"c{k}"]) for k in range(1, len(predictors) + 1)),
+        sd=float(row["sd"]) if row["sd"] else None,
+        r2=float(row["r2"]) if row["r2"] else None,
+    )
+
+
+def rules_for(target: str, sex: Sex, child: bool) -> tuple[Rule, ...]:
+    """The rules that may estimate a measure for such a body, the best first."""
+    some = rules().get((sex, target), ())
+    return tuple(rule for rule in some if rule.kind in FOR_CHILDREN) if child else some
+
+
+def best_rule(target: str, body: Body, known: Callable[[str], bool]) -> Rule | None:
+    """The rule with the smallest standard deviation whose predictors are all known."""
+    for rule in rules_for(target, body.survey_sex, body.is_child):
+        if all(known(name) for name in rule.predictors):
+            return rule
+    return None
+
+
+def estimate(body: Body) -> Mapping[str, Estimate]:
+    """An estimate for every body word that was not measured and that something tells, in the vocabulary's order."""
+    first = _round(body, {})
+    second = _round(body, first)
+    found = {**first, **second}
+    return MappingProxyType({name: found[name] for name in vocabulary() if name in found})
+
+
+def _round(body: Body, earlier: Mapping[str, Estimate]) -> dict[str, Estimate]:
+    """Estimates of what is neither measured nor estimated in an earlier round."""
+
+    def known(name: str) -> bool:
+        return name in body.measures or name in earlier
+
+    found: dict[str, Estimate] = {}
+    for name in vocabulary():
+        if known(name) or (rule := best_rule(name, body, known)) is None:
+            continue
+        made = _estimate(rule, body, earlier)
+        if not math.isnan(made.value):
+            found[name] = made
+    return found
+
+
+def _estimate(rule: Rule, body: Body, earlier: Mapping[str, Estimate]) -> Estimate:
+    own = tuple(name for name in rule.predictors if name not in body.measures)
+    values = [earlier[name].value if name in own else body.measures[name] for name in rule.predictors]
+    source = rule.source
+    if body.sex is None and rule.kind not in FOR_CHILDREN:
+        source += ", women (the file gives no sex)"
+    return Estimate(
+        value=rule.value(values),
+        sd=_combined_sd(rule, earlier, own),
+        source=source,
+        formula=rule.formula,
+        inputs=rule.predictors,
+        estimated_inputs=own,
+        trunk=vocabulary()[rule.target].trunk,
+    )
+
+
+def _combined_sd(rule: Rule, earlier: Mapping[str, Estimate], own: tuple[str, ...]) -> float | None:
+    """The rule's error with the errors of its estimated predictors, taken as independent."""
+    if not own:
+        return rule.sd
+    if rule.sd is None or rule.kind == "slope":
+        return None
+    total = rule.sd**2
+    for name, coefficient in zip(rule.predictors, rule.coefficients, strict=True):
+        if name in own:
+            sd = earlier[name].sd
+            if sd is None:
+                return None
+            total += (coefficient * sd) ** 2
+    return math.sqrt(total)
+
+
+def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
+    """Where a value comes from, in a line: measured (file, line), estimated (arithmetic, error, source), or missing."""
+    kind = vocabulary()[name].kind
+    where = body.file or "the body"
+    if name in body.measures:
+        line = f" line {body.lines[name]}" if name in body.lines else ""
+        return f"measured: {shown(body.measures[name], kind, body.unit)} in {where}{line}"
+    made = estimates.get(name)
+    if made is None:
+        return f"missing: not measured in {where}, and nothing that was measured tells it"
+    text = f"estimated: {shown(made.value, kind, body.unit)}"
+    if made.sd != 0:
+        text += ", SD " + ("not known" if made.sd is None else shown(made.sd, kind, body.unit))
+    if made.inputs:
+        text += ", from " + ", ".join(_input(body, given, estimates) for given in made.inputs)
+        text += f": {made.formula}" + ("" if kind != "length" else " (in mm)")
+    text += f"; {made.source}"
+    return text + ("; lengths of the trunk follow no other measurement: measure it" if made.trunk else "")
+
+
+def _input(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
+    kind = vocabulary()[name].kind
+    if name in body.measures:
+        return f"{name} {shown(body.measures[name], kind, body.unit)}"
+    return f"{name} {shown(estimates[name].value, kind, body.unit)} (itself estimated)"

@@ -1,0 +1,114 @@
+"""Bodies side by side: every measurement as one array over the lanes, with what was measured and what estimated."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .body import Body
+from .estimates import Rule, estimate, history, rules_for
+from .vocabulary import vocabulary
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+_Column = Callable[[str], Floats]
+
+
+@dataclass(frozen=True, eq=False)
+class Population:
+    """Bodies as lanes, in the order given; L = len(bodies). Values are those of `estimate`, body by body."""
+
+    bodies: tuple[Body, ...]
+
+    @classmethod
+    def of(cls, bodies: Sequence[Body]) -> Population:
+        return cls(tuple(bodies))
+
+    @property
+    def lane_names(self) -> tuple[str, ...]:
+        """The name of each body."""
+        return tuple(body.name for body in self.bodies)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every body word, whether any lane has a value or not."""
+        return tuple(vocabulary())
+
+    def value(self, name: str) -> tuple[Floats, Flags, Flags]:
+        """Values (L,) in mm, degrees, kg or years, NaN where missing; measured (L,); estimated (L,).
+
+        `name` is a body word in its long form; any other is a KeyError: the checker refuses it before a body is
+        loaded.
+        """
+        if name not in self._final:
+            if name not in vocabulary():
+                raise KeyError(name)
+            self._final[name] = self._filled(name, self._first_round(name), self._first_round)
+        values = self._final[name]
+        measured = ~np.isnan(self._measured(name))
+        return values.copy(), measured, ~measured & ~np.isnan(values)
+
+    def history(self, name: str, lane: int) -> str:
+        """Where the value of one lane comes from, in one line."""
+        body = self.bodies[lane]
+        return history(body, name, estimate(body))
+
+    @cached_property
+    def _columns(self) -> dict[str, Floats]:
+        return {}
+
+    @cached_property
+    def _first(self) -> dict[str, Floats]:
+        return {}
+
+    @cached_property
+    def _final(self) -> dict[str, Floats]:
+        return {}
+
+    @cached_property
+    def _groups(self) -> tuple[tuple[str, bool, Flags], ...]:
+        """(sex, child, lanes) of every kind of body present, since each has its own rules."""
+        keys = [(body.survey_sex, body.is_child) for body in self.bodies]
+        return tuple((sex, child, np.array([key == (sex, child) for key in keys])) for sex, child in sorted(set(keys)))
+
+    def _measured(self, name: str) -> Floats:
+        if name not in self._columns:
+            given = [body.measures.get(name, math.nan) for body in self.bodies]
+            self._columns[name] = np.array(given, dtype=np.float64)
+        return self._columns[name]
+
+    def _first_round(self, name: str) -> Floats:
+        """Measured, or estimated from what was measured."""
+        if name not in self._first:
+            self._first[name] = self._filled(name, self._measured(name), self._measured)
+        return self._first[name]
+
+    def _filled(self, name: str, values: Floats, known: _Column) -> Floats:
+        """Values with their gaps filled by the best rule whose predictors are known in the lane."""
+        out = values.copy()
+        for sex, child, lanes in self._groups:
+            undecided = lanes & np.isnan(values)
+            for rule in rules_for(name, "F" if sex == "F" else "M", child):
+                if not undecided.any():
+                    break
+                inputs = [known(predictor) for predictor in rule.predictors]
+                ready = undecided.copy()
+                for column in inputs:
+                    ready &= ~np.isnan(column)
+                out[ready] = _applied(rule, [column[ready] for column in inputs], int(ready.sum()))
+                undecided &= ~ready
+        return out
+
+
+def _applied(rule: Rule, inputs: list[Floats], count: int) -> Floats:
+    if not inputs:
+        return np.full(count, rule.intercept)
+    if rule.kind != "slope":
+        return rule.linear(inputs)
+    sine = (inputs[0] - inputs[1]) / inputs[2]
+    return np.degrees(np.arcsin(np.where(np.abs(sine) <= 1, sine, np.nan)))

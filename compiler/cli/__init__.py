@@ -1,0 +1,1 @@
+"""The commands, thin: arguments in, a job, its result printed."""

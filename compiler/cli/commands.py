@@ -1,0 +1,181 @@
+"""What each command prints. All work is done by the jobs."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterable, Mapping, Sequence
+
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.printing import print_diagnostic
+from ..jobs.files import Disk
+from ..jobs.files import write as write_files
+from ..jobs.outcome import BodyResult, outcomes
+from ..jobs.prepare import Prepared, prepare
+
+HOLDS, FAILS, ERRORS = 0, 1, 2
+
+
+def _say(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
+    for one in diagnostics:
+        print(print_diagnostic(one, texts), file=sys.stderr)
+        print(file=sys.stderr)
+
+
+def _ready(given: argparse.Namespace, needs_body: bool) -> Prepared | None:
+    """The style and its bodies; None when there is an error, which has then been printed."""
+    prepared = prepare(Disk(), given.style, given.body, given.set)
+    found = list(prepared.diagnostics)
+    if needs_body and not given.body and prepared.style is not None:
+        found.append(words.body_wanted(given.command))
+    _say(found, prepared.texts)
+    return None if any(one.is_error for one in found) else prepared
+
+
+def _code(results: Sequence[BodyResult]) -> int:
+    if any(result.errors for result in results):
+        return ERRORS
+    return HOLDS if all(result.holds for result in results) else FAILS
+
+
+def build(given: argparse.Namespace) -> int:
+    from ..jobs import build as job
+
+    prepared = _ready(given, needs_body=True)
+    if prepared is None:
+        return ERRORS
+    built = job.build(Disk(), prepared, given.out, given.paper)
+    _tell(prepared, built.results)
+    if built.problem is not None:
+        _say([built.problem], prepared.texts)
+        return ERRORS
+    for path in built.written:
+        print(f"wrote {path}")
+    if built.written:
+        print("Check the test square of the print before cutting.")
+    return _code(built.results)
+
+
+def check(given: argparse.Namespace) -> int:
+    prepared = _ready(given, needs_body=False)
+    if prepared is None:
+        return ERRORS
+    if not given.body:
+        print(f"{given.style}: no errors; add --body to prove it on a body")
+        return HOLDS
+    results, _ = outcomes(prepared)
+    _tell(prepared, results)
+    return _code(results)
+
+
+def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
+    """Errors, then for each body its checks, seams and estimates; failed ones with their numbers."""
+    for result in results:
+        _say(result.errors, prepared.texts)
+        if result.errors:
+            print(f"{result.name}: cannot be drawn")
+            continue
+        failed = [one for one in result.checks if not one.holds]
+        loose = [one for one in result.seams if not one.holds]
+        held = len(result.checks) + len(result.seams) - len(failed) - len(loose)
+        print(f"{result.name}: {len(result.pieces)} pieces; {held} of {len(result.checks) + len(result.seams)} checks and seams hold")
+        for one in failed:
+            print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
+        for seam in loose:
+            left, right = " and ".join(seam.left), " and ".join(seam.right)
+            print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
+        for one in result.checks:
+            if one.holds:
+                print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
+        if result.estimated:
+            print(f"  estimated: {', '.join(result.estimated)}")
+
+
+def report(given: argparse.Namespace) -> int:
+    from ..jobs import report as job
+
+    prepared = _ready(given, needs_body=True)
+    if prepared is None:
+        return ERRORS
+    made = job.report(prepared)
+    print(job.as_json(made) if given.format == "json" else job.as_text(made), end="")
+    if any(body["errors"] for body in made["bodies"]):
+        return ERRORS
+    rows = [row for body in made["bodies"] for row in (*body["checks"], *body["seams"])]
+    return HOLDS if all(row["holds"] for row in rows) else FAILS
+
+
+def explain(given: argparse.Namespace) -> int:
+    from ..jobs import explain as job
+
+    prepared = _ready(given, needs_body=True)
+    if prepared is None:
+        return ERRORS
+    told, errors = job.explain(prepared, given.name)
+    _say(errors, prepared.texts)
+    for body, lines in told:
+        print(body)
+        for line in lines:
+            indent = "  " * (line.depth + 1)
+            source = f"   [{line.where}]" if line.where else ""
+            print(f"{indent}{line.name} = {line.value}{source}")
+            if line.sentence:
+                print(f"{indent}    {line.sentence}")
+    return ERRORS if errors else HOLDS
+
+
+def fmt(given: argparse.Namespace) -> int:
+    from ..jobs.formatting import formatted
+
+    done = [formatted(Disk(), path) for path in given.files]
+    for one in done:
+        _say(one.diagnostics, {one.path: one.before or ""})
+    if any(problem.is_error for one in done for problem in one.diagnostics):
+        return ERRORS
+    changed = {one.path: one.after.encode("utf-8") for one in done if one.changed and one.after is not None}
+    if given.check:
+        for path in changed:
+            print(f"would change {path}")
+        return FAILS if changed else HOLDS
+    problem = write_files(Disk(), changed)
+    if problem is not None:
+        _say([problem], {})
+        return ERRORS
+    for path in changed:
+        print(f"changed {path}")
+    return HOLDS
+
+
+def measures(given: argparse.Namespace) -> int:
+    from ..bodies.vocabulary import vocabulary
+    from ..jobs.vocabulary import asked, measure_entry
+
+    if given.style is None:
+        print("\n".join(measure_entry(name) for name in vocabulary()), end="")
+        return HOLDS
+    prepared = prepare(Disk(), given.style)
+    _say(prepared.diagnostics, prepared.texts)
+    if prepared.style is None:
+        return ERRORS
+    for one in asked(prepared.style):
+        print(f"{one.name}: {one.definition}\n  how to take it: {one.how}\n  asked for at {', '.join(one.places)}")
+    return HOLDS
+
+
+def words_(given: argparse.Namespace) -> int:
+    from ..jobs import vocabulary as job
+
+    if given.all:
+        print(job.reference(), end="")
+        return HOLDS
+    if given.word is None:
+        print("\n".join(sorted(set(job.all_words()))))
+        return HOLDS
+    entry, near = job.entry(given.word)
+    if entry is None:
+        print(f"error: no word `{given.word}`" + (f"; {near}" if near else "; `godet words` lists them"), file=sys.stderr)
+        return ERRORS
+    print(entry, end="")
+    return HOLDS
+

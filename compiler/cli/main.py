@@ -1,0 +1,86 @@
+"""`godet`: the command line. Heavy rooms are imported by the command that needs them, so that help is instant."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+
+EPILOG = """exit codes: 0 all hold, 1 a check fails, 2 there are errors
+
+Body measurements stay on this machine: nothing is sent anywhere.
+Check the test square of every print before cutting."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; the exit code is 0 when all holds, 1 when a check fails, 2 on errors."""
+    given = _parser().parse_args(arguments)
+    command: Callable[[argparse.Namespace], int] = _command(given.command)
+    try:
+        return command(given)
+    except BrokenPipeError:  # the reader, such as `head`, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130
+    except Exception as error:
+        if os.environ.get("GODET_DEBUG"):
+            raise
+        from ..diagnostics.printing import print_diagnostic
+        from ..diagnostics.running_words import internal
+
+        print(print_diagnostic(internal(f"{type(error).__name__}: {error}"), {}), file=sys.stderr)
+        return 2
+
+
+def _command(name: str) -> Callable[[argparse.Namespace], int]:
+    from . import commands
+
+    found: Callable[[argparse.Namespace], int] = getattr(commands, "words_" if name == "words" else name)
+    return found
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="godet",
+        description="Write a style once, as text, and get true-scale pattern pieces for any body.",
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    build = commands.add_parser("build", help="write the pattern of each body as SVG and as pages to print (PDF)")
+    _style(build)
+    build.add_argument("--out", default="out", metavar="DIR", help="folder for the files (default: out)")
+    build.add_argument("--paper", default="a4", choices=["a4", "a3", "letter", "legal"], help="paper of the PDF (default: a4)")
+    _style(commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything"))
+    report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
+    _style(report)
+    report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
+    explain = commands.add_parser("explain", help="where a number comes from: sentence, inputs, this body's arithmetic")
+    explain.add_argument("style", metavar="STYLE")
+    explain.add_argument("name", metavar="NAME", help="a definition, such as base.d.nape or front")
+    _choices(explain)
+    formatter = commands.add_parser("fmt", help="put style files into the one layout")
+    formatter.add_argument("files", nargs="+", metavar="STYLE")
+    formatter.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file would change")
+    measures = commands.add_parser("measures", help="the measurements, or what a style needs and why")
+    measures.add_argument("style", nargs="?", metavar="STYLE")
+    words = commands.add_parser("words", help="the words of the language, or the entry of one")
+    words.add_argument("word", nargs="?", metavar="WORD")
+    words.add_argument("--all", action="store_true", help="the whole reference, as Markdown")
+    return parser
+
+
+def _style(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("style", metavar="STYLE", help="a style file")
+    _choices(parser)
+
+
+def _choices(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--body", action="append", default=[], metavar="FILE", help="a body file, or a folder of them; may be repeated")
+    parser.add_argument("--set", action="append", default=[], metavar="CHOICE=VALUE", help='a choice of the style, as in --set overarm="12 cm"')
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,235 @@
+"""The words of errors found before any body is loaded. One function an error; codes E2xx, warnings W2xx."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from .diagnostic import Diagnostic, Label, Severity, Span
+from .suggest import did_you_mean
+
+
+def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
+    return did_you_mean(name, candidates) or otherwise
+
+
+def unknown_name(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
+    fix = _perhaps(name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)")
+    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix)
+
+
+def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
+    fix = _perhaps(name, candidates, "`godet words` lists the verbs; a recipe of the library is brought in with `use`")
+    return Diagnostic("E202", f"`{name}` is neither a verb nor a recipe in use", span, fix=fix)
+
+
+def unknown_word(span: Span, verb: str, name: str, candidates: Sequence[str]) -> Diagnostic:
+    words = ", ".join(f"`{word}`" for word in candidates) or "no words"
+    return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=_perhaps(name, candidates, f"it takes {words}"))
+
+
+def word_twice(span: Span, verb: str, name: str) -> Diagnostic:
+    return Diagnostic("E204", f"`{name}` is given twice to `{verb}`", span, fix="keep one of them")
+
+
+def missing_word(span: Span, verb: str, name: str, meaning: str) -> Diagnostic:
+    return Diagnostic("E205", f"`{verb}` needs `{name}`", span, fix=f"add `{name}` and its value: {meaning}")
+
+
+def missing_subject(span: Span, verb: str, meaning: str) -> Diagnostic:
+    return Diagnostic("E206", f"`{verb}` needs something to work on", span, fix=f"write it after the verb: {meaning}")
+
+
+def needless_subject(span: Span, verb: str) -> Diagnostic:
+    return Diagnostic(
+        "E207", f"`{verb}` works on nothing by itself", span, fix=f"write `{verb} with` and then words and their values"
+    )
+
+
+def wrong_kind(span: Span, wanted: str, found: str, fix: str = "") -> Diagnostic:
+    return Diagnostic("E208", f"a {wanted} is wanted here, and this is a {found}", span, fix=fix)
+
+
+def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
+    unit = "deg" if wanted == "angle" else "cm"
+    return Diagnostic(
+        "E209", f"`{written}` has no unit, and a {wanted} is wanted here", span, fix=f"write `{written} {unit}`"
+    )
+
+
+def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
+    said = {"+": "added to", "-": "taken from", "*": "multiplied with", "/": "divided by"}[operator]
+    first, second = (right, left) if operator == "-" else (left, right)
+    return Diagnostic(
+        "E210",
+        f"a {first} cannot be {said} a {second}",
+        span,
+        fix="give both the same unit, or multiply by a bare number",
+    )
+
+
+def ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
+    way = " needs ".join(f"`{name}`" for name in names)
+    if len(names) == 2:
+        way = f"`{names[0]}` uses itself"
+    labels = tuple(Label(place, f"`{name}` is asked for here") for name, place in zip(names[1:], spans, strict=False))
+    return Diagnostic("E211", f"a ring of definitions: {way}", span, labels=labels, fix="start one of them from a measurement")
+
+
+def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
+    return Diagnostic(
+        "E212",
+        f"`{name}` is defined twice",
+        span,
+        fix="give one of them another name; a name is defined once",
+        labels=(Label(first, "first defined here"),),
+    )
+
+
+def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
+    if reason:
+        return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(reason))
+    listed = ", ".join(f"`{one}`" for one in candidates[:12])
+    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}"))
+
+
+def _fix_gone(reason: str) -> str:
+    return f"use a name that the piece still has ({reason})"
+
+
+def no_member(span: Span, owner: str, name: str, candidates: Sequence[str]) -> Diagnostic:
+    listed = ", ".join(f"`{one}`" for one in candidates)
+    fix = _perhaps(name, candidates, f"it gives {listed}" if listed else "it gives nothing by name")
+    return Diagnostic("E214", f"`{owner}` gives no `{name}`", span, fix=fix)
+
+
+def recipe_not_draft(span: Span, recipe: str, draft: str | None, rest: str) -> Diagnostic:
+    fix = f"write `{draft}.{rest}`" if draft else f"make one first: `block base = {recipe} with …`, then `base.{rest}`"
+    return Diagnostic("E215", f"`{recipe}` is the recipe, not a draft made with it", span, fix=fix)
+
+
+def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
+    fix = _perhaps(name, candidates, "modules come from the standard library or stand beside the style")
+    return Diagnostic("E216", f"there is no module `{name}`", span, fix=fix)
+
+
+def not_in_module(span: Span, name: str, module: str, candidates: Sequence[str]) -> Diagnostic:
+    listed = ", ".join(f"`{one}`" for one in candidates)
+    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}"))
+
+
+def module_twice(span: Span, name: str) -> Diagnostic:
+    return Diagnostic(
+        "E218", f"`{name}` is in the standard library and also beside the style", span, fix="rename the file beside the style"
+    )
+
+
+def not_constant(span: Span, word: str) -> Diagnostic:
+    return Diagnostic(
+        "E219",
+        f"`{word}` must be the same for every body",
+        span,
+        fix="write a whole number, or a choice whose default is one",
+    )
+
+
+def one_of(span: Span, word: str, options: Sequence[str]) -> Diagnostic:
+    listed = " or ".join(f"`{option}`" for option in options)
+    return Diagnostic("E220", f"`{word}` takes {listed}", span, fix=f"write {listed}")
+
+
+def lacks_value(span: Span, word: str, meaning: str) -> Diagnostic:
+    return Diagnostic("E221", f"`{word}` has no value", span, fix=f"a word is always followed by its value: {meaning}")
+
+
+def word_wanted(span: Span, written: str, verb: str, candidates: Sequence[str]) -> Diagnostic:
+    listed = ", ".join(f"`{word}`" for word in candidates)
+    fix = f"words and values take turns; `{verb}` knows {listed}" if listed else "words and values take turns"
+    return Diagnostic("E222", f"a word is wanted before `{written}`", span, fix=fix)
+
+
+def verb_as_value(span: Span, word: str) -> Diagnostic:
+    return Diagnostic("E223", f"`{word}` is a word of the verb, and a value is wanted here", span, fix=f"give the word before `{word}` its value")
+
+
+def out_of_bounds(span: Span, name: str, value: str, low: str, high: str) -> Diagnostic:
+    return Diagnostic(
+        "E224", f"`{name}` may lie between {low} and {high}, and is {value}", span, fix=f"choose a value between {low} and {high}"
+    )
+
+
+def no_choice(name: str, candidates: Sequence[str]) -> Diagnostic:
+    listed = ", ".join(f"`{one}`" for one in candidates)
+    return Diagnostic(
+        "E225", f"the style has no choice `{name}`", fix=_perhaps(name, candidates, f"it has {listed}" if listed else "it has none")
+    )
+
+
+def bad_setting(name: str, written: str, wanted: str) -> Diagnostic:
+    return Diagnostic("E226", f"`{written}` is not a {wanted} for the choice `{name}`", fix='write for example `--set overarm="15 cm"`')
+
+
+def open_outline(span: Span, message: str, fix: str) -> Diagnostic:
+    return Diagnostic("E227", message, span, fix=fix)
+
+
+def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str], needed: Span) -> Diagnostic:
+    listed = ", ".join(f"`{one}`" for one in candidates[:12])
+    return Diagnostic(
+        "E228",
+        f"`{recipe}` needs a piece with `{name}`",
+        span,
+        fix=f"this piece has {listed}",
+        labels=(Label(needed, "asked for here"),),
+    )
+
+
+def names_forbid(span: Span, message: str, fix: str) -> Diagnostic:
+    return Diagnostic("E229", message, span, fix=fix)
+
+
+def misplaced(span: Span, word: str, where: str) -> Diagnostic:
+    return Diagnostic("E230", f"`{word}` has no place here", span, fix=where)
+
+
+def not_public(span: Span, owner: str, name: str) -> Diagnostic:
+    return Diagnostic(
+        "E231", f"`{name}` is private to `{owner}`", span, fix=f"write `gives` before it in the recipe, or use what `{owner}` gives"
+    )
+
+
+def needs_end(span: Span, name: str, candidates: Sequence[str]) -> Diagnostic:
+    listed = " or ".join(f"`{one}`" for one in candidates)
+    return Diagnostic("E232", f"`{name}` does not touch an end of this edge", span, fix=f"say from which end: {listed}")
+
+
+def block_value(span: Span, name: str, members: Sequence[str]) -> Diagnostic:
+    listed = ", ".join(f"`{name}.{one}`" for one in members)
+    return Diagnostic("E233", f"`{name}` gives several things", span, fix=f"say which: {listed}")
+
+
+def unknown_language(span: Span, version: str) -> Diagnostic:
+    return Diagnostic("E234", f"this compiler reads language 1, and the file says {version}", span, fix="write `language 1`")
+
+
+def too_many(span: Span, limit: int) -> Diagnostic:
+    return Diagnostic("E235", f"the repeat runs more than {limit} times", span, fix="raise `limit`, or repeat fewer times")
+
+
+def reserved_verb(span: Span, name: str) -> Diagnostic:
+    return Diagnostic(
+        "E236", f"`{name}` is the name of a measurement", span, fix=f"call it something else, for example `{name}_wanted`"
+    )
+
+
+
+def solve_needs_equals(span: Span) -> Diagnostic:
+    return Diagnostic("E238", "`solve` looks for an equality", span, fix="write `that … equals … within 0.5 mm`")
+
+
+def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
+    fix = _perhaps(name, candidates, "take the sentence out, or use it")
+    return Diagnostic("W201", f"`{name}` is never used", span, fix=fix, severity=Severity.WARNING)
+
+
+def no_heading(span: Span) -> Diagnostic:
+    return Diagnostic("W202", "the file does not say which language it is written in", span, fix="begin it with `language 1`", severity=Severity.WARNING)

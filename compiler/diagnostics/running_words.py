@@ -1,0 +1,81 @@
+"""The words of errors that concern one body, and of those about files. Codes E3xx (bodies), E5xx (files), W3xx."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from .diagnostic import Diagnostic, Severity, Span
+
+
+def figures_text(figures: Mapping[str, float]) -> str:
+    """`left leg 118.4 mm, right leg 112.2 mm`; a name that ends in `angle` is in degrees, one in `ratio` has no unit."""
+    shown = []
+    for name, value in figures.items():
+        if name.endswith("angle"):
+            shown.append(f"{name.removesuffix(' angle')} {value:.1f} deg")
+        elif name.endswith("ratio"):
+            shown.append(f"{name.removesuffix(' ratio')} {value:.2f}")
+        else:
+            shown.append(f"{name} {value:.1f} mm")
+    return ", ".join(shown)
+
+
+def sentence_fails(span: Span, message: str, fix: str, figures: Mapping[str, float]) -> Diagnostic:
+    return Diagnostic("E301", message, span, note=figures_text(figures), fix=fix)
+
+
+def faulty_piece(span: Span, piece: str, message: str) -> Diagnostic:
+    fix = "look at the drawing: a choice may be too large for this body"
+    return Diagnostic("E302", f"`{piece}` cannot be cut: {message}", span, fix=fix)
+
+
+def bound_to_change(choice: str, bound: str, value: str, inside: str) -> Diagnostic:
+    return Diagnostic(
+        "W301",
+        f"with `{choice}` at {value} a check fails that holds at {inside}",
+        fix=f"change the {bound} bound of `{choice}`",
+        severity=Severity.WARNING,
+    )
+
+
+def no_file(path: str) -> Diagnostic:
+    return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
+
+
+def unreadable(path: str, reason: str) -> Diagnostic:
+    return Diagnostic("E502", f"`{path}` cannot be read: {reason}", fix="check the file and its permissions")
+
+
+def unwritable(path: str, reason: str) -> Diagnostic:
+    return Diagnostic("E503", f"`{path}` cannot be written: {reason}; nothing was written", fix="choose another folder with `--out`")
+
+
+def no_bodies(folder: str) -> Diagnostic:
+    return Diagnostic("E504", f"the folder `{folder}` holds no body files", fix="body files end in `.toml`")
+
+
+def body_wanted(command: str) -> Diagnostic:
+    return Diagnostic("E505", f"`godet {command}` needs a body", fix="add `--body FILE`, or `--body FOLDER` for all in it")
+
+
+def bad_set(written: str) -> Diagnostic:
+    return Diagnostic("E506", f"`--set {written}` is not a choice and its value", fix='write for example `--set overarm="15 cm"`')
+
+
+def same_body(name: str, files: Sequence[str]) -> Diagnostic:
+    listed = " and ".join(f"`{file}`" for file in files)
+    return Diagnostic("E507", f"two bodies are called `{name}`: {listed}", fix="give each its own name, since reports go by it")
+
+
+def no_such_name(name: str, near: str) -> Diagnostic:
+    return Diagnostic("E508", f"the style has nothing called `{name}`", fix=near or "name a definition, such as `base.nape`")
+
+
+def nothing_cut(span: Span) -> Diagnostic:
+    return Diagnostic("E237", "no piece of this style is cut", span, fix="add `cut 1` and `allow seams 1 cm` to the block of a piece")
+
+
+def internal(what: str) -> Diagnostic:
+    return Diagnostic(
+        "E901", f"the compiler failed on its own account: {what}", fix="this is a fault of godet, not of the style; please report it"
+    )

@@ -1,0 +1,34 @@
+"""Did you mean: the nearest of the words that would have been right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+_CUTOFF = 0.7  # below this the offer is more puzzling than none
+_LONGEST = 60  # nobody mistypes one of our words into something longer
+
+
+def nearest(word: str, candidates: Iterable[str], limit: int = 3) -> tuple[str, ...]:
+    """Up to `limit` candidates near to `word`, best first: by spelling, then those that hold it as a part."""
+    if not word or len(word) > _LONGEST:
+        return ()
+    known = sorted(set(candidates) - {word})
+    found = get_close_matches(word.lower(), known, n=limit, cutoff=_CUTOFF)
+    if len(word) > 2:
+        found += [c for c in known if c not in found and (c.startswith(word + "_") or word in c.split("_"))]
+    return tuple(found[:limit])
+
+
+def either(words: Iterable[str], joint: str = "or") -> str:
+    """"`a`, `b` or `c`"; empty for no words."""
+    quoted = [f"`{word}`" for word in words]
+    if len(quoted) < 2:
+        return "".join(quoted)
+    return f"{', '.join(quoted[:-1])} {joint} {quoted[-1]}"
+
+
+def did_you_mean(word: str, candidates: Iterable[str], limit: int = 3) -> str:
+    """"did you mean `a` or `b`?", or an empty string when nothing is near."""
+    found = nearest(word, candidates, limit)
+    return f"did you mean {either(found)}?" if found else ""

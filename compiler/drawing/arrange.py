@@ -1,0 +1,85 @@
+"""Several pieces on one plate, with a title and the squares by which a print is checked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from .marks import Drawing, Label, Line, Mark, Reals, Sheet
+from .signs import centred
+from .wording import Unit
+
+GAP = 20.0
+"""Between pieces, and round the plate, mm."""
+
+BROADER = 1.4
+"""A plate is laid out about this much wider than high."""
+
+SQUARE_MM = 100.0
+SQUARE_INCH = 101.6
+CAUTION = "Check the test square before cutting"
+TITLE_HEIGHT = 7.0
+LINE_HEIGHT = 3.5
+
+
+@dataclass(frozen=True)
+class Title:
+    """What stands in the title of a sheet."""
+
+    style: str
+    body: str = ""
+    unit: Unit = "cm"
+
+    @property
+    def line(self) -> str:
+        return ", ".join(part for part in (self.style, self.body) if part)
+
+    @property
+    def units(self) -> str:
+        return "lengths in centimetres" if self.unit == "cm" else "lengths in inches"
+
+
+def arrange(drawings: Sequence[Drawing], title: Title) -> Sheet:
+    """The drawings on shelves, the highest first, 20 mm apart, above a strip with title and test squares."""
+    frame, strip_width, strip_height = title_strip(title, np.array([GAP, GAP]))
+    boxes = {id(d): d.bounds for d in drawings}
+    order = sorted(drawings, key=lambda d: (-(boxes[id(d)][3] - boxes[id(d)][1]), d.name))
+    area = sum((right - left + GAP) * (top - bottom + GAP) for left, bottom, right, top in boxes.values())
+    widest = max([strip_width, *(right - left for left, _, right, _ in boxes.values())])
+    limit = max(widest, (BROADER * area) ** 0.5)
+    placed: list[Drawing] = []
+    x = y = tallest = reach = 0.0
+    for drawing in order:
+        left, bottom, right, top = boxes[id(drawing)]
+        if x > 0.0 and x + right - left > limit:
+            x, y, tallest = 0.0, y + tallest + GAP, 0.0
+        placed.append(drawing.moved(np.array([GAP + x - left, y - bottom])))
+        reach, tallest = max(reach, x + right - left), max(tallest, top - bottom)
+        x += right - left + GAP
+    base = np.array([0.0, strip_height + 2 * GAP])
+    width, height = max(reach, strip_width) + 2 * GAP, base[1] + y + tallest + GAP
+    return Sheet(title.line, width, height, tuple(d.moved(base) for d in placed), tuple(frame))
+
+
+def title_strip(title: Title, corner: Reals) -> tuple[list[Mark], float, float]:
+    """Title and test squares with their lower left corner at `corner` (2,), and the width and height they take."""
+    marks = square(corner, SQUARE_MM, "100 mm")
+    marks += square(corner + np.array([SQUARE_MM + GAP, 0.0]), SQUARE_INCH, "4 in")
+    beside = corner + np.array([2 * GAP + SQUARE_MM + SQUARE_INCH, 0.0])
+    rows = [(title.line, TITLE_HEIGHT), (CAUTION, LINE_HEIGHT), (f"scale 1:1, {title.units}", LINE_HEIGHT)]
+    y, widest = SQUARE_MM, 0.0
+    for text, height in rows:
+        y -= 2.0 * height
+        label = Label(text, beside + np.array([0.0, y]), height, source="title")
+        widest = max(widest, label.width)
+        marks.append(label)
+    return marks, float(beside[0] - corner[0]) + widest, SQUARE_INCH
+
+
+def square(corner: Reals, side: float, text: str) -> list[Mark]:
+    """A square to check a print by, its lower left corner at `corner` (2,), with its measure inside."""
+    ring = corner + side * np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
+    outline = Line("frame", ring, closed=True, source=f"test square {text}")
+    return [outline, centred(text, corner + side / 2, LINE_HEIGHT, 0.0, "test square")]

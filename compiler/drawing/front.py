@@ -1,0 +1,101 @@
+"""The page in front of a set: what it is, the test squares, and a map of the pages with the pieces drawn in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from .arrange import CAUTION, LINE_HEIGHT, SQUARE_INCH, SQUARE_MM, TITLE_HEIGHT, Title, square
+from .lettering import LEADING, wrapped
+from .marks import Drawing, Label, Line, Mark, Reals
+from .signs import centred
+from .tiling import Cell, Grid
+
+GAP = 8.0
+MAP_HEIGHT = 120.0
+HATCH = 2.0
+"""Between the lines that hatch an empty page in the map, mm."""
+
+CELL_NAME = 0.28
+"""Height of a page's name in the map as a share of its field."""
+
+
+def front_marks(
+    drawings: Sequence[Drawing],
+    names: dict[Cell, str],
+    grid: Grid,
+    title: Title,
+    paper: tuple[float, float, float],
+    notes: Sequence[str],
+) -> list[Mark]:
+    """Marks on a paper of (width, height, margin) mm: title above, squares on the left, map and notes on the right."""
+    width, height, margin = paper
+    marks: list[Mark] = []
+    pen = _Pen(np.array([margin, height - margin]), width - 2 * margin)
+    marks += pen.write(title.line, TITLE_HEIGHT)
+    marks += pen.write(f"{CAUTION}; scale 1:1, {title.units}", LINE_HEIGHT)
+    top = pen.at[1] - GAP
+    marks += square(np.array([margin, top - SQUARE_MM]), SQUARE_MM, "100 mm")
+    marks += square(np.array([margin, top - SQUARE_MM - GAP - SQUARE_INCH]), SQUARE_INCH, "4 in")
+    column = margin + SQUARE_INCH + GAP
+    drawn, used = _map(drawings, names, grid, np.array([column, top]), width - margin - column)
+    marks += drawn
+    pen = _Pen(np.array([column, top - used - GAP / 2]), width - margin - column)
+    for note in notes:
+        if note.rstrip(".") != CAUTION:
+            marks += pen.write(note, LINE_HEIGHT)
+    return marks
+
+
+class _Pen:
+    """Writes lines of text one below the other, broken to a width."""
+
+    def __init__(self, at: Reals, width: float) -> None:
+        self.at, self.width = at, width
+
+    def write(self, text: str, height: float) -> list[Mark]:
+        marks: list[Mark] = []
+        for line in wrapped(text, height, self.width):
+            self.at = self.at - np.array([0.0, LEADING * height])
+            marks.append(Label(line, self.at, height, source="front"))
+        return marks
+
+
+def _map(
+    drawings: Sequence[Drawing], names: dict[Cell, str], grid: Grid, corner: Reals, width: float
+) -> tuple[list[Mark], float]:
+    """The map with its upper left corner at `corner`, and its height, mm. Empty pages are hatched."""
+    rows = 1 + max((row for row, _ in names), default=0)
+    columns = 1 + max((column for _, column in names), default=0)
+    scale = min(width / (columns * grid.width), MAP_HEIGHT / (rows * grid.height))
+    size = scale * np.array([grid.width, grid.height])
+    marks: list[Mark] = []
+    for drawing in drawings:
+        marks.append(Line("sew", corner + scale * drawing.outline, closed=True, source=drawing.name))
+    for row in range(rows):
+        for column in range(columns):
+            low = corner + scale * np.array(grid.corner((row, column)))
+            marks.append(Line("frame", low + _box(size), closed=True, source="map"))
+            if (row, column) not in names:
+                marks += _hatched(low, size)
+                continue
+            height = min(LINE_HEIGHT, CELL_NAME * float(size.min()))
+            place = low + np.array([size[0] - 1.4 * height, 1.0 * height])
+            marks.append(centred(names[row, column], place, height, 0.0, "map", boxed=True))
+    return marks, rows * float(size[1])
+
+
+def _box(size: Reals) -> Reals:
+    return np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]) * size
+
+
+def _hatched(low: Reals, size: Reals) -> list[Mark]:
+    """Lines at 45 degrees across a box from its lower left corner `low` (2,)."""
+    width, height = float(size[0]), float(size[1])
+    marks: list[Mark] = []
+    for offset in np.arange(HATCH - height, width, HATCH):
+        start = np.array([max(offset, 0.0), max(-offset, 0.0)])
+        run = min(width - start[0], height - start[1])
+        marks.append(Line("frame", low + np.stack([start, start + run]), source="map"))
+    return marks

@@ -1,0 +1,38 @@
+"""Sizes of letters, so that a text's place is settled once for all formats.
+
+Heights are those of capitals, as in ISO 3098-1: 2.5, 3.5, 5 and 7 mm. Widths are Helvetica's published metrics, which
+reportlab carries; other sans-serif faces come close, and writers that can set a text to a width do.
+"""
+
+from __future__ import annotations
+
+from reportlab.pdfbase.pdfmetrics import stringWidth
+
+FACE = "Helvetica"
+
+CAPITAL = 0.718
+"""Height of a capital as a share of the size of the type, in Helvetica's metrics."""
+
+LEADING = 1.7
+"""From base line to base line, in heights of capitals."""
+
+
+def type_size(height: float) -> float:
+    """The size of type whose capitals are `height` high, in the same unit."""
+    return height / CAPITAL
+
+
+def text_width(text: str, height: float) -> float:
+    """Width in mm of a text whose capitals are `height` mm high."""
+    return float(stringWidth(text, FACE, type_size(height)))
+
+
+def wrapped(text: str, height: float, width: float) -> tuple[str, ...]:
+    """The text broken between words into lines no wider than `width` mm; a longer word stands alone."""
+    lines: list[str] = []
+    for word in text.split():
+        if lines and text_width(f"{lines[-1]} {word}", height) <= width:
+            lines[-1] = f"{lines[-1]} {word}"
+        else:
+            lines.append(word)
+    return tuple(lines)

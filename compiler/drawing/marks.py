@@ -1,0 +1,176 @@
+"""The marks a drawing is made of. Millimetres, x to the right, y up; what a mark looks like is settled by its layer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .lettering import text_width
+
+Reals = NDArray[np.float64]
+Layer = Literal[
+    "cut", "sew", "fold", "hem_fold", "dart", "grain", "notch", "inner", "gather", "leader", "frame", "join",
+    "label",
+]
+
+
+@dataclass(frozen=True)
+class Style:
+    """Width of a line in mm, and its dashes as lengths drawn and left out, mm; none for a continuous line."""
+
+    width: float
+    dash: tuple[float, ...] = ()
+
+
+# Kinds and widths of line after ISO 128-2, in the order in which the layers lie on each other.
+STYLES: dict[Layer, Style] = {
+    "inner": Style(0.25),
+    "sew": Style(0.25),
+    "hem_fold": Style(0.25, (6.0, 1.5)),
+    "dart": Style(0.25),
+    "gather": Style(0.25),
+    "fold": Style(0.35, (12.0, 1.5, 0.5, 1.5)),
+    "cut": Style(0.5),
+    "notch": Style(0.35),
+    "grain": Style(0.35),
+    "leader": Style(0.18),
+    "frame": Style(0.18),
+    "join": Style(0.18, (3.0, 1.5)),
+    "label": Style(0.25),
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """Straight from point to point (n, 2). `filled`: a filled shape without an outline. `solid`: no dashes."""
+
+    layer: Layer
+    points: Reals
+    closed: bool = False
+    filled: bool = False
+    solid: bool = False
+    source: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Curve:
+    """A chain of cubics (k, 4, 2); straight[i] marks those that are lines."""
+
+    layer: Layer
+    spans: Reals
+    straight: tuple[bool, ...]
+    source: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Circle:
+    """An open circle, white inside, about `centre` (2,)."""
+
+    layer: Layer
+    centre: Reals
+    radius: float
+    source: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Label:
+    """A line of text: `at` (2,) is the left end of its base line, `height` that of its capitals, `angle` in degrees.
+
+    `boxed` keeps the lines beneath off the letters.
+    """
+
+    text: str
+    at: Reals
+    height: float
+    angle: float = 0.0
+    source: str = ""
+    boxed: bool = False
+    layer: Layer = "label"
+
+    @property
+    def width(self) -> float:
+        return text_width(self.text, self.height)
+
+    @property
+    def box(self) -> Reals:
+        """The corners (4, 2) of the text with its descenders, anticlockwise from the lower left."""
+        low, high = -0.3 * self.height, 1.05 * self.height
+        corners = np.array([[0.0, low], [self.width, low], [self.width, high], [0.0, high]])
+        return self.at + corners @ turned(self.angle)
+
+
+Mark = Line | Curve | Circle | Label
+
+
+@dataclass(frozen=True, eq=False)
+class Drawing:
+    """Marks of one piece and its outline (n, 2): the closed line that no other piece may cross."""
+
+    name: str
+    marks: tuple[Mark, ...]
+    outline: Reals
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of all marks, mm."""
+        points = np.concatenate([self.outline, *(extent(mark) for mark in self.marks)])
+        (left, bottom), (right, top) = points.min(axis=0), points.max(axis=0)
+        return float(left), float(bottom), float(right), float(top)
+
+    def moved(self, shift: Reals) -> Drawing:
+        return Drawing(self.name, tuple(moved(mark, shift) for mark in self.marks), self.outline + shift)
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """Drawings on paper of a width and height in mm, its lower left corner at (0, 0), and the marks about them."""
+
+    title: str
+    width: float
+    height: float
+    drawings: tuple[Drawing, ...]
+    frame: tuple[Mark, ...] = ()
+
+
+def turned(degrees: float) -> Reals:
+    """The matrix (2, 2) that turns rows of points anticlockwise when they are multiplied by it from the right."""
+    c, s = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    return np.array([[c, s], [-s, c]])
+
+
+def extent(mark: Mark) -> Reals:
+    """Points (n, 2) whose bounding box holds the mark."""
+    match mark:
+        case Line():
+            return mark.points
+        case Curve():
+            return mark.spans.reshape(-1, 2)
+        case Circle():
+            return np.stack([mark.centre - mark.radius, mark.centre + mark.radius])
+        case Label():
+            return mark.box
+
+
+def moved(mark: Mark, shift: Reals) -> Mark:
+    """The mark shifted by (2,) mm."""
+    match mark:
+        case Line():
+            return replace(mark, points=mark.points + shift)
+        case Curve():
+            return replace(mark, spans=mark.spans + shift)
+        case Circle():
+            return replace(mark, centre=mark.centre + shift)
+        case Label():
+            return replace(mark, at=mark.at + shift)
+
+
+def by_layer(marks: Iterable[Mark]) -> dict[Layer, list[Mark]]:
+    """Marks gathered by layer, in the order in which the layers are drawn; layers without marks are left out."""
+    found: dict[Layer, list[Mark]] = {layer: [] for layer in STYLES}
+    for mark in marks:
+        found[mark.layer].append(mark)
+    return {layer: held for layer, held in found.items() if held}

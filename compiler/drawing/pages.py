@@ -1,0 +1,130 @@
+"""Pieces on pages of an ordinary printer: the pages, what stands round the pattern on each, and the page in front."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from .arrange import Title
+from .front import front_marks
+from .marks import Drawing, Line, Mark, Reals
+from .signs import centred
+from .tiling import Cell, Grid, place_pieces, printed_cells
+
+Paper = Literal["a4", "a3", "letter", "legal"]
+
+PAPERS: dict[Paper, tuple[float, float]] = {
+    "a4": (210.0, 297.0),
+    "a3": (297.0, 420.0),
+    "letter": (215.9, 279.4),
+    "legal": (215.9, 355.6),
+}
+"""Width and height, mm: ISO 216, and the inch sizes 8 1/2 by 11 and 8 1/2 by 14."""
+
+MARGIN = 10.0
+"""Round the paper, mm: what most printers leave white."""
+
+OVERLAP = 10.0
+"""Neighbouring pages show this much (mm) of the same; they are joined along its middle."""
+
+TO_JOINT = MARGIN + OVERLAP / 2
+"""From the edge of the paper to the line along which pages are joined, mm."""
+
+CROSS = 4.0
+NAME_HEIGHT = 3.5
+
+
+@dataclass(frozen=True, eq=False)
+class Page:
+    """A page of the pattern: `shift` (2,) takes points of the drawings to the paper, origin at its lower left; `marks`
+    are those of the page itself, on the paper."""
+
+    name: str
+    cell: Cell
+    shift: Reals
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Pages:
+    """Paper of a width and height in mm, drawings in their places, the marks of the page in front, and the pages."""
+
+    title: Title
+    width: float
+    height: float
+    drawings: tuple[Drawing, ...]
+    front: tuple[Mark, ...]
+    pages: tuple[Page, ...]
+
+    @property
+    def window(self) -> tuple[float, float, float, float]:
+        """The part of the paper that is printed on: left, bottom, width, height, mm."""
+        return MARGIN, MARGIN, self.width - 2 * MARGIN, self.height - 2 * MARGIN
+
+
+def paginate(
+    drawings: Sequence[Drawing], title: Title, paper: Paper = "a4", cautions: Sequence[str] = ()
+) -> Pages:
+    """The drawings laid out on pages of a paper, so that no piece crosses pages that fits on one."""
+    width, height = PAPERS[paper]
+    grid = Grid(width - 2 * TO_JOINT, height - 2 * TO_JOINT)
+    placed = place_pieces(drawings, grid)
+    cells = printed_cells(placed, grid)
+    names = {cell: page_name(cell) for cell in cells}
+    pages = tuple(_page(cell, names, grid, title, width, height) for cell in cells)
+    size = f"{len(pages)} pages {paper.upper() if paper[0] == 'a' else paper}, and this one"
+    front = front_marks(placed, names, grid, title, (width, height, MARGIN), (size, *cautions))
+    return Pages(title, width, height, placed, tuple(front), pages)
+
+
+def page_name(cell: Cell) -> str:
+    """Row letter and column number: B3; rows beyond Z go on with AA."""
+    row, column = cell
+    letters = ""
+    row += 1
+    while row:
+        row, last = divmod(row - 1, 26)
+        letters = chr(ord("A") + last) + letters
+    return f"{letters}{column + 1}"
+
+
+def _page(cell: Cell, names: dict[Cell, str], grid: Grid, title: Title, width: float, height: float) -> Page:
+    x, y = grid.corner(cell)
+    marks = _crosses(width, height) + _neighbours(cell, names, width, height)
+    own = centred(f"{names[cell]}  {title.line}", np.zeros(2), NAME_HEIGHT, 0.0, "page", boxed=True)
+    corner = np.array([TO_JOINT + CROSS + own.width / 2, MARGIN + OVERLAP / 4])
+    marks.append(centred(own.text, corner, NAME_HEIGHT, 0.0, "page", boxed=True))
+    return Page(names[cell], cell, np.array([TO_JOINT - x, TO_JOINT - y]), tuple(marks))
+
+
+def _crosses(width: float, height: float) -> list[Mark]:
+    """The match crosses, where the joints of four pages meet."""
+    marks: list[Mark] = []
+    for x in (TO_JOINT, width - TO_JOINT):
+        for y in (TO_JOINT, height - TO_JOINT):
+            for arm in (np.array([CROSS, 0.0]), np.array([0.0, CROSS])):
+                marks.append(Line("frame", np.array([x, y]) + np.stack([-arm, arm]), source="match cross"))
+    return marks
+
+
+def _neighbours(cell: Cell, names: dict[Cell, str], width: float, height: float) -> list[Mark]:
+    """Towards each printed neighbour the joint, and the neighbour's name beyond it."""
+    row, column = cell
+    low, near = TO_JOINT, MARGIN + OVERLAP / 4
+    right, top, across, up = width - low, height - low, width - near, height - near
+    # Neighbour, ends of the joint, middle and angle of the name; names on either side of a joint stand apart.
+    sides = (
+        ((row, column - 1), (low, low), (low, top), (near, 0.6 * height), 90.0),
+        ((row, column + 1), (right, low), (right, top), (across, 0.4 * height), 90.0),
+        ((row - 1, column), (low, top), (right, top), (0.6 * width, up), 0.0),
+        ((row + 1, column), (low, low), (right, low), (0.8 * width, near), 0.0),
+    )
+    marks: list[Mark] = []
+    for neighbour, start, end, middle, angle in sides:
+        if neighbour in names:
+            marks.append(Line("join", np.array([start, end]), source="joint"))
+            marks.append(centred(names[neighbour], np.array(middle), NAME_HEIGHT, angle, "neighbour", boxed=True))
+    return marks

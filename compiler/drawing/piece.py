@@ -1,0 +1,109 @@
+"""One piece of one body as marks on paper."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..geometry.path import chain
+from ..pattern.finish.allowance import finished
+from ..pattern.piece import Piece
+from .lines import (
+    cut_lines,
+    dart_marks,
+    flat,
+    fold_lines,
+    hole_marks,
+    inner_lines,
+    notch_marks,
+    obstacles,
+    ring_points,
+    sewing_lines,
+    thinned,
+)
+from .marks import Circle, Curve, Drawing, Label, Line, Mark, Reals, extent
+from .room import Room
+from .signs import bracket_ends, fold_bracket, fold_words, gather_wave
+from .texts import edge_name, grain_marks, label_marks
+from .wording import PieceInfo, rows_of
+
+UP = np.array([0.0, 1.0])
+
+
+def draw_piece(piece: Piece, lane: int, info: PieceInfo) -> Drawing:
+    """The drawing of a piece for the body of one lane. The piece must be cloth, not a sketch."""
+    cloth = finished(piece.take(np.array([lane])))
+    one = cloth.piece
+    marks = sewing_lines(cloth) + inner_lines(one) + cut_lines(cloth) + notch_marks(cloth)
+    for dart in one.darts:
+        marks += dart_marks(cloth, dart, info.drill_back)
+    for hole in one.holes:
+        marks += hole_marks(hole, info.drill_back)
+    room = Room(ring_points(one.ring))
+    room.take(obstacles(marks))
+    for hole in one.holes:
+        room.take_area(ring_points(hole.sides))
+    marks += _folds(room, [(a, b, edge) for a, b, edge in fold_lines(cloth)])
+    marks += _gathers(room, one, info)
+    marks += _names(room, one, info)
+    marks += _label(room, one, info, marks)
+    return Drawing(info.name, tuple(marks), thinned(cloth.cut[0]))
+
+
+def _folds(room: Room, folds: list[tuple[Reals, Reals, str]]) -> list[Mark]:
+    marks: list[Mark] = []
+    for start, end, edge in folds:
+        bracket, words = fold_bracket(start, end, edge), fold_words(start, end, edge)
+        marks += [Line("fold", np.stack([start, end]), source=edge), *bracket]
+        if room.holds(words.box):
+            marks.append(words)
+        room.take(obstacles(bracket))
+        room.take_area(bracket_ends(start, end))
+    return marks
+
+
+def _edge_points(piece: Piece, edge: str) -> Reals:
+    """The longest side of an edge as points (n, 2)."""
+    runs = [flat(side.drawn) for side in piece.sides(edge)]
+    return max(runs, key=lambda points: float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum()))
+
+
+def _gathers(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
+    marks: list[Mark] = []
+    for edge, text in sorted(info.gathers.items()):
+        run = flat(chain([side.drawn for side in piece.sides(edge)]))
+        waves = gather_wave(run, edge)
+        marks += waves
+        room.take(obstacles(waves))
+        label = edge_name(room, run, text, edge)
+        if label is not None:
+            marks.append(label)
+            room.take_area(label.box)
+    return marks
+
+
+def _names(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
+    """Names of seams along their edges, and of inner lines along these."""
+    wanted = [(edge, text) for edge, text in sorted(info.seam_names.items()) if piece.sides(edge)]
+    wanted += [(side.names[-1], side.names[-1].replace("_", " ")) for side in piece.lines]
+    marks: list[Mark] = []
+    for edge, text in wanted:
+        label = edge_name(room, _edge_points(piece, edge), text, edge)
+        if label is not None:
+            marks.append(label)
+            room.take_area(label.box)
+    return marks
+
+
+def _label(room: Room, piece: Piece, info: PieceInfo, drawn: list[Mark]) -> list[Mark]:
+    """The piece's label along its grain, and the arrow of the grain beside it."""
+    grain = piece.finish.grain
+    way = UP if grain is None else np.array([grain[0].real, grain[0].imag])
+    right = max(float(extent(mark)[:, 0].max()) for mark in drawn)
+    found = label_marks(room, info.name, rows_of(piece, info), way, right)
+    labels = [mark for mark in found if isinstance(mark, Label)]
+    room.take_area(np.concatenate([label.box for label in labels]))
+    if grain is None:
+        return found
+    inside = any(isinstance(mark, Line | Circle | Curve) for mark in found)
+    near = room.heart() if inside else np.mean([label.box.mean(axis=0) for label in labels], axis=0)
+    return found + grain_marks(room, way, near)

@@ -1,0 +1,63 @@
+"""One cubic Bezier: the formulas, for control points (..., 4, 2) and parameters (...) that broadcast.
+
+Only sums and products in a fixed order, so a lane has the same bits alone and in a batch.
+"""
+
+import numpy as np
+
+from .lanes import FloatArray, cross, norm
+
+
+def at(c: FloatArray, t: FloatArray) -> FloatArray:
+    """Points (..., 2). Exactly the end points at t = 0 and t = 1."""
+    v, w = t[..., None], 1.0 - t[..., None]
+    outer = w * w * w * c[..., 0, :] + v * v * v * c[..., 3, :]
+    return 3.0 * w * w * v * c[..., 1, :] + 3.0 * w * v * v * c[..., 2, :] + outer
+
+
+def velocity(c: FloatArray, t: FloatArray) -> FloatArray:
+    """First derivative (..., 2), mm per unit of t."""
+    v, w = t[..., None], 1.0 - t[..., None]
+    a, b, e = (c[..., i + 1, :] - c[..., i, :] for i in range(3))
+    return 3.0 * (w * w * a + 2.0 * w * v * b + v * v * e)
+
+
+def acceleration(c: FloatArray, t: FloatArray) -> FloatArray:
+    """Second derivative (..., 2)."""
+    v = t[..., None]
+    a = c[..., 2, :] - 2.0 * c[..., 1, :] + c[..., 0, :]
+    b = c[..., 3, :] - 2.0 * c[..., 2, :] + c[..., 1, :]
+    return 6.0 * ((1.0 - v) * a + v * b)
+
+
+def curvature(c: FloatArray, t: FloatArray) -> FloatArray:
+    """Signed curvature (...), 1/mm, positive on a left turn; 0 where the curve stands still."""
+    first, second = velocity(c, t), acceleration(c, t)
+    speed = norm(first)
+    moving = speed > 1e-9
+    return np.where(moving, cross(first, second) / np.where(moving, speed * speed * speed, 1.0), 0.0)
+
+
+def split(c: FloatArray, t: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """The two parts at t (de Casteljau): same curve exactly, the cut point is one and the same in both."""
+    v = t[..., None]
+    p0, p1, p2, p3 = (c[..., i, :] for i in range(4))
+    a, b, e = p0 + v * (p1 - p0), p1 + v * (p2 - p1), p2 + v * (p3 - p2)
+    f, g = a + v * (b - a), b + v * (e - b)
+    h = f + v * (g - f)
+    p0, p3 = np.broadcast_to(p0, h.shape), np.broadcast_to(p3, h.shape)
+    return np.stack([p0, a, f, h], axis=-2), np.stack([h, g, e, p3], axis=-2)
+
+
+def straight(a: FloatArray, b: FloatArray) -> FloatArray:
+    """The straight cubic from a to b (..., 2): control points at thirds."""
+    step = (b - a) / 3.0
+    a, b = np.broadcast_to(a, step.shape), np.broadcast_to(b, step.shape)
+    return np.stack([a, a + step, b - step, b], axis=-2)
+
+
+def chord_bend(c: FloatArray) -> FloatArray:
+    """The larger second difference M (...): n chords stay within 6 M / (8 n^2) of the curve (Wang's bound)."""
+    a = norm(c[..., 2, :] - 2.0 * c[..., 1, :] + c[..., 0, :])
+    b = norm(c[..., 3, :] - 2.0 * c[..., 2, :] + c[..., 1, :])
+    return np.maximum(a, b)

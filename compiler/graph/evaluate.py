@@ -1,0 +1,243 @@
+"""A checked style on bodies: all nodes over lanes, groups split only where bodies differ in structure, failures by body."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..geometry.lanes import Disagreement
+from ..geometry.path import Path
+from ..meaning.style import CheckedStyle, Node
+from ..pattern.piece import Piece, Reals, Trouble
+from ..verbs.values import Mask, Value, taken
+from .operations import OPERATIONS, Group, People, chosen_by
+from .solving import solved
+
+Lanes = NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Failure:
+    """A body on which a sentence fails: its position, the node, why, and the numbers that led there (mm or degrees)."""
+
+    lane: int
+    node: int
+    message: str
+    fix: str
+    figures: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Part:
+    """Bodies that agree in structure: their positions, and the value of every node that was needed."""
+
+    lanes: Lanes
+    values: Mapping[int, Value]
+
+
+@dataclass(frozen=True)
+class Evaluated:
+    """All parts and all failures; a body is in one part, or has one failure."""
+
+    parts: tuple[Part, ...]
+    failures: tuple[Failure, ...]
+
+    def of(self, lane: int) -> tuple[Part, int] | None:
+        """The part that holds a body, and its place in it."""
+        for part in self.parts:
+            found = np.flatnonzero(part.lanes == lane)
+            if found.size:
+                return part, int(found[0])
+        return None
+
+
+CHUNK = 1000  # bodies at a time: bounds memory whatever the population
+
+
+def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Evaluated:
+    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies."""
+    order = needed(style, extra)
+    parts: list[Part] = []
+    failures: list[Failure] = []
+    total = len(people.lane_names)
+    for first in range(0, total, CHUNK):
+        run = _Run(style.nodes, order, people)
+        run.all(np.arange(first, min(total, first + CHUNK), dtype=np.intp))
+        parts += run.parts
+        failures += run.failures
+    failures.sort(key=lambda one: one.lane)
+    return Evaluated(tuple(parts), tuple(failures))
+
+
+def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
+    """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
+    wanted: set[int] = set()
+    results = [*style.pieces.values(), *style.seams.values(), *(check.node for check in style.checks), *extra]
+    return _closure(style.nodes, results)
+
+
+def _resting_on(nodes: Sequence[Node], unknown: int, wanted: Sequence[int]) -> tuple[int, ...]:
+    """Those of the wanted nodes that rest on the unknown, inputs first."""
+    moving = {unknown}
+    for index in wanted:
+        if moving.intersection(nodes[index].args.values()):
+            moving.add(index)
+    return tuple(index for index in wanted if index in moving)
+
+
+ARMS = {"chosen": ("first", "second"), "fallback": ("second",)}  # inputs evaluated only where they are chosen
+
+
+def _closure(nodes: Sequence[Node], results: Iterable[int], known: Container[int] = ()) -> tuple[int, ...]:
+    """Nodes that must be evaluated for results, inputs first; arms of choices are left to be asked for."""
+    wanted: set[int] = set()
+    todo = list(results)
+    while todo:
+        index = todo.pop()
+        if index not in wanted and index not in known:
+            wanted.add(index)
+            lazy = ARMS.get(nodes[index].op, ())
+            todo.extend(arg for name, arg in nodes[index].args.items() if name not in lazy)
+    return tuple(sorted(wanted))
+
+
+class _Failed(Exception):
+    """A node failed on some lanes."""
+
+    def __init__(self, node: int, trouble: Trouble) -> None:
+        super().__init__(trouble.message)
+        self.node = node
+        self.trouble = trouble
+
+
+class _Run:
+    """One chunk of bodies. Groups wait on a list: lanes, the next node in order, the values so far."""
+
+    def __init__(self, nodes: Sequence[Node], order: Sequence[int], people: People) -> None:
+        self.nodes = nodes
+        self.order = order
+        self.people = people
+        self.parts: list[Part] = []
+        self.failures: list[Failure] = []
+        self.waiting: list[tuple[Lanes, int, dict[int, Value]]] = []
+
+    def all(self, lanes: Lanes) -> None:
+        self.waiting.append((lanes, 0, {}))
+        while self.waiting:
+            self._group(*self.waiting.pop())
+
+    def _group(self, lanes: Lanes, position: int, values: dict[int, Value]) -> None:
+        while position < len(self.order):
+            index = self.order[position]
+            if index in values:  # already known: an arm of a choice, or a trial of a solve, asked for it
+                position += 1
+                continue
+            try:
+                value = self._value(index, lanes, values)
+            except Disagreement as split:
+                keys = np.broadcast_to(split.keys, lanes.shape)
+                for key in np.unique(keys)[::-1]:
+                    chosen = np.flatnonzero(keys == key)
+                    self.waiting.append((lanes[chosen], position, _subset(values, chosen)))
+                return
+            except _Failed as failed:
+                trouble = failed.trouble
+                bad = np.ones(lanes.size, dtype=bool)
+                if trouble.lanes is not None:
+                    bad = np.array(np.broadcast_to(trouble.lanes, lanes.shape))
+                self._failed(failed.node, lanes, bad, trouble)
+                good = np.flatnonzero(~bad)
+                if not good.size:
+                    return
+                lanes, values = lanes[good], _subset(values, good)
+                continue
+            values[index] = value
+            position += 1
+        self.parts.append(Part(lanes, values))
+
+    def _value(self, index: int, lanes: Lanes, values: dict[int, Value]) -> Value:
+        """The value of a node whose inputs are known, but for the arms of a choice, which are evaluated here as needed."""
+        node = self.nodes[index]
+        if node.op == "solve":
+            return self._solved(index, lanes, values)
+        if node.op in ARMS:
+            self._arms(node, lanes, values)
+        args = {name: values[arg] for name, arg in node.args.items() if arg in values}
+        try:
+            value = OPERATIONS[node.op](node, args, Group(self.people, lanes))
+            _finite(value, lanes.size)
+        except Trouble as trouble:
+            raise _Failed(index, trouble) from trouble
+        return value
+
+    def _arms(self, node: Node, lanes: Lanes, values: dict[int, Value]) -> None:
+        """Evaluate the arms that some body takes. Where one of two fails, the bodies part: only the chosen one may fail."""
+        test = chosen_by(node, values, Group(self.people, lanes))
+        wanted = [name for name in ARMS[node.op] if bool(np.any(test if name == "first" else ~test))]
+        try:
+            for name in wanted:
+                for index in _closure(self.nodes, [node.args[name]], values):
+                    values[index] = self._value(index, lanes, values)
+        except _Failed:
+            if test.all() or not test.any():
+                raise
+            raise Disagreement(np.broadcast_to(test, lanes.shape).astype(np.int64)) from None
+
+    def _solved(self, index: int, lanes: Lanes, values: dict[int, Value]) -> Value:
+        """The unknown of a solve: what rests on it is evaluated again for every trial."""
+        node = self.nodes[index]
+        left, right = node.fixed["left"], node.fixed["right"]
+        wanted = _closure(self.nodes, [left, right], {*values, index})
+        moving = _resting_on(self.nodes, index, wanted)
+        for one in wanted:
+            if one not in moving and one not in values:
+                values[one] = self._value(one, lanes, values)
+
+        def surplus(trial: Reals) -> Reals:
+            known = {**values, index: trial}
+            for one in moving:
+                known[one] = self._value(one, lanes, known)
+            first, second = known[left], known[right]
+            assert isinstance(first, np.ndarray) and isinstance(second, np.ndarray)
+            return np.asarray(np.broadcast_to(first - second, lanes.shape), dtype=np.float64)
+
+        low, high, within = (np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within"))
+        try:
+            return solved(surplus, low, high, within, node.fixed["name"])
+        except Trouble as trouble:
+            raise _Failed(index, trouble) from trouble
+
+    def _failed(self, index: int, lanes: Lanes, bad: Mask, trouble: Trouble) -> None:
+        for at in np.flatnonzero(bad):
+            figures = {name: float(_at(numbers, int(at))) for name, numbers in trouble.figures.items()}
+            self.failures.append(Failure(int(lanes[at]), index, trouble.message, trouble.fix, figures))
+
+
+def _at(numbers: Reals, lane: int) -> float:
+    return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
+
+
+def _subset(values: Mapping[int, Value], lanes: Lanes) -> dict[int, Value]:
+    return {node: taken(value, lanes) for node, value in values.items()}
+
+
+def _finite(value: Value, count: int) -> None:
+    """NaN never travels: a lane that has one fails here."""
+    for numbers in _numbers(value):
+        bad = ~np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1)
+        if bad.any():
+            fix = "look at the numbers behind it with `godet explain`"
+            raise Trouble("this gives no number", fix, np.broadcast_to(bad, (count,)))
+
+
+def _numbers(value: Value) -> list[Reals]:
+    if isinstance(value, np.ndarray):
+        return [value] if value.dtype.kind == "f" else []
+    if isinstance(value, Path):
+        return [value.controls]
+    if isinstance(value, Piece):
+        return [side.drawn.controls for side in value.ring]
+    return []

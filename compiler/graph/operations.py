@@ -1,0 +1,249 @@
+"""What each node of a checked style computes, over all bodies of a group at once."""
+
+from __future__ import annotations
+
+import keyword
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..geometry.lanes import agree
+from ..geometry.path import Path, chain
+from ..meaning.style import Node
+from ..pattern.piece import Piece, Reals, Trouble
+from ..verbs.lines import opened_curve
+from ..verbs.measuring import OF
+from ..verbs.outlines import outline_of
+from ..verbs.registry import verbs
+from ..verbs.values import DartOf, Edge, Heading, Mask, Value, Verdict
+
+WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
+
+
+class People(Protocol):
+    """The bodies: for a measurement its values (L,), which of them were measured, and which are estimated."""
+
+    @property
+    def lane_names(self) -> tuple[str, ...]: ...
+
+    def value(self, name: str) -> tuple[Reals, Mask, Mask]: ...
+
+
+@dataclass(frozen=True)
+class Group:
+    """Bodies evaluated together: their positions among all (L,)."""
+
+    people: People
+    lanes: NDArray[np.intp]
+
+
+Args = Mapping[str, Any]
+Operation = Callable[[Node, Args, Group], Any]
+
+
+def _constant(node: Node, args: Args, group: Group) -> Any:
+    value = node.fixed["value"]
+    return np.array([bool(value)]) if node.kind.word == "flag" else np.array([float(value)])
+
+
+def _text(node: Node, args: Args, group: Group) -> Any:
+    return str(node.fixed["value"])
+
+
+def _measure(node: Node, args: Args, group: Group) -> Any:
+    values, measured, estimated = (one[group.lanes] for one in group.people.value(node.fixed["name"]))
+    missing = ~(measured | estimated)
+    if missing.any():
+        name = node.fixed["name"]
+        raise Trouble(f"`{name}` was not measured, and nothing estimates it", f"measure it: `godet words {name}` says how", missing)
+    return _internal(node, values)
+
+
+def _internal(node: Node, values: Reals) -> Reals:
+    return np.radians(values) if node.kind.word == "angle" else values
+
+
+def _fallback(node: Node, args: Args, group: Group) -> Any:
+    values = _internal(node, group.people.value(node.fixed["name"])[0][group.lanes])
+    if "second" not in args:  # every body of the group was measured
+        return values
+    return np.where(chosen_by(node, {}, group), values, args["second"])
+
+
+def _measured(node: Node, args: Args, group: Group) -> Any:
+    _, measured, _ = group.people.value(node.fixed["name"])
+    return np.asarray(measured[group.lanes])
+
+
+def _negative(node: Node, args: Args, group: Group) -> Any:
+    return -args["value"]
+
+
+def _arithmetic(node: Node, args: Args, group: Group) -> Any:
+    left, right = args["left"], args["right"]
+    match node.fixed["operator"]:
+        case "+":
+            return left + right
+        case "-":
+            return left - right
+        case "*":
+            return left * right
+        case _:
+            nothing = np.broadcast_to(right == 0, np.broadcast_shapes(left.shape, right.shape))
+            if nothing.any():
+                raise Trouble("this divides by zero", "give the divisor a value", np.asarray(nothing))
+            return left / right
+
+
+def _moves(node: Node, args: Args, group: Group) -> Any:
+    point = args["start"]
+    for number, way in enumerate(node.fixed["ways"]):
+        point = point + args[f"step{number}"][:, None] * np.array([WAYS[way]])
+    return point
+
+
+def _direction(node: Node, args: Args, group: Group) -> Any:
+    return Heading("fixed", np.array([WAYS[node.fixed["word"]]]))
+
+
+def _heading(node: Node, args: Args, group: Group) -> Any:
+    target, word = args["target"], node.fixed["word"]
+    if isinstance(target, Edge):
+        return Heading(word, path=chain([side.drawn for side in target.sides]))
+    return Heading(word, path=target) if isinstance(target, Path) else Heading(word, target)
+
+
+def chosen_by(node: Node, values: Mapping[int, Any], group: Group) -> Mask:
+    """Which bodies (L,) take the first arm of a choice."""
+    if node.op == "fallback":
+        return np.asarray(group.people.value(node.fixed["name"])[1][group.lanes])
+    return _holds(values[node.args["test"]])
+
+
+def _chosen(node: Node, args: Args, group: Group) -> Any:
+    """Each body takes its arm; arms that are not numbers or points split the group."""
+    test = _holds(args["test"])
+    if "first" not in args or "second" not in args:
+        return args["first"] if "first" in args else args["second"]
+    first, second = args["first"], args["second"]
+    if isinstance(first, np.ndarray) and isinstance(second, np.ndarray):
+        shaped = test if first.ndim == 1 else test.reshape(-1, *[1] * (first.ndim - 1))
+        return np.where(shaped, first, second)
+    return first if agree(np.broadcast_to(test, group.lanes.shape).astype(np.intp)) else second
+
+
+def _of(node: Node, args: Args, group: Group) -> Any:
+    return OF[node.fixed["word"]].run(args["target"])
+
+
+def _bounded(node: Node, args: Args, group: Group) -> Any:
+    value, low, high = args["value"], args["low"], args["high"]
+    outside = np.broadcast_to((value < low - 1e-9) | (value > high + 1e-9), group.lanes.shape)
+    if outside.any():
+        name = node.fixed["name"]
+        unit = "angle" if node.kind.word == "angle" else ""
+        figures = {f"{name} {unit}".strip(): value, f"lowest {unit}".strip(): low, f"highest {unit}".strip(): high}
+        raise Trouble(f"`{name}` is outside its bounds", "choose another value, or widen its bounds", np.asarray(outside), figures)
+    return value
+
+
+def _joint(node: Node, args: Args, group: Group) -> Any:
+    left, right = _holds(args["left"]), _holds(args["right"])
+    return left & right if node.fixed["word"] == "and" else left | right
+
+
+def _inverse(node: Node, args: Args, group: Group) -> Any:
+    return ~_holds(args["value"])
+
+
+def _holds(value: Any) -> Mask:
+    return value.holds if isinstance(value, Verdict) else np.asarray(value, dtype=bool)
+
+
+SLACK = 1e-6  # millimetres or radians: rounding does not decide a check
+
+
+def _comparison(node: Node, args: Args, group: Group) -> Any:
+    left, right = args["left"], args["right"]
+    match node.fixed["word"]:
+        case "at_least":
+            return left >= right - SLACK
+        case "at_most":
+            return left <= right + SLACK
+        case "above":
+            return left > right
+        case "below":
+            return left < right
+        case "equals":
+            return np.abs(left - right) <= args["extra"] + SLACK
+        case _:
+            return (left >= right - SLACK) & (left <= args["extra"] + SLACK)
+
+
+def _edge(node: Node, args: Args, group: Group) -> Any:
+    return Edge(args["piece"], node.fixed["name"])
+
+
+def _dart(node: Node, args: Args, group: Group) -> Any:
+    return DartOf(args["piece"], node.fixed["name"])
+
+
+def _landmark(node: Node, args: Args, group: Group) -> Any:
+    piece: Piece = args["piece"]
+    return piece.points[node.fixed["name"]]
+
+
+def _outline(node: Node, args: Args, group: Group) -> Any:
+    return outline_of(node.fixed["edges"], args)
+
+
+def _opened_curve(node: Node, args: Args, group: Group) -> Any:
+    return opened_curve(**{_python(name): value for name, value in args.items()})
+
+
+def _verb(node: Node, args: Args, group: Group) -> Any:
+    verb = verbs()[node.fixed["verb"]]
+    settled = dict(node.fixed["settled"])
+    given = {name: value for name, value in args.items() if not name.startswith("edge ")}
+    if verb.edges is not None:
+        settled["edges"] = {name: args.get(how, how) for name, how in settled["edges"].items()}
+    return verb.run(**{_python(name): value for name, value in (given | settled).items()})
+
+
+def _python(name: str) -> str:
+    name = name.replace(" ", "_")
+    return f"{name}_" if keyword.iskeyword(name) else name
+
+
+def _origin(node: Node, args: Args, group: Group) -> Any:
+    return np.zeros((1, 2))
+
+
+OPERATIONS: Mapping[str, Operation] = {
+    "origin": _origin,
+    "constant": _constant,
+    "text": _text,
+    "measure": _measure,
+    "fallback": _fallback,
+    "measured": _measured,
+    "negative": _negative,
+    "arithmetic": _arithmetic,
+    "moves": _moves,
+    "direction": _direction,
+    "heading": _heading,
+    "chosen": _chosen,
+    "of": _of,
+    "bounded": _bounded,
+    "joint": _joint,
+    "inverse": _inverse,
+    "comparison": _comparison,
+    "edge": _edge,
+    "dart": _dart,
+    "landmark": _landmark,
+    "outline": _outline,
+    "opened curve": _opened_curve,
+    "verb": _verb,
+}

@@ -1,0 +1,98 @@
+"""Build: the pattern of each body as an SVG plate and as tiled pages."""
+
+from __future__ import annotations
+
+
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import Literal
+
+from ..diagnostics.diagnostic import Diagnostic
+from ..drawing.arrange import Title, arrange
+from ..drawing.pages import paginate
+from ..drawing.piece import draw_piece
+from ..drawing.wording import PieceInfo
+from ..output.pdf import pdf_bytes
+from ..output.svg import svg_text
+from .files import Files, write
+from .notches import with_seam_notches
+from .outcome import BodyResult, PieceResult, outcomes
+from .prepare import Prepared
+
+Paper = Literal["a4", "a3", "letter", "legal"]
+
+CAUTIONS = (
+    "Check the test square before cutting.",
+    "Print at 100 %, without fitting to the page.",
+)
+FITTER = "A body with medical needs, or a garment that supports or protects it, belongs in the hands of a fitter."
+
+
+@dataclass(frozen=True)
+class Built:
+    """What building came to: results by body, and the paths written."""
+
+    results: tuple[BodyResult, ...]
+    written: tuple[str, ...]
+    problem: Diagnostic | None = None
+
+
+def build(files: Files, prepared: Prepared, folder: str, paper: Paper) -> Built:
+    """Draw every sound body and write all files, or none."""
+    results, _ = outcomes(prepared)
+    contents: dict[str, bytes] = {}
+    for result, body in zip(results, prepared.bodies, strict=True):
+        if result.errors:
+            continue
+        stem = f"{PurePath(prepared.style.file).stem}_{_file_name(result.name)}" if prepared.style else ""
+        unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
+        svg, pdf = drawn(prepared, result, paper, unit)
+        contents[str(PurePath(folder) / f"{stem}.svg")] = svg.encode("utf-8")
+        contents[str(PurePath(folder) / f"{stem}.pdf")] = pdf
+    problem = write(files, contents)
+    return Built(results, () if problem else tuple(contents), problem)
+
+
+def drawn(prepared: Prepared, result: BodyResult, paper: Paper, unit: Literal["cm", "in"]) -> tuple[str, bytes]:
+    """The SVG and the PDF of one body."""
+    assert prepared.style is not None
+    pieces = with_seam_notches(result)
+    drawings = [
+        draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces
+    ]
+    title = Title(prepared.style.title, result.name, unit)
+    sheet = arrange(drawings, title)
+    pages = paginate(drawings, title, paper, (*CAUTIONS, FITTER))
+    return svg_text(sheet), pdf_bytes(pages)
+
+
+def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Literal["cm", "in"]) -> PieceInfo:
+    assert prepared.style is not None
+    seams: dict[str, str] = {}
+    gathers: dict[str, str] = {}
+    for seam in result.seams:
+        for names in (seam.left, seam.right):
+            for name in names:
+                owner, _, edge = name.partition(".")
+                if owner == piece.name:
+                    seams[edge] = seam.name.replace("_", " ")
+        owner, _, edge = seam.left[0].partition(".")
+        if owner == piece.name and seam.how == "gathers":
+            gathers[edge] = f"gather to {seam.right_mm / 10:.1f} cm" if unit == "cm" else f"gather to {seam.right_mm / 25.4:.2f} in"
+    return PieceInfo(
+        piece.name.replace("_", " "),
+        style=prepared.style.title,
+        body=result.name,
+        fingerprint=prepared.fingerprint,
+        seam_names=seams,
+        gathers=gathers,
+        estimated=tuple(name.replace("_", " ") for name in result.estimated),
+        unit=unit,
+    )
+
+
+def _file_name(name: str) -> str:
+    """A body's name as part of a file name: letters, digits and underscores."""
+    return "".join(letter if letter.isalnum() else "_" for letter in name.lower()).strip("_") or "body"
+
+

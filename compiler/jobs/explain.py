@@ -1,0 +1,147 @@
+"""Explain: where a number comes from, down to the measurements, with this body's arithmetic."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.printing import place
+from ..diagnostics.suggest import did_you_mean
+from ..geometry.length import length
+from ..geometry.path import Path
+from ..graph.evaluate import Part
+from ..meaning.style import CheckedStyle
+from ..pattern.piece import Piece
+from ..verbs.values import Edge, Run, Seam, Value
+from .outcome import outcomes, quantity
+from .prepare import Prepared
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of an explanation: how deep it is nested, a name or "", the sentence as written, its value, its place."""
+
+    depth: int
+    name: str
+    sentence: str
+    value: str
+    where: str
+
+
+def explain(prepared: Prepared, name: str) -> tuple[tuple[tuple[str, tuple[Line, ...]], ...], tuple[Diagnostic, ...]]:
+    """For each body its name and the lines that tell where `name` comes from; errors if there is no such name."""
+    style = prepared.style
+    assert style is not None
+    node, problem = _find(style, name)
+    if node is None:
+        return (), (problem,) if problem else ()
+    results, evaluated = outcomes(prepared, [node])
+    told: list[tuple[str, tuple[Line, ...]]] = []
+    errors: list[Diagnostic] = []
+    for lane, result in enumerate(results):
+        found = evaluated.of(lane)
+        if found is None:
+            errors.extend(result.errors)
+            continue
+        told.append((result.name, tuple(_History(prepared, style, *found, lane).of(node))))
+    return tuple(told), tuple(errors)
+
+
+def _find(style: CheckedStyle, name: str) -> tuple[int | None, Diagnostic | None]:
+    if name in style.names:
+        return style.names[name], None
+    ends = [one for one in style.names if one.endswith(f".{name}")]
+    if len(ends) == 1:
+        return style.names[ends[0]], None
+    near = f"say which: {', '.join(f'`{one}`' for one in ends[:6])}" if ends else did_you_mean(name, style.names)
+    return None, words.no_such_name(name, near)
+
+
+class _History:
+    """The tale of one body: each definition once, its inputs below it."""
+
+    def __init__(self, prepared: Prepared, style: CheckedStyle, part: Part, at: int, lane: int) -> None:
+        self.prepared = prepared
+        self.style = style
+        self.part = part
+        self.at = at
+        self.lane = lane
+        self.named = {node: name for name, node in reversed(style.names.items())}
+        self.told: set[int] = set()
+
+    def of(self, node: int) -> list[Line]:
+        return self._definition(node, 0)
+
+    def _definition(self, index: int, depth: int) -> list[Line]:
+        node = self.style.nodes[index]
+        name = self.named.get(index, node.origin.name)
+        if node.op == "measure":
+            measure = str(node.fixed["name"])
+            return [Line(depth, measure, "", self._value(index), self.prepared.population.history(measure, self.lane))]
+        line = Line(depth, name, self._written(index), self._value(index), self._where(index))
+        if index in self.told:
+            return [Line(depth, name, "(as above)", line.value, "")]
+        self.told.add(index)
+        lines = [line]
+        for arg in self._inputs(index):
+            lines += self._definition(arg, depth + 1)
+        return lines
+
+    def _inputs(self, index: int) -> list[int]:
+        """The definitions and measurements a sentence uses, through the nameless values inside it."""
+        found: list[int] = []
+        todo = list(self.style.nodes[index].args.values())
+        while todo:
+            arg = todo.pop(0)
+            node = self.style.nodes[arg]
+            if arg not in self.part.values:
+                continue  # the arm of a choice that this body does not take
+            if arg in self.named or node.op == "measure":
+                if arg not in found:
+                    found.append(arg)
+            else:
+                todo = [*node.args.values(), *todo]
+        return found
+
+    def _written(self, index: int) -> str:
+        span = self.style.nodes[index].origin.sentence
+        text = self.style.texts[span.file]
+        sentence = " ".join(text[span.start : span.end].split())
+        head, brace, _ = sentence.partition("{")
+        return head.rstrip() + (" { … }" if brace else "")
+
+    def _where(self, index: int) -> str:
+        span = self.style.nodes[index].origin.sentence
+        line, _ = place(self.style.texts[span.file], span.start)
+        return f"{span.file}:{line}"
+
+    def _value(self, index: int) -> str:
+        return shown(self.part.values.get(index), self.style.nodes[index].kind.word, self.at)
+
+
+def shown(value: Value, kind: str, lane: int) -> str:
+    """A value of one body in words."""
+
+    def at(numbers: np.ndarray) -> float:  # type: ignore[type-arg]
+        return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
+
+    match value:
+        case Path() | Edge() | Run():
+            total = length(value) if isinstance(value, Path) else value.length()
+            return f"{at(total):.1f} mm long"
+        case Piece():
+            return f"a piece with {', '.join(value.edge_names())}"
+        case Seam():
+            return f"{at(value.left_mm):.1f} mm to {at(value.right_mm):.1f} mm"
+        case np.ndarray() if value.ndim == 2:
+            x, y = value[lane if value.shape[0] > 1 else 0]
+            return f"({x:.1f}, {y:.1f}) mm"
+        case np.ndarray() if value.dtype == bool:
+            return "yes" if at(value) else "no"
+        case np.ndarray():
+            return quantity(at(value), kind)
+        case _:
+            return ""

@@ -1,0 +1,96 @@
+"""The one place where files are read and written. Everything is written, or nothing is."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Protocol
+
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..folders import shipped
+
+
+class Files(Protocol):
+    """What the jobs need of a file system, so that an editor or a test can stand in for it."""
+
+    def read(self, path: str) -> bytes: ...
+
+    def is_folder(self, path: str) -> bool: ...
+
+    def listed(self, folder: str, suffix: str) -> Sequence[str]: ...
+
+    def write(self, contents: Mapping[str, bytes]) -> None: ...
+
+
+class Disk:
+    """The file system of this machine."""
+
+    def read(self, path: str) -> bytes:
+        return Path(path).read_bytes()
+
+    def is_folder(self, path: str) -> bool:
+        return Path(path).is_dir()
+
+    def listed(self, folder: str, suffix: str) -> Sequence[str]:
+        return [str(path) for path in sorted(Path(folder).iterdir()) if path.suffix == suffix]
+
+    def write(self, contents: Mapping[str, bytes]) -> None:
+        """Write all files beside their final names first, then rename them; on any failure none appears."""
+        waiting: list[tuple[str, str]] = []
+        try:
+            for path, content in contents.items():
+                Path(path).parent.mkdir(parents=True, exist_ok=True)
+                handle, temporary = tempfile.mkstemp(dir=Path(path).parent, prefix=".godet-")
+                waiting.append((temporary, path))
+                with os.fdopen(handle, "wb") as file:
+                    file.write(content)
+                os.chmod(temporary, 0o644)
+            for temporary, path in waiting:
+                os.replace(temporary, path)
+        finally:
+            for temporary, _ in waiting:
+                with contextlib.suppress(FileNotFoundError):
+                    os.unlink(temporary)
+
+
+def read(files: Files, path: str) -> tuple[bytes | None, Diagnostic | None]:
+    """The bytes of a file, or what is wrong with it."""
+    try:
+        return files.read(path), None
+    except FileNotFoundError:
+        return None, words.no_file(path)
+    except OSError as error:
+        return None, words.unreadable(path, error.strerror or "it is not a file")
+
+
+def write(files: Files, contents: Mapping[str, bytes]) -> Diagnostic | None:
+    """Write all files or none."""
+    try:
+        files.write(contents)
+    except OSError as error:
+        return words.unwritable(str(error.filename or next(iter(contents), "")), error.strerror or "the system refused")
+    return None
+
+
+class Modules:
+    """The modules a style may use: those of the standard library, and those beside it."""
+
+    def __init__(self, files: Files, style: str) -> None:
+        self.files = files
+        self.folder = Path(style).parent
+
+    def library(self, module: str) -> str | None:
+        path = shipped("stdlib") / f"{module}.style"
+        return path.read_text("utf-8") if path.is_file() else None
+
+    def beside(self, module: str) -> str | None:
+        content, _ = read(self.files, str(self.folder / f"{module}.style"))
+        return None if content is None else content.decode("utf-8", errors="replace")
+
+    def modules(self) -> Sequence[str]:
+        root = shipped("stdlib")
+        return sorted(path.relative_to(root).with_suffix("").as_posix() for path in root.rglob("*.style"))

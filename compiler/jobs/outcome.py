@@ -1,0 +1,223 @@
+"""What a style comes to on each body: pieces, seams, checks, estimates and errors, as plain values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.length import length
+from ..graph.evaluate import Evaluated, Part, evaluate
+from ..meaning.style import CheckedStyle, Node
+from ..pattern.check import faults
+from ..pattern.piece import Piece, Reals
+from ..verbs import sewing
+from ..verbs.kinds import EdgeKind
+from ..verbs.values import Seam
+from .prepare import Prepared
+
+
+@dataclass(frozen=True)
+class EdgeLength:
+    name: str
+    length_mm: float
+    allowance_mm: float
+
+
+@dataclass(frozen=True)
+class PieceResult:
+    """A piece on one body. `piece` has this body's lane at `lane`."""
+
+    name: str
+    piece: Piece
+    lane: int
+    edges: tuple[EdgeLength, ...]
+
+
+@dataclass(frozen=True)
+class SeamResult:
+    """A seam on one body: how it is sewn, what to what, both lengths, and whether they go together."""
+
+    name: str
+    how: str
+    left: tuple[str, ...]
+    right: tuple[str, ...]
+    left_mm: float
+    right_mm: float
+    holds: bool
+
+    @property
+    def ratio(self) -> float:
+        return self.left_mm / self.right_mm if self.right_mm else float("inf")
+
+
+@dataclass(frozen=True)
+class CheckResult:
+    """A check on one body. `text` is the condition as written, `advice` what the style's author says to it."""
+
+    name: str
+    text: str
+    holds: bool
+    figures: str
+    advice: str = ""
+
+
+@dataclass(frozen=True)
+class BodyResult:
+    """All of one body. With errors it has no pieces."""
+
+    name: str
+    pieces: tuple[PieceResult, ...]
+    seams: tuple[SeamResult, ...]
+    checks: tuple[CheckResult, ...]
+    estimated: tuple[str, ...]
+    errors: tuple[Diagnostic, ...]
+
+    @property
+    def holds(self) -> bool:
+        return all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
+
+
+def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyResult, ...], Evaluated]:
+    """Evaluate a sound style on its bodies; results in the order of the bodies."""
+    style = prepared.style
+    assert style is not None
+    people = prepared.population
+    evaluated = evaluate(style, people, extra)
+    errors = _errors(style, prepared, evaluated)
+    results: dict[int, BodyResult] = {}
+    for part in evaluated.parts:
+        _of_part(style, prepared, part, errors, results)
+    for lane, body in enumerate(prepared.bodies):
+        if lane not in results:
+            results[lane] = BodyResult(body.name, (), (), (), _estimated(style, prepared, lane), tuple(errors.get(lane, ())))
+    return tuple(results[lane] for lane in range(len(prepared.bodies))), evaluated
+
+
+def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, list[Diagnostic]]:
+    found: dict[int, list[Diagnostic]] = {}
+    for failure in evaluated.failures:
+        node = style.nodes[failure.node]
+        told = words.sentence_fails(node.origin.span, failure.message, failure.fix, failure.figures)
+        body = prepared.bodies[failure.lane].name
+        found.setdefault(failure.lane, []).append(told.within(*node.origin.trace).on(body))
+    return found
+
+
+def _estimated(style: CheckedStyle, prepared: Prepared, lane: int) -> tuple[str, ...]:
+    """Measurements the style uses that this body's file does not give."""
+    people = prepared.population
+    return tuple(name for name in style.measures if not bool(people.value(name)[1][lane]))
+
+
+def _of_part(
+    style: CheckedStyle,
+    prepared: Prepared,
+    part: Part,
+    errors: dict[int, list[Diagnostic]],
+    results: dict[int, BodyResult],
+) -> None:
+    count = part.lanes.size
+    pieces: dict[str, Piece] = {name: part.values[node] for name, node in style.pieces.items()}  # type: ignore[misc]
+    _faults(style, prepared, part, pieces, errors)
+    lengths = {name: _edge_lengths(piece, count) for name, piece in pieces.items()}
+    seams = [(name, style.nodes[node], part.values[node]) for name, node in style.seams.items()]
+    for at, lane in enumerate(int(one) for one in part.lanes):
+        made = tuple(
+            PieceResult(name, piece, at, tuple(_edge(piece, edge, numbers, at) for edge, numbers in lengths[name].items()))
+            for name, piece in pieces.items()
+        )
+        sewn = tuple(_seam(style, name, node, value, at) for name, node, value in seams if isinstance(value, Seam))
+        checks = tuple(
+            CheckResult(check.name, check.written, bool(_at(part.values[check.node], at)), _figures(style, part, check.node, at), check.text)
+            for check in style.checks
+        )
+        body = prepared.bodies[lane].name
+        wrong = tuple(errors.get(lane, ()))
+        results[lane] = BodyResult(body, () if wrong else made, sewn, checks, _estimated(style, prepared, lane), wrong)
+
+
+def _faults(
+    style: CheckedStyle, prepared: Prepared, part: Part, pieces: Mapping[str, Piece], errors: dict[int, list[Diagnostic]]
+) -> None:
+    """Pieces that cross themselves or are no cloth are errors of their body."""
+    for name, piece in pieces.items():
+        origin = style.nodes[style.pieces[name]].origin
+        for message, lanes in faults(piece):
+            for at in np.flatnonzero(np.broadcast_to(lanes, part.lanes.shape)):
+                lane = int(part.lanes[at])
+                told = words.faulty_piece(origin.sentence, name, message).on(prepared.bodies[lane].name)
+                errors.setdefault(lane, []).append(told)
+
+
+def _at(value: object, lane: int) -> float:
+    numbers = np.asarray(value)
+    return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
+
+
+def _edge_lengths(piece: Piece, count: int) -> dict[str, Reals]:
+    """Sewn length (L,) of every named edge of the ring, darts closed."""
+    found: dict[str, Reals] = {}
+    for side in piece.ring:
+        for name in side.names:
+            found[name] = found.get(name, np.zeros(count)) + length(side.drawn)
+    return found
+
+
+def _edge(piece: Piece, name: str, numbers: Reals, lane: int) -> EdgeLength:
+    allowances = piece.finish.allowances
+    side = piece.sides(name)[0]
+    stated = next((allowances[one] for one in reversed(side.names) if one in allowances), allowances.get("seams"))
+    width = 0.0 if stated is None or name == piece.fold else _at(stated.width, lane)
+    return EdgeLength(name, _at(numbers, lane), width)
+
+
+def _seam(style: CheckedStyle, name: str, node: Node, value: Seam, lane: int) -> SeamResult:
+    left, right = node.args[value.how], node.args["to"]
+    return SeamResult(
+        name,
+        value.how,
+        edge_names(style, left),
+        edge_names(style, right),
+        _at(value.left_mm, lane),
+        _at(value.right_mm, lane),
+        bool(_at(sewing.holds(value), lane)),
+    )
+
+
+def edge_names(style: CheckedStyle, index: int) -> tuple[str, ...]:
+    """`piece.edge` for each edge of one side of a seam; the piece by the name it is defined under."""
+    node = style.nodes[index]
+    if isinstance(node.kind, EdgeKind):
+        owner = next((name for name, one in style.names.items() if one == node.args["piece"]), "")
+        return (f"{owner}.{node.kind.name}",)
+    return tuple(name for arg in node.args.values() for name in edge_names(style, arg))
+
+
+def _figures(style: CheckedStyle, part: Part, index: int, lane: int) -> str:
+    """The numbers a check compares, for its line: the two sides of the comparison."""
+    node = style.nodes[index]
+    if node.op != "comparison":
+        return ""
+    shown = []
+    for name in ("left", "right", "extra"):
+        if name in node.args:
+            kind = style.nodes[node.args[name]].kind.word
+            shown.append(quantity(_at(part.values[node.args[name]], lane), kind))
+    return ", ".join(shown)
+
+
+def quantity(value: float, kind: str) -> str:
+    """A number as a cutter reads it: `152.4 mm`, `21.5 deg`, `1.75`, `842.1 cm2`."""
+    match kind:
+        case "length":
+            return f"{value:.1f} mm"
+        case "angle":
+            return f"{np.degrees(value):.2f} deg"
+        case "area":
+            return f"{value / 100:.1f} cm2"
+        case _:
+            return f"{value:.4g}"

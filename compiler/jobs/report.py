@@ -1,0 +1,107 @@
+"""Report: everything a style comes to on each body, as one value with documented keys.
+
+Keys, lengths in mm, areas in mm2:
+
+    style                 title of the style
+    fingerprint           changes when the style, its modules or a choice change
+    bodies[]              one entry for each body, in the order given
+      name
+      pieces[]            name; cut (words); cut_count; cloth; area_mm2; edges[]: name, length_mm, allowance_mm;
+                          outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
+      seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm; ratio; holds
+      checks[]            name; text (as written); holds; figures; advice
+      estimated[]         measurements used that this body's file does not give
+      errors[]            printed errors; a body with errors has no pieces
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from ..diagnostics.printing import print_diagnostic
+from ..geometry.path import flatten_within, ring_area
+from ..output.report import as_json, as_text
+from ..pattern.piece import Piece
+from .outcome import BodyResult, PieceResult, outcomes
+from .prepare import Prepared
+
+OUTLINE_MM = 0.05  # how far the flattened outline may lie from the curve
+
+
+def report(prepared: Prepared) -> dict[str, Any]:
+    """The report of a sound style on its bodies."""
+    results, _ = outcomes(prepared)
+    assert prepared.style is not None
+    return {
+        "style": prepared.style.title,
+        "fingerprint": prepared.fingerprint,
+        "bodies": [_body(prepared, result) for result in results],
+    }
+
+
+def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
+    return {
+        "name": result.name,
+        "pieces": [_piece(one) for one in result.pieces],
+        "seams": [
+            {
+                "name": seam.name,
+                "how": seam.how,
+                "left": list(seam.left),
+                "right": list(seam.right),
+                "left_mm": _rounded(seam.left_mm),
+                "right_mm": _rounded(seam.right_mm),
+                "ratio": _rounded(seam.ratio),
+                "holds": seam.holds,
+            }
+            for seam in result.seams
+        ],
+        "checks": [
+            {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
+            for one in result.checks
+        ],
+        "estimated": list(result.estimated),
+        "errors": [print_diagnostic(error, prepared.texts) for error in result.errors],
+    }
+
+
+def _piece(one: PieceResult) -> dict[str, Any]:
+    alone = one.piece.take(np.array([one.lane]))
+    finish = alone.finish
+    holes = sum(float(ring_area([side.drawn for side in hole.sides])[0]) for hole in alone.holes)
+    return {
+        "name": one.name,
+        "cut": cut_words(finish.cut, finish.mirrored, finish.cloth),
+        "cut_count": finish.cut,
+        "cloth": finish.cloth,
+        "area_mm2": _rounded(float(ring_area([side.drawn for side in alone.ring])[0]) + holes),
+        "edges": [
+            {"name": edge.name, "length_mm": _rounded(edge.length_mm), "allowance_mm": _rounded(edge.allowance_mm)}
+            for edge in one.edges
+        ],
+        "outline_mm": outline(alone),
+    }
+
+
+def cut_words(count: int, mirrored: bool, cloth: str) -> str:
+    pair = ", one mirrored" if mirrored and count == 2 else ", half of them mirrored" if mirrored else ""
+    return f"cut {count}{pair}, in {cloth}"
+
+
+def outline(piece: Piece) -> list[list[float]]:
+    """The sewing line of a piece of one body, corners (x, y) in mm, closed without repeating the first."""
+    corners: list[list[float]] = []
+    for side in piece.ring:
+        points = flatten_within(side.drawn, OUTLINE_MM)
+        corners += [[_rounded(float(x)), _rounded(float(y))] for x, y in points[:-1]]
+    return corners
+
+
+def _rounded(value: float) -> float:
+    """To a thousandth, without a negative zero."""
+    return round(value, 3) + 0.0
+
+
+__all__ = ["as_json", "as_text", "report"]

@@ -1,0 +1,162 @@
+"""The workbench of the checker: scopes, the growing list of nodes, and the diagnostics found so far."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Diagnostic, Span, Step
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from .style import Choice, Node, Origin, Typed
+
+
+@dataclass(eq=False)
+class Scope:
+    """Where names are looked up: a module, one use of a recipe, or the block of a piece.
+
+    `prefix` is what its names are called from outside; `holders` tells the sentence a definition stands in (`gives`,
+    `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with an edge.
+    """
+
+    file: str
+    parent: Scope | None = None
+    prefix: str = ""
+    trace: tuple[Step, ...] = ()
+    sentences: dict[str, t.Definition | t.Solve] = field(default_factory=dict)
+    known: dict[str, Typed] = field(default_factory=dict)
+    holders: dict[str, t.Sentence] = field(default_factory=dict)
+    places: dict[str, Span] = field(default_factory=dict)
+    drafted: dict[str, t.Definition] = field(default_factory=dict)
+    recipes: dict[str, tuple[t.Recipe, Scope]] = field(default_factory=dict)
+    used: set[str] = field(default_factory=set)
+
+    def holder(self, name: str) -> Scope | None:
+        """The nearest scope that defines the name."""
+        scope: Scope | None = self
+        while scope is not None:
+            if name in scope.known or name in scope.sentences:
+                return scope
+            scope = scope.parent
+        return None
+
+    def recipe(self, name: str) -> tuple[t.Recipe, Scope] | None:
+        scope: Scope | None = self
+        while scope is not None:
+            if name in scope.recipes:
+                return scope.recipes[name]
+            scope = scope.parent
+        return None
+
+    def visible(self) -> list[str]:
+        """All names that could have been meant here."""
+        names: list[str] = []
+        scope: Scope | None = self
+        while scope is not None:
+            names += [*scope.sentences, *scope.known]
+            scope = scope.parent
+        return list(dict.fromkeys(names))
+
+
+class Bench:
+    """Nodes and diagnostics of one style; equal measurements share a node.
+
+    Expressions, names and sentences are made of one another; `elaborate` and `define` let each room's file call the
+    others without importing them.
+    """
+
+    def __init__(self, settings: Mapping[str, float], elaborate: Elaborate, define: Define) -> None:
+        self._elaborate = elaborate
+        self._define = define
+        self.nodes: list[Node] = []
+        self.diagnostics: list[Diagnostic] = []
+        self.names: dict[str, int] = {}
+        self.measures: dict[str, list[Span]] = {}
+        self.settings = settings
+        self.checks: list[tuple[Scope, t.Check]] = []
+        self.choices: list[Choice] = []
+        self._ring: list[tuple[Scope, str, Span]] = []
+        self.sentence: list[tuple[Span, str]] = []
+        self._shared: dict[tuple[str, object], Typed] = {}
+        self._told: set[tuple[str, Span | None]] = set()
+
+    def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
+        """The node of an expression, of the wanted kind."""
+        return self._elaborate(self, scope, expr, want)
+
+    def lookup(self, scope: Scope, word: t.Word) -> Typed | None:
+        """The definition of a plain name seen from a scope, made when it is first asked for; None if there is none."""
+        holder = scope.holder(word.text)
+        if holder is None:
+            return None
+        holder.used.add(word.text)
+        if word.text in holder.known:
+            return holder.known[word.text]
+        for index, (busy, name, _) in enumerate(self._ring):
+            if busy is holder and name == word.text:
+                names = [one for _, one, _ in self._ring[index:]] + [word.text]
+                spans = [place for _, _, place in self._ring[index + 1 :]] + [word.span]
+                return self.report(scope, words.ring(word.span, names, spans))
+        self._ring.append((holder, word.text, word.span))
+        try:
+            found = self._made(holder, holder.sentences[word.text])
+        finally:
+            self._ring.pop()
+        holder.known[word.text] = found
+        return found
+
+    def _made(self, scope: Scope, sentence: t.Definition | t.Solve) -> Typed:
+        name = f"{scope.prefix}{sentence.name.text}"
+        self.sentence.append((sentence.span, name))
+        try:
+            found = self._define(self, scope, sentence)
+        finally:
+            self.sentence.pop()
+        if found.kind is not k.BROKEN:
+            self.names.setdefault(name, found.node)
+        return found
+
+    def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:
+        """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
+        key = (diagnostic.code, diagnostic.span)
+        if key not in self._told:
+            self._told.add(key)
+            self.diagnostics.append(diagnostic.within(*scope.trace))
+        return BROKEN
+
+    def node(
+        self,
+        scope: Scope,
+        op: str,
+        kind: k.Kind,
+        span: Span,
+        args: Mapping[str, Typed] | None = None,
+        **fixed: Any,
+    ) -> Typed:
+        """Add a node; broken inputs make it broken."""
+        given = args or {}
+        if any(arg.kind is k.BROKEN for arg in given.values()) or kind is k.BROKEN:
+            return BROKEN
+        sentence, name = self.sentence[-1] if self.sentence else (span, "")
+        origin = Origin(span, sentence, name, scope.trace)
+        self.nodes.append(Node(op, kind, origin, {key: arg.node for key, arg in given.items()}, fixed))
+        return Typed(kind, len(self.nodes) - 1)
+
+    def constant(self, scope: Scope, kind: k.Kind, value: float, span: Span) -> Typed:
+        made = self.node(scope, "constant", kind, span, value=value)
+        return replace(made, constant=value)
+
+    def measure(self, scope: Scope, name: str, kind: k.Kind, span: Span) -> Typed:
+        self.measures.setdefault(name, []).append(span)
+        shared = self._shared.get(("measure", name))
+        if shared is None:
+            shared = self.node(scope, "measure", kind, span, name=name)
+            self._shared["measure", name] = shared
+        return shared
+
+
+BROKEN = Typed(k.BROKEN, -1)
+Elaborate = Callable[[Bench, Scope, t.Expr, "k.Kind | None"], Typed]
+Define = Callable[[Bench, Scope, "t.Definition | t.Solve"], Typed]

@@ -1,0 +1,208 @@
+"""Kinds and nodes of expressions: numbers with units, arithmetic, names, steps from a point, conditions."""
+
+from __future__ import annotations
+
+import math
+
+from ..bodies.vocabulary import canonical, vocabulary
+from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Span
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from ..verbs.measuring import OF
+from .bench import BROKEN, Bench, Scope
+from .names import named
+from .operations import operation
+from .style import Typed
+
+UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "in": (k.LENGTH, 25.4)}
+UNITS["deg"] = (k.ANGLE, math.pi / 180)
+POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
+OF_POWER = {power: kind for kind, power in POWER.items()}
+
+
+def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
+    """The node of an expression. With `want`, a value of another kind is an error at its place."""
+    found = _any(bench, scope, expr)
+    if want is None or found.kind is k.BROKEN or fits(found.kind, want):
+        return found
+    if isinstance(expr, t.Number) and want in (k.LENGTH, k.ANGLE):
+        return bench.report(scope, words.no_unit(expr.span, expr.written, want.word))
+    if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
+        return bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
+    return bench.report(scope, words.wrong_kind(expr.span, want.word, found.kind.word))
+
+
+def fits(found: k.Kind, want: k.Kind) -> bool:
+    """Whether a value of kind `found` may stand where `want` is wanted; an edge is a curve too."""
+    if want is k.PATH:
+        return isinstance(found, (k.PathKind, k.EdgeKind))
+    return found.word == want.word
+
+
+def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for each class of expression
+    match expr:
+        case t.Number():
+            return bench.constant(scope, k.NUMBER, expr.value, expr.span)
+        case t.Quantity():
+            kind, factor = UNITS[expr.unit]
+            return bench.constant(scope, kind, expr.value * factor, expr.span)
+        case t.Flag():
+            return bench.constant(scope, k.FLAG, float(expr.value), expr.span)
+        case t.Text():
+            return bench.node(scope, "text", k.TEXT, expr.span, value=expr.value)
+        case t.Direction():
+            return bench.node(scope, "direction", k.DIRECTION, expr.span, word=expr.word.text)
+        case t.Heading():
+            return _heading(bench, scope, expr)
+        case t.Name():
+            return named(bench, scope, expr)
+        case t.Of():
+            return _of(bench, scope, expr)
+        case t.Arithmetic():
+            return _arithmetic(bench, scope, expr)
+        case t.Negative():
+            inner = bench.value(scope, expr.value)
+            return _scaled(bench, scope, inner, expr.span)
+        case t.Moves():
+            return _moves(bench, scope, expr)
+        case t.Chosen():
+            return _chosen(bench, scope, expr)
+        case t.Operation():
+            return operation(bench, scope, expr)
+
+
+def _scaled(bench: Bench, scope: Scope, inner: Typed, span: Span) -> Typed:
+    if inner.kind is not k.BROKEN and inner.kind not in k.QUANTITIES:
+        return bench.report(scope, words.wrong_kind(span, "length", inner.kind.word))
+    if inner.constant is not None:
+        return bench.constant(scope, inner.kind, -inner.constant, span)
+    return bench.node(scope, "negative", inner.kind, span, {"value": inner})
+
+
+def _heading(bench: Bench, scope: Scope, expr: t.Heading) -> Typed:
+    pointed = expr.word.text in ("toward", "away_from")
+    target = bench.value(scope, expr.target, k.POINT if pointed else k.PATH)
+    return bench.node(scope, "heading", k.DIRECTION, expr.span, {"target": target}, word=expr.word.text)
+
+
+def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
+    entry = OF.get(expr.word.text)
+    if entry is None:
+        return bench.report(scope, words.unknown_word(expr.word.span, "of", expr.word.text, sorted(OF)))
+    target = bench.value(scope, expr.target)
+    if target.kind is k.BROKEN:
+        return BROKEN
+    if not any(target.kind.word == kind for kind in entry.wants):
+        wanted = " or ".join(entry.wants)
+        return bench.report(scope, words.wrong_kind(expr.target.span, wanted, target.kind.word))
+    return bench.node(scope, "of", entry.gives, expr.span, {"target": target}, word=expr.word.text)
+
+
+def _arithmetic(bench: Bench, scope: Scope, expr: t.Arithmetic) -> Typed:
+    left = bench.value(scope, expr.left)
+    right = bench.value(scope, expr.right)
+    if BROKEN in (left, right):
+        return BROKEN
+    kind = _result(expr.operator, left.kind, right.kind)
+    if kind is None:
+        if expr.operator in "+-" and k.NUMBER in (left.kind, right.kind):
+            bare, other = (expr.left, right) if left.kind is k.NUMBER else (expr.right, left)
+            if isinstance(bare, t.Number) and other.kind in (k.LENGTH, k.ANGLE):
+                return bench.report(scope, words.no_unit(bare.span, bare.written, other.kind.word))
+        return bench.report(scope, words.mixed(expr.span, expr.operator, left.kind.word, right.kind.word))
+    if left.constant is not None and right.constant is not None and not (expr.operator == "/" and right.constant == 0):
+        return bench.constant(scope, kind, _compute(expr.operator, left.constant, right.constant), expr.span)
+    return bench.node(scope, "arithmetic", kind, expr.span, {"left": left, "right": right}, operator=expr.operator)
+
+
+def _compute(operator: str, left: float, right: float) -> float:
+    match operator:
+        case "+":
+            return left + right
+        case "-":
+            return left - right
+        case "*":
+            return left * right
+        case _:
+            return left / right
+
+
+def _result(operator: str, left: k.Kind, right: k.Kind) -> k.Kind | None:
+    """Kind of the result, or None where the kinds do not go together."""
+    if operator in "+-":
+        return left if left == right and left in k.QUANTITIES else None
+    if left is k.ANGLE or right is k.ANGLE:
+        other = right if left is k.ANGLE else left
+        if operator == "*":
+            return k.ANGLE if other is k.NUMBER else None
+        if left is k.ANGLE:
+            return k.ANGLE if right is k.NUMBER else k.NUMBER if right is k.ANGLE else None
+        return None
+    if left not in POWER or right not in POWER:
+        return None
+    power = POWER[left] + POWER[right] if operator == "*" else POWER[left] - POWER[right]
+    return OF_POWER.get(power)
+
+
+def _moves(bench: Bench, scope: Scope, expr: t.Moves) -> Typed:
+    args = {"start": bench.value(scope, expr.start, k.POINT)}
+    for number, (_, amount) in enumerate(expr.steps):
+        args[f"step{number}"] = bench.value(scope, amount, k.LENGTH)
+    ways = tuple(direction.word.text for direction, _ in expr.steps)
+    return bench.node(scope, "moves", k.POINT, expr.span, args, ways=ways)
+
+
+def _chosen(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
+    if expr.condition is None:
+        return _fallback(bench, scope, expr)
+    test = condition(bench, scope, expr.condition)
+    if test.constant is not None:  # known without a body: the other arm may not even be drawable
+        return bench.value(scope, expr.value if test.constant else expr.otherwise)
+    first = bench.value(scope, expr.value)
+    second = bench.value(scope, expr.otherwise, None if first.kind is k.BROKEN else first.kind)
+    args = {"test": test, "first": first, "second": second}
+    return bench.node(scope, "chosen", first.kind, expr.span, args)
+
+
+def _fallback(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
+    name = expr.value.text if isinstance(expr.value, t.Name) else ""
+    name = canonical(name) or name
+    if name not in vocabulary() or scope.holder(name):
+        return bench.report(scope, words.wrong_kind(expr.value.span, "measurement", "value of the draft", "`otherwise` without `when` follows a measurement"))
+    first = named(bench, scope, expr.value) if isinstance(expr.value, t.Name) else BROKEN
+    second = bench.value(scope, expr.otherwise, first.kind)
+    return bench.node(scope, "fallback", first.kind, expr.span, {"second": second}, name=name)
+
+
+def condition(bench: Bench, scope: Scope, expr: t.Condition) -> Typed:
+    """A condition as a node of kind flag."""
+    match expr:
+        case t.Plain():
+            return bench.value(scope, expr.value, k.FLAG)
+        case t.Measured():
+            name = canonical(expr.name.text) or expr.name.text
+            if name not in vocabulary():
+                return bench.report(scope, words.unknown_name(expr.span, name, vocabulary()))
+            bench.measures.setdefault(name, []).append(expr.span)
+            return bench.node(scope, "measured", k.FLAG, expr.span, name=name)
+        case t.Inverse():
+            return bench.node(scope, "inverse", k.FLAG, expr.span, {"value": condition(bench, scope, expr.value)})
+        case t.Joint():
+            args = {"left": condition(bench, scope, expr.left), "right": condition(bench, scope, expr.right)}
+            return bench.node(scope, "joint", k.FLAG, expr.span, args, word=expr.word.text)
+        case t.Comparison():
+            return _comparison(bench, scope, expr)
+
+
+def _comparison(bench: Bench, scope: Scope, expr: t.Comparison) -> Typed:
+    left = bench.value(scope, expr.left)
+    if left.kind is not k.BROKEN and left.kind not in k.QUANTITIES:
+        return bench.report(scope, words.wrong_kind(expr.left.span, "length", left.kind.word))
+    want = None if left.kind is k.BROKEN else left.kind
+    args = {"left": left, "right": bench.value(scope, expr.right, want)}
+    if expr.extra is not None:
+        args["extra"] = bench.value(scope, expr.extra, want)
+    return bench.node(scope, "comparison", k.FLAG, expr.span, args, word=expr.word.text)
+
+

@@ -1,0 +1,92 @@
+"""What a name means where it stands: a definition, something a block gives, a name of a piece, a measurement."""
+
+from __future__ import annotations
+
+from ..bodies.vocabulary import canonical, vocabulary
+from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Span
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from .bench import Bench, Scope
+from .style import Typed
+
+
+def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
+    """The node a dotted name stands for."""
+    first = name.parts[0]
+    if first.text == "origin" and scope.holder("origin") is None:
+        return bench.node(scope, "origin", k.POINT, first.span)
+    found = bench.lookup(scope, first) or _measure(bench, scope, first)
+    if found is None:
+        return _not_defined(bench, scope, name)
+    return found if len(name.parts) == 1 else member(bench, scope, found, name)
+
+
+def _measure(bench: Bench, scope: Scope, word: t.Word) -> Typed | None:
+    name = canonical(word.text) or word.text
+    entry = vocabulary().get(name)
+    if entry is None:
+        return None
+    kind = {"length": k.LENGTH, "angle": k.ANGLE}.get(entry.kind, k.NUMBER)
+    return bench.measure(scope, name, kind, word.span)
+
+
+def _not_defined(bench: Bench, scope: Scope, name: t.Name) -> Typed:
+    first = name.parts[0]
+    recipe = scope.recipe(first.text)
+    if recipe is not None:
+        rest = ".".join(part.text for part in name.parts[1:]) or "front"
+        return bench.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
+    return bench.report(scope, words.unknown_name(first.span, first.text, [*scope.visible(), *vocabulary()]))
+
+
+def _draft_of(scope: Scope, recipe: str) -> str | None:
+    """The name of a definition made with the recipe, to suggest it."""
+    for name, sentence in scope.sentences.items():
+        made = isinstance(sentence, t.Definition) and isinstance(sentence.value, t.Operation)
+        if made and sentence.value.verb.text == recipe:  # type: ignore[union-attr]
+            return name
+    return None
+
+
+def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
+    """`base.front.waist_dart.inner_leg`: walk from the owner through what it gives."""
+    rest = list(name.parts[1:])
+    said = name.parts[0].text
+    while rest and isinstance(owner.kind, k.BlockKind):
+        part = rest.pop(0)
+        if part.text not in owner.kind.members:
+            return bench.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
+        kind, node = owner.kind.members[part.text]
+        owner, said = Typed(kind, node), f"{said}.{part.text}"
+    if not rest or owner.kind is k.BROKEN:
+        return owner
+    span = rest[0].span.to(rest[-1].span)
+    inner = ".".join(part.text for part in rest)
+    if isinstance(owner.kind, k.DartKind):
+        inner, sketch = f"{owner.kind.name}.{inner}", owner.kind.sketch
+    elif isinstance(owner.kind, k.PieceKind):
+        sketch = owner.kind.sketch
+    else:
+        return bench.report(scope, words.no_member(span, said, inner, []))
+    if inner in sketch.edge_names():
+        return bench.node(scope, "edge", k.edge(sketch, inner), name.span, {"piece": owner}, name=inner)
+    if inner in sketch.dart_names():
+        return bench.node(scope, "dart", k.dart(sketch, inner), name.span, {"piece": owner}, name=inner)
+    if inner in sketch.points:
+        return bench.node(scope, "landmark", k.POINT, name.span, {"piece": owner}, name=inner)
+    return no_such(bench, scope, sketch_names(owner.kind), inner, span, sketch.gone.get(inner))
+
+
+def sketch_names(kind: k.Kind) -> list[str]:
+    """All names of a piece a cutter may write."""
+    assert isinstance(kind, (k.PieceKind, k.DartKind, k.EdgeKind))
+    sketch = kind.sketch
+    return [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
+
+
+def no_such(bench: Bench, scope: Scope, names: list[str], name: str, span: Span, reason: str | None) -> Typed:
+    return bench.report(scope, words.no_edge(span, name, names, reason))
+
+
+__all__ = ["member", "named", "sketch_names"]

@@ -1,0 +1,327 @@
+"""Operations: a verb of the registry or a recipe of the language, applied to what follows it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Span
+from ..pattern.edges import edge_from
+from ..pattern.piece import Piece, Trouble
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from ..verbs.registry import Verb, Word, verbs
+from .bench import BROKEN, Bench, Scope
+from .names import sketch_names
+from .recipes import call
+from .style import Typed
+
+WANTED = {
+    "number": k.NUMBER,
+    "length": k.LENGTH,
+    "area": k.AREA,
+    "angle": k.ANGLE,
+    "flag": k.FLAG,
+    "text": k.TEXT,
+    "point": k.POINT,
+    "direction": k.DIRECTION,
+    "path": k.PATH,
+    "cuts": k.CUTS,
+    "piece": k.Kind("piece"),
+    "dart": k.Kind("dart"),
+    "edge": k.Kind("edge"),
+    "seam": k.Kind("seam"),
+}
+
+
+@dataclass
+class Arguments:
+    """What a verb is given: nodes, names settled without a body, and the kinds of both."""
+
+    nodes: dict[str, Typed] = field(default_factory=dict)
+    fixed: dict[str, Any] = field(default_factory=dict)
+    static: dict[str, Any] = field(default_factory=dict)
+    broken: bool = False
+
+    def add(self, name: str, found: Typed) -> None:
+        self.broken = self.broken or found.kind is k.BROKEN
+        self.nodes[name] = found
+        self.static[name] = found.kind
+
+
+def operation(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
+    """The node of an operation."""
+    recipe = scope.recipe(expr.verb.text)
+    if recipe is not None:
+        if expr.stray is not None:
+            return stray(bench, scope, expr.verb.text, expr.stray, expr.span, _takes(recipe[0]))
+        return call(bench, scope, recipe, expr)
+    verb = verbs().get(expr.verb.text)
+    if verb is None or verb.statement:
+        known = [name for name, one in verbs().items() if not one.statement]
+        return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+    if expr.stray is not None:
+        return stray(bench, scope, verb.name, expr.stray, expr.span, [word.name for word in verb.words])
+    return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span)
+
+
+def _takes(recipe: t.Recipe) -> list[str]:
+    return [sentence.name.text for sentence in recipe.block if isinstance(sentence, t.Takes)]
+
+
+def apply(
+    bench: Bench,
+    scope: Scope,
+    verb: Verb,
+    subject: t.Expr | None,
+    clauses: Sequence[t.Clause],
+    span: Span,
+    piece: Typed | None = None,
+    name: str = "",
+) -> Typed:
+    """A verb applied. `piece` is the piece whose block holds the sentence, for a statement; `name` what it defines."""
+    given = Arguments()
+    if name:
+        given.fixed["name"] = given.static["name"] = name
+    if piece is not None:
+        given.add("piece", piece)
+    if subject is not None and verb.subject is None:
+        return bench.report(scope, words.needless_subject(subject_span(subject), verb.name))
+    if subject is None and verb.subject is not None and verb.subject.required:
+        return bench.report(scope, words.missing_subject(span, verb.name, verb.subject.meaning))
+    if subject is not None and verb.subject is not None:
+        _argument(bench, scope, given, "subject", verb.subject, subject)
+    if given.broken:
+        for clause in clauses:  # its values may hold errors of their own
+            if not isinstance(clause.value, t.Name):
+                bench.value(scope, clause.value)
+        return BROKEN
+    _words(bench, scope, given, verb, clauses, span)
+    return _made(bench, scope, verb, given, span)
+
+
+def subject_span(subject: t.Expr) -> Span:
+    return subject.span
+
+
+def _words(
+    bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span
+) -> None:
+    said: set[str] = set()
+    widths: dict[str, Any] = {}
+    for clause in clauses:
+        name = clause.word.text
+        entry = verb.word(name)
+        if entry is None and verb.edges is not None:
+            _edge_word(bench, scope, given, verb.edges, clause, widths)
+            continue
+        if entry is None:
+            known = [word.name for word in verb.words]
+            bench.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
+            given.broken = True
+        elif name in said:
+            bench.report(scope, words.word_twice(clause.word.span, verb.name, name))
+            given.broken = True
+        else:
+            _argument(bench, scope, given, name, entry, clause.value, verb)
+        said.add(name)
+    if verb.edges is not None:
+        given.fixed["edges"] = widths
+    for entry in verb.words:
+        if entry.name in said:
+            continue
+        if entry.required:
+            bench.report(scope, words.missing_word(span, verb.name, entry.name, entry.meaning))
+            given.broken = True
+        elif entry.default is not None:
+            _default(bench, scope, given, entry, span)
+
+
+def _default(bench: Bench, scope: Scope, given: Arguments, entry: Word, span: Span) -> None:
+    """The default of a word: an option, or a quantity written in the language."""
+    assert entry.default is not None
+    if entry.want.startswith("one of"):
+        given.fixed[entry.name] = given.static[entry.name] = entry.default
+        return
+    number, _, unit = entry.default.partition(" ")
+    expr: t.Expr = t.Quantity(float(number), number, unit, span) if unit else t.Number(float(number), number, span)
+    given.add(entry.name, bench.value(scope, expr))
+
+
+def _edge_word(
+    bench: Bench, scope: Scope, given: Arguments, entry: Word, clause: t.Clause, widths: dict[str, Any]
+) -> None:
+    """A word that is the name of an edge, as in `allow hem 3 cm`."""
+    name = clause.word.text
+    sketch = _sketch(given)
+    if name != "seams" and sketch is not None and name not in sketch.edge_names():
+        names = ["seams", *sketch.edge_names()]
+        bench.report(scope, words.no_edge(clause.word.span, name, names, sketch.gone.get(name)))
+        given.broken = True
+        return
+    if entry.want.startswith("one of"):
+        widths[name] = _option(bench, scope, given, entry, clause.value)
+        return
+    given.add(f"edge {name}", bench.value(scope, clause.value, WANTED[entry.want]))
+    widths[name] = f"edge {name}"
+
+
+def _argument(
+    bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
+) -> None:
+    """One value of a verb, by what the word wants."""
+    want = entry.want
+    own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)
+    if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
+        bench.report(scope, words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
+        given.broken = True
+    elif want == "count":
+        _count(bench, scope, given, name, expr)
+    elif want.startswith("own "):
+        _own(bench, scope, given, name, want.removeprefix("own "), expr)
+    elif want.startswith("one of"):
+        given.fixed[name] = given.static[name] = _option(bench, scope, given, entry, expr)
+    elif want == "new name":
+        if not isinstance(expr, t.Name) or len(expr.parts) != 1:
+            bench.report(scope, words.wrong_kind(expr.span, "new name", "value"))
+            given.broken = True
+        else:
+            given.fixed[name] = given.static[name] = expr.text
+    elif want == "sewable":
+        found = bench.value(scope, expr)
+        if found.kind is not k.BROKEN and found.kind.word not in ("edge", "run of edges"):
+            found = bench.report(scope, words.wrong_kind(expr.span, "edge", found.kind.word))
+        given.add(name, found)
+    else:
+        given.add(name, bench.value(scope, expr, WANTED[want]))
+
+
+def _count(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:
+    found = bench.value(scope, expr, k.NUMBER)
+    if found.kind is k.BROKEN:
+        given.broken = True
+        return
+    if found.constant is None or abs(found.constant - round(found.constant)) > 1e-6 or found.constant < 0:
+        bench.report(scope, words.not_constant(expr.span, name))
+        given.broken = True
+        return
+    given.fixed[name] = given.static[name] = round(found.constant)
+
+
+def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.Expr) -> str:
+    options = entry.want.split()[2:]
+    written = expr.text if isinstance(expr, t.Name) else expr.word.text if isinstance(expr, t.Direction) else ""
+    if written not in options:
+        bench.report(scope, words.one_of(expr.span, entry.name, options))
+        given.broken = True
+    return written
+
+
+def _sketch(given: Arguments) -> Piece | None:
+    """The piece whose bare names may be written: the subject's, or the block's own."""
+    for name in ("subject", "piece"):
+        kind = given.static.get(name)
+        if isinstance(kind, (k.PieceKind, k.EdgeKind, k.DartKind)):
+            return kind.sketch
+    return None
+
+
+def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, expr: t.Expr) -> None:
+    """A bare name of the subject's piece."""
+    sketch = _sketch(given)
+    if not isinstance(expr, t.Name):
+        bench.report(scope, words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"))
+        given.broken = True
+        return
+    if what == "end":
+        _end(bench, scope, given, name, expr)
+        return
+    assert sketch is not None
+    edges, darts, points = sketch.edge_names(), sketch.dart_names(), tuple(sketch.points)
+    known = {"edge": edges, "dart": darts, "point": points, "mark": (*edges, *darts, *points)}[what]
+    if expr.text not in known:
+        reason = sketch.gone.get(expr.text)
+        bench.report(scope, words.no_edge(expr.span, expr.text, list(known), reason))
+        given.broken = True
+        return
+    given.fixed[name] = given.static[name] = expr.text
+
+
+def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) -> None:
+    """From which end of the subject. Of a curve: "start" or "end"; of an edge: what it touches there, since which way a
+    ring runs is known only with a body."""
+    kind = given.static.get("subject", given.static.get("on"))
+    if isinstance(kind, k.PathKind):
+        ends = kind.ends or ()
+        if expr.text not in ends:
+            bench.report(scope, words.needs_end(expr.span, expr.text, ends))
+            given.broken = True
+            return
+        given.fixed[name] = given.static[name] = "start" if expr.text == ends[0] else "end"
+        return
+    if isinstance(kind, str):  # a statement names the edge of its own piece
+        edge, sketch = kind, _sketch(given)
+    else:
+        assert isinstance(kind, k.EdgeKind)
+        edge, sketch = kind.name, kind.sketch
+    assert sketch is not None
+    try:
+        edge_from(sketch, edge, expr.text)
+    except Trouble as trouble:
+        bench.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix))
+        given.broken = True
+    given.fixed[name] = given.static[name] = expr.text
+
+
+def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) -> Typed:
+    """The node of a verb, its kind told by the names map."""
+    if given.broken:
+        return BROKEN
+    static = dict(given.static)
+    if "edges" in given.fixed:
+        static["edges"] = given.fixed["edges"]
+    try:
+        kind = verb.kind(static)
+    except Trouble as trouble:
+        return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
+    return bench.node(scope, "verb", kind, span, given.nodes, verb=verb.name, settled=_settled(given))
+
+
+def _settled(given: Arguments) -> Mapping[str, Any]:
+    return dict(given.fixed)
+
+
+def stray(
+    bench: Bench, scope: Scope, verb: str, left: t.Stray, span: Span, known: Sequence[str]
+) -> Typed:
+    """Words and values that do not take turns, worded with what the verb knows."""
+    for index, item in enumerate(left.items):
+        text = item.text if isinstance(item, t.Name) else ""
+        follower = left.items[index + 1] if index + 1 < len(left.items) else None
+        next_word = isinstance(follower, t.Name) and follower.text in known
+        if text in known and (follower is None or (next_word and index >= left.at - 2)):
+            return bench.report(scope, words.lacks_value(item.span, text, f"`{verb}` reads it"))
+    at = left.items[min(left.at, len(left.items) - 1)] if left.items else None
+    place = span if at is None else at.span
+    if left.expected == "value" or at is None:
+        return bench.report(scope, words.lacks_value(place, _written(at), f"`{verb}` reads it"))
+    return bench.report(scope, words.word_wanted(place, _written(at), verb, known))
+
+
+def _written(item: t.Expr | None) -> str:
+    match item:
+        case t.Name():
+            return item.text
+        case t.Quantity():
+            return f"{item.written} {item.unit}"
+        case t.Number():
+            return item.written
+        case t.Direction() | t.Heading():
+            return item.word.text
+        case _:
+            return "this"
+
+
+__all__ = ["Arguments", "apply", "operation", "sketch_names", "stray"]

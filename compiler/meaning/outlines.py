@@ -1,0 +1,171 @@
+"""The block of a piece: the outline drawn in it, the darts on it, and what is stated for cutting."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..diagnostics import meaning_words as words
+from ..pattern.piece import Trouble
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from ..verbs.outlines import OutlineEdge, outline_of
+from ..verbs.pieces import redrawn as redraw_names
+from ..verbs.registry import verbs
+from .bench import BROKEN, Bench, Scope
+from .operations import apply, stray
+from .recipes import declare
+from .style import Typed
+
+EDGES = ("line", "curve", "edge")
+
+
+def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
+    """A piece drawn in its block: its edges closed to a ring, then darts and statements in the order written."""
+    assert sentence.block is not None
+    inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
+    darts = [one for one in sentence.block if isinstance(one, t.Definition) and one.kind.text == "dart"]
+    declare(bench, inner, [one for one in sentence.block if one not in darts])
+    inner.drafted = {edge: dart for dart in darts if (edge := _drafted_on(dart)) is not None}
+    made = _ring(bench, inner, sentence)
+    for dart in darts:
+        if made.kind is not k.BROKEN and dart.name.text not in {one.name.text for one in inner.drafted.values()}:
+            made = _placed(bench, inner, dart, made)
+    statements = [one for one in sentence.block if isinstance(one, t.Statement)]
+    return _stated(bench, inner, statements, made)
+
+
+def _drafted_on(dart: t.Definition) -> str | None:
+    """The edge of a dart drafted by its two ends (`on armhole from a to b apex c`), or None for a dart to be placed."""
+    given = {clause.word.text: clause.value for clause in dart.clauses}
+    edge = given.get("on")
+    return edge.text if isinstance(edge, t.Name) and "to" in given else None
+
+
+def _ring(bench: Bench, inner: Scope, sentence: t.Definition) -> Typed:
+    """The node of the closed ring, from the edges of the block."""
+    edges, args = _edges(bench, inner)
+    if edges is None:
+        return BROKEN
+    try:
+        sketch = outline_of(edges, None)
+    except Trouble as trouble:
+        return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
+    return bench.node(inner, "outline", k.piece(sketch), sentence.span, args, edges=tuple(edges))
+
+
+def _edges(bench: Bench, inner: Scope) -> tuple[list[OutlineEdge] | None, dict[str, Typed]]:
+    """The edges drawn in a block, with the points they run between; None when one of them is broken."""
+    edges: list[OutlineEdge] = []
+    args: dict[str, Typed] = {}
+    sound = True
+    for name, definition in inner.sentences.items():
+        found = bench.lookup(inner, definition.name) or BROKEN
+        if definition.kind.text not in EDGES:
+            continue
+        ends = found.kind.ends if isinstance(found.kind, (k.PathKind, k.OpenedKind)) else None
+        if found.kind is not k.BROKEN and ends is None:
+            fix = "write `from` and `to` with the names of two points"
+            bench.report(inner, words.open_outline(definition.span, f"the edge `{name}` does not state both ends", fix))
+        if found.kind is k.BROKEN or ends is None:
+            sound = False
+            continue
+        args[name] = found
+        start, end = (_key(inner, one) for one in ends)
+        edges.append(OutlineEdge(name, start, end, _dart_of(inner, name)))
+    return (edges if sound else None), args
+
+
+def _key(scope: Scope, name: str) -> str:
+    """What tells two points apart: the name, and where it is defined."""
+    holder = scope.holder(name.split(".")[0])
+    return f"{holder.prefix if holder else ''}{name}"
+
+
+def _dart_of(inner: Scope, edge: str) -> str | None:
+    dart = inner.drafted.get(edge)
+    return dart.name.text if dart is not None else None
+
+
+def _placed(bench: Bench, inner: Scope, dart: t.Definition, piece: Typed) -> Typed:
+    """A dart placed on an edge, or inside with two ends."""
+    if dart.stray is not None:
+        return stray(bench, inner, "dart", dart.stray, dart.span, [word.name for word in verbs()["dart"].words])
+    return apply(bench, inner, verbs()["dart"], None, dart.clauses, dart.span, piece, dart.name.text)
+
+
+def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operation) -> Typed:
+    """`redraw piece from … to … over … { edges }`: the new stretch is drawn in the block, as an outline is."""
+    assert sentence.block is not None
+    inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
+    declare(bench, inner, sentence.block)
+    made = bench.value(scope, value, k.Kind("piece"))
+    rows, args = _edges(bench, inner)
+    if made.kind is k.BROKEN or rows is None:
+        return BROKEN
+    node = bench.nodes[made.node]
+    before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
+    assert isinstance(before.kind, k.PieceKind)
+    try:
+        settled = {**node.fixed["settled"], "chain": _in_line(rows)}
+        sketch = redraw_names(before.kind.sketch, settled, None)
+    except Trouble as trouble:
+        return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
+    piece = bench.node(
+        inner, "verb", k.piece(sketch), sentence.span, {"subject": before, **args}, verb="redraw", settled=settled
+    )
+    return _stated(bench, inner, [one for one in sentence.block if isinstance(one, t.Statement)], piece)
+
+
+def _in_line(edges: Sequence[OutlineEdge]) -> tuple[tuple[str, bool], ...]:
+    """The edges one after the other, each with whether it is run forward, found by the points they share."""
+    ends = [key for edge in edges for key in (edge.start, edge.end)]
+    loose = [key for key in ends if ends.count(key) == 1]
+    if len(loose) != 2:
+        raise Trouble("the new edges do not follow each other", "let each start at the point where another ends")
+    here = next(edge.start if edge.start in loose else edge.end for edge in edges if {edge.start, edge.end} & set(loose))
+    order: list[tuple[str, bool]] = []
+    rest = list(edges)
+    while rest:
+        edge = next(one for one in rest if here in (one.start, one.end))
+        rest.remove(edge)
+        order.append((edge.name, edge.start == here))
+        here = edge.end if edge.start == here else edge.start
+    return tuple(order)
+
+
+def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> Typed:
+    """What the block after a value states for cutting."""
+    assert sentence.block is not None
+    inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
+    declare(bench, inner, sentence.block)
+    for definition in inner.sentences.values():
+        if definition.kind.text in EDGES or definition.kind.text == "dart":
+            where = "an outline is drawn in `piece name { … }`, without `=`; here the piece is finished"
+            bench.report(inner, words.misplaced(definition.span, definition.kind.text, where))
+    statements = [one for one in sentence.block if isinstance(one, t.Statement)]
+    return _stated(bench, inner, statements, made)
+
+
+def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece: Typed) -> Typed:
+    """Apply statements one after the other; a broken one is told and the others are still read."""
+    known = {name: verb for name, verb in verbs().items() if verb.statement and name != "dart"}
+    sound = piece.kind is not k.BROKEN
+    for one in statements:
+        verb = known.get(one.verb.text)
+        if verb is None:
+            bench.report(inner, words.unknown_verb(one.verb.span, one.verb.text, known))
+            sound = False
+            continue
+        if one.stray is not None:
+            names = [word.name for word in verb.words]
+            stray(bench, inner, verb.name, one.stray, one.span, names)
+            sound = False
+            continue
+        if piece.kind is k.BROKEN:
+            return BROKEN
+        bench.sentence.append((one.span, bench.sentence[-1][1] if bench.sentence else ""))
+        made = apply(bench, inner, verb, one.subject, one.clauses, one.span, piece)
+        bench.sentence.pop()
+        sound = sound and made.kind is not k.BROKEN
+        piece = piece if made.kind is k.BROKEN else made
+    return piece if sound else BROKEN

@@ -1,0 +1,191 @@
+"""Recipes and blocks of the language: their words, what they need of a piece, and one use of them written out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Span, Step
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from .bench import BROKEN, Bench, Scope
+from .style import Typed
+
+TAKEN = {
+    "length": k.LENGTH,
+    "angle": k.ANGLE,
+    "number": k.NUMBER,
+    "flag": k.FLAG,
+    "point": k.POINT,
+    "direction": k.DIRECTION,
+    "piece": k.Kind("piece"),
+    "edge": k.Kind("edge"),
+    "dart": k.Kind("dart"),
+    "curve": k.PATH,
+    "line": k.PATH,
+    "text": k.TEXT,
+    "block": k.Kind("block"),
+}
+SUBJECTS = ("piece", "edge", "dart", "block")
+
+
+def declare(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+    """Enter the definitions of a file or a block into its scope; order does not matter, names are unique."""
+    for sentence, definition in _definitions(sentences):
+        name = definition.name
+        earlier = scope.sentences.get(name.text)
+        taken = scope.known.get(name.text)
+        if earlier is not None:
+            bench.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
+        elif taken is not None:
+            bench.report(scope, words.defined_twice(name.span, name.text, scope.places[name.text]))
+        else:
+            scope.sentences[name.text] = definition
+            scope.holders[name.text] = sentence
+
+
+def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, t.Definition | t.Solve]]:
+    for sentence in sentences:
+        if isinstance(sentence, (t.Definition, t.Solve)):
+            yield sentence, sentence
+        elif isinstance(sentence, t.Gives):
+            yield sentence, sentence.definition
+        elif isinstance(sentence, t.Each):
+            for _, inner in _definitions(sentence.block):
+                yield sentence, inner
+
+
+def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation) -> Typed:
+    """One use of a recipe: a scope of its own, its sentences written out with what they were given."""
+    recipe, home = found
+    step = Step(expr.span, f"in {recipe.kind.text} `{recipe.name.text}`, used here")
+    if len(scope.trace) > 40:
+        return bench.report(scope, words.ring(expr.span, [recipe.name.text, recipe.name.text], [expr.span]))
+    owner = bench.sentence[-1][1] if bench.sentence else ""
+    prefix = f"{owner}." if owner else ""
+    inner = Scope(recipe.name.span.file, home, prefix, (*scope.trace, step))
+    if not _take(bench, scope, inner, recipe, expr):
+        return BROKEN
+    body = [sentence for sentence in recipe.block if not isinstance(sentence, (t.Takes, t.Needs))]
+    declare(bench, inner, body)
+    for sentence in recipe.block:
+        if isinstance(sentence, t.Needs):
+            if not _needed(bench, scope, inner, recipe, sentence, expr):
+                return BROKEN
+        elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.Check, t.Each)):
+            bench.report(inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks"))
+    return _given(bench, inner, recipe, body, expr)
+
+
+def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation) -> bool:
+    """Bind what the recipe takes; False when something is missing or wrong."""
+    takes = [sentence for sentence in recipe.block if isinstance(sentence, t.Takes)]
+    clauses = {clause.word.text: clause for clause in expr.clauses}
+    sound = len(clauses) == len(expr.clauses)
+    if not sound:
+        twice = next(c for i, c in enumerate(expr.clauses) if c.word.text in {o.word.text for o in expr.clauses[:i]})
+        bench.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
+    subject = next((take for take in takes if take.kind.text in SUBJECTS), None)
+    known = [take.name.text for take in takes if take is not subject]
+    for name, clause in clauses.items():
+        if name not in known:
+            bench.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known))
+            sound = False
+    if expr.subject is not None and subject is None:
+        bench.report(scope, words.needless_subject(expr.subject.span, recipe.name.text))
+        return False
+    for take in takes:
+        given = expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
+        bound = _bind(bench, scope, inner, recipe, take, given, expr.span, take is subject)
+        sound = sound and bound
+    return sound
+
+
+def _bind(
+    bench: Bench,
+    scope: Scope,
+    inner: Scope,
+    recipe: t.Recipe,
+    take: t.Takes,
+    given: t.Expr | None,
+    span: Span,
+    is_subject: bool,
+) -> bool:
+    want = TAKEN[take.kind.text]
+    name = take.name.text
+    if given is not None:
+        value, place = bench.value(scope, given, want), given.span
+    elif take.default is not None:
+        value, place = bench.value(inner, take.default, want), take.default.span
+    else:
+        meaning = take.text.value if take.text else f"a {take.kind.text}"
+        if is_subject:
+            bench.report(scope, words.missing_subject(span, recipe.name.text, meaning))
+        else:
+            bench.report(scope, words.missing_word(span, recipe.name.text, name, meaning))
+        return False
+    if take.bounds is not None and value.kind is not k.BROKEN:
+        value = bounded(bench, inner, name, take.bounds, value, place)
+    inner.known[name] = value
+    inner.places[name] = take.name.span
+    inner.used.add(name)
+    return value.kind is not k.BROKEN
+
+
+def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Typed, place: Span) -> Typed:
+    """The value, checked against the bounds: at once where it is known, otherwise for each body."""
+    low = bench.value(scope, bounds.low, value.kind)
+    high = bench.value(scope, bounds.high, value.kind)
+    if value.constant is not None and low.constant is not None and high.constant is not None:
+        if low.constant - 1e-9 <= value.constant <= high.constant + 1e-9:
+            return value
+        said = [written(one, value.kind) for one in (value.constant, low.constant, high.constant)]
+        return bench.report(scope, words.out_of_bounds(place, name, *said))
+    args = {"value": value, "low": low, "high": high}
+    return bench.node(scope, "bounded", value.kind, place, args, name=name)
+
+
+def written(value: float, kind: k.Kind) -> str:
+    """A constant in the cutter's unit: centimetres, degrees, or a bare number."""
+    if kind is k.ANGLE:
+        return f"{value * 57.29577951308232:.6g} deg"
+    return f"{value / 10:.6g} cm" if kind is k.LENGTH else f"{value:.6g}"
+
+
+def _needed(
+    bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t.Needs, expr: t.Operation
+) -> bool:
+    owner = inner.known.get(needs.name.parts[0].text)
+    if owner is None or owner.kind is k.BROKEN:
+        return owner is not None
+    wanted = ".".join(part.text for part in needs.name.parts[1:])
+    assert isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind))
+    sketch = owner.kind.sketch
+    known = [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
+    if wanted in known:
+        return True
+    place = expr.subject.span if expr.subject is not None else expr.span
+    bench.report(scope, words.needs_missing(place, wanted, recipe.name.text, known, needs.span))
+    return False
+
+
+def _given(bench: Bench, inner: Scope, recipe: t.Recipe, body: Sequence[t.Sentence], expr: t.Operation) -> Typed:
+    """Elaborate the body; the result is what it gives."""
+    from_names: dict[str, tuple[k.Kind, int]] = {}
+    results: list[Typed] = []
+    for sentence in body:
+        if isinstance(sentence, t.Check):
+            bench.checks.append((inner, sentence))
+    for name in inner.sentences:
+        value = bench.lookup(inner, inner.sentences[name].name) or BROKEN
+        if isinstance(inner.holders[name], t.Gives):
+            results.append(value)
+            if value.kind is not k.BROKEN:
+                from_names[name] = (value.kind, value.node)
+    if not results:
+        return bench.report(inner, words.missing_word(recipe.span, recipe.name.text, "gives", "what the recipe is for"))
+    if any(result.kind is k.BROKEN for result in results):
+        return BROKEN
+    if recipe.kind.text == "block":
+        return Typed(k.BlockKind("block", from_names), -1)
+    return results[0]

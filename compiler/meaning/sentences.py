@@ -1,0 +1,154 @@
+"""Definitions by kind: what may stand on the right of each, and the node it becomes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..diagnostics import meaning_words as words
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from ..verbs.registry import verbs
+from .bench import BROKEN, Bench, Scope
+from .operations import apply, stray
+from .outlines import finish, outline, redrawn
+from .recipes import TAKEN, bounded, declare
+from .style import Choice, Typed
+
+SENTENCE_VERBS = ("line", "curve", "seam")
+
+
+def define(bench: Bench, scope: Scope, sentence: t.Definition | t.Solve) -> Typed:
+    """The node of a definition."""
+    if isinstance(sentence, t.Solve):
+        return _solve(bench, scope, sentence)
+    holder = scope.holders.get(sentence.name.text)
+    if isinstance(holder, t.Each):
+        return _repeat(bench, scope, holder, sentence.name.text)
+    kind = sentence.kind.text
+    if sentence.stray is not None:
+        known = [word.name for word in verbs()[kind].words] if kind in verbs() else []
+        return stray(bench, scope, kind, sentence.stray, sentence.span, known)
+    if kind == "choice":
+        return _choice(bench, scope, sentence)
+    if kind == "piece":
+        return _piece(bench, scope, sentence)
+    if kind in SENTENCE_VERBS and sentence.value is None:
+        return _drawn(bench, scope, sentence, kind)
+    if sentence.value is None:
+        place = sentence.name.span
+        return bench.report(scope, words.lacks_value(place, sentence.name.text, f"write `{kind} {sentence.name.text} = …`"))
+    found = bench.value(scope, sentence.value, _wanted(kind))
+    if isinstance(found.kind, k.PathKind) and (ends := ends_of(sentence)) is not None:
+        return replace(found, kind=k.PathKind("curve", ends))
+    return found
+
+
+def _wanted(kind: str) -> k.Kind:
+    if kind == "lines":
+        return k.CUTS
+    return TAKEN.get(kind, k.Kind(kind))
+
+
+def _drawn(bench: Bench, scope: Scope, sentence: t.Definition, kind: str) -> Typed:
+    """`line shoulder from a to b`, `curve neckline from … leaving …`, `seam side joins … to …`."""
+    dart = scope.drafted.get(sentence.name.text)
+    made = apply(bench, scope, verbs()[kind], None, sentence.clauses, sentence.span)
+    if isinstance(made.kind, k.PathKind):
+        made = replace(made, kind=k.PathKind("curve", ends_of(sentence)))
+    if dart is None or made.kind is k.BROKEN:
+        return made
+    extra = {clause.word.text: bench.value(scope, clause.value, k.POINT) for clause in dart.clauses if clause.word.text != "on"}
+    node = bench.nodes[made.node]
+    args = {name: Typed(bench.nodes[one].kind, one) for name, one in node.args.items()}
+    args |= {f"dart {name}": value for name, value in extra.items()}
+    kind = k.OpenedKind("curve with a dart in it", ends_of(sentence))
+    return bench.node(scope, "opened curve", kind, sentence.span, args)
+
+
+def ends_of(sentence: t.Definition) -> tuple[str, str] | None:
+    """The names of the points an edge runs between, from its own words or those of the verb that makes it."""
+    clauses = sentence.clauses
+    if isinstance(sentence.value, t.Operation):
+        clauses = sentence.value.clauses
+    ends = {clause.word.text: clause.value for clause in clauses if clause.word.text in ("from", "to")}
+    first, last = ends.get("from"), ends.get("to")
+    return (first.text, last.text) if isinstance(first, t.Name) and isinstance(last, t.Name) else None
+
+
+def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
+    """A choice: its default, or what was set, within its bounds; known without a body."""
+    if sentence.value is None:
+        return bench.report(scope, words.lacks_value(sentence.name.span, sentence.name.text, "its default"))
+    default = bench.value(scope, sentence.value)
+    if default.constant is None:
+        if default.kind is k.BROKEN:
+            return BROKEN
+        return bench.report(scope, words.not_constant(sentence.value.span, sentence.name.text))
+    name = sentence.name.text
+    given = bench.settings.get(name)
+    chosen = default if given is None else bench.constant(scope, default.kind, given, sentence.span)
+    ends: list[float | None] = [None, None]
+    if sentence.bounds is not None:
+        bounded(bench, scope, name, sentence.bounds, default, sentence.value.span)
+        chosen = bounded(bench, scope, name, sentence.bounds, chosen, sentence.name.span)
+        ends = [bench.value(scope, one, default.kind).constant for one in (sentence.bounds.low, sentence.bounds.high)]
+    text = sentence.text.value if sentence.text else ""
+    bench.choices.append(Choice(name, default.kind, default.constant, ends[0], ends[1], text, sentence.span))
+    return chosen
+
+
+def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
+    """A solve: its node stands before what rests on it, since the condition is measured on just that."""
+    goal = sentence.condition
+    if not isinstance(goal, t.Comparison) or goal.extra is None or goal.word.text != "equals":
+        return bench.report(scope, words.solve_needs_equals(goal.span))
+    ends = {"low": sentence.bounds.low, "high": sentence.bounds.high, "within": goal.extra}
+    args = {name: bench.value(scope, expr, k.LENGTH) for name, expr in ends.items()}
+    unknown = bench.node(scope, "solve", k.LENGTH, sentence.span, args, name=sentence.name.text)
+    if unknown.kind is k.BROKEN:
+        return unknown
+    scope.known[sentence.name.text] = unknown
+    left, right = (bench.value(scope, side, k.LENGTH) for side in (goal.left, goal.right))
+    if BROKEN in (left, right):
+        return BROKEN
+    node = bench.nodes[unknown.node]
+    bench.nodes[unknown.node] = replace(node, fixed={**node.fixed, "left": left.node, "right": right.node})
+    return unknown
+
+
+def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
+    if sentence.value is None:
+        if sentence.block is None:
+            return bench.report(scope, words.lacks_value(sentence.name.span, sentence.name.text, "an outline in braces, or `=`"))
+        return outline(bench, scope, sentence)
+    redraws = isinstance(sentence.value, t.Operation) and sentence.value.verb.text == "redraw"
+    if redraws and sentence.block is not None:
+        assert isinstance(sentence.value, t.Operation)
+        return redrawn(bench, scope, sentence, sentence.value)
+    made = bench.value(scope, sentence.value, k.Kind("piece"))
+    if sentence.block is None:
+        return made
+    return finish(bench, scope, sentence, made)
+
+
+def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
+    """Write out a repeat: every definition inside becomes a set of items keyed k1, k2, …"""
+    low, high = (bench.value(scope, one, k.NUMBER).constant for one in (each.low, each.high))
+    limit = bench.value(scope, each.limit, k.NUMBER).constant if each.limit is not None else 100.0
+    if low is None or high is None or limit is None:
+        place = each.low if low is None else each.high
+        return bench.report(scope, words.not_constant(place.span, each.name.text))
+    if high - low + 1 > limit:
+        return bench.report(scope, words.too_many(each.span, round(limit)))
+    members: dict[str, dict[str, tuple[k.Kind, int]]] = {}
+    for number in range(round(low), round(high) + 1):
+        inner = Scope(scope.file, scope, f"{scope.prefix}{each.name.text}{number}.", scope.trace)
+        inner.known[each.name.text] = bench.constant(scope, k.NUMBER, float(number), each.name.span)
+        declare(bench, inner, each.block)
+        for name in inner.sentences:
+            found = bench.lookup(inner, inner.sentences[name].name) or BROKEN
+            if found.kind is not k.BROKEN:
+                members.setdefault(name, {})[f"k{number}"] = (found.kind, found.node)
+    for name, keyed in members.items():
+        scope.known[name] = Typed(k.BlockKind("set", keyed), -1)
+    return scope.known.get(wanted, BROKEN)

@@ -1,0 +1,87 @@
+"""The checked style: a flat graph of typed nodes, recipes written out, every name settled. No numbers yet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
+
+from ..diagnostics.diagnostic import Span, Step
+from ..verbs.kinds import Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a node was written: its place, the sentence it belongs to, and the recipes it was reached through.
+
+    `name` is the whole name of the definition (`base.scye_level`), or "" inside a sentence.
+    """
+
+    span: Span
+    sentence: Span
+    name: str = ""
+    trace: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """One value of the style. `args` are the nodes it is made from; `fixed` what is known without a body."""
+
+    op: str
+    kind: Kind
+    origin: Origin
+    args: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    fixed: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A node with its kind; `constant` is its value where that is known without a body (mm, radians, or a number)."""
+
+    kind: Kind
+    node: int
+    constant: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A choice of the style: default and bounds in mm, radians or as a number (a flag is 0 or 1)."""
+
+    name: str
+    kind: Kind
+    default: float
+    low: float | None
+    high: float | None
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class NamedCheck:
+    """A check of the style: its own name, the condition as written, and the text the cutter gave it."""
+
+    name: str
+    node: int
+    written: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedStyle:
+    """All that evaluation needs. Tuples are in the order of the file; `pieces` are those to be cut, by name.
+
+    `names` maps every definition, inside recipes too, to its node; `measures` maps each measurement used to the places
+    that ask for it; `texts` maps a file to its text, for messages.
+    """
+
+    title: str
+    file: str
+    nodes: tuple[Node, ...]
+    pieces: Mapping[str, int]
+    seams: Mapping[str, int]
+    checks: tuple[NamedCheck, ...]
+    choices: tuple[Choice, ...]
+    names: Mapping[str, int]
+    measures: Mapping[str, tuple[Span, ...]]
+    texts: Mapping[str, str]

@@ -1,0 +1,132 @@
+"""Pages as PDF: vectors at true scale, the same bytes for the same pages."""
+
+from __future__ import annotations
+
+import io
+
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
+
+from ..drawing.lettering import FACE, type_size
+from ..drawing.marks import STYLES, Circle, Curve, Label, Layer, Line, Mark, Reals, by_layer, extent
+from ..drawing.pages import Page, Pages
+
+POINTS = 72.0 / 25.4
+"""PDF's unit in a millimetre."""
+
+DIGITS = 4
+
+
+def pdf_bytes(pages: Pages) -> bytes:
+    """The pages as a PDF file, the one in front first."""
+    out = io.BytesIO()
+    size = (pages.width * POINTS, pages.height * POINTS)
+    canvas = Canvas(out, pagesize=size, invariant=1, pageCompression=1)
+    canvas.setTitle(pages.title.line)
+    canvas.setAuthor("")
+    canvas.setCreator("godet")
+    canvas.setProducer("godet")
+    _begin(canvas)
+    _draw(canvas, pages.front)
+    canvas.showPage()
+    for page in pages.pages:
+        _begin(canvas)
+        _pattern(canvas, pages, page)
+        _draw(canvas, page.marks)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+def _begin(canvas: Canvas) -> None:
+    """Millimetres from here on."""
+    canvas.scale(POINTS, POINTS)
+    canvas.setLineJoin(1)
+
+
+def _pattern(canvas: Canvas, pages: Pages, page: Page) -> None:
+    """The drawings as far as they show on a page."""
+    left, bottom, width, height = pages.window
+    shift = page.shift
+    canvas.saveState()
+    window = canvas.beginPath()
+    window.rect(left, bottom, width, height)
+    canvas.clipPath(window, stroke=0, fill=0)
+    canvas.translate(float(shift[0]), float(shift[1]))
+    low = (left - shift[0] - 1.0, bottom - shift[1] - 1.0)
+    high = (low[0] + width + 2.0, low[1] + height + 2.0)
+    for drawing in pages.drawings:
+        _draw(canvas, tuple(mark for mark in drawing.marks if _shows(mark, low, high)))
+    canvas.restoreState()
+
+
+def _shows(mark: Mark, low: tuple[float, float], high: tuple[float, float]) -> bool:
+    points = extent(mark)
+    return bool((points.max(axis=0) >= low).all() and (points.min(axis=0) <= high).all())
+
+
+def _draw(canvas: Canvas, marks: tuple[Mark, ...]) -> None:
+    for layer, held in by_layer(marks).items():
+        for mark in held:
+            _pen(canvas, layer, isinstance(mark, Line) and mark.solid)
+            _mark(canvas, mark)
+
+
+def _pen(canvas: Canvas, layer: Layer, solid: bool) -> None:
+    style = STYLES[layer]
+    canvas.setLineWidth(style.width)
+    canvas.setDash([] if solid else list(style.dash), 0)
+    canvas.setStrokeGray(0)
+    canvas.setFillGray(0)
+
+
+def _mark(canvas: Canvas, mark: Mark) -> None:
+    match mark:
+        case Line():
+            path = _polyline(canvas, mark.points, mark.closed)
+            canvas.drawPath(path, stroke=int(not mark.filled), fill=int(mark.filled))
+        case Curve():
+            canvas.drawPath(_cubics(canvas, mark), stroke=1, fill=0)
+        case Circle():
+            canvas.setFillGray(1)
+            canvas.circle(*_place(mark.centre), mark.radius, stroke=1, fill=1)
+        case Label():
+            _text(canvas, mark)
+
+
+def _text(canvas: Canvas, label: Label) -> None:
+    if label.boxed:
+        canvas.setFillGray(1)
+        canvas.drawPath(_polyline(canvas, label.box, True), stroke=0, fill=1)
+        canvas.setFillGray(0)
+    canvas.saveState()
+    canvas.translate(*_place(label.at))
+    canvas.rotate(round(label.angle, DIGITS))
+    canvas.setFont(FACE, type_size(label.height))
+    canvas.drawString(0, 0, label.text)
+    canvas.restoreState()
+
+
+def _place(point: Reals) -> tuple[float, float]:
+    return round(float(point[0]), DIGITS), round(float(point[1]), DIGITS)
+
+
+def _polyline(canvas: Canvas, points: Reals, closed: bool) -> PDFPathObject:
+    path = canvas.beginPath()
+    path.moveTo(*_place(points[0]))
+    for point in points[1:]:
+        path.lineTo(*_place(point))
+    if closed:
+        path.close()
+    return path
+
+
+def _cubics(canvas: Canvas, curve: Curve) -> PDFPathObject:
+    path = canvas.beginPath()
+    path.moveTo(*_place(curve.spans[0, 0]))
+    for span, straight in zip(curve.spans, curve.straight, strict=True):
+        if straight:
+            path.lineTo(*_place(span[3]))
+        else:
+            path.curveTo(*_place(span[1]), *_place(span[2]), *_place(span[3]))
+    return path

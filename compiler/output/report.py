@@ -1,0 +1,61 @@
+"""A report as text and as JSON. It takes plain rows; what they mean is settled before."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+
+def as_json(report: Mapping[str, Any]) -> str:
+    """The report as JSON, keys in the order given, numbers as they are; a newline at the end."""
+    return json.dumps(report, ensure_ascii=False, indent=1) + "\n"
+
+
+def as_text(report: Mapping[str, Any]) -> str:
+    """The report for reading: a section for each body, a table for pieces and one for seams."""
+    lines = [f"{report['style']}  (lengths in mm, on the sewing line, darts closed)"]
+    for body in report["bodies"]:
+        lines += ["", body["name"], "=" * len(body["name"])]
+        if body["estimated"]:
+            lines.append("estimated: " + ", ".join(body["estimated"]))
+        for error in body["errors"]:
+            lines += ["", error]
+        for piece in body["pieces"]:
+            lines += ["", f"{piece['name']}: {piece['cut']}, area {piece['area_mm2'] / 100:.1f} cm2"]
+            lines += _table([(edge["name"], f"{edge['length_mm']:.1f}", _allowed(edge)) for edge in piece["edges"]])
+        if body["seams"]:
+            lines += ["", "seams"]
+            lines += _table([_seam(seam) for seam in body["seams"]])
+        if body["checks"]:
+            lines += ["", "checks"]
+            lines += [f"  {'holds' if check['holds'] else 'FAILS'}  {check['name']}: {check['text']}{_paren(check['figures'])}" for check in body["checks"]]
+    return "\n".join(lines) + "\n"
+
+
+def _allowed(edge: Mapping[str, Any]) -> str:
+    return f"allowance {edge['allowance_mm']:.1f}" if edge["allowance_mm"] else ""
+
+
+def _seam(seam: Mapping[str, Any]) -> tuple[str, ...]:
+    difference = seam["left_mm"] - seam["right_mm"]
+    told = {
+        "joins": f"difference {difference:+.1f}",
+        "eases": f"ease {difference:.1f}",
+        "gathers": f"gathered {seam['ratio']:.2f} to 1",
+    }[seam["how"]]
+    holds = "holds" if seam["holds"] else "FAILS"
+    return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds)
+
+
+def _paren(text: str) -> str:
+    return f"  ({text})" if text else ""
+
+
+def _table(rows: Sequence[tuple[str, ...]]) -> list[str]:
+    widths = [max((len(row[k]) for row in rows), default=0) for k in range(len(rows[0]))] if rows else []
+    lines = []
+    for row in rows:
+        cells = [cell.ljust(width) if k == 0 else cell.rjust(width) for k, (cell, width) in enumerate(zip(row, widths, strict=True))]
+        lines.append("  " + "  ".join(cells).rstrip())
+    return lines

@@ -1,0 +1,239 @@
+"""Edges of a piece: their ends, truing one smooth, drawing a stretch of the outline anew, renaming."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from types import MappingProxyType
+
+import numpy as np
+
+from ..geometry.curve import smooth_fit
+from ..geometry.lanes import agree, norm
+from ..geometry.length import cut_at, length, nearest, point_at
+from ..geometry.path import Path, chain, end_direction, reverse, start_direction
+from ..geometry.tolerances import COINCIDE
+from .piece import Dart, Notch, Piece, Reals, Side, Trouble
+from .ring import End, Run, edge_run, end_of, leg_names, pulled, rebuilt, record, runs_of, start_of
+
+OFF = 0.1
+"""How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
+
+NewSide = tuple[str, Path | None]
+
+
+def edge_path(piece: Piece, name: str) -> list[Path]:
+    """The paths of an edge's sides, in travelling order; also of an inner line or a leg of a dart with two ends."""
+    if piece.indices(name):
+        return [piece.ring[i].drawn for i in edge_run(piece, name)]
+    sides = piece.sides(name)
+    if not sides:
+        edge_run(piece, name)
+    return [side.drawn for side in sides]
+
+
+def edge_length(piece: Piece, name: str) -> Reals:
+    """Length (L,) mm of an edge, its darts closed: the sum of its sides."""
+    lengths = np.broadcast_arrays(*(length(path) for path in edge_path(piece, name)))
+    total = np.zeros(1)
+    for long in lengths:
+        total = total + long
+    return total
+
+
+def edge_from(piece: Piece, name: str, mark: str) -> End:
+    """Which end of an edge, as travelled, another edge or a point of the piece marks.
+
+    A dart's name marks the end at its apex. Trouble when neither end touches it, or both do. Raises Disagreement when
+    a point lies at other ends in other lanes. In a sketch every point counts as the start.
+    """
+    numbers, count = edge_run(piece, name), len(piece.ring)
+    if mark in piece.points and not piece.indices(mark):
+        return _from_point(piece, name, mark)
+    dart = piece.dart(mark)
+    marks = {mark} if dart is None else {dart.first, dart.second}
+    touching = [bool(marks.intersection(piece.ring[i % count].names)) for i in (numbers[0] - 1, numbers[-1] + 1)]
+    if touching == [True, False]:
+        return "start"
+    if touching == [False, True]:
+        return "end"
+    if all(touching):
+        raise Trouble(f"`{mark}` touches both ends of `{name}`", "measure from another edge or from a point")
+    neighbours = [piece.ring[i % count].edge for i in (numbers[0] - 1, numbers[-1] + 1)]
+    why = f": {piece.gone[mark]}" if mark in piece.gone else ""
+    raise Trouble(
+        f"`{mark}` is not at an end of `{name}`{why}", f"its ends are at `{neighbours[0]}` and at `{neighbours[1]}`"
+    )
+
+
+def _from_point(piece: Piece, name: str, mark: str) -> End:
+    point, numbers = piece.points[mark], edge_run(piece, name)
+    first, last = start_of(piece.ring[numbers[0]]), end_of(piece.ring[numbers[-1]])
+    if point is None or first is None or last is None:
+        return "start"
+    away = norm(first - point), norm(last - point)
+    off = np.minimum(*away) > OFF
+    if off.any():
+        raise Trouble(f"the point `{mark}` is not at an end of `{name}`", "", off, {"apart": np.minimum(*away)})
+    return "end" if agree((away[1] < away[0]).astype(np.int64)) else "start"
+
+
+def true_edge(
+    piece: Piece, name: str, leaving: Reals | None = None, arriving: Reals | None = None
+) -> tuple[Piece, Reals]:
+    """The piece with all sides of an edge replaced by one smooth side, and how far (L,) mm it lies from them at most.
+
+    The edge keeps its ends and, unless told otherwise, its directions (L, 2) there. Trouble when a dart stands on it.
+    """
+    numbers, count = edge_run(piece, name), len(piece.ring)
+    if any((after - before) % count != 1 for before, after in itertools.pairwise(numbers)):
+        raise Trouble(
+            f"`{name}` is broken by a dart: it cannot become one smooth line", "close the dart or leave it first"
+        )
+    sides = [piece.ring[i] for i in numbers]
+    names = tuple(n for n in sides[0].names if all(n in side.names for side in sides))
+    lost = {n: f"`{name}` was trued to one smooth line" for side in sides for n in side.names if n not in names}
+    if piece.is_sketch:
+        made, moved = Side(names), np.zeros(1)
+    else:
+        whole = chain([side.drawn for side in sides])
+        first = start_direction(whole) if leaving is None else leaving
+        path, moved = smooth_fit(whole, first, end_direction(whole) if arriving is None else arriving)
+        made = Side(names, path, sides[0].turn)
+    runs = [Run(made) if i == numbers[0] else run for i, run in enumerate(runs_of(piece)) if i not in numbers[1:]]
+    at = next(k for k, run in enumerate(runs) if run.side is made)
+    on_it = [_onto(piece, notch, made, at) for notch in piece.notches if notch.side in numbers]
+    trued = rebuilt(piece, runs, lost=lost)
+    return replace(trued, notches=(*trued.notches, *on_it)), moved
+
+
+def _onto(piece: Piece, notch: Notch, side: Side, number: int) -> Notch:
+    """The notch on the nearest place of a new side."""
+    spot = point_at(piece.ring[notch.side].drawn, notch.at)
+    return replace(notch, side=number, at=nearest(side.drawn, spot)[0])
+
+
+def redraw(piece: Piece, first: str, last: str, over: str, new: Sequence[NewSide]) -> Piece:
+    """The piece with the outline from edge `first` to edge `last`, on the way that passes `over`, drawn anew.
+
+    `new` sides (name, path) follow each other from `first` to `last`; these two edges are cut short where the new line
+    meets them. Trouble with lanes where it does not (by 0.1 mm), or when the three edges do not follow each other.
+    """
+    count, middle = len(piece.ring), edge_run(piece, over)
+    ahead = _next_of(piece, middle[-1], {first, last}, 1)
+    behind = _next_of(piece, middle[0], {first, last}, -1)
+    if ahead is None or behind is None or ahead[1] == behind[1]:
+        raise Trouble(f"`{over}` does not lie between `{first}` and `{last}`")
+    path = list(new) if ahead[1] == last else [(n, None if p is None else reverse(p)) for n, p in reversed(new)]
+    sides = [Side((n,), p) for n, p in path]
+    before = _trimmed(piece, behind[1], start_of(sides[0]), keep_start=True)
+    after = _trimmed(piece, ahead[1], end_of(sides[-1]), keep_start=False)
+    sides[0] = pulled(sides[0], start=None if before[1] is None else end_of(before[1].side))
+    sides[-1] = pulled(sides[-1], end=None if after[1] is None else start_of(after[1].side))
+    kept = _between(after[0], before[0], count)
+    ring = [_kept(piece, i, before, after) for i in kept]
+    runs = [*(Run(side) for side in sides), *ring]
+    alive = {n for run in runs for n in run.side.names}
+    why = f"the outline from `{first}` to `{last}` was drawn anew"
+    gone = [dart for dart in piece.darts if dart.first not in alive or dart.second not in alive]
+    parts = {leg for dart in gone for leg in (dart.name, *leg_names(dart))}
+    runs = [run for run in runs if not parts.intersection(run.side.names)]
+    lost = {n: why for n in (*piece.edge_names(), *(dart.name for dart in gone)) if n not in alive}
+    return rebuilt(piece, runs, lost=lost, darts=tuple(dart for dart in piece.darts if dart not in gone))
+
+
+def _kept(piece: Piece, i: int, before: tuple[int, Run | None], after: tuple[int, Run | None]) -> Run:
+    for number, run in (before, after):
+        if i == number and run is not None:
+            return run
+    return Run(piece.ring[i], i)
+
+
+def _between(start: int, stop: int, count: int) -> list[int]:
+    """Ring numbers from start to stop, both included, in travelling order."""
+    return [(start + k) % count for k in range((stop - start) % count + 1)]
+
+
+def _next_of(piece: Piece, start: int, names: set[str], step: int) -> tuple[int, str] | None:
+    """The first side from `start` in a direction that bears one of the names, and that name."""
+    for k in range(1, len(piece.ring)):
+        i = (start + step * k) % len(piece.ring)
+        for name in piece.ring[i].names:
+            if name in names:
+                return i, name
+    return None
+
+
+def _trimmed(piece: Piece, name: str, point: Reals | None, *, keep_start: bool) -> tuple[int, Run | None]:
+    """The last side of an edge that stays when it is cut at a point, and what stays of it (None: all of it)."""
+    numbers = edge_run(piece, name)
+    whole = numbers[-1] if keep_start else numbers[0]
+    if point is None or piece.is_sketch:
+        return whole, None
+    found = [nearest(piece.ring[i].drawn, point) for i in numbers]
+    away = np.stack(np.broadcast_arrays(*(gap for _, gap in found)), axis=1)
+    off = away.min(axis=1) > OFF
+    if off.any():
+        raise Trouble(
+            f"the new line does not meet `{name}`", f"let it end on `{name}`", off, {"apart": away.min(axis=1)}
+        )
+    # At a joint between two sides both are nearest: the rounded distance lets every lane take the earlier.
+    k = agree(np.argmin(np.round(away, 6), axis=1))
+    i, at = numbers[k], found[k][0]
+    side = piece.ring[i]
+    where = agree(np.where(at <= COINCIDE, 0, np.where(at >= length(side.drawn) - COINCIDE, 2, 1)))
+    if where == 1:
+        pieces = cut_at(side.drawn, at)
+        kept = replace(side, path=pieces[0 if keep_start else 1])
+        return i, Run(kept, i, np.zeros(1) if keep_start else at)
+    return _at_corner(piece, i, at_start=where == 0, keep_start=keep_start), None
+
+
+def _at_corner(piece: Piece, i: int, *, at_start: bool, keep_start: bool) -> int:
+    """The last side that stays when the new line meets a side at its corner."""
+    if keep_start:
+        return (i - 1) % len(piece.ring) if at_start else i
+    return i if at_start else (i + 1) % len(piece.ring)
+
+
+def rename(piece: Piece, names: Mapping[str, str]) -> Piece:
+    """The piece with edges, darts, points and inner lines renamed; parts `OLD.part` become `NEW.part`.
+
+    Trouble when an old name does not exist or a new one does already.
+    """
+    known = {*piece.edge_names(), *piece.dart_names(), *piece.points}
+    for old, new in names.items():
+        if old not in known:
+            why = f": {piece.gone[old]}" if old in piece.gone else ""
+            raise Trouble(f"there is no `{old}`{why}")
+        if new in known and new not in names:
+            raise Trouble(f"there is a `{new}` already", "choose another name")
+    made = renamed(piece, lambda name: _with_new(name, names))
+    return record(made, {old: f"it was renamed `{new}`" for old, new in names.items()})
+
+
+def _with_new(name: str, names: Mapping[str, str]) -> str:
+    head, dot, part = name.partition(".")
+    return names[name] if name in names else names.get(head, head) + dot + part
+
+
+def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
+    """The piece with every name of its edges, darts, points, lines and allowances changed by `call`."""
+
+    def sides(old: Sequence[Side]) -> tuple[Side, ...]:
+        return tuple(replace(side, names=tuple(call(n) for n in side.names)) for side in old)
+
+    darts = tuple(Dart(call(d.name), call(d.edge), call(d.first), call(d.second)) for d in piece.darts)
+    holes = tuple(replace(hole, name=call(hole.name), sides=sides(hole.sides)) for hole in piece.holes)
+    allowances = {call(name): a for name, a in piece.finish.allowances.items()}
+    return replace(
+        piece,
+        ring=sides(piece.ring),
+        darts=darts,
+        holes=holes,
+        lines=sides(piece.lines),
+        points=MappingProxyType({call(name): point for name, point in piece.points.items()}),
+        fold=None if piece.fold is None else call(piece.fold),
+        finish=replace(piece.finish, allowances=MappingProxyType(allowances)),
+    )

@@ -1,0 +1,52 @@
+"""An edge made longer or shorter straight on at one end, the edge beside it drawn to the new end."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..geometry.lanes import agree
+from ..geometry.length import cut_at, length
+from ..geometry.path import Path, chain, end_direction, line, reverse
+from ..geometry.tolerances import COINCIDE
+from .edges import edge_from
+from .piece import Piece, Reals, Trouble
+from .ring import edge_run, end_of, pulled, rebuilt, replace_side, runs_of, start_of
+
+
+def extended(piece: Piece, edge: str, mark: str, by: Reals | None) -> Piece:
+    """The piece with `edge` longer by `by` (L,) mm (shorter where negative) at the end that `mark` touches.
+
+    Trouble with lanes where less than nothing would be left. Raises Disagreement when lanes grow and shrink.
+    """
+    end = edge_from(piece, edge, mark)
+    numbers, count = edge_run(piece, edge), len(piece.ring)
+    here = numbers[0] if end == "start" else numbers[-1]
+    beside = (here - 1) % count if end == "start" else (here + 1) % count
+    if by is None or piece.is_sketch:
+        return piece
+    path = piece.ring[here].drawn
+    grown = _grown(path if end == "end" else reverse(path), by, edge)
+    runs = runs_of(piece)
+    runs[here] = replace_side(runs[here], grown if end == "end" else reverse(grown))
+    tip = end_of(runs[here].side) if end == "end" else start_of(runs[here].side)
+    neighbour = pulled(runs[beside].side, end=tip) if end == "start" else pulled(runs[beside].side, start=tip)
+    runs[beside] = replace_side(runs[beside], neighbour.drawn)
+    return rebuilt(piece, runs)
+
+
+def _grown(path: Path, by: Reals, edge: str) -> Path:
+    """The path longer or shorter at its end."""
+    sense = agree(np.where(np.abs(by) <= COINCIDE, 0, np.sign(by)).astype(np.int64))
+    if sense == 0:
+        return path
+    if sense > 0:
+        tip = path.end + by[:, None] * end_direction(path)
+        if path.straight == (True,):
+            return line(np.broadcast_to(path.start, tip.shape), tip)
+        return chain([path, line(np.broadcast_to(path.end, tip.shape), tip)])
+    total = length(path)
+    left = total + by
+    short = left <= COINCIDE
+    if short.any():
+        raise Trouble(f"`{edge}` is shorter than what is to be taken off", "take less off", short, {edge: total, "asked": -by})
+    return cut_at(path, left)[0]

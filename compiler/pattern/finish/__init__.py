@@ -1,0 +1,1 @@
+"""Making a piece ready for the shears: allowances, corners, dart caps, notch strokes."""

@@ -1,0 +1,145 @@
+"""The cut line of a piece: every side's parallel line at its own allowance, joined by corners and dart caps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal
+
+import numpy as np
+
+from ...geometry.curve import parallel
+from ...geometry.lanes import BoolArray, FloatArray, join
+from ...geometry.path import end_direction, start_direction
+from ...geometry.valid import simple
+from ..piece import Allowance, Dart, Piece, Side
+from .caps import Opening, cap
+from .corners import (
+    Joint,
+    Meeting,
+    choose,
+    folded_first,
+    folded_second,
+    mitred,
+    square_to_first,
+    square_to_second,
+    stepped,
+)
+from .strip import Strip, clipped, run_on
+from .union import unravelled
+
+PER_CURVE = 64
+"""Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
+
+NONE = Allowance(np.zeros(1))
+
+Pressed = Literal["inner", "outer"]
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """A piece with its cut line.
+
+    `cut` (L, n, 2), mm: the closed cut line, anticlockwise, first point not repeated; points may repeat. `sides`: for
+    every side of the ring its own part of the cut line (L, m, 2) without the corners, None for a dart's leg, which is
+    not cut along. `widths`: the allowance (L,) of every side. `closing`: for every side the points of the corner or cap
+    after it, up to the next side that is cut along. `patched` (L,): lanes whose cut line crossed itself and is
+    the outline of cloth and allowances laid together; there only `cut` is exact.
+    """
+
+    piece: Piece
+    cut: FloatArray
+    sides: tuple[FloatArray | None, ...]
+    closing: tuple[FloatArray | None, ...]
+    widths: tuple[FloatArray, ...]
+    patched: BoolArray
+
+
+@dataclass(frozen=True)
+class _Run:
+    """A side that is cut along, its ring position, and the dart that follows it, if one does."""
+
+    index: int
+    side: Side
+    allowance: Allowance
+    strip: Strip
+    dart: Dart | None
+
+
+def allowance_of(piece: Piece, side: Side) -> Allowance:
+    """What is stated for a side: by its most special name, else by `seams`, else none. A fold never has one."""
+    if piece.fold is not None and piece.fold in side.names:
+        return NONE
+    stated = piece.finish.allowances
+    named = next((stated[name] for name in reversed(side.names) if name in stated), None)
+    return named or stated.get("seams", NONE)
+
+
+def finished(piece: Piece, pressed: Mapping[str, Pressed] = MappingProxyType({})) -> Cloth:
+    """The piece with its cut line. `pressed` names the darts pressed towards their outer leg; inner is the habit."""
+    runs = _runs(piece)
+    joints = [_joint(piece, runs[k], runs[(k + 1) % len(runs)], pressed) for k in range(len(runs))]
+    sides: list[FloatArray | None] = [None] * len(piece.ring)
+    closing: list[FloatArray | None] = [None] * len(piece.ring)
+    pieces: list[FloatArray] = []
+    for k, run in enumerate(runs):
+        before, after = joints[k - 1], joints[k]
+        along = clipped(run.strip, before.since, after.upto, before.points[:, -1], after.points[:, 0])
+        sides[run.index], closing[run.index] = along, after.points
+        pieces += [along, after.points]
+    cut = join(pieces, 1)
+    widths = tuple(allowance_of(piece, side).width for side in piece.ring)
+    whole = simple(cut)
+    if not whole.all():
+        cut = unravelled(piece, sides, closing, cut, ~whole)
+    return Cloth(piece, cut, tuple(sides), tuple(closing), widths, ~whole)
+
+
+def cut_edge(cloth: Cloth, edge: str) -> FloatArray:
+    """The cut line along an edge (L, n, 2), open, in ring order; its corners belong to no edge."""
+    found = [cloth.sides[i] for i in cloth.piece.indices(edge)]
+    return join([points for points in found if points is not None], 1)
+
+
+def _runs(piece: Piece) -> tuple[_Run, ...]:
+    legs = {name: dart for dart in piece.darts for name in (dart.first, dart.second)}
+    kept = [i for i, side in enumerate(piece.ring) if not legs.keys() & set(side.names)]
+    runs = []
+    for i in kept:
+        side = piece.ring[i]
+        allowance = allowance_of(piece, side)
+        points = parallel(side.drawn, -allowance.width, PER_CURVE)
+        strip = run_on(points, start_direction(side.drawn), end_direction(side.drawn))
+        after = piece.ring[(i + 1) % len(piece.ring)]
+        dart = next((legs[name] for name in after.names if name in legs), None)
+        runs.append(_Run(i, side, allowance, strip, dart))
+    return tuple(runs)
+
+
+def _joint(piece: Piece, a: _Run, b: _Run, pressed: Mapping[str, Pressed]) -> Joint:
+    m = Meeting(
+        a.side.drawn.end, a.strip, b.strip, end_direction(a.side.drawn), start_direction(b.side.drawn),
+        a.allowance.width, b.allowance.width,
+    )
+    if a.dart is None:
+        return _corner(piece, m, a, b)
+    apex = piece.sides(a.dart.first)[-1].drawn.end
+    opening = Opening(apex, a.side.drawn.end, b.side.drawn.start)
+    inner_first = a.dart.first.endswith("inner_leg")
+    to_first = inner_first is (pressed.get(a.dart.name, "inner") == "inner")
+    joint = cap(opening, a.strip, b.strip, to_first)
+    return joint if joint.ok.all() else choose(joint.ok, joint, stepped(m))
+
+
+def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
+    """Folded wins over square, square over mitred; at a fold and inside one hem only a mitre keeps the line whole."""
+    on_fold = piece.fold is not None and piece.fold in (*a.side.names, *b.side.names)
+    first, second = a.allowance.corner, b.allowance.corner
+    if on_fold or (a.allowance is b.allowance and first == "folded"):
+        return mitred(m)
+    if "folded" in (first, second) and first != second:
+        return folded_first(m) if first == "folded" else folded_second(m)
+    if first == "square":
+        return square_to_first(m)
+    return square_to_second(m) if second == "square" else mitred(m)

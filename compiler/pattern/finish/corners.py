@@ -1,0 +1,168 @@
+"""How the cut lines of two neighbouring sides are joined: mitred, square, folded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from ...geometry.lanes import BoolArray, FloatArray, cross, dot, join, norm, pick
+from ...geometry.motion import mirror_points
+from .strip import Strip, at, between, meet, ray
+
+SPIKE = 3.0
+"""A mitre longer than this many allowance widths is cut square: the point would only be trimmed off by hand."""
+
+BACK = 1.0
+"""A mitre may take at most this many widths off the end of the wider allowance; beyond that the corner is stepped."""
+
+HEM_POINTS = 9
+"""Points on the turned-back end of a hem where the side next to it is curved."""
+
+BEFORE = 1e-9
+"""Just before the start of a strip, mm: on the part that is carried back."""
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """Where two sides meet: the sewing corner (L, 2), directions of travel (L, 2), outward normals, widths (L,)."""
+
+    corner: FloatArray
+    first: Strip
+    second: Strip
+    arriving: FloatArray
+    leaving: FloatArray
+    first_width: FloatArray
+    second_width: FloatArray
+
+    @property
+    def wide(self) -> FloatArray:
+        return np.maximum(self.first_width, self.second_width)
+
+    @property
+    def turn(self) -> FloatArray:
+        """Angle (L,) turned to the left at the corner, radians; negative where the corner points into the cloth."""
+        return np.arctan2(cross(self.arriving, self.leaving), dot(self.arriving, self.leaving))
+
+
+@dataclass(frozen=True)
+class Joint:
+    """The first side's cut line up to mark `upto`, then the points, then the second's from mark `since`."""
+
+    upto: FloatArray
+    points: FloatArray
+    since: FloatArray
+    ok: BoolArray
+
+
+def outward(way: FloatArray) -> FloatArray:
+    """Directions turned a quarter to the right: away from the cloth, for a ring travelled anticlockwise."""
+    return np.stack([way[..., 1], -way[..., 0]], axis=-1)
+
+
+def choose(where: BoolArray, yes: Joint, no: Joint) -> Joint:
+    """`yes` in the lanes `where`, else `no`; the shorter run of points repeats its last."""
+    count = max(yes.points.shape[1], no.points.shape[1])
+    a, b = _padded(yes.points, count), _padded(no.points, count)
+    return Joint(
+        np.where(where, yes.upto, no.upto),
+        pick(where[:, None], a, b),
+        np.where(where, yes.since, no.since),
+        np.where(where, yes.ok, no.ok),
+    )
+
+
+def _padded(points: FloatArray, count: int) -> FloatArray:
+    return join([points, *([points[:, -1:]] * (count - points.shape[1]))], 1)
+
+
+def mitred(m: Meeting) -> Joint:
+    """Both cut lines carried on, or cut back, until they meet; a long spike is cut square, a wide allowance stepped."""
+    upto, since, ok = meet(m.first, m.second, m.first.end, np.full(1, -BEFORE))
+    tip = at(m.first, upto)
+    short = norm(tip - m.corner) <= SPIKE * m.wide
+    whole = (upto - m.first.end >= -BACK * m.wide) & (since <= BACK * m.wide)
+    joint = Joint(upto, tip[:, None], since, ok)
+    good = ok & np.where(m.turn > 0.0, short & whole, True)
+    if good.all():
+        return joint
+    return choose(good, joint, choose(m.turn > np.pi / 2, square_to_first(m), stepped(m)))
+
+
+def stepped(m: Meeting) -> Joint:
+    """The wider allowance ends square at the corner and steps down to the narrower."""
+    wider = m.first_width >= m.second_width
+    gentle = np.clip(m.turn, -np.pi / 3, np.pi / 3)
+    narrow = np.minimum(m.first_width, m.second_width)
+    normal = pick(wider, outward(m.arriving), outward(m.leaving))
+    step = m.corner + (narrow / np.cos(gentle))[:, None] * normal
+    slip = np.where(gentle > 0.0, narrow * np.tan(gentle), 0.0)
+    points = np.stack([
+        pick(wider, at(m.first, m.first.end), step),
+        pick(wider, step, at(m.second, np.zeros(step.shape[0]))),
+    ], axis=1)
+    upto = m.first.end + np.where(wider, 0.0, slip)
+    since = np.where(wider, -slip, 0.0)
+    return Joint(upto, points, since, np.ones(step.shape[0], dtype=bool))
+
+
+def square_to_first(m: Meeting) -> Joint:
+    """The first sewing line carried on to the second's cut line, and there square to it, as at the end of a seam."""
+    on, since, ok = meet(ray(m.corner, m.arriving), m.second, np.full(1, BEFORE), np.full(1, -BEFORE))
+    foot = m.corner + on[:, None] * m.arriving
+    points = np.stack([foot + m.first_width[:, None] * outward(m.arriving), foot], axis=1)
+    joint = Joint(m.first.end + on, points, since, ok)
+    return _unless_far(m, joint, on)
+
+
+def square_to_second(m: Meeting) -> Joint:
+    """The same the other way round: square to the second sewing line."""
+    on, upto, ok = meet(ray(m.corner, -m.leaving), m.first, np.full(1, BEFORE), m.first.end)
+    foot = m.corner - on[:, None] * m.leaving
+    points = np.stack([foot, foot + m.second_width[:, None] * outward(m.leaving)], axis=1)
+    joint = Joint(upto, points, -on, ok)
+    return _unless_far(m, joint, on)
+
+
+def _unless_far(m: Meeting, joint: Joint, on: FloatArray) -> Joint:
+    """A square end needs a corner that points out, and its line must reach the other cut line soon."""
+    near = joint.ok & (m.turn > 0.0) & (on >= 0.0) & (on <= SPIKE * m.wide)
+    if near.all():
+        return joint
+    return choose(near, joint, choose(m.turn > np.pi / 2, _blunt(m), stepped(m)))
+
+
+def _blunt(m: Meeting) -> Joint:
+    """Past a very sharp corner: both cut lines carried on by one width, then straight across."""
+    upto, since = m.first.end + m.wide, -m.wide
+    points = np.stack([at(m.first, upto), at(m.second, since)], axis=1)
+    return Joint(upto, points, since, np.ones(points.shape[0], dtype=bool))
+
+
+def folded_first(m: Meeting) -> Joint:
+    """The first side is a hem: its allowance ends as the mirror image, across the hem, of the second's cut line."""
+    hem, side, points, ok = _turned_back(m, m.first, m.second, m.arriving, m.first.end, np.full(1, -BEFORE))
+    return _unless_failed(m, Joint(hem, points, side, ok))
+
+
+def folded_second(m: Meeting) -> Joint:
+    """The second side is the hem."""
+    hem, side, points, ok = _turned_back(m, m.second, m.first, m.leaving, np.full(1, -BEFORE), m.first.end)
+    return _unless_failed(m, Joint(side, points[:, ::-1], hem, ok))
+
+
+def _unless_failed(m: Meeting, joint: Joint) -> Joint:
+    good = joint.ok & (m.turn > 0.0)
+    return joint if good.all() else choose(good, replace(joint, ok=good), mitred(m))
+
+
+def _turned_back(
+    m: Meeting, hem: Strip, side: Strip, way: FloatArray, on_hem: FloatArray, on_side: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
+    """Marks where the hem's cut line ends and the side's begins, the points from hem to side, and success."""
+    mirrored = Strip(mirror_points(m.corner, m.corner + way, side.points), side.marks)
+    crease = ray(m.corner, way)
+    on_side, _, reaches = meet(side, crease, on_side, np.zeros(1))
+    back, on_hem, ends = meet(mirrored, hem, on_side, on_hem)
+    count = 2 if side.is_straight else HEM_POINTS
+    return on_hem, on_side, between(mirrored, back, on_side, count), reaches & ends

@@ -1,0 +1,62 @@
+"""Cut lines that cross themselves: cloth and allowances laid together as flat shapes, and walked round outside.
+
+Only for the lanes that need it. Parallel lines cross where an allowance is wider than a hollow curve is round, or where
+it fills a narrow cut; the shape of all that lies within the allowance is still right, and its outline is the cut line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from ...geometry.lanes import BoolArray, FloatArray
+from ...geometry.path import flatten_fixed
+from ..piece import Piece
+
+PER_CURVE = 64
+
+
+def unravelled(
+    piece: Piece,
+    sides: Sequence[FloatArray | None],
+    closing: Sequence[FloatArray | None],
+    cut: FloatArray,
+    crossed: BoolArray,
+) -> FloatArray:
+    """`cut` (L, n, 2) with the lanes `crossed` replaced by simple rings; all lanes are filled up to one length by
+    repeating the last point. Lanes that are not finite stay as they are."""
+    rings: dict[int, FloatArray] = {}
+    for lane in np.flatnonzero(crossed & np.isfinite(cut).all(axis=(1, 2))):
+        rings[int(lane)] = _outline(piece, sides, closing, int(lane))
+    count = max([cut.shape[1], *(ring.shape[0] for ring in rings.values())])
+    rows = [rings.get(lane, cut[lane]) for lane in range(cut.shape[0])]
+    return np.stack([np.concatenate([row, np.repeat(row[-1:], count - row.shape[0], axis=0)]) for row in rows])
+
+
+def _outline(
+    piece: Piece, sides: Sequence[FloatArray | None], closing: Sequence[FloatArray | None], lane: int
+) -> FloatArray:
+    sewn = [_of(flatten_fixed(side.drawn, PER_CURVE), lane) for side in piece.ring]
+    shapes = [np.concatenate([points[:-1] for points in sewn])]
+    kept = [i for i, along in enumerate(sides) if along is not None]
+    for k, i in enumerate(kept):
+        along, corner = sides[i], closing[i]
+        follower = kept[(k + 1) % len(kept)]
+        ahead = sides[follower]
+        if along is None or corner is None or ahead is None:
+            raise AssertionError("a side that is cut along has no cut line")
+        shapes.append(np.concatenate([sewn[i], _of(along, lane)[::-1]]))
+        between = [sewn[j % len(sewn)] for j in range(i + 1, i + 1 + (follower - i - 1) % len(sewn))]
+        base = np.concatenate([sewn[i][-1:], *between])
+        shapes.append(np.concatenate([base, _of(ahead, lane)[:1], _of(corner, lane)[::-1], _of(along, lane)[-1:]]))
+    whole = shapely.union_all([shapely.make_valid(shapely.Polygon(points)) for points in shapes])
+    largest = max(shapely.get_parts(shapely.buffer(whole, 0.0)), key=lambda part: float(part.area))
+    return np.asarray(shapely.orient_polygons(largest).exterior.coords, dtype=np.float64)[:-1]
+
+
+def _of(points: FloatArray, lane: int) -> FloatArray:
+    """The points (n, 2) of one lane."""
+    row: FloatArray = points[0 if points.shape[0] == 1 else lane]
+    return row

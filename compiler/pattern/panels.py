@@ -1,0 +1,246 @@
+"""Panels: cuts across a piece divide it into parts that hang together in a tree."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from ..geometry.lanes import agree, lane_count, spread, unit
+from ..geometry.length import length
+from ..geometry.path import flatten_fixed
+from .piece import Piece, Reals, Side, Trouble
+from .ring import Run, edge_run, leg_names
+
+Shapes = NDArray[np.object_]
+
+SLACK = 0.5
+"""How much of a cut (mm) may lie off the cloth: it follows a flattened curve, and starts on the outline itself."""
+
+TIP = 0.1
+"""How far (mm) the tip of a dart is drawn out to test an outline: less than a pencil line is wide."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """A step of the walk round the opened piece: a run of the ring on its panel, or a cut passed at one of its ends.
+
+    A cut is passed from panel `before` to panel `after`, at its end 0 (start) or 1.
+    """
+
+    after: int
+    run: int = -1
+    cut: int = -1
+    end: int = 0
+    before: int = -1
+
+
+@dataclass
+class Panels:
+    """The walk, and the tree: panel k hangs by cut `by[k]` on panel `parent[k]`; panel 0 is met first.
+
+    `first[k]` is the end of that cut met first. `bounds[k]` lists what bounds a panel: ("run", n) and ("cut", n), the
+    cut with the end from which it is travelled.
+    """
+
+    steps: list[Step] = field(default_factory=list)
+    parent: list[int] = field(default_factory=lambda: [-1])
+    by: list[int] = field(default_factory=lambda: [-1])
+    first: list[int] = field(default_factory=lambda: [0])
+    bounds: list[list[tuple[str, int, int]]] = field(default_factory=lambda: [[]])
+
+    def panel_of_runs(self) -> list[int]:
+        """The panel of every run of the ring."""
+        return [step.after for step in self.steps if step.run >= 0]
+
+
+def divide_ring(count: int, cuts: Sequence[tuple[int, int]], names: Sequence[str]) -> Panels:
+    """The panels of a ring of `count` runs; each cut joins the starts of two runs. Trouble when cuts cross."""
+    panels = Panels()
+    stack = [0]
+    for run in range(count):
+        _pass_cuts(panels, stack, run, cuts, names)
+        panels.steps.append(Step(stack[-1], run=run))
+        panels.bounds[stack[-1]].append(("run", run, 0))
+    return panels
+
+
+def _pass_cuts(
+    panels: Panels, stack: list[int], run: int, cuts: Sequence[tuple[int, int]], names: Sequence[str]
+) -> None:
+    """Close the cuts that end before a run, innermost first; then open those that start there, the farthest first."""
+    here = [k for k, ends in enumerate(cuts) if run in ends]
+    for k in here:
+        if cuts[k][0] == cuts[k][1]:
+            raise Trouble(f"{names[k]} starts and ends at one place")
+    closing = {k for k in here if min(cuts[k]) < run}
+    while closing:
+        k = panels.by[stack[-1]]
+        if k not in closing:
+            other = names[k]
+            raise Trouble(
+                f"{names[min(closing)]} and {other} cross", "cuts may not cross: order their ends alike on both edges"
+            )
+        child = stack.pop()
+        closing.remove(k)
+        panels.bounds[child].append(("cut", k, 1 - panels.first[child]))
+        panels.steps.append(Step(stack[-1], cut=k, end=1 - panels.first[child], before=child))
+    opening = sorted((k for k in here if min(cuts[k]) == run), key=lambda k: -max(cuts[k]))
+    for k, other_cut in itertools.pairwise(opening):
+        if cuts[k] in (cuts[other_cut], cuts[other_cut][::-1]):
+            raise Trouble(f"{names[k]} and {names[other_cut]} are one and the same line")
+    for k in opening:
+        panels.parent.append(stack[-1])
+        panels.by.append(k)
+        panels.first.append(cuts[k].index(run))
+        panels.bounds.append([])
+        child = len(panels.parent) - 1
+        panels.bounds[stack[-1]].append(("cut", k, panels.first[child]))
+        panels.steps.append(Step(child, cut=k, end=panels.first[child], before=stack[-1]))
+        stack.append(child)
+
+
+def still_panel(piece: Piece, runs: Sequence[Run], panels: Panels, still: str | None) -> int:
+    """The panel that stays: that of the edge `still`; by default that of the fold, else the one with most outline."""
+    homes = panels.panel_of_runs()
+    for name in (still, piece.fold):
+        if name is None:
+            continue
+        found = {homes[k] for k, run in enumerate(runs) if name in run.side.names}
+        if len(found) == 1:
+            return found.pop()
+        if name == still:
+            why = "is cut" if found else "is no edge of the outline"
+            raise Trouble(f"`{name}` {why}: it cannot stay as it is", "name an edge that lies on one panel")
+    totals = [np.zeros(1) for _ in panels.parent]
+    for k, run in enumerate(runs):
+        totals[homes[k]] = totals[homes[k]] + length(run.side.drawn)
+    return agree(np.argmax(np.stack(np.broadcast_arrays(*totals), axis=1), axis=1))
+
+
+def flat_ring(sides: Sequence[Reals]) -> Shapes:
+    """Polygons (L,) of a ring given as chains of points (L, n, 2), one after the other."""
+    lanes = lane_count(*sides)
+    points = np.concatenate([spread(side, lanes) for side in sides], axis=1)
+    made: Shapes = shapely.polygons(points)
+    return made
+
+
+def flat_sides(piece: Piece) -> dict[int, Reals]:
+    """The sides of the ring, by number, as chains of points (L, n, 2), the tips of its darts drawn out a little.
+
+    Darts may share an apex; the outline then touches itself there, which is no fault of the piece.
+    """
+    flat = {i: flatten_fixed(side.drawn, 32) for i, side in enumerate(piece.ring)}
+    for dart in piece.darts:
+        first, second = edge_run(piece, dart.first), edge_run(piece, dart.second)
+        apex, last, next_ = flat[first[-1]][:, -1], first[-1], second[0]
+        mouth = (flat[first[0]][:, 0] + flat[second[-1]][:, -1]) / 2.0
+        tip = (apex + TIP * unit(mouth - apex))[:, None]
+        lanes = tip.shape[0]
+        flat[last] = np.concatenate([spread(flat[last][:, :-1], lanes), tip], axis=1)
+        flat[next_] = np.concatenate([tip, spread(flat[next_][:, 1:], lanes)], axis=1)
+    return flat
+
+
+def polygons(panels: Panels, runs: Sequence[Run], cuts: Sequence[Sequence[Reals]]) -> list[Shapes]:
+    """The panels as polygons (L,), before they are moved. `cuts` are the points (L, 2) of each cut from its start."""
+    flat = [flatten_fixed(run.side.drawn, 32) for run in runs]
+    made = []
+    for bounds in panels.bounds:
+        parts = []
+        for kind, k, end in bounds:
+            if kind == "run":
+                parts.append(flat[k])
+            else:
+                points = [np.atleast_2d(point)[:, None] for point in cuts[k]]
+                lanes = lane_count(*points)
+                chain = np.concatenate([spread(point, lanes) for point in points], axis=1)
+                parts.append(chain[:, ::-1] if end else chain)
+        made.append(flat_ring(parts))
+    return made
+
+
+def home_of(shapes: Sequence[Shapes], point: Reals) -> NDArray[np.int64]:
+    """The panel (L,) a point (L, 2) lies on: the nearest, and the first of those as near."""
+    spots = shapely.points(point)
+    away = np.stack(np.broadcast_arrays(*(shapely.distance(shape, spots) for shape in shapes)), axis=1)
+    nearest: NDArray[np.int64] = np.argmin(np.round(away, 6), axis=1).astype(np.int64)
+    return nearest
+
+
+def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequence[str]) -> None:
+    """Trouble with lanes where a cut leaves the cloth, runs through a dart or crosses another cut."""
+    cloth = flat_ring(list(flat_sides(piece).values()))
+    if piece.darts and not shapely.is_valid(cloth).all():
+        cloth = shapely.make_valid(cloth)  # a dart opened to an edge leaves a slit of no width
+    shapely.prepare(cloth)
+    lines = [_line(points) for points in cuts]
+    for points, drawn, name in zip(cuts, lines, names, strict=True):
+        _must_miss_holes(piece, drawn, name)
+        _must_miss_slits(piece, points, name)
+        inside = np.broadcast_to(shapely.covers(cloth, drawn), np.broadcast(cloth, drawn).shape)
+        off = ~inside
+        if off.any():
+            rest = shapely.length(shapely.difference(drawn, cloth))
+            off = np.broadcast_to(rest > SLACK, off.shape)
+        if off.any():
+            raise Trouble(_why_off(piece, drawn, name, off), "move an end of it", off)
+    for k, drawn in enumerate(lines):
+        for other in range(k):
+            crossed = shapely.crosses(drawn, lines[other])
+            if crossed.any():
+                raise Trouble(f"{names[other]} and {names[k]} cross", "cuts may not cross", crossed)
+
+
+def _line(points: Sequence[Reals]) -> Shapes:
+    rows = np.broadcast_arrays(*(np.atleast_2d(point) for point in points))
+    made: Shapes = shapely.linestrings(np.stack(rows, axis=1))
+    return made
+
+
+def _must_miss_holes(piece: Piece, drawn: Shapes, name: str) -> None:
+    for hole in piece.holes:
+        shape = flat_ring([flatten_fixed(side.drawn, 32) for side in hole.sides])
+        through = np.asarray(shapely.length(shapely.intersection(drawn, shape)) > SLACK)
+        if through.any():
+            fix = f"open `{hole.name}` to an edge first, or leave it unsewn"
+            raise Trouble(f"{name} runs through the dart `{hole.name}`, which has two ends", fix, through)
+
+
+def _must_miss_slits(piece: Piece, points: Sequence[Reals], name: str) -> None:
+    """Trouble where a cut runs through the slit below a dart that was opened to an edge."""
+    for dart in piece.darts:
+        lower = set(leg_names(dart)[2:])
+        for side in piece.ring:
+            if not lower.intersection(side.names):
+                continue
+            inner = _line([_nearer(points[0], points[1]), *points[1:-1], _nearer(points[-1], points[-2])])
+            through = np.atleast_1d(shapely.intersects(inner, _line(_corners(side))))
+            if through.any():
+                raise Trouble(f"{name} runs through the dart `{dart.name}`", "move an end of it", through)
+
+
+def _nearer(end: Reals, other: Reals) -> Reals:
+    """The end of a cut drawn in by half the slack, so that a cut that starts on a leg does not cross it there."""
+    return end + SLACK / 2.0 * unit(other - end)
+
+
+def _corners(side: Side) -> list[Reals]:
+    flat = flatten_fixed(side.drawn, 32)
+    return [flat[:, k] for k in range(flat.shape[1])]
+
+
+def _why_off(piece: Piece, drawn: Shapes, name: str, off: NDArray[np.bool_]) -> str:
+    """The words for a cut that leaves the cloth: through a dart if it crosses one wherever it leaves."""
+    for dart in piece.darts:
+        legs = set(leg_names(dart))
+        parts = [flatten_fixed(side.drawn, 2) for side in piece.ring if legs.intersection(side.names)]
+        through = shapely.crosses(drawn, shapely.boundary(flat_ring(parts)))
+        if np.broadcast_to(through, off.shape)[off].all():
+            return f"{name} runs through the dart `{dart.name}`"
+    return f"{name} leaves the cloth"

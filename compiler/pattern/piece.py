@@ -1,0 +1,224 @@
+"""What a piece of pattern is: a closed ring of named edges on the sewing line, with darts, inner lines, points and notches.
+
+The same classes serve twice. With paths they are cloth on lanes (every array has a leading axis of bodies, of size L or 1).
+Without paths (`Side.path is None`) they are a *sketch*: the names and their order only, which is what the checker knows
+before any body is loaded. Every operation of this room works on both, so the names a verb promises are those it gives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..geometry.lanes import take
+from ..geometry.path import Path
+
+Reals = NDArray[np.float64]
+Turns = NDArray[np.complex128]
+Worn = Literal["left", "right"]
+
+STILL: Turns = np.ones(1, dtype=np.complex128)
+STILL.setflags(write=False)
+
+
+@dataclass(frozen=True)
+class Side:
+    """A run of the ring (or of an inner line) without a corner inside, travelled in ring order.
+
+    `names`: every name it answers to, the most general first: ("hem", "left_hem"). Several sides may share a name; an
+    edge is all sides of its name. `turn`: how far its panel has been turned since it was drafted, a unit complex number (L,).
+    """
+
+    names: tuple[str, ...]
+    path: Path | None = None
+    turn: Turns = field(default_factory=lambda: STILL)
+
+    @property
+    def edge(self) -> str:
+        return self.names[0]
+
+    @property
+    def drawn(self) -> Path:
+        """Its path; only for cloth, never for a sketch."""
+        if self.path is None:
+            raise AssertionError(f"side {self.names} of a sketch has no path")
+        return self.path
+
+    def take(self, lanes: NDArray[np.intp]) -> Side:
+        path = None if self.path is None else self.path.take(lanes)
+        return replace(self, path=path, turn=take(self.turn, lanes))
+
+
+@dataclass(frozen=True)
+class Dart:
+    """A dart on an edge: two edges of the ring that meet at its apex.
+
+    `first` and `second` name its legs in ring order (the first travels to the apex, the second away from it); each is
+    `NAME.inner_leg` or `NAME.outer_leg`, the inner leg being the one on the side of the end the dart was placed from.
+    `edge` is the edge it stands on. A dart with two ends is a `Hole`, not a Dart.
+    """
+
+    name: str
+    edge: str
+    first: str
+    second: str
+
+
+@dataclass(frozen=True)
+class Hole:
+    """A dart with two ends: an inner ring of four legs, clockwise (cloth lies to the left of travel).
+
+    Edges: `NAME.inner_leg`, `NAME.outer_leg` (upper), `NAME.lower_inner_leg`, `NAME.lower_outer_leg`.
+    """
+
+    name: str
+    sides: tuple[Side, ...]
+
+    def take(self, lanes: NDArray[np.intp]) -> Hole:
+        return replace(self, sides=tuple(side.take(lanes) for side in self.sides))
+
+
+@dataclass(frozen=True)
+class Notch:
+    """A notch at arc length `at` (L,) mm from the start of ring side number `side`; `strokes` 1, 2 or 3."""
+
+    side: int
+    at: Reals
+    strokes: int = 1
+    seam: str = ""
+
+    def take(self, lanes: NDArray[np.intp]) -> Notch:
+        return replace(self, at=take(self.at, lanes))
+
+
+Corner = Literal["mitred", "square", "folded"]
+
+
+@dataclass(frozen=True)
+class Allowance:
+    """Allowance of an edge: width (L,) mm and the corner where it meets the next edge."""
+
+    width: Reals
+    corner: Corner = "mitred"
+
+
+@dataclass(frozen=True)
+class Finish:
+    """What is stated for cutting: allowances by edge, grain, cut counts, cloth and labels."""
+
+    allowances: Mapping[str, Allowance] = field(default_factory=lambda: MappingProxyType({}))
+    grain: Turns | None = None  # direction of the grain on paper, unit complex (L,)
+    cut: int = 1
+    mirrored: bool = False
+    cloth: str = "shell"
+    face_up: bool = False
+    remarks: tuple[str, ...] = ()
+
+    def take(self, lanes: NDArray[np.intp]) -> Finish:
+        allowances = {name: replace(a, width=take(a.width, lanes)) for name, a in self.allowances.items()}
+        grain = None if self.grain is None else take(self.grain, lanes)
+        return replace(self, allowances=MappingProxyType(allowances), grain=grain)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of pattern: the cloth that will be worn, counter-clockwise, y up, millimetres.
+
+    `lines` are inner lines (the former fold, placement lines); `points` inner landmarks, (L, 2) each, or None in a sketch;
+    `worn` says which half of the wearer a half piece covers; `fold` names the edge on the fold; `gone` maps a name that no
+    longer exists to the reason, for messages.
+    """
+
+    ring: tuple[Side, ...]
+    darts: tuple[Dart, ...] = ()
+    holes: tuple[Hole, ...] = ()
+    lines: tuple[Side, ...] = ()
+    points: Mapping[str, Reals | None] = field(default_factory=lambda: MappingProxyType({}))
+    notches: tuple[Notch, ...] = ()
+    worn: Worn | None = None
+    fold: str | None = None
+    gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    finish: Finish = field(default_factory=Finish)
+
+    @property
+    def is_sketch(self) -> bool:
+        return any(side.path is None for side in self.ring)
+
+    def edge_names(self) -> tuple[str, ...]:
+        """Every name an edge or inner line answers to, in ring order, without repeats."""
+        rings: Iterable[Side] = (*self.ring, *(side for hole in self.holes for side in hole.sides), *self.lines)
+        return tuple(dict.fromkeys(name for side in rings for name in side.names))
+
+    def dart_names(self) -> tuple[str, ...]:
+        return tuple(dart.name for dart in self.darts) + tuple(hole.name for hole in self.holes)
+
+    def indices(self, name: str) -> tuple[int, ...]:
+        """Ring positions of the sides of an edge, in ring order, starting after the longest break (so a run that wraps
+        round the end of the tuple comes out in travelling order)."""
+        found = [i for i, side in enumerate(self.ring) if name in side.names]
+        if not found or len(found) == len(self.ring):
+            return tuple(found)
+        count = len(self.ring)
+        gaps = [((found[k] - found[k - 1]) % count, k) for k in range(len(found))]
+        start = max(gaps)[1]
+        return tuple(found[start:] + found[:start])
+
+    def sides(self, name: str) -> tuple[Side, ...]:
+        """The sides of an edge of the ring, of a two-ended dart or of an inner line, in travelling order."""
+        on_ring = tuple(self.ring[i] for i in self.indices(name))
+        if on_ring:
+            return on_ring
+        inner = (side for hole in self.holes for side in hole.sides)
+        return tuple(side for side in (*inner, *self.lines) if name in side.names)
+
+    def dart(self, name: str) -> Dart | None:
+        return next((dart for dart in self.darts if dart.name == name), None)
+
+    def hole(self, name: str) -> Hole | None:
+        return next((hole for hole in self.holes if hole.name == name), None)
+
+    def take(self, lanes: NDArray[np.intp]) -> Piece:
+        """The same piece for some of the bodies."""
+        points = {name: None if p is None else take(p, lanes) for name, p in self.points.items()}
+        return replace(
+            self,
+            ring=tuple(side.take(lanes) for side in self.ring),
+            holes=tuple(hole.take(lanes) for hole in self.holes),
+            lines=tuple(side.take(lanes) for side in self.lines),
+            points=MappingProxyType(points),
+            notches=tuple(notch.take(lanes) for notch in self.notches),
+            finish=self.finish.take(lanes),
+        )
+
+    def sketch(self) -> Piece:
+        """The names alone."""
+        def bare(sides: tuple[Side, ...]) -> tuple[Side, ...]:
+            return tuple(Side(side.names) for side in sides)
+
+        return replace(
+            self,
+            ring=bare(self.ring),
+            holes=tuple(Hole(hole.name, bare(hole.sides)) for hole in self.holes),
+            lines=bare(self.lines),
+            points=MappingProxyType(dict.fromkeys(self.points)),
+            notches=(),
+            finish=Finish(),
+        )
+
+
+@dataclass(frozen=True)
+class Trouble(Exception):
+    """Why an operation is impossible. `lanes` (L,) bool marks the bodies concerned, or None when the names alone forbid it.
+
+    `figures` are numbers per lane, in mm or degrees, to put into the words: {"left leg": (L,), ...}.
+    """
+
+    message: str
+    fix: str = ""
+    lanes: NDArray[np.bool_] | None = None
+    figures: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))

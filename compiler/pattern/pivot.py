@@ -1,0 +1,258 @@
+"""Pivoting a dart: the part of the piece between it and its new place turns about its apex."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
+
+from ..geometry.lanes import agree, norm
+from .darts import apex_of, is_open_below, leg_lengths, leg_run, move_apex, no_such_dart
+from .edges import renamed
+from .piece import Dart, Piece, Reals, Trouble
+from .ring import (
+    End,
+    Place,
+    dart_sides,
+    edge_run,
+    end_of,
+    leg_names,
+    place_on,
+    pulled,
+    rebuilt,
+    runs_of,
+    settled,
+    start_of,
+)
+from .spread import Bridge, Chord, opened
+
+LEGS_AGREE = 0.1
+"""Legs of a dart that closes may differ by this (mm): a plotter repeats to it."""
+
+ONE_APEX = 0.01
+"""Apexes of two darts closer than this (mm) are one: far below what a pencil marks."""
+
+_CLOSING = "closing dart"  # no user's name: it has a space
+
+
+@dataclass(frozen=True)
+class Into:
+    """A new dart on an edge, `at` (L,) mm along it from `from_end`, that takes a share (L,) of the angle."""
+
+    name: str
+    edge: str
+    at: Reals | None
+    share: Reals | None
+    from_end: End = "start"
+
+
+@dataclass(frozen=True)
+class IntoDart:
+    """An existing dart with the same apex that takes a share (L,) of the angle."""
+
+    dart: str
+    share: Reals | None
+
+
+def pivot(piece: Piece, name: str, into: Sequence[Into | IntoDart], *, still: str | None = None) -> Piece:
+    """The dart `name` closed, wholly or in part, by opening others that share its apex; shares add up to 1 or less.
+
+    Closed wholly it becomes the point `NAME.closed` on its edge. The part with the edge `still` stays (by default that
+    with the fold, else that with most outline). The inner leg of a new dart is that nearer the fold along the outline,
+    or, where there is no fold or both ways are alike, that on the side of `from_end`. Trouble when legs differ by more
+    than 0.1 mm, shares exceed 1, or a cut leaves the cloth. In a sketch shares may be None: the dart closes.
+    """
+    closing = _single_ended(piece, name)
+    _must_be_new(piece, name, into)
+    whole = _closes_wholly(name, into)
+    working = renamed(piece, lambda n: _aside(n, name))
+    dart = replace(closing, name=_CLOSING, first=_aside(closing.first, name), second=_aside(closing.second, name))
+    if piece.is_sketch:
+        made = _sketched(working, into)
+    else:
+        made = _turned(working, dart, name, into, still)
+    if whole:
+        return _without(made, dart, name)
+    return renamed(made, lambda n: n.replace(_CLOSING, name, 1))
+
+
+def _aside(name: str, dart: str) -> str:
+    """The name, with that of the closing dart out of the way of a new dart of the same name."""
+    return _CLOSING + name[len(dart) :] if name == dart or name.startswith(dart + ".") else name
+
+
+def _single_ended(piece: Piece, name: str) -> Dart:
+    dart = piece.dart(name)
+    if dart is not None:
+        if is_open_below(piece, dart):
+            fix = "pivot another dart into it, or leave it unsewn"
+            raise Trouble(
+                f"`{name}` is open from apex to `{dart.edge}`: closing its upper part would lap the lower", fix
+            )
+        return dart
+    if piece.hole(name) is not None:
+        raise Trouble(f"the dart `{name}` has two ends: closing one would lap the other", "open it to an edge first")
+    raise no_such_dart(piece, name)
+
+
+def _must_be_new(piece: Piece, name: str, into: Sequence[Into | IntoDart]) -> None:
+    taken = set(piece.dart_names()) - {name}
+    for target in into:
+        if isinstance(target, Into):
+            if target.name in taken:
+                raise Trouble(f"there is a dart `{target.name}` already", "give the new one another name")
+            taken.add(target.name)
+        elif target.dart == name:
+            raise Trouble(f"`{name}` cannot be pivoted into itself")
+    if not into:
+        raise Trouble(f"`{name}` needs a place to go to")
+
+
+def _closes_wholly(name: str, into: Sequence[Into | IntoDart]) -> bool:
+    """Whether the shares add up to one. Raises Disagreement when they do in some lanes only."""
+    total = np.zeros(1)
+    for target in into:
+        if target.share is None:
+            return True
+        off = ~(target.share > 0.0)
+        if off.any():
+            raise Trouble(f"a share of `{name}` is not above zero", "", off, {"share": target.share})
+        total = total + target.share
+    over = total > 1.0 + 1e-9
+    if over.any():
+        raise Trouble(f"the shares of `{name}` add up to more than the whole", "", over, {"shares": total})
+    closes = bool(agree((total > 1.0 - 1e-9).astype(np.int64)))
+    new_names = {target.name for target in into if isinstance(target, Into)}
+    if not closes and name in new_names:
+        raise Trouble(f"a part of `{name}` stays: the new dart needs another name")
+    return closes
+
+
+def dart_angle(piece: Piece, dart: Dart) -> Reals:
+    """Angle (L,) between the legs at the apex, radians. Trouble with lanes where it has none."""
+    apex = apex_of(piece, dart.name)
+    first = start_of(piece.ring[edge_run(piece, dart.first)[0]])
+    second = end_of(piece.ring[edge_run(piece, dart.second)[-1]])
+    if apex is None or first is None or second is None:
+        raise AssertionError("a sketch has no angles")
+    a, b = first - apex, second - apex
+    angle: Reals = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], (a * b).sum(axis=1))
+    shut = ~(angle > 0.0)
+    if shut.any():
+        raise Trouble(f"the legs of `{dart.name}` lie on each other or cross", "", shut, {"angle": np.degrees(angle)})
+    return angle
+
+
+def _turned(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart], still: str | None) -> Piece:
+    """The piece with its targets opened; the closing dart still has legs."""
+    lengths = np.broadcast_arrays(*leg_lengths(piece, dart))
+    uneven = np.abs(lengths[0] - lengths[1]) > LEGS_AGREE
+    if uneven.any():
+        legs = {"inner leg": lengths[0], "outer leg": lengths[1]}
+        fix = "true the legs first, or move the apex to the middle of the intake"
+        raise Trouble(f"`{name}` cannot close: its legs differ", fix, uneven, legs)
+    angle = dart_angle(piece, dart)
+    home = Place(edge_run(piece, dart.second)[0])
+    piece = _with_one_apex(piece, dart, name, into)
+    chords, made = [], list(piece.darts)
+    for target in into:
+        share = np.ones(1) if target.share is None else target.share
+        if isinstance(target, Into):
+            place, new = _new_dart(piece, target)
+            bridge = Bridge(((new.first,), (new.second,)))
+            made.append(new)
+        else:
+            place, bridge = Place(edge_run(piece, _single(piece, target.dart).second)[0]), None
+        called = f"the cut from `{name}` to `{target.edge if isinstance(target, Into) else target.dart}`"
+        chords.append(Chord(called, (place, home), (bridge, None), angle=angle * share))
+    return opened(piece, chords, still=still, darts=tuple(made))
+
+
+def _single(piece: Piece, name: str) -> Dart:
+    dart = piece.dart(name)
+    if dart is None:
+        if piece.hole(name) is not None:
+            raise Trouble(f"the dart `{name}` has two ends", "open it to an edge first")
+        raise no_such_dart(piece, name)
+    return dart
+
+
+def _with_one_apex(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart]) -> Piece:
+    """The piece with the apexes of the target darts exactly on that of the closing one."""
+    apex = apex_of(piece, dart.name)
+    for target in into:
+        if isinstance(target, Into):
+            continue
+        other = apex_of(piece, _single(piece, target.dart).name)
+        if apex is None or other is None:
+            continue
+        away = norm(apex - other)
+        apart = away > ONE_APEX
+        if apart.any():
+            fix = "move the apex of one to that of the other first"
+            raise Trouble(f"`{name}` and `{target.dart}` do not share an apex", fix, apart, {"apart": away})
+        if bool((away > 0.0).any()):
+            piece = move_apex(piece, target.dart, apex)
+    return piece
+
+
+def _new_dart(piece: Piece, target: Into) -> tuple[Place, Dart]:
+    """Where a new dart opens, and its names."""
+    place = settled(piece, place_on(piece, target.edge, target.at, target.from_end))
+    inner, outer = f"{target.name}.inner_leg", f"{target.name}.outer_leg"
+    back, ahead = _edges_to_fold(piece, target.edge, -1), _edges_to_fold(piece, target.edge, 1)
+    from_start = target.from_end == "start" if back == ahead else back < ahead
+    first, second = (inner, outer) if from_start else (outer, inner)
+    return place, Dart(target.name, target.edge, first, second)
+
+
+def _edges_to_fold(piece: Piece, edge: str, step: int) -> int:
+    """How many edges lie on the way from an edge to the fold; 0 both ways where there is none."""
+    if piece.fold is None or piece.fold == edge:
+        return 0
+    numbers, legs, count = edge_run(piece, edge), dart_sides(piece), len(piece.ring)
+    start, passed, last = numbers[-1] if step > 0 else numbers[0], 0, edge
+    for k in range(1, count):
+        i = (start + step * k) % count
+        side = piece.ring[i]
+        if piece.fold in side.names:
+            return passed
+        if i not in legs and side.edge != last:
+            passed, last = passed + 1, side.edge
+    return 0
+
+
+def _sketched(piece: Piece, into: Sequence[Into | IntoDart]) -> Piece:
+    """The names with the new darts on their edges."""
+    for target in into:
+        if isinstance(target, IntoDart):
+            _single(piece, target.dart)
+            continue
+        place, new = _new_dart(piece, target)
+        runs = runs_of(piece)
+        legs = [
+            replace(runs[place.side], side=replace(runs[place.side].side, names=(leg,)))
+            for leg in (new.first, new.second)
+        ]
+        runs[place.side + 1 : place.side + 1] = [*legs, runs[place.side]]
+        piece = rebuilt(piece, runs, darts=(*piece.darts, new))
+    return piece
+
+
+def _without(piece: Piece, dart: Dart, name: str) -> Piece:
+    """The piece without the legs of a dart that lie on each other now; their edge meets at a point."""
+    legs, count = leg_run(piece, dart), len(piece.ring)
+    runs = runs_of(piece)
+    a, b = start_of(piece.ring[legs[0]]), end_of(piece.ring[legs[-1]])
+    closed = None if a is None or b is None else (a + b) / 2.0
+    if a is not None and b is not None and bool((norm(a - b) > 0.0).any()):
+        before, after = (legs[0] - 1) % count, (legs[-1] + 1) % count
+        runs[before] = replace(runs[before], side=pulled(runs[before].side, end=closed))
+        runs[after] = replace(runs[after], side=pulled(runs[after].side, start=closed))
+    why = f"the dart `{name}` was closed; its place is the point `{name}.closed`"
+    lost = {name: why, **dict.fromkeys(leg_names(replace(dart, name=name))[:2], why)}
+    points = MappingProxyType({**piece.points, f"{name}.closed": closed})
+    kept = tuple(other for other in piece.darts if other.name != dart.name)
+    return rebuilt(piece, [r for k, r in enumerate(runs) if k not in legs], lost=lost, darts=kept, points=points)

@@ -1,0 +1,211 @@
+"""Opening cuts: every panel gets one rigid motion, the outline is walked panel by panel, gaps are bridged.
+
+Slashing and pivoting both use this. Motions are composed along the tree of panels first and applied once.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+import numpy as np
+
+from ..geometry.crossing import paths
+from ..geometry.lanes import agree, left_of, norm, unit
+from ..geometry.length import length, point_at
+from ..geometry.motion import Motion, apply_points, identity, inverse, then
+from ..geometry.path import line
+from ..geometry.tolerances import COINCIDE
+from .panels import Panels, Shapes, divide_ring, home_of, must_lie_on_cloth, polygons, still_panel
+from .piece import Hole, Piece, Reals, Side, Trouble
+from .ring import Place, Run, moved, point_of, rebuilt, split, split_ring, straight
+
+
+@dataclass(frozen=True)
+class Bridge:
+    """What fills the gap at an end of an opened cut: one side straight across, or two that meet at the other end."""
+
+    names: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class Chord:
+    """A cut to be opened: a place at each end, inner points (L, 2) between, and what fills its gaps.
+
+    `widths` (L,) are the openings measured across at start and end. With `angle` (L,) radians it is turned about its
+    end instead. An end with a bridge opens in all lanes; an end without stays closed.
+    """
+
+    called: str
+    places: tuple[Place, Place]
+    bridges: tuple[Bridge | None, Bridge | None]
+    widths: tuple[Reals, Reals] = (np.zeros(1), np.zeros(1))
+    angle: Reals | None = None
+    through: tuple[Reals, ...] = ()
+
+
+def opened(piece: Piece, chords: Sequence[Chord], *, still: str | None = None, **changes: Any) -> Piece:
+    """The piece with its cuts opened. Trouble when cuts cross, leave the cloth, or open wider than they are long."""
+    names = [chord.called for chord in chords]
+    runs, starts = split_ring(piece, [place for chord in chords for place in chord.places])
+    panels = divide_ring(len(runs), list(zip(starts[::2], starts[1::2], strict=True)), names)
+    cuts = [_points(piece, chord) for chord in chords]
+    drawn = [k for k, cut in enumerate(cuts) if _has_length(cut)]
+    must_lie_on_cloth(piece, [cuts[k] for k in drawn], [names[k] for k in drawn])
+    motions = _motions(panels, chords, cuts, still_panel(piece, runs, panels, still))
+    ring = _walk(panels, runs, chords, cuts, motions)
+    made = rebuilt(piece, ring, **changes)
+    return _carry_inside(made, panels, runs, cuts, motions)
+
+
+def _points(piece: Piece, chord: Chord) -> list[Reals]:
+    ends = [point_of(piece, place) for place in chord.places]
+    if ends[0] is None or ends[1] is None:
+        raise AssertionError("a sketch has no cuts to open")
+    return [ends[0], *chord.through, ends[1]]
+
+
+def _has_length(cut: Sequence[Reals]) -> bool:
+    return bool((norm(cut[-1] - cut[0]) > 0.1).any())
+
+
+def _motions(panels: Panels, chords: Sequence[Chord], cuts: Sequence[Sequence[Reals]], still: int) -> list[Motion]:
+    """The motion of every panel, composed along the tree from the one that stays."""
+    motions = [identity()]
+    for k in range(1, len(panels.parent)):
+        cut = panels.by[k]
+        own = _motion(chords[cut], cuts[cut], panels.first[k])
+        motions.append(then(own, motions[panels.parent[k]]))
+    back = inverse(motions[still])
+    return [identity() if k == still else then(motion, back) for k, motion in enumerate(motions)]
+
+
+def _motion(chord: Chord, points: Sequence[Reals], first: int) -> Motion:
+    """The motion of the panel beyond a cut that is met first at its end `first`.
+
+    That panel lies on the right of the way from the end met first to the other. The gap is symmetric: a triangle, a
+    rectangle or an isosceles trapezium, so opening a at one end and b at the other of a cut of length l turns by
+    2 arcsin((a - b) / 2l).
+    """
+    if chord.angle is not None:
+        turn = _turn(chord.angle if first == 0 else -chord.angle)
+        pivot = _complex(points[-1])
+        return Motion(turn, pivot - turn * pivot)
+    near, far = (points[0], points[-1]) if first == 0 else (points[-1], points[0])
+    here, there = chord.widths if first == 0 else chord.widths[::-1]
+    long = norm(far - near)
+    sine = (here - there) / (2.0 * long)
+    too_wide = (here < 0.0) | (there < 0.0) | ~(np.abs(sine) < 1.0)
+    if too_wide.any():
+        figures = {"opening": np.maximum(here, there), "length of the cut": long}
+        negative = bool(((here < 0.0) | (there < 0.0)).any())
+        why = "would overlap: its opening is below zero" if negative else "opens wider than its length allows"
+        raise Trouble(f"{chord.called} {why}", "", too_wide, figures)
+    half = np.arcsin(sine)
+    away = -_complex(left_of(unit(far - near)))
+    turn, start = _turn(2.0 * half), _complex(near)
+    return Motion(turn, start + here * away * _turn(half) - turn * start)
+
+
+def _turn(angle: Reals) -> Any:
+    return np.cos(angle) + 1j * np.sin(angle)
+
+
+def _complex(points: Reals) -> Any:
+    return points[..., 0] + 1j * points[..., 1]
+
+
+def _walk(
+    panels: Panels,
+    runs: Sequence[Run],
+    chords: Sequence[Chord],
+    cuts: Sequence[Sequence[Reals]],
+    motions: Sequence[Motion],
+) -> list[Run]:
+    """The outline of the opened piece."""
+    ring = []
+    for step in panels.steps:
+        if step.run >= 0:
+            run = runs[step.run]
+            ring.append(replace(run, side=moved(run.side, motions[step.after])))
+            continue
+        bridge = chords[step.cut].bridges[step.end]
+        if bridge is None:
+            continue
+        cut = cuts[step.cut]
+        spot, other = (cut[0], cut[-1]) if step.end == 0 else (cut[-1], cut[0])
+        a, b = apply_points(motions[step.before], spot), apply_points(motions[step.after], spot)
+        if len(bridge.names) == 1:
+            ring.append(Run(straight(bridge.names[0], a, b)))
+        else:
+            hinge = apply_points(motions[step.after], other)
+            ring += [Run(straight(bridge.names[0], a, hinge)), Run(straight(bridge.names[1], hinge, b))]
+    return ring
+
+
+def _carry_inside(
+    piece: Piece, panels: Panels, runs: Sequence[Run], cuts: Sequence[Sequence[Reals]], motions: Sequence[Motion]
+) -> Piece:
+    """Points, inner lines and darts with two ends go with the panel they lie on."""
+    if not (piece.points or piece.lines or piece.holes):
+        return piece
+    shapes = polygons(panels, runs, cuts)
+    points = {}
+    for name, point in piece.points.items():
+        points[name] = None if point is None else apply_points(_motion_at(shapes, motions, point), point)
+    holes = []
+    for hole in piece.holes:
+        motion = _motion_at(shapes, motions, _inside(hole))
+        holes.append(Hole(hole.name, tuple(moved(side, motion) for side in hole.sides)))
+    lines = []
+    for side in piece.lines:
+        for part in _crossed(side, cuts):
+            middle = point_at(part.drawn, length(part.drawn) / 2.0)
+            lines.append(moved(part, _motion_at(shapes, motions, middle)))
+    return replace(piece, points=MappingProxyType(points), holes=tuple(holes), lines=tuple(lines))
+
+
+def _motion_at(shapes: Sequence[Shapes], motions: Sequence[Motion], point: Reals) -> Motion:
+    """The motion, lane by lane, of the panel a point (L, 2) lies on."""
+    home = home_of(shapes, point)
+    lanes = np.broadcast_shapes(home.shape, *(motion.turn.shape for motion in motions))
+    home, row = np.broadcast_to(home, lanes), np.arange(lanes[0])
+    turns = np.stack([np.broadcast_to(motion.turn, lanes) for motion in motions])
+    shifts = np.stack([np.broadcast_to(motion.shift, lanes) for motion in motions])
+    return Motion(turns[home, row], shifts[home, row])
+
+
+def _inside(hole: Hole) -> Reals:
+    """A point in a dart with two ends: the middle of its corners."""
+    corners = np.broadcast_arrays(*(side.drawn.start for side in hole.sides))
+    middle: Reals = np.stack(corners).mean(axis=0)
+    return middle
+
+
+def _crossed(side: Side, cuts: Sequence[Sequence[Reals]]) -> list[Side]:
+    """An inner line in parts, split where cuts cross it. Raises Disagreement when lanes cross it differently."""
+    path = side.drawn
+    total = length(path)
+    places = []
+    for cut in cuts:
+        for a, b in itertools.pairwise(cut):
+            if not _has_length((a, b)):
+                continue
+            s, _, _, ok = paths(path, line(a, b))
+            inside = ok & (s > COINCIDE) & (s < total - COINCIDE)
+            if agree(inside.astype(np.int64)):
+                places.append(s)
+    if not places:
+        return [side]
+    table = np.sort(np.stack(np.broadcast_arrays(*places), axis=1), axis=1)
+    parts, rest, passed = [], Run(side), np.zeros(1)
+    for k in range(table.shape[1]):
+        if k and bool((table[:, k] - passed < COINCIDE).any()):
+            continue  # two cuts meet on the line: it is split there already
+        before, rest = split(rest, table[:, k] - passed)
+        parts.append(before.side)
+        passed = table[:, k]
+    return [*parts, rest.side]

@@ -1,0 +1,261 @@
+"""The parser's reductions -> tree nodes. Every method is one rule or alternative of grammar/style.lark.
+
+The methods keep nothing between calls; a slip ends the sentence at hand (`pairing.Slip`).
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from ..diagnostics import sentence_words as say
+from ..diagnostics import syntax_words as spell
+from ..diagnostics.diagnostic import Span
+from .pairing import (
+    Item,
+    Slip,
+    as_condition,
+    as_expr,
+    pair,
+    pair_statement,
+    pair_with_text,
+    value_of,
+    word_of,
+)
+from .tokens import Token
+from .tree import (
+    Arithmetic,
+    Bounds,
+    Check,
+    Chosen,
+    Comparison,
+    Condition,
+    Definition,
+    Direction,
+    Each,
+    Expr,
+    Flag,
+    Gives,
+    Inverse,
+    Joint,
+    Language,
+    Measured,
+    Name,
+    Needs,
+    Negative,
+    Number,
+    Of,
+    Quantity,
+    Recipe,
+    Solve,
+    Statement,
+    Takes,
+    Text,
+    Title,
+    Use,
+    Word,
+)
+
+_QUANTITY = re.compile(r"(?:([0-9]+) )?([0-9]+)/([0-9]+) ([a-z]+)|([0-9.]+) ([a-z]+)")
+
+
+def _sentence_span(children: list[Any]) -> Span:
+    """From the first word to the end mark, which lies at the sentence's end."""
+    first, end = children[0], children[-1]
+    return Span(first.file, first.start, end.end)
+
+
+def _text(token: Token | None) -> Text | None:
+    return Text(token.text, token.span) if token else None
+
+
+class Builder:
+    """Callbacks for the parser, named as in the grammar; each takes the children of its rule."""
+
+    # ---- values --------------------------------------------------------------------------------
+
+    def name(self, c: list[Token]) -> Name:
+        span = c[0].span
+        return Name((Word(c[0].text, span),), span)
+
+    def dotted(self, c: list[Token]) -> Name:
+        token, words, at = c[0], [], c[0].start
+        for part in token.text.split("."):
+            words.append(Word(part, Span(token.file, at, at + len(part))))
+            at += len(part) + 1
+        return Name(tuple(words), token.span)
+
+    def number(self, c: list[Token]) -> Number:
+        return Number(float(c[0].text), c[0].text, c[0].span)
+
+    def quantity(self, c: list[Token]) -> Quantity:
+        token = c[0]
+        match = _QUANTITY.fullmatch(token.text)
+        assert match is not None  # the lexer writes quantities in this form only
+        whole, top, bottom, unit, decimal, decimal_unit = match.groups()
+        if decimal:
+            return Quantity(float(decimal), decimal, decimal_unit, token.span)
+        if not float(bottom):
+            raise Slip(spell.odd_fraction(f"{top}/{bottom}", token.span))
+        value = float(whole or 0) + float(top) / float(bottom)
+        return Quantity(value, f"{whole} {top}/{bottom}" if whole else f"{top}/{bottom}", unit, token.span)
+
+    def text(self, c: list[Token]) -> Text:
+        return Text(c[0].text, c[0].span)
+
+    def flag(self, c: list[Token]) -> Flag:
+        return Flag(c[0].text == "yes", c[0].span)
+
+    def direction(self, c: list[Token]) -> Direction:
+        return Direction(word_of(c[0]), c[0].span)
+
+    def bracketed(self, c: list[Any]) -> Any:
+        return c[1]
+
+    def negative_number(self, c: list[Token]) -> Negative:
+        return Negative(self.number(c[1:]), c[0].span.to(c[1].span))
+
+    def negative_quantity(self, c: list[Token]) -> Negative:
+        return Negative(self.quantity(c[1:]), c[0].span.to(c[1].span))
+
+    def of(self, c: list[Any]) -> Of:
+        target = as_expr(c[2])
+        return Of(word_of(c[0]), target, c[0].span.to(target.span))
+
+    def arithmetic(self, c: list[Any]) -> Arithmetic:
+        left, right = as_expr(c[0]), as_expr(c[2])
+        return Arithmetic(c[1].text, left, right, left.span.to(right.span))
+
+    def first(self, c: list[Item]) -> list[Item]:
+        return c
+
+    def more(self, c: list[Any]) -> list[Item]:
+        items: list[Item] = c[0]
+        items.append(c[1])
+        return items
+
+    def as_value(self, c: list[list[Item]]) -> list[Item]:
+        return c[0]
+
+    def chosen(self, c: list[Any]) -> Chosen:
+        value, otherwise = _value(c[0]), _value(c[4])
+        return Chosen(value, as_condition(c[2]), otherwise, value.span.to(otherwise.span))
+
+    def fallback(self, c: list[Any]) -> Chosen:
+        value, otherwise = _value(c[0]), _value(c[2])
+        return Chosen(value, None, otherwise, value.span.to(otherwise.span))
+
+    # ---- conditions ----------------------------------------------------------------------------
+
+    def as_test(self, c: list[list[Item]]) -> Expr | Condition:
+        items = c[0]
+        only = items[0]
+        if len(items) == 1 and not isinstance(only, Token):
+            return only
+        return value_of(items)[0]
+
+    def inverse(self, c: list[Any]) -> Inverse:
+        value = as_condition(c[1])
+        return Inverse(value, c[0].span.to(value.span))
+
+    def joint(self, c: list[Any]) -> Joint:
+        left, right = as_condition(c[0]), as_condition(c[2])
+        return Joint(word_of(c[1]), left, right, left.span.to(right.span))
+
+    def comparison(self, c: list[Any]) -> Comparison:
+        left, right = _value(c[0]), _value(c[2])
+        return Comparison(word_of(c[1]), left, right, None, left.span.to(right.span))
+
+    def in_between(self, c: list[Any]) -> Comparison:
+        left, low, high = _value(c[0]), _value(c[2]), _value(c[4])
+        return Comparison(word_of(c[1]), left, low, high, left.span.to(high.span))
+
+    def equals(self, c: list[Any]) -> Comparison:
+        return self.in_between(c)
+
+    def no_tolerance(self, c: list[Any]) -> Comparison:
+        raise Slip(say.tolerance_missing(_value(c[0]).span.to(_value(c[2]).span)))
+
+    def equals_sign(self, c: list[Any]) -> Comparison:
+        raise Slip(say.equals_sign_in_check(c[1].span))
+
+    def measured(self, c: list[Any]) -> Measured:
+        return Measured(c[1], c[0].span.to(c[1].span))
+
+    # ---- sentences -----------------------------------------------------------------------------
+
+    def language(self, c: list[Token]) -> Language:
+        return Language(word_of(c[1]), _sentence_span(c))
+
+    def title(self, c: list[Token]) -> Title:
+        return Title(Text(c[1].text, c[1].span), _sentence_span(c))
+
+    def names(self, c: list[Token]) -> tuple[Word, ...]:
+        return tuple(word_of(token) for token in c[::2])
+
+    def folder(self, c: list[Token]) -> Word:
+        return Word("".join(token.text for token in c), c[0].span.to(c[-1].span))
+
+    def use(self, c: list[Any]) -> Use:
+        return Use(c[1], c[3], _sentence_span(c))
+
+    def bounds(self, c: list[Any]) -> Bounds:
+        low, high = _value(c[1]), _value(c[3])
+        return Bounds(low, high, c[0].span.to(high.span))
+
+    def bare(self, c: list[Any]) -> Definition:
+        return Definition(word_of(c[0]), word_of(c[1]), None, (), None, _text(c[2]), None, _sentence_span(c))
+
+    def listed(self, c: list[Any]) -> Definition:
+        paired, text = pair_with_text(c[2], _text(c[3]), False)
+        return Definition(
+            word_of(c[0]), word_of(c[1]), None, paired.clauses, None, text, None, _sentence_span(c), paired.stray
+        )
+
+    def defined(self, c: list[Any]) -> Definition:
+        value, text = _value_and_text(c[3], None if c[4] else _text(c[5]))
+        text = _text(c[5]) if c[4] else text
+        return Definition(word_of(c[0]), word_of(c[1]), value, (), c[4], text, None, _sentence_span(c))
+
+    def gives(self, c: list[Any]) -> Gives:
+        definition: Definition = c[1]
+        return Gives(definition, c[0].span.to(definition.span))
+
+    def takes(self, c: list[Any]) -> Takes:
+        default = _value(c[4]) if c[4] else None
+        return Takes(word_of(c[1]), word_of(c[2]), default, c[5], _text(c[6]), _sentence_span(c))
+
+    def needs(self, c: list[Any]) -> Needs:
+        return Needs(c[1], _text(c[2]), _sentence_span(c))
+
+    def check(self, c: list[Any]) -> Check:
+        return Check(word_of(c[1]), as_condition(c[3]), _text(c[4]), _sentence_span(c))
+
+    def solve(self, c: list[Any]) -> Solve:
+        return Solve(word_of(c[1]), c[2], as_condition(c[4]), _sentence_span(c))
+
+    def recipe(self, c: list[Any]) -> Recipe:
+        return Recipe(word_of(c[0]), word_of(c[1]), _text(c[2]), (), _sentence_span(c))
+
+    def each(self, c: list[Any]) -> Each:
+        paired, span = pair(c[2], False), _sentence_span(c)
+        words = {clause.word.text: clause.value for clause in paired.clauses}
+        complete = not paired.stray and len(words) == len(paired.clauses)
+        if not complete or not {"from", "to"} <= words.keys() <= {"from", "to", "limit"}:
+            raise Slip(say.each_unclear(span))
+        return Each(word_of(c[1]), words["from"], words["to"], words.get("limit"), (), span)
+
+    def statement(self, c: list[Any]) -> Statement:
+        paired = pair_statement(c[1] if len(c) > 2 else [])
+        return Statement(word_of(c[0]), paired.subject, paired.clauses, _sentence_span(c), paired.stray)
+
+
+def _value(items: list[Item] | Chosen) -> Expr:
+    """A value from what stands in its place: the list of its parts, or a choice made already."""
+    return items if isinstance(items, Chosen) else value_of(items)[0]
+
+
+def _value_and_text(items: list[Item] | Chosen, text: Text | None) -> tuple[Expr, Text | None]:
+    return (items, text) if isinstance(items, Chosen) else value_of(items, text)
+
+

@@ -1,0 +1,178 @@
+"""A sentence that the grammar does not take -> the one error that a cutter can act on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Set
+from dataclasses import dataclass
+
+from ..diagnostics import sentence_words as say
+from ..diagnostics import syntax_words as spell
+from ..diagnostics.diagnostic import Diagnostic
+from .tokens import Token
+from .words import HEADS, KINDS, RESERVED
+
+BEGINNINGS = KINDS | HEADS
+_DEFINERS = frozenset(("KIND", "GIVES", "TAKES"))
+_NAMED = frozenset(("KIND", "CHECK", "RECIPE", "EACH", "SOLVE"))
+# What a reader calls the thing that is wanted: all of the first set could follow, none of the second.
+_WANTED: tuple[tuple[set[str], set[str], str], ...] = (
+    ({"THAT"}, set(), "`that`"),
+    ({"AND"}, {"END", "RPAR", "OTHERWISE"}, "`and`"),
+    ({"OTHERWISE"}, {"END", "RPAR"}, "`otherwise`"),
+    ({"FROM"}, {"NUMBER"}, "`from`"),
+    ({"KIND"}, {"NUMBER"}, "a kind"),
+    ({"NAME"}, {"NUMBER"}, "a name"),
+    ({"STRING"}, {"NUMBER"}, "a text in quotes"),
+    ({"NUMBER"}, {"LPAR"}, "a number"),
+    ({"NUMBER"}, {"END", "RPAR", "PLUS"}, "a value"),
+    ({"RPAR"}, set(), "`)`"),
+    ({"END"}, {"NUMBER"}, "the end of the sentence"),
+)
+_FORMS = {
+    "LANGUAGE": "language 1",
+    "STYLE": 'style "Concert top"',
+    "USE": "use bodice, sleeve from folder/module",
+    "NEEDS": "needs draft.shoulder",
+    "SOLVE": "solve width between 10 cm and 20 cm that … equals … within 0.5 mm",
+    "CHECK": "check sides_agree that … at_least …",
+    "RECIPE": 'recipe kimono "what it is for" {',
+    "EACH": "each k from 1 to n limit 20 {",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A sentence, the index of the token that could not follow, and what could have."""
+
+    tokens: list[Token]
+    at: int
+    expected: Set[str]
+
+    @property
+    def bad(self) -> Token:
+        return self.tokens[self.at]
+
+    @property
+    def before(self) -> Token:
+        return self.tokens[self.at - 1] if self.at else self.bad
+
+    @property
+    def head(self) -> Token:
+        return self.tokens[0]
+
+
+def explain(refused: Refused) -> Diagnostic:
+    """The error for a refused sentence. Its tokens end with the END mark."""
+    for attempt in _ATTEMPTS:
+        found = attempt(refused)
+        if found:
+            return found
+    return _generic(refused)
+
+
+def _beginning(r: Refused) -> Diagnostic | None:
+    head, second = r.head, r.tokens[1]
+    if head.type == "NAME":
+        equals = next((i for i, t in enumerate(r.tokens) if t.type == "EQ"), 0)
+        if equals == 1:
+            return say.kind_missing(head.text, head.span)
+        if equals:
+            return say.wrong_beginning(head.text, BEGINNINGS, head.span)
+        return None
+    if r.at == 0:
+        return say.wrong_beginning(head.text, BEGINNINGS, head.span)
+    if head.type in ("GIVES", "TAKES") and r.at == 1 and second.type != "END":
+        return say.kind_wanted(head.text, second.text, KINDS, second.span)
+    return None
+
+
+def _naming(r: Refused) -> Diagnostic | None:
+    """Something is wrong with the name that is being defined."""
+    place = 2 if r.head.type in ("GIVES", "TAKES") and r.tokens[1].type == "KIND" else 1
+    if r.tokens[place - 1].type not in _NAMED:
+        return None
+    name = r.tokens[place]
+    if r.at == place:
+        return _bad_name(r, place)
+    equals = next((i for i, t in enumerate(r.tokens) if t.type == "EQ"), 0)
+    if equals > place + 1 and r.bad.type in ("EQ", "UNIT") and r.head.type in _DEFINERS:
+        words = r.tokens[place:equals]
+        if all(word.text.replace("_", "").isalnum() and word.type != "STRING" for word in words):
+            return say.second_word_in_name(" ".join(t.text for t in words), name.span.to(words[-1].span))
+    return None
+
+
+def _bad_name(r: Refused, place: int) -> Diagnostic:
+    name, kind = r.tokens[place], r.tokens[place - 1]
+    if r.head.type == "CHECK" and r.tokens[place + 1 : place + 2] and r.tokens[place + 1].type != "THAT":
+        return say.check_unnamed(name.span)
+    if name.text in RESERVED:
+        offer = f"{kind.text}_{name.text}" if kind.text != name.text else f"{name.text}_a"
+        return say.reserved_name(name.text, offer, name.span)
+    if name.type == "DOTTED":
+        return say.second_word_in_name(name.text.replace(".", " "), name.span)
+    return say.name_missing(kind.text, kind.span if name.type == "END" else name.span)
+
+
+def _sign(r: Refused) -> Diagnostic | None:
+    """Slips that show in the refused word itself."""
+    bad, before = r.bad, r.before
+    if bad.type == "UNIT":
+        return spell.unit_without_number(bad.text, bad.span)
+    if bad.type == "COMMA":
+        return say.stray_comma(bad.span)
+    if bad.type == "EQ" and r.head.type == "CHECK" and r.at > 2:
+        return say.equals_sign_in_check(bad.span)
+    if bad.type == "OF" and before.type in ("NAME", "DOTTED"):
+        inner = [i for i in range(r.at) if r.tokens[i].type == "OF"]
+        return say.of_takes_one(r.tokens[inner[-1] - 1].text, before.span.to(bad.span)) if inner else None
+    if before.type == "EQ" and bad.type in ("END", "TEXT", "BETWEEN"):
+        return say.value_missing(before.text, before.span)
+    return None
+
+
+def _texts(r: Refused) -> Diagnostic | None:
+    early = [t for t in r.tokens[: r.at + 1] if t.type in ("STRING", "TEXT")]
+    if early and r.head.type in ("KIND", "TAKES", "GIVES", "CHECK", "NEEDS", "RECIPE") and r.bad.type != "END":
+        return say.text_not_last(early[-1].span)
+    return None
+
+
+def _choice(r: Refused) -> Diagnostic | None:
+    if "OTHERWISE" in r.expected and r.bad.type in ("END", "TEXT", "RPAR", "BETWEEN"):
+        when = next((t for t in reversed(r.tokens[: r.at]) if t.type == "WHEN"), None)
+        return say.otherwise_missing(when.span) if when else None
+    return None
+
+
+def _check(r: Refused) -> Diagnostic | None:
+    if r.head.type == "CHECK" and r.at == 2 and r.bad.type != "END":
+        return say.check_unnamed(r.bad.span)
+    return None
+
+
+def _reserved(r: Refused) -> Diagnostic | None:
+    """A word of the language where a value could have stood."""
+    if "NUMBER" in r.expected and r.bad.text in RESERVED and r.bad.type not in ("END", "STRING", "TEXT"):
+        return say.word_as_value(r.bad.text, r.bad.span)
+    return None
+
+
+_ATTEMPTS: tuple[Callable[[Refused], Diagnostic | None], ...] = (
+    _beginning,
+    _naming,
+    _sign,
+    _check,
+    _choice,
+    _texts,
+    _reserved,
+)
+
+
+def _generic(r: Refused) -> Diagnostic:
+    fitting = (words for needed, without, words in _WANTED if needed <= r.expected and not without & r.expected)
+    wanted = next(fitting, "")
+    form = _FORMS.get(r.head.type, "")
+    if r.bad.type == "END":
+        return say.unfinished(r.before.text, wanted, form, r.before.span)
+    return say.does_not_fit(r.bad.text, wanted, form, r.bad.span)

@@ -1,0 +1,185 @@
+"""The one layout of a style: words one space apart, blocks indented by four, no columns aligned, every comment kept.
+
+It works on the tokens and takes from the tree only where a long sentence may be broken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+
+from ..diagnostics.diagnostic import Diagnostic
+from .layout import Group, begins_sentence
+from .lexer import lex
+from .parser import layout, read
+from .tokens import Lexed, Line, Token
+from .tree import Clause, Comment, Sentence
+from .words import FOREIGN_UNITS, UNITS
+
+_WIDTH = 100
+_INDENT = 4
+_DEEPER = 8  # how far the rest of a broken sentence stands in
+_BREAKABLE = frozenset(("TEXT", "WHEN", "OTHERWISE", "BETWEEN", "AND", "OR", "WITHIN"))
+_UNIT_WORDS = frozenset(UNITS) | frozenset(FOREIGN_UNITS)
+_TIGHT = frozenset(("SLASH", "STAR", "NUMBER"))  # after these `1/2` would be read as something else
+
+
+def format_style(text: str, file: str) -> tuple[str, tuple[Diagnostic, ...]]:
+    """The text in its one layout. A text with errors comes back unchanged, with its diagnostics."""
+    lexed = lex(text, file)
+    groups, earlier = layout(lexed)
+    tree, diagnostics = read(lexed, groups, earlier, text, file)
+    if any(diagnostic.is_error for diagnostic in diagnostics):
+        return text, diagnostics
+    return _Weaver(text, lexed).weave(groups, tree.sentences), diagnostics
+
+
+class _Weaver:
+    """Sentences and comments on their way to lines, in the order of the text."""
+
+    def __init__(self, text: str, lexed: Lexed) -> None:
+        self.text = text
+        self.comments = lexed.comments
+        self.next_comment = 0
+        self.lines: list[str] = []
+        self.end = 0  # where the last thing that was written ends in the text
+        self.fresh = True  # nothing stands before in this block
+
+    def weave(self, groups: list[Group], sentences: tuple[Sentence, ...]) -> str:
+        self._block(groups, sentences, 0)
+        self._comments(len(self.text), 0)
+        return "".join(f"{line}\n" for line in self.lines)
+
+    def _block(self, groups: list[Group], sentences: tuple[Sentence, ...], depth: int) -> None:
+        for group, sentence in zip(groups, sentences, strict=True):
+            self._comments(group.tokens[0].start, depth)
+            self._sentence(group, sentence, depth)
+            if group.block is not None and group.closed is not None:
+                self.fresh = True
+                self._block(group.block, _block_of(sentence), depth + 1)
+                self._comments(group.closed.start, depth + 1)
+                self.lines.append(f"{' ' * _INDENT * depth}}}")
+                self.end, self.fresh = group.closed.end, False
+
+    def _sentence(self, group: Group, sentence: Sentence, depth: int) -> None:
+        """The sentence without its block; comments between its lines move above it."""
+        self._gap(group.tokens[0].start)
+        for comment in self._taken(group.tokens[-1].start):
+            self._own_line(comment, depth)
+        self.lines += _broken(group, sentence, self.text, depth)
+        self.end = group.opened.end if group.opened else group.tokens[-1].end
+        self.fresh = False
+
+    # ---- comments and blank lines --------------------------------------------------------------
+
+    def _taken(self, until: int) -> Iterator[Comment]:
+        while self.next_comment < len(self.comments) and self.comments[self.next_comment].span.start < until:
+            self.next_comment += 1
+            yield self.comments[self.next_comment - 1]
+
+    def _comments(self, until: int, depth: int) -> None:
+        """Every comment before `until`: on its own line, or behind the line just written."""
+        for comment in self._taken(until):
+            if comment.own_line or not self.lines:
+                self._gap(comment.span.start)
+                self._own_line(comment, depth)
+            else:
+                self.lines[-1] += f"  {comment.text}"
+            self.end = comment.span.end
+
+    def _own_line(self, comment: Comment, depth: int) -> None:
+        self.lines.append(f"{' ' * _INDENT * depth}{comment.text}")
+        self.fresh = False
+
+    def _gap(self, start: int) -> None:
+        """One blank line where the text has any, but none at the beginning of a block."""
+        if not self.fresh and self.text.count("\n", self.end, start) > 1:
+            self.lines.append("")
+
+
+def _block_of(sentence: Sentence) -> tuple[Sentence, ...]:
+    inner = getattr(sentence, "definition", sentence)
+    block: tuple[Sentence, ...] | None = getattr(inner, "block", None)
+    return block or ()
+
+
+# ---- one sentence ------------------------------------------------------------------------------
+
+
+def _broken(group: Group, sentence: Sentence, text: str, depth: int) -> list[str]:
+    """The lines of one sentence: one, or more where it is too long, broken before words."""
+    tokens, indent = group.tokens, " " * _INDENT * depth
+    brace = " {" if group.opened else ""
+    whole = _joined(tokens, 0, len(tokens), text)
+    forced = [i for i in range(1, len(tokens)) if _must_break(tokens[i - 1], tokens[i])]
+    if not forced and len(indent) + len(whole) + len(brace) <= _WIDTH:
+        return [f"{indent}{whole}{brace}"]
+    places = sorted({*forced, *_breaks(tokens, sentence)})
+    parts = [_joined(tokens, i, k, text) for i, k in zip([0, *places], [*places, len(tokens)], strict=True)]
+    parts[-1] += brace
+    lines = [indent + parts[0]]
+    for place, part in zip(places, parts[1:], strict=True):
+        if place in forced or len(lines[-1]) + 1 + len(part) > _WIDTH:
+            lines.append(indent + " " * _DEEPER + part)
+        else:
+            lines[-1] += f" {part}"
+    return lines
+
+
+def _must_break(before: Token, token: Token) -> bool:
+    """A number and the word after it that would read as its unit, or as its fraction, on one line."""
+    return before.type == "NUMBER" and (token.text.lower() in _UNIT_WORDS or token.type == "NUMBER")
+
+
+def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
+    """Where a long sentence may be broken: before its words, outside of brackets."""
+    words, depth, found = _clause_words(sentence), 0, []
+    for i, token in enumerate(tokens):
+        depth += (token.type == "LPAR") - (token.type == "RPAR")
+        wanted = token.start in words or token.type in _BREAKABLE
+        if i and wanted and not depth and not begins_sentence(Line(0, tokens[i:])):
+            found.append(i)
+    return found
+
+
+def _clause_words(sentence: Sentence) -> set[int]:
+    """Where the words of the sentence's clauses stand, those of its block left out."""
+    found, waiting = set(), [getattr(sentence, "definition", sentence)]
+    while waiting:
+        node = waiting.pop()
+        if isinstance(node, Clause):
+            found.add(node.word.span.start)
+        if isinstance(node, tuple):
+            waiting.extend(node)
+        elif is_dataclass(node):
+            waiting.extend(getattr(node, field.name) for field in fields(node) if field.name != "block")
+    return found
+
+
+def _joined(tokens: list[Token], first: int, last: int, text: str) -> str:
+    parts = []
+    for i in range(first, last):
+        token = tokens[i]
+        if i > first and _spaced(tokens, i):
+            parts.append(" ")
+        parts.append(text[token.start : token.end] if token.type in ("STRING", "TEXT") else token.text)
+    return "".join(parts)
+
+
+def _spaced(tokens: list[Token], i: int) -> bool:
+    before, token = tokens[i - 1].type, tokens[i].type
+    if before in ("LPAR", "SIGN") or token in ("RPAR", "COMMA"):
+        return False
+    if token == "SLASH":
+        return not _glued(tokens, i)
+    return before != "SLASH" or not _glued(tokens, i - 1)
+
+
+def _glued(tokens: list[Token], slash: int) -> bool:
+    """A slash stands without spaces in the name of a module, and in a plain fraction."""
+    if tokens[0].type == "USE":
+        return True
+    around = [t.type for t in tokens[max(0, slash - 2) : slash + 3]]
+    here = min(slash, 2)
+    fraction = around[here - 1 : here + 2] == ["NUMBER", "SLASH", "NUMBER"]
+    return fraction and not (here == 2 and around[0] in _TIGHT) and "SLASH" not in around[here + 2 :]

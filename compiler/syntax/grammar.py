@@ -1,0 +1,93 @@
+"""The parser's table: built from the grammar once, kept in the user's cache folder, loaded once per process."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import os
+import pickle
+import sys
+import tempfile
+from collections.abc import Iterator, Sequence
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import lark
+from lark.lexer import Lexer as LarkLexer
+
+from ..folders import shipped
+from .builder import Builder
+from .tokens import Token
+
+
+class GroupLexer(LarkLexer):
+    """Hands the tokens of one sentence to the parser as they are."""
+
+    def __init__(self, _conf: object) -> None:
+        pass
+
+    def lex(self, tokens: Sequence[Token]) -> Iterator[Token]:  # type: ignore[override]
+        return iter(tokens)
+
+
+def grammar_text() -> str:
+    return (shipped("grammar") / "style.lark").read_text(encoding="utf-8")
+
+
+def cache_folder() -> Path:
+    """Where the table is kept: `godet` in the user's cache folder."""
+    base = os.environ.get("XDG_CACHE_HOME")
+    return (Path(base) if base else Path.home() / ".cache") / "godet"
+
+
+def build(text: str, strict: bool = False) -> lark.Lark:
+    """A parser for the grammar, made anew. With `strict` every conflict in the grammar is an error."""
+    return lark.Lark(
+        text,
+        start="sentence",
+        parser="lalr",
+        lexer=GroupLexer,
+        maybe_placeholders=True,
+        strict=strict,
+        transformer=Builder(),
+    )
+
+
+@cache
+def parser() -> lark.Lark:
+    """The parser of one sentence."""
+    text = grammar_text()
+    key = hashlib.sha256("\0".join((text, lark.__version__, sys.version)).encode()).hexdigest()
+    try:
+        file = cache_folder() / f"grammar-{key[:24]}.table"
+    except RuntimeError:  # no home folder
+        return build(text)
+    return _load(file) or _build_and_keep(text, file)
+
+
+def _load(file: Path) -> lark.Lark | None:
+    """The kept parser, or None when there is none or it is damaged."""
+    try:
+        table: dict[str, Any] = pickle.loads(file.read_bytes())
+        # The public `load` takes no callbacks; the key names the version of the library this was tried with.
+        loaded: lark.Lark = lark.Lark._load_from_dict(  # type: ignore[no-untyped-call]
+            table["data"], table["memo"], transformer=Builder()
+        )
+        return loaded
+    except Exception:  # a damaged file fails in any way it likes; building anew mends it
+        return None
+
+
+def _build_and_keep(text: str, file: Path) -> lark.Lark:
+    made = build(text)
+    table = io.BytesIO()
+    made.save(table, exclude_options=("transformer",))
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(dir=file.parent, delete=False) as part:
+            part.write(table.getvalue())
+        os.replace(part.name, file)
+    except OSError:
+        pass  # without a cache every start is slower, and nothing else changes
+    return made

@@ -1,0 +1,231 @@
+"""Text -> lines of tokens, in one pass over one pattern. It never fails: a slip becomes a diagnostic and is mended."""
+
+from __future__ import annotations
+
+import re
+
+from ..diagnostics import syntax_words as say
+from ..diagnostics.diagnostic import Diagnostic, Span
+from . import slips
+from .tokens import Lexed, Line, Token
+from .tree import Comment
+from .words import FOREIGN_UNITS, RESERVED, UNITS, WORD_TYPES
+
+_UNIT = rf"(?:{'|'.join(UNITS)})(?![\w.])"
+_FOREIGN = "|".join(FOREIGN_UNITS)
+
+# Every alternative is possessive and the last ones take anything, so that time stays linear on any text.
+_PART = re.compile(
+    rf"""[ \t\r]*+(?:
+      ([a-z][a-z0-9_]*+(?:\.[a-z][a-z0-9_]*+)*+(?![\w.]))                                    # 1 name
+    | (\n)                                                                                  # 2 end of a line
+    | ((?:(?:[0-9]++[ \t]++)?+[0-9]++/[0-9]++|[0-9]++(?:\.[0-9]++)?+)[ \t]*+{_UNIT})         # 3 quantity
+    | ([0-9]++(?:\.[0-9]++)?+(?![\w.,/"″]|[ \t]++(?:[0-9]|(?i:{_FOREIGN})\b)))               # 4 plain number
+    | ([=(){{}},+*/])                                                                       # 5 sign
+    | (-)                                                                                   # 6 minus
+    | ("[^"\n]*+")                                                                          # 7 text
+    | (\#[^\n]*+)                                                                           # 8 comment
+    | (\Z)                                                                                  # 9 end of the file
+    | ([0-9])                                                                               # 10 a number with a slip
+    | ([^\W0-9]\w*+(?:\.\w++)*+\.?)                                                         # 11 a word with a slip
+    | ((?s:.))                                                                              # 12 anything else
+    )""",
+    re.VERBOSE,
+)
+_NAME, _NEWLINE, _QUANTITY, _NUMBER, _SIGN, _MINUS, _TEXT, _COMMENT, _END, _ODD_NUMBER, _ODD_WORD = range(1, 12)
+
+_SIGNS = {
+    "=": "EQ",
+    "(": "LPAR",
+    ")": "RPAR",
+    "{": "LBRACE",
+    "}": "RBRACE",
+    ",": "COMMA",
+    "+": "PLUS",
+    "*": "STAR",
+    "/": "SLASH",
+}
+# After these a glued minus cannot be a sign: a value has just ended.
+_VALUE_ENDS = frozenset(("NUMBER", "QUANTITY", "RPAR", "YESNO", "STRING"))
+_NAMING = frozenset(("KIND", "CHECK", "USE", "RECIPE", "EACH", "SOLVE"))
+_LONGEST_NUMBER = 15
+_LONGEST_NAME = 80
+_SLIPS_PER_LINE = 5
+_BLANK = " \t\r\n"
+
+
+class Lexer:
+    """One text on its way to tokens."""
+
+    def __init__(self, text: str, file: str) -> None:
+        self.text = text
+        self.file = file
+        self.result = Lexed()
+        self.line = Line(0)
+        self.line_start = 0
+        self.slips = 0
+
+    def run(self) -> Lexed:
+        text, file, scan = self.text, self.file, _PART.match
+        position, types, dotted = 0, WORD_TYPES, self._dotted
+        while True:
+            match = scan(text, position)
+            assert match is not None  # the last alternative takes any character
+            which = match.lastindex
+            start, position = match.span(which)  # type: ignore[arg-type]
+            if which == _NAME:
+                word = match[1]
+                if "." in word:
+                    dotted(word, start)
+                elif len(word) > _LONGEST_NAME:
+                    self._long_name(word, start)
+                else:
+                    self.line.tokens.append(Token(types.get(word, "NAME"), word, start, position, file))
+            elif which == _NEWLINE:
+                self._end_line(position)
+            elif which == _END:
+                self._end_line(position)
+                return self.result
+            else:
+                position = self._other(which, match[which], start, position)  # type: ignore[arg-type,index]
+
+    def _other(self, which: int, part: str, start: int, end: int) -> int:
+        """Everything but names and line ends; gives the place to go on from."""
+        if self.slips > _SLIPS_PER_LINE:  # the rest of such a line would say nothing new
+            end_of_line = self.text.find("\n", end)
+            return end_of_line if end_of_line >= 0 else len(self.text)
+        if which == _SIGN:
+            self._sign(part, start)
+        elif which == _QUANTITY:
+            self._quantity(part, start, end)
+        elif which == _NUMBER:
+            self._number(part, start, end)
+        elif which == _TEXT:
+            self._add("STRING", part[1:-1], start, end)
+        elif which == _COMMENT:
+            self.result.comments.append(Comment(part.rstrip(), self._span(start, end), not self.line.tokens))
+        elif which == _MINUS:
+            return self._minus(start)
+        elif which == _ODD_NUMBER:
+            return self._mended(slips.number(self.text, start, self.file, self._after_kind()))
+        elif which == _ODD_WORD:
+            return self._mended(slips.word(part, start, self.file))
+        else:
+            return self._mended(slips.character(self.text, start, self.file))
+        return end
+
+    # ---- lines ---------------------------------------------------------------------------------
+
+    def _end_line(self, end: int) -> None:
+        line = self.line
+        if line.tokens:
+            line.indent = len(self.text[self.line_start : line.tokens[0].start].expandtabs(4))
+            self.result.lines.append(line)
+            self.line = Line(0)
+            self.slips = 0
+        self.line_start = end
+
+    def _add(self, type: str, text: str, start: int, end: int) -> None:
+        self.line.tokens.append(Token(type, text, start, end, self.file))
+
+    def _span(self, start: int, end: int) -> Span:
+        return Span(self.file, start, end)
+
+    def _report(self, diagnostic: Diagnostic) -> None:
+        """Keep a slip; on a line that is nothing but slips the first few say enough."""
+        self.line.broken = True
+        self.slips += 1
+        if self.slips <= _SLIPS_PER_LINE:
+            self.result.diagnostics.append(diagnostic)
+
+    def _mended(self, mended: slips.Mended) -> int:
+        titled = bool(self.line.tokens) and self.line.tokens[0].type == "STYLE"  # its quotes are missing, no more
+        if mended.diagnostic and not titled:
+            self._report(mended.diagnostic)
+        for token in mended.tokens:
+            if token.type == "NAME":
+                token.type = WORD_TYPES.get(token.text, "NAME")
+            elif token.type in ("NUMBER", "QUANTITY"):
+                self._check_length(token.text, token.start, token.end)
+            self.line.tokens.append(token)
+        return mended.end
+
+    # ---- parts ---------------------------------------------------------------------------------
+
+    def _dotted(self, word: str, start: int) -> None:
+        at = start
+        if len(word) > 4 * _LONGEST_NAME:
+            self._long_name(word.replace(".", "_"), start)
+            return
+        for part in word.split("."):
+            if part in RESERVED:
+                self._report(say.reserved_part(part, self._span(at, at + len(part))))
+            at += len(part) + 1
+        self._add("DOTTED", word, start, start + len(word))
+
+    def _long_name(self, word: str, start: int) -> None:
+        self._report(say.name_too_long(word, _LONGEST_NAME, self._span(start, start + len(word))))
+        self._add("NAME", word[:_LONGEST_NAME], start, start + len(word))
+
+    def _quantity(self, part: str, start: int, end: int) -> None:
+        written = part.rstrip("degcmin").rstrip()
+        if "/" in written and not slips.on_the_tape(written):
+            self._report(say.odd_fraction(written, self._span(start, end)))
+        self._check_length(part, start, end)
+        self._add("QUANTITY", " ".join((*written.split(), part[len(written) :].strip())), start, end)
+
+    def _number(self, part: str, start: int, end: int) -> None:
+        self._check_length(part, start, end)
+        self._add("NUMBER", part, start, end)
+
+    def _check_length(self, part: str, start: int, end: int) -> None:
+        if len(part) > _LONGEST_NUMBER and sum(c.isdigit() for c in part) > _LONGEST_NUMBER:
+            self._report(say.number_too_long(self._span(start, end)))
+
+    def _sign(self, part: str, start: int) -> None:
+        tokens = self.line.tokens
+        if part == "(" and tokens and tokens[-1].end == start and tokens[-1].type in ("NAME", "KIND"):
+            name = tokens[-1]
+            inside = slips.inside_brackets(self.text, start)
+            self._report(say.call_with_brackets(name.text, inside, self._span(name.start, start + 1)))
+        self._add(_SIGNS[part], part, start, start + 1)
+
+    def _minus(self, start: int) -> int:
+        text = self.text
+        before = text[start - 1] if start else "\n"
+        after = text[start + 1] if start + 1 < len(text) else "\n"
+        if before in _BLANK and after in _BLANK:
+            self._add("MINUS", "-", start, start + 1)
+        elif after.isdigit() and before in " \t\r\n(" and not self._value_before():
+            self._add("SIGN", "-", start, start + 1)
+        else:
+            return self._odd_minus(start)
+        return start + 1
+
+    def _value_before(self) -> bool:
+        """Whether a value has just ended, on this line or on the one that this line may continue."""
+        lines = self.result.lines
+        tokens = self.line.tokens or (lines[-1].tokens if lines else [])
+        return bool(tokens) and tokens[-1].type in _VALUE_ENDS
+
+    def _odd_minus(self, start: int) -> int:
+        tokens = self.line.tokens
+        last = tokens[-1] if tokens else None
+        if last and last.type == "NAME" and last.end == start and len(tokens) > 1 and tokens[-2].type in _NAMING:
+            name = slips.hyphenated(self.text, last.start)
+            if last.start + len(name) > start:
+                last.text, last.end = name.replace("-", "_"), last.start + len(name)
+                self._report(say.hyphen_in_name(name, last.span))
+                return last.end
+        before = last.text if last and last.type in ("NAME", "DOTTED", "NUMBER", "QUANTITY") else ""
+        self._report(say.unclear_minus(before, slips.behind(self.text, start), self._span(start, start + 1)))
+        self._add("MINUS", "-", start, start + 1)
+        return start + 1
+
+    def _after_kind(self) -> bool:
+        return bool(self.line.tokens) and self.line.tokens[-1].type in _NAMING
+
+
+def lex(text: str, file: str) -> Lexed:
+    """The lines of tokens of `text`, its comments and the slips in its spelling; any text is accepted."""
+    return Lexer(text, file).run()

@@ -1,0 +1,261 @@
+"""A flat list of words and values -> subject and clauses, by strict alternation.
+
+The grammar hands on what stands behind a verb as a flat list: values as expressions, words of the language as tokens.
+Whether a name is a word or a value is told by its turn alone, so no verb needs to be known here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..diagnostics import sentence_words as say
+from ..diagnostics.diagnostic import Diagnostic
+from .tokens import Token
+from .tree import (
+    Clause,
+    Comparison,
+    Condition,
+    Direction,
+    Expr,
+    Heading,
+    Inverse,
+    Joint,
+    Measured,
+    Moves,
+    Name,
+    Number,
+    Operation,
+    Plain,
+    Quantity,
+    Stray,
+    Text,
+    Word,
+)
+from .words import HEADINGS
+
+CONDITIONS = (Comparison, Plain, Measured, Joint, Inverse)
+Item = Expr | Condition | Token
+_WRITTEN_NUMBERS = (Number, Quantity)
+
+
+class Slip(Exception):
+    """An error that ends the reading of one sentence. It never leaves the parser."""
+
+    def __init__(self, diagnostic: Diagnostic) -> None:
+        super().__init__(diagnostic.message)
+        self.diagnostic = diagnostic
+
+
+@dataclass(slots=True)
+class Paired:
+    """What a flat list was read as; `stray` when words and values do not take turns."""
+
+    subject: Expr | None
+    clauses: tuple[Clause, ...]
+    stray: Stray | None = None
+
+
+def word_of(token: Token) -> Word:
+    return Word(token.text, token.span)
+
+
+def as_expr(item: Item) -> Expr:
+    """The item as a value; a slip when it is a word of the language or a condition."""
+    if isinstance(item, Token):
+        raise Slip(say.word_as_value(item.text, item.span))
+    if isinstance(item, CONDITIONS):
+        raise Slip(say.condition_as_value(item.span))
+    return item
+
+
+def as_condition(item: Expr | Condition) -> Condition:
+    return item if isinstance(item, CONDITIONS) else Plain(item, item.span)
+
+
+# ---- one value or one word out of the list -----------------------------------------------------
+
+
+def take_value(items: list[Item], at: int) -> tuple[Expr, int] | None:
+    """The value that begins at `at` and the index behind it; None when none begins there."""
+    if at >= len(items):
+        return None
+    item = items[at]
+    if isinstance(item, Token):
+        return _take_heading(items, at, item) if item.text in HEADINGS else None
+    value = as_expr(item)
+    if isinstance(value, Direction):
+        return value, at + 1
+    return _take_steps(items, at + 1, value)
+
+
+def _take_heading(items: list[Item], at: int, token: Token) -> tuple[Expr, int] | None:
+    target_at = at + 1
+    if token.text == "square":
+        to = items[target_at] if target_at < len(items) else None
+        if not (isinstance(to, Token) and to.text == "to"):
+            return None
+        target_at += 1
+    target = items[target_at] if target_at < len(items) else None
+    if target is None or isinstance(target, Token | Direction):
+        return None
+    value = as_expr(target)
+    return Heading(word_of(token), value, token.span.to(value.span)), target_at + 1
+
+
+def _take_steps(items: list[Item], at: int, start: Expr) -> tuple[Expr, int]:
+    """`start` and the steps behind it, if there are any: a direction and a length each."""
+    steps: list[tuple[Direction, Expr]] = []
+    while at + 1 < len(items) and isinstance(direction := items[at], Direction):
+        if isinstance(items[at + 1], Token | Direction):
+            break
+        steps.append((direction, as_expr(items[at + 1])))
+        at += 2
+    if not steps:
+        return start, at
+    return Moves(start, tuple(steps), start.span.to(steps[-1][1].span)), at
+
+
+def _take_word(items: list[Item], at: int) -> Word | None:
+    item = items[at]
+    if isinstance(item, Token):
+        return word_of(item)
+    if isinstance(item, Name) and len(item.parts) == 1:
+        return item.parts[0]
+    return None
+
+
+# ---- the whole list ----------------------------------------------------------------------------
+
+
+def pair(items: list[Item], with_subject: bool) -> Paired:
+    """The list read as word value word value …, after a subject if `with_subject`."""
+    subject, at = None, 0
+    if with_subject:
+        taken = take_value(items, 0)
+        if taken is None:
+            return Paired(None, (), _stray(items, "value", 0))
+        subject, at = taken
+    clauses: list[Clause] = []
+    while at < len(items):
+        word = _take_word(items, at)
+        if word is None:
+            return Paired(subject, tuple(clauses), _stray(items, "word", at))
+        taken = take_value(items, at + 1)
+        if taken is None:
+            return Paired(subject, tuple(clauses), _stray(items, "value", at + 1))
+        clauses.append(Clause(word, taken[0]))
+        at = taken[1]
+    return Paired(subject, tuple(clauses))
+
+
+def _stray(items: list[Item], expected: str, at: int) -> Stray:
+    """What is left for the checker to word, unless it is a slip whatever the verb is."""
+    item = items[at] if at < len(items) else None
+    if expected == "word" and isinstance(item, Text):
+        raise Slip(say.text_not_last(item.span))
+    before = items[at - 1] if at else None
+    if isinstance(item, _WRITTEN_NUMBERS) and isinstance(before, _WRITTEN_NUMBERS):
+        raise two_numbers(before, item)
+    return Stray(tuple(_as_written(item) for item in items), expected, at)
+
+
+def two_numbers(first: Number | Quantity, second: Number | Quantity) -> Slip:
+    return Slip(say.two_numbers(_written(first), _written(second), first.span.to(second.span)))
+
+
+def _written(number: Number | Quantity) -> str:
+    return f"{number.written} {number.unit}" if isinstance(number, Quantity) else number.written
+
+
+def _as_written(item: Item) -> Expr:
+    if isinstance(item, Token):
+        return Name((word_of(item),), item.span)
+    return as_expr(item)
+
+
+def pair_statement(items: list[Item]) -> Paired:
+    """The rest of a statement: a subject or none, whichever lets words and values take turns."""
+    first = items[0] if items else None
+    if first is None or isinstance(first, Token):
+        return pair(items, False)
+    subject = pair(items, True)
+    if subject.stray is None:
+        return subject
+    plain = pair(items, False)
+    if plain.stray is None or plain.stray.at > subject.stray.at:
+        return plain
+    return subject
+
+
+def pair_with_text(items: list[Item], text: Text | None, with_subject: bool) -> tuple[Paired, Text | None]:
+    """Pair, with the last text of the sentence as a value where the last word lacks one: `… saying "Front"`."""
+    paired = pair(items, with_subject)
+    if text and paired.stray and paired.stray.expected == "value" and paired.stray.at == len(items):
+        return pair([*items, text], with_subject), None
+    return paired, text
+
+
+# ---- a value -----------------------------------------------------------------------------------
+
+
+def value_of(items: list[Item], text: Text | None = None) -> tuple[Expr, Text | None]:
+    """The list behind `=` or in brackets as one value: a value, a point with steps, a heading, or an operation."""
+    first = items[0]
+    if len(items) == 1:
+        return as_expr(first), text
+    if isinstance(first, Token):
+        return _worded(items, first), text
+    head = as_expr(first)
+    if isinstance(items[1], Direction) and not isinstance(head, Direction):
+        return _stepped(items), text
+    if isinstance(head, Name) and len(head.parts) == 1:
+        return operation(head, items[1:], text)
+    second = items[1]
+    if isinstance(head, _WRITTEN_NUMBERS) and isinstance(second, _WRITTEN_NUMBERS):
+        raise two_numbers(head, second)
+    if isinstance(second, Text):
+        raise Slip(say.text_not_last(second.span))
+    raise Slip(say.verb_missing(_shown(head), head.span))
+
+
+def _shown(value: Expr) -> str:
+    if isinstance(value, Name):
+        return value.text
+    return _written(value) if isinstance(value, Number | Quantity) else "this"
+
+
+def _worded(items: list[Item], first: Token) -> Expr:
+    taken = take_value(items, 0)
+    if taken and taken[1] == len(items):
+        return taken[0]
+    second = items[1]
+    if first.type == "KIND" and isinstance(second, Name):
+        raise Slip(say.forgotten_of(first.text, second.text, first.span.to(second.span)))
+    if first.type in ("CONNECTIVE", "FROM"):
+        raise Slip(say.needless_equals(first.text, first.span))
+    raise Slip(say.word_as_value(first.text, first.span))
+
+
+def _stepped(items: list[Item]) -> Expr:
+    value, at = _take_steps(items, 1, as_expr(items[0]))
+    if at == len(items):
+        return value
+    left = items[at]
+    if isinstance(left, Direction):
+        raise Slip(say.step_unfinished(left.word.text, left.span))
+    word = left.text if isinstance(left, Token | Name) else "this"
+    raise Slip(say.after_steps(word, left.span))
+
+
+def operation(verb: Name, rest: list[Item], text: Text | None) -> tuple[Operation, Text | None]:
+    """`verb subject word value …`; behind `with`, or where a word of the language comes first, there is no subject."""
+    first = rest[0]
+    bare = isinstance(first, Token) and first.type == "WITH"
+    if bare and len(rest) == 1:
+        raise Slip(say.verb_without_values(verb.text, verb.span.to(first.span)))
+    without = isinstance(first, Token) and take_value(rest, 0) is None
+    paired, left = pair_with_text(rest[1:] if bare else rest, text, not without)
+    last = rest[-1] if left is text or text is None else text
+    made = Operation(verb.parts[0], paired.subject, paired.clauses, verb.span.to(last.span), paired.stray)
+    return made, left
+

@@ -1,0 +1,117 @@
+"""Text -> tree of a style. Never raises for any text: what cannot be read becomes diagnostics, sentence by sentence."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lark.exceptions import UnexpectedToken
+
+from ..diagnostics import sentence_words as say
+from ..diagnostics import syntax_words as spell
+from ..diagnostics.diagnostic import Diagnostic
+from .explain import BEGINNINGS, Refused, explain
+from .grammar import parser
+from .layout import MOST_ERRORS, Group, Layout
+from .lexer import lex
+from .pairing import Slip
+from .tokens import Lexed, Token
+from .tree import Definition, Each, Gives, Recipe, Sentence, StyleFile
+
+
+class _Reader:
+    """The sentences of one file on their way to the tree."""
+
+    def __init__(self) -> None:
+        self.read = parser().parse
+        self.diagnostics: list[Diagnostic] = []
+
+    def sentences(self, groups: list[Group], inside: bool) -> tuple[Sentence, ...]:
+        found = []
+        for group in groups:
+            if len(self.diagnostics) > MOST_ERRORS:
+                break
+            sentence = self._sentence(group, inside)
+            if sentence is not None:
+                found.append(sentence)
+        return tuple(found)
+
+    def _sentence(self, group: Group, inside: bool) -> Sentence | None:
+        block = self.sentences(group.block, True) if group.block is not None else None
+        head = group.tokens[0]
+        if head.type == "NAME" and not inside and not any(t.type == "EQ" for t in group.tokens):
+            self._refuse(group, say.statement_outside(head.text, BEGINNINGS, head.span))
+            return None
+        end = Token("END", "", group.tokens[-1].end, group.tokens[-1].end, head.file)
+        tokens = [*group.tokens, end]
+        try:
+            sentence: Sentence = self.read(tokens)  # type: ignore[assignment]
+            return _with_block(sentence, group, block)
+        except Slip as slip:
+            self._refuse(group, slip.diagnostic)
+        except UnexpectedToken as error:
+            at = next(i for i, token in enumerate(tokens) if token is error.token)
+            self._refuse(group, explain(Refused(tokens, at, error.expected)))
+        return None
+
+    def _refuse(self, group: Group, diagnostic: Diagnostic) -> None:
+        """Report why a sentence cannot be read, unless a slip in it has been reported already."""
+        if not group.broken:
+            self.diagnostics.append(diagnostic)
+
+
+def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | None) -> Sentence:
+    """The sentence with its block in place; a slip when it has one it should not have, or lacks one."""
+    if isinstance(sentence, Gives):
+        return replace(sentence, definition=_definition_with_block(sentence.definition, group, block))
+    if isinstance(sentence, Definition):
+        if sentence.kind.text == "block" and sentence.value is None and not sentence.clauses and not sentence.stray:
+            sentence = Recipe(sentence.kind, sentence.name, sentence.text, (), sentence.span)
+        else:
+            return _definition_with_block(sentence, group, block)
+    head = group.tokens[0]
+    if isinstance(sentence, Recipe | Each):
+        if block is None:
+            raise Slip(say.braces_wanted(head.text, group.tokens[-1].span))
+        return replace(sentence, block=block)
+    if group.opened is not None:
+        raise Slip(say.braces_not_wanted(head.text, group.opened.span))
+    return sentence
+
+
+def _definition_with_block(
+    definition: Definition, group: Group, block: tuple[Sentence, ...] | None
+) -> Definition:
+    if block is not None:
+        return replace(definition, block=block)
+    if definition.value is None and not definition.clauses and not definition.stray:
+        raise Slip(say.says_nothing(definition.kind.text, definition.name.text, definition.name.span))
+    return definition
+
+
+def layout(lexed: Lexed) -> tuple[list[Group], list[Diagnostic]]:
+    """The sentences of a lexed text, and all diagnostics so far."""
+    made = Layout()
+    groups = made.run(lexed.lines)
+    return groups, lexed.diagnostics + made.diagnostics
+
+
+def read(lexed: Lexed, groups: list[Group], earlier: list[Diagnostic], text: str, file: str) -> tuple[
+    StyleFile, tuple[Diagnostic, ...]
+]:
+    """The tree of sentences laid out before, and every diagnostic in the order of the text."""
+    reader = _Reader()
+    sentences = reader.sentences(groups, False)
+    found = sorted(earlier + reader.diagnostics, key=lambda d: d.span.start if d.span else 0)
+    if len(found) > MOST_ERRORS:
+        found = [*found[:MOST_ERRORS], spell.too_many_errors(MOST_ERRORS, found[MOST_ERRORS].span)]
+    return StyleFile(file, text, sentences, tuple(lexed.comments)), tuple(found)
+
+
+def parse(text: str, file: str) -> tuple[StyleFile, tuple[Diagnostic, ...]]:
+    """The tree of the style in `text`, and every error in it; `file` is the name used in places.
+
+    Sentences with errors are left out of the tree, unless what was meant is clear.
+    """
+    lexed = lex(text, file)
+    groups, earlier = layout(lexed)
+    return read(lexed, groups, earlier, text, file)

@@ -1,0 +1,393 @@
+"""The tree of a style: sentences and expressions, each with its place. It says what was written, not what it means."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..diagnostics.diagnostic import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A single name or word of the language as written."""
+
+    text: str
+    span: Span
+
+
+# ---- expressions -------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """`base.front`: one or more words joined by points."""
+
+    parts: tuple[Word, ...]
+    span: Span
+
+    @property
+    def text(self) -> str:
+        return ".".join(part.text for part in self.parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A bare number: a ratio, a share or a count."""
+
+    value: float
+    written: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit: `15 cm`, `1 1/2 in`, `20 deg`. `value` is in the written unit."""
+
+    value: float
+    written: str
+    unit: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    value: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """`yes` or `no`."""
+
+    value: bool
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Direction:
+    """One of `up`, `down`, `outward`, `inward`."""
+
+    word: Word
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A direction found from the draft: `toward x`, `away_from x`, `along edge`, `against edge`, `square to edge`.
+
+    `word` is `toward`, `away_from`, `along`, `against` or `square`.
+    """
+
+    word: Word
+    target: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Of:
+    """`length of front.side`: binds tighter than anything else."""
+
+    word: Word
+    target: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Arithmetic:
+    """`left + right` and the like; `operator` is one of + - * /."""
+
+    operator: str
+    left: Expr
+    right: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Negative:
+    value: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Moves:
+    """`nape down scye_depth + 1.5 cm outward 2 cm`: a point and steps from it."""
+
+    start: Expr
+    steps: tuple[tuple[Direction, Expr], ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """`a when condition otherwise b`; without a condition, `a otherwise b`: a where it was measured, else b."""
+
+    value: Expr
+    condition: Condition | None
+    otherwise: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A word and its value inside a sentence or an operation."""
+
+    word: Word
+    value: Expr
+
+    @property
+    def span(self) -> Span:
+        return self.word.span.to(self.value.span)
+
+
+@dataclass(frozen=True, slots=True)
+class Stray:
+    """What is left when words and values do not alternate; `meaning` words the error, since it knows the verb.
+
+    `items` are the values and words in order; `expected` is "word" or "value"; `at` the index where it went wrong
+    (len(items) when something is missing at the end).
+    """
+
+    items: tuple[Expr, ...]
+    expected: str
+    at: int
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """`verb subject word value …`, or `verb with word value …`."""
+
+    verb: Word
+    subject: Expr | None
+    clauses: tuple[Clause, ...]
+    span: Span
+    stray: Stray | None = None
+
+
+Expr = (
+    Name
+    | Number
+    | Quantity
+    | Text
+    | Flag
+    | Direction
+    | Heading
+    | Of
+    | Arithmetic
+    | Negative
+    | Moves
+    | Chosen
+    | Operation
+)
+
+# ---- conditions --------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """`a at_least b`, `a at_most b`, `a above b`, `a below b`, `a equals b within t`, `a between b and c`.
+
+    `right` is b; `extra` is the tolerance t of `equals` or the upper bound c of `between`, else None.
+    """
+
+    word: Word
+    left: Expr
+    right: Expr
+    extra: Expr | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Plain:
+    """A condition that is a value: a yes-or-no choice."""
+
+    value: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """`measured across_back_width`: whether the body's file gives it."""
+
+    name: Name
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """`a and b`, `a or b`."""
+
+    word: Word
+    left: Condition
+    right: Condition
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Inverse:
+    """`not a`."""
+
+    value: Condition
+    span: Span
+
+
+Condition = Comparison | Plain | Measured | Joint | Inverse
+
+# ---- sentences ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Language:
+    """`language 1`."""
+
+    version: Word
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Title:
+    """`style "Concert top"`."""
+
+    text: Text
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """`use bodice from blocks/bodice`, several names as `use a, b from m`."""
+
+    names: tuple[Word, ...]
+    module: Word
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """`between low and high` of a choice or of what a recipe takes."""
+
+    low: Expr
+    high: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Definition:
+    """`kind name = value` or `kind name word value …`, with an optional block in braces and an optional text, last.
+
+    Covers points, lengths, lines, curves, pieces, darts, seams, choices. Exactly one of `value` and `clauses` is used
+    (clauses may be empty when only a block is given). `bounds` belong to a choice.
+    """
+
+    kind: Word
+    name: Word
+    value: Expr | None
+    clauses: tuple[Clause, ...]
+    bounds: Bounds | None
+    text: Text | None
+    block: tuple[Sentence, ...] | None
+    span: Span
+    stray: Stray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """`check name that condition "text"`."""
+
+    name: Word
+    condition: Condition
+    text: Text | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Solve:
+    """`solve width between low and high that a equals b within t`: the length for which the condition holds."""
+
+    name: Word
+    bounds: Bounds
+    condition: Condition
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """`block bodice "…" { … }` or `recipe kimono "…" { … }`; `kind` is the word."""
+
+    kind: Word
+    name: Word
+    text: Text | None
+    block: tuple[Sentence, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Takes:
+    """`takes length bust_ease = 8 cm between 0 cm and 30 cm "…"`; a piece: `takes piece draft`."""
+
+    kind: Word
+    name: Word
+    default: Expr | None
+    bounds: Bounds | None
+    text: Text | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """`needs draft.shoulder`, `needs draft.bust_point`: what an incoming piece must have."""
+
+    name: Name
+    text: Text | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Gives:
+    """`gives definition`: a definition that is seen outside the recipe."""
+
+    definition: Definition
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """A sentence of a piece's block: `allow seams 1 cm`, `notch side at 7 cm from hem`, `fold centre`."""
+
+    verb: Word
+    subject: Expr | None
+    clauses: tuple[Clause, ...]
+    span: Span
+    stray: Stray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Each:
+    """`each k from 1 to n limit 20 { … }`."""
+
+    name: Word
+    low: Expr
+    high: Expr
+    limit: Expr | None
+    block: tuple[Sentence, ...]
+    span: Span
+
+
+Sentence = Language | Title | Use | Definition | Check | Solve | Recipe | Takes | Needs | Gives | Statement | Each
+
+
+@dataclass(frozen=True, slots=True)
+class Comment:
+    """A comment as written, `#` included; `own_line` when nothing stands before it on its line."""
+
+    text: str
+    span: Span
+    own_line: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StyleFile:
+    """A whole file: its sentences, and its comments beside them."""
+
+    file: str
+    text: str
+    sentences: tuple[Sentence, ...]
+    comments: tuple[Comment, ...]

@@ -1,0 +1,50 @@
+"""The reserved words of the language, by the part they play in a sentence."""
+
+from __future__ import annotations
+
+# fmt: off
+KINDS = frozenset((
+    "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "piece", "block", "dart", "seam",
+    "choice", "direction", "text", "table",
+))
+UNITS = ("mm", "cm", "m", "in", "deg")
+DIRECTIONS = frozenset(("up", "down", "outward", "inward"))
+CONNECTIVES = frozenset((
+    "from", "to", "at", "along", "toward", "away_from", "against", "square", "on", "into", "through", "across", "by",
+    "as", "in",
+))
+# Words that make a direction out of the value after them; `square` is written `square to`.
+HEADINGS = frozenset(("toward", "away_from", "along", "against", "square"))
+# Words that begin a sentence, beside the kinds.
+HEADS = frozenset(("language", "style", "use", "check", "takes", "gives", "needs", "each", "recipe", "solve"))
+
+_OWN_TYPE = (
+    "with", "of", "when", "otherwise", "and", "or", "not", "that", "between", "within", "equals", "measured",
+)
+# fmt: on
+
+# The type a word has in the grammar; every other word is a NAME.
+WORD_TYPES: dict[str, str] = {
+    **dict.fromkeys(KINDS, "KIND"),
+    **dict.fromkeys(UNITS, "UNIT"),
+    **dict.fromkeys(DIRECTIONS, "DIR"),
+    **dict.fromkeys(CONNECTIVES, "CONNECTIVE"),  # `in` is a unit only behind a number
+    **{word: word.upper() for word in HEADS},
+    **{word: word.upper() for word in _OWN_TYPE},
+    **dict.fromkeys(("at_least", "at_most", "above", "below"), "COMPARE"),
+    "from": "FROM",
+    "yes": "YESNO",
+    "no": "YESNO",
+}
+RESERVED = frozenset(WORD_TYPES)
+
+# Units that people write and the language does not have, with the unit to offer.
+FOREIGN_UNITS: dict[str, str] = {
+    **dict.fromkeys(("inch", "inches", "ins"), "in"),
+    **dict.fromkeys(("centimetre", "centimetres", "centimeter", "centimeters", "cms"), "cm"),
+    **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters", "mms"), "mm"),
+    **dict.fromkeys(("metre", "metres", "meter", "meters"), "m"),
+    **dict.fromkeys(("degree", "degrees", "degs"), "deg"),
+    **dict.fromkeys(("foot", "feet", "ft", "yard", "yards", "yd"), "in"),
+    **dict.fromkeys(("kg", "px", "pt"), ""),
+}

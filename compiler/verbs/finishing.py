@@ -1,0 +1,148 @@
+"""What is stated for cutting, in the block of a piece: allowances, corners, grain, cut counts, notches, remarks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Any
+
+import numpy as np
+
+from ..pattern.edges import edge_from, edge_length
+from ..pattern.piece import Allowance, Corner, Notch, Piece, Reals, Trouble
+from ..pattern.ring import End, place_on
+from .kinds import PieceKind, piece
+from .registry import verb, word
+from .values import Heading
+
+
+def _same(static: Mapping[str, Any]) -> PieceKind:
+    return piece(static["piece"].sketch)
+
+
+@verb(
+    "allow",
+    family="finish",
+    doc="Seam and hem allowances: `seams` for every edge not named, and edges by name.",
+    gives=_same,
+    statement=True,
+    edges=word("edge", "length", "the width of its allowance"),
+    example="allow seams 1 cm neckline 0.6 cm hem 3 cm",
+)
+def allow(piece: Piece, edges: Mapping[str, Reals]) -> Piece:
+    made = dict(piece.finish.allowances)
+    for name, width in edges.items():
+        negative = width < 0
+        if negative.any():
+            raise Trouble(f"the allowance of `{name}` is less than nothing", "allow 0 cm or more", negative, {"width": width})
+        corner: Corner = made[name].corner if name in made else "mitred"
+        made[name] = Allowance(width, corner)
+    return _finished(piece, allowances=MappingProxyType(made))
+
+
+def _finished(piece: Piece, **changes: Any) -> Piece:
+    return replace(piece, finish=replace(piece.finish, **changes))
+
+
+@verb(
+    "corners",
+    family="finish",
+    doc="The corner of an edge's allowance: mitred, square to the edge, or folded back so that a hem matches its sides.",
+    gives=_same,
+    statement=True,
+    edges=word("edge", "one of mitred square folded", "mitred, square or folded"),
+    example="corners hem folded",
+)
+def corners(piece: Piece, edges: Mapping[str, Corner]) -> Piece:
+    made = dict(piece.finish.allowances)
+    for name, corner in edges.items():
+        width = made[name].width if name in made else made["seams"].width if "seams" in made else np.zeros(1)
+        made[name] = Allowance(width, corner)
+    return _finished(piece, allowances=MappingProxyType(made))
+
+
+@verb(
+    "grain",
+    family="finish",
+    doc="The grain of the cloth: a direction of the draft, on the panel that carries it (the rest may have been turned).",
+    gives=_same,
+    statement=True,
+    subject=word("direction", "direction", "the direction on the draft; `up` is along the centre line"),
+    words=(word("panel", "own edge", "an edge or line of the panel that carries the grain", optional=True),),
+    example="grain up panel neckline",
+)
+def grain(piece: Piece, subject: Heading, panel: str | None = None) -> Piece:
+    carried = piece.sides(panel)[0] if panel is not None else piece.ring[0]
+    nowhere = np.zeros((1, 2))
+    way = subject.at(nowhere, np.array([[0.0, 1.0]]))
+    turn = np.ones(1, dtype=complex) if panel is None else carried.turn
+    return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn)
+
+
+@verb(
+    "cut",
+    family="finish",
+    doc="How many to cut, in which cloth; as a pair, one is mirrored. A piece that says so belongs to the pattern.",
+    gives=_same,
+    statement=True,
+    subject=word("count", "count", "how many"),
+    words=(
+        word("as", "one of single pair", "whether they are one left and one right", default="single"),
+        word("face", "one of any up", "whether the piece must lie face up on the cloth", default="any"),
+        word("in", "new name", "the cloth: shell, lining, interlining", optional=True),
+    ),
+    example="cut 2 as pair",
+)
+def cut(piece: Piece, subject: int, as_: str, face: str, in_: str | None = None) -> Piece:
+    if subject < 1 or (as_ == "pair" and subject % 2):
+        raise Trouble("this number cannot be cut", "cut 1 or more; pairs are cut in twos")
+    cloth = piece.finish.cloth if in_ is None else in_
+    return _finished(piece, cut=subject, mirrored=as_ == "pair", face_up=face == "up", cloth=cloth)
+
+
+@verb(
+    "notch",
+    family="finish",
+    doc="A notch on an edge, so far or such a share of the way from the end that is named.",
+    gives=_same,
+    statement=True,
+    subject=word("edge", "own edge", "the edge"),
+    words=(
+        word("at", "length", "how far along", optional=True),
+        word("share", "number", "which share of the way", optional=True),
+        word("from", "own end", "the end it is measured from"),
+        word("strokes", "count", "one for the front, two for the back (common practice)", default="1"),
+    ),
+    example="notch side at 7 cm from hem",
+)
+def notch(
+    piece: Piece, subject: str, from_: str, strokes: int, at: Reals | None = None, share: Reals | None = None
+) -> Piece:
+    if (at is None) == (share is None):
+        raise Trouble("a notch needs `at` or `share`", "say where it lies, once")
+    if not 1 <= strokes <= 3:
+        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
+    along = at if share is None else share * edge_length(piece, subject)
+    assert along is not None
+    return notched(piece, subject, along, edge_from(piece, subject, from_), strokes)
+
+
+def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
+    """The piece with a notch at `along` (L,) mm from an end of an edge. Lanes that put it on another side are split."""
+    place = place_on(piece, edge, along, end)
+    made = Notch(place.side, place.at, strokes, seam)
+    return replace(piece, notches=(*piece.notches, made))
+
+
+@verb(
+    "remark",
+    family="finish",
+    doc="A line of text on the piece.",
+    gives=_same,
+    statement=True,
+    subject=word("text", "text", "what the label says"),
+    example='remark "press toward the centre"',
+)
+def remark(piece: Piece, subject: str) -> Piece:
+    return _finished(piece, remarks=(*piece.finish.remarks, subject))

@@ -1,0 +1,106 @@
+"""Kinds: what a value is, known before any body is loaded. A piece's kind holds its names."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ..pattern.piece import Piece
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind without inner structure; `word` is what the cutter reads in a message."""
+
+    word: str
+
+
+NUMBER = Kind("number")
+LENGTH = Kind("length")
+AREA = Kind("area")
+ANGLE = Kind("angle")
+FLAG = Kind("flag")
+TEXT = Kind("text")
+POINT = Kind("point")
+DIRECTION = Kind("direction")
+CUTS = Kind("lines")  # where slash lines are wanted; those drawn are of CutsKind
+CHECK = Kind("check")
+BROKEN = Kind("broken")  # of a sentence with an error: fits everywhere, so that one error is told once
+
+
+
+@dataclass(frozen=True)
+class PathKind(Kind):
+    """A line or curve of the draft; `ends` are the names of the points it runs from and to, where it is stated."""
+
+    ends: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True)
+class OpenedKind(Kind):
+    """A curve of an outline with a drafted dart in it."""
+
+    ends: tuple[str, str] | None = None
+
+
+PATH = PathKind("curve")
+QUANTITIES = (NUMBER, LENGTH, AREA, ANGLE)
+
+
+@dataclass(frozen=True)
+class PieceKind(Kind):
+    """A piece; `sketch` has its names and their order."""
+
+    sketch: Piece
+
+
+@dataclass(frozen=True)
+class EdgeKind(Kind):
+    """An edge, or an inner line, of a piece: `front.left_side`. `sketch` is the piece's."""
+
+    sketch: Piece
+    name: str
+
+
+@dataclass(frozen=True)
+class DartKind(Kind):
+    """A dart of a piece: `front.waist_dart`."""
+
+    sketch: Piece
+    name: str
+
+
+@dataclass(frozen=True)
+class CutsKind(Kind):
+    """Slash lines on a piece, from edge to edge."""
+
+    sketch: Piece
+    edge: str
+    far: str
+    count: int
+
+
+@dataclass(frozen=True)
+class SeamKind(Kind):
+    """A seam; `how` is joins, eases or gathers."""
+
+    how: str
+
+
+@dataclass(frozen=True)
+class BlockKind(Kind):
+    """What a block gives: a number of named things; `members` maps a name to its kind and its node."""
+
+    members: Mapping[str, tuple[Kind, int]]
+
+
+def piece(sketch: Piece) -> PieceKind:
+    return PieceKind("piece", sketch)
+
+
+def edge(sketch: Piece, name: str) -> EdgeKind:
+    return EdgeKind("edge", sketch, name)
+
+
+def dart(sketch: Piece, name: str) -> DartKind:
+    return DartKind("dart", sketch, name)

@@ -1,0 +1,229 @@
+"""Lines and curves of a draft. Curves follow Hobby's spline (geometry/spline.py) unless they are quarter rounds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from ..geometry import curve as curves
+from ..geometry import length as lengths
+from ..geometry import path as paths
+from ..geometry.ellipse import quarter
+from ..geometry.fit import smooth_fit
+from ..geometry.motion import Motion, apply_path, apply_points, inverse, rotation
+from ..geometry.offset import parallel_curve
+from ..geometry.path import Path
+from ..geometry.spline import hobby
+from ..pattern.piece import Reals, Trouble
+from .kinds import PATH
+from .points import as_path
+from .registry import verb, word
+from .values import Edge, Heading
+
+FROM = word("from", "point", "where it starts")
+TO = word("to", "point", "where it ends")
+BENDS = {
+    "raised": (0.0, 1.0),
+    "dipped": (0.0, -1.0),
+    "rounded": (1.0, 0.0),
+    "hollowed": (-1.0, 0.0),
+}
+
+
+@verb("line", family="lines", doc="A straight line between two points.", gives=PATH, words=(FROM, TO), example="line shoulder from neck_point to shoulder_point")
+def straight(from_: Reals, to: Reals) -> Path:
+    lanes = np.broadcast_shapes(from_.shape, to.shape)
+    return paths.line(np.broadcast_to(from_, lanes), np.broadcast_to(to, lanes))
+
+
+@verb(
+    "curve",
+    family="lines",
+    doc="A smooth curve between two points, through others, with given directions at its ends; or a line bent by an amount.",
+    gives=PATH,
+    words=(
+        FROM,
+        TO,
+        word("leaving", "direction", "direction at the start", optional=True),
+        word("arriving", "direction", "direction of travel at the end", optional=True),
+        word("through", "point", "a point on the way", optional=True),
+        word("then", "point", "a second point on the way", optional=True),
+        word("tension", "number", "1 is round; more lies flatter", default="1"),
+        *(word(name, "length", f"depth of the bend, {way}", optional=True) for name, way in (
+            ("raised", "upward"), ("dipped", "downward"), ("rounded", "away from the centre"), ("hollowed", "toward the centre"))),
+    ),
+    example="curve neckline from nape to neck_point leaving outward arriving up",
+)
+def curve(from_: Reals, to: Reals, tension: Reals, **rest: Any) -> Path:
+    bends = {name: rest[name] for name in BENDS if rest.get(name) is not None}
+    points, leaving, arriving = _guides(from_, to, rest)
+    if bends:
+        if len(bends) > 1 or len(points) > 2 or leaving is not None or arriving is not None:
+            raise Trouble("a bent line has one bend and nothing else", "use `through`, `leaving` and `arriving` instead")
+        return _bent(points[0], points[1], *bends.popitem())
+    flat = tension < 0.75
+    if flat.any():
+        raise Trouble("a tension under 3/4 makes loops", "use a tension from 0.75", np.asarray(flat))
+    return hobby(np.stack(points, axis=1), leaving, arriving, tension)
+
+
+def _guides(from_: Reals, to: Reals, rest: Mapping[str, Any]) -> tuple[list[Reals], Reals | None, Reals | None]:
+    """Points of the curve and unit directions at its ends, all of one number of lanes."""
+    through = [rest[name] for name in ("through", "then") if rest.get(name) is not None]
+    given = [from_, *through, to]
+    shape = np.broadcast_shapes(*(point.shape for point in given))
+    points = [np.broadcast_to(point, shape) for point in given]
+    first, last = points[1] - points[0], points[-1] - points[-2]
+    leaving: Heading | None = rest.get("leaving")
+    arriving: Heading | None = rest.get("arriving")
+    out = None if leaving is None else np.broadcast_to(leaving.at(points[0], first), shape)
+    into = None if arriving is None else np.broadcast_to(arriving.at(points[-1], last), shape)
+    return points, out, into
+
+
+def _bent(start: Reals, end: Reals, name: str, depth: Reals) -> Path:
+    """A line bent to the named side: the sign is that side's, whichever way the line runs."""
+    way = end - start
+    left = np.stack([-way[:, 1], way[:, 0]], axis=-1)
+    sign = np.where(left @ np.array(BENDS[name]) >= 0, 1.0, -1.0)
+    return curves.bowed(start, end, sign * depth)
+
+
+def opened_curve(
+    from_: Reals, to: Reals, tension: Reals, dart_from: Reals, dart_to: Reals, dart_apex: Reals, **rest: Any
+) -> Mapping[str, Path]:
+    """A curve with a dart in it, smooth once the dart is sewn: drawn with the dart closed, cut there, and opened again.
+
+    The dart runs from `dart_from`, a point of the curve's way, to `dart_to`; everything after it is turned back about the
+    apex for drawing. Gives the `first` part, the legs `inner` (to the apex) and `outer` (from it), and the `second` part.
+    """
+    one, two = dart_from - dart_apex, dart_to - dart_apex
+    sizes = np.linalg.norm(one, axis=-1), np.linalg.norm(two, axis=-1)
+    uneven = np.abs(sizes[0] - sizes[1]) > 0.1
+    if uneven.any():
+        figures = {"one leg": sizes[0], "other leg": sizes[1]}
+        raise Trouble("the dart cannot close: its legs differ", "make both ends equally far from the apex", uneven, figures)
+    angle = np.arctan2(two[:, 0] * one[:, 1] - two[:, 1] * one[:, 0], np.sum(one * two, axis=-1))
+    close = rotation(dart_apex, angle)
+    opened = inverse(close)
+    last = apply_points(close, to)
+    turned = {name: value for name, value in rest.items() if value is not None}
+    if (arriving := turned.get("arriving")) is not None:
+        turned["arriving"] = _turned_heading(arriving, to, dart_to, close)
+    turned["through"] = dart_from
+    points, leaving, into = _guides(from_, last, turned)
+    whole = hobby(np.stack(points, axis=1), leaving, into, tension)
+    first = Path(whole.controls[:, :1], whole.straight[:1])
+    second = apply_path(opened, Path(whole.controls[:, 1:], whole.straight[1:]))
+    lanes = np.broadcast_shapes(dart_from.shape, dart_apex.shape)
+    legs = {
+        "inner": paths.line(np.broadcast_to(dart_from, lanes), np.broadcast_to(dart_apex, lanes)),
+        "outer": paths.line(np.broadcast_to(dart_apex, lanes), np.broadcast_to(dart_to, lanes)),
+    }
+    return {"first": first, "second": second} | legs
+
+
+def _turned_heading(heading: Heading, place: Reals, before: Reals, motion: Motion) -> Heading:
+    """A heading at the open end, as seen with the dart closed."""
+    settled = heading.at(place, place - before)
+    zero = apply_points(motion, np.zeros_like(settled))
+    return Heading("fixed", apply_points(motion, settled) - zero)
+
+
+@verb(
+    "quarter",
+    family="lines",
+    doc="A quarter round (a quarter of an ellipse) from one point to another, arriving square to the way it leaves.",
+    gives=PATH,
+    words=(FROM, TO, word("leaving", "direction", "direction at the start")),
+    example="curve neckline = quarter with from front_neck to neck_point leaving outward",
+)
+def quarter_curve(from_: Reals, to: Reals, leaving: Heading) -> Path:
+    shape = np.broadcast_shapes(from_.shape, to.shape)
+    start, end = np.broadcast_to(from_, shape), np.broadcast_to(to, shape)
+    way = np.broadcast_to(leaving.at(start, end - start), shape)
+    behind = np.sum(way * (end - start), axis=-1) <= 0
+    if behind.any():
+        raise Trouble("a quarter round leaves toward its end", "turn the direction round", behind)
+    return quarter(start, end, way)
+
+
+@verb(
+    "parallel",
+    family="lines",
+    doc="A curve at an equal distance from another, on the side of a given point.",
+    gives=PATH,
+    subject=word("curve", "path", "the curve or edge"),
+    words=(word("at", "length", "the distance"), word("toward", "point", "a point on the side wanted")),
+    example="curve facing_edge = parallel draft.neckline at 5 cm toward bust_point",
+)
+def parallel(subject: Path | Edge, at: Reals, toward: Reals) -> Path:
+    path = as_path(subject)
+    where, _ = lengths.nearest(path, toward)
+    place, way = lengths.point_at(path, where), lengths.direction_at(path, where)
+    side = way[:, 0] * (toward - place)[:, 1] - way[:, 1] * (toward - place)[:, 0]
+    return parallel_curve(path, np.where(side >= 0, at, -at))
+
+
+@verb(
+    "joined",
+    family="lines",
+    doc="Two curves one after the other, as one.",
+    gives=PATH,
+    subject=word("curve", "path", "the first curve"),
+    words=(word("to", "path", "the second curve; it starts where the first ends"),),
+    example="curve whole = joined neckline to shoulder",
+)
+def joined(subject: Path | Edge, to: Path | Edge) -> Path:
+    one, two = as_path(subject), as_path(to)
+    apart = np.linalg.norm(one.end - two.start, axis=-1)
+    if (apart > 1e-3).any():
+        raise Trouble("the second curve does not start where the first ends", "turn one of them round", apart > 1e-3, {"gap": apart})
+    return paths.chain([one, two])
+
+
+@verb(
+    "blended",
+    family="lines",
+    doc="One smooth curve in place of two that meet in a kink, keeping the directions at the far ends.",
+    gives=PATH,
+    subject=word("curve", "path", "the first curve"),
+    words=(word("to", "path", "the second curve"),),
+    example="curve side = blended upper_side to lower_side",
+)
+def blended(subject: Path | Edge, to: Path | Edge) -> Path:
+    whole = joined(subject, to)
+    fitted, _ = smooth_fit(whole, paths.start_direction(whole), paths.end_direction(whole))
+    return fitted
+
+
+@verb(
+    "reversed",
+    family="lines",
+    doc="The same curve, run the other way.",
+    gives=PATH,
+    subject=word("curve", "path", "the curve"),
+    example="curve back = reversed neckline",
+)
+def turned_round(subject: Path | Edge) -> Path:
+    return paths.reverse(as_path(subject))
+
+
+@verb(
+    "part",
+    family="lines",
+    doc="A part of a curve, from so far along it to so far along it, counted from its start.",
+    gives=PATH,
+    subject=word("curve", "path", "the curve"),
+    words=(word("from", "length", "where the part begins"), word("to", "length", "where it ends")),
+    example="curve upper = part side from 0 cm to 10 cm",
+)
+def part(subject: Path | Edge, from_: Reals, to: Reals) -> Path:
+    path = as_path(subject)
+    total = lengths.length(path)
+    bad = (from_ < 0) | (to > total + 1e-6) | (from_ >= to)
+    if bad.any():
+        raise Trouble("the curve has no such part", "stay between nothing and its length", bad, {"from": from_, "to": to, "length": total})
+    return lengths.part(path, from_, np.minimum(to, total))

@@ -1,0 +1,217 @@
+"""Lengths, angles and ratios taken from the draft: `length of …`, distances, quarter rounds, limits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from ..geometry import length as lengths
+from ..geometry.ellipse import quarter_axis, quarter_length
+from ..geometry.path import Path, end_direction, ring_area, start_direction
+from ..pattern.piece import Piece, Reals, Trouble
+from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
+from .registry import verb, word
+from .values import DartOf, Edge, Run, Seam
+
+
+@dataclass(frozen=True)
+class OfWord:
+    """A word that stands before `of`: what it takes, what it gives, one line of meaning."""
+
+    wants: tuple[str, ...]
+    gives: Kind
+    doc: str
+    run: Callable[[Any], Reals]
+
+
+def _length(value: Edge | Run | Path) -> Reals:
+    return lengths.length(value) if isinstance(value, Path) else value.length()
+
+
+def _area(piece: Piece) -> Reals:
+    taken = sum((ring_area([side.drawn for side in hole.sides]) for hole in piece.holes), start=np.zeros(1))
+    return ring_area([side.drawn for side in piece.ring]) + taken  # an inner ring runs clockwise, its area is negative
+
+
+def legs(dart: DartOf) -> tuple[Path, Path]:
+    """The upper legs of a dart, inner first; a body without the dart fails."""
+    found = [dart.piece.sides(f"{dart.name}.{leg}") for leg in ("inner_leg", "outer_leg")]
+    if not all(found):
+        raise Trouble(f"this body has no `{dart.name}`: there is nothing to take in")
+    return found[0][0].drawn, found[1][0].drawn
+
+
+def dart_angle(dart: DartOf) -> Reals:
+    """Angle (L,) in radians between the legs at the apex."""
+    inner, outer = legs(dart)
+    apex_first = np.linalg.norm(inner.start - outer.end, axis=-1) < np.linalg.norm(inner.end - outer.start, axis=-1)
+    one = np.where(apex_first[:, None], start_direction(inner), -end_direction(inner))
+    two = np.where(apex_first[:, None], -end_direction(outer), start_direction(outer))
+    return np.asarray(np.arccos(np.clip(np.sum(one * two, axis=-1), -1.0, 1.0)))
+
+
+def dart_opening(dart: DartOf) -> Reals:
+    """Straight distance (L,) mm between the far ends of the legs."""
+    inner, outer = legs(dart)
+    apex_first = np.linalg.norm(inner.start - outer.end, axis=-1) < np.linalg.norm(inner.end - outer.start, axis=-1)
+    one = np.where(apex_first[:, None], inner.end, inner.start)
+    two = np.where(apex_first[:, None], outer.start, outer.end)
+    return np.asarray(np.linalg.norm(one - two, axis=-1))
+
+
+def _fullness(seam: Seam) -> Reals:
+    return seam.left_mm / seam.right_mm
+
+
+def _ease(seam: Seam) -> Reals:
+    return seam.left_mm - seam.right_mm
+
+
+OF: Mapping[str, OfWord] = {
+    "length": OfWord(("edge", "run of edges", "curve"), LENGTH, "sewn length of an edge, darts closed, or of a curve", _length),
+    "area": OfWord(("piece",), AREA, "area of a piece inside its sewing line", _area),
+    "fold_angle": OfWord(("dart",), ANGLE, "angle of a dart at its apex", dart_angle),
+    "opening": OfWord(("dart",), LENGTH, "straight distance between the open ends of a dart's legs", dart_opening),
+    "sine": OfWord(("angle",), NUMBER, "sine of an angle", np.sin),
+    "cosine": OfWord(("angle",), NUMBER, "cosine of an angle", np.cos),
+    "fullness": OfWord(("seam",), NUMBER, "length of what is gathered or eased, divided by what it is sewn to", _fullness),
+    "ease": OfWord(("seam",), LENGTH, "first edge of a seam less the second", _ease),
+}
+
+
+POINT_WORD = word("to", "point", "the second point")
+
+
+@verb(
+    "distance",
+    family="measuring",
+    doc="Straight distance between two points.",
+    gives=LENGTH,
+    subject=word("from", "point", "the first point"),
+    words=(POINT_WORD,),
+    example="length reach = distance nape to waist",
+)
+def distance(subject: Reals, to: Reals) -> Reals:
+    return np.asarray(np.linalg.norm(to - subject, axis=-1))
+
+
+@verb(
+    "drop",
+    family="measuring",
+    doc="How far the second point lies below the first (less than nothing when it lies above).",
+    gives=LENGTH,
+    subject=word("from", "point", "the upper point"),
+    words=(POINT_WORD,),
+    example="length fall = drop nape to waist",
+)
+def drop(subject: Reals, to: Reals) -> Reals:
+    return np.asarray(subject[:, 1] - to[:, 1])
+
+
+@verb(
+    "width",
+    family="measuring",
+    doc="How far the second point lies outward of the first.",
+    gives=LENGTH,
+    subject=word("from", "point", "the inner point"),
+    words=(POINT_WORD,),
+    example="length half_back = width nape to underarm",
+)
+def width(subject: Reals, to: Reals) -> Reals:
+    return np.asarray(to[:, 0] - subject[:, 0])
+
+
+@verb(
+    "slope",
+    family="measuring",
+    doc="Angle below level of the line from one point to another.",
+    gives=ANGLE,
+    subject=word("from", "point", "the upper point"),
+    words=(POINT_WORD,),
+    example="angle shoulder_slope_found = slope neck_point to shoulder_point",
+)
+def slope(subject: Reals, to: Reals) -> Reals:
+    across = np.abs(to[:, 0] - subject[:, 0])
+    return np.asarray(np.arctan2(subject[:, 1] - to[:, 1], across))
+
+
+@verb(
+    "corner_angle",
+    family="measuring",
+    doc="Angle at a point between the ways to two others.",
+    gives=ANGLE,
+    subject=word("at", "point", "the corner"),
+    words=(word("from", "point", "one arm"), word("to", "point", "the other arm")),
+    example="angle dart = corner_angle bust_point from chest_point to lower_end",
+)
+def corner_angle(subject: Reals, from_: Reals, to: Reals) -> Reals:
+    one, two = from_ - subject, to - subject
+    crossed = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
+    return np.asarray(np.abs(np.arctan2(crossed, np.sum(one * two, axis=-1))))
+
+
+@verb(
+    "falling",
+    family="measuring",
+    doc="Angle below level of a line of the given length that drops by the given amount.",
+    gives=ANGLE,
+    words=(word("drop", "length", "how far it drops"), word("along", "length", "its length")),
+    example="angle slant = falling with drop 4 cm along 15 cm",
+)
+def falling(drop: Reals, along: Reals) -> Reals:
+    ratio = drop / along
+    steep = np.abs(ratio) > 1
+    if steep.any():
+        raise Trouble("a line cannot drop by more than its length", "check both measurements", steep, {"drop": drop, "length": along})
+    return np.asarray(np.arcsin(ratio))
+
+
+@verb(
+    "kept",
+    family="measuring",
+    doc="A length kept within limits: not less than `from`, not more than `to`.",
+    gives=LENGTH,
+    subject=word("length", "length", "the length"),
+    words=(
+        word("from", "length", "the least it may be", optional=True),
+        word("to", "length", "the most it may be", optional=True),
+    ),
+    example="length taken = kept bust_girth - hip_girth from 0 cm",
+)
+def kept(subject: Reals, from_: Reals | None = None, to: Reals | None = None) -> Reals:
+    low = subject if from_ is None else np.maximum(subject, from_)
+    return low if to is None else np.minimum(low, to)
+
+
+@verb(
+    "quarter_round",
+    family="measuring",
+    doc="Length of a quarter round (a quarter of an ellipse), as of a neckline of the given width and depth.",
+    gives=LENGTH,
+    words=(word("width", "length", "its width"), word("depth", "length", "its depth")),
+    example="length back_curve = quarter_round with width 6 cm depth 2 cm",
+)
+def quarter_round(width: Reals, depth: Reals) -> Reals:
+    return quarter_length(width, depth)
+
+
+@verb(
+    "quarter_depth",
+    family="measuring",
+    doc="Depth of a quarter round of the given width so that its curve has the wanted length.",
+    gives=LENGTH,
+    words=(word("width", "length", "its width"), word("curve", "length", "length along the curve")),
+    example="length front_depth = quarter_depth with width 6 cm curve 11.3 cm",
+)
+def quarter_depth(width: Reals, curve: Reals) -> Reals:
+    shape = np.broadcast_shapes(width.shape, curve.shape)
+    width, curve = np.broadcast_to(width, shape), np.broadcast_to(curve, shape)
+    short = curve < width
+    if short.any():
+        raise Trouble(
+            "the curve is shorter than it is wide", "check the neck girth against the neck width", short, {"curve": curve, "width": width}
+        )
+    return quarter_axis(width, curve)

@@ -1,0 +1,176 @@
+"""The outline of a piece from the edges of its block, and the darts and landmarks placed on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+import numpy as np
+
+from ..geometry.lanes import agree
+from ..geometry.path import Path
+from ..pattern.darts import place_dart, place_two_ended
+from ..pattern.edges import edge_from
+from ..pattern.outline import outline
+from ..pattern.piece import Piece, Reals, Trouble, Worn
+from ..pattern.ring import edge_total, record
+from .kinds import PieceKind, piece
+from .registry import verb, word
+
+SMALLEST_DART = 1.0  # mm; a dart narrower than this is not sewn
+
+
+@dataclass(frozen=True)
+class OutlineEdge:
+    """An edge of an outline: the keys of the points it runs between, and the dart drafted in it, if any."""
+
+    name: str
+    start: str
+    end: str
+    dart: str | None = None
+
+
+def outline_of(edges: Sequence[OutlineEdge], values: Mapping[str, Any] | None) -> Piece:
+    """The closed piece; without values, its sketch. An edge with a drafted dart has the four paths of `opened_curve`."""
+    rows: list[tuple[str, Path | None, str, str]] = []
+    legs: list[tuple[str, str]] = []
+    for edge in edges:
+        value = None if values is None else values[edge.name]
+        if edge.dart is None:
+            rows.append((edge.name, value, edge.start, edge.end))
+            continue
+        parts = dict.fromkeys(("first", "inner", "outer", "second")) if value is None else value
+        one, apex, two = (f"{edge.dart} {part}" for part in ("inner end", "apex", "outer end"))
+        rows += [
+            (edge.name, parts["first"], edge.start, one),
+            (f"{edge.dart}.inner_leg", parts["inner"], one, apex),
+            (f"{edge.dart}.outer_leg", parts["outer"], apex, two),
+            (edge.name, parts["second"], two, edge.end),
+        ]
+        legs.append((edge.dart, edge.name))
+    return outline(rows, legs=legs)
+
+
+def _dart_names(static: Mapping[str, Any]) -> PieceKind:
+    sketch: Piece = static["piece"].sketch
+    if "on" in static:
+        end = edge_from(sketch, static["on"], static["from"]) if "from" in static else "start"
+        return piece(place_dart(sketch, static["name"], static["on"], at=None, width=None, from_end=end))
+    if "around" not in static:
+        raise Trouble("a dart stands on an edge or around a point", "write `on` and an edge, or `around` and a point")
+    return piece(
+        place_two_ended(sketch, static["name"], middle=None, width=None, upper_apex=None, lower_apex=None, inner=None)
+    )
+
+
+@verb(
+    "dart",
+    family="darts",
+    doc="A dart: drafted by its ends on an edge of the outline, placed on an edge, or with two ends around a point.",
+    gives=_dart_names,
+    statement=True,
+    words=(
+        word("on", "own edge", "the edge it stands on", optional=True),
+        word("share", "number", "where its middle lies, as a share of the edge", optional=True),
+        word("at", "length", "where its middle lies, along the edge", optional=True),
+        word("from", "own end", "the end that is measured from; the inner leg lies on that side", optional=True),
+        word("width", "length", "what it takes in"),
+        word("long", "length", "its length, square to the edge", optional=True),
+        word("apex", "point", "its apex", optional=True),
+        word("around", "point", "the middle of a dart with two ends", optional=True),
+        word("upper", "point", "its upper apex", optional=True),
+        word("lower", "point", "its lower apex", optional=True),
+    ),
+    example="dart waist_dart on waistline share 1/2 from centre width 3 cm long 14 cm",
+)
+def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
+    """A dart that takes in less than a millimetre is left out: such bodies are a group of their own."""
+    sewn = agree(np.atleast_1d(width >= SMALLEST_DART).astype(np.int64))
+    if not sewn:
+        return record(piece, {name: "this body needs no such dart: there is nothing to take in"})
+    if rest.get("around") is not None:
+        missing = [one for one in ("upper", "lower") if rest.get(one) is None]
+        if missing:
+            raise Trouble(f"a dart with two ends needs `{missing[0]}`", "give the points of both its ends")
+        inward = np.array([[-1.0, 0.0]])
+        return place_two_ended(
+            piece, name, middle=rest["around"], width=width, upper_apex=rest["upper"], lower_apex=rest["lower"], inner=inward
+        )
+    return _on_edge(piece, name, width, **rest)
+
+
+def _on_edge(
+    piece: Piece,
+    name: str,
+    width: Reals,
+    on: str,
+    from_: str | None = None,
+    share: Reals | None = None,
+    at: Reals | None = None,
+    long: Reals | None = None,
+    apex: Reals | None = None,
+    **_: Any,
+) -> Piece:
+    if (share is None) == (at is None):
+        raise Trouble("a dart on an edge needs `at` or `share`", "say where its middle lies, once")
+    if (long is None) == (apex is None):
+        raise Trouble("a dart on an edge needs `long` or `apex`", "say where it ends, once")
+    if from_ is None:
+        raise Trouble("a dart on an edge needs `from`", "say which end it is measured from; its inner leg lies on that side")
+    along = at if share is None else share * edge_total(piece, on)
+    return place_dart(piece, name, on, at=along, width=width, apex=apex, long=long, from_end=edge_from(piece, on, from_))
+
+
+def _with_point(static: Mapping[str, Any]) -> PieceKind:
+    sketch: Piece = static["piece"].sketch
+    return piece(replace(sketch, points=MappingProxyType({**sketch.points, static["called"]: None})))
+
+
+@verb(
+    "landmark",
+    family="outline",
+    doc="Keep a point of the draft as a named point of the piece; it moves with the cloth it lies on.",
+    gives=_with_point,
+    statement=True,
+    subject=word("point", "point", "the point"),
+    words=(word("called", "new name", "its name on the piece"),),
+    example="landmark apex called bust_point",
+)
+def landmark(piece: Piece, subject: Reals, called: str) -> Piece:
+    return replace(piece, points=MappingProxyType({**piece.points, called: subject}))
+
+
+def _folded(static: Mapping[str, Any]) -> PieceKind:
+    return piece(replace(static["piece"].sketch, fold=static["subject"]))
+
+
+@verb(
+    "fold",
+    family="outline",
+    doc="The edge that lies on the fold of the cloth, or along which the piece will be unfolded.",
+    gives=_folded,
+    statement=True,
+    subject=word("edge", "own edge", "the edge on the fold"),
+    example="fold centre",
+)
+def fold(piece: Piece, subject: str) -> Piece:
+    return replace(piece, fold=subject)
+
+
+def _worn(static: Mapping[str, Any]) -> PieceKind:
+    return piece(replace(static["piece"].sketch, worn=static["subject"]))
+
+
+@verb(
+    "worn",
+    family="outline",
+    doc="Which half of the wearer a half piece covers.",
+    gives=_worn,
+    statement=True,
+    subject=word("side", "one of left right", "left or right, the wearer's"),
+    example="worn left",
+)
+def worn(piece: Piece, subject: Worn) -> Piece:
+    return replace(piece, worn=subject)

@@ -1,0 +1,125 @@
+"""Whole pieces: unfolded, mirrored, an edge trued, a stretch of the outline drawn anew, names changed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ..geometry.path import Path, reverse
+from ..pattern.edges import redraw, rename, true_edge
+from ..pattern.extend import extended
+from ..pattern.piece import Piece, Reals, Trouble
+from ..pattern.unfold import mirror, unfold
+from .kinds import PieceKind, piece
+from .registry import verb, word
+
+PIECE = word("piece", "piece", "the piece")
+
+
+@verb(
+    "unfold",
+    family="pieces",
+    doc="The whole piece of a half: mirrored across its centre line, which becomes an inner line.",
+    gives=lambda static: piece(unfold(static["subject"].sketch, static["across"])),
+    subject=PIECE,
+    words=(word("across", "own edge", "the centre line"),),
+    example="piece whole = unfold base.front across centre",
+)
+def unfold_piece(subject: Piece, across: str) -> Piece:
+    return unfold(subject, across)
+
+
+@verb(
+    "mirror",
+    family="pieces",
+    doc="The piece of the other side of the body; `left_` and `right_` change places in its names.",
+    gives=lambda static: piece(mirror(static["subject"].sketch)),
+    subject=PIECE,
+    example="piece other = mirror base.front",
+)
+def mirror_piece(subject: Piece) -> Piece:
+    return mirror(subject)
+
+
+@verb(
+    "trued",
+    family="pieces",
+    doc="The piece with a kinked edge replaced by one smooth line that keeps its ends; it may move only so far.",
+    gives=lambda static: piece(true_edge(static["subject"].sketch, static["edge"])[0]),
+    subject=PIECE,
+    words=(
+        word("edge", "own edge", "the edge"),
+        word("within", "length", "how far the new line may lie from the old one", default="20 mm"),
+    ),
+    example="piece smooth = trued base.front edge side",
+)
+def trued(subject: Piece, edge: str, within: Reals) -> Piece:
+    made, moved = true_edge(subject, edge)
+    far = moved > within
+    if far.any():
+        raise Trouble(f"truing `{edge}` moves it too far", "allow more with `within`, or spread less", far, {"moved": moved, "allowed": within})
+    return made
+
+
+@verb(
+    "lengthen",
+    family="pieces",
+    doc="An edge made longer straight on at one end (shorter by a negative length); the edge beside it follows.",
+    gives=lambda static: piece(extended(static["subject"].sketch, static["edge"], static["at"], None)),
+    subject=PIECE,
+    words=(
+        word("edge", "own edge", "the edge"),
+        word("at", "own mark", "what it touches at the end that moves"),
+        word("by", "length", "by how much"),
+    ),
+    example="piece longer = lengthen base.front edge side at waistline by 2 cm",
+)
+def lengthen(subject: Piece, edge: str, at: str, by: Reals) -> Piece:
+    return extended(subject, edge, at, by)
+
+
+def renamed_names(static: Mapping[str, Any]) -> PieceKind:
+    return piece(rename(static["subject"].sketch, {static["name"]: static["as"]}))
+
+
+@verb(
+    "calling",
+    family="pieces",
+    doc="The same piece with an edge, dart or point called something else.",
+    gives=renamed_names,
+    subject=PIECE,
+    words=(word("name", "own mark", "the old name"), word("as", "new name", "the new name")),
+    example="piece renamed = calling base.front name side as side_seam",
+)
+def calling(subject: Piece, name: str, as_: str) -> Piece:
+    return rename(subject, {name: as_})
+
+
+def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any] | None) -> Piece:
+    """The piece with a stretch of its outline drawn anew, from the edges of a block.
+
+    `settled` has the names of the edges (`from`, `to`, `over`) and `chain`: the new edges in order as (name, whether run
+    forward). Without values, the sketch.
+    """
+    new: list[tuple[str, Path | None]] = []
+    for name, forward in settled["chain"]:
+        path = None if values is None else values[name]
+        new.append((name, path if path is None or forward else reverse(path)))
+    return redraw(sketch, settled["from"], settled["to"], settled["over"], new)
+
+
+@verb(
+    "redraw",
+    family="pieces",
+    doc="Draw a stretch of the outline anew: the edges in the block replace all between two edges, which they meet.",
+    gives=PieceKind("piece", Piece(())),
+    subject=PIECE,
+    words=(
+        word("from", "own edge", "the edge the new stretch starts on; it is cut short there"),
+        word("to", "own edge", "the edge it ends on"),
+        word("over", "own edge", "an edge that is replaced, to tell the way round"),
+    ),
+    example="piece grown = redraw base.front from neckline to side over armhole { line edge from tip to low }",
+)
+def redraw_piece(subject: Piece, from_: str, to: str, over: str, chain: Sequence[tuple[str, bool]], **edges: Path) -> Piece:
+    return redrawn(subject, {"from": from_, "to": to, "over": over, "chain": chain}, edges)

@@ -1,0 +1,255 @@
+"""Points of a draft: laid off, divided, squared, turned, struck with a compass, found where lines meet, on an edge."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..geometry import length as lengths
+from ..geometry.meet import circles, line_circle, line_path, lines, paths
+from ..geometry.motion import apply_points, foot, mirror_points, rotation
+from ..geometry.path import Path, chain, start_direction
+from ..pattern.edges import edge_from
+from ..pattern.piece import Reals, Trouble
+from .kinds import POINT
+from .registry import verb, word
+from .values import Edge
+
+WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
+SIDE = word("side", "one of up down outward inward", "which of the two: up, down, outward or inward")
+
+
+def as_path(value: Path | Edge) -> Path:
+    """An edge or curve as one path (an edge with darts: its parts one after the other)."""
+    return value if isinstance(value, Path) else chain([side.drawn for side in value.sides])
+
+
+def _chosen(one: Reals, two: Reals, side: str) -> Reals:
+    """The point that lies further to the given side."""
+    way = np.array(WAYS[side])
+    first = (one @ way >= two @ way)[:, None]
+    return np.asarray(np.where(first, one, two))
+
+
+@verb(
+    "lay",
+    family="points",
+    doc="Lay a length off from a point: toward another point, sloping outward and down by an angle, or to a level.",
+    gives=POINT,
+    subject=word("length", "length", "how far"),
+    words=(
+        word("from", "point", "where it starts"),
+        word("toward", "point", "the point it is laid toward", optional=True),
+        word("sloping", "angle", "the angle below level, outward", optional=True),
+        word("level", "point", "a point at whose level it ends, outward", optional=True),
+    ),
+    example="point shoulder_point = lay shoulder_length from nape sloping 18 deg",
+)
+def lay(
+    subject: Reals,
+    from_: Reals,
+    toward: Reals | None = None,
+    sloping: Reals | None = None,
+    level: Reals | None = None,
+) -> Reals:
+    if sum(one is not None for one in (toward, sloping, level)) != 1:
+        raise Trouble("`lay` needs one of `toward`, `sloping` and `level`", "say in which direction, once")
+    if toward is not None:
+        way = toward - from_
+        return np.asarray(from_ + subject[:, None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
+    if sloping is not None:
+        return np.asarray(from_ + subject[:, None] * np.stack([np.cos(sloping), -np.sin(sloping)], axis=-1))
+    assert level is not None
+    fall = level[:, 1] - from_[:, 1]
+    short = subject < np.abs(fall)
+    if short.any():
+        raise Trouble("the length does not reach that level", "lay a longer one", short, {"length": subject, "level": np.abs(fall)})
+    return np.asarray(from_ + np.stack([np.sqrt(subject**2 - fall**2), np.broadcast_to(fall, subject.shape)], axis=-1))
+
+
+@verb(
+    "partway",
+    family="points",
+    doc="A point on the straight way between two points, at a share of it.",
+    gives=POINT,
+    subject=word("start", "point", "the first point"),
+    words=(word("to", "point", "the second point"), word("share", "number", "the share of the way")),
+    example="point middle = partway nape to waist share 1/2",
+)
+def partway(subject: Reals, to: Reals, share: Reals) -> Reals:
+    return np.asarray(subject + share[:, None] * (to - subject))
+
+
+@verb(
+    "squared",
+    family="points",
+    doc="The foot of a point on the line through two others.",
+    gives=POINT,
+    subject=word("point", "point", "the point"),
+    words=(word("onto", "point", "one point of the line"), word("to", "point", "another point of the line")),
+    example="point foot = squared waist onto nape to underarm",
+)
+def squared(subject: Reals, onto: Reals, to: Reals) -> Reals:
+    return foot(subject, onto, to)
+
+
+@verb(
+    "over",
+    family="points",
+    doc="The point with the level of one point, straight above or below another.",
+    gives=POINT,
+    subject=word("point", "point", "the point it stands above or below"),
+    words=(word("level", "point", "the point whose level it has"),),
+    example="point guide = over underarm level waist",
+)
+def over(subject: Reals, level: Reals) -> Reals:
+    shape = np.broadcast_shapes(subject.shape[:1], level.shape[:1])
+    return np.stack([np.broadcast_to(subject[:, 0], shape), np.broadcast_to(level[:, 1], shape)], axis=-1)
+
+
+@verb(
+    "turned",
+    family="points",
+    doc="A point turned about another by an angle.",
+    gives=POINT,
+    subject=word("point", "point", "the point"),
+    words=(
+        word("about", "point", "the centre"),
+        word("by", "angle", "the angle"),
+        word("way", "one of clockwise anticlockwise", "the sense on the paper", default="clockwise"),
+    ),
+    example="point lower_end = turned nape about waist by 20 deg",
+)
+def turned(subject: Reals, about: Reals, by: Reals, way: str) -> Reals:
+    angle = -by if way == "clockwise" else by
+    return np.asarray(apply_points(rotation(about, angle), subject))
+
+
+@verb(
+    "mirrored",
+    family="points",
+    doc="A point mirrored over the line through two others.",
+    gives=POINT,
+    subject=word("point", "point", "the point"),
+    words=(word("over", "point", "one point of the line"), word("to", "point", "another point of the line")),
+    example="point other = mirrored underarm over nape to waist",
+)
+def mirrored(subject: Reals, over: Reals, to: Reals) -> Reals:
+    return np.asarray(mirror_points(over, to, subject))
+
+
+@verb(
+    "struck",
+    family="points",
+    doc="Where an arc struck about a point meets the line through a guide point, upright or level.",
+    gives=POINT,
+    subject=word("radius", "length", "the radius of the arc"),
+    words=(
+        word("about", "point", "the centre of the arc"),
+        word("through", "point", "a point of the line"),
+        word("line", "one of upright level", "whether the line is upright or level", default="upright"),
+        SIDE,
+    ),
+    example="point neck_point = struck 20 cm about waist through nape side up",
+)
+def struck(subject: Reals, about: Reals, through: Reals, line: str, side: str) -> Reals:
+    way = np.array([[0.0, 1.0]]) if line == "upright" else np.array([[1.0, 0.0]])
+    one, two, ok = line_circle(through, way, about, subject)
+    away = np.abs((through - about)[:, 0 if line == "upright" else 1])
+    if not ok.all():
+        raise Trouble("the arc does not reach the line", "take a larger radius", ~ok, {"radius": subject, "distance": away})
+    return _chosen(one, two, side)
+
+
+@verb(
+    "arcs",
+    family="points",
+    doc="Where two compass arcs cross: each about its point with its radius.",
+    gives=POINT,
+    subject=word("centre", "point", "the first centre"),
+    words=(
+        word("radius", "length", "the first radius"),
+        word("across", "point", "the second centre"),
+        word("reach", "length", "the second radius"),
+        SIDE,
+    ),
+    example="point third = arcs nape radius 14 cm across underarm reach 30 cm side up",
+)
+def arcs(subject: Reals, radius: Reals, across: Reals, reach: Reals, side: str) -> Reals:
+    left, right, ok = circles(subject, radius, across, reach)
+    if not ok.all():
+        away = np.linalg.norm(across - subject, axis=-1)
+        figures = {"first radius": radius, "second radius": reach, "distance of the centres": away}
+        raise Trouble("the two arcs do not cross", "the radii must together reach from centre to centre", ~ok, figures)
+    return _chosen(left, right, side)
+
+
+@verb(
+    "crossing",
+    family="points",
+    doc="Where two lines or curves meet: straight lines as long as needed, curves as drawn; the first along the first.",
+    gives=POINT,
+    subject=word("line", "path", "the first line or curve"),
+    words=(word("on", "path", "the second line or curve"),),
+    example="point meeting = crossing shoulder on waist_line",
+)
+def crossing(subject: Path | Edge, on: Path | Edge) -> Reals:
+    one, two = as_path(subject), as_path(on)
+    if one.straight == (True,) and two.straight == (True,):
+        point, _, _, ok = lines(one.start, start_direction(one), two.start, start_direction(two))
+    elif one.straight == (True,) or two.straight == (True,):
+        straight, curve = (one, two) if one.straight == (True,) else (two, one)
+        _, point, ok = line_path(straight.start, start_direction(straight), curve)
+    else:
+        _, _, point, ok = paths(one, two)
+    if not ok.all():
+        raise Trouble("these do not meet", "draw one of them longer", ~ok)
+    return point
+
+
+@verb(
+    "corner",
+    family="points",
+    doc="The corner where two edges of a piece meet.",
+    gives=POINT,
+    subject=word("edge", "edge", "one edge"),
+    words=(word("by", "own edge", "the edge it meets there"),),
+    example="point tip = corner draft.shoulder by armhole",
+)
+def corner(subject: Edge, by: str) -> Reals:
+    other = Edge(subject.piece, by)
+    mine, theirs = [[side.drawn for side in one.sides] for one in (subject, other)]
+    ends = [(mine[-1].end, theirs[0].start), (mine[0].start, theirs[-1].end)]
+    away = [np.linalg.norm(a - b, axis=-1) for a, b in ends]
+    at_end = away[0] <= away[1]
+    apart = np.minimum(*away) > 1e-3
+    if apart.any():
+        raise Trouble(f"`{subject.name}` and `{by}` do not meet in a corner", "name two edges side by side", apart)
+    return np.asarray(np.where(at_end[:, None], ends[0][0], ends[1][0]))
+
+
+@verb(
+    "on_edge",
+    family="points",
+    doc="A point on an edge or curve, so far or such a share of the way from the end that is named.",
+    gives=POINT,
+    subject=word("edge", "path", "the edge or curve"),
+    words=(
+        word("at", "length", "how far along", optional=True),
+        word("share", "number", "which share of the way", optional=True),
+        word("from", "own end", "from which end: what the edge touches there"),
+    ),
+    example="point mark = on_edge draft.side at 7 cm from waistline",
+)
+def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
+    path = as_path(subject)
+    total = lengths.length(path)
+    if (at is None) == (share is None):
+        raise Trouble("`on_edge` needs `at` or `share`", "give one of them")
+    along = share * total if share is not None else at
+    assert along is not None
+    short = (along > total + 1e-6) | (along < -1e-6)
+    if np.any(short):
+        raise Trouble("the edge is shorter than that", "measure less along it", np.asarray(short), {"asked": along, "edge": total})
+    along = np.clip(along, 0.0, total)
+    end = edge_from(subject.piece, subject.name, from_) if isinstance(subject, Edge) else from_
+    return lengths.point_at(path, along if end == "start" else total - along)

@@ -1,0 +1,97 @@
+"""The one registry of verbs: signature, doc, example and function of each, read by checker, reference and evaluator.
+
+A word of a verb has a *want*: the kind of value it takes, or a name looked up in the subject's piece:
+
+- `number length area angle flag text point direction path piece dart edge cuts seam`: a value;
+- `count`: a whole number known without a body (a literal or a choice);
+- `own edge`, `own end`, `own dart`: a bare name of the subject's piece: an edge or line; an end of the subject's edge, named by
+  what it touches; a dart;
+- `own point`: a point of the piece; `own mark`: any of the three;
+- `new name`: a name that is made here;
+- `sewable`: an edge or a run of edges;
+- `one of a b c`: one of the words listed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from .kinds import Kind
+
+Names = Callable[[Mapping[str, Any]], Kind]
+
+
+@dataclass(frozen=True)
+class Word:
+    """A word of a verb and the value that follows it. `default` is text of the language, or None when the word may be left
+    out and the verb is told so; `required` words must be written."""
+
+    name: str
+    want: str
+    meaning: str
+    required: bool = True
+    default: str | None = None
+
+
+@dataclass(frozen=True)
+class Verb:
+    """One entry: `subject` first, then `words` in any order; `gives` the kind of the result, or the names map that tells it."""
+
+    name: str
+    family: str
+    doc: str
+    subject: Word | None
+    words: tuple[Word, ...]
+    gives: Kind | Names
+    run: Callable[..., Any]
+    example: str
+    edges: Word | None = None  # its words are names of edges of the piece, each followed by this
+    statement: bool = False  # a sentence of a piece's block; it works on that piece
+
+    def word(self, name: str) -> Word | None:
+        return next((word for word in self.words if word.name == name), None)
+
+    def kind(self, static: Mapping[str, Any]) -> Kind:
+        """Kind of the result from the kinds (and static names) of the arguments."""
+        return self.gives if isinstance(self.gives, Kind) else self.gives(static)
+
+
+_VERBS: dict[str, Verb] = {}
+
+
+def word(name: str, want: str, meaning: str, *, default: str | None = None, optional: bool = False) -> Word:
+    """A word of a signature; optional when it has a default or is said to be."""
+    return Word(name, want, meaning, required=default is None and not optional, default=default)
+
+
+def verb(
+    name: str,
+    *,
+    family: str,
+    doc: str,
+    gives: Kind | Names,
+    example: str,
+    subject: Word | None = None,
+    words: tuple[Word, ...] = (),
+    edges: Word | None = None,
+    statement: bool = False,
+) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Enter a function on lanes into the registry. It is called with `subject` and each word as keyword arguments
+    (a word that is a Python keyword gets `_` after it); it raises `Trouble` when lanes fail."""
+
+    def enter(run: Callable[..., Any]) -> Callable[..., Any]:
+        if name in _VERBS:
+            raise AssertionError(f"verb {name} is entered twice")
+        _VERBS[name] = Verb(name, family, doc, subject, words, gives, run, example, edges, statement)
+        return run
+
+    return enter
+
+
+def verbs() -> Mapping[str, Verb]:
+    """All verbs by name, the families loaded."""
+    from . import families  # noqa: F401  (entering happens on import; here, since families import this module)
+
+    return _VERBS

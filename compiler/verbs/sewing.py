@@ -1,0 +1,60 @@
+"""Seams: which edges are sewn together, equal, eased or gathered."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from ..pattern.piece import Reals, Trouble
+from .kinds import Kind, SeamKind
+from .registry import verb, word
+from .values import Edge, Run, Seam
+
+HOWS = ("joins", "eases", "gathers")
+RUN = Kind("run of edges")
+
+
+@verb(
+    "run",
+    family="sewing",
+    doc="Two or three edges sewn as one, in order.",
+    gives=RUN,
+    subject=word("edge", "edge", "the first edge"),
+    words=(word("then", "edge", "the next edge"), word("last", "edge", "the one after", optional=True)),
+    example="seam hem joins (run front.left_hem then front.right_hem) to band.upper",
+)
+def run(subject: Edge, then: Edge, last: Edge | None = None) -> Run:
+    return Run((subject, then) if last is None else (subject, then, last))
+
+
+def _how(static: Mapping[str, Any]) -> SeamKind:
+    said = [how for how in HOWS if how in static]
+    if len(said) != 1:
+        raise Trouble("a seam joins, eases or gathers one edge to another", "use one of `joins`, `eases`, `gathers`, once")
+    return SeamKind("seam", said[0])
+
+
+@verb(
+    "seam",
+    family="sewing",
+    doc="Two edges sewn together: `joins` equal ones, `eases` or `gathers` the longer one to the other.",
+    gives=_how,
+    words=(
+        *(word(how, "sewable", f"the edge that {told}", optional=True) for how, told in (
+            ("joins", "is sewn as it is"), ("eases", "is eased in"), ("gathers", "is gathered"))),
+        word("to", "sewable", "the edge it is sewn to"),
+        word("within", "length", "by how much the lengths may differ when joined, or fall short when eased", default="1 mm"),
+    ),
+    example="seam side joins front.left_side to back.left_side",
+)
+def seam(to: Edge | Run, within: Reals, **how: Edge | Run | None) -> Seam:
+    name, left = next((name, edge) for name, edge in how.items() if edge is not None)
+    return Seam(left, to, left.length(), to.length(), name, within)
+
+
+def holds(value: Seam) -> np.ndarray[Any, np.dtype[np.bool_]]:
+    """Whether the lengths (L,) go together: equal within the tolerance when joined; otherwise not shorter."""
+    over = value.left_mm - value.right_mm
+    return np.abs(over) <= value.within if value.how == "joins" else over >= -value.within

@@ -1,0 +1,191 @@
+"""Values on lanes: what kinds become once bodies are known. Every array has a leading axis of bodies, of size L or 1."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..geometry import length as lengths
+from ..geometry.lanes import take
+from ..geometry.path import Path, end_direction, start_direction
+from ..pattern.piece import Dart, Hole, Piece, Reals, Side
+from ..pattern.ring import End
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Edge:
+    """An edge of a piece, by name."""
+
+    piece: Piece
+    name: str
+
+    def take(self, lanes: NDArray[np.intp]) -> Edge:
+        return replace(self, piece=self.piece.take(lanes))
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        return self.piece.sides(self.name)
+
+    def length(self) -> Reals:
+        """Sewn length (L,) mm: the sides one after the other, darts closed."""
+        total: Reals = np.zeros(1)
+        for side in self.sides:
+            total = total + lengths.length(side.drawn)
+        return total
+
+
+@dataclass(frozen=True)
+class Run:
+    """Several edges sewn as one, in order."""
+
+    edges: tuple[Edge, ...]
+
+    def take(self, lanes: NDArray[np.intp]) -> Run:
+        return Run(tuple(edge.take(lanes) for edge in self.edges))
+
+    def length(self) -> Reals:
+        total: Reals = np.zeros(1)
+        for edge in self.edges:
+            total = total + edge.length()
+        return total
+
+
+@dataclass(frozen=True)
+class DartOf:
+    """A dart of a piece, by name."""
+
+    piece: Piece
+    name: str
+
+    def take(self, lanes: NDArray[np.intp]) -> DartOf:
+        return replace(self, piece=self.piece.take(lanes))
+
+    @property
+    def dart(self) -> Dart | Hole | None:
+        return self.piece.dart(self.name) or self.piece.hole(self.name)
+
+
+@dataclass(frozen=True)
+class Heading:
+    """A direction, settled where it is used.
+
+    `word` is `fixed` (a unit vector (L, 2)), `toward`, `away_from` (a point (L, 2)), `along` or `square` (a path).
+    """
+
+    word: str
+    vector: Reals | None = None
+    path: Path | None = None
+
+    def take(self, lanes: NDArray[np.intp]) -> Heading:
+        vector = None if self.vector is None else take(self.vector, lanes)
+        return replace(self, vector=vector, path=None if self.path is None else self.path.take(lanes))
+
+    def at(self, place: Reals, chord: Reals) -> Reals:
+        """Unit vector (L, 2) at `place`; of the two senses of a line the one that goes with `chord` (L, 2)."""
+        if self.path is not None:
+            tangent = _tangent_near(self.path, place)
+            if self.word == "square":
+                tangent = np.stack([-tangent[..., 1], tangent[..., 0]], axis=-1)
+            forward = np.sum(tangent * chord, axis=-1, keepdims=True) >= 0
+            return np.asarray(np.where(forward, tangent, -tangent))
+        assert self.vector is not None
+        if self.word == "fixed":
+            return self.vector
+        way = self.vector - place if self.word == "toward" else place - self.vector
+        return np.asarray(way / np.linalg.norm(way, axis=-1, keepdims=True))
+
+
+def _tangent_near(path: Path, place: Reals) -> Reals:
+    """Direction of travel at the point of the path nearest to `place`: exact at its ends, where a draft uses it."""
+    at, _ = lengths.nearest(path, place)
+    total = lengths.length(path)
+    inner = lengths.direction_at(path, np.clip(at, 0.0, total))
+    at_start = (np.asarray(at) <= 1e-6)[..., None]
+    at_end = (np.asarray(at) >= total - 1e-6)[..., None]
+    found = np.where(at_start, start_direction(path), inner)
+    return np.asarray(np.where(at_end, end_direction(path), found))
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """Slash lines of a piece: `count` straight cuts from one edge to another, evenly spread or at stated places.
+
+    `shares` (L, n) are the fractions of the way along the first edge, counted from its `from_end` as travelled;
+    `far_shares` those along the far edge, from its opposite end, so that the cuts do not cross.
+    """
+
+    piece: Piece
+    edge: str
+    far: str
+    shares: Reals
+    far_shares: Reals
+    from_end: End = "start"
+
+    @property
+    def count(self) -> int:
+        return int(self.shares.shape[1])
+
+    def take(self, lanes: NDArray[np.intp]) -> Cuts:
+        return replace(
+            self,
+            piece=self.piece.take(lanes),
+            shares=take(self.shares, lanes),
+            far_shares=take(self.far_shares, lanes),
+        )
+
+
+@dataclass(frozen=True)
+class Seam:
+    """Two runs of edges that are sewn together: lengths (L,) mm, `how` (joins, eases, gathers), tolerance (L,) mm."""
+
+    left: Edge | Run
+    right: Edge | Run
+    left_mm: Reals
+    right_mm: Reals
+    how: str
+    within: Reals
+
+    def take(self, lanes: NDArray[np.intp]) -> Seam:
+        return replace(
+            self,
+            left=self.left.take(lanes),
+            right=self.right.take(lanes),
+            left_mm=take(self.left_mm, lanes),
+            right_mm=take(self.right_mm, lanes),
+            within=take(self.within, lanes),
+        )
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """A check on lanes: whether it holds (L,) and the numbers compared, for the words."""
+
+    holds: Mask
+    figures: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
+
+    def take(self, lanes: NDArray[np.intp]) -> Verdict:
+        figures = {name: take(value, lanes) for name, value in self.figures.items()}
+        return Verdict(take(self.holds, lanes), MappingProxyType(figures))
+
+
+Lanes = NDArray[np.intp]
+Value = (
+    Reals | Mask | str | Path | Piece | Edge | Run | DartOf | Heading | Cuts | Seam | Verdict | Mapping[str, "Value"] | None
+)
+
+
+def taken(value: Value, lanes: Lanes) -> Value:
+    """A value for some of the bodies."""
+    if value is None or isinstance(value, str):
+        return value
+    if isinstance(value, np.ndarray):
+        return take(value, lanes)
+    if isinstance(value, Mapping):
+        return {name: taken(inner, lanes) for name, inner in value.items()}
+    return value.take(lanes)

@@ -1,0 +1,6 @@
+"""Lets tests import their helpers as `support.…`."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))

@@ -1,0 +1,130 @@
+"""Plates and pages: nothing overlaps, nothing is lost, nothing crosses pages without need."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import numpy as np
+import pytest
+import shapely
+from godet.drawing.arrange import GAP, Title, arrange
+from godet.drawing.marks import Drawing, Label, Line, Reals, extent
+from godet.drawing.pages import MARGIN, PAPERS, Page, Pages, Paper, page_name, paginate
+from godet.drawing.piece import draw_piece
+from godet.drawing.wording import PieceInfo
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.drawn_pieces import band, front, loop, top
+
+TITLE = Title("Concert top", "alto 3")
+
+
+def drawings() -> tuple[Drawing, ...]:
+    pieces = {"front": front(), "whole top": top(), "band": band(), "loop": loop()}
+    return tuple(draw_piece(piece, 0, PieceInfo(name)) for name, piece in pieces.items())
+
+
+def block(name: str, width: float, height: float) -> Drawing:
+    ring = np.array([[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]])
+    return Drawing(name, (Line("cut", ring, closed=True),), ring)
+
+
+def box(drawing: Drawing) -> shapely.Geometry:
+    return shapely.box(*drawing.bounds)
+
+
+sizes = st.lists(st.tuples(st.floats(20, 700), st.floats(20, 900)), min_size=1, max_size=9)
+
+
+@settings(max_examples=30)
+@given(sizes)
+def test_pieces_on_a_plate_keep_their_distance_and_lie_on_it(measures: list[tuple[float, float]]) -> None:
+    sheet = arrange([block(str(i), *size) for i, size in enumerate(measures)], TITLE)
+    plate = shapely.box(GAP, GAP, sheet.width - GAP, sheet.height - GAP).buffer(1e-6)
+    frame = shapely.MultiPoint(np.concatenate([extent(mark) for mark in sheet.frame])).envelope
+    assert plate.contains(frame)
+    for drawing in sheet.drawings:
+        assert plate.contains(box(drawing))
+        assert box(drawing).distance(frame) > GAP - 1e-6
+    for a, b in combinations(sheet.drawings, 2):
+        assert box(a).distance(box(b)) > GAP - 1e-6
+
+
+def test_a_plate_carries_the_caution_and_both_squares() -> None:
+    sheet = arrange(drawings(), TITLE)
+    texts = {mark.text for mark in sheet.frame if isinstance(mark, Label)}
+    assert {"Concert top, alto 3", "Check the test square before cutting", "100 mm", "4 in"} <= texts
+    squares = [np.ptp(mark.points, axis=0).tolist() for mark in sheet.frame if isinstance(mark, Line)]
+    assert squares == [pytest.approx([100.0, 100.0]), pytest.approx([101.6, 101.6])]
+
+
+def field(pages: Pages, page: Page) -> shapely.Geometry:
+    """What a page shows, in the drawings' own place."""
+    left, bottom, width, height = pages.window
+    x, y = left - page.shift[0], bottom - page.shift[1]
+    return shapely.box(x, y, x + width, y + height)
+
+
+@pytest.mark.parametrize("paper", list(PAPERS))
+def test_every_point_of_every_piece_is_on_some_page_at_its_place(paper: Paper) -> None:
+    pages = paginate(drawings(), TITLE, paper)
+    shown = shapely.union_all([field(pages, page) for page in pages.pages])
+    for drawing in pages.drawings:
+        for mark in drawing.marks:
+            assert shown.buffer(1e-6).contains(shapely.MultiPoint(extent(mark)))
+    first = pages.pages[0]
+    for page in pages.pages[1:]:
+        moved: Reals = page.shift - first.shift
+        steps = moved / np.array([pages.width - 2 * MARGIN - 10.0, pages.height - 2 * MARGIN - 10.0])
+        assert steps == pytest.approx([first.cell[1] - page.cell[1], page.cell[0] - first.cell[0]], abs=1e-9)
+
+
+@settings(max_examples=30)
+@given(sizes)
+def test_a_piece_that_fits_on_one_page_lies_on_one(measures: list[tuple[float, float]]) -> None:
+    blocks = [block(str(i), *size) for i, size in enumerate(measures)]
+    pages = paginate(blocks, TITLE, "a4")
+    for drawing, (width, height) in zip(pages.drawings, measures, strict=True):
+        if width <= 178.0 and height <= 265.0:
+            assert any(field(pages, page).buffer(1e-6).contains(box(drawing)) for page in pages.pages)
+    for a, b in combinations(pages.drawings, 2):
+        assert box(a).distance(box(b)) > 7.9
+    for page in pages.pages:
+        assert any(box(drawing).intersects(field(pages, page)) for drawing in pages.drawings)
+
+
+def test_neighbouring_pages_show_the_same_strip_and_name_each_other() -> None:
+    pages = paginate(drawings(), TITLE, "a4")
+    by_name = {page.name: page for page in pages.pages}
+    left, bottom, right, top_edge = (field(pages, by_name["A1"]).intersection(field(pages, by_name["A2"]))).bounds
+    assert right - left == pytest.approx(10.0)
+    assert top_edge - bottom == pytest.approx(277.0)
+    for page in pages.pages:
+        row, column = page.cell
+        around = {(row, column - 1), (row, column + 1), (row - 1, column), (row + 1, column)}
+        wanted = {other.name for other in pages.pages if other.cell in around}
+        assert {mark.text for mark in page.marks if mark.source == "neighbour" and isinstance(mark, Label)} == wanted
+        assert sum(mark.source == "match cross" for mark in page.marks) == 8
+
+
+def test_empty_pages_are_left_out_and_hatched_in_the_map() -> None:
+    pages = paginate([block("long", 600.0, 200.0), block("high", 150.0, 700.0)], TITLE, "a4")
+    cells = {page.cell for page in pages.pages}
+    rows, columns = (1 + max(cell[axis] for cell in cells) for axis in (0, 1))
+    hatches = [mark for mark in pages.front if isinstance(mark, Line) and mark.source == "map" and not mark.closed]
+    assert len(cells) < rows * columns
+    assert hatches
+
+
+def test_the_front_page_carries_the_squares_the_cautions_and_the_unit_on_the_paper() -> None:
+    for paper, (width, height) in PAPERS.items():
+        pages = paginate(drawings(), TITLE, paper, ("Print at 100 %.",))
+        texts = " ".join(mark.text for mark in pages.front if isinstance(mark, Label))
+        for words in ("Check the test square before cutting", "Print at 100 %.", "100 mm", "4 in", "centimetres", "A1"):
+            assert words in texts
+        inside = shapely.box(MARGIN, MARGIN, width - MARGIN, height - MARGIN).buffer(1e-6)
+        assert all(inside.contains(shapely.MultiPoint(extent(mark))) for mark in pages.front)
+
+
+def test_page_names() -> None:
+    assert [page_name(cell) for cell in ((0, 0), (1, 2), (25, 0), (26, 9))] == ["A1", "B3", "Z1", "AA10"]

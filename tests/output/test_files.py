@@ -1,0 +1,144 @@
+"""Files read back by other hands: true scale, the same bytes twice, every piece in its place."""
+
+from __future__ import annotations
+
+import re
+from xml.etree import ElementTree
+
+import numpy as np
+import pypdfium2
+import pypdfium2.raw as pdfium
+import pytest
+from godet.drawing.arrange import Title, arrange
+from godet.drawing.marks import Drawing, Line
+from godet.drawing.pages import Pages, paginate
+from godet.drawing.piece import draw_piece
+from godet.drawing.wording import PieceInfo
+from godet.output.pdf import pdf_bytes
+from godet.output.svg import svg_text
+from support.drawn_pieces import band, front, loop, top
+
+TITLE = Title("Concert top", "alto 3")
+SVG = "{http://www.w3.org/2000/svg}"
+MM = 25.4 / 72
+CLOSE = 0.05
+
+
+def drawings() -> tuple[Drawing, ...]:
+    pieces = {"front": front(), "whole top": top(), "band": band(), "loop": loop()}
+    return tuple(draw_piece(piece, 0, PieceInfo(name, "Concert top", "alto 3")) for name, piece in pieces.items())
+
+
+def tree() -> ElementTree.Element:
+    return ElementTree.fromstring(svg_text(arrange(drawings(), TITLE)))
+
+
+def numbers(text: str) -> list[tuple[float, float]]:
+    return [(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+),(-?[\d.]+)", text)]
+
+
+def test_svg_is_at_true_scale() -> None:
+    """A millimetre is a user unit, and the test square is 100 of them."""
+    root = tree()
+    sizes = [float(root.attrib[key].removesuffix("mm")) for key in ("width", "height")]
+    assert root.attrib["width"].endswith("mm")
+    assert [float(part) for part in root.attrib["viewBox"].replace(",", " ").split()] == [0.0, 0.0, *sizes]
+    square = next(e for e in root.iter() if e.attrib.get("data-source") == "test square 100 mm")
+    assert np.ptp(numbers(square.attrib["d"]), axis=0) == pytest.approx([100.0, 100.0], abs=0.002)
+
+
+def test_svg_has_a_group_for_each_layer_and_names_its_sources() -> None:
+    root = tree()
+    groups = {group.attrib["id"]: group for group in root.iter(f"{SVG}g") if "id" in group.attrib}
+    assert {"cut", "sew", "fold", "hem_fold", "dart", "grain", "notch", "inner", "label"} <= set(groups)
+    assert groups["cut"].attrib["stroke-width"] == "0.5"
+    sewn = {(part.attrib.get("data-piece"), e.attrib["data-source"]) for part in groups["sew"] for e in part}
+    assert {("front", "armhole"), ("whole top", "left_side")} <= sewn
+    armhole = next(e for e in groups["sew"].iter() if e.attrib.get("data-source") == "armhole")
+    assert "C" in armhole.attrib["d"]
+
+
+def test_svg_has_the_pieces_y_down() -> None:
+    """The same points as in the drawing, measured from the top."""
+    sheet = arrange(drawings(), TITLE)
+    root = ElementTree.fromstring(svg_text(sheet))
+    cut = next(g for g in root.iter(f"{SVG}g") if g.attrib.get("id") == "cut")
+    for part in cut:
+        drawing = next(d for d in sheet.drawings if d.name == part.attrib["data-piece"])
+        mark = next(m for m in drawing.marks if isinstance(m, Line) and m.layer == "cut")
+        read = np.array(numbers(part[0].attrib["d"]))
+        assert read == pytest.approx(np.stack([mark.points[:, 0], sheet.height - mark.points[:, 1]], 1), abs=0.00051)
+
+
+def test_svg_escapes_what_a_user_writes() -> None:
+    drawing = draw_piece(loop(), 0, PieceInfo("a < b & \"c\"", "Été"))
+    root = ElementTree.fromstring(svg_text(arrange([drawing], TITLE)))
+    assert 'a < b & "c"' in {e.text for e in root.iter(f"{SVG}text")}
+
+
+def test_the_same_input_gives_the_same_bytes() -> None:
+    assert svg_text(arrange(drawings(), TITLE)) == svg_text(arrange(drawings(), TITLE))
+    assert pdf_bytes(paginate(drawings(), TITLE)) == pdf_bytes(paginate(drawings(), TITLE))
+
+
+def boxes(page: pypdfium2.PdfPage) -> list[tuple[float, ...]]:
+    """Bounds in mm of the path objects of a page."""
+    found = page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])
+    return [tuple(MM * value for value in thing.get_bounds()) for thing in found]
+
+
+def one_block(width: float, height: float) -> Pages:
+    ring = np.array([[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]])
+    return paginate([Drawing("block", (Line("cut", ring, closed=True),), ring)], TITLE)
+
+
+def test_pdf_is_at_true_scale() -> None:
+    """Bounds of a path object include its pen: the test square's is 0.18 mm wide, a cut line's 0.5."""
+    document = pypdfium2.PdfDocument(pdf_bytes(one_block(100.0, 150.0)))
+    assert [MM * size for size in document[0].get_size()] == pytest.approx([210.0, 297.0], abs=0.01)
+    front_sizes = [(right - left - 0.18, top_ - low - 0.18) for left, low, right, top_ in boxes(document[0])]
+    for side in (100.0, 101.6):
+        assert min(abs(w - side) + abs(h - side) for w, h in front_sizes) < 2 * CLOSE
+    sizes = [(right - left - 0.5, top_ - low - 0.5) for left, low, right, top_ in boxes(document[1])]
+    assert min(abs(w - 100.0) + abs(h - 150.0) for w, h in sizes) < 2 * CLOSE
+
+
+def test_pdf_rendered_at_600_dots_an_inch_measures_100_mm() -> None:
+    """Across the middle of the test square only its two sides are met: their distance on the rendered page."""
+    document = pypdfium2.PdfDocument(pdf_bytes(one_block(50.0, 50.0)))
+    left, low, right, top_ = min(boxes(document[0]), key=lambda b: abs(b[2] - b[0] - 100.18) + abs(b[3] - b[1] - 100.18))
+    image = np.asarray(document[0].render(scale=600 / 72, grayscale=True).to_numpy())[..., 0]
+    dot = 25.4 / 600
+    row = image[round((297.0 - (low + 0.25 * (top_ - low))) / dot)]
+    dark = np.flatnonzero(row < 200) * dot
+    first = dark[(dark > left - 1) & (dark < left + 1)].mean()
+    last = dark[(dark > right - 1) & (dark < right + 1)].mean()
+    assert last - first == pytest.approx(100.0, abs=CLOSE)
+
+
+def test_pdf_pages_show_the_pieces_where_the_layout_has_them() -> None:
+    """The cut line of each piece, read from every page it lies on, is at the place its page's shift gives it."""
+    pages = paginate(drawings(), TITLE)
+    document = pypdfium2.PdfDocument(pdf_bytes(pages))
+    assert len(document) == 1 + len(pages.pages)
+    seen = set()
+    for number, page in enumerate(pages.pages, start=1):
+        read = np.array(boxes(document[number]))
+        for drawing in pages.drawings:
+            mark = next(m for m in drawing.marks if isinstance(m, Line) and m.layer == "cut")
+            low, high = mark.points.min(axis=0) + page.shift - 0.25, mark.points.max(axis=0) + page.shift + 0.25
+            found = np.abs(read - np.concatenate([low, high])).max(axis=1).min() < CLOSE
+            seen |= {drawing.name} if found else set()
+            on_page = (high > 15.0).all() and (low < [195.0, 282.0]).all()
+            assert found or not on_page
+    assert seen == {drawing.name for drawing in pages.drawings}
+
+
+def test_pdf_pages_carry_their_name_and_the_style() -> None:
+    pages = paginate(drawings(), TITLE)
+    document = pypdfium2.PdfDocument(pdf_bytes(pages))
+    front_text = document[0].get_textpage().get_text_bounded()
+    assert "Check the test square before cutting" in front_text
+    for number, page in enumerate(pages.pages, start=1):
+        text = document[number].get_textpage().get_text_bounded()
+        assert f"{page.name} Concert top, alto 3" in " ".join(text.split())

@@ -1,0 +1,96 @@
+"""Ends of edges, truing, drawing a stretch anew, renaming."""
+
+import numpy as np
+import pytest
+from godet.geometry.length import length, point_at
+from godet.geometry.path import line
+from godet.pattern.check import faults
+from godet.pattern.darts import open_to_edge
+from godet.pattern.edges import edge_from, edge_length, redraw, rename, true_edge
+from godet.pattern.piece import Trouble
+from godet.pattern.slash import evenly, hinged, slash
+from pattern_drafts import area, front, lanes, names_of, skirt
+from test_darts_on_a_piece import diamond, with_waist_dart
+
+
+def test_the_end_an_edge_is_measured_from_is_told_by_its_neighbour() -> None:
+    piece = front()
+    assert edge_from(piece, "armhole", "side") == "start"
+    assert edge_from(piece, "armhole", "shoulder") == "end"
+    assert edge_from(piece, "bust_dart.inner_leg", "armhole") == "end"
+    assert edge_from(piece, "bust_dart.inner_leg", "bust_point") == "start"
+    assert edge_from(piece, "bust_dart.inner_leg", "bust_dart") == "start"
+    with pytest.raises(Trouble, match="`neckline` is not at an end of `armhole`"):
+        edge_from(piece, "armhole", "neckline")
+    for name in ("armhole", "shoulder"):
+        for mark in ("side", "shoulder", "armhole", "neckline"):
+            answers = []
+            for one in (piece, piece.sketch()):
+                try:
+                    answers.append(edge_from(one, name, mark))
+                except Trouble as trouble:
+                    answers.append(trouble.message)  # type: ignore[arg-type]  # words compared with words
+            assert answers[0] == answers[1]
+
+
+def test_a_dart_on_an_edge_does_not_part_it() -> None:
+    plain = skirt([240.0])
+    piece = with_waist_dart(plain)
+    assert edge_from(piece, "waistline", "centre") == edge_from(plain, "waistline", "centre")
+    piece = open_to_edge(diamond(plain), "waist_dart", "hem")
+    assert edge_from(piece, "hem", "centre") == edge_from(plain, "hem", "centre")
+    np.testing.assert_allclose(edge_length(piece, "hem"), edge_length(plain, "hem"))
+
+
+def test_a_trued_edge_is_one_side_of_nearly_the_same_length_with_its_marks() -> None:
+    before = skirt([240.0, 300.0])
+    cuts = evenly(before, "hem", "waistline", 5)
+    flared = slash(before, cuts, hinged(cuts, "waistline", [lanes(20.0)] * 5)).piece
+    piece, moved = true_edge(flared, "hem")
+    assert faults(piece) == []
+    assert len(piece.sides("hem")) == 1
+    assert (moved < 3.0).all()
+    np.testing.assert_allclose(edge_length(piece, "hem"), edge_length(flared, "hem"), rtol=0.02)
+    with pytest.raises(Trouble, match="broken by a dart"):
+        true_edge(with_waist_dart(before), "waistline")
+
+
+def test_a_hem_drawn_anew_shortens_its_neighbours() -> None:
+    before = skirt([240.0, 300.0])
+    side, centre = before.sides("side")[0].drawn, before.sides("centre")[0].drawn
+    a, b = point_at(centre, length(centre) - 100.0), point_at(side, lanes(80.0))
+    for first, last, path in (("centre", "side", line(a, b)), ("side", "centre", line(b, a))):
+        piece = redraw(before, first, last, "hem", [("short_hem", path)])
+        assert faults(piece) == []
+        np.testing.assert_allclose(edge_length(piece, "side"), length(side) - 80.0)
+        np.testing.assert_allclose(edge_length(piece, "centre"), length(centre) - 100.0)
+        assert (area(piece) < area(before)).all()
+        assert "drawn anew" in piece.gone["hem"]
+        promised = redraw(before.sketch(), first, last, "hem", [("short_hem", None)])
+        assert names_of(promised) == names_of(piece)
+    with pytest.raises(Trouble, match="does not meet `side`"):
+        redraw(before, "centre", "side", "hem", [("short_hem", line(a, b + 5.0))])
+    with pytest.raises(Trouble, match="does not lie between"):
+        redraw(before, "centre", "centre", "hem", [("x", line(a, b))])
+
+
+def test_an_armhole_drawn_anew_takes_its_dart_away() -> None:
+    before = front()
+    a, b = before.sides("side")[0].drawn.end, before.sides("shoulder")[0].drawn.start
+    piece = redraw(before, "side", "shoulder", "armhole", [("armhole", line(a, b))])
+    assert faults(piece) == []
+    assert piece.dart_names() == ()
+    assert set(piece.gone) == {"bust_dart", "bust_dart.inner_leg", "bust_dart.outer_leg"}
+
+
+def test_renaming_takes_the_parts_along_and_refuses_clashes() -> None:
+    piece = rename(front(), {"bust_dart": "upper_dart", "side": "flank"})
+    assert piece.dart_names() == ("upper_dart",)
+    assert "upper_dart.inner_leg" in piece.edge_names()
+    assert piece.gone["side"] == "it was renamed `flank`"
+    swapped = rename(front(), {"side": "shoulder", "shoulder": "side"})
+    np.testing.assert_allclose(edge_length(swapped, "side"), edge_length(front(), "shoulder"))
+    with pytest.raises(Trouble, match="already"):
+        rename(front(), {"side": "shoulder"})
+    with pytest.raises(Trouble, match="no `sides`"):
+        rename(front(), {"sides": "flank"})

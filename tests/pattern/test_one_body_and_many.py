@@ -1,0 +1,70 @@
+"""A batch gives what one by one gives, wherever the draft lies and however it is turned."""
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+from godet.geometry.motion import Motion, rotation, then, translation
+from godet.pattern.darts import leave, open_to_edge
+from godet.pattern.edges import edge_from, edge_length, true_edge
+from godet.pattern.piece import Piece
+from godet.pattern.pivot import Into, pivot
+from godet.pattern.slash import AtApex, Cut, evenly, hinged, on_edge, slash
+from godet.pattern.unfold import unfold
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pattern_drafts import front, lanes, moved, same, skirt
+from test_darts_on_a_piece import diamond, with_waist_dart
+
+
+def _pivoted(piece: Piece) -> Piece:
+    end = edge_from(piece, "shoulder", "neckline")
+    return pivot(piece, "bust_dart", [Into("s", "shoulder", edge_length(piece, "shoulder") * 0.4, lanes(0.6), end)])
+
+
+def _flared(piece: Piece) -> Piece:
+    cuts = evenly(piece, "hem", "waistline", 3)
+    return true_edge(slash(piece, cuts, hinged(cuts, "waistline", [lanes(25.0)] * 3)).piece, "hem")[0]
+
+
+def _to_apex(piece: Piece) -> Piece:
+    cut = Cut(on_edge(piece, "hem", 0.6), AtApex("waist_dart"))
+    return slash(piece, [cut], [(lanes(6.0), lanes(0.0))]).piece
+
+
+CASES: dict[str, tuple[Callable[[list[float]], Piece], Callable[[Piece], Piece]]] = {
+    "pivot": (lambda sizes: front([size / 250.0 for size in sizes]), _pivoted),
+    "flare": (skirt, _flared),
+    "apex": (lambda sizes: with_waist_dart(skirt(sizes)), _to_apex),
+    "open": (lambda sizes: diamond(skirt(sizes)), lambda piece: open_to_edge(piece, "waist_dart", "hem")),
+    "leave": (lambda sizes: with_waist_dart(skirt(sizes)), lambda piece: leave(piece, "waist_dart")),
+    "unfold": (lambda sizes: diamond(skirt(sizes)), lambda piece: unfold(piece, "centre")),
+}
+SIZES = [200.0, 235.0, 300.0]
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_a_batch_gives_what_one_by_one_gives(case: str) -> None:
+    draft, work = CASES[case]
+    together = work(draft(SIZES))
+    for k, size in enumerate(SIZES):
+        same(work(draft([size])), together.take(np.array([k])))
+
+
+@pytest.mark.parametrize("case", CASES)
+@settings(max_examples=8, deadline=None)
+@given(st.floats(-3.0, 3.0), st.floats(-500.0, 500.0))
+def test_the_place_and_turn_of_the_draft_make_no_difference(case: str, turn: float, shift: float) -> None:
+    draft, work = CASES[case]
+    motion: Motion = then(rotation(np.zeros((1, 2)), lanes(turn)), translation(lanes(shift, -shift)[None]))
+    same(work(moved(draft(SIZES), motion)), moved(work(draft(SIZES)), motion), 1e-6)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_names_of_cloth_are_those_of_the_sketch(case: str) -> None:
+    draft, work = CASES[case]
+    if case in ("open", "leave", "unfold"):
+        cloth, sketch = work(draft(SIZES)), work(draft(SIZES).sketch())
+        assert set(cloth.edge_names()) == set(sketch.edge_names())
+        assert cloth.dart_names() == sketch.dart_names()
+        assert set(cloth.gone) == set(sketch.gone)

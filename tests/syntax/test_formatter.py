@@ -1,0 +1,99 @@
+"""The one layout: what it looks like, and that it changes nothing but looks."""
+
+import pytest
+from godet.syntax.formatter import format_style
+from support.syntax_samples import BODICE, CONCERT_TOP, UNTIDY, good, placeless
+
+TIDY = """\
+# about this style
+
+language 1  # the first
+style "Untidy"
+use a, b from blocks/bodice  # two names
+choice overarm = 15 cm between 8 cm and 25 cm "shoulder point to hem"
+
+# the subject
+# and its words
+piece half = kimono base.front reach overarm shoulder_drop 1 1/2 in
+piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm over (a + b) / 4
+        share 1/2 rise 3 cm {  # b
+    # inner
+
+    cut 1 face up
+    allow seams 1 cm hem -3 mm  # all around
+}  # end of it
+each k from 1 to n limit 20 {
+    mark at k * 2 cm from hem
+}
+recipe drawn "with text" {
+    takes length ease = 8 cm between 0 cm and 30 cm "whole"
+    takes piece draft
+    needs draft.shoulder "the shoulder"
+    gives curve side from a to b leaving outward arriving square to c "last"
+    gives piece whole = unfold draft across centre {
+        fold centre
+    }
+}
+length chosen = a when b at_least c and not (d or measured e) otherwise f otherwise 3 cm
+point p = nape down scye_depth + 1.5 cm outward (2 * 3 cm)
+check sides that length of a.side equals length of b.side within 2 mm "sewn together"
+seam s joins a count 6
+        in x
+text t = "one"
+# the end
+"""
+
+
+def formatted(text: str) -> str:
+    made, found = format_style(text, "a.style")
+    assert found == ()
+    return made
+
+
+def test_an_untidy_style_becomes_tidy() -> None:
+    assert formatted(UNTIDY) == TIDY
+
+
+@pytest.mark.parametrize("text", [UNTIDY, TIDY, CONCERT_TOP, BODICE])
+def test_formatting_twice_changes_nothing_and_the_meaning_stays(text: str) -> None:
+    once = formatted(text)
+    assert formatted(once) == once
+    assert placeless(good(once)) == placeless(good(text))
+    assert [c.text for c in good(once).comments] == [c.text for c in good(text).comments]
+
+
+def test_a_text_with_errors_is_left_as_it_is() -> None:
+    text = "length   a = 3cm\nlength b =\n"
+    made, found = format_style(text, "a.style")
+    assert made == text
+    assert [d.code for d in found] == ["E150"]
+
+
+def test_a_long_sentence_is_broken_before_a_word_and_stays_one() -> None:
+    words = " ".join(f"word_{i} value_{i}" for i in range(20))
+    lines = formatted(f"piece p = slash front {words}").splitlines()
+    assert all(len(line) <= 100 for line in lines)
+    assert all(line.startswith("        word_") for line in lines[1:])
+    assert " ".join(line.strip() for line in lines) == f"piece p = slash front {words}"
+
+
+def test_a_renamed_word_changes_one_line() -> None:
+    once = formatted(CONCERT_TOP).splitlines()
+    renamed = formatted(CONCERT_TOP.replace("drape_can_be_gathered", "x")).splitlines()
+    assert sum(a != b for a, b in zip(once, renamed, strict=True)) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "tidy"),
+    [
+        ("", ""),
+        ("\n\n", ""),
+        ("# only", "# only\n"),
+        ("length a=1/2*b", "length a = 1/2 * b\n"),
+        ("length a=b/1/2", "length a = b / 1 / 2\n"),
+        ("piece a = x {  }", "piece a = x {\n}\n"),
+        ("piece a = x {\n\n\n  # only\n\n}", "piece a = x {\n    # only\n}\n"),
+    ],
+)
+def test_small_things(text: str, tidy: str) -> None:
+    assert formatted(text) == tidy

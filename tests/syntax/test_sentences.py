@@ -1,0 +1,209 @@
+"""What sentences and values are read as."""
+
+import pytest
+from godet.syntax.tree import (
+    Check,
+    Definition,
+    Each,
+    Gives,
+    Language,
+    Needs,
+    Recipe,
+    Statement,
+    Takes,
+    Title,
+    Use,
+)
+from support.syntax_samples import BODICE, CONCERT_TOP, UNTIDY, brief, codes, good, only
+
+
+def definition(text: str) -> Definition:
+    sentence = only(text)
+    assert isinstance(sentence, Definition)
+    return sentence
+
+
+def value(text: str) -> str:
+    return brief(definition(f"length x = {text}").value)
+
+
+def condition(text: str) -> str:
+    sentence = only(f"check x that {text}")
+    assert isinstance(sentence, Check)
+    return brief(sentence.condition)
+
+
+def statement(text: str) -> Statement:
+    made = definition("piece p = unfold q across r {\n    " + text + "\n}")
+    assert made.block is not None
+    (inner,) = made.block
+    assert isinstance(inner, Statement)
+    return inner
+
+
+def test_the_samples_of_the_brief_have_no_errors() -> None:
+    assert len(good(CONCERT_TOP).sentences) == 17
+    (recipe,) = good(BODICE).sentences
+    assert isinstance(recipe, Recipe)
+    assert recipe.text is not None
+    gives = recipe.block[-1]
+    assert isinstance(gives, Gives)
+    assert gives.definition.block is not None
+    assert [type(s).__name__ for s in gives.definition.block].count("Definition") == 7
+
+
+def test_every_shape_of_sentence_is_read() -> None:
+    tree = good(UNTIDY)
+    recipe = next(s for s in tree.sentences if isinstance(s, Recipe))
+    shapes = {type(s) for s in (*tree.sentences, *recipe.block)}
+    assert {Language, Title, Use, Definition, Each, Recipe, Takes, Needs, Gives, Check} <= shapes
+
+
+@pytest.mark.parametrize(
+    ("text", "read"),
+    [
+        ("a + b * c", "(Arithmetic + a (Arithmetic * b c))"),
+        ("a - b - c", "(Arithmetic - (Arithmetic - a b) c)"),
+        ("(a + b) / c", "(Arithmetic / (Arithmetic + a b) c)"),
+        ("length of a / b", "(Arithmetic / (Of length a) b)"),
+        ("floor of (a / b)", "(Of floor (Arithmetic / a b))"),
+        ("nape down a + b", "(Moves nape (Direction down) (Arithmetic + a b))"),
+        ("nape outward a up b", "(Moves nape (Direction outward) a (Direction up) b)"),
+        ("toward x", "(Heading toward x)"),
+        ("square to x", "(Heading square x)"),
+        ("a when b otherwise c", "(Chosen a (Plain b) c)"),
+        ("a otherwise b otherwise c", "(Chosen a (Chosen b c))"),
+        ("a when b at_least c otherwise d", "(Chosen a (Comparison at_least b c) d)"),
+        ("(a when b otherwise c) + d", "(Arithmetic + (Chosen a (Plain b) c) d)"),
+        ("up", "(Direction up)"),
+        ("yes", "(Flag True)"),
+    ],
+)
+def test_values(text: str, read: str) -> None:
+    assert value(text) == read
+
+
+@pytest.mark.parametrize(
+    ("text", "amount", "unit"),
+    [
+        ("15 cm", 15.0, "cm"),
+        ("15cm", 15.0, "cm"),
+        ("2.5 mm", 2.5, "mm"),
+        ("5/8 in", 0.625, "in"),
+        ("1 1/2 in", 1.5, "in"),
+        ("1 1/32in", 1.03125, "in"),
+        ("20 deg", 20.0, "deg"),
+    ],
+)
+def test_quantities(text: str, amount: float, unit: str) -> None:
+    made = definition(f"length x = {text}").value
+    assert (getattr(made, "value", None), getattr(made, "unit", None)) == (amount, unit)
+
+
+def test_a_glued_minus_is_a_sign_and_a_spaced_one_subtracts() -> None:
+    assert value("(-3 cm)") == "(Negative (Quantity 3 cm))"
+    assert value("nape down -3 cm") == "(Moves nape (Direction down) (Negative (Quantity 3 cm)))"
+    assert value("a - 3 cm") == "(Arithmetic - a (Quantity 3 cm))"
+
+
+@pytest.mark.parametrize(
+    ("text", "read"),
+    [
+        ("unfold half across centre", "(Operation unfold half (Clause across centre))"),
+        ("bodice with ease 8 cm", "(Operation bodice (Clause ease (Quantity 8 cm)))"),
+        ("join a with b along c", "(Operation join a (Clause with b) (Clause along c))"),
+        ("pivot a dart b into c", "(Operation pivot a (Clause dart b) (Clause into c))"),
+        ("kimono (leave a as b) reach c", "(Operation kimono (Operation leave a (Clause as b)) (Clause reach c))"),
+        ("cut a leaving up arriving square to b", "(Operation cut a (Clause leaving (Direction up)) "
+         "(Clause arriving (Heading square b)))"),
+        ("draw a from b down 3 cm to c", "(Operation draw a (Clause from (Moves b (Direction down) (Quantity 3 cm)))"
+         " (Clause to c))"),
+        ("slash plain along cuts", "(Operation slash plain (Clause along cuts))"),
+        ("move a by along b", "(Operation move a (Clause by (Heading along b)))"),
+    ],
+)
+def test_operations(text: str, read: str) -> None:
+    assert value(text) == read
+
+
+def test_what_does_not_take_turns_is_left_to_the_checker() -> None:
+    made = definition("piece p = slash plain along cuts spread hinge left_side").value
+    stray = getattr(made, "stray", None)
+    assert stray is not None
+    assert (stray.expected, stray.at, brief(stray.items)) == ("value", 6, "plain along cuts spread hinge left_side")
+
+
+@pytest.mark.parametrize(
+    ("text", "read"),
+    [
+        ("a at_least b", "(Comparison at_least a b)"),
+        ("a equals b within 2 mm", "(Comparison equals a b (Quantity 2 mm))"),
+        ("a between 1 and 2 and b", "(Joint and (Comparison between a (Number 1) (Number 2)) (Plain b))"),
+        ("a or b and c", "(Joint or (Plain a) (Joint and (Plain b) (Plain c)))"),
+        ("(a or b) and not c", "(Joint and (Joint or (Plain a) (Plain b)) (Inverse (Plain c)))"),
+        ("(a + b) above c", "(Comparison above (Arithmetic + a b) c)"),
+        ("measured a.b", "(Measured a.b)"),
+        ("length of a at_most b + 2 cm", "(Comparison at_most (Of length a) (Arithmetic + b (Quantity 2 cm)))"),
+    ],
+)
+def test_conditions(text: str, read: str) -> None:
+    assert condition(text) == read
+
+
+@pytest.mark.parametrize(
+    ("text", "subject", "clauses"),
+    [
+        ("allow seams 1 cm hem 3 cm", "", "(Clause seams (Quantity 1 cm)) (Clause hem (Quantity 3 cm))"),
+        ("fold centre", "centre", ""),
+        ("cut 1 face up", "(Number 1)", "(Clause face (Direction up))"),
+        ("notch side at 7 cm from hem", "side", "(Clause at (Quantity 7 cm)) (Clause from hem)"),
+        ("grain up panel neckline", "(Direction up)", "(Clause panel neckline)"),
+        ("hang along hem", "", "(Clause along hem)"),
+        ("finish", "", ""),
+    ],
+)
+def test_statements(text: str, subject: str, clauses: str) -> None:
+    made = statement(text)
+    assert (brief(made.subject), brief(made.clauses)) == (subject, clauses)
+
+
+def test_a_text_is_last_and_belongs_to_the_sentence() -> None:
+    seam = definition('seam s joins a to b "sewn first"')
+    assert seam.text is not None
+    assert (seam.text.value, brief(seam.clauses)) == ("sewn first", "(Clause joins a) (Clause to b)")
+    piece = definition('piece p = unfold half across centre "whole"')
+    assert piece.text is not None
+    assert piece.text.value == "whole"
+
+
+def test_a_text_is_the_value_of_a_word_that_lacks_one() -> None:
+    made = definition('piece p = label front saying "Front"')
+    assert made.text is None
+    assert brief(made.value) == "(Operation label front (Clause saying (Text Front)))"
+    alone = definition('text t = "Front"')
+    assert (alone.text, brief(alone.value)) == (None, "(Text Front)")
+
+
+def test_bounds_belong_to_the_definition() -> None:
+    made = definition('choice a = b when c otherwise 3 cm between 1 cm and 5 cm "how far"')
+    assert made.bounds is not None
+    assert made.text is not None
+    assert brief(made.bounds) == "(Bounds (Quantity 1 cm) (Quantity 5 cm))"
+
+
+def test_a_block_with_a_value_is_a_definition_and_without_a_recipe() -> None:
+    assert isinstance(only("block base = bodice with ease 8 cm"), Definition)
+    assert isinstance(only('block bodice "draft" {\n}'), Recipe)
+    assert codes("block bodice") == ["E147"]
+
+
+def test_spans_cover_what_was_written() -> None:
+    text = "length a = (b + 1 1/2in) / 4"
+    made = definition(text)
+    assert text[made.span.start : made.span.end] == text
+    assert made.value is not None
+    assert text[made.value.span.start : made.value.span.end].endswith("/ 4")
+
+
+def test_words_of_the_language_are_no_names_even_after_a_point() -> None:
+    assert codes("length a = front.of") == ["E117"]
