@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Protocol
 
@@ -9,12 +10,16 @@ from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
 from ..syntax.parser import parse
+from ..syntax.words import KINDS
 from ..verbs import kinds as k
 from .bench import BROKEN, Bench, Scope
 from .expressions import condition, value
 from .recipes import declare
 from .sentences import define
 from .style import CheckedStyle, NamedCheck, Typed
+
+
+_HEAD = re.compile(r"\s*(?:gives\s+)?(?:%s|solve)\s+([a-z]\w*)" % "|".join(sorted(KINDS)))
 
 
 class Sources(Protocol):
@@ -53,7 +58,25 @@ class _Reader:
             elif isinstance(sentence, t.Language) and sentence.version.text != "1":
                 self.bench.report(scope, words.unknown_language(sentence.span, sentence.version.text))
         declare(self.bench, scope, tree.sentences)
+        for name in self._unread(tree):
+            scope.known.setdefault(name, BROKEN)
         return scope
+
+    def _unread(self, tree: t.StyleFile) -> list[str]:
+        """Names of definitions that could not be read: told once, they are not missed by the sentences that use them."""
+        names: list[str] = []
+        for problem in self.bench.diagnostics:
+            if problem.span is None or problem.span.file != tree.file:
+                continue
+            lines = tree.text[: problem.span.start].split("\n")
+            lines[-1] = tree.text[len(tree.text[: problem.span.start]) - len(lines[-1]) :].split("\n", 1)[0]
+            heads = (match for line in reversed(lines[-8:]) if (match := _HEAD.match(line)))
+            names += [match.group(1) for match in [next(heads, None)] if match and match.group(1) not in self._own(tree)]
+        return names
+
+    @staticmethod
+    def _own(tree: t.StyleFile) -> set[str]:
+        return {one.name.text for one in tree.sentences if isinstance(one, (t.Definition, t.Solve))}
 
     def _use(self, scope: Scope, use: t.Use) -> None:
         module = self._module(scope, use)
@@ -157,7 +180,7 @@ def _unused(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
     for name, sentence in scope.sentences.items():
         if name in scope.used or name in results or scope.known.get(name, BROKEN).kind is k.BROKEN:
             continue
-        if isinstance(sentence, t.Definition) and sentence.kind.text in ("piece", "seam"):
+        if isinstance(sentence, t.Solve) or sentence.kind.text in ("piece", "seam"):
             continue
         bench.report(scope, words.unused(sentence.name.span, name, scope.visible()))
 

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from ..geometry.path import Path, reverse
-from ..pattern.edges import redraw, rename, true_edge
+import numpy as np
+
+from ..geometry.lanes import agree
+from ..geometry.length import nearest
+from ..geometry.path import Path, chain, reverse
+from ..pattern.edges import edge_path, redraw, rename, true_edge
 from ..pattern.extend import extended
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.unfold import mirror, unfold
@@ -49,15 +53,15 @@ def mirror_piece(subject: Piece) -> Piece:
     subject=PIECE,
     words=(
         word("edge", "own edge", "the edge"),
-        word("within", "length", "how far the new line may lie from the old one", default="20 mm"),
+        word("allowing", "length", "how far the new line may lie from the old one", default="20 mm"),
     ),
     example="piece smooth = trued base.front edge side",
 )
-def trued(subject: Piece, edge: str, within: Reals) -> Piece:
+def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
     made, moved = true_edge(subject, edge)
-    far = moved > within
+    far = moved > allowing
     if far.any():
-        raise Trouble(f"truing `{edge}` moves it too far", "allow more with `within`, or spread less", far, {"moved": moved, "allowed": within})
+        raise Trouble(f"truing `{edge}` moves it too far", "allow more with `allowing`, or spread less", far, {"moved": moved, "allowed": allowing})
     return made
 
 
@@ -105,7 +109,18 @@ def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any]
     for name, forward in settled["chain"]:
         path = None if values is None else values[name]
         new.append((name, path if path is None or forward else reverse(path)))
+    if values is not None and _runs_back(sketch, settled["from"], new):
+        new = [(name, path if path is None else reverse(path)) for name, path in reversed(new)]
     return redraw(sketch, settled["from"], settled["to"], settled["over"], new)
+
+
+def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> bool:
+    """Whether the new stretch ends, rather than starts, on the edge it is to start on. All lanes must agree."""
+    start, end = new[0][1], new[-1][1]
+    if start is None or end is None:
+        return False
+    whole = chain(edge_path(piece, first))
+    return bool(agree((nearest(whole, end.end)[1] < nearest(whole, start.start)[1]).astype(np.int64)))
 
 
 @verb(

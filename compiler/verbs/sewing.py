@@ -45,13 +45,13 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         *(word(how, "sewable", f"the edge that {told}", optional=True) for how, told in (
             ("joins", "is sewn as it is"), ("eases", "is eased in"), ("gathers", "is gathered"))),
         word("to", "sewable", "the edge it is sewn to"),
-        word("within", "length", "by how much the lengths may differ when joined, or fall short when eased", default="1 mm"),
+        word("allowing", "length", "by how much the lengths may differ when joined, or fall short when eased", default="1 mm"),
     ),
     example="seam side joins front.left_side to back.left_side",
 )
-def seam(to: Edge | Run, within: Reals, **how: Edge | Run | None) -> Seam:
+def seam(to: Edge | Run, allowing: Reals, **how: Edge | Run | None) -> Seam:
     name, left = next((name, edge) for name, edge in how.items() if edge is not None)
-    return Seam(left, to, left.length(), to.length(), name, within)
+    return Seam(left, to, left.length(), to.length(), name, allowing)
 
 
 def holds(value: Seam) -> np.ndarray[Any, np.dtype[np.bool_]]:
