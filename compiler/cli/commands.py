@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import print_diagnostic
+from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.outcome import BodyResult, outcomes
@@ -47,6 +48,7 @@ def build(given: argparse.Namespace) -> int:
         return ERRORS
     built = job.build(Disk(), prepared, given.out, given.paper)
     _tell(prepared, built.results)
+    _say(advice(Disk(), prepared, built.results, given.style, given.body, given.set), prepared.texts)
     if built.problem is not None:
         _say([built.problem], prepared.texts)
         return ERRORS
@@ -66,6 +68,7 @@ def check(given: argparse.Namespace) -> int:
         return HOLDS
     results, _ = outcomes(prepared)
     _tell(prepared, results)
+    _say(advice(Disk(), prepared, results, given.style, given.body, given.set), prepared.texts)
     return _code(results)
 
 

@@ -32,8 +32,8 @@ def faulty_piece(span: Span, piece: str, message: str) -> Diagnostic:
 def bound_to_change(choice: str, bound: str, value: str, inside: str) -> Diagnostic:
     return Diagnostic(
         "W301",
-        f"with `{choice}` at {value} a check fails that holds at {inside}",
-        fix=f"change the {bound} bound of `{choice}`",
+        f"this body fails with `{choice}` at {value}, and does not with its default {inside}",
+        fix=f"choose a value nearer the default, or change the {bound} bound of `{choice}` in the style",
         severity=Severity.WARNING,
     )
 

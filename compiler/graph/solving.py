@@ -29,20 +29,19 @@ def solved(surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: R
         raise Trouble(f"no `{name}` within its bounds makes this hold", "widen the bounds, or move a point", same, figures)
     found = np.where(np.abs(at_low) <= np.abs(at_high), low, high)
     rest = np.minimum(np.abs(at_low), np.abs(at_high)) <= close
+    kept = np.zeros(found.shape)  # which end the last step kept: the low one -1, the high one 1
     for _ in range(ROUNDS):
         if rest.all():
             return found
-        step = (low * at_high - high * at_low) / np.where(at_high == at_low, 1.0, at_high - at_low)
-        middle = np.where(at_high == at_low, (low + high) / 2, step)
-        trial = np.where(rest, found, middle)
+        steep = np.where(at_high == at_low, 1.0, at_high - at_low)
+        trial = np.where(rest, found, np.where(at_high == at_low, (low + high) / 2, (low * at_high - high * at_low) / steep))
         value = surplus(trial)
-        found = trial
-        settled = rest | (np.abs(value) <= close)
-        upper = np.sign(value) == np.sign(at_high)
-        keep_low, keep_high = upper & ~settled, ~upper & ~settled
-        high, at_low = np.where(keep_low, trial, high), np.where(keep_low, at_low / 2, at_low)
-        at_high = np.where(keep_low, value, at_high)
-        low, at_high = np.where(keep_high, trial, low), np.where(keep_high, at_high / 2, at_high)
-        at_low = np.where(keep_high, value, at_low)
+        found, settled = trial, rest | (np.abs(value) <= close)
+        upper = (np.sign(value) == np.sign(at_high)) & ~settled
+        lower = ~upper & ~settled
+        at_low = np.where(upper & (kept == -1), at_low / 2, np.where(lower, value, at_low))
+        at_high = np.where(lower & (kept == 1), at_high / 2, np.where(upper, value, at_high))
+        low, high = np.where(lower, trial, low), np.where(upper, trial, high)
+        kept = np.where(upper, -1.0, np.where(lower, 1.0, kept))
         rest = settled
     raise Trouble(f"`{name}` did not settle", "state a wider tolerance", ~rest, {"still off by": surplus(found)})

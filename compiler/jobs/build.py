@@ -75,7 +75,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
             for name in names:
                 owner, _, edge = name.partition(".")
                 if owner == piece.name:
-                    seams[edge] = seam.name.replace("_", " ")
+                    seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
         owner, _, edge = seam.left[0].partition(".")
         if owner == piece.name and seam.how == "gathers":
             gathers[edge] = f"gather to {seam.right_mm / 10:.1f} cm" if unit == "cm" else f"gather to {seam.right_mm / 25.4:.2f} in"
@@ -89,6 +89,14 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
         estimated=tuple(name.replace("_", " ") for name in result.estimated),
         unit=unit,
     )
+
+
+def _together(one: str | None, other: str) -> str:
+    """The name of an edge that takes part in two seams, as a back that is cut twice does: the words they share."""
+    if one is None:
+        return other
+    shared = [a for a, b in zip(one.split(), other.split(), strict=False) if a == b]
+    return " ".join(shared) or f"{one}, {other}"
 
 
 def _file_name(name: str) -> str:

@@ -145,6 +145,9 @@ def _default(bench: Bench, scope: Scope, given: Arguments, entry: Word, span: Sp
     if entry.want.startswith("one of"):
         given.fixed[entry.name] = given.static[entry.name] = entry.default
         return
+    if entry.want == "count":
+        given.fixed[entry.name] = given.static[entry.name] = int(entry.default)
+        return
     number, _, unit = entry.default.partition(" ")
     expr: t.Expr = t.Quantity(float(number), number, unit, span) if unit else t.Number(float(number), number, span)
     given.add(entry.name, bench.value(scope, expr))

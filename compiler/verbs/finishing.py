@@ -80,11 +80,16 @@ def grain(piece: Piece, subject: Heading, panel: str | None = None) -> Piece:
     return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn)
 
 
+def _cut_names(static: Mapping[str, Any]) -> PieceKind:
+    sketch = static["piece"].sketch
+    return piece(replace(sketch, fold=None) if static.get("as") == "pair" else sketch)
+
+
 @verb(
     "cut",
     family="finish",
-    doc="How many to cut, in which cloth; as a pair, one is mirrored. A piece that says so belongs to the pattern.",
-    gives=_same,
+    doc="How many to cut, in which cloth; as a pair, one is mirrored and no fold is left. Such pieces make the pattern.",
+    gives=_cut_names,
     statement=True,
     subject=word("count", "count", "how many"),
     words=(
@@ -98,6 +103,8 @@ def cut(piece: Piece, subject: int, as_: str, face: str, in_: str | None = None)
     if subject < 1 or (as_ == "pair" and subject % 2):
         raise Trouble("this number cannot be cut", "cut 1 or more; pairs are cut in twos")
     cloth = piece.finish.cloth if in_ is None else in_
+    if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
+        piece = replace(piece, fold=None)
     return _finished(piece, cut=subject, mirrored=as_ == "pair", face_up=face == "up", cloth=cloth)
 
 

@@ -13,6 +13,7 @@ from ...geometry.curve import parallel
 from ...geometry.lanes import BoolArray, FloatArray, join
 from ...geometry.path import end_direction, start_direction
 from ...geometry.valid import simple
+from ..darts import is_open_below
 from ..piece import Allowance, Dart, Piece, Side
 from .caps import Opening, cap
 from .corners import (
@@ -103,7 +104,9 @@ def cut_edge(cloth: Cloth, edge: str) -> FloatArray:
 
 
 def _runs(piece: Piece) -> tuple[_Run, ...]:
-    legs = {name: dart for dart in piece.darts for name in (dart.first, dart.second)}
+    # A dart opened to an edge is a seam from its apex down: both sides are cut, each with its allowance.
+    sewn = [dart for dart in piece.darts if not is_open_below(piece, dart)]
+    legs = {name: dart for dart in sewn for name in (dart.first, dart.second)}
     kept = [i for i, side in enumerate(piece.ring) if not legs.keys() & set(side.names)]
     runs = []
     for i in kept:

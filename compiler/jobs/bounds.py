@@ -1,0 +1,39 @@
+"""Which bound of a choice to change: a body fails with a choice as it was set, and does not with its default."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..meaning.recipes import written
+from .files import Files
+from .outcome import BodyResult, outcomes
+from .prepare import Prepared, prepare
+
+
+def advice(
+    files: Files, prepared: Prepared, results: Sequence[BodyResult], style: str, bodies: Sequence[str], settings: Sequence[str]
+) -> tuple[Diagnostic, ...]:
+    """For each choice that was set: a warning for every body that fails with it and not with the default."""
+    failing = {result.name for result in results if result.errors or not result.holds}
+    found: list[Diagnostic] = []
+    for setting in settings if failing else ():
+        name = setting.partition("=")[0].strip()
+        without = prepare(files, style, bodies, [one for one in settings if one is not setting])
+        choice = next((one for one in prepared.style.choices if one.name == name), None) if prepared.style else None
+        if without.style is None or choice is None or choice.low is None or choice.high is None:
+            continue
+        sound = {result.name for result in outcomes(without)[0] if result.holds and not result.errors}
+        value = setting.partition("=")[2].strip()
+        bound = "upper" if _above(prepared, without, name) else "lower"
+        default = written(choice.default, choice.kind)
+        found += [words.bound_to_change(name, bound, value, default).on(body) for body in sorted(failing & sound)]
+    return tuple(found)
+
+
+def _above(prepared: Prepared, without: Prepared, name: str) -> bool:
+    """Whether the choice was set above its default."""
+    assert prepared.style is not None and without.style is not None
+    set_to, default = (style.nodes[style.names[name]].fixed["value"] for style in (prepared.style, without.style))
+    return bool(set_to > default)
