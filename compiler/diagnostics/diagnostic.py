@@ -65,6 +65,11 @@ class Diagnostic:
     def is_error(self) -> bool:
         return self.severity is Severity.ERROR
 
+    def spans(self) -> tuple[Span, ...]:
+        """Every place the diagnostic points to: its own, its labels, and the way there."""
+        own = (self.span,) if self.span is not None else ()
+        return (*own, *(label.span for label in self.labels), *(step.span for step in self.trace))
+
     def within(self, *steps: Step) -> Diagnostic:
         """The same diagnostic, reached through the given uses of recipes."""
         return replace(self, trace=self.trace + steps)

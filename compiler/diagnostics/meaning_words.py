@@ -5,15 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .diagnostic import Diagnostic, Label, Severity, Span
-from .suggest import did_you_mean
+from .suggest import did_you_mean, either
 
 
 def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
     return did_you_mean(name, candidates) or otherwise
 
 
-def unknown_name(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
-    fix = _perhaps(name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)")
+def _one(kind: str) -> str:
+    """The kind with its article: `an angle`."""
+    return f"{'an' if kind[:1] in 'aeiou' else 'a'} {kind}"
+
+
+def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
+    """`measurements` are those the word may stand for; they are offered before names that merely look alike."""
+    meant = f"did you mean {either(measurements)}?" if measurements else ""
+    fix = meant or _perhaps(name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)")
     return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix)
 
 
@@ -46,13 +53,27 @@ def needless_subject(span: Span, verb: str) -> Diagnostic:
 
 
 def wrong_kind(span: Span, wanted: str, found: str, fix: str = "") -> Diagnostic:
-    return Diagnostic("E208", f"a {wanted} is wanted here, and this is a {found}", span, fix=fix)
+    helped = fix or _OTHER_KIND.get((wanted, found), "")
+    return Diagnostic("E208", f"{_one(wanted)} is wanted here, and this is {_one(found)}", span, fix=helped)
+
+
+_OTHER_KIND = {
+    ("point", "edge"): "take a point of it: `on_edge … at 3 cm from …`, or `corner … by …` for one of its ends",
+    ("point", "curve"): "take a point of it: `on_edge … at 3 cm from …`, or the point it runs from or to",
+    ("length", "edge"): "write `length of` before it",
+    ("length", "curve"): "write `length of` before it",
+    ("length", "point"): "measure between two points: `distance … to …`",
+    ("angle", "length"): "an angle is written in degrees, such as `18 deg`",
+    ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `in`",
+    ("edge", "piece"): "name an edge of the piece, such as `front.side`",
+    ("piece", "edge"): "name the whole piece, without the edge",
+}
 
 
 def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
     unit = "deg" if wanted == "angle" else "cm"
     return Diagnostic(
-        "E209", f"`{written}` has no unit, and a {wanted} is wanted here", span, fix=f"write `{written} {unit}`"
+        "E209", f"`{written}` has no unit, and {_one(wanted)} is wanted here", span, fix=f"write `{written} {unit}`"
     )
 
 
@@ -61,17 +82,19 @@ def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
     first, second = (right, left) if operator == "-" else (left, right)
     return Diagnostic(
         "E210",
-        f"a {first} cannot be {said} a {second}",
+        f"{_one(first)} cannot be {said} {_one(second)}",
         span,
         fix="give both the same unit, or multiply by a bare number",
     )
 
 
 def ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
-    way = " needs ".join(f"`{name}`" for name in names)
     if len(names) == 2:
-        way = f"`{names[0]}` uses itself"
-    labels = tuple(Label(place, f"`{name}` is asked for here") for name, place in zip(names[1:], spans, strict=False))
+        message = f"`{names[0]}` is defined with itself"
+        return Diagnostic("E211", message, span, fix="take another name here, or a measurement")
+    way = ", which needs ".join(f"`{name}`" for name in names)
+    asked = list(zip(names[1:], spans, strict=False))
+    labels = tuple(Label(place, f"`{name}` is asked for here") for name, place in asked if place != span)
     return Diagnostic("E211", f"a ring of definitions: {way}", span, labels=labels, fix="start one of them from a measurement")
 
 
@@ -87,13 +110,17 @@ def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
 
 def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
     if reason:
-        return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(reason))
+        return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(name, candidates, reason))
     listed = ", ".join(f"`{one}`" for one in candidates[:12])
     return Diagnostic("E213", f"the piece has no `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}"))
 
 
-def _fix_gone(reason: str) -> str:
-    return f"use a name that the piece still has ({reason})"
+def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
+    """The names that stand in its place where the reason tells them, or those the piece still has."""
+    instead = [one for one in candidates if f"`{one}`" in reason and one != name]
+    if instead:
+        return f"write {either(instead)}"
+    return f"the piece still has {', '.join(f'`{one}`' for one in candidates[:12])}"
 
 
 def no_member(span: Span, owner: str, name: str, candidates: Sequence[str]) -> Diagnostic:
@@ -164,8 +191,10 @@ def no_choice(name: str, candidates: Sequence[str]) -> Diagnostic:
     )
 
 
-def bad_setting(name: str, written: str, wanted: str) -> Diagnostic:
-    return Diagnostic("E226", f"`{written}` is not a {wanted} for the choice `{name}`", fix='write for example `--set overarm="15 cm"`')
+def bad_setting(name: str, found: str, wanted: str, example: str, choice: Span) -> Diagnostic:
+    """A value given from outside (mm, radians, a number, a flag) of another kind than the choice's default."""
+    message = f"`{name}` is {_one(wanted)}, and was set to {_one(found)}"
+    return Diagnostic("E226", message, choice, fix=f'write for example `--set {name}="{example}"`')
 
 
 def open_outline(span: Span, message: str, fix: str) -> Diagnostic:
@@ -215,7 +244,7 @@ def too_many(span: Span, limit: int) -> Diagnostic:
     return Diagnostic("E235", f"the repeat runs more than {limit} times", span, fix="raise `limit`, or repeat fewer times")
 
 
-def reserved_verb(span: Span, name: str) -> Diagnostic:
+def measurement_redefined(span: Span, name: str) -> Diagnostic:
     return Diagnostic(
         "E236", f"`{name}` is the name of a measurement", span, fix=f"call it something else, for example `{name}_wanted`"
     )

@@ -70,6 +70,8 @@ def _edge_points(piece: Piece, edge: str) -> Reals:
 def _gathers(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
     marks: list[Mark] = []
     for edge, text in sorted(info.gathers.items()):
+        if not piece.sides(edge):
+            continue
         run = flat(chain([side.drawn for side in piece.sides(edge)]))
         waves = gather_wave(run, edge)
         marks += waves
@@ -84,7 +86,8 @@ def _gathers(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
 def _names(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
     """Names of seams along their edges, and of inner lines along these."""
     wanted = [(edge, text) for edge, text in sorted(info.seam_names.items()) if piece.sides(edge)]
-    wanted += [(side.names[-1], side.names[-1].replace("_", " ")) for side in piece.lines]
+    inner = dict.fromkeys(side.names[-1] for side in piece.lines)  # a line that was cut through is named once
+    wanted += [(name, name.replace("_", " ")) for name in inner]
     marks: list[Mark] = []
     for edge, text in wanted:
         label = edge_name(room, _edge_points(piece, edge), text, edge)

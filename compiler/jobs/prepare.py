@@ -19,6 +19,7 @@ from ..meaning.style import CheckedStyle
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.source import decode
+from ..verbs.kinds import FLAG, NUMBER, Kind
 from .files import Files, Modules, read
 
 
@@ -55,7 +56,7 @@ def prepare(files: Files, style: str, bodies: Sequence[str] = (), settings: Sequ
 
 
 def _style(
-    files: Files, path: str, settings: Mapping[str, float], texts: dict[str, str], found: list[Diagnostic]
+    files: Files, path: str, settings: Mapping[str, tuple[Kind, float]], texts: dict[str, str], found: list[Diagnostic]
 ) -> CheckedStyle | None:
     content, problem = read(files, path)
     if content is None:
@@ -68,19 +69,18 @@ def _style(
     texts[path] = text
     checked, problems = compile_style(text, path, Modules(files, path), settings)
     found.extend(problems)
-    for problem in problems:  # modules that a message points into
-        if problem.span is not None and problem.span.file not in texts:
-            module = problem.span.file.removeprefix("stdlib/").removesuffix(".style")
-            modules = Modules(files, path)
-            texts[problem.span.file] = modules.library(module) or modules.beside(module) or ""
+    modules = Modules(files, path)
+    for file in {span.file for problem in problems for span in problem.spans()} - {*texts, "--set"}:
+        module = file.removeprefix("stdlib/").removesuffix(".style")  # a module that a message points into
+        texts[file] = modules.library(module) or modules.beside(module) or ""
     if checked is not None:
         texts.update(checked.texts)
     return checked
 
 
-def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, float]:
-    """`overarm=12 cm` as a number in mm, radians or none; written as in the language."""
-    chosen: dict[str, float] = {}
+def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, tuple[Kind, float]]:
+    """`overarm=12 cm` as its kind and a number in mm, radians or none; written as in the language."""
+    chosen: dict[str, tuple[Kind, float]] = {}
     for written in settings:
         name, equals, value = written.partition("=")
         tree, problems = parse(f"choice {name.strip()} = {value.strip()}\n", "--set")
@@ -89,9 +89,11 @@ def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, flo
         if not equals or problems or not isinstance(given, (t.Number, t.Quantity, t.Flag)):
             found.append(running_words.bad_set(written))
         elif isinstance(given, t.Quantity):
-            chosen[name.strip()] = given.value * UNITS[given.unit][1]
+            kind, factor = UNITS[given.unit]
+            chosen[name.strip()] = kind, given.value * factor
         else:
-            chosen[name.strip()] = float(given.value)
+            kind = FLAG if isinstance(given, t.Flag) else NUMBER
+            chosen[name.strip()] = kind, float(given.value)
     return chosen
 
 

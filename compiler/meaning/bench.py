@@ -67,7 +67,7 @@ class Bench:
     others without importing them.
     """
 
-    def __init__(self, settings: Mapping[str, float], elaborate: Elaborate, define: Define) -> None:
+    def __init__(self, settings: Mapping[str, tuple[k.Kind, float]], elaborate: Elaborate, define: Define) -> None:
         self._elaborate = elaborate
         self._define = define
         self.nodes: list[Node] = []
@@ -121,10 +121,17 @@ class Bench:
     def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
         key = (diagnostic.code, diagnostic.span)
-        if key not in self._told:
+        if key not in self._told and not self._misread(diagnostic.span):
             self._told.add(key)
             self.diagnostics.append(diagnostic.within(*scope.trace))
         return BROKEN
+
+    def _misread(self, span: Span | None) -> bool:
+        """Whether the place could not be read to begin with: what it means was told there already."""
+        places = [one.span for one in self.diagnostics if one.code.startswith("E1") and one.span is not None]
+        return span is not None and any(
+            one.file == span.file and one.start <= span.start and span.end <= one.end for one in places
+        )
 
     def node(
         self,

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Protocol
 
+from ..bodies.vocabulary import vocabulary
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
@@ -112,9 +113,9 @@ class _Reader:
 
 
 def compile_style(
-    text: str, file: str, sources: Sources, settings: Mapping[str, float]
+    text: str, file: str, sources: Sources, settings: Mapping[str, tuple[k.Kind, float]]
 ) -> tuple[CheckedStyle | None, tuple[Diagnostic, ...]]:
-    """Check a style without any body. `settings` are values of choices in mm, radians or bare numbers.
+    """Check a style without any body. `settings` are kinds and values of choices (mm, radians or bare numbers).
 
     The style is None when there is an error; warnings alone leave it whole.
     """
@@ -131,7 +132,8 @@ def compile_style(
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
     checks = _checks(bench, reader.texts)
     style = _collected(bench, tree, scope, checks, reader.texts)
-    _unused(bench, scope, style)
+    if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
+        _unused(bench, scope, style)
     _settings(bench, settings)
     diagnostics = tuple(bench.diagnostics)
     return (None if any(one.is_error for one in diagnostics) else style), diagnostics
@@ -182,10 +184,10 @@ def _unused(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
             continue
         if isinstance(sentence, t.Solve) or sentence.kind.text in ("piece", "seam"):
             continue
-        bench.report(scope, words.unused(sentence.name.span, name, scope.visible()))
+        bench.report(scope, words.unused(sentence.name.span, name, [*scope.visible(), *vocabulary()]))
 
 
-def _settings(bench: Bench, settings: Mapping[str, float]) -> None:
+def _settings(bench: Bench, settings: Iterable[str]) -> None:
     known = [choice.name for choice in bench.choices]
     for name in settings:
         if name not in known:

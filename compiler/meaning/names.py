@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from ..bodies.vocabulary import canonical, vocabulary
+from ..bodies.vocabulary import canonical, suggestions, vocabulary
 from ..diagnostics import meaning_words as words
-from ..diagnostics.diagnostic import Span
+from ..diagnostics.diagnostic import Diagnostic, Span
+from ..diagnostics.suggest import nearest
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .bench import Bench, Scope
@@ -37,7 +38,14 @@ def _not_defined(bench: Bench, scope: Scope, name: t.Name) -> Typed:
     if recipe is not None:
         rest = ".".join(part.text for part in name.parts[1:]) or "front"
         return bench.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
-    return bench.report(scope, words.unknown_name(first.span, first.text, [*scope.visible(), *vocabulary()]))
+    return bench.report(scope, _unknown(scope, first))
+
+
+def _unknown(scope: Scope, word: t.Word) -> Diagnostic:
+    """A word of the trade or a misspelt measurement is told from a misspelt name: a name of the style comes first."""
+    own = nearest(word.text, scope.visible())
+    meant = () if own else suggestions(word.text)
+    return words.unknown_name(word.span, word.text, [*scope.visible(), *vocabulary()], meant)
 
 
 def _draft_of(scope: Scope, recipe: str) -> str | None:

@@ -300,16 +300,19 @@ def stray(
     bench: Bench, scope: Scope, verb: str, left: t.Stray, span: Span, known: Sequence[str]
 ) -> Typed:
     """Words and values that do not take turns, worded with what the verb knows."""
-    for index, item in enumerate(left.items):
-        text = item.text if isinstance(item, t.Name) else ""
-        follower = left.items[index + 1] if index + 1 < len(left.items) else None
-        next_word = isinstance(follower, t.Name) and follower.text in known
-        if text in known and (follower is None or (next_word and index >= left.at - 2)):
-            return bench.report(scope, words.lacks_value(item.span, text, f"`{verb}` reads it"))
+    said = [item.text if isinstance(item, t.Name) else "" for item in left.items]
+    first = 0 if said and said[0] in known else 1  # after the subject
+    for index in range(first, len(said), 2):
+        if said[index] not in known:
+            break
+        follower = said[index + 1] if index + 1 < len(said) else None
+        if follower is None or (follower in known and follower != said[index]):
+            place = left.items[index].span
+            return bench.report(scope, words.lacks_value(place, said[index], f"write it after `{said[index]}`"))
     at = left.items[min(left.at, len(left.items) - 1)] if left.items else None
     place = span if at is None else at.span
     if left.expected == "value" or at is None:
-        return bench.report(scope, words.lacks_value(place, _written(at), f"`{verb}` reads it"))
+        return bench.report(scope, words.lacks_value(place, _written(at), f"`{verb}` takes words and values in turn"))
     return bench.report(scope, words.word_wanted(place, _written(at), verb, known))
 
 

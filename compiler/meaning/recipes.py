@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
@@ -35,7 +36,9 @@ def declare(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None
         name = definition.name
         earlier = scope.sentences.get(name.text)
         taken = scope.known.get(name.text)
-        if earlier is not None:
+        if canonical(name.text) is not None:
+            bench.report(scope, words.measurement_redefined(name.span, name.text))
+        elif earlier is not None:
             bench.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
         elif taken is not None:
             bench.report(scope, words.defined_twice(name.span, name.text, scope.places[name.text]))
@@ -58,7 +61,7 @@ def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, 
 def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation) -> Typed:
     """One use of a recipe: a scope of its own, its sentences written out with what they were given."""
     recipe, home = found
-    step = Step(expr.span, f"in {recipe.kind.text} `{recipe.name.text}`, used here")
+    step = Step(expr.span, f"in {recipe.kind.text} `{recipe.name.text}`")
     if len(scope.trace) > 40:
         return bench.report(scope, words.ring(expr.span, [recipe.name.text, recipe.name.text], [expr.span]))
     owner = bench.sentence[-1][1] if bench.sentence else ""
@@ -146,9 +149,11 @@ def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Type
 
 
 def written(value: float, kind: k.Kind) -> str:
-    """A constant in the cutter's unit: centimetres, degrees, or a bare number."""
+    """A constant as it is written: centimetres, degrees, yes or no, or a bare number."""
     if kind is k.ANGLE:
         return f"{value * 57.29577951308232:.6g} deg"
+    if kind is k.FLAG:
+        return "yes" if value else "no"
     return f"{value / 10:.6g} cm" if kind is k.LENGTH else f"{value:.6g}"
 
 

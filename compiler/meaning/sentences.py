@@ -11,7 +11,7 @@ from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
 from .operations import apply, stray
 from .outlines import finish, outline, redrawn
-from .recipes import TAKEN, bounded, declare
+from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed
 
 SENTENCE_VERBS = ("line", "curve", "seam")
@@ -86,7 +86,11 @@ def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         return bench.report(scope, words.not_constant(sentence.value.span, sentence.name.text))
     name = sentence.name.text
     given = bench.settings.get(name)
-    chosen = default if given is None else bench.constant(scope, default.kind, given, sentence.span)
+    if given is not None and given[0] != default.kind:
+        example = written(default.constant, default.kind)
+        place = sentence.name.span
+        return bench.report(scope, words.bad_setting(name, given[0].word, default.kind.word, example, place))
+    chosen = default if given is None else bench.constant(scope, default.kind, given[1], sentence.span)
     ends: list[float | None] = [None, None]
     if sentence.bounds is not None:
         bounded(bench, scope, name, sentence.bounds, default, sentence.value.span)

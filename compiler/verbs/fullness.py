@@ -20,6 +20,11 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
     near, far = static["subject"], static["to"]
     if near.sketch is not far.sketch and near.sketch != far.sketch:
         raise Trouble("the slash lines run between edges of two pieces", "name two edges of the same piece")
+    for one in (near, far):
+        dart = one.name.partition(".")[0]
+        if any(hole.name == dart for hole in one.sketch.holes):
+            fix = f"open it first, for example to the hem: `open … to hem`, and take the legs of `{dart}` from that piece"
+            raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
     count = static.get("count", 1)
     return CutsKind("lines", near.sketch, near.name, far.name, count)
 

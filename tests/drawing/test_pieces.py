@@ -51,7 +51,7 @@ def test_no_letter_touches_a_line_or_leaves_the_piece(draft: Callable[[], Piece]
     outline = shapely.Polygon(drawing.outline)
     texts = [shape_of(label) for label in labels(drawing)]
     lines = [shape_of(mark) for mark in drawing.marks if not isinstance(mark, Label)]
-    assert len(texts) >= 6
+    assert len(texts) >= 3
     for k, text in enumerate(texts):
         assert outline.contains(text)
         assert not any(text.intersects(line) for line in lines)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ctypes
 import re
 from xml.etree import ElementTree
 
@@ -82,9 +83,18 @@ def test_the_same_input_gives_the_same_bytes() -> None:
 
 
 def boxes(page: pypdfium2.PdfPage) -> list[tuple[float, ...]]:
-    """Bounds in mm of the path objects of a page."""
-    found = page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])
-    return [tuple(MM * value for value in thing.get_bounds()) for thing in found]
+    """Bounds in mm of the path objects of a page, from the points of their segments: the pen does not count."""
+    return [_box(thing) for thing in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])]
+
+
+def _box(thing: pypdfium2.PdfObject) -> tuple[float, ...]:
+    points = []
+    for k in range(pdfium.FPDFPath_CountSegments(thing.raw)):
+        x, y = ctypes.c_float(), ctypes.c_float()
+        pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFPath_GetPathSegment(thing.raw, k), x, y)
+        points.append(thing.get_matrix().on_point(x.value, y.value))
+    low, high = np.min(points, axis=0) * MM, np.max(points, axis=0) * MM
+    return (*low.tolist(), *high.tolist())
 
 
 def one_block(width: float, height: float) -> Pages:
@@ -93,21 +103,21 @@ def one_block(width: float, height: float) -> Pages:
 
 
 def test_pdf_is_at_true_scale() -> None:
-    """Bounds of a path object include its pen: the test square's is 0.18 mm wide, a cut line's 0.5."""
+    """The test squares on the front page, and a piece of 100 by 150 mm on the next, by the bounds of their paths."""
     document = pypdfium2.PdfDocument(pdf_bytes(one_block(100.0, 150.0)))
     assert [MM * size for size in document[0].get_size()] == pytest.approx([210.0, 297.0], abs=0.01)
-    front_sizes = [(right - left - 0.18, top_ - low - 0.18) for left, low, right, top_ in boxes(document[0])]
+    front_sizes = [(right - left, top_ - low) for left, low, right, top_ in boxes(document[0])]
     for side in (100.0, 101.6):
         assert min(abs(w - side) + abs(h - side) for w, h in front_sizes) < 2 * CLOSE
-    sizes = [(right - left - 0.5, top_ - low - 0.5) for left, low, right, top_ in boxes(document[1])]
+    sizes = [(right - left, top_ - low) for left, low, right, top_ in boxes(document[1])]
     assert min(abs(w - 100.0) + abs(h - 150.0) for w, h in sizes) < 2 * CLOSE
 
 
 def test_pdf_rendered_at_600_dots_an_inch_measures_100_mm() -> None:
     """Across the middle of the test square only its two sides are met: their distance on the rendered page."""
     document = pypdfium2.PdfDocument(pdf_bytes(one_block(50.0, 50.0)))
-    left, low, right, top_ = min(boxes(document[0]), key=lambda b: abs(b[2] - b[0] - 100.18) + abs(b[3] - b[1] - 100.18))
-    image = np.asarray(document[0].render(scale=600 / 72, grayscale=True).to_numpy())[..., 0]
+    left, low, right, top_ = min(boxes(document[0]), key=lambda b: abs(b[2] - b[0] - 100) + abs(b[3] - b[1] - 100))
+    image = np.asarray(document[0].render(scale=600 / 72, grayscale=True).to_numpy()).squeeze()
     dot = 25.4 / 600
     row = image[round((297.0 - (low + 0.25 * (top_ - low))) / dot)]
     dark = np.flatnonzero(row < 200) * dot
@@ -126,7 +136,7 @@ def test_pdf_pages_show_the_pieces_where_the_layout_has_them() -> None:
         read = np.array(boxes(document[number]))
         for drawing in pages.drawings:
             mark = next(m for m in drawing.marks if isinstance(m, Line) and m.layer == "cut")
-            low, high = mark.points.min(axis=0) + page.shift - 0.25, mark.points.max(axis=0) + page.shift + 0.25
+            low, high = mark.points.min(axis=0) + page.shift, mark.points.max(axis=0) + page.shift
             found = np.abs(read - np.concatenate([low, high])).max(axis=1).min() < CLOSE
             seen |= {drawing.name} if found else set()
             on_page = (high > 15.0).all() and (low < [195.0, 282.0]).all()

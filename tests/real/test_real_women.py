@@ -1,0 +1,42 @@
+"""The library's blocks and the demo style on real women.
+
+Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md). Every failure must be a clear
+diagnostic or a failed check with its numbers; at least 95 of 100 must draw with all seams and checks.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from godet.jobs.files import Disk
+from godet.jobs.outcome import BodyResult
+from godet.jobs.prepare import prepare
+from support.real_bodies import real_women
+from support.style_runs import PATTERNS, results
+
+WANTED = 95
+STYLES = Path(__file__).parent
+
+
+def sound(one: BodyResult) -> bool:
+    return not one.errors and one.holds
+
+
+@pytest.mark.parametrize("seed", [1, 1988])
+@pytest.mark.parametrize("style", [STYLES / "bodices.style", PATTERNS / "concert_top.style"], ids=lambda path: path.stem)
+def test_at_least_95_of_100_women_draw(style: Path, seed: int) -> None:
+    made = results(style, real_women(100, seed))
+    assert sum(sound(one) for one in made) >= WANTED
+    for one in made:
+        assert sound(one) or one.errors or any(not check.holds and check.figures for check in one.checks)
+        assert all(error.fix and error.span is not None and error.body == one.name for error in one.errors)
+
+
+@pytest.mark.parametrize(
+    "setting", ["overarm=14 cm", "overarm=20 cm", "drape=1 cm", "drape=5 cm", "opening=12 cm", "opening=25 cm"]
+)
+def test_every_bound_of_a_choice_holds_on_the_invented_bodies(setting: str) -> None:
+    bodies = prepare(Disk(), str(PATTERNS / "concert_top.style"), [str(PATTERNS / "bodies")]).bodies
+    assert len(bodies) >= 3
+    assert all(sound(one) for one in results(PATTERNS / "concert_top.style", bodies, [setting]))

@@ -1,0 +1,26 @@
+"""Styles run on bodies, for tests: compiled once, evaluated on a list of bodies."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from godet.bodies.body import Body
+from godet.jobs.files import Disk
+from godet.jobs.outcome import BodyResult, outcomes
+from godet.jobs.prepare import Prepared, prepare
+
+ROOT = Path(__file__).resolve().parents[2]
+PATTERNS = ROOT / "patterns"
+
+
+def prepared(style: Path, bodies: Sequence[Body] = (), settings: Sequence[str] = ()) -> Prepared:
+    """A checked style with bodies given as values."""
+    made = prepare(Disk(), str(style), (), settings)
+    assert made.style is not None, [one.message for one in made.diagnostics]
+    return replace(made, bodies=tuple(bodies))
+
+
+def results(style: Path, bodies: Sequence[Body], settings: Sequence[str] = ()) -> tuple[BodyResult, ...]:
+    return outcomes(prepared(style, bodies, settings))[0]
