@@ -89,7 +89,8 @@ def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     if given is not None and given[0] != default.kind:
         example = written(default.constant, default.kind)
         place = sentence.name.span
-        return bench.report(scope, words.bad_setting(name, given[0].word, default.kind.word, example, place))
+        bench.report(scope, words.bad_setting(name, given[0].word, default.kind.word, example, place))
+        given = None
     chosen = default if given is None else bench.constant(scope, default.kind, given[1], sentence.span)
     ends: list[float | None] = [None, None]
     if sentence.bounds is not None:

@@ -222,7 +222,7 @@ def _must_miss_slits(piece: Piece, points: Sequence[Reals], name: str) -> None:
             inner = _line([_nearer(points[0], points[1]), *points[1:-1], _nearer(points[-1], points[-2])])
             through = np.atleast_1d(shapely.intersects(inner, _line(_corners(side))))
             if through.any():
-                raise Trouble(f"{name} runs through the dart `{dart.name}`", "move an end of it", through)
+                raise Trouble(f"{name} runs through the dart `{dart.name}`", _round(dart.name), through)
 
 
 def _nearer(end: Reals, other: Reals) -> Reals:
@@ -233,6 +233,10 @@ def _nearer(end: Reals, other: Reals) -> Reals:
 def _corners(side: Side) -> list[Reals]:
     flat = flatten_fixed(side.drawn, 32)
     return [flat[:, k] for k in range(flat.shape[1])]
+
+
+def _round(dart: str) -> str:
+    return f"leave `{dart}` unsewn first, or start from the leg of it that lies nearer to where the cut ends"
 
 
 def _why_off(piece: Piece, drawn: Shapes, name: str, off: NDArray[np.bool_]) -> str:

@@ -65,7 +65,7 @@ def values(prepared: Prepared) -> str:
     style = prepared.style
     if style is None:
         return said(prepared)
-    shown = {name: node for name, node in style.names.items() if "." not in name}
+    shown = {name: node for name, node in style.names.items() if "." not in name and node >= 0}  # a block has no node
     results, evaluated = outcomes(prepared, shown.values())
     lines = [f"{name}: {_value(evaluated.parts[0].values[node])}" for name, node in sorted(shown.items())]
     lines += [
