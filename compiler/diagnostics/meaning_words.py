@@ -66,6 +66,7 @@ _OTHER_KIND = {
     ("angle", "length"): "an angle is written in degrees, such as `18 deg`",
     ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `in`",
     ("edge", "piece"): "name an edge of the piece, such as `front.side`",
+    ("length", "piece"): "name an edge of it: `length of front.side`",
     ("piece", "edge"): "name the whole piece, without the edge",
 }
 
@@ -234,6 +235,11 @@ def needs_end(span: Span, name: str, candidates: Sequence[str]) -> Diagnostic:
 def block_value(span: Span, name: str, members: Sequence[str]) -> Diagnostic:
     listed = ", ".join(f"`{name}.{one}`" for one in members)
     return Diagnostic("E233", f"`{name}` gives several things", span, fix=f"say which: {listed}")
+
+
+def too_deep(span: Span, limit: int) -> Diagnostic:
+    message = f"more than {limit} definitions rest on each other in one row"
+    return Diagnostic("E239", message, span, fix="start some of them from a measurement")
 
 
 def unknown_language(span: Span, version: str) -> Diagnostic:

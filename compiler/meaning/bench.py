@@ -99,6 +99,8 @@ class Bench:
                 names = [one for _, one, _ in self._ring[index:]] + [word.text]
                 spans = [place for _, _, place in self._ring[index + 1 :]] + [word.span]
                 return self.report(scope, words.ring(word.span, names, spans))
+        if len(self._ring) >= DEEPEST:
+            return self.report(scope, words.too_deep(word.span, DEEPEST))
         self._ring.append((holder, word.text, word.span))
         try:
             found = self._made(holder, holder.sentences[word.text])
@@ -114,7 +116,7 @@ class Bench:
             found = self._define(self, scope, sentence)
         finally:
             self.sentence.pop()
-        if found.kind is not k.BROKEN:
+        if found.node >= 0:  # neither broken nor a block, which is many values
             self.names.setdefault(name, found.node)
         return found
 
@@ -165,5 +167,7 @@ class Bench:
 
 
 BROKEN = Typed(k.BROKEN, -1)
+DEEPEST = 300
+"""How many definitions may rest on each other in one row; longer ones are no draft."""
 Elaborate = Callable[[Bench, Scope, t.Expr, "k.Kind | None"], Typed]
 Define = Callable[[Bench, Scope, "t.Definition | t.Solve"], Typed]

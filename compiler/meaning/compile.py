@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import Protocol
 
 from ..bodies.vocabulary import vocabulary
@@ -13,12 +15,11 @@ from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.words import KINDS
 from ..verbs import kinds as k
-from .bench import BROKEN, Bench, Scope
+from .bench import BROKEN, DEEPEST, Bench, Scope
 from .expressions import condition, value
 from .recipes import declare
 from .sentences import define
 from .style import CheckedStyle, NamedCheck, Typed
-
 
 _HEAD = re.compile(r"\s*(?:gives\s+)?(?:%s|solve)\s+([a-z]\w*)" % "|".join(sorted(KINDS)))
 
@@ -120,6 +121,24 @@ def compile_style(
     The style is None when there is an error; warnings alone leave it whole.
     """
     tree, found = parse(text, file)
+    with _room_for_rows():
+        return _checked(tree, found, sources, settings)
+
+
+@contextmanager
+def _room_for_rows() -> Iterator[None]:
+    """Definitions are elaborated inside one another, up to `DEEPEST` of them with brackets in each: more calls than usual."""
+    before = sys.getrecursionlimit()
+    sys.setrecursionlimit(max(before, 150 * DEEPEST))
+    try:
+        yield
+    finally:
+        sys.setrecursionlimit(before)
+
+
+def _checked(
+    tree: t.StyleFile, found: Sequence[Diagnostic], sources: Sources, settings: Mapping[str, tuple[k.Kind, float]]
+) -> tuple[CheckedStyle | None, tuple[Diagnostic, ...]]:
     bench = Bench(settings, value, define)
     bench.diagnostics.extend(found)
     reader = _Reader(bench, sources)

@@ -60,7 +60,7 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
         word("share_along", "number", "where it lies, as a share of the edge", optional=True),
         word("from", "own mark", "the end of the edge that is measured from", optional=True),
         word("called", "new name", "name of the new dart", optional=True),
-        word("share", "number", "how much of the dart's angle moves", default="1"),
+        word("share", "number", "how much of the dart's angle moves, where it is not all of it", optional=True),
         word("still", "own edge", "an edge of the part that stays where it is", optional=True),
     ),
     example="piece moved = pivot base.front.bust_dart into side at 5 cm from armhole called side_dart",
@@ -68,7 +68,7 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
 def pivot_dart(
     subject: DartOf,
     into: str,
-    share: Reals,
+    share: Reals | None = None,
     at: Reals | None = None,
     share_along: Reals | None = None,
     from_: str | None = None,
@@ -77,9 +77,11 @@ def pivot_dart(
 ) -> Piece:
     _sewn(subject)
     one = subject.piece
-    whole = None if bool((share == 1.0).all()) else share
+    # Whether the dart disappears must be known without a body: it does where no share is written.
+    if share is not None and (beyond := (share <= 0.0) | (share >= 1.0)).any():
+        raise Trouble("a share of a dart lies between 0 and 1", "leave `share` away to move all of it", beyond, {"share ratio": share})
     if called is None:
-        return pivot(one, subject.name, [IntoDart(into, whole if whole is not None else np.ones(1))], still=still)
+        return pivot(one, subject.name, [IntoDart(into, share)], still=still)
     if from_ is None or (at is None) == (share_along is None):
         raise Trouble("a new dart needs its place on the edge", "write `at` or `share_along`, and `from`")
     end: End = edge_from(one, into, from_)

@@ -145,7 +145,7 @@ def slope(subject: Reals, to: Reals) -> Reals:
     gives=ANGLE,
     subject=word("at", "point", "the corner"),
     words=(word("from", "point", "one arm"), word("to", "point", "the other arm")),
-    example="angle dart = corner_angle bust_point from chest_point to lower_end",
+    example="angle found = corner_angle bust_point from chest_point to lower_end",
 )
 def corner_angle(subject: Reals, from_: Reals, to: Reals) -> Reals:
     one, two = from_ - subject, to - subject

@@ -76,7 +76,7 @@ def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
         word("at", "own mark", "what it touches at the end that moves"),
         word("by", "length", "by how much"),
     ),
-    example="piece longer = lengthen base.front edge side at waistline by 2 cm",
+    example="piece longer = lengthen base.front edge side at hem by 2 cm",
 )
 def lengthen(subject: Piece, edge: str, at: str, by: Reals) -> Piece:
     return extended(subject, edge, at, by)
@@ -134,7 +134,7 @@ def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> 
         word("to", "own edge", "the edge it ends on"),
         word("over", "own edge", "an edge that is replaced, to tell the way round"),
     ),
-    example="piece grown = redraw base.front from neckline to side over armhole { line edge from tip to low }",
+    example="piece grown = redraw base.front from neckline to side over armhole { line overarm from tip to low }",
 )
 def redraw_piece(subject: Piece, from_: str, to: str, over: str, chain: Sequence[tuple[str, bool]], **edges: Path) -> Piece:
     return redrawn(subject, {"from": from_, "to": to, "over": over, "chain": chain}, edges)

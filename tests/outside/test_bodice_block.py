@@ -1,0 +1,128 @@
+"""The bodice block of the library against tests/data/bodice_block.toml: four bodies, every point and every value.
+
+The rules behind the numbers are named in stdlib/blocks/bodice.style; tests/data/README.md says where the table is from.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from godet.bodies.body import Body
+from godet.graph.evaluate import evaluate
+from godet.verbs.values import Edge
+from support.style_runs import prepared
+
+DATA = tomllib.loads((Path(__file__).parents[1] / "data" / "bodice_block.toml").read_text("utf-8"))
+STYLE = Path(__file__).parent / "drafts" / "bodice_block.style"
+WORDS = {
+    "bust_girth": "bust_girth",
+    "waist_girth": "natural_waist_girth",
+    "neck_girth": "neck_base_girth",
+    "back_waist_length": "back_neck_point_to_waist",
+    "scye_depth": "scye_depth",
+    "across_back": "across_back_width",
+    "shoulder_length": "shoulder_length",
+    "bust_span": "bust_point_to_bust_point",
+    "neck_to_bust": "side_neck_point_to_bust_point",
+}
+CLOSE_MM = 10 * DATA["tolerance_cm"]
+
+
+def body(row: dict[str, Any]) -> Body:
+    given = row["measures"]
+    measures = {WORDS[name]: 10.0 * value for name, value in given.items() if name in WORDS}
+    measures |= {"armpit_height": 1200.0, "bust_height": 1200.0 - 10.0 * given["bust_below_armpit"]}
+    return Body(row["id"], "cm", "F", measures)
+
+
+def angle(row: dict[str, Any]) -> str:
+    """The table gives the bust dart: a quarter of the bust less 2.5 degrees, but for D."""
+    return f"bust_dart={row['expect']['bust_dart_angle']} deg"
+
+
+def named(row: dict[str, Any]) -> dict[str, np.ndarray[Any, Any]]:
+    made = prepared(STYLE, [body(row)], [angle(row)])
+    assert made.style is not None
+    asked = {*POINTS.values(), *VALUES.values()}
+    wanted = {name: node for name, node in made.style.names.items() if name.split(".")[-1] in asked}
+    evaluated = evaluate(made.style, made.population, wanted.values())
+    assert not evaluated.failures
+    values = evaluated.parts[0].values
+    found: dict[str, Any] = {name.removeprefix("base.").removeprefix("d."): values[node] for name, node in wanted.items()}
+    front, back = values[made.style.names["base.front"]], values[made.style.names["base.back"]]
+    for side, piece in (("front", front), ("back", back)):
+        for name in ("side", "shoulder", "neckline", "waistline"):
+            found[f"{side} {name}"] = Edge(piece, name).length()  # type: ignore[arg-type]
+    return found
+
+
+POINTS = {
+    "nape": "nape",
+    "back_waist_centre": "waist",
+    "back_waist_centre_shaped": "waist_back",
+    "back_neck_point": "neck_point_back",
+    "back_shoulder_point": "shoulder_point_back",
+    "back_width_point": "back_pitch",
+    "back_underarm": "underarm_back",
+    "back_side_waist": "side_waist_back",
+    "front_waist_centre": "waist_front",
+    "front_neck_centre": "front_neck",
+    "front_neck_point": "neck_point_front",
+    "front_shoulder_point": "shoulder_point_front",
+    "bust_dart_upper_end": "chest_point",
+    "bust_point": "bust_point",
+    "bust_dart_lower_end": "lower_end",
+    "front_underarm": "underarm_front",
+    "front_side_waist": "side_waist_front",
+}
+VALUES = {
+    "half_waist_to_take_in": "take_in",
+    "centre_back_shaping": "centre_in",
+    "back_waist_dart": "back_in",
+    "front_waist_dart": "front_in",
+    "back_quarter": "back_quarter",
+    "front_quarter": "front_quarter",
+    "front_neck_depth": "neck_depth",
+    "back_neck_curve": "back_curve",
+    "side_seam_back": "back side",
+    "side_seam_front": "front side",
+    "shoulder_back": "back shoulder",
+    "shoulder_front": "front shoulder",
+}
+
+
+@pytest.mark.parametrize("row", DATA["body"], ids=[row["id"] for row in DATA["body"]])
+def test_every_point(row: dict[str, Any]) -> None:
+    found = named(row)
+    assert set(row["points"]) <= set(POINTS)
+    for name, (x, y) in row["points"].items():
+        assert found[POINTS[name]][0] == pytest.approx([10 * x, 10 * y], abs=CLOSE_MM), name
+
+
+@pytest.mark.parametrize("row", DATA["body"], ids=[row["id"] for row in DATA["body"]])
+def test_every_value(row: dict[str, Any]) -> None:
+    found, expected = named(row), row["expect"]
+    for name, ours in VALUES.items():
+        if name in expected:
+            assert float(found[ours][0]) == pytest.approx(10 * expected[name], abs=CLOSE_MM), name
+    apex, one, two = (found[name][0] for name in ("bust_point", "chest_point", "lower_end"))
+    legs = np.linalg.norm(one - apex), np.linalg.norm(two - apex)
+    assert legs[0] == pytest.approx(legs[1], abs=1e-9)
+    assert legs[0] == pytest.approx(10 * expected["bust_dart_leg"], abs=CLOSE_MM)
+    assert np.linalg.norm(two - one) == pytest.approx(10 * expected["bust_dart_intake"], abs=CLOSE_MM)
+
+
+@pytest.mark.parametrize("row", DATA["body"], ids=[row["id"] for row in DATA["body"]])
+def test_what_must_always_hold(row: dict[str, Any]) -> None:
+    """Half the neck; half the waist after darts; equal sides; the back shoulder longer by its ease."""
+    found, given = named(row), row["measures"]
+    half_neck = float(found["front neckline"][0] + found["back neckline"][0])
+    assert half_neck == pytest.approx(5 * given["neck_girth"], abs=0.01)
+    half_waist = float(found["front waistline"][0] + found["back waistline"][0])
+    assert half_waist == pytest.approx(5 * (given["waist_girth"] + 4), abs=0.1)
+    assert found["front side"][0] == pytest.approx(found["back side"][0], abs=1e-6)
+    assert found["back shoulder"][0] == pytest.approx(found["front shoulder"][0] + 6.0, abs=1e-6)
