@@ -81,8 +81,9 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
             continue
         failed = [one for one in result.checks if not one.holds]
         loose = [one for one in result.seams if not one.holds]
-        held = len(result.checks) + len(result.seams) - len(failed) - len(loose)
-        print(f"{result.name}: {len(result.pieces)} pieces; {held} of {len(result.checks) + len(result.seams)} checks and seams hold")
+        count = len(result.checks) + len(result.seams)
+        held = count - len(failed) - len(loose)
+        print(f"{result.name}: {len(result.pieces)} pieces; {held} of {count} checks and seams hold")
         for one in failed:
             print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
         for seam in loose:
@@ -177,8 +178,9 @@ def words_(given: argparse.Namespace) -> int:
         return HOLDS
     entry, near = job.entry(given.word)
     if entry is None:
-        print(f"error: no word `{given.word}`" + (f"; {near}" if near else "; `godet words` lists them"), file=sys.stderr)
+        print(
+            f"error: no word `{given.word}`" + (f"; {near}" if near else "; `godet words` lists them"), file=sys.stderr
+        )
         return ERRORS
     print(entry, end="")
     return HOLDS
-

@@ -52,7 +52,9 @@ def _parser() -> argparse.ArgumentParser:
     build = commands.add_parser("build", help="write the pattern of each body as SVG and as pages to print (PDF)")
     _style(build)
     build.add_argument("--out", default="out", metavar="DIR", help="folder for the files (default: out)")
-    build.add_argument("--paper", default="a4", choices=["a4", "a3", "letter", "legal"], help="paper of the PDF (default: a4)")
+    build.add_argument(
+        "--paper", default="a4", choices=["a4", "a3", "letter", "legal"], help="paper of the PDF (default: a4)"
+    )
     _style(commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything"))
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
@@ -78,8 +80,16 @@ def _style(parser: argparse.ArgumentParser) -> None:
 
 
 def _choices(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--body", action="append", default=[], metavar="FILE", help="a body file, or a folder of them; may be repeated")
-    parser.add_argument("--set", action="append", default=[], metavar="CHOICE=VALUE", help='a choice of the style, as in --set overarm="12 cm"')
+    parser.add_argument(
+        "--body", action="append", default=[], metavar="FILE", help="a body file, or a folder of them; may be repeated"
+    )
+    parser.add_argument(
+        "--set",
+        action="append",
+        default=[],
+        metavar="CHOICE=VALUE",
+        help='a choice of the style, as in --set overarm="12 cm"',
+    )
 
 
 if __name__ == "__main__":

@@ -20,7 +20,9 @@ def _one(kind: str) -> str:
 def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
     """`measurements` are those the word may stand for; they are offered before names that merely look alike."""
     meant = f"did you mean {either(measurements)}?" if measurements else ""
-    fix = meant or _perhaps(name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)")
+    fix = meant or _perhaps(
+        name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)"
+    )
     return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix)
 
 
@@ -31,7 +33,9 @@ def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic
 
 def unknown_word(span: Span, verb: str, name: str, candidates: Sequence[str]) -> Diagnostic:
     words = ", ".join(f"`{word}`" for word in candidates) or "no words"
-    return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=_perhaps(name, candidates, f"it takes {words}"))
+    return Diagnostic(
+        "E203", f"`{verb}` has no word `{name}`", span, fix=_perhaps(name, candidates, f"it takes {words}")
+    )
 
 
 def word_twice(span: Span, verb: str, name: str) -> Diagnostic:
@@ -96,7 +100,9 @@ def ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
     way = ", which needs ".join(f"`{name}`" for name in names)
     asked = list(zip(names[1:], spans, strict=False))
     labels = tuple(Label(place, f"`{name}` is asked for here") for name, place in asked if place != span)
-    return Diagnostic("E211", f"a ring of definitions: {way}", span, labels=labels, fix="start one of them from a measurement")
+    return Diagnostic(
+        "E211", f"a ring of definitions: {way}", span, labels=labels, fix="start one of them from a measurement"
+    )
 
 
 def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
@@ -111,7 +117,9 @@ def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
 
 def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
     if reason:
-        return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(name, candidates, reason))
+        return Diagnostic(
+            "E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(name, candidates, reason)
+        )
     listed = ", ".join(f"`{one}`" for one in candidates[:12])
     return Diagnostic("E213", f"the piece has no `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}"))
 
@@ -142,12 +150,17 @@ def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
 
 def not_in_module(span: Span, name: str, module: str, candidates: Sequence[str]) -> Diagnostic:
     listed = ", ".join(f"`{one}`" for one in candidates)
-    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}"))
+    return Diagnostic(
+        "E217", f"`{module}` has no recipe `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}")
+    )
 
 
 def module_twice(span: Span, name: str) -> Diagnostic:
     return Diagnostic(
-        "E218", f"`{name}` is in the standard library and also beside the style", span, fix="rename the file beside the style"
+        "E218",
+        f"`{name}` is in the standard library and also beside the style",
+        span,
+        fix="rename the file beside the style",
     )
 
 
@@ -176,19 +189,29 @@ def word_wanted(span: Span, written: str, verb: str, candidates: Sequence[str]) 
 
 
 def verb_as_value(span: Span, word: str) -> Diagnostic:
-    return Diagnostic("E223", f"`{word}` is a word of the verb, and a value is wanted here", span, fix=f"give the word before `{word}` its value")
+    return Diagnostic(
+        "E223",
+        f"`{word}` is a word of the verb, and a value is wanted here",
+        span,
+        fix=f"give the word before `{word}` its value",
+    )
 
 
 def out_of_bounds(span: Span, name: str, value: str, low: str, high: str) -> Diagnostic:
     return Diagnostic(
-        "E224", f"`{name}` may lie between {low} and {high}, and is {value}", span, fix=f"choose a value between {low} and {high}"
+        "E224",
+        f"`{name}` may lie between {low} and {high}, and is {value}",
+        span,
+        fix=f"choose a value between {low} and {high}",
     )
 
 
 def no_choice(name: str, candidates: Sequence[str]) -> Diagnostic:
     listed = ", ".join(f"`{one}`" for one in candidates)
     return Diagnostic(
-        "E225", f"the style has no choice `{name}`", fix=_perhaps(name, candidates, f"it has {listed}" if listed else "it has none")
+        "E225",
+        f"the style has no choice `{name}`",
+        fix=_perhaps(name, candidates, f"it has {listed}" if listed else "it has none"),
     )
 
 
@@ -221,12 +244,6 @@ def misplaced(span: Span, word: str, where: str) -> Diagnostic:
     return Diagnostic("E230", f"`{word}` has no place here", span, fix=where)
 
 
-def not_public(span: Span, owner: str, name: str) -> Diagnostic:
-    return Diagnostic(
-        "E231", f"`{name}` is private to `{owner}`", span, fix=f"write `gives` before it in the recipe, or use what `{owner}` gives"
-    )
-
-
 def needs_end(span: Span, name: str, candidates: Sequence[str]) -> Diagnostic:
     listed = " or ".join(f"`{one}`" for one in candidates)
     return Diagnostic("E232", f"`{name}` does not touch an end of this edge", span, fix=f"say from which end: {listed}")
@@ -243,18 +260,24 @@ def too_deep(span: Span, limit: int) -> Diagnostic:
 
 
 def unknown_language(span: Span, version: str) -> Diagnostic:
-    return Diagnostic("E234", f"this compiler reads language 1, and the file says {version}", span, fix="write `language 1`")
+    return Diagnostic(
+        "E234", f"this compiler reads language 1, and the file says {version}", span, fix="write `language 1`"
+    )
 
 
 def too_many(span: Span, limit: int) -> Diagnostic:
-    return Diagnostic("E235", f"the repeat runs more than {limit} times", span, fix="raise `limit`, or repeat fewer times")
+    return Diagnostic(
+        "E235", f"the repeat runs more than {limit} times", span, fix="raise `limit`, or repeat fewer times"
+    )
 
 
 def measurement_redefined(span: Span, name: str) -> Diagnostic:
     return Diagnostic(
-        "E236", f"`{name}` is the name of a measurement", span, fix=f"call it something else, for example `{name}_wanted`"
+        "E236",
+        f"`{name}` is the name of a measurement",
+        span,
+        fix=f"call it something else, for example `{name}_wanted`",
     )
-
 
 
 def solve_needs_equals(span: Span) -> Diagnostic:
@@ -264,7 +287,3 @@ def solve_needs_equals(span: Span) -> Diagnostic:
 def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     fix = _perhaps(name, candidates, "take the sentence out, or use it")
     return Diagnostic("W201", f"`{name}` is never used", span, fix=fix, severity=Severity.WARNING)
-
-
-def no_heading(span: Span) -> Diagnostic:
-    return Diagnostic("W202", "the file does not say which language it is written in", span, fix="begin it with `language 1`", severity=Severity.WARNING)

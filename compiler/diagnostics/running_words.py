@@ -47,7 +47,9 @@ def unreadable(path: str, reason: str) -> Diagnostic:
 
 
 def unwritable(path: str, reason: str) -> Diagnostic:
-    return Diagnostic("E503", f"`{path}` cannot be written: {reason}; nothing was written", fix="choose another folder with `--out`")
+    return Diagnostic(
+        "E503", f"`{path}` cannot be written: {reason}; nothing was written", fix="choose another folder with `--out`"
+    )
 
 
 def no_bodies(folder: str) -> Diagnostic:
@@ -55,27 +57,39 @@ def no_bodies(folder: str) -> Diagnostic:
 
 
 def body_wanted(command: str) -> Diagnostic:
-    return Diagnostic("E505", f"`godet {command}` needs a body", fix="add `--body FILE`, or `--body FOLDER` for all in it")
+    return Diagnostic(
+        "E505", f"`godet {command}` needs a body", fix="add `--body FILE`, or `--body FOLDER` for all in it"
+    )
 
 
 def bad_set(written: str) -> Diagnostic:
-    return Diagnostic("E506", f"`--set {written}` is not a choice and its value", fix='write for example `--set overarm="15 cm"`')
+    return Diagnostic(
+        "E506", f"`--set {written}` is not a choice and its value", fix='write for example `--set overarm="15 cm"`'
+    )
 
 
 def same_body(name: str, files: Sequence[str]) -> Diagnostic:
     listed = " and ".join(f"`{file}`" for file in files)
-    return Diagnostic("E507", f"two bodies are called `{name}`: {listed}", fix="give each its own name, since reports go by it")
+    return Diagnostic(
+        "E507", f"two bodies are called `{name}`: {listed}", fix="give each its own name, since reports go by it"
+    )
 
 
 def no_such_name(name: str, near: str) -> Diagnostic:
-    return Diagnostic("E508", f"the style has nothing called `{name}`", fix=near or "name a definition, such as `base.nape`")
+    return Diagnostic(
+        "E508", f"the style has nothing called `{name}`", fix=near or "name a definition, such as `base.nape`"
+    )
 
 
 def nothing_cut(span: Span) -> Diagnostic:
-    return Diagnostic("E237", "no piece of this style is cut", span, fix="add `cut 1` and `allow seams 1 cm` to the block of a piece")
+    return Diagnostic(
+        "E237", "no piece of this style is cut", span, fix="add `cut 1` and `allow seams 1 cm` to the block of a piece"
+    )
 
 
 def internal(what: str) -> Diagnostic:
     return Diagnostic(
-        "E901", f"the compiler failed on its own account: {what}", fix="this is a fault of godet, not of the style; please report it"
+        "E901",
+        f"the compiler failed on its own account: {what}",
+        fix="this is a fault of godet, not of the style; please report it",
     )

@@ -77,7 +77,7 @@ class Room:
     def right_side(self) -> Reals:
         """A point (2,) a little inside the right edge, level with the heart: where a leader from the right may end."""
         heart = self.heart()
-        level = shapely.LineString([heart, heart + [FAR, 0.0]]).intersection(self.inside)
+        level = shapely.LineString([heart, heart + np.array([FAR, 0.0])]).intersection(self.inside)
         first = min(shapely.get_parts(level), key=lambda part: float(part.distance(shapely.Point(heart))))
         return np.array([max(first.bounds[2] - 2.0 * CLEAR, heart[0]), heart[1]])
 

@@ -74,7 +74,6 @@ def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> 
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    wanted: set[int] = set()
     results = [*style.pieces.values(), *style.seams.values(), *(check.node for check in style.checks), *extra]
     return _closure(style.nodes, results)
 
@@ -167,7 +166,7 @@ class _Run:
             self._arms(node, lanes, values)
         args = {name: values[arg] for name, arg in node.args.items() if arg in values}
         try:
-            value = OPERATIONS[node.op](node, args, Group(self.people, lanes))
+            value: Value = OPERATIONS[node.op](node, args, Group(self.people, lanes))
             _finite(value, lanes.size)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
@@ -201,10 +200,13 @@ class _Run:
             for one in moving:
                 known[one] = self._value(one, lanes, known)
             first, second = known[left], known[right]
-            assert isinstance(first, np.ndarray) and isinstance(second, np.ndarray)
+            assert isinstance(first, np.ndarray)
+            assert isinstance(second, np.ndarray)
             return np.asarray(np.broadcast_to(first - second, lanes.shape), dtype=np.float64)
 
-        low, high, within = (np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within"))
+        low, high, within = (
+            np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within")
+        )
         try:
             return solved(surplus, low, high, within, node.fixed["name"])
         except Trouble as trouble:
@@ -235,7 +237,7 @@ def _finite(value: Value, count: int) -> None:
 
 def _numbers(value: Value) -> list[Reals]:
     if isinstance(value, np.ndarray):
-        return [value] if value.dtype.kind == "f" else []
+        return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
     if isinstance(value, Path):
         return [value.controls]
     if isinstance(value, Piece):

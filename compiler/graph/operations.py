@@ -18,7 +18,7 @@ from ..verbs.lines import opened_curve
 from ..verbs.measuring import OF
 from ..verbs.outlines import outline_of
 from ..verbs.registry import verbs
-from ..verbs.values import DartOf, Edge, Heading, Mask, Value, Verdict
+from ..verbs.values import DartOf, Edge, Heading, Mask, Verdict
 
 WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
 
@@ -54,12 +54,16 @@ def _text(node: Node, args: Args, group: Group) -> Any:
 
 
 def _measure(node: Node, args: Args, group: Group) -> Any:
-    values, measured, estimated = (one[group.lanes] for one in group.people.value(node.fixed["name"]))
-    missing = ~(measured | estimated)
+    values, measured, estimated = group.people.value(node.fixed["name"])
+    missing = ~(measured | estimated)[group.lanes]
     if missing.any():
         name = node.fixed["name"]
-        raise Trouble(f"`{name}` was not measured, and nothing estimates it", f"measure it: `godet words {name}` says how", missing)
-    return _internal(node, values)
+        raise Trouble(
+            f"`{name}` was not measured, and nothing estimates it",
+            f"measure it: `godet words {name}` says how",
+            missing,
+        )
+    return _internal(node, values[group.lanes])
 
 
 def _internal(node: Node, values: Reals) -> Reals:
@@ -146,7 +150,9 @@ def _bounded(node: Node, args: Args, group: Group) -> Any:
         name = node.fixed["name"]
         unit = "angle" if node.kind.word == "angle" else ""
         figures = {f"{name} {unit}".strip(): value, f"lowest {unit}".strip(): low, f"highest {unit}".strip(): high}
-        raise Trouble(f"`{name}` is outside its bounds", "choose another value, or widen its bounds", np.asarray(outside), figures)
+        raise Trouble(
+            f"`{name}` is outside its bounds", "choose another value, or widen its bounds", np.asarray(outside), figures
+        )
     return value
 
 

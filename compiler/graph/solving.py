@@ -26,7 +26,9 @@ def solved(surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: R
     same = (np.sign(at_low) == np.sign(at_high)) & (np.abs(at_low) > close) & (np.abs(at_high) > close)
     if same.any():
         figures = {"lowest": low, "too long by": at_low, "highest": high, "there too long by": at_high}
-        raise Trouble(f"no `{name}` within its bounds makes this hold", "widen the bounds, or move a point", same, figures)
+        raise Trouble(
+            f"no `{name}` within its bounds makes this hold", "widen the bounds, or move a point", same, figures
+        )
     found = np.where(np.abs(at_low) <= np.abs(at_high), low, high)
     rest = np.minimum(np.abs(at_low), np.abs(at_high)) <= close
     kept = np.zeros(found.shape)  # which end the last step kept: the low one -1, the high one 1
@@ -34,7 +36,9 @@ def solved(surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: R
         if rest.all():
             return found
         steep = np.where(at_high == at_low, 1.0, at_high - at_low)
-        trial = np.where(rest, found, np.where(at_high == at_low, (low + high) / 2, (low * at_high - high * at_low) / steep))
+        trial = np.where(
+            rest, found, np.where(at_high == at_low, (low + high) / 2, (low * at_high - high * at_low) / steep)
+        )
         value = surplus(trial)
         found, settled = trial, rest | (np.abs(value) <= close)
         upper = (np.sign(value) == np.sign(at_high)) & ~settled

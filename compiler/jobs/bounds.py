@@ -13,7 +13,12 @@ from .prepare import Prepared, prepare
 
 
 def advice(
-    files: Files, prepared: Prepared, results: Sequence[BodyResult], style: str, bodies: Sequence[str], settings: Sequence[str]
+    files: Files,
+    prepared: Prepared,
+    results: Sequence[BodyResult],
+    style: str,
+    bodies: Sequence[str],
+    settings: Sequence[str],
 ) -> tuple[Diagnostic, ...]:
     """For each choice that was set: a warning for every body that fails with it and not with the default."""
     failing = {result.name for result in results if result.errors or not result.holds}
@@ -34,6 +39,7 @@ def advice(
 
 def _above(prepared: Prepared, without: Prepared, name: str) -> bool:
     """Whether the choice was set above its default."""
-    assert prepared.style is not None and without.style is not None
+    assert prepared.style is not None
+    assert without.style is not None
     set_to, default = (style.nodes[style.names[name]].fixed["value"] for style in (prepared.style, without.style))
     return bool(set_to > default)

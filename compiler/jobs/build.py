@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Literal
@@ -57,9 +56,7 @@ def drawn(prepared: Prepared, result: BodyResult, paper: Paper, unit: Literal["c
     """The SVG and the PDF of one body."""
     assert prepared.style is not None
     pieces = with_seam_notches(result)
-    drawings = [
-        draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces
-    ]
+    drawings = [draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces]
     title = Title(prepared.style.title, result.name, unit)
     sheet = arrange(drawings, title)
     pages = paginate(drawings, title, paper, (*CAUTIONS, FITTER))
@@ -78,7 +75,9 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
                     seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
         owner, _, edge = seam.left[0].partition(".")
         if owner == piece.name and seam.how == "gathers":
-            gathers[edge] = f"gather to {seam.right_mm / 10:.1f} cm" if unit == "cm" else f"gather to {seam.right_mm / 25.4:.2f} in"
+            gathers[edge] = (
+                f"gather to {seam.right_mm / 10:.1f} cm" if unit == "cm" else f"gather to {seam.right_mm / 25.4:.2f} in"
+            )
     return PieceInfo(
         piece.name.replace("_", " "),
         style=prepared.style.title,
@@ -102,5 +101,3 @@ def _together(one: str | None, other: str) -> str:
 def _file_name(name: str) -> str:
     """A body's name as part of a file name: letters, digits and underscores."""
     return "".join(letter if letter.isalnum() else "_" for letter in name.lower()).strip("_") or "body"
-
-

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
@@ -69,7 +71,7 @@ class _History:
         self.part = part
         self.at = at
         self.lane = lane
-        self.named = {node: name for name, node in reversed(style.names.items())}
+        self.named = {node: name for name, node in reversed(list(style.names.items()))}
         self.told: set[int] = set()
 
     def of(self, node: int) -> list[Line]:
@@ -125,7 +127,7 @@ class _History:
 def shown(value: Value, kind: str, lane: int) -> str:
     """A value of one body in words."""
 
-    def at(numbers: np.ndarray) -> float:  # type: ignore[type-arg]
+    def at(numbers: NDArray[Any]) -> float:
         return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
 
     match value:

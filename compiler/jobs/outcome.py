@@ -93,7 +93,9 @@ def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyR
         _of_part(style, prepared, part, errors, results)
     for lane, body in enumerate(prepared.bodies):
         if lane not in results:
-            results[lane] = BodyResult(body.name, (), (), (), _estimated(style, prepared, lane), tuple(errors.get(lane, ())))
+            results[lane] = BodyResult(
+                body.name, (), (), (), _estimated(style, prepared, lane), tuple(errors.get(lane, ()))
+            )
     return tuple(results[lane] for lane in range(len(prepared.bodies))), evaluated
 
 
@@ -127,12 +129,20 @@ def _of_part(
     seams = [(name, style.nodes[node], part.values[node]) for name, node in style.seams.items()]
     for at, lane in enumerate(int(one) for one in part.lanes):
         made = tuple(
-            PieceResult(name, piece, at, tuple(_edge(piece, edge, numbers, at) for edge, numbers in lengths[name].items()))
+            PieceResult(
+                name, piece, at, tuple(_edge(piece, edge, numbers, at) for edge, numbers in lengths[name].items())
+            )
             for name, piece in pieces.items()
         )
         sewn = tuple(_seam(style, name, node, value, at) for name, node, value in seams if isinstance(value, Seam))
         checks = tuple(
-            CheckResult(check.name, check.written, bool(_at(part.values[check.node], at)), _figures(style, part, check.node, at), check.text)
+            CheckResult(
+                check.name,
+                check.written,
+                bool(_at(part.values[check.node], at)),
+                _figures(style, part, check.node, at),
+                check.text,
+            )
             for check in style.checks
         )
         body = prepared.bodies[lane].name
@@ -141,7 +151,11 @@ def _of_part(
 
 
 def _faults(
-    style: CheckedStyle, prepared: Prepared, part: Part, pieces: Mapping[str, Piece], errors: dict[int, list[Diagnostic]]
+    style: CheckedStyle,
+    prepared: Prepared,
+    part: Part,
+    pieces: Mapping[str, Piece],
+    errors: dict[int, list[Diagnostic]],
 ) -> None:
     """Pieces that cross themselves or are no cloth are errors of their body."""
     for name, piece in pieces.items():

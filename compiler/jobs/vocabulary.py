@@ -60,7 +60,10 @@ def entry(word: str) -> tuple[str | None, str]:
         return f"{word} (kind)\n  {KINDS[word]}\n", ""
     if word in OF:
         one = OF[word]
-        return f"{word} of … (measuring)\n  {one.doc}\n  takes a {' or a '.join(one.wants)}; gives a {one.gives.word}\n", ""
+        return (
+            f"{word} of … (measuring)\n  {one.doc}\n  takes a {' or a '.join(one.wants)}; gives a {one.gives.word}\n",
+            "",
+        )
     name = canonical(word)
     if name is not None and name in vocabulary():
         return measure_entry(name), ""
@@ -118,7 +121,9 @@ def recipe_entry(recipe: t.Recipe, module: str) -> str:
     for sentence in recipe.block:
         if isinstance(sentence, t.Takes):
             text = sentence.text.value if sentence.text else ""
-            rows.append(f"  {sentence.name.text}: {text} ({sentence.kind.text}{'' if sentence.default is None else ', may be left out'})")
+            rows.append(
+                f"  {sentence.name.text}: {text} ({sentence.kind.text}{'' if sentence.default is None else ', may be left out'})"
+            )
         elif isinstance(sentence, t.Gives):
             rows.append(f"  gives {sentence.definition.kind.text} {sentence.definition.name.text}")
     return "\n".join(rows) + "\n"
@@ -133,15 +138,20 @@ def measure_entry(name: str) -> str:
 
 def reference() -> str:
     """The whole reference as Markdown, from the registry."""
-    rows = ["# Reference of the style language", "", "Made from the registry by `godet words --all`; edit the registry, not this file.", ""]
+    rows = [
+        "# Reference of the style language",
+        "",
+        "Made from the registry by `godet words --all`; edit the registry, not this file.",
+        "",
+    ]
     rows += ["## Kinds", ""] + [f"- `{word}`: {text}" for word, text in KINDS.items()]
     rows += ["", "## Words before `of`", ""] + [f"- `{word} of`: {one.doc}" for word, one in OF.items()]
     families: dict[str, list[Verb]] = {}
     for verb in verbs().values():
         families.setdefault(verb.family, []).append(verb)
-    for family, members in families.items():
+    for family in sorted(families):
         rows += ["", f"## Verbs: {family}", ""]
-        rows += _blocks(verb_entry(verb) for verb in members)
+        rows += _blocks(verb_entry(verb) for verb in sorted(families[family], key=lambda verb: verb.name))
     rows += ["", "## Recipes of the standard library", ""]
     rows += _blocks(recipe_entry(recipe, module) for recipe, module in recipes())
     return "\n".join(rows).rstrip() + "\n"

@@ -21,7 +21,7 @@ from .recipes import declare
 from .sentences import define
 from .style import CheckedStyle, NamedCheck, Typed
 
-_HEAD = re.compile(r"\s*(?:gives\s+)?(?:%s|solve)\s+([a-z]\w*)" % "|".join(sorted(KINDS)))
+_HEAD = re.compile(rf"\s*(?:gives\s+)?(?:{'|'.join(sorted(KINDS))}|solve)\s+([a-z]\w*)")
 
 
 class Sources(Protocol):
@@ -73,7 +73,9 @@ class _Reader:
             lines = tree.text[: problem.span.start].split("\n")
             lines[-1] = tree.text[len(tree.text[: problem.span.start]) - len(lines[-1]) :].split("\n", 1)[0]
             heads = (match for line in reversed(lines[-8:]) if (match := _HEAD.match(line)))
-            names += [match.group(1) for match in [next(heads, None)] if match and match.group(1) not in self._own(tree)]
+            names += [
+                match.group(1) for match in [next(heads, None)] if match and match.group(1) not in self._own(tree)
+            ]
         return names
 
     @staticmethod
@@ -169,11 +171,16 @@ def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
         bench.sentence.append((check.span, name))
         node = condition(bench, scope, check.condition)
         bench.sentence.pop()
-        place = check.condition.span
-        written = " ".join(texts[place.file][place.start : place.end].split())
+        written = _condition_text(texts[check.span.file][check.span.start : check.span.end])
         if node.kind is not k.BROKEN:
             made.append(NamedCheck(name, node.node, written, check.text.value if check.text else ""))
     return tuple(made)
+
+
+def _condition_text(sentence: str) -> str:
+    """What a check states, as written: between `that` and the text it may end with."""
+    _, _, stated = " ".join(sentence.split()).partition(" that ")
+    return stated[: stated.index('"')].rstrip() if '"' in stated else stated
 
 
 def _collected(

@@ -169,7 +169,12 @@ def _fallback(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
     name = expr.value.text if isinstance(expr.value, t.Name) else ""
     name = canonical(name) or name
     if name not in vocabulary() or scope.holder(name):
-        return bench.report(scope, words.wrong_kind(expr.value.span, "measurement", "value of the draft", "`otherwise` without `when` follows a measurement"))
+        return bench.report(
+            scope,
+            words.wrong_kind(
+                expr.value.span, "measurement", "value of the draft", "`otherwise` without `when` follows a measurement"
+            ),
+        )
     first = named(bench, scope, expr.value) if isinstance(expr.value, t.Name) else BROKEN
     second = bench.value(scope, expr.otherwise, first.kind)
     return bench.node(scope, "fallback", first.kind, expr.span, {"second": second}, name=name)
@@ -204,5 +209,3 @@ def _comparison(bench: Bench, scope: Scope, expr: t.Comparison) -> Typed:
     if expr.extra is not None:
         args["extra"] = bench.value(scope, expr.extra, want)
     return bench.node(scope, "comparison", k.FLAG, expr.span, args, word=expr.word.text)
-
-

@@ -106,9 +106,7 @@ def subject_span(subject: t.Expr) -> Span:
     return subject.span
 
 
-def _words(
-    bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span
-) -> None:
+def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
     widths: dict[str, Any] = {}
     for clause in clauses:
@@ -235,7 +233,10 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
     """A bare name of the subject's piece."""
     sketch = _sketch(given)
     if not isinstance(expr, t.Name):
-        bench.report(scope, words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"))
+        bench.report(
+            scope,
+            words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"),
+        )
         given.broken = True
         return
     if what == "end":
@@ -257,9 +258,9 @@ def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) 
     ring runs is known only with a body."""
     kind = given.static.get("subject", given.static.get("on"))
     if isinstance(kind, k.PathKind):
-        ends = kind.ends or ()
-        if expr.text not in ends:
-            bench.report(scope, words.needs_end(expr.span, expr.text, ends))
+        ends = kind.ends
+        if ends is None or expr.text not in ends:
+            bench.report(scope, words.needs_end(expr.span, expr.text, ends or ()))
             given.broken = True
             return
         given.fixed[name] = given.static[name] = "start" if expr.text == ends[0] else "end"
@@ -296,9 +297,7 @@ def _settled(given: Arguments) -> Mapping[str, Any]:
     return dict(given.fixed)
 
 
-def stray(
-    bench: Bench, scope: Scope, verb: str, left: t.Stray, span: Span, known: Sequence[str]
-) -> Typed:
+def stray(bench: Bench, scope: Scope, verb: str, left: t.Stray, span: Span, known: Sequence[str]) -> Typed:
     """Words and values that do not take turns, worded with what the verb knows."""
     said = [item.text if isinstance(item, t.Name) else "" for item in left.items]
     first = 0 if said and said[0] in known else 1  # after the subject

@@ -60,7 +60,7 @@ def _edges(bench: Bench, inner: Scope) -> tuple[list[OutlineEdge] | None, dict[s
     sound = True
     for name, definition in inner.sentences.items():
         found = bench.lookup(inner, definition.name) or BROKEN
-        if definition.kind.text not in EDGES:
+        if not isinstance(definition, t.Definition) or definition.kind.text not in EDGES:
             continue
         ends = found.kind.ends if isinstance(found.kind, (k.PathKind, k.OpenedKind)) else None
         if found.kind is not k.BROKEN and ends is None:
@@ -122,7 +122,9 @@ def _in_line(edges: Sequence[OutlineEdge]) -> tuple[tuple[str, bool], ...]:
     loose = [key for key in ends if ends.count(key) == 1]
     if len(loose) != 2:
         raise Trouble("the new edges do not follow each other", "let each start at the point where another ends")
-    here = next(edge.start if edge.start in loose else edge.end for edge in edges if {edge.start, edge.end} & set(loose))
+    here = next(
+        edge.start if edge.start in loose else edge.end for edge in edges if {edge.start, edge.end} & set(loose)
+    )
     order: list[tuple[str, bool]] = []
     rest = list(edges)
     while rest:
@@ -139,7 +141,7 @@ def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> T
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     declare(bench, inner, sentence.block)
     for definition in inner.sentences.values():
-        if definition.kind.text in EDGES or definition.kind.text == "dart":
+        if isinstance(definition, t.Definition) and definition.kind.text in (*EDGES, "dart"):
             where = "an outline is drawn in `piece name { … }`, without `=`; here the piece is finished"
             bench.report(inner, words.misplaced(definition.span, definition.kind.text, where))
     statements = [one for one in sentence.block if isinstance(one, t.Statement)]

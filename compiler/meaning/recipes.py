@@ -76,7 +76,9 @@ def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Oper
             if not _needed(bench, scope, inner, recipe, sentence, expr):
                 return BROKEN
         elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.Check, t.Each)):
-            bench.report(inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks"))
+            bench.report(
+                inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks")
+            )
     return _given(bench, inner, recipe, body, expr)
 
 
@@ -98,7 +100,9 @@ def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Op
         bench.report(scope, words.needless_subject(expr.subject.span, recipe.name.text))
         return False
     for take in takes:
-        given = expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
+        given = (
+            expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
+        )
         bound = _bind(bench, scope, inner, recipe, take, given, expr.span, take is subject)
         sound = sound and bound
     return sound
@@ -157,9 +161,7 @@ def written(value: float, kind: k.Kind) -> str:
     return f"{value / 10:.6g} cm" if kind is k.LENGTH else f"{value:.6g}"
 
 
-def _needed(
-    bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t.Needs, expr: t.Operation
-) -> bool:
+def _needed(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t.Needs, expr: t.Operation) -> bool:
     owner = inner.known.get(needs.name.parts[0].text)
     if owner is None or owner.kind is k.BROKEN:
         return owner is not None

@@ -36,7 +36,9 @@ def define(bench: Bench, scope: Scope, sentence: t.Definition | t.Solve) -> Type
         return _drawn(bench, scope, sentence, kind)
     if sentence.value is None:
         place = sentence.name.span
-        return bench.report(scope, words.lacks_value(place, sentence.name.text, f"write `{kind} {sentence.name.text} = …`"))
+        return bench.report(
+            scope, words.lacks_value(place, sentence.name.text, f"write `{kind} {sentence.name.text} = …`")
+        )
     found = bench.value(scope, sentence.value, _wanted(kind))
     if isinstance(found.kind, k.PathKind) and (ends := ends_of(sentence)) is not None:
         return replace(found, kind=k.PathKind("curve", ends))
@@ -57,12 +59,16 @@ def _drawn(bench: Bench, scope: Scope, sentence: t.Definition, kind: str) -> Typ
         made = replace(made, kind=k.PathKind("curve", ends_of(sentence)))
     if dart is None or made.kind is k.BROKEN:
         return made
-    extra = {clause.word.text: bench.value(scope, clause.value, k.POINT) for clause in dart.clauses if clause.word.text != "on"}
+    extra = {
+        clause.word.text: bench.value(scope, clause.value, k.POINT)
+        for clause in dart.clauses
+        if clause.word.text != "on"
+    }
     node = bench.nodes[made.node]
     args = {name: Typed(bench.nodes[one].kind, one) for name, one in node.args.items()}
     args |= {f"dart {name}": value for name, value in extra.items()}
-    kind = k.OpenedKind("curve with a dart in it", ends_of(sentence))
-    return bench.node(scope, "opened curve", kind, sentence.span, args)
+    opened = k.OpenedKind("curve with a dart in it", ends_of(sentence))
+    return bench.node(scope, "opened curve", opened, sentence.span, args)
 
 
 def ends_of(sentence: t.Definition) -> tuple[str, str] | None:
@@ -124,7 +130,9 @@ def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
 def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     if sentence.value is None:
         if sentence.block is None:
-            return bench.report(scope, words.lacks_value(sentence.name.span, sentence.name.text, "an outline in braces, or `=`"))
+            return bench.report(
+                scope, words.lacks_value(sentence.name.span, sentence.name.text, "an outline in braces, or `=`")
+            )
         return outline(bench, scope, sentence)
     redraws = isinstance(sentence.value, t.Operation) and sentence.value.verb.text == "redraw"
     if redraws and sentence.block is not None:

@@ -29,7 +29,10 @@ def as_text(report: Mapping[str, Any]) -> str:
             lines += _table([_seam(seam) for seam in body["seams"]])
         if body["checks"]:
             lines += ["", "checks"]
-            lines += [f"  {'holds' if check['holds'] else 'FAILS'}  {check['name']}: {check['text']}{_paren(check['figures'])}" for check in body["checks"]]
+            lines += [
+                f"  {'holds' if check['holds'] else 'FAILS'}  {check['name']}: {check['text']}{_paren(check['figures'])}"
+                for check in body["checks"]
+            ]
     return "\n".join(lines) + "\n"
 
 
@@ -56,6 +59,9 @@ def _table(rows: Sequence[tuple[str, ...]]) -> list[str]:
     widths = [max((len(row[k]) for row in rows), default=0) for k in range(len(rows[0]))] if rows else []
     lines = []
     for row in rows:
-        cells = [cell.ljust(width) if k == 0 else cell.rjust(width) for k, (cell, width) in enumerate(zip(row, widths, strict=True))]
+        cells = [
+            cell.ljust(width) if k == 0 else cell.rjust(width)
+            for k, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
         lines.append("  " + "  ".join(cells).rstrip())
     return lines

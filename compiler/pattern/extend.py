@@ -48,5 +48,7 @@ def _grown(path: Path, by: Reals, edge: str) -> Path:
     left = total + by
     short = left <= COINCIDE
     if short.any():
-        raise Trouble(f"`{edge}` is shorter than what is to be taken off", "take less off", short, {edge: total, "asked": -by})
+        raise Trouble(
+            f"`{edge}` is shorter than what is to be taken off", "take less off", short, {edge: total, "asked": -by}
+        )
     return cut_at(path, left)[0]

@@ -197,6 +197,7 @@ class Piece:
 
     def sketch(self) -> Piece:
         """The names alone."""
+
         def bare(sides: tuple[Side, ...]) -> tuple[Side, ...]:
             return tuple(Side(side.names) for side in sides)
 

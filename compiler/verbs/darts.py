@@ -22,7 +22,10 @@ DART = word("dart", "dart", "the dart")
 def _sewn(subject: DartOf) -> None:
     """The body has this dart at all; otherwise it fails by name."""
     if subject.dart is None:
-        raise Trouble(f"this body has no `{subject.name}`: there is nothing to take in", "design without it, or take less ease at the waist")
+        raise Trouble(
+            f"this body has no `{subject.name}`: there is nothing to take in",
+            "design without it, or take less ease at the waist",
+        )
 
 
 def _targets(static: Mapping[str, Any]) -> list[Into | IntoDart]:
@@ -79,7 +82,12 @@ def pivot_dart(
     one = subject.piece
     # Whether the dart disappears must be known without a body: it does where no share is written.
     if share is not None and (beyond := (share <= 0.0) | (share >= 1.0)).any():
-        raise Trouble("a share of a dart lies between 0 and 1", "leave `share` away to move all of it", beyond, {"share ratio": share})
+        raise Trouble(
+            "a share of a dart lies between 0 and 1",
+            "leave `share` away to move all of it",
+            beyond,
+            {"share ratio": share},
+        )
     if called is None:
         return pivot(one, subject.name, [IntoDart(into, share)], still=still)
     if from_ is None or (at is None) == (share_along is None):

@@ -35,7 +35,9 @@ def allow(piece: Piece, edges: Mapping[str, Reals]) -> Piece:
     for name, width in edges.items():
         negative = width < 0
         if negative.any():
-            raise Trouble(f"the allowance of `{name}` is less than nothing", "allow 0 cm or more", negative, {"width": width})
+            raise Trouble(
+                f"the allowance of `{name}` is less than nothing", "allow 0 cm or more", negative, {"width": width}
+            )
         corner: Corner = made[name].corner if name in made else "mitred"
         made[name] = Allowance(width, corner)
     return _finished(piece, allowances=MappingProxyType(made))

@@ -23,7 +23,9 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
     for one in (near, far):
         dart = one.name.partition(".")[0]
         if any(hole.name == dart for hole in one.sketch.holes):
-            fix = f"open it first, for example to the hem: `open … to hem`, and take the legs of `{dart}` from that piece"
+            fix = (
+                f"open it first, for example to the hem: `open … to hem`, and take the legs of `{dart}` from that piece"
+            )
             raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
     count = static.get("count", 1)
     return CutsKind("lines", near.sketch, near.name, far.name, count)
@@ -61,10 +63,17 @@ def slash_lines(
     if at is not None or far_at is not None:
         if count != 1 or at is None or far_at is None:
             raise Trouble("a single cut needs `at` and `far_at`", "give both, without `count`")
-        return Cuts(subject.piece, subject.name, to.name, (at / near_total)[:, None], (far_at / far_total)[:, None], end)
+        return Cuts(
+            subject.piece, subject.name, to.name, (at / near_total)[:, None], (far_at / far_total)[:, None], end
+        )
     short = 2 * clear >= far_total
     if short.any():
-        raise Trouble("nothing is left of the far edge to cut to", "leave less clear", short, {"far edge": far_total, "clear": clear})
+        raise Trouble(
+            "nothing is left of the far edge to cut to",
+            "leave less clear",
+            short,
+            {"far edge": far_total, "clear": clear},
+        )
     steps = np.arange(1, count + 1)[None, :] / (count + 1)
     rest = (1 - 2 * clear / far_total)[:, None]
     return Cuts(subject.piece, subject.name, to.name, steps, (clear / far_total)[:, None] + rest * steps, end)
@@ -75,7 +84,10 @@ def _placed(piece: Piece, cuts: Cuts) -> list[Cut]:
     other: End = "end" if cuts.from_end == "start" else "start"
     near, far = edge_total(piece, cuts.edge), edge_total(piece, cuts.far)
     return [
-        Cut(OnEdge(cuts.edge, near * cuts.shares[:, k], cuts.from_end), OnEdge(cuts.far, far * cuts.far_shares[:, k], other))
+        Cut(
+            OnEdge(cuts.edge, near * cuts.shares[:, k], cuts.from_end),
+            OnEdge(cuts.far, far * cuts.far_shares[:, k], other),
+        )
         for k in range(cuts.count)
     ]
 
@@ -106,7 +118,12 @@ def _slash_names(static: Mapping[str, Any]) -> PieceKind:
         word("far_spread", "length", "how far it opens at the other edge, where that differs", optional=True),
         word("hinge", "own edge", "the edge that stays closed", optional=True),
         word("still", "own edge", "an edge of the panel that stays where it is", optional=True),
-        word("bridge", "one of straight smooth", "how gaps are bridged: straight, or trued to one smooth line", default="straight"),
+        word(
+            "bridge",
+            "one of straight smooth",
+            "how gaps are bridged: straight, or trued to one smooth line",
+            default="straight",
+        ),
     ),
     example="piece full = slash plain along cuts spread 3 cm hinge side",
 )
@@ -121,7 +138,9 @@ def slash_piece(
 ) -> Piece:
     negative = spread < 0
     if negative.any():
-        raise Trouble("a cut cannot open by less than nothing", "spread by a length from 0", negative, {"spread": spread})
+        raise Trouble(
+            "a cut cannot open by less than nothing", "spread by a length from 0", negative, {"spread": spread}
+        )
     drawn = _placed(subject, along)
     widths = [spread] * along.count
     if hinge is not None:
@@ -131,5 +150,3 @@ def slash_piece(
     else:
         openings = parallel(widths)
     return slash(subject, drawn, openings, still=still, bridge=bridge).piece
-
-

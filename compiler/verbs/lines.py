@@ -32,7 +32,14 @@ BENDS = {
 }
 
 
-@verb("line", family="lines", doc="A straight line between two points.", gives=PATH, words=(FROM, TO), example="line shoulder from neck_point to shoulder_point")
+@verb(
+    "line",
+    family="lines",
+    doc="A straight line between two points.",
+    gives=PATH,
+    words=(FROM, TO),
+    example="line shoulder from neck_point to shoulder_point",
+)
 def straight(from_: Reals, to: Reals) -> Path:
     lanes = np.broadcast_shapes(from_.shape, to.shape)
     return paths.line(np.broadcast_to(from_, lanes), np.broadcast_to(to, lanes))
@@ -51,8 +58,15 @@ def straight(from_: Reals, to: Reals) -> Path:
         word("through", "point", "a point on the way", optional=True),
         word("then", "point", "a second point on the way", optional=True),
         word("tension", "number", "1 is round; more lies flatter", default="1"),
-        *(word(name, "length", f"depth of the bend, {way}", optional=True) for name, way in (
-            ("raised", "upward"), ("dipped", "downward"), ("rounded", "away from the centre"), ("hollowed", "toward the centre"))),
+        *(
+            word(name, "length", f"depth of the bend, {way}", optional=True)
+            for name, way in (
+                ("raised", "upward"),
+                ("dipped", "downward"),
+                ("rounded", "away from the centre"),
+                ("hollowed", "toward the centre"),
+            )
+        ),
     ),
     example="curve neckline from nape to neck_point leaving outward arriving up",
 )
@@ -61,7 +75,9 @@ def curve(from_: Reals, to: Reals, tension: Reals, **rest: Any) -> Path:
     points, leaving, arriving = _guides(from_, to, rest)
     if bends:
         if len(bends) > 1 or len(points) > 2 or leaving is not None or arriving is not None:
-            raise Trouble("a bent line has one bend and nothing else", "use `through`, `leaving` and `arriving` instead")
+            raise Trouble(
+                "a bent line has one bend and nothing else", "use `through`, `leaving` and `arriving` instead"
+            )
         return _bent(points[0], points[1], *bends.popitem())
     flat = tension < 0.75
     if flat.any():
@@ -104,7 +120,9 @@ def opened_curve(
     uneven = np.abs(sizes[0] - sizes[1]) > 0.1
     if uneven.any():
         figures = {"one leg": sizes[0], "other leg": sizes[1]}
-        raise Trouble("the dart cannot close: its legs differ", "make both ends equally far from the apex", uneven, figures)
+        raise Trouble(
+            "the dart cannot close: its legs differ", "make both ends equally far from the apex", uneven, figures
+        )
     angle = np.arctan2(two[:, 0] * one[:, 1] - two[:, 1] * one[:, 0], np.sum(one * two, axis=-1))
     close = rotation(dart_apex, angle)
     opened = inverse(close)
@@ -180,7 +198,12 @@ def joined(subject: Path | Edge, to: Path | Edge) -> Path:
     one, two = as_path(subject), as_path(to)
     apart = np.linalg.norm(one.end - two.start, axis=-1)
     if (apart > 1e-3).any():
-        raise Trouble("the second curve does not start where the first ends", "turn one of them round", apart > 1e-3, {"gap": apart})
+        raise Trouble(
+            "the second curve does not start where the first ends",
+            "turn one of them round",
+            apart > 1e-3,
+            {"gap": apart},
+        )
     return paths.chain([one, two])
 
 
@@ -225,5 +248,10 @@ def part(subject: Path | Edge, from_: Reals, to: Reals) -> Path:
     total = lengths.length(path)
     bad = (from_ < 0) | (to > total + 1e-6) | (from_ >= to)
     if bad.any():
-        raise Trouble("the curve has no such part", "stay between nothing and its length", bad, {"from": from_, "to": to, "length": total})
+        raise Trouble(
+            "the curve has no such part",
+            "stay between nothing and its length",
+            bad,
+            {"from": from_, "to": to, "length": total},
+        )
     return lengths.part(path, from_, np.minimum(to, total))

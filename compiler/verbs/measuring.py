@@ -71,13 +71,17 @@ def _ease(seam: Seam) -> Reals:
 
 
 OF: Mapping[str, OfWord] = {
-    "length": OfWord(("edge", "run of edges", "curve"), LENGTH, "sewn length of an edge, darts closed, or of a curve", _length),
+    "length": OfWord(
+        ("edge", "run of edges", "curve"), LENGTH, "sewn length of an edge, darts closed, or of a curve", _length
+    ),
     "area": OfWord(("piece",), AREA, "area of a piece inside its sewing line", _area),
     "fold_angle": OfWord(("dart",), ANGLE, "angle of a dart at its apex", dart_angle),
     "opening": OfWord(("dart",), LENGTH, "straight distance between the open ends of a dart's legs", dart_opening),
     "sine": OfWord(("angle",), NUMBER, "sine of an angle", np.sin),
     "cosine": OfWord(("angle",), NUMBER, "cosine of an angle", np.cos),
-    "fullness": OfWord(("seam",), NUMBER, "length of what is gathered or eased, divided by what it is sewn to", _fullness),
+    "fullness": OfWord(
+        ("seam",), NUMBER, "length of what is gathered or eased, divided by what it is sewn to", _fullness
+    ),
     "ease": OfWord(("seam",), LENGTH, "first edge of a seam less the second", _ease),
 }
 
@@ -165,7 +169,12 @@ def falling(drop: Reals, along: Reals) -> Reals:
     ratio = drop / along
     steep = np.abs(ratio) > 1
     if steep.any():
-        raise Trouble("a line cannot drop by more than its length", "check both measurements", steep, {"drop": drop, "length": along})
+        raise Trouble(
+            "a line cannot drop by more than its length",
+            "check both measurements",
+            steep,
+            {"drop": drop, "length": along},
+        )
     return np.asarray(np.arcsin(ratio))
 
 
@@ -212,6 +221,9 @@ def quarter_depth(width: Reals, curve: Reals) -> Reals:
     short = curve < width
     if short.any():
         raise Trouble(
-            "the curve is shorter than it is wide", "check the neck girth against the neck width", short, {"curve": curve, "width": width}
+            "the curve is shorter than it is wide",
+            "check the neck girth against the neck width",
+            short,
+            {"curve": curve, "width": width},
         )
     return quarter_axis(width, curve)

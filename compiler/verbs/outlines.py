@@ -96,7 +96,13 @@ def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
             raise Trouble(f"a dart with two ends needs `{missing[0]}`", "give the points of both its ends")
         inward = np.array([[-1.0, 0.0]])
         return place_two_ended(
-            piece, name, middle=rest["around"], width=width, upper_apex=rest["upper"], lower_apex=rest["lower"], inner=inward
+            piece,
+            name,
+            middle=rest["around"],
+            width=width,
+            upper_apex=rest["upper"],
+            lower_apex=rest["lower"],
+            inner=inward,
         )
     return _on_edge(piece, name, width, **rest)
 
@@ -118,9 +124,13 @@ def _on_edge(
     if (long is None) == (apex is None):
         raise Trouble("a dart on an edge needs `long` or `apex`", "say where it ends, once")
     if from_ is None:
-        raise Trouble("a dart on an edge needs `from`", "say which end it is measured from; its inner leg lies on that side")
+        raise Trouble(
+            "a dart on an edge needs `from`", "say which end it is measured from; its inner leg lies on that side"
+        )
     along = at if share is None else share * edge_total(piece, on)
-    return place_dart(piece, name, on, at=along, width=width, apex=apex, long=long, from_end=edge_from(piece, on, from_))
+    return place_dart(
+        piece, name, on, at=along, width=width, apex=apex, long=long, from_end=edge_from(piece, on, from_)
+    )
 
 
 def _with_point(static: Mapping[str, Any]) -> PieceKind:

@@ -61,7 +61,12 @@ def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
     made, moved = true_edge(subject, edge)
     far = moved > allowing
     if far.any():
-        raise Trouble(f"truing `{edge}` moves it too far", "allow more with `allowing`, or spread less", far, {"moved": moved, "allowed": allowing})
+        raise Trouble(
+            f"truing `{edge}` moves it too far",
+            "allow more with `allowing`, or spread less",
+            far,
+            {"moved": moved, "allowed": allowing},
+        )
     return made
 
 
@@ -136,5 +141,7 @@ def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> 
     ),
     example="piece grown = redraw base.front from neckline to side over armhole { line overarm from tip to low }",
 )
-def redraw_piece(subject: Piece, from_: str, to: str, over: str, chain: Sequence[tuple[str, bool]], **edges: Path) -> Piece:
+def redraw_piece(
+    subject: Piece, from_: str, to: str, over: str, chain: Sequence[tuple[str, bool]], **edges: Path
+) -> Piece:
     return redrawn(subject, {"from": from_, "to": to, "over": over, "chain": chain}, edges)

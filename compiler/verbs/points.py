@@ -62,7 +62,12 @@ def lay(
     fall = level[:, 1] - from_[:, 1]
     short = subject < np.abs(fall)
     if short.any():
-        raise Trouble("the length does not reach that level", "lay a longer one", short, {"length": subject, "level": np.abs(fall)})
+        raise Trouble(
+            "the length does not reach that level",
+            "lay a longer one",
+            short,
+            {"length": subject, "level": np.abs(fall)},
+        )
     return np.asarray(from_ + np.stack([np.sqrt(subject**2 - fall**2), np.broadcast_to(fall, subject.shape)], axis=-1))
 
 
@@ -156,7 +161,9 @@ def struck(subject: Reals, about: Reals, through: Reals, line: str, side: str) -
     one, two, ok = line_circle(through, way, about, subject)
     away = np.abs((through - about)[:, 0 if line == "upright" else 1])
     if not ok.all():
-        raise Trouble("the arc does not reach the line", "take a larger radius", ~ok, {"radius": subject, "distance": away})
+        raise Trouble(
+            "the arc does not reach the line", "take a larger radius", ~ok, {"radius": subject, "distance": away}
+        )
     return _chosen(one, two, side)
 
 
@@ -249,7 +256,9 @@ def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Re
     assert along is not None
     short = (along > total + 1e-6) | (along < -1e-6)
     if np.any(short):
-        raise Trouble("the edge is shorter than that", "measure less along it", np.asarray(short), {"asked": along, "edge": total})
+        raise Trouble(
+            "the edge is shorter than that", "measure less along it", np.asarray(short), {"asked": along, "edge": total}
+        )
     along = np.clip(along, 0.0, total)
     end = edge_from(subject.piece, subject.name, from_) if isinstance(subject, Edge) else from_
     return lengths.point_at(path, along if end == "start" else total - along)

@@ -32,7 +32,9 @@ def run(subject: Edge, then: Edge, last: Edge | None = None) -> Run:
 def _how(static: Mapping[str, Any]) -> SeamKind:
     said = [how for how in HOWS if how in static]
     if len(said) != 1:
-        raise Trouble("a seam joins, eases or gathers one edge to another", "use one of `joins`, `eases`, `gathers`, once")
+        raise Trouble(
+            "a seam joins, eases or gathers one edge to another", "use one of `joins`, `eases`, `gathers`, once"
+        )
     return SeamKind("seam", said[0])
 
 
@@ -42,10 +44,17 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
     doc="Two edges sewn together: `joins` equal ones, `eases` or `gathers` the longer one to the other.",
     gives=_how,
     words=(
-        *(word(how, "sewable", f"the edge that {told}", optional=True) for how, told in (
-            ("joins", "is sewn as it is"), ("eases", "is eased in"), ("gathers", "is gathered"))),
+        *(
+            word(how, "sewable", f"the edge that {told}", optional=True)
+            for how, told in (("joins", "is sewn as it is"), ("eases", "is eased in"), ("gathers", "is gathered"))
+        ),
         word("to", "sewable", "the edge it is sewn to"),
-        word("allowing", "length", "by how much the lengths may differ when joined, or fall short when eased", default="1 mm"),
+        word(
+            "allowing",
+            "length",
+            "by how much the lengths may differ when joined, or fall short when eased",
+            default="1 mm",
+        ),
     ),
     example="seam side joins front.left_side to back.left_side",
 )

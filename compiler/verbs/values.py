@@ -176,7 +176,20 @@ class Verdict:
 
 Lanes = NDArray[np.intp]
 Value = (
-    Reals | Mask | str | Path | Piece | Edge | Run | DartOf | Heading | Cuts | Seam | Verdict | Mapping[str, "Value"] | None
+    Reals
+    | Mask
+    | str
+    | Path
+    | Piece
+    | Edge
+    | Run
+    | DartOf
+    | Heading
+    | Cuts
+    | Seam
+    | Verdict
+    | Mapping[str, "Value"]
+    | None
 )
 
 

@@ -52,7 +52,9 @@ def named(row: dict[str, Any]) -> dict[str, np.ndarray[Any, Any]]:
     evaluated = evaluate(made.style, made.population, wanted.values())
     assert not evaluated.failures
     values = evaluated.parts[0].values
-    found: dict[str, Any] = {name.removeprefix("base.").removeprefix("d."): values[node] for name, node in wanted.items()}
+    found: dict[str, Any] = {
+        name.removeprefix("base.").removeprefix("d."): values[node] for name, node in wanted.items()
+    }
     front, back = values[made.style.names["base.front"]], values[made.style.names["base.back"]]
     for side, piece in (("front", front), ("back", back)):
         for name in ("side", "shoulder", "neckline", "waistline"):
