@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterable, Mapping, Sequence
 
 from ..diagnostics import running_words as words
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import print_diagnostic
 from ..jobs.bounds import advice
 from ..jobs.files import Disk
@@ -30,6 +30,8 @@ def _ready(given: argparse.Namespace, needs_body: bool) -> Prepared | None:
     found = list(prepared.diagnostics)
     if needs_body and not given.body and prepared.style is not None:
         found.append(words.body_wanted(given.command))
+    if given.command in ("build", "report") and prepared.style is not None and not prepared.style.pieces:
+        found.append(words.nothing_cut(Span(given.style, 0, 0)))
     _say(found, prepared.texts)
     return None if any(one.is_error for one in found) else prepared
 
@@ -92,8 +94,11 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         for one in result.checks:
             if one.holds:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
-        if result.estimated:
-            print(f"  estimated: {', '.join(result.estimated)}")
+        for missing in result.estimated:
+            print(f"  not measured  {missing.name}: {missing.how}")
+    for body in prepared.bodies:
+        for name, short in body.short_forms.items():
+            print(f"{body.name}: `{short}` was read as `{name}`")
 
 
 def report(given: argparse.Namespace) -> int:

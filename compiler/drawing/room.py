@@ -12,6 +12,9 @@ from .marks import Reals, turned
 CLEAR = 2.0
 """No letter comes nearer than this (mm) to a line."""
 
+COARSE = 0.2
+"""Room is found round lines that are this much (mm) coarser than those drawn, and kept that much further off."""
+
 TRIES = 28
 """Places tried along each side of the room's bounding box."""
 
@@ -37,7 +40,8 @@ class Room:
         """Lines of points (n, 2) that no text may come near."""
         shapes = [shapely.LineString(points) for points in lines if len(points) > 1]
         if shapes:
-            self.free = self.free.difference(shapely.union_all(shapes).buffer(clear))
+            coarse = shapely.union_all(shapely.simplify(shapes, COARSE))
+            self.free = self.free.difference(coarse.buffer(clear + COARSE, quad_segs=4))
 
     def take_area(self, corners: Reals, clear: float = 1.0) -> None:
         """The convex area about points (n, 2)."""

@@ -85,7 +85,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
         fingerprint=prepared.fingerprint,
         seam_names=seams,
         gathers=gathers,
-        estimated=tuple(name.replace("_", " ") for name in result.estimated),
+        estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
     )
 

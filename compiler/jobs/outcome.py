@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..bodies.vocabulary import vocabulary
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..graph.evaluate import Evaluated, Part, evaluate
 from ..meaning.style import CheckedStyle, Node
@@ -66,6 +68,14 @@ class CheckResult:
 
 
 @dataclass(frozen=True)
+class Unmeasured:
+    """A measurement the pieces rest on that the body's file does not give, and what stands in for it."""
+
+    name: str
+    how: str
+
+
+@dataclass(frozen=True)
 class BodyResult:
     """All of one body. With errors it has no pieces."""
 
@@ -73,7 +83,7 @@ class BodyResult:
     pieces: tuple[PieceResult, ...]
     seams: tuple[SeamResult, ...]
     checks: tuple[CheckResult, ...]
-    estimated: tuple[str, ...]
+    estimated: tuple[Unmeasured, ...]
     errors: tuple[Diagnostic, ...]
 
     @property
@@ -93,9 +103,7 @@ def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyR
         _of_part(style, prepared, part, errors, results)
     for lane, body in enumerate(prepared.bodies):
         if lane not in results:
-            results[lane] = BodyResult(
-                body.name, (), (), (), _estimated(style, prepared, lane), tuple(errors.get(lane, ()))
-            )
+            results[lane] = BodyResult(body.name, (), (), (), (), tuple(errors.get(lane, ())))
     return tuple(results[lane] for lane in range(len(prepared.bodies))), evaluated
 
 
@@ -109,10 +117,26 @@ def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> di
     return found
 
 
-def _estimated(style: CheckedStyle, prepared: Prepared, lane: int) -> tuple[str, ...]:
-    """Measurements the style uses that this body's file does not give."""
+def _estimated(style: CheckedStyle, prepared: Prepared, part: Part, lane: int) -> tuple[Unmeasured, ...]:
+    """Measurements this body's pieces rest on and its file does not give: estimated, or found by a recipe's own rule."""
     people = prepared.population
-    return tuple(name for name in style.measures if not bool(people.value(name)[1][lane]))
+    found: dict[str, str] = {}
+    for index in part.values:
+        node = style.nodes[index]
+        if node.op not in ("measure", "fallback"):
+            continue
+        name = str(node.fixed["name"])
+        if bool(people.value(name)[1][lane]):
+            continue
+        if node.op == "measure":
+            found[name] = people.history(name, lane)
+        else:
+            span = node.origin.span
+            line, _ = place(style.texts[span.file], span.start)
+            found.setdefault(name, f"by the rule at {span.file}:{line}")
+    trunk = {name for name in found if vocabulary()[name].trunk}
+    warn = "; a length of the trunk, which nothing tells well: measure it"
+    return tuple(Unmeasured(name, how + (warn if name in trunk else "")) for name, how in sorted(found.items()))
 
 
 def _of_part(
@@ -147,7 +171,7 @@ def _of_part(
         )
         body = prepared.bodies[lane].name
         wrong = tuple(errors.get(lane, ()))
-        results[lane] = BodyResult(body, () if wrong else made, sewn, checks, _estimated(style, prepared, lane), wrong)
+        results[lane] = BodyResult(body, () if wrong else made, sewn, checks, _estimated(style, prepared, part, lane), wrong)
 
 
 def _faults(

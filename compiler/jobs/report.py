@@ -10,7 +10,8 @@ Keys, lengths in mm, areas in mm2:
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
       seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm; ratio; holds
       checks[]            name; text (as written); holds; figures; advice
-      estimated[]         measurements used that this body's file does not give
+      estimated[]         measurements the pieces rest on that this body's file does not give
+      estimated_how       by name: what stands in for each
       errors[]            printed errors; a body with errors has no pieces
 """
 
@@ -62,7 +63,8 @@ def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
         ],
-        "estimated": list(result.estimated),
+        "estimated": [one.name for one in result.estimated],
+        "estimated_how": {one.name: one.how for one in result.estimated},
         "errors": [print_diagnostic(error, prepared.texts) for error in result.errors],
     }
 

@@ -18,7 +18,8 @@ def as_text(report: Mapping[str, Any]) -> str:
     for body in report["bodies"]:
         lines += ["", body["name"], "=" * len(body["name"])]
         if body["estimated"]:
-            lines.append("estimated: " + ", ".join(body["estimated"]))
+            lines.append("not measured:")
+            lines += [f"  {name}: {how}" for name, how in body["estimated_how"].items()]
         for error in body["errors"]:
             lines += ["", error]
         for piece in body["pieces"]:

@@ -97,6 +97,7 @@ class Notch:
 
 
 Corner = Literal["mitred", "square", "folded"]
+Pressed = Literal["inner", "outer"]
 
 
 @dataclass(frozen=True)
@@ -109,7 +110,10 @@ class Allowance:
 
 @dataclass(frozen=True)
 class Finish:
-    """What is stated for cutting: allowances by edge, grain, cut counts, cloth and labels."""
+    """What is stated for cutting: allowances by edge, grain, cut counts, cloth and labels.
+
+    `pressed` tells toward which of its legs a dart is folded, which shapes its cap; the inner one where nothing is said.
+    """
 
     allowances: Mapping[str, Allowance] = field(default_factory=lambda: MappingProxyType({}))
     grain: Turns | None = None  # direction of the grain on paper, unit complex (L,)
@@ -118,6 +122,7 @@ class Finish:
     cloth: str = "shell"
     face_up: bool = False
     remarks: tuple[str, ...] = ()
+    pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))
 
     def take(self, lanes: NDArray[np.intp]) -> Finish:
         allowances = {name: replace(a, width=take(a.width, lanes)) for name, a in self.allowances.items()}

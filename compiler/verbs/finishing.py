@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from ..pattern.edges import edge_from, edge_length
-from ..pattern.piece import Allowance, Corner, Notch, Piece, Reals, Trouble
+from ..pattern.piece import Allowance, Corner, Notch, Piece, Pressed, Reals, Trouble
 from ..pattern.ring import End, place_on
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -142,6 +142,20 @@ def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam:
     place = place_on(piece, edge, along, end)
     made = Notch(place.side, place.at, strokes, seam)
     return replace(piece, notches=(*piece.notches, made))
+
+
+@verb(
+    "press",
+    family="finish",
+    doc="Toward which of its legs a dart is folded when it is pressed; its cap is cut to lie under that fold.",
+    gives=_same,
+    statement=True,
+    subject=word("dart", "own dart", "the dart"),
+    words=(word("toward", "one of inner outer", "the inner leg, or the outer one"),),
+    example="press waist_dart toward inner",
+)
+def press(piece: Piece, subject: str, toward: Pressed) -> Piece:
+    return _finished(piece, pressed=MappingProxyType({**piece.finish.pressed, subject: toward}))
 
 
 @verb(

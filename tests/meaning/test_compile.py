@@ -133,6 +133,8 @@ def in_context(verb: Verb) -> str:
     text = CONTEXT.replace("{pieces}", PLAIN + DART + SEWN)
     if verb.statement:
         edge = "waistline" if "waistline" in example else "hem"
+        if name_of_a_dart(example):  # the dart it speaks of stands on the piece
+            edge, example = "waistline", f"{verbs()['dart'].example}\n    {example}"
         return text + STATED.replace("EDGE", edge).replace("EXAMPLE", example)
     defined = example.split()[1]
     text = "\n".join(line for line in text.splitlines() if line.split()[1:2] != [defined]) + "\n"
@@ -140,6 +142,10 @@ def in_context(verb: Verb) -> str:
     if "slash plain along cuts" in example:
         drawn.append(verbs()["slash_lines"].example)
     return text + "\n".join([*drawn, example]) + "\n"
+
+
+def name_of_a_dart(example: str) -> bool:
+    return "waist_dart" in example and not example.startswith("dart ")
 
 
 STATED = """piece stated {

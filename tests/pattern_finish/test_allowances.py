@@ -9,9 +9,9 @@ import pytest
 import shapely
 from godet.geometry.motion import apply_points, rotation, then, translation
 from godet.geometry.path import flatten_fixed
-from godet.pattern.finish.allowance import Cloth, Pressed, allowance_of, cut_edge, finished
+from godet.pattern.finish.allowance import Cloth, allowance_of, cut_edge, finished
 from godet.pattern.finish.notching import notch_strokes
-from godet.pattern.piece import Finish, Piece, Reals
+from godet.pattern.piece import Finish, Piece, Pressed, Reals
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import TOP_ALLOWANCES, front, moved, polygon, top, wide
@@ -192,7 +192,7 @@ def test_a_folded_dart_has_a_cap_that_lies_on_the_cut_line(pressed: Pressed) -> 
     """Pressed over a side, half the cap is mirrored in the leg and the other half turned by the dart: both lie on the
     side's cut line, 15 from its edge."""
     piece = front(allowances={"seams": wide(10.0), "waistline": wide(15.0)})
-    cap = closing_of(finished(piece, {"waist_dart": pressed}), 0)
+    cap = closing_of(finished(replace(piece, finish=replace(piece.finish, pressed={"waist_dart": pressed}))), 0)
     peak = int(np.argmin(cap[:, 1]))
     apex, inner, outer = np.array([90.0, 120.0]), np.array([75.0, 0.0]), np.array([105.0, 0.0])
     whole = 2 * np.arctan(15.0 / 120.0)

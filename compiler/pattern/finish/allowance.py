@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
-from typing import Literal
 
 import numpy as np
 
@@ -35,7 +32,6 @@ PER_CURVE = 64
 
 NONE = Allowance(np.zeros(1))
 
-Pressed = Literal["inner", "outer"]
 
 
 @dataclass(frozen=True)
@@ -77,10 +73,10 @@ def allowance_of(piece: Piece, side: Side) -> Allowance:
     return named or stated.get("seams", NONE)
 
 
-def finished(piece: Piece, pressed: Mapping[str, Pressed] = MappingProxyType({})) -> Cloth:
-    """The piece with its cut line. `pressed` names the darts pressed towards their outer leg; inner is the habit."""
+def finished(piece: Piece) -> Cloth:
+    """The piece with its cut line; darts are pressed towards their inner leg where the piece does not say otherwise."""
     runs = _runs(piece)
-    joints = [_joint(piece, runs[k], runs[(k + 1) % len(runs)], pressed) for k in range(len(runs))]
+    joints = [_joint(piece, runs[k], runs[(k + 1) % len(runs)]) for k in range(len(runs))]
     sides: list[FloatArray | None] = [None] * len(piece.ring)
     closing: list[FloatArray | None] = [None] * len(piece.ring)
     pieces: list[FloatArray] = []
@@ -120,7 +116,7 @@ def _runs(piece: Piece) -> tuple[_Run, ...]:
     return tuple(runs)
 
 
-def _joint(piece: Piece, a: _Run, b: _Run, pressed: Mapping[str, Pressed]) -> Joint:
+def _joint(piece: Piece, a: _Run, b: _Run) -> Joint:
     m = Meeting(
         a.side.drawn.end, a.strip, b.strip, end_direction(a.side.drawn), start_direction(b.side.drawn),
         a.allowance.width, b.allowance.width,
@@ -130,7 +126,7 @@ def _joint(piece: Piece, a: _Run, b: _Run, pressed: Mapping[str, Pressed]) -> Jo
     apex = piece.sides(a.dart.first)[-1].drawn.end
     opening = Opening(apex, a.side.drawn.end, b.side.drawn.start)
     inner_first = a.dart.first.endswith("inner_leg")
-    to_first = inner_first is (pressed.get(a.dart.name, "inner") == "inner")
+    to_first = inner_first is (piece.finish.pressed.get(a.dart.name, "inner") == "inner")
     joint = cap(opening, a.strip, b.strip, to_first)
     return joint if joint.ok.all() else choose(joint.ok, joint, stepped(m))
 
