@@ -1,0 +1,146 @@
+"""The commands on real files: exit codes, what is written, what is said, and that nothing is half-written."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+from godet.cli.main import main
+from godet.jobs.build import build
+from godet.jobs.files import Disk
+from godet.jobs.prepare import prepare
+from support.style_runs import PATTERNS
+
+STYLE = str(PATTERNS / "concert_top.style")
+ALTO = str(PATTERNS / "bodies" / "alto_3.toml")
+MEZZO = str(PATTERNS / "bodies" / "mezzo_2.toml")
+
+
+class Full(Disk):
+    """A disk that is full when the second file is written."""
+
+    def write(self, contents: Mapping[str, bytes]) -> None:
+        folder = Path(next(iter(contents))).parent
+        folder.mkdir(parents=True)
+        blocked = list(contents)[1]
+        Path(blocked).mkdir()  # a folder of that name: the file cannot take its place
+        super().write(contents)
+
+
+def test_build_writes_both_files_of_every_body_and_the_same_bytes_twice(tmp_path: Path) -> None:
+    for folder in ("one", "two"):
+        assert main(["build", STYLE, "--body", ALTO, "--body", MEZZO, "--out", str(tmp_path / folder)]) == 0
+    first = {path.name: path.read_bytes() for path in (tmp_path / "one").iterdir()}
+    second = {path.name: path.read_bytes() for path in (tmp_path / "two").iterdir()}
+    assert sorted(first) == [f"concert_top_{name}.{kind}" for name in ("alto_3", "mezzo_2") for kind in ("pdf", "svg")]
+    assert first == second
+
+
+def test_files_are_written_whole_or_not_at_all(tmp_path: Path) -> None:
+    made = build(Full(), prepare(Disk(), STYLE, [ALTO]), str(tmp_path / "out"), "a4")
+    assert made.problem is not None
+    assert made.problem.code == "E503"
+    assert made.written == ()
+    assert [path for path in (tmp_path / "out").iterdir() if path.is_file() and path.name.startswith(".")] == []
+
+
+def test_report_has_its_keys_and_agrees_with_its_own_outline(capsys: pytest.CaptureFixture[str]) -> None:
+    """Lengths and areas of the report against shapely's, on the outline flattened to 0.05 mm."""
+    assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
+    report = json.loads(capsys.readouterr().out)
+    assert list(report) == ["style", "fingerprint", "bodies"]
+    (body,) = report["bodies"]
+    assert {"name", "pieces", "seams", "checks", "estimated", "errors"} <= set(body)
+    for piece in body["pieces"]:
+        outline = shapely.Polygon(piece["outline_mm"])
+        assert outline.is_valid
+        assert outline.area == pytest.approx(piece["area_mm2"], abs=0.05 * outline.length)
+    facing = next(piece for piece in body["pieces"] if piece["name"] == "back_facing")
+    around = sum(edge["length_mm"] for edge in facing["edges"])
+    assert shapely.Polygon(facing["outline_mm"]).length == pytest.approx(around, rel=1e-4)
+    for seam in body["seams"]:
+        assert seam["ratio"] == pytest.approx(seam["left_mm"] / seam["right_mm"], abs=1e-3)
+
+
+def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["explain", STYLE, "back_quarter", "--body", ALTO]) == 0
+    told = capsys.readouterr().out
+    assert "base.d.back_quarter = 250.0 mm" in told
+    assert "length quarter = (bust_girth + bust_ease) / 4" in told
+    assert "measured: 92 cm in" in told
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "said"),
+    [
+        (["check", STYLE, "--body", ALTO], 0, "17 of 17"),
+        (["check", STYLE], 0, "no errors"),
+        (["check", "missing.style"], 2, "E501"),
+        (["check", str(PATTERNS)], 2, "E502"),
+        (["build", STYLE], 2, "E505"),
+        (["check", STYLE, "--body", ALTO, "--set", "overarm=40 cm"], 2, "between 12 cm and 20 cm"),
+        (["check", STYLE, "--body", ALTO, "--set", "overram=15 cm"], 2, "did you mean `overarm`"),
+        (["check", STYLE, "--body", ALTO, "--set", "overarm"], 2, "E506"),
+        (["check", STYLE, "--body", ALTO, "--body", ALTO], 2, "two bodies are called"),
+        (["explain", STYLE, "nothing_such", "--body", ALTO], 2, "E508"),
+        (["words", "crve"], 2, "did you mean `curve`"),
+        (["words", "slash"], 0, "Slash a piece along lines"),
+        (["words", "back_waist_length"], 0, "back_neck_point_to_waist"),
+        (["words", "kimono"], 0, "use kimono from sleeves/kimono"),
+        (["measures", STYLE], 0, "bust_girth"),
+    ],
+)
+def test_exit_codes_and_words(
+    arguments: list[str], code: int, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(arguments) == code
+    out = capsys.readouterr()
+    assert said in out.out + out.err
+    assert "Traceback" not in out.out + out.err
+
+
+def test_a_check_that_fails_is_exit_code_1_with_its_numbers(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = Path(STYLE).read_text("utf-8").replace("at_least 3 cm", "at_least 90 cm")
+    style = tmp_path / "strict.style"
+    style.write_text(text, "utf-8")
+    assert main(["check", str(style), "--body", ALTO]) == 1
+    assert "FAILS  drape_is_seen: ease of drape_seam at_least 90 cm  (120.0 mm, 900.0 mm)" in capsys.readouterr().out
+
+
+def test_fmt_check_and_fmt(tmp_path: Path) -> None:
+    style = tmp_path / "a.style"
+    style.write_text('language   1\nstyle "A"\n\n\n\npoint a   = origin  # kept\n', "utf-8")
+    assert main(["fmt", "--check", str(style)]) == 1
+    assert main(["fmt", str(style)]) == 0
+    assert style.read_text("utf-8") == 'language 1\nstyle "A"\n\npoint a = origin  # kept\n'
+    assert main(["fmt", "--check", str(style)]) == 0
+
+
+def test_a_choice_that_breaks_a_body_names_the_bound(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = Path(STYLE).read_text("utf-8").replace("at_least 3 cm", "at_least 10 cm")
+    style = tmp_path / "strict.style"
+    style.write_text(text, "utf-8")
+    assert main(["check", str(style), "--body", ALTO, "--set", "drape=1 cm"]) == 1
+    assert "change the lower bound of `drape`" in capsys.readouterr().err
+
+
+def test_the_whole_piece_on_paper_is_the_piece_in_the_report() -> None:
+    """The cut line lies outside the sewing line everywhere, by shapely."""
+    from godet.jobs.notches import with_seam_notches
+    from godet.jobs.outcome import outcomes
+    from godet.jobs.report import outline
+    from godet.pattern.finish.allowance import finished
+
+    results, _ = outcomes(prepare(Disk(), STYLE, [ALTO]))
+    for one in with_seam_notches(results[0]):
+        cloth = finished(one.piece)
+        sewn = shapely.Polygon(outline(one.piece))
+        cut = shapely.Polygon(np.asarray(cloth.cut[0])).buffer(0)
+        assert cut.buffer(0.2).contains(sewn)
+        assert one.piece.notches
