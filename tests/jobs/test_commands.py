@@ -61,7 +61,7 @@ def test_report_has_its_keys_and_agrees_with_its_own_outline(capsys: pytest.Capt
         assert outline.area == pytest.approx(piece["area_mm2"], abs=0.05 * outline.length)
     facing = next(piece for piece in body["pieces"] if piece["name"] == "back_facing")
     around = sum(edge["length_mm"] for edge in facing["edges"])
-    assert shapely.Polygon(facing["outline_mm"]).length == pytest.approx(around, rel=1e-4)
+    assert shapely.Polygon(facing["outline_mm"]).length == pytest.approx(around, rel=3e-4)
     for seam in body["seams"]:
         assert seam["ratio"] == pytest.approx(seam["left_mm"] / seam["right_mm"], abs=1e-3)
 
