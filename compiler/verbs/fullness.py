@@ -10,7 +10,7 @@ import numpy as np
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.ring import End, edge_total
-from ..pattern.slash import Cut, OnEdge, evenly, hinged, parallel, slash
+from ..pattern.slash import AtApex, Cut, OnEdge, evenly, hinged, parallel, slash
 from .kinds import CutsKind, PieceKind, piece
 from .registry import verb, word
 from .values import Cuts, Edge
@@ -79,8 +79,40 @@ def slash_lines(
     return Cuts(subject.piece, subject.name, to.name, steps, (clear / far_total)[:, None] + rest * steps, end)
 
 
+def _inward(static: Mapping[str, Any]) -> CutsKind:
+    near = static["subject"]
+    return CutsKind("lines", near.sketch, near.name, static["apex"], 1, to_apex=True)
+
+
+@verb(
+    "slash_in",
+    family="fullness",
+    doc="A line to slash along from an edge in to the apex of a dart, where it is hinged: as it opens, the dart closes or opens.",
+    gives=_inward,
+    subject=word("edge", "edge", "the edge the cut starts on"),
+    words=(
+        word("apex", "own dart", "the dart at whose apex the cut ends"),
+        word("at", "length", "where it starts along the edge", optional=True),
+        word("share", "number", "where it starts, as a share of the edge", optional=True),
+        word("from", "own end", "the end of the edge that is measured from"),
+    ),
+    example="lines cut_in = slash_in plain.side apex waist_dart at 6 cm from armhole",
+)
+def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
+    if (at is None) == (share is None):
+        raise Trouble("`slash_in` needs `at` or `share`", "say where the cut starts, once")
+    total = edge_total(subject.piece, subject.name)
+    part = share if at is None else at / total
+    assert part is not None
+    end = edge_from(subject.piece, subject.name, from_)
+    return Cuts(subject.piece, subject.name, apex, part[:, None], part[:, None], end, to_apex=True)
+
+
 def _placed(piece: Piece, cuts: Cuts) -> list[Cut]:
     """The cuts on cloth: the far edge runs round the ring the other way, so it is counted from its other end."""
+    if cuts.to_apex:
+        start = edge_total(piece, cuts.edge) * cuts.shares[:, 0]
+        return [Cut(OnEdge(cuts.edge, start, cuts.from_end), AtApex(cuts.far))]
     other: End = "end" if cuts.from_end == "start" else "start"
     near, far = edge_total(piece, cuts.edge), edge_total(piece, cuts.far)
     return [
@@ -100,7 +132,10 @@ def _slash_names(static: Mapping[str, Any]) -> PieceKind:
         raise Trouble("the slash lines were drawn on another piece", "draw them on the piece that is slashed")
     if "hinge" in static and "far_spread" in static:
         raise Trouble("a hinged cut has one opening", "take `hinge` or `far_spread` away")
-    drawn = evenly(sketch, cuts.edge, cuts.far, cuts.count)
+    if cuts.to_apex and static.get("hinge") != cuts.far:
+        raise Trouble("a cut to an apex is hinged there", f"write `hinge {cuts.far}`")
+    inward = (Cut(OnEdge(cuts.edge), AtApex(cuts.far)),)
+    drawn = inward if cuts.to_apex else evenly(sketch, cuts.edge, cuts.far, cuts.count)
     widths: Sequence[Reals] = [np.ones(1)] * cuts.count
     openings = parallel(widths) if "hinge" not in static else hinged(drawn, static["hinge"], widths)
     return piece(slash(sketch, drawn, openings, still=static.get("still"), bridge=static["bridge"]).piece)
@@ -116,7 +151,7 @@ def _slash_names(static: Mapping[str, Any]) -> PieceKind:
         word("along", "cuts", "the slash lines"),
         word("spread", "length", "how far each cut opens: at the edge it starts on, or across its whole length"),
         word("far_spread", "length", "how far it opens at the other edge, where that differs", optional=True),
-        word("hinge", "own edge", "the edge that stays closed", optional=True),
+        word("hinge", "own mark", "the edge that stays closed, or the dart at whose apex the cut ends", optional=True),
         word("still", "own edge", "an edge of the panel that stays where it is", optional=True),
         word(
             "bridge",

@@ -72,12 +72,13 @@ class DartKind(Kind):
 
 @dataclass(frozen=True)
 class CutsKind(Kind):
-    """Slash lines on a piece, from edge to edge."""
+    """Slash lines on a piece, from edge to edge, or from an edge to the apex of the dart named `far`."""
 
     sketch: Piece
     edge: str
     far: str
     count: int
+    to_apex: bool = False
 
 
 @dataclass(frozen=True)

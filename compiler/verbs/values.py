@@ -126,6 +126,7 @@ class Cuts:
     shares: Reals
     far_shares: Reals
     from_end: End = "start"
+    to_apex: bool = False  # `far` names a dart, and the one cut runs to its apex
 
     @property
     def count(self) -> int:
