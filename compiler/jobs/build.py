@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Literal
 
+from ..bodies.body import Body
+from ..bodies.cautions import cautions
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
 from ..drawing.pages import paginate
@@ -44,22 +46,22 @@ def build(files: Files, prepared: Prepared, folder: str, paper: Paper) -> Built:
         if result.errors:
             continue
         stem = f"{PurePath(prepared.style.file).stem}_{_file_name(result.name)}" if prepared.style else ""
-        unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
-        svg, pdf = drawn(prepared, result, paper, unit)
+        svg, pdf = drawn(prepared, result, body, paper)
         contents[str(PurePath(folder) / f"{stem}.svg")] = svg.encode("utf-8")
         contents[str(PurePath(folder) / f"{stem}.pdf")] = pdf
     problem = write(files, contents)
     return Built(results, () if problem else tuple(contents), problem)
 
 
-def drawn(prepared: Prepared, result: BodyResult, paper: Paper, unit: Literal["cm", "in"]) -> tuple[str, bytes]:
+def drawn(prepared: Prepared, result: BodyResult, body: Body, paper: Paper) -> tuple[str, bytes]:
     """The SVG and the PDF of one body."""
     assert prepared.style is not None
+    unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
     pieces = with_seam_notches(result)
     drawings = [draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces]
     title = Title(prepared.style.title, result.name, unit)
     sheet = arrange(drawings, title)
-    pages = paginate(drawings, title, paper, (*CAUTIONS, FITTER))
+    pages = paginate(drawings, title, paper, (*CAUTIONS, *(one.message for one in cautions(body)), FITTER))
     return svg_text(sheet), pdf_bytes(pages)
 
 

@@ -49,7 +49,7 @@ def one_body() -> None:
     def warm() -> None:
         prepared = prepare(Disk(), STYLE, [BODY])
         results, _ = outcomes(prepared)
-        drawn(prepared, results[0], "a4", "cm")
+        drawn(prepared, results[0], prepared.bodies[0], "a4")
 
     baseline = timed(process("-c", "import numpy, shapely"))
     told(
