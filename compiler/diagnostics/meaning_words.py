@@ -280,6 +280,16 @@ def measurement_redefined(span: Span, name: str) -> Diagnostic:
     )
 
 
+def pieces_differ(span: Span, names: Sequence[str]) -> Diagnostic:
+    listed = ", ".join(f"`{name}`" for name in names[:6])
+    return Diagnostic(
+        "E240",
+        f"only one of these two pieces has {listed}",
+        span,
+        fix="give both pieces the same edges, with `calling`, or choose with a choice, which is known before any body",
+    )
+
+
 def solve_needs_equals(span: Span) -> Diagnostic:
     return Diagnostic("E238", "`solve` looks for an equality", span, fix="write `that … equals … within 0.5 mm`")
 

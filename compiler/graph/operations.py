@@ -53,16 +53,16 @@ def _text(node: Node, args: Args, group: Group) -> Any:
     return str(node.fixed["value"])
 
 
+def not_measured(name: str) -> tuple[str, str]:
+    """What is wrong, and what to do, where a measurement is missing."""
+    return f"`{name}` was not measured, and nothing estimates it", f"measure it: `godet words {name}` says how"
+
+
 def _measure(node: Node, args: Args, group: Group) -> Any:
     values, measured, estimated = group.people.value(node.fixed["name"])
     missing = ~(measured | estimated)[group.lanes]
     if missing.any():
-        name = node.fixed["name"]
-        raise Trouble(
-            f"`{name}` was not measured, and nothing estimates it",
-            f"measure it: `godet words {name}` says how",
-            missing,
-        )
+        raise Trouble(*not_measured(node.fixed["name"]), missing)
     return _internal(node, values[group.lanes])
 
 

@@ -12,7 +12,8 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
-from ..graph.evaluate import Evaluated, Part, evaluate
+from ..graph.evaluate import Evaluated, Part, evaluate, needed
+from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.check import faults
 from ..pattern.piece import Piece, Reals
@@ -110,11 +111,22 @@ def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyR
 def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, list[Diagnostic]]:
     found: dict[int, list[Diagnostic]] = {}
     for failure in evaluated.failures:
-        node = style.nodes[failure.node]
-        told = words.sentence_fails(node.origin.span, failure.message, failure.fix, failure.figures)
-        body = prepared.bodies[failure.lane].name
-        found.setdefault(failure.lane, []).append(told.within(*node.origin.trace).on(body))
+        told = [(failure.node, failure.message, failure.fix)]
+        if style.nodes[failure.node].op == "measure":  # all that is missing at once, not one a run
+            told = [(node, *not_measured(style.nodes[node].fixed["name"])) for node in _missing(style, prepared, failure.lane)]
+        for index, message, fix in told:
+            node = style.nodes[index]
+            error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
+            found.setdefault(failure.lane, []).append(error.within(*node.origin.trace).on(prepared.bodies[failure.lane].name))
     return found
+
+
+def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> list[int]:
+    """Nodes of the measurements a style cannot do without that this body neither has nor lets be estimated."""
+    people = prepared.population
+    asked = [index for index in needed(style) if style.nodes[index].op == "measure"]
+    known = {index: people.value(style.nodes[index].fixed["name"]) for index in asked}
+    return [index for index, (_, measured, estimated) in known.items() if not (measured[lane] or estimated[lane])]
 
 
 def _estimated(style: CheckedStyle, prepared: Prepared, part: Part, lane: int) -> tuple[Unmeasured, ...]:

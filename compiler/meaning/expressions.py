@@ -161,6 +161,10 @@ def _chosen(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
         return bench.value(scope, expr.value if test.constant else expr.otherwise)
     first = bench.value(scope, expr.value)
     second = bench.value(scope, expr.otherwise, None if first.kind is k.BROKEN else first.kind)
+    if isinstance(first.kind, k.PieceKind) and isinstance(second.kind, k.PieceKind):
+        one, other = (set(kind.sketch.edge_names()) for kind in (first.kind, second.kind))
+        if one != other:
+            return bench.report(scope, words.pieces_differ(expr.span, sorted(one ^ other)))
     args = {"test": test, "first": first, "second": second}
     return bench.node(scope, "chosen", first.kind, expr.span, args)
 

@@ -113,6 +113,16 @@ def test_a_check_that_fails_is_exit_code_1_with_its_numbers(
     assert "FAILS  drape_is_seen: ease of drape_seam at_least 90 cm  (120.0 mm, 900.0 mm)" in capsys.readouterr().out
 
 
+def test_all_missing_measurements_are_told_at_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    body = tmp_path / "few.toml"
+    body.write_text('name = "few"\nunit = "cm"\n[measures]\nbust_girth = 96\nnatural_waist_girth = 78\n', "utf-8")
+    assert main(["check", STYLE, "--body", str(body)]) == 2
+    said = capsys.readouterr().err
+    for name in ("shoulder_length", "back_neck_point_to_waist", "neck_base_girth", "head_girth"):
+        assert f"`{name}` was not measured" in said
+    assert "scye_depth" not in said  # the block has a rule for it
+
+
 def test_fmt_check_and_fmt(tmp_path: Path) -> None:
     style = tmp_path / "a.style"
     style.write_text('language   1\nstyle "A"\n\n\n\npoint a   = origin  # kept\n', "utf-8")
