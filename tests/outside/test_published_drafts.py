@@ -19,7 +19,7 @@ DRAFTS = Path(__file__).parent / "drafts"
 ROWS = tomllib.loads((Path(__file__).parents[1] / "data" / "published_drafts.toml").read_text("utf-8"))["example"]
 TYPED_IN = [row for row in ROWS if (DRAFTS / f"{row['id']}.style").exists()]
 UNIT = {"in": 25.4, "cm": 10.0}
-RENAMED = {"corner": "corner_point"}
+RENAMED = {"corner": "corner_point", "shoulder_length": "shoulder_found"}
 NOBODY = Body("nobody", "cm", "F", {})
 
 
