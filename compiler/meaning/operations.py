@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -14,7 +14,6 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
-from .names import sketch_names
 from .recipes import call
 from .style import Typed
 
@@ -88,7 +87,7 @@ def apply(
     if piece is not None:
         given.add("piece", piece)
     if subject is not None and verb.subject is None:
-        return bench.report(scope, words.needless_subject(subject_span(subject), verb.name))
+        return bench.report(scope, words.needless_subject(subject.span, verb.name))
     if subject is None and verb.subject is not None and verb.subject.required:
         return bench.report(scope, words.missing_subject(span, verb.name, verb.subject.meaning))
     if subject is not None and verb.subject is not None:
@@ -100,10 +99,6 @@ def apply(
         return BROKEN
     _words(bench, scope, given, verb, clauses, span)
     return _made(bench, scope, verb, given, span)
-
-
-def subject_span(subject: t.Expr) -> Span:
-    return subject.span
 
 
 def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
@@ -290,11 +285,7 @@ def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) 
         kind = verb.kind(static)
     except Trouble as trouble:
         return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
-    return bench.node(scope, "verb", kind, span, given.nodes, verb=verb.name, settled=_settled(given))
-
-
-def _settled(given: Arguments) -> Mapping[str, Any]:
-    return dict(given.fixed)
+    return bench.node(scope, "verb", kind, span, given.nodes, verb=verb.name, settled=dict(given.fixed))
 
 
 def stray(bench: Bench, scope: Scope, verb: str, left: t.Stray, span: Span, known: Sequence[str]) -> Typed:
@@ -327,6 +318,3 @@ def _written(item: t.Expr | None) -> str:
             return item.word.text
         case _:
             return "this"
-
-
-__all__ = ["Arguments", "apply", "operation", "sketch_names", "stray"]

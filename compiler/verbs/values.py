@@ -103,6 +103,8 @@ class Heading:
 
 def _tangent_near(path: Path, place: Reals) -> Reals:
     """Direction of travel at the point of the path nearest to `place`: exact at its ends, where a draft uses it."""
+    if path.straight == (True,):
+        return start_direction(path)
     at, _ = lengths.nearest(path, place)
     total = lengths.length(path)
     inner = lengths.direction_at(path, np.clip(at, 0.0, total))

@@ -154,3 +154,9 @@ def test_the_whole_piece_on_paper_is_the_piece_in_the_report() -> None:
         cut = shapely.Polygon(np.asarray(cloth.cut[0])).buffer(0)
         assert cut.buffer(0.2).contains(sewn)
         assert one.piece.notches
+
+
+def test_the_picture_beside_the_style_is_of_this_version() -> None:
+    """Its label carries the fingerprint, which changes with the style and the library; build it again when this fails."""
+    fingerprint = prepare(Disk(), STYLE).fingerprint
+    assert fingerprint in (PATTERNS / "concert_top_alto_3.svg").read_text("utf-8")
