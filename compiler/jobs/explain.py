@@ -8,12 +8,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from ..bodies.vocabulary import canonical
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..diagnostics.suggest import did_you_mean
 from ..geometry.length import length
-from ..geometry.path import Path
+from ..geometry.path import Path, ring_area
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
@@ -37,6 +38,11 @@ def explain(prepared: Prepared, name: str) -> tuple[tuple[tuple[str, tuple[Line,
     """For each body its name and the lines that tell where `name` comes from; errors if there is no such name."""
     style = prepared.style
     assert style is not None
+    measure = canonical(name)
+    if name not in style.names and measure in style.measures:
+        people = prepared.population
+        rows = [Line(0, str(measure), "", people.history(str(measure), k), "") for k in range(len(prepared.bodies))]
+        return tuple((body.name, (row,)) for body, row in zip(prepared.bodies, rows, strict=True)), ()
     node, problem = _find(style, name)
     if node is None:
         return (), (problem,) if problem else ()
@@ -55,6 +61,9 @@ def explain(prepared: Prepared, name: str) -> tuple[tuple[tuple[str, tuple[Line,
 def _find(style: CheckedStyle, name: str) -> tuple[int | None, Diagnostic | None]:
     if name in style.names:
         return style.names[name], None
+    check = next((one for one in style.checks if one.name == name), None)
+    if check is not None:
+        return check.node, None
     ends = [one for one in style.names if one.endswith(f".{name}")]
     if len(ends) == 1:
         return style.names[ends[0]], None
@@ -135,7 +144,9 @@ def shown(value: Value, kind: str, lane: int) -> str:
             total = length(value) if isinstance(value, Path) else value.length()
             return f"{at(total):.1f} mm long"
         case Piece():
-            return f"a piece with {', '.join(value.edge_names())}"
+            area = at(ring_area([side.drawn for side in value.ring])) / 100
+            edges = dict.fromkeys(side.edge for side in value.ring)
+            return f"a piece of {len(edges)} edges, {area:.1f} cm2"
         case Seam():
             return f"{at(value.left_mm):.1f} mm to {at(value.right_mm):.1f} mm"
         case np.ndarray() if value.ndim == 2:
