@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from ..geometry.length import length
 from ..geometry.path import Path, flatten_fixed
+from ..geometry.tolerances import COINCIDE
+from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import Cloth, allowance_of
 from ..pattern.finish.notching import notch_strokes
 from ..pattern.piece import Dart, Hole, Piece, Side
@@ -92,8 +95,13 @@ def sewing_lines(cloth: Cloth) -> list[Mark]:
 
 
 def dart_marks(cloth: Cloth, dart: Dart, drill_back: float) -> list[Mark]:
-    """Legs, the middle line along which the dart is folded, the circle at the apex and the drill hole before it."""
+    """Legs, the middle line along which the dart is folded, the circle at the apex and the drill hole before it.
+
+    A dart opened to an edge is a seam: its sides are drawn as such, and the circle says where it ends.
+    """
     piece = cloth.piece
+    if is_open_below(piece, dart):
+        return [Circle("dart", piece.sides(dart.first)[-1].drawn.end[0], HOLE, dart.name)]
     legs = [side for name in (dart.first, dart.second) for side in piece.sides(name)]
     marks: list[Mark] = [curve("dart", side.drawn, side.names[-1]) for side in legs]
     apex = piece.sides(dart.first)[-1].drawn.end[0]
@@ -138,7 +146,14 @@ def notch_marks(cloth: Cloth) -> list[Mark]:
 
 
 def inner_lines(piece: Piece) -> list[Mark]:
-    return [curve("inner", side.drawn, side.names[-1]) for side in piece.lines]
+    """Inner lines; of one that slashing broke, the parts on the panel with the longest: the rest point nowhere now."""
+    return [curve("inner", side.drawn, side.names[-1]) for side in piece.lines if _guides(piece, side)]
+
+
+def _guides(piece: Piece, side: Side) -> bool:
+    parts = [other for other in piece.lines if other.names[-1] == side.names[-1]]
+    longest = max(parts, key=lambda other: float(length(other.drawn)[0]))
+    return bool(abs(side.turn[0] - longest.turn[0]) < COINCIDE)
 
 
 def obstacles(marks: list[Mark]) -> list[Reals]:
