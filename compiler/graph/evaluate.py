@@ -12,7 +12,7 @@ from ..geometry.lanes import Disagreement
 from ..geometry.path import Path
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
-from ..verbs.values import Mask, Value, taken
+from ..verbs.values import Mask, Seam, Value, taken
 from .operations import OPERATIONS, Group, People, chosen_by
 from .solving import solved
 
@@ -241,5 +241,9 @@ def _numbers(value: Value) -> list[Reals]:
     if isinstance(value, Path):
         return [value.controls]
     if isinstance(value, Piece):
-        return [side.drawn.controls for side in value.ring]
+        inner = (side for hole in value.holes for side in hole.sides)
+        drawn = [side.drawn.controls for side in (*value.ring, *inner, *value.lines)]
+        return [*drawn, *(point for point in value.points.values() if point is not None)]
+    if isinstance(value, Seam):
+        return [value.left_mm, value.right_mm]
     return []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import tempfile
 from collections.abc import Mapping, Sequence
@@ -39,7 +40,7 @@ class Disk:
         return [str(path) for path in sorted(Path(folder).iterdir()) if path.suffix == suffix]
 
     def write(self, contents: Mapping[str, bytes]) -> None:
-        """Write all files beside their final names first, then rename them; on any failure none appears."""
+        """Write all files beside their final names first, then rename them; on any failure all is as it was before."""
         waiting: list[tuple[str, str]] = []
         try:
             for path, content in contents.items():
@@ -49,12 +50,32 @@ class Disk:
                 with os.fdopen(handle, "wb") as file:
                     file.write(content)
                 os.chmod(temporary, 0o644)
-            for temporary, path in waiting:
-                os.replace(temporary, path)
+            _renamed(waiting)
         finally:
             for temporary, _ in waiting:
                 with contextlib.suppress(FileNotFoundError):
                     os.unlink(temporary)
+
+
+def _renamed(waiting: Sequence[tuple[str, str]]) -> None:
+    """Give files their final names. What stood there is kept aside until all have theirs; on any failure it is put back."""
+    for _, path in waiting:
+        if os.path.isdir(path):
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), path)
+    aside: list[str] = []
+    with contextlib.ExitStack() as undo:
+        for temporary, path in waiting:
+            if os.path.lexists(path):
+                aside.append(f"{temporary}-before")
+                os.replace(path, aside[-1])
+                undo.callback(os.replace, aside[-1], path)
+                os.replace(temporary, path)
+            else:
+                os.replace(temporary, path)
+                undo.callback(os.unlink, path)
+        undo.pop_all()
+    for path in aside:
+        os.unlink(path)
 
 
 def read(files: Files, path: str) -> tuple[bytes | None, Diagnostic | None]:

@@ -86,14 +86,17 @@ def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, tup
         tree, problems = parse(f"choice {name.strip()} = {value.strip()}\n", "--set")
         sentence = tree.sentences[0] if len(tree.sentences) == 1 else None
         given = sentence.value if isinstance(sentence, t.Definition) else None
+        sign = 1.0
+        if isinstance(given, t.Negative) and not isinstance(given.value, t.Flag):
+            given, sign = given.value, -1.0
         if not equals or problems or not isinstance(given, (t.Number, t.Quantity, t.Flag)):
             found.append(running_words.bad_set(written))
         elif isinstance(given, t.Quantity):
             kind, factor = UNITS[given.unit]
-            chosen[name.strip()] = kind, given.value * factor
+            chosen[name.strip()] = kind, sign * given.value * factor
         else:
             kind = FLAG if isinstance(given, t.Flag) else NUMBER
-            chosen[name.strip()] = kind, float(given.value)
+            chosen[name.strip()] = kind, sign * float(given.value)
     return chosen
 
 

@@ -40,6 +40,9 @@ def define(bench: Bench, scope: Scope, sentence: t.Definition | t.Solve) -> Type
             scope, words.lacks_value(place, sentence.name.text, f"write `{kind} {sentence.name.text} = …`")
         )
     found = bench.value(scope, sentence.value, _wanted(kind))
+    if (dart := scope.drafted.get(sentence.name.text)) is not None:
+        where = f"draw `{sentence.name.text}` with `line` or `curve … from … to …`, or place the dart `at` a distance"
+        return bench.report(scope, words.misplaced(dart.span, "dart", where))
     if isinstance(found.kind, k.PathKind) and (ends := ends_of(sentence)) is not None:
         return replace(found, kind=k.PathKind("curve", ends))
     return found

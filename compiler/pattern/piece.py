@@ -217,7 +217,7 @@ class Piece:
         )
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False)
 class Trouble(Exception):
     """Why an operation is impossible. `lanes` (L,) bool marks the bodies concerned, or None when the names alone forbid it.
 

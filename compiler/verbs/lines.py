@@ -10,12 +10,14 @@ import numpy as np
 from ..geometry import curve as curves
 from ..geometry import length as lengths
 from ..geometry import path as paths
-from ..geometry.ellipse import quarter
+from ..geometry.ellipse import arc, quarter
 from ..geometry.fit import smooth_fit
+from ..geometry.lanes import norm
 from ..geometry.motion import Motion, apply_path, apply_points, inverse, rotation
 from ..geometry.offset import parallel_curve
 from ..geometry.path import Path
 from ..geometry.spline import hobby
+from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Reals, Trouble
 from .kinds import PATH
 from .points import as_path
@@ -108,39 +110,48 @@ def _bent(start: Reals, end: Reals, name: str, depth: Reals) -> Path:
 
 
 def opened_curve(
-    from_: Reals, to: Reals, tension: Reals, dart_from: Reals, dart_to: Reals, dart_apex: Reals, **rest: Any
+    from_: Reals,
+    to: Reals,
+    dart_from: Reals,
+    dart_to: Reals,
+    dart_apex: Reals,
+    tension: Reals | None = None,
+    **rest: Any,
 ) -> Mapping[str, Path]:
-    """A curve with a dart in it, smooth once the dart is sewn: drawn with the dart closed, cut there, and opened again.
+    """An edge with a dart in it. A curve (it has a tension) is smooth once the dart is sewn; a line is straight on both sides.
 
-    The dart runs from `dart_from`, a point of the curve's way, to `dart_to`; everything after it is turned back about the
-    apex for drawing. Gives the `first` part, the legs `inner` (to the apex) and `outer` (from it), and the `second` part.
+    The dart runs from `dart_from`, a point of the edge's way, to `dart_to`, (L, 2) each. Gives the `first` part, the legs
+    `inner` (to the apex) and `outer` (from it), and the `second` part. Raises Trouble where the legs differ, or for a curve
+    that is told more than how it leaves and arrives.
     """
     one, two = dart_from - dart_apex, dart_to - dart_apex
     sizes = np.linalg.norm(one, axis=-1), np.linalg.norm(two, axis=-1)
     uneven = np.abs(sizes[0] - sizes[1]) > 0.1
     if uneven.any():
         figures = {"one leg": sizes[0], "other leg": sizes[1]}
-        raise Trouble(
-            "the dart cannot close: its legs differ", "make both ends equally far from the apex", uneven, figures
-        )
+        raise Trouble("the dart cannot close: its legs differ", "make both ends equally far from the apex", uneven, figures)
+    legs = {"inner": straight(dart_from, dart_apex), "outer": straight(dart_apex, dart_to)}
+    if tension is None:
+        return {"first": straight(from_, dart_from), "second": straight(dart_to, to)} | legs
+    told = {name: value for name, value in rest.items() if value is not None}
+    if extra := [name for name in told if name not in ("leaving", "arriving")]:
+        raise Trouble(f"a curve with a drafted dart takes no `{extra[0]}`", "say how it leaves and arrives, or place the dart")
     angle = np.arctan2(two[:, 0] * one[:, 1] - two[:, 1] * one[:, 0], np.sum(one * two, axis=-1))
-    close = rotation(dart_apex, angle)
-    opened = inverse(close)
-    last = apply_points(close, to)
-    turned = {name: value for name, value in rest.items() if value is not None}
-    if (arriving := turned.get("arriving")) is not None:
-        turned["arriving"] = _turned_heading(arriving, to, dart_to, close)
-    turned["through"] = dart_from
-    points, leaving, into = _guides(from_, last, turned)
+    first, second = _cut_open(rotation(dart_apex, angle), from_, to, dart_from, dart_to, tension, told)
+    return {"first": first, "second": second} | legs
+
+
+def _cut_open(
+    close: Motion, from_: Reals, to: Reals, dart_from: Reals, dart_to: Reals, tension: Reals, told: dict[str, Heading]
+) -> tuple[Path, Path]:
+    """The curve before and after a dart: drawn with the dart closed by a turn of all that follows it, cut there, opened."""
+    guides: dict[str, Any] = dict(told)
+    if (arriving := told.get("arriving")) is not None:
+        guides["arriving"] = _turned_heading(arriving, to, dart_to, close)
+    points, leaving, into = _guides(from_, apply_points(close, to), guides | {"through": dart_from})
     whole = hobby(np.stack(points, axis=1), leaving, into, tension)
     first = Path(whole.controls[:, :1], whole.straight[:1])
-    second = apply_path(opened, Path(whole.controls[:, 1:], whole.straight[1:]))
-    lanes = np.broadcast_shapes(dart_from.shape, dart_apex.shape)
-    legs = {
-        "inner": paths.line(np.broadcast_to(dart_from, lanes), np.broadcast_to(dart_apex, lanes)),
-        "outer": paths.line(np.broadcast_to(dart_apex, lanes), np.broadcast_to(dart_to, lanes)),
-    }
-    return {"first": first, "second": second} | legs
+    return first, apply_path(inverse(close), Path(whole.controls[:, 1:], whole.straight[1:]))
 
 
 def _turned_heading(heading: Heading, place: Reals, before: Reals, motion: Motion) -> Heading:
@@ -166,6 +177,33 @@ def quarter_curve(from_: Reals, to: Reals, leaving: Heading) -> Path:
     if behind.any():
         raise Trouble("a quarter round leaves toward its end", "turn the direction round", behind)
     return quarter(start, end, way)
+
+
+@verb(
+    "sweep",
+    family="lines",
+    doc="An arc swept about a centre from one point to another that is equally far from it.",
+    gives=PATH,
+    subject=word("centre", "point", "the centre"),
+    words=(
+        FROM,
+        TO,
+        word("way", "one of clockwise anticlockwise", "the way round on the paper", default="clockwise"),
+    ),
+    example="curve hem = sweep waist from low to underarm way anticlockwise",
+)
+def sweep(subject: Reals, from_: Reals, to: Reals, way: str) -> Path:
+    lanes = np.broadcast_shapes(subject.shape, from_.shape, to.shape)
+    centre, start, end = (np.broadcast_to(one, lanes) for one in (subject, from_, to))
+    radii = norm(start - centre), norm(end - centre)
+    uneven = np.abs(radii[0] - radii[1]) > COINCIDE
+    if uneven.any():
+        figures = {"first radius": radii[0], "second radius": radii[1]}
+        raise Trouble("the two ends are not equally far from the centre", "lay both off from the centre", uneven, figures)
+    same = norm(end - start) <= COINCIDE
+    if same.any():
+        raise Trouble("the arc ends where it begins", "sweep part of the round", same)
+    return arc(centre, start, end, way == "clockwise")
 
 
 @verb(

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 import shapely
 from geometry_samples import arc, at, checks, fine_arc, outline, points, seeds, tilt
-from godet.geometry import cubic
+from godet.geometry import cubic, ellipse
 from godet.geometry.curve import (
     MIN_TENSION,
     bowed,
@@ -147,6 +147,23 @@ def test_bowed_line_is_close_to_the_arc_through_three_points() -> None:
     centre = np.array([0.0, radius - 20.0])
     radii = np.hypot(*(flatten_fixed(path)[0] - centre).T)
     assert np.abs(radii / radius - 1.0).max() < 3e-4
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.floats(5, 1500), st.floats(1, 359), st.floats(0, 360)), min_size=1, max_size=5), st.booleans())
+def test_an_arc_keeps_its_distance_and_has_its_length(rows: list[tuple[float, float, float]], clockwise: bool) -> None:
+    radius, turn, first = (np.array(column) for column in zip(*rows, strict=True))
+    start, way = np.radians(first), -1.0 if clockwise else 1.0
+    centre = np.array([[30.0, -20.0]])
+    ends = [
+        centre + radius[:, None] * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+        for angle in (start, start + way * np.radians(turn))
+    ]
+    path = ellipse.arc(centre, ends[0], ends[1], clockwise)
+    away = np.linalg.norm(flatten_fixed(path) - centre, axis=-1) / radius[:, None]
+    assert np.abs(away - 1.0).max() < 5e-6
+    assert length(path) == pytest.approx(radius * np.radians(turn), rel=3e-6)
+    assert np.allclose(path.end, ends[1], rtol=0.0, atol=1e-12)
 
 
 def test_quarter_ellipse_lengths_of_the_book() -> None:
