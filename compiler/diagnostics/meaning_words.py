@@ -46,6 +46,10 @@ def missing_word(span: Span, verb: str, name: str, meaning: str) -> Diagnostic:
     return Diagnostic("E205", f"`{verb}` needs `{name}`", span, fix=f"add `{name}` and its value: {meaning}")
 
 
+def exactly_one(span: Span, verb: str, group: Sequence[str]) -> Diagnostic:
+    return Diagnostic("E241", f"`{verb}` takes one of {either(group, 'and')}", span, fix="write one of them, once, and its value")
+
+
 def missing_subject(span: Span, verb: str, meaning: str) -> Diagnostic:
     return Diagnostic("E206", f"`{verb}` needs something to work on", span, fix=f"write it after the verb: {meaning}")
 

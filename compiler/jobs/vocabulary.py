@@ -106,6 +106,7 @@ def verb_entry(verb: Verb) -> str:
     if verb.edges is not None:
         rows.append(f"  NAME OF AN EDGE: {verb.edges.meaning} ({verb.edges.want})")
     rows += [_word_row(word) for word in verb.words]
+    rows += [f"  exactly one of {', '.join(group)} is written" for group in verb.either]
     return "\n".join([*rows, f"  example: {verb.example}"]) + "\n"
 
 

@@ -130,6 +130,10 @@ def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Se
             given.broken = True
         elif entry.default is not None:
             _default(bench, scope, given, entry, span)
+    for group in verb.either:
+        if sum(name in said for name in group) != 1:
+            bench.report(scope, words.exactly_one(span, verb.name, group))
+            given.broken = True
 
 
 def _default(bench: Bench, scope: Scope, given: Arguments, entry: Word, span: Span) -> None:

@@ -17,6 +17,7 @@ from .recipes import declare
 from .style import Typed
 
 EDGES = ("line", "curve", "edge")
+FIRST = ("fold", "worn", "landmark", "allow", "corners")  # in this order, whatever the order written: later ones build on them
 
 
 def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
@@ -98,7 +99,9 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     declare(bench, inner, sentence.block)
-    made = bench.value(scope, value, k.Kind("piece"))
+    if value.stray is not None:
+        return stray(bench, scope, "redraw", value.stray, value.span, [word.name for word in verbs()["redraw"].words])
+    made = apply(bench, scope, verbs()["redraw"], value.subject, value.clauses, value.span, name=sentence.name.text)
     rows, args = _edges(bench, inner)
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
@@ -106,7 +109,7 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
     assert isinstance(before.kind, k.PieceKind)
     try:
-        settled = {**node.fixed["settled"], "chain": _in_line(rows)}
+        settled = {key: node.fixed["settled"][key] for key in ("from", "to", "over")} | {"chain": _in_line(rows)}
         sketch = redraw_names(before.kind.sketch, settled, None)
     except Trouble as trouble:
         return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
@@ -149,10 +152,11 @@ def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> T
 
 
 def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece: Typed) -> Typed:
-    """Apply statements one after the other; a broken one is told and the others are still read."""
+    """Apply the statements of a block; a broken one is told and the others are still read."""
     known = {name: verb for name, verb in verbs().items() if verb.statement and name != "dart"}
     sound = piece.kind is not k.BROKEN
-    for one in statements:
+    ranked = sorted(statements, key=lambda one: FIRST.index(one.verb.text) if one.verb.text in FIRST else len(FIRST))
+    for one in ranked:
         verb = known.get(one.verb.text)
         if verb is None:
             bench.report(inner, words.unknown_verb(one.verb.span, one.verb.text, known))

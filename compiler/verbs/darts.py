@@ -45,7 +45,9 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
         fix = "take `called` away" if is_dart else "add `called` and a name for the new dart, and `at` or `share_along`"
         raise Trouble(f"`{into}` is {'a dart that exists' if is_dart else 'an edge: the dart there needs a name'}", fix)
     settled = dict(static)
-    if "from" in static and not is_dart:
+    if not is_dart:
+        if "from" not in static or ("at" in static) == ("share_along" in static):
+            raise Trouble("a new dart needs its place on the edge", "write `at` or `share_along`, and `from`")
         settled["from"] = edge_from(sketch, into, static["from"])
     whole = None if "share" not in static else np.full(1, 0.5)
     return piece(pivot(sketch, kind.name, _targets(settled | {"share": whole, "at": None}), still=static.get("still")))
@@ -90,8 +92,7 @@ def pivot_dart(
         )
     if called is None:
         return pivot(one, subject.name, [IntoDart(into, share)], still=still)
-    if from_ is None or (at is None) == (share_along is None):
-        raise Trouble("a new dart needs its place on the edge", "write `at` or `share_along`, and `from`")
+    assert from_ is not None
     end: End = edge_from(one, into, from_)
     along = at if share_along is None else share_along * edge_total(one, into)
     return pivot(one, subject.name, [Into(called, into, along, share, end)], still=still)

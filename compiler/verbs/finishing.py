@@ -83,8 +83,10 @@ def grain(piece: Piece, subject: Heading, panel: str | None = None) -> Piece:
 
 
 def _cut_names(static: Mapping[str, Any]) -> PieceKind:
-    sketch = static["piece"].sketch
-    return piece(replace(sketch, fold=None) if static.get("as") == "pair" else sketch)
+    sketch, count = static["piece"].sketch, static["subject"]
+    if count < 1 or (static["as"] == "pair" and count % 2):
+        raise Trouble("this number cannot be cut", "cut 1 or more; pairs are cut in twos")
+    return piece(replace(sketch, fold=None) if static["as"] == "pair" else sketch)
 
 
 @verb(
@@ -102,19 +104,23 @@ def _cut_names(static: Mapping[str, Any]) -> PieceKind:
     example="cut 2 as pair",
 )
 def cut(piece: Piece, subject: int, as_: str, face: str, in_: str | None = None) -> Piece:
-    if subject < 1 or (as_ == "pair" and subject % 2):
-        raise Trouble("this number cannot be cut", "cut 1 or more; pairs are cut in twos")
     cloth = piece.finish.cloth if in_ is None else in_
     if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
         piece = replace(piece, fold=None)
     return _finished(piece, cut=subject, mirrored=as_ == "pair", face_up=face == "up", cloth=cloth)
 
 
+def _notched_names(static: Mapping[str, Any]) -> PieceKind:
+    if not 1 <= static["strokes"] <= 3:
+        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
+    return _same(static)
+
+
 @verb(
     "notch",
     family="finish",
     doc="A notch on an edge, so far or such a share of the way from the end that is named.",
-    gives=_same,
+    gives=_notched_names,
     statement=True,
     subject=word("edge", "own edge", "the edge"),
     words=(
@@ -123,15 +129,12 @@ def cut(piece: Piece, subject: int, as_: str, face: str, in_: str | None = None)
         word("from", "own end", "the end it is measured from"),
         word("strokes", "count", "one for the front, two for the back (common practice)", default="1"),
     ),
+    either=(("at", "share"),),
     example="notch side at 7 cm from hem",
 )
 def notch(
     piece: Piece, subject: str, from_: str, strokes: int, at: Reals | None = None, share: Reals | None = None
 ) -> Piece:
-    if (at is None) == (share is None):
-        raise Trouble("a notch needs `at` or `share`", "say where it lies, once")
-    if not 1 <= strokes <= 3:
-        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
     along = at if share is None else share * edge_length(piece, subject)
     assert along is not None
     return notched(piece, subject, along, edge_from(piece, subject, from_), strokes)

@@ -96,11 +96,10 @@ def _inward(static: Mapping[str, Any]) -> CutsKind:
         word("share", "number", "where it starts, as a share of the edge", optional=True),
         word("from", "own end", "the end of the edge that is measured from"),
     ),
+    either=(("at", "share"),),
     example="lines cut_in = slash_in plain.side apex waist_dart at 6 cm from armhole",
 )
 def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
-    if (at is None) == (share is None):
-        raise Trouble("`slash_in` needs `at` or `share`", "say where the cut starts, once")
     total = edge_total(subject.piece, subject.name)
     part = share if at is None else at / total
     assert part is not None

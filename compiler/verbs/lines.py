@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..geometry import curve as curves
 from ..geometry import length as lengths
@@ -130,6 +131,10 @@ def opened_curve(
     if uneven.any():
         figures = {"one leg": sizes[0], "other leg": sizes[1]}
         raise Trouble("the dart cannot close: its legs differ", "make both ends equally far from the apex", uneven, figures)
+    back = _nearer(from_, dart_to, dart_from) & _nearer(to, dart_from, dart_to)
+    if back.any():
+        fix = "exchange `from` and `to` of the dart"
+        raise Trouble("the dart's ends stand the other way round than the edge runs", fix, back)
     legs = {"inner": straight(dart_from, dart_apex), "outer": straight(dart_apex, dart_to)}
     if tension is None:
         return {"first": straight(from_, dart_from), "second": straight(dart_to, to)} | legs
@@ -139,6 +144,11 @@ def opened_curve(
     angle = np.arctan2(two[:, 0] * one[:, 1] - two[:, 1] * one[:, 0], np.sum(one * two, axis=-1))
     first, second = _cut_open(rotation(dart_apex, angle), from_, to, dart_from, dart_to, tension, told)
     return {"first": first, "second": second} | legs
+
+
+def _nearer(place: Reals, one: Reals, other: Reals) -> NDArray[np.bool_]:
+    """Whether `one` lies nearer to a place than `other`, (L,)."""
+    return np.asarray(np.linalg.norm(one - place, axis=-1) < np.linalg.norm(other - place, axis=-1))
 
 
 def _cut_open(

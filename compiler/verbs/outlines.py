@@ -55,14 +55,26 @@ def outline_of(edges: Sequence[OutlineEdge], values: Mapping[str, Any] | None) -
 
 def _dart_names(static: Mapping[str, Any]) -> PieceKind:
     sketch: Piece = static["piece"].sketch
+    _must_say(static)
     if "on" in static:
-        end = edge_from(sketch, static["on"], static["from"]) if "from" in static else "start"
+        end = edge_from(sketch, static["on"], static["from"])
         return piece(place_dart(sketch, static["name"], static["on"], at=None, width=None, from_end=end))
-    if "around" not in static:
-        raise Trouble("a dart stands on an edge or around a point", "write `on` and an edge, or `around` and a point")
     return piece(
         place_two_ended(sketch, static["name"], middle=None, width=None, upper_apex=None, lower_apex=None, inner=None)
     )
+
+
+def _must_say(static: Mapping[str, Any]) -> None:
+    """A dart on an edge states where its middle lies, from which end, and where it ends; one with two ends both of them."""
+    if "on" in static:
+        needed = [("at", "share"), ("long", "apex"), ("from",)]
+    else:
+        needed = [("upper",), ("lower",)]
+    for group in needed:
+        if sum(name in static for name in group) != 1:
+            listed = " or ".join(f"`{name}`" for name in group)
+            which = "on an edge" if "on" in static else "with two ends"
+            raise Trouble(f"a dart {which} needs {listed}", "write it, once, and its value")
 
 
 @verb(
@@ -71,6 +83,7 @@ def _dart_names(static: Mapping[str, Any]) -> PieceKind:
     doc="A dart: drafted by its ends on an edge of the outline, placed on an edge, or with two ends around a point.",
     gives=_dart_names,
     statement=True,
+    either=(("on", "around"),),
     words=(
         word("on", "own edge", "the edge it stands on", optional=True),
         word("share", "number", "where its middle lies, as a share of the edge", optional=True),
@@ -91,9 +104,6 @@ def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
     if not sewn:
         return record(piece, {name: "this body needs no such dart: there is nothing to take in"})
     if rest.get("around") is not None:
-        missing = [one for one in ("upper", "lower") if rest.get(one) is None]
-        if missing:
-            raise Trouble(f"a dart with two ends needs `{missing[0]}`", "give the points of both its ends")
         inward = np.array([[-1.0, 0.0]])
         return place_two_ended(
             piece,
@@ -112,21 +122,13 @@ def _on_edge(
     name: str,
     width: Reals,
     on: str,
-    from_: str | None = None,
+    from_: str,
     share: Reals | None = None,
     at: Reals | None = None,
     long: Reals | None = None,
     apex: Reals | None = None,
     **_: Any,
 ) -> Piece:
-    if (share is None) == (at is None):
-        raise Trouble("a dart on an edge needs `at` or `share`", "say where its middle lies, once")
-    if (long is None) == (apex is None):
-        raise Trouble("a dart on an edge needs `long` or `apex`", "say where it ends, once")
-    if from_ is None:
-        raise Trouble(
-            "a dart on an edge needs `from`", "say which end it is measured from; its inner leg lies on that side"
-        )
     along = at if share is None else share * edge_total(piece, on)
     return place_dart(
         piece, name, on, at=along, width=width, apex=apex, long=long, from_end=edge_from(piece, on, from_)

@@ -128,11 +128,19 @@ def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> 
     return bool(agree((nearest(whole, end.end)[1] < nearest(whole, start.start)[1]).astype(np.int64)))
 
 
+def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
+    """Where the block is at hand its names are mapped from that; a `redraw` without one draws nothing."""
+    if "name" not in static:
+        fix = "write `piece name = redraw … { … }`, with the new edges in the braces"
+        raise Trouble("`redraw` needs a block with the new edges", fix)
+    return piece(static["subject"].sketch)
+
+
 @verb(
     "redraw",
     family="pieces",
     doc="Draw a stretch of the outline anew: the edges in the block replace all between two edges, which they meet.",
-    gives=PieceKind("piece", Piece(())),
+    gives=_redrawn_names,
     subject=PIECE,
     words=(
         word("from", "own edge", "the edge the new stretch starts on; it is cut short there"),

@@ -42,6 +42,7 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
         word("sloping", "angle", "the angle below level, outward", optional=True),
         word("level", "point", "a point at whose level it ends, outward", optional=True),
     ),
+    either=(("toward", "sloping", "level"),),
     example="point shoulder_point = lay shoulder_length from nape sloping 18 deg",
 )
 def lay(
@@ -51,8 +52,6 @@ def lay(
     sloping: Reals | None = None,
     level: Reals | None = None,
 ) -> Reals:
-    if sum(one is not None for one in (toward, sloping, level)) != 1:
-        raise Trouble("`lay` needs one of `toward`, `sloping` and `level`", "say in which direction, once")
     if toward is not None:
         way = toward - from_
         return np.asarray(from_ + subject[:, None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
@@ -245,13 +244,12 @@ def corner(subject: Edge, by: str) -> Reals:
         word("share", "number", "which share of the way", optional=True),
         word("from", "own end", "from which end: what the edge touches there"),
     ),
+    either=(("at", "share"),),
     example="point mark = on_edge draft.side at 7 cm from waistline",
 )
 def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
     path = as_path(subject)
     total = lengths.length(path)
-    if (at is None) == (share is None):
-        raise Trouble("`on_edge` needs `at` or `share`", "give one of them")
     along = share * total if share is not None else at
     assert along is not None
     short = (along > total + 1e-6) | (along < -1e-6)

@@ -49,6 +49,7 @@ class Verb:
     example: str
     edges: Word | None = None  # its words are names of edges of the piece, each followed by this
     statement: bool = False  # a sentence of a piece's block; it works on that piece
+    either: tuple[tuple[str, ...], ...] = ()  # of each group of words exactly one is written
 
     def word(self, name: str) -> Word | None:
         return next((word for word in self.words if word.name == name), None)
@@ -77,6 +78,7 @@ def verb(
     words: tuple[Word, ...] = (),
     edges: Word | None = None,
     statement: bool = False,
+    either: tuple[tuple[str, ...], ...] = (),
 ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     """Enter a function on lanes into the registry. It is called with `subject` and each word as keyword arguments
     (a word that is a Python keyword gets `_` after it); it raises `Trouble` when lanes fail."""
@@ -84,7 +86,7 @@ def verb(
     def enter(run: Callable[..., Any]) -> Callable[..., Any]:
         if name in _VERBS:
             raise AssertionError(f"verb {name} is entered twice")
-        _VERBS[name] = Verb(name, family, doc, subject, words, gives, run, example, edges, statement)
+        _VERBS[name] = Verb(name, family, doc, subject, words, gives, run, example, edges, statement, either)
         return run
 
     return enter

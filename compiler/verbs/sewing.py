@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..pattern.piece import Reals, Trouble
+from ..pattern.piece import Reals
 from .kinds import Kind, SeamKind
 from .registry import verb, word
 from .values import Edge, Run, Seam
@@ -30,12 +30,7 @@ def run(subject: Edge, then: Edge, last: Edge | None = None) -> Run:
 
 
 def _how(static: Mapping[str, Any]) -> SeamKind:
-    said = [how for how in HOWS if how in static]
-    if len(said) != 1:
-        raise Trouble(
-            "a seam joins, eases or gathers one edge to another", "use one of `joins`, `eases`, `gathers`, once"
-        )
-    return SeamKind("seam", said[0])
+    return SeamKind("seam", next(how for how in HOWS if how in static))
 
 
 @verb(
@@ -56,6 +51,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
             default="1 mm",
         ),
     ),
+    either=(HOWS,),
     example="seam side joins front.left_side to back.left_side",
 )
 def seam(to: Edge | Run, allowing: Reals, **how: Edge | Run | None) -> Seam:
