@@ -7,6 +7,7 @@ Keys, lengths in mm, areas in mm2:
     bodies[]              one entry for each body, in the order given
       name
       pieces[]            name; cut (words); cut_count; cloth; area_mm2; edges[]: name, length_mm, allowance_mm;
+                          told[]: what operations report: what (words), edge, lengths_mm and ratios by what they are;
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
       seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm; ratio; holds
       checks[]            name; text (as written); holds; figures; advice
@@ -82,6 +83,15 @@ def _piece(one: PieceResult) -> dict[str, Any]:
         "edges": [
             {"name": edge.name, "length_mm": _rounded(edge.length_mm), "allowance_mm": _rounded(edge.allowance_mm)}
             for edge in one.edges
+        ],
+        "told": [
+            {
+                "what": told.what,
+                "edge": told.edge,
+                "lengths_mm": {name: _rounded(float(value[0])) for name, value in told.lengths.items()},
+                "ratios": {name: _rounded(float(value[0])) for name, value in told.ratios.items()},
+            }
+            for told in alone.told
         ],
         "outline_mm": outline(alone),
     }

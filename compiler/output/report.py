@@ -25,6 +25,7 @@ def as_text(report: Mapping[str, Any]) -> str:
         for piece in body["pieces"]:
             lines += ["", f"{piece['name']}: {piece['cut']}, area {piece['area_mm2'] / 100:.1f} cm2"]
             lines += _table([(edge["name"], f"{edge['length_mm']:.1f}", _allowed(edge)) for edge in piece["edges"]])
+            lines += [f"  {_told(told)}" for told in piece["told"]]
         if body["seams"]:
             lines += ["", "seams"]
             lines += _table([_seam(seam) for seam in body["seams"]])
@@ -39,6 +40,14 @@ def as_text(report: Mapping[str, Any]) -> str:
 
 def _allowed(edge: Mapping[str, Any]) -> str:
     return f"allowance {edge['allowance_mm']:.1f}" if edge["allowance_mm"] else ""
+
+
+def _told(told: Mapping[str, Any]) -> str:
+    """What an operation reports, in one line: `hem: slashed and spread, before 412.0, after 492.0, ratio 1.19`."""
+    where = f"{told['edge']}: " if told["edge"] else ""
+    lengths = [f"{name} {value:.1f}" for name, value in told["lengths_mm"].items()]
+    ratios = [f"{name} {value:.2f}" for name, value in told["ratios"].items()]
+    return where + ", ".join([told["what"], *lengths, *ratios])
 
 
 def _seam(seam: Mapping[str, Any]) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from ..geometry.lanes import agree, norm
 from ..geometry.length import cut_at, length, nearest, point_at
 from ..geometry.path import Path, chain, end_direction, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
-from .piece import Dart, Notch, Piece, Reals, Side, Trouble
+from .piece import Dart, Notch, Piece, Reals, Side, Sign, Trouble
 from .ring import End, Run, edge_run, end_of, leg_names, pulled, rebuilt, record, runs_of, start_of
 
 OFF = 0.1
@@ -234,6 +234,12 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
         holes=holes,
         lines=sides(piece.lines),
         points=MappingProxyType({call(name): point for name, point in piece.points.items()}),
+        signs=MappingProxyType({call(n): _called(sign, call) for n, sign in piece.signs.items()}),
+        told=tuple(replace(told, edge=call(told.edge) if told.edge else "") for told in piece.told),
         fold=None if piece.fold is None else call(piece.fold),
         finish=replace(piece.finish, allowances=MappingProxyType(allowances)),
     )
+
+
+def _called(sign: Sign, call: Callable[[str], str]) -> Sign:
+    return replace(sign, toward=call(sign.toward) if sign.toward else "")

@@ -96,6 +96,38 @@ class Notch:
         return replace(self, at=take(self.at, lanes))
 
 
+@dataclass(frozen=True)
+class Told:
+    """What an operation did to a piece, for the report: `what` in words, the `edge` it happened to, lengths (L,) mm and
+    bare ratios (L,) by what they are: {"before": …, "after": …}, {"ratio": …}."""
+
+    what: str
+    edge: str = ""
+    lengths: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
+    ratios: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
+
+    def take(self, lanes: NDArray[np.intp]) -> Told:
+        lengths = {name: take(value, lanes) for name, value in self.lengths.items()}
+        ratios = {name: take(value, lanes) for name, value in self.ratios.items()}
+        return replace(self, lengths=MappingProxyType(lengths), ratios=MappingProxyType(ratios))
+
+
+SignKind = Literal["button", "buttonhole", "drill", "fold", "placement", "slit"]
+
+
+@dataclass(frozen=True)
+class Sign:
+    """How an inner line or point is to be drawn; `size` (L,) mm is the length of a buttonhole, None where it has none or in
+    a sketch. `toward` names the inner line a pleat's fold is laid on."""
+
+    kind: SignKind
+    size: Reals | None = None
+    toward: str = ""
+
+    def take(self, lanes: NDArray[np.intp]) -> Sign:
+        return replace(self, size=None if self.size is None else take(self.size, lanes))
+
+
 Corner = Literal["mitred", "square", "folded"]
 Pressed = Literal["inner", "outer"]
 
@@ -135,8 +167,9 @@ class Piece:
     """A piece of pattern: the cloth that will be worn, counter-clockwise, y up, millimetres.
 
     `lines` are inner lines (the former fold, placement lines); `points` inner landmarks, (L, 2) each, or None in a sketch;
-    `worn` says which half of the wearer a half piece covers; `fold` names the edge on the fold; `gone` maps a name that no
-    longer exists to the reason, for messages.
+    `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers; `fold`
+    names the edge on the fold; `gone` maps a name that no longer exists to the reason, for messages; `told` is what
+    operations have to report, in their order.
     """
 
     ring: tuple[Side, ...]
@@ -148,6 +181,8 @@ class Piece:
     worn: Worn | None = None
     fold: str | None = None
     gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))
+    told: tuple[Told, ...] = ()
     finish: Finish = field(default_factory=Finish)
 
     @property
@@ -197,8 +232,14 @@ class Piece:
             lines=tuple(side.take(lanes) for side in self.lines),
             points=MappingProxyType(points),
             notches=tuple(notch.take(lanes) for notch in self.notches),
+            signs=MappingProxyType({name: sign.take(lanes) for name, sign in self.signs.items()}),
+            told=tuple(told.take(lanes) for told in self.told),
             finish=self.finish.take(lanes),
         )
+
+    def telling(self, *told: Told) -> Piece:
+        """The piece with more to report; a sketch has nothing to tell."""
+        return self if self.is_sketch else replace(self, told=(*self.told, *told))
 
     def sketch(self) -> Piece:
         """The names alone."""
@@ -213,6 +254,8 @@ class Piece:
             lines=bare(self.lines),
             points=MappingProxyType(dict.fromkeys(self.points)),
             notches=(),
+            signs=MappingProxyType({name: replace(sign, size=None) for name, sign in self.signs.items()}),
+            told=(),
             finish=Finish(),
         )
 

@@ -131,6 +131,7 @@ def unfold(piece: Piece, edge: str) -> Piece:
         holes=(*mine.holes, *other.holes),
         lines=(*mine.lines, *other.lines, *folds),
         points=MappingProxyType({**mine.points, **other.points}),
+        signs=MappingProxyType({**mine.signs, **other.signs}),
         notches=(*mine.notches, *shifted),
         worn=None,
         finish=replace(mine.finish, allowances=MappingProxyType(allowances)),

@@ -12,7 +12,7 @@ from ..geometry.length import nearest
 from ..geometry.path import Path, chain, reverse
 from ..pattern.edges import edge_path, redraw, rename, true_edge
 from ..pattern.extend import extended
-from ..pattern.piece import Piece, Reals, Trouble
+from ..pattern.piece import Piece, Reals, Told, Trouble
 from ..pattern.unfold import mirror, unfold
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -67,7 +67,7 @@ def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
             far,
             {"moved": moved, "allowed": allowing},
         )
-    return made
+    return made.telling(Told("trued smooth", edge, {"moved at most": moved}))
 
 
 @verb(

@@ -189,8 +189,9 @@ def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) ->
     (body,) = json.loads(capsys.readouterr().out)["bodies"]
     assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors"}
     for piece in body["pieces"]:
-        assert set(piece) == {"name", "cut", "cut_count", "cloth", "area_mm2", "edges", "outline_mm"}
+        assert set(piece) == {"name", "cut", "cut_count", "cloth", "area_mm2", "edges", "told", "outline_mm"}
         assert all(set(edge) == {"name", "length_mm", "allowance_mm"} for edge in piece["edges"])
+        assert all(set(told) == {"what", "edge", "lengths_mm", "ratios"} for told in piece["told"])
     seam_keys = {"name", "how", "left", "right", "left_mm", "right_mm", "ratio", "holds"}
     assert all(set(seam) == seam_keys for seam in body["seams"])
     assert all(set(check) == {"name", "text", "holds", "figures", "advice"} for check in body["checks"])
