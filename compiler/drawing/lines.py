@@ -107,7 +107,7 @@ def dart_marks(cloth: Cloth, dart: Dart, drill_back: float) -> list[Mark]:
     apex = piece.sides(dart.first)[-1].drawn.end[0]
     first, second = legs[0].drawn.start[0], legs[-1].drawn.end[0]
     middle = _unit(_unit(first - apex) + _unit(second - apex))
-    before = (piece.indices(dart.first)[0] - 1) % len(piece.ring)
+    before = (piece.run(dart.first)[0] - 1) % len(piece.ring)
     capping = _part(cloth.closing[before]) - apex
     peak = capping[int(np.argmin(np.abs(capping @ np.array([-middle[1], middle[0]]))))]
     marks.append(Line("hem_fold", np.stack([apex + peak, apex + middle * HOLE]), source=dart.name))

@@ -38,7 +38,7 @@ def _notch(pieces: dict[str, Piece], seam: SeamResult) -> None:
     for name in (*seam.left, *seam.right):
         owner, _, edge = name.partition(".")
         piece = pieces.get(owner)
-        if piece is None or not piece.indices(edge):
+        if piece is None or not piece.run(edge):
             continue
         total = edge_length(piece, edge)
         for share in SHARES[seam.how]:

@@ -13,7 +13,7 @@ from ..geometry.length import length, point_at
 from ..geometry.meet import line_path
 from ..geometry.path import line, ring_area
 from ..geometry.tolerances import COINCIDE
-from .piece import Dart, Hole, Piece, Reals, Side, Trouble
+from .piece import Dart, Hole, Piece, Reals, Side, Trouble, leg_names
 from .ring import (
     End,
     Place,
@@ -21,7 +21,6 @@ from .ring import (
     edge_run,
     edge_total,
     end_of,
-    leg_names,
     place_on,
     pulled,
     rebuilt,
@@ -54,7 +53,7 @@ def apex_of(piece: Piece, name: str, end: HoleEnd = "upper") -> Reals | None:
 
 def leg_run(piece: Piece, dart: Dart) -> tuple[int, ...]:
     """Numbers of all ring sides between the edge before the dart and the edge after it, in travelling order."""
-    names, count = set(leg_names(dart)), len(piece.ring)
+    names, count = set(dart.leg_names), len(piece.ring)
     start = edge_run(piece, dart.first)[0]
     while names.intersection(piece.ring[(start - 1) % count].names):
         start = (start - 1) % count
@@ -269,7 +268,7 @@ def _to(side: Side, apex: Reals | None, point: Reals) -> Side:
 def leave(piece: Piece, name: str) -> Piece:
     """The dart is not sewn: its legs go, and a straight side with the names of its edge bridges its opening."""
     why = f"the dart `{name}` was left unsewn"
-    lost = {name: why, **{leg: why for leg in leg_names(Dart(name, "", "", "")) if leg in piece.edge_names()}}
+    lost = {name: why, **{leg: why for leg in leg_names(name) if leg in piece.edge_names()}}
     dart = piece.dart(name)
     if dart is None:
         _hole(piece, name)

@@ -15,7 +15,7 @@ from ..geometry.length import cut_at, length, nearest, point_at
 from ..geometry.path import Path, chain, end_direction, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
 from .piece import Dart, Notch, Piece, Reals, Side, Sign, Trouble
-from .ring import End, Run, edge_run, end_of, leg_names, pulled, rebuilt, record, runs_of, start_of
+from .ring import End, Run, edge_run, end_of, pulled, rebuilt, record, runs_of, start_of
 
 OFF = 0.1
 """How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
@@ -25,7 +25,7 @@ NewSide = tuple[str, Path | None]
 
 def edge_path(piece: Piece, name: str) -> list[Path]:
     """The paths of an edge's sides, in travelling order; also of an inner line or a leg of a dart with two ends."""
-    if piece.indices(name):
+    if piece.run(name):
         return [piece.ring[i].drawn for i in edge_run(piece, name)]
     sides = piece.sides(name)
     if not sides:
@@ -49,7 +49,7 @@ def edge_from(piece: Piece, name: str, mark: str) -> End:
     a point lies at other ends in other lanes. In a sketch every point counts as the start.
     """
     numbers, count = edge_run(piece, name), len(piece.ring)
-    if mark in piece.points and not piece.indices(mark):
+    if mark in piece.points and not piece.run(mark):
         return _from_point(piece, name, mark)
     dart = piece.dart(mark)
     marks = {mark} if dart is None else {dart.first, dart.second}
@@ -137,7 +137,7 @@ def redraw(piece: Piece, first: str, last: str, over: str, new: Sequence[NewSide
     alive = {n for run in runs for n in run.side.names}
     why = f"the outline from `{first}` to `{last}` was drawn anew"
     gone = [dart for dart in piece.darts if dart.first not in alive or dart.second not in alive]
-    parts = {leg for dart in gone for leg in (dart.name, *leg_names(dart))}
+    parts = {leg for dart in gone for leg in (dart.name, *dart.leg_names)}
     runs = [run for run in runs if not parts.intersection(run.side.names)]
     lost = {n: why for n in (*piece.edge_names(), *(dart.name for dart in gone)) if n not in alive}
     return rebuilt(piece, runs, lost=lost, darts=tuple(dart for dart in piece.darts if dart not in gone))

@@ -41,7 +41,7 @@ def outline(
         if agree((area < 0.0).astype(np.int64)):
             ring = [replace(side, path=reverse(side.drawn)) for side in (ring[0], *reversed(ring[1:]))]
     piece = Piece(tuple(ring), points=MappingProxyType(dict(points or {})), worn=worn, fold=fold)
-    if fold is not None and not piece.indices(fold):
+    if fold is not None and not piece.run(fold):
         raise Trouble(f"the fold `{fold}` is no edge of the outline")
     return record(replace(piece, darts=tuple(_drafted(piece, name, edge) for name, edge in legs)), {})
 

@@ -14,7 +14,7 @@ from ..geometry.lanes import agree, lane_count, spread, unit
 from ..geometry.length import length
 from ..geometry.path import flatten_fixed
 from .piece import Piece, Reals, Side, Trouble
-from .ring import Run, edge_run, leg_names
+from .ring import Run, edge_run
 
 Shapes = NDArray[np.object_]
 
@@ -215,7 +215,7 @@ def _must_miss_holes(piece: Piece, drawn: Shapes, name: str) -> None:
 def _must_miss_slits(piece: Piece, points: Sequence[Reals], name: str) -> None:
     """Trouble where a cut runs through the slit below a dart that was opened to an edge."""
     for dart in piece.darts:
-        lower = set(leg_names(dart)[2:])
+        lower = set(dart.leg_names[2:])
         for side in piece.ring:
             if not lower.intersection(side.names):
                 continue
@@ -242,7 +242,7 @@ def _round(dart: str) -> str:
 def _why_off(piece: Piece, drawn: Shapes, name: str, off: NDArray[np.bool_]) -> str:
     """The words for a cut that leaves the cloth: through a dart if it crosses one wherever it leaves."""
     for dart in piece.darts:
-        legs = set(leg_names(dart))
+        legs = set(dart.leg_names)
         parts = [flatten_fixed(side.drawn, 2) for side in piece.ring if legs.intersection(side.names)]
         through = shapely.crosses(drawn, shapely.boundary(flat_ring(parts)))
         if np.broadcast_to(through, off.shape)[off].all():

@@ -54,6 +54,11 @@ class Side:
         return replace(self, path=path, turn=take(self.turn, lanes))
 
 
+def leg_names(dart: str) -> tuple[str, str, str, str]:
+    """All names the legs of a dart may have, inner and outer, upper and lower."""
+    return f"{dart}.inner_leg", f"{dart}.outer_leg", f"{dart}.lower_inner_leg", f"{dart}.lower_outer_leg"
+
+
 @dataclass(frozen=True)
 class Dart:
     """A dart on an edge: two edges of the ring that meet at its apex.
@@ -67,6 +72,11 @@ class Dart:
     edge: str
     first: str
     second: str
+
+    @property
+    def leg_names(self) -> tuple[str, str, str, str]:
+        """All names its legs may have, inner and outer, upper and lower."""
+        return leg_names(self.name)
 
 
 @dataclass(frozen=True)
@@ -197,20 +207,29 @@ class Piece:
     def dart_names(self) -> tuple[str, ...]:
         return tuple(dart.name for dart in self.darts) + tuple(hole.name for hole in self.holes)
 
-    def indices(self, name: str) -> tuple[int, ...]:
-        """Ring positions of the sides of an edge, in ring order, starting after the longest break (so a run that wraps
-        round the end of the tuple comes out in travelling order)."""
+    def run(self, name: str) -> tuple[int, ...]:
+        """Ring numbers of the sides of an edge in travelling order: darts on it do not break it. Empty if there is none.
+
+        An edge that stands in several places starts after its longest break.
+        """
         found = [i for i, side in enumerate(self.ring) if name in side.names]
-        if not found or len(found) == len(self.ring):
-            return tuple(found)
-        count = len(self.ring)
-        gaps = [((found[k] - found[k - 1]) % count, k) for k in range(len(found))]
-        start = max(gaps)[1]
-        return tuple(found[start:] + found[:start])
+        legs, count = self.dart_sides(), len(self.ring)
+        breaks = []
+        for k, here in enumerate(found):
+            step = (here - found[k - 1]) % count or count
+            between = [(found[k - 1] + n) % count for n in range(1, step)]
+            breaks.append(sum(1 for i in between if i not in legs))
+        first = max(range(len(found)), key=lambda k: (breaks[k], -k)) if any(breaks) else 0
+        return tuple(found[first:] + found[:first])
+
+    def dart_sides(self) -> frozenset[int]:
+        """Ring numbers of the sides that belong to darts: legs, and lower legs of darts that were opened to an edge."""
+        names = {name for dart in self.darts for name in dart.leg_names}
+        return frozenset(i for i, side in enumerate(self.ring) if names.intersection(side.names))
 
     def sides(self, name: str) -> tuple[Side, ...]:
         """The sides of an edge of the ring, of a two-ended dart or of an inner line, in travelling order."""
-        on_ring = tuple(self.ring[i] for i in self.indices(name))
+        on_ring = tuple(self.ring[i] for i in self.run(name))
         if on_ring:
             return on_ring
         inner = (side for hole in self.holes for side in hole.sides)

@@ -11,14 +11,12 @@ import numpy as np
 from ..geometry.lanes import agree, norm
 from .darts import apex_of, is_open_below, leg_lengths, leg_run, move_apex, no_such_dart
 from .edges import renamed
-from .piece import Dart, Piece, Reals, Trouble
+from .piece import Dart, Piece, Reals, Trouble, leg_names
 from .ring import (
     End,
     Place,
-    dart_sides,
     edge_run,
     end_of,
-    leg_names,
     place_on,
     pulled,
     rebuilt,
@@ -212,7 +210,7 @@ def _edges_to_fold(piece: Piece, edge: str, step: int) -> int:
     """How many edges lie on the way from an edge to the fold; 0 both ways where there is none."""
     if piece.fold is None or piece.fold == edge:
         return 0
-    numbers, legs, count = edge_run(piece, edge), dart_sides(piece), len(piece.ring)
+    numbers, legs, count = edge_run(piece, edge), piece.dart_sides(), len(piece.ring)
     start, passed, last = numbers[-1] if step > 0 else numbers[0], 0, edge
     for k in range(1, count):
         i = (start + step * k) % count
@@ -252,7 +250,7 @@ def _without(piece: Piece, dart: Dart, name: str) -> Piece:
         runs[before] = replace(runs[before], side=pulled(runs[before].side, end=closed))
         runs[after] = replace(runs[after], side=pulled(runs[after].side, start=closed))
     why = f"the dart `{name}` was closed; its place is the point `{name}.closed`"
-    lost = {name: why, **dict.fromkeys(leg_names(replace(dart, name=name))[:2], why)}
+    lost = {name: why, **dict.fromkeys(leg_names(name)[:2], why)}
     points = MappingProxyType({**piece.points, f"{name}.closed": closed})
     kept = tuple(other for other in piece.darts if other.name != dart.name)
     return rebuilt(piece, [r for k, r in enumerate(runs) if k not in legs], lost=lost, darts=kept, points=points)

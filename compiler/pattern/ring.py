@@ -15,7 +15,7 @@ from ..geometry.length import cut_at, length, point_at
 from ..geometry.motion import Motion, apply_path
 from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
-from .piece import Dart, Notch, Piece, Reals, Side, Trouble
+from .piece import Notch, Piece, Reals, Side, Trouble
 
 End = Literal["start", "end"]
 
@@ -53,10 +53,16 @@ def rebuilt(piece: Piece, runs: Sequence[Run], *, lost: Mapping[str, str] | None
 
 
 def record(piece: Piece, lost: Mapping[str, str]) -> Piece:
-    """The piece with `lost` added to the names that are gone; names that exist are never gone."""
-    alive = {*piece.edge_names(), *piece.dart_names(), *piece.points}
+    """The piece with `lost` added to the names that are gone; names that exist are never gone.
+
+    The place `DART.closed` of a dart that is there again is forgotten.
+    """
+    darts = piece.dart_names()
+    again = {f"{dart}.closed" for dart in darts}
+    points = {name: point for name, point in piece.points.items() if name not in again}
+    alive = {*piece.edge_names(), *darts, *points}
     gone = {name: why for name, why in {**piece.gone, **lost}.items() if name not in alive}
-    return replace(piece, gone=MappingProxyType(gone))
+    return replace(piece, points=MappingProxyType(points), gone=MappingProxyType(gone))
 
 
 def carried(notches: Sequence[Notch], runs: Sequence[Run]) -> tuple[Notch, ...]:
@@ -149,35 +155,13 @@ def welded(sides: Sequence[Side]) -> tuple[Side, ...]:
     return tuple(made)
 
 
-def dart_sides(piece: Piece) -> frozenset[int]:
-    """Numbers of the ring sides that belong to darts: legs, and lower legs of darts that were opened to an edge."""
-    names = {name for dart in piece.darts for name in leg_names(dart)}
-    return frozenset(i for i, side in enumerate(piece.ring) if names.intersection(side.names))
-
-
-def leg_names(dart: Dart) -> tuple[str, str, str, str]:
-    """All names legs of a dart may have."""
-    parts = ("inner_leg", "outer_leg", "lower_inner_leg", "lower_outer_leg")
-    return tuple(f"{dart.name}.{part}" for part in parts)  # type: ignore[return-value]  # four parts give four names
-
-
 def edge_run(piece: Piece, name: str) -> tuple[int, ...]:
-    """Numbers of the ring sides of an edge in travelling order: darts on it do not break it. Trouble if there is none.
-
-    An edge that stands in several places starts after its longest break.
-    """
-    found = [i for i, side in enumerate(piece.ring) if name in side.names]
+    """`Piece.run` of an edge that must be there: Trouble if there is none."""
+    found = piece.run(name)
     if not found:
         why = piece.gone.get(name)
         raise Trouble(f"there is no edge `{name}`" + (f": {why}" if why else ""))
-    legs, count = dart_sides(piece), len(piece.ring)
-    breaks = []
-    for k, here in enumerate(found):
-        step = (here - found[k - 1]) % count or count
-        between = [(found[k - 1] + n) % count for n in range(1, step)]
-        breaks.append(sum(1 for i in between if i not in legs))
-    first = max(range(len(found)), key=lambda k: (breaks[k], -k)) if max(breaks) else 0
-    return tuple(found[first:] + found[:first])
+    return found
 
 
 def edge_total(piece: Piece, name: str) -> Reals:

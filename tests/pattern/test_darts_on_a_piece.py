@@ -52,7 +52,7 @@ def test_the_opening_is_as_wide_as_asked_and_sits_about_its_middle(width: float,
     np.testing.assert_allclose(norm(ends[0] - ends[1]), width, atol=1e-6)
     np.testing.assert_allclose(*leg_lengths(piece, piece.darts[0]), atol=1e-6)
     # The edge is shorter by equal arcs on both sides of the middle.
-    by_centre = length(piece.ring[piece.indices("waistline")[1]].drawn)
+    by_centre = length(piece.ring[piece.run("waistline")[1]].drawn)
     taken = edge_length(plain, "waistline") - edge_length(piece, "waistline")
     np.testing.assert_allclose(by_centre + taken / 2.0, at, atol=1e-6)
     assert faults(piece) == []

@@ -156,7 +156,7 @@ def test_a_wide_allowance_steps_down_to_a_narrow_one_on_a_straight_run() -> None
 def test_a_folded_hem_lies_on_the_cut_line_when_turned_up(edge: str) -> None:
     cloth = finished(top())
     piece = cloth.piece
-    i = piece.indices(edge)[0]
+    i = piece.run(edge)[0]
     at_start = "left_hem" in piece.ring[i].names or "sleeve" in edge
     path = piece.ring[i].drawn
     if at_start:

@@ -95,7 +95,7 @@ def finished(piece: Piece) -> Cloth:
 
 def cut_edge(cloth: Cloth, edge: str) -> FloatArray:
     """The cut line along an edge (L, n, 2), open, in ring order; its corners belong to no edge."""
-    found = [cloth.sides[i] for i in cloth.piece.indices(edge)]
+    found = [cloth.sides[i] for i in cloth.piece.run(edge)]
     return join([points for points in found if points is not None], 1)
 
 
