@@ -20,7 +20,7 @@ from ..geometry.path import Path
 from ..geometry.spline import hobby
 from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Reals, Trouble
-from .kinds import PATH
+from .kinds import PATH, PathKind
 from .points import as_path
 from .registry import verb, word
 from .values import Edge, Heading
@@ -233,11 +233,17 @@ def parallel(subject: Path | Edge, at: Reals, toward: Reals) -> Path:
     return parallel_curve(path, np.where(side >= 0, at, -at))
 
 
+def _both_ends(static: Mapping[str, Any]) -> PathKind:
+    """From where the first curve starts to where the second ends, where both are stated."""
+    one, two = (getattr(static[name], "ends", None) for name in ("subject", "to"))
+    return PathKind("curve", (one[0], two[1]) if one and two else None)
+
+
 @verb(
     "joined",
     family="lines",
     doc="Two curves one after the other, as one.",
-    gives=PATH,
+    gives=_both_ends,
     subject=word("curve", "path", "the first curve"),
     words=(word("to", "path", "the second curve; it starts where the first ends"),),
     example="curve whole = joined neckline to shoulder",
@@ -259,7 +265,7 @@ def joined(subject: Path | Edge, to: Path | Edge) -> Path:
     "blended",
     family="lines",
     doc="One smooth curve in place of two that meet in a kink, keeping the directions at the far ends.",
-    gives=PATH,
+    gives=_both_ends,
     subject=word("curve", "path", "the first curve"),
     words=(word("to", "path", "the second curve"),),
     example="curve side = blended upper_side to lower_side",
