@@ -104,7 +104,8 @@ def apply(
 def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
     widths: dict[str, Any] = {}
-    for clause in clauses:
+    ends = {word.name for word in verb.words if word.want == "own end"}
+    for clause in sorted(clauses, key=lambda one: one.word.text in ends):  # an end is one of an edge that must be known
         name = clause.word.text
         entry = verb.word(name)
         if entry is None and verb.edges is not None:
@@ -266,9 +267,14 @@ def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) 
         return
     if isinstance(kind, str):  # a statement names the edge of its own piece
         edge, sketch = kind, _sketch(given)
-    else:
-        assert isinstance(kind, k.EdgeKind)
+    elif isinstance(kind, k.EdgeKind):
         edge, sketch = kind.name, kind.sketch
+    else:
+        if not given.broken:  # otherwise the edge was named and is no edge, which is told
+            fix = "name the edge too, or leave this away"
+            bench.report(scope, words.names_forbid(expr.span, "there is no edge to measure along", fix))
+        given.broken = True
+        return
     assert sketch is not None
     try:
         edge_from(sketch, edge, expr.text)
