@@ -107,7 +107,11 @@ def verb_entry(verb: Verb) -> str:
         rows.append(f"  NAME OF AN EDGE: {verb.edges.meaning} ({verb.edges.want})")
     rows += [_word_row(word) for word in verb.words]
     rows += [f"  exactly one of {', '.join(group)} is written" for group in verb.either]
-    return "\n".join([*rows, f"  example: {verb.example}"]) + "\n"
+    return "\n".join([*rows, _example(verb.example)]) + "\n"
+
+
+def _example(sentence: str) -> str:
+    return "  example: " + "\n    ".join(sentence.split("\n"))
 
 
 def _word_row(word: Word) -> str:

@@ -133,7 +133,7 @@ def repoint(subject: DartOf, to: Reals) -> Piece:
     gives=lambda static: piece(leave(static["subject"].sketch, static["subject"].name)),
     subject=DART,
     words=(word("as", "one of ease flare", "what it is left for"),),
-    example="piece loose = leave base.back.waist_dart as ease",
+    example="piece loose = leave draft.waist_dart as ease",
 )
 def leave_dart(subject: DartOf, as_: str) -> Piece:
     return subject.piece if subject.dart is None else leave(subject.piece, subject.name)

@@ -155,7 +155,7 @@ def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam:
     statement=True,
     subject=word("dart", "own dart", "the dart"),
     words=(word("toward", "one of inner outer", "the inner leg, or the outer one"),),
-    example="press waist_dart toward inner",
+    example="press bust_dart toward inner",
 )
 def press(piece: Piece, subject: str, toward: Pressed) -> Piece:
     return _finished(piece, pressed=MappingProxyType({**piece.finish.pressed, subject: toward}))

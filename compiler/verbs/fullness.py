@@ -45,7 +45,7 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
         word("far_at", "length", "for a single cut: where it ends along the other edge", optional=True),
         word("from", "own end", "the end of the first edge that is counted and measured from", optional=True),
     ),
-    example="lines cuts = slash_lines plain.waist_dart.inner_leg to plain.side count 4",
+    example="lines cuts = slash_lines plain.waist_dart.outer_leg to plain.side count 4",
 )
 def slash_lines(
     subject: Edge,

@@ -148,7 +148,7 @@ def _with_point(static: Mapping[str, Any]) -> PieceKind:
     statement=True,
     subject=word("point", "point", "the point"),
     words=(word("called", "new name", "its name on the piece"),),
-    example="landmark apex called bust_point",
+    example="landmark bust_point called bust_point",
 )
 def landmark(piece: Piece, subject: Reals, called: str) -> Piece:
     return replace(piece, points=MappingProxyType({**piece.points, called: subject}))

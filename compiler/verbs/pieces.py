@@ -147,7 +147,11 @@ def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
         word("to", "own edge", "the edge it ends on"),
         word("over", "own edge", "an edge that is replaced, to tell the way round"),
     ),
-    example="piece grown = redraw base.front from neckline to side over armhole { line overarm from tip to low }",
+    example="""piece grown = redraw plain from neckline to side over armhole {
+    line overarm from neck_point to tip
+    line sleeve_hem from tip to under
+    curve underarm from under to side_mark arriving along plain.side
+}""",
 )
 def redraw_piece(
     subject: Piece, from_: str, to: str, over: str, chain: Sequence[tuple[str, bool]], **edges: Path

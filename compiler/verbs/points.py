@@ -43,7 +43,7 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
         word("level", "point", "a point at whose level it ends, outward", optional=True),
     ),
     either=(("toward", "sloping", "level"),),
-    example="point shoulder_point = lay shoulder_length from nape sloping 18 deg",
+    example="point shoulder_point = lay shoulder_length from neck_point sloping 18 deg",
 )
 def lay(
     subject: Reals,
@@ -153,7 +153,7 @@ def mirrored(subject: Reals, over: Reals, to: Reals) -> Reals:
         word("line", "one of upright level", "whether the line is upright or level", default="upright"),
         SIDE,
     ),
-    example="point neck_point = struck 20 cm about waist through nape side up",
+    example="point neck_point = struck 26 cm about bust_point through guide side up",
 )
 def struck(subject: Reals, about: Reals, through: Reals, line: str, side: str) -> Reals:
     way = np.array([[0.0, 1.0]]) if line == "upright" else np.array([[1.0, 0.0]])
@@ -196,7 +196,7 @@ def arcs(subject: Reals, radius: Reals, across: Reals, reach: Reals, side: str) 
     gives=POINT,
     subject=word("line", "path", "the first line or curve"),
     words=(word("on", "path", "the second line or curve"),),
-    example="point meeting = crossing shoulder on waist_line",
+    example="point meeting = crossing shoulder on centre_line",
 )
 def crossing(subject: Path | Edge, on: Path | Edge) -> Reals:
     one, two = as_path(subject), as_path(on)

@@ -23,7 +23,7 @@ RUN = Kind("run of edges")
     gives=RUN,
     subject=word("edge", "edge", "the first edge"),
     words=(word("then", "edge", "the next edge"), word("last", "edge", "the one after", optional=True)),
-    example="seam hem joins (run front.left_hem then front.right_hem) to band.upper",
+    example="seam hem joins (run front.hem then back.hem) to band.upper",
 )
 def run(subject: Edge, then: Edge, last: Edge | None = None) -> Run:
     return Run((subject, then) if last is None else (subject, then, last))
@@ -52,7 +52,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         ),
     ),
     either=(HOWS,),
-    example="seam side joins front.left_side to back.left_side",
+    example="seam side joins front.side to back.side",
 )
 def seam(to: Edge | Run, allowing: Reals, **how: Edge | Run | None) -> Seam:
     name, left = next((name, edge) for name, edge in how.items() if edge is not None)
