@@ -12,6 +12,7 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
+from ..geometry.tolerances import COINCIDE
 from ..graph.evaluate import Evaluated, Part, evaluate, needed
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, Node
@@ -53,8 +54,9 @@ class SeamResult:
     holds: bool
 
     @property
-    def ratio(self) -> float:
-        return self.left_mm / self.right_mm if self.right_mm else float("inf")
+    def ratio(self) -> float | None:
+        """Left to right; None where there is nothing to sew to."""
+        return self.left_mm / self.right_mm if self.right_mm > COINCIDE else None
 
 
 @dataclass(frozen=True)

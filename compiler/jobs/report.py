@@ -9,7 +9,9 @@ Keys, lengths in mm, areas in mm2:
       pieces[]            name; cut (words); cut_count; cloth; area_mm2; edges[]: name, length_mm, allowance_mm;
                           told[]: what operations report: what (words), edge, lengths_mm and ratios by what they are;
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
-      seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm; ratio; holds
+      seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm;
+                          ratio (null where the right side has no length); holds; notches[], as the sides are walked:
+                          left_mm, right_mm from the starts of the sides, gap_mm once eased; notches_agree (to 0.5 mm)
       checks[]            name; text (as written); holds; figures; advice
       estimated[]         measurements the pieces rest on that this body's file does not give
       estimated_how       by name: what stands in for each
@@ -18,6 +20,7 @@ Keys, lengths in mm, areas in mm2:
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -26,7 +29,8 @@ from ..diagnostics.printing import print_diagnostic
 from ..geometry.path import flatten_within, ring_area
 from ..output.report import as_json, as_text
 from ..pattern.piece import Piece
-from .outcome import BodyResult, PieceResult, outcomes
+from .notches import NotchPair, walked, with_seam_notches
+from .outcome import BodyResult, PieceResult, SeamResult, outcomes
 from .prepare import Prepared
 
 OUTLINE_MM = 0.05  # how far the flattened outline may lie from the curve
@@ -44,22 +48,11 @@ def report(prepared: Prepared) -> dict[str, Any]:
 
 
 def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
+    walks = walked(result, with_seam_notches(result))
     return {
         "name": result.name,
         "pieces": [_piece(one) for one in result.pieces],
-        "seams": [
-            {
-                "name": seam.name,
-                "how": seam.how,
-                "left": list(seam.left),
-                "right": list(seam.right),
-                "left_mm": _rounded(seam.left_mm),
-                "right_mm": _rounded(seam.right_mm),
-                "ratio": _rounded(seam.ratio),
-                "holds": seam.holds,
-            }
-            for seam in result.seams
-        ],
+        "seams": [_seam(seam, walks[seam.name]) for seam in result.seams],
         "checks": [
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
@@ -67,6 +60,24 @@ def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
         "estimated": [one.name for one in result.estimated],
         "estimated_how": {one.name: one.how for one in result.estimated},
         "errors": [print_diagnostic(error, prepared.texts) for error in result.errors],
+    }
+
+
+def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
+    return {
+        "name": seam.name,
+        "how": seam.how,
+        "left": list(seam.left),
+        "right": list(seam.right),
+        "left_mm": _rounded(seam.left_mm),
+        "right_mm": _rounded(seam.right_mm),
+        "ratio": None if seam.ratio is None else _rounded(seam.ratio),
+        "holds": seam.holds,
+        "notches": [
+            {"left_mm": _rounded(one.left_mm), "right_mm": _rounded(one.right_mm), "gap_mm": _rounded(one.gap_mm)}
+            for one in notches
+        ],
+        "notches_agree": all(one.agrees for one in notches),
     }
 
 

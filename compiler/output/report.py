@@ -55,10 +55,18 @@ def _seam(seam: Mapping[str, Any]) -> tuple[str, ...]:
     told = {
         "joins": f"difference {difference:+.1f}",
         "eases": f"ease {difference:.1f}",
-        "gathers": f"gathered {seam['ratio']:.2f} to 1",
+        "gathers": "gathered to nothing" if seam["ratio"] is None else f"gathered {seam['ratio']:.2f} to 1",
     }[seam["how"]]
     holds = "holds" if seam["holds"] else "FAILS"
-    return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds)
+    return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds, _notches(seam))
+
+
+def _notches(seam: Mapping[str, Any]) -> str:
+    """Whether the notches of both sides meet; where one does not, by how much and where, from the start of each side."""
+    worst = max(seam["notches"], key=lambda one: one["gap_mm"], default=None)
+    if worst is None or seam["notches_agree"]:
+        return ""
+    return f"notch at {worst['left_mm']:.1f} meets {worst['right_mm']:.1f}: off by {worst['gap_mm']:.1f}"
 
 
 def _paren(text: str) -> str:

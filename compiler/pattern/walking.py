@@ -1,0 +1,165 @@
+"""Walking one run of edges along another: which end goes with which, where notches stand on both, and how they agree.
+
+Nothing is laid together for this: a place on a run is an arc length from its start, and ease is spread evenly along it.
+Which ends meet is read from the names: ends at one corner of a piece, else ends whose neighbours have words in common.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..geometry.length import length
+from .edges import edge_length
+from .piece import Piece, Reals
+from .ring import edge_run
+
+Sewn = Collection[frozenset[str]]
+"""Pairs of edges that seams join, each `owner.edge`."""
+
+SAME_CORNER = 100  # words in common that one and the same corner counts for
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """An edge of the ring that takes part in a seam, its piece, and what that is called ("" where nobody says)."""
+
+    piece: Piece
+    edge: str
+    owner: str = ""
+
+
+@dataclass(frozen=True)
+class Laid:
+    """Stretches in order, each travelled as its ring runs (`forward`) or against it."""
+
+    stretches: tuple[Stretch, ...]
+    forward: tuple[bool, ...]
+
+    def lengths(self) -> list[Reals]:
+        """Sewn length (L,) mm of each stretch."""
+        return [edge_length(one.piece, one.edge) for one in self.stretches]
+
+    def total(self) -> Reals:
+        """Sewn length (L,) mm of all."""
+        return sum(self.lengths(), start=np.zeros(1))
+
+    def joints(self) -> list[Reals]:
+        """Where (L,) mm from the start one stretch goes over into the next."""
+        return list(itertools.accumulate(self.lengths()))[:-1]
+
+
+def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[tuple[Laid, Laid]]:
+    """The ways the names allow to lay two sides of a seam start to start; several where the names do not tell.
+
+    Runs are taken in the order they are written in, so of two runs the first edges go together.
+    """
+    ways = [Laid(tuple(left), forward) for forward in _ways(left, sewn)]
+    others = [Laid(tuple(right), forward) for forward in _ways(right, sewn)]
+    if len(left) == 1 and len(right) == 1:  # turning both round changes nothing
+        ways = ways[:1]
+    pairs = list(itertools.product(ways, others))
+    scores = [sum(_common(_corner(a, end), _corner(b, end)) for end in (0, 1)) for a, b in pairs]
+    return [pair for pair, score in zip(pairs, scores, strict=True) if score == max(scores)]
+
+
+def _ways(run: Sequence[Stretch], sewn: Sewn) -> list[tuple[bool, ...]]:
+    """The senses the edges of a run may be travelled in so that each starts where the one before ends."""
+    every = list(itertools.product((True, False), repeat=len(run)))
+    joined = [way for way in every if all(_meet(Laid(tuple(run), way), k, sewn) for k in range(len(run) - 1))]
+    return joined or every
+
+
+def _meet(laid: Laid, k: int, sewn: Sewn) -> bool:
+    """Whether stretch k ends where the next starts: at one corner, or at the two ends of a seam between their pieces."""
+    one, two = Laid(laid.stretches[k : k + 1], laid.forward[k : k + 1]), Laid(laid.stretches[k + 1 :], laid.forward[k + 1 :])
+    (corner, beside), (other, beyond) = _corner(one, 1), _corner(two, 0)
+    if corner == other:
+        return True
+    a, b = laid.stretches[k].owner, laid.stretches[k + 1].owner
+    return any(frozenset((f"{a}.{x}", f"{b}.{y}")) in sewn for x in beside for y in beyond)
+
+
+def _corner(laid: Laid, end: int) -> tuple[tuple[str, int], tuple[str, ...]]:
+    """The corner at the start (0) or end (1) of a run: owner and ring number of the side that begins there, and the names
+    of the edge that stands beside the run there."""
+    stretch, forward = laid.stretches[-end], laid.forward[-end]
+    numbers, count = edge_run(stretch.piece, stretch.edge), len(stretch.piece.ring)
+    at_end = forward == bool(end)
+    corner = (numbers[-1] + 1) % count if at_end else numbers[0]
+    beside = corner if at_end else (corner - 1) % count
+    return (stretch.owner, corner), stretch.piece.ring[beside].names
+
+
+def _common(one: tuple[tuple[str, int], tuple[str, ...]], two: tuple[tuple[str, int], tuple[str, ...]]) -> int:
+    if one[0] == two[0]:
+        return SAME_CORNER
+    words = [set("_".join((corner[0], *names)).replace(".", "_").split("_")) - {""} for corner, names in (one, two)]
+    return len(words[0] & words[1])
+
+
+def notch_places(laid: Laid, seam: str = "") -> list[Reals]:
+    """Where (L,) mm from the start of a run its notches stand: those of the seam, and those that belong to none."""
+    found: list[Reals] = []
+    before: Reals = np.zeros(1)
+    for stretch, forward, total in zip(laid.stretches, laid.forward, laid.lengths(), strict=True):
+        along: Reals = np.zeros(1)
+        for i in edge_run(stretch.piece, stretch.edge):
+            for notch in stretch.piece.notches:
+                if notch.side == i and notch.seam in ("", seam):
+                    at = along + notch.at
+                    found.append(before + (at if forward else total - at))
+            along = along + length(stretch.piece.ring[i].drawn)
+        before = before + total
+    return found
+
+
+@dataclass(frozen=True)
+class Match:
+    """Notches that go together: their places (L,) mm from the starts of both sides, and how far (L,) mm the two lie apart
+    on the second side once the first is eased to it."""
+
+    left: Reals
+    right: Reals
+    gap: Reals
+
+
+def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
+    """Each notch of either side with the nearest of the other, pairs told once; empty where a side has none."""
+    ratio = right.total() / np.maximum(left.total(), np.finfo(float).tiny)
+    ours, theirs = notch_places(left, seam), notch_places(right, seam)
+    if not ours or not theirs:
+        return []
+    apart = np.stack([np.stack(np.broadcast_arrays(*(np.abs(a * ratio - b) for b in theirs))) for a in ours])  # n, m, L
+    rows = np.arange(apart.shape[2])
+    mine, its = np.stack(np.broadcast_arrays(*ours)), np.stack(np.broadcast_arrays(*theirs))
+    mine, its = (np.broadcast_to(x, (x.shape[0], rows.size)) for x in (mine, its))
+    made = []
+    for k in range(len(ours)):
+        j = apart[k].argmin(axis=0)
+        made.append(Match(mine[k], its[j, rows], apart[k, j, rows]))
+    for j in range(len(theirs)):
+        k_lanes = apart[:, j].argmin(axis=0)
+        if not (apart[k_lanes, :, rows].argmin(axis=1) == j).all():
+            made.append(Match(mine[k_lanes, rows], its[j], apart[k_lanes, j, rows]))
+    return made
+
+
+def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "") -> Reals:
+    """How far (L,) mm the notches of two sides of a seam lie apart at most once the ease is taken up.
+
+    A notch that nothing answers to on the other side counts as the whole length of that. Where the names do not tell which
+    ends meet, the sides are laid the way they agree better.
+    """
+    best: Reals | None = None
+    for one, two in laid_together(left, right):
+        counts = len(notch_places(one, seam)), len(notch_places(two, seam))
+        worst = np.zeros(1) if not any(counts) else two.total()
+        if all(counts):
+            worst = np.stack(np.broadcast_arrays(*(match.gap for match in matches(one, two, seam)))).max(axis=0)
+        best = worst if best is None else np.minimum(best, worst)
+    assert best is not None
+    return best

@@ -1,0 +1,145 @@
+"""Notches of declared seams, also of runs of edges, and the walk along a seam. The pieces are straight, so that every place
+can be worked out by hand; a seam is laid together by the corners a cutter would lay together."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from godet.cli.main import main
+from godet.geometry.length import point_at
+from godet.jobs.notches import walked, with_seam_notches
+from godet.jobs.outcome import BodyResult, PieceResult, outcomes
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.styles import LANGUAGE, written
+
+FINISH = "cut 1\n    allow seams 1 cm"
+
+
+def panel(name: str, wide: float, mirrored: bool, upper: str, inner: str, outer: str, extra: str = "") -> str:
+    """A panel 10 cm deep with its upper edge running outward from `inner` to `outer`; mirrored, it is drawn inward."""
+    way = "inward" if mirrored else "outward"
+    return f"""
+point {name}_a = origin
+point {name}_b = origin {way} {wide} mm
+point {name}_c = {name}_b up 10 cm
+point {name}_d = origin up 10 cm
+piece {name} {{
+    line hem from {name}_a to {name}_b
+    line {outer} from {name}_b to {name}_c
+    line {upper} from {name}_d to {name}_c
+    line {inner} from {name}_d to {name}_a
+    {FINISH}
+    {extra}
+}}
+"""
+
+
+def drawn(text: str) -> BodyResult:
+    prepared = written("language 1\n" + text)
+    assert prepared.style is not None, [one.message for one in prepared.diagnostics]
+    (result,), _ = outcomes(prepared)
+    assert not result.errors
+    return result
+
+
+def notches(pieces: tuple[PieceResult, ...], name: str, edge: str) -> list[tuple[float, int]]:
+    """How far outward of the origin the notches of an edge of a panel lie, and their strokes."""
+    piece = next(one.piece for one in pieces if one.name == name)
+    found = []
+    for notch in piece.notches:
+        if edge in piece.ring[notch.side].names:
+            x = float(point_at(piece.ring[notch.side].drawn, notch.at)[0, 0])
+            found.append((abs(x), notch.strokes))
+    return sorted(found)
+
+
+wide = st.floats(70.0, 400.0).map(lambda x: round(x, 1))
+
+
+@settings(max_examples=25, deadline=None)
+@given(a=wide, b=wide, ease=st.floats(1.0, 1.3), turned=st.tuples(st.booleans(), st.booleans(), st.booleans()))
+def test_a_band_is_notched_where_the_side_seam_meets_it(
+    a: float, b: float, ease: float, turned: tuple[bool, bool, bool]
+) -> None:
+    """Band from centre front to centre back, sewn to front and back; whichever way the pieces are drawn."""
+    long = round((a + b) * ease, 1)
+    text = panel("front", a, turned[0], "waist", "centre", "side") + panel("back", b, turned[1], "waist", "centre", "side")
+    text += panel("band", long, turned[2], "lower", "front_end", "back_end")
+    text += "seam side joins front.side to back.side\nseam waist eases band.lower to (run front.waist then back.waist)\n"
+    result = drawn(text)
+    pieces = with_seam_notches(result)
+    joint = long * a / (a + b)
+    quarters = [share for share in (0.25, 0.5, 0.75) if abs(share - a / (a + b)) * (a + b) >= 15.0]
+    expected = sorted([joint, *(share * long for share in quarters)])
+    np.testing.assert_allclose([at for at, _ in notches(pieces, "band", "lower")], expected, atol=0.001)
+    ours = [at for at, _ in notches(pieces, "front", "waist")]
+    ours += [a + b - at for at, _ in reversed(notches(pieces, "back", "waist"))]  # the back runs on from side to centre
+    np.testing.assert_allclose(ours, [share * (a + b) for share in quarters], atol=0.001)
+    strokes = {round(at / long, 6): count for at, count in notches(pieces, "band", "lower")}
+    assert all(strokes[round(share, 6)] == (2 if share > a / (a + b) else 1) for share in quarters)
+    pairs = walked(result, pieces)["waist"]
+    met = [pair for pair in pairs if abs(pair.left_mm - joint) > 1.0]
+    assert len(met) == len(quarters)
+    assert all(pair.gap_mm < 0.5 for pair in met)
+
+
+def test_a_run_whose_ends_the_names_do_not_tell_gets_no_notch_that_could_be_wrong() -> None:
+    """A band with two ends of no telling names: the middle is the middle either way, the side seam is not."""
+    text = panel("front", 150, False, "waist", "centre", "side") + panel("back", 200, False, "waist", "centre", "side")
+    text += panel("strip", 350, False, "lower", "one_end", "other_end")
+    text += "seam side joins front.side to back.side\nseam waist joins strip.lower to (run front.waist then back.waist)\n"
+    pieces = with_seam_notches(drawn(text))
+    assert [at for at, _ in notches(pieces, "strip", "lower")] == pytest.approx([175.0])
+    assert [at for at, _ in notches(pieces, "back", "waist")] == pytest.approx([175.0])
+    assert notches(pieces, "front", "waist") == []
+
+
+def test_the_report_tells_where_notches_do_not_meet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """70 mm from the hem on one side, 62 mm on the other: 8 mm apart."""
+    text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem")
+    text += panel("back", 200, True, "waist", "centre", "side", "notch side at 62 mm from hem")
+    text += "seam side joins front.side to back.side\ncheck meets that notch_gap of side at_most 0.5 mm\n"
+    style = tmp_path / "a.style"
+    style.write_text("language 1\n" + text, "utf-8")
+    body = str(LANGUAGE / "body.toml")
+    assert main(["report", str(style), "--body", body, "--format", "json"]) == 1
+    (seam,) = json.loads(capsys.readouterr().out)["bodies"][0]["seams"]
+    assert not seam["notches_agree"]
+    assert sorted(one["gap_mm"] for one in seam["notches"]) == pytest.approx([0.0, 8.0])
+    assert main(["report", str(style), "--body", body]) == 1
+    printed = capsys.readouterr().out
+    assert "off by 8.0" in printed
+    assert "FAILS  meets: notch_gap of side at_most 0.5 mm  (8.0 mm, 0.5 mm)" in printed
+
+
+@pytest.mark.parametrize(("there", "gap"), [(70.0, 0.0), (69.6, 0.4), (None, 100.0)])
+def test_the_gap_of_stated_notches_is_known_to_a_check(there: float | None, gap: float) -> None:
+    """A notch that nothing answers to counts as the length of the other side; eased sides are compared after easing."""
+    extra = "" if there is None else f"notch side at {there} mm from hem"
+    text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem")
+    text += panel("back", 200, True, "waist", "centre", "side", extra)
+    text += "seam side joins front.side to back.side\n"
+    text += f"check meets that notch_gap of side equals {gap} mm within 0.001 mm\n"
+    text += "seam eased eases front.hem to back.side allowing 10 cm\n"
+    assert drawn(text).checks[0].holds
+
+
+def test_a_ratio_to_nothing_is_no_number_in_the_report(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """JSON has no infinity."""
+    text = panel("front", 150, False, "waist", "centre", "side")
+    text += "point close = front_a up 0.0000001 mm\npoint third = front_a outward 10 cm\npoint fourth = third up 10 cm\n"
+    text += "piece wedge {\n    line tip from front_a to close\n    line upper from close to fourth\n"
+    text += "    line outer from third to fourth\n    line hem from front_a to third\n    cut 1\n}\n"
+    text += "seam gone gathers front.side to wedge.tip\n"
+    style = tmp_path / "a.style"
+    style.write_text("language 1\n" + text, "utf-8")
+    body = str(LANGUAGE / "body.toml")
+    assert main(["report", str(style), "--body", body, "--format", "json"]) == 0
+    out = capsys.readouterr().out
+    assert json.loads(out, parse_constant=pytest.fail)["bodies"][0]["seams"][0]["ratio"] is None
+    assert main(["report", str(style), "--body", body]) == 0
+    assert "gathered to nothing" in capsys.readouterr().out
