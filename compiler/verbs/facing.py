@@ -1,0 +1,39 @@
+"""Facings: strips of a piece along its edges."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from ..pattern.facing import facing as strip
+from ..pattern.piece import Piece, Reals
+from .kinds import PieceKind, piece
+from .registry import verb, word
+
+
+def _names(static: Mapping[str, Any]) -> PieceKind:
+    first = static["along"]
+    called = static.get("called", "inside")
+    return piece(strip(static["subject"].sketch, first, static.get("to", first), static.get("over"), depth=None, called=called))
+
+
+@verb(
+    "facing",
+    family="facings",
+    doc="The strip of a piece along an edge, or from one edge to another over those between; its inner edge runs parallel. "
+    "Kept: the edges it lies on, and what is left of those at its ends. Darts on these edges are closed or left first.",
+    gives=_names,
+    subject=word("piece", "piece", "the piece it is traced from"),
+    words=(
+        word("along", "own edge", "the edge it lies on, or the first of them"),
+        word("to", "own edge", "the last of them; the way with fewer edges is taken", optional=True),
+        word("over", "own edge", "an edge it passes, to tell the way round", optional=True),
+        word("depth", "length", "how deep it is, square to its edges"),
+        word("called", "new name", "name of its inner edge; `inside` where nothing is said", optional=True),
+    ),
+    example="piece neck_facing = facing base.front along neckline depth 5 cm",
+)
+def facing(
+    subject: Piece, along: str, depth: Reals, to: str | None = None, over: str | None = None, called: str | None = None
+) -> Piece:
+    return strip(subject, along, to or along, over, depth=depth, called=called or "inside")

@@ -1,0 +1,163 @@
+"""Facings: they lie exactly on their edges, their inner edge runs parallel, and their names are those promised."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import shapely
+from godet.geometry.length import length
+from godet.geometry.path import end_direction, flatten_fixed, ring_area, start_direction
+from godet.pattern.check import faults
+from godet.pattern.facing import facing
+from godet.pattern.piece import Piece, Trouble
+from godet.pattern.unfold import unfold
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pattern_drafts import lanes, names_of, skirt
+from support.drawn_pieces import front, panel_with_hole, polygon
+
+ROUNDING = 0.02  # mm: chords of the lines compared, and the cubics of the inner edge
+RUNS = {
+    ("neckline", "neckline"): ("neckline",),
+    ("side", "side"): ("side",),
+    ("armhole", "armhole"): ("armhole",),
+    ("neckline", "armhole"): ("armhole", "shoulder", "neckline"),
+    ("armhole", "neckline"): ("armhole", "shoulder", "neckline"),
+    ("centre", "neckline"): ("neckline", "centre"),
+}
+
+
+def run_line(piece: Piece, names: tuple[str, ...], lane: int, further: float = 0.0) -> shapely.LineString:
+    """Edges one after the other as one line of chords, carried on straight at both ends."""
+    sides = [side.drawn for name in names for side in piece.sides(name)]
+    points = np.concatenate([flatten_fixed(path, 200)[lane] for path in sides])
+    back, on = -further * start_direction(sides[0])[lane], further * end_direction(sides[-1])[lane]
+    return shapely.LineString([points[0] + back, *points, points[-1] + on])
+
+
+@settings(max_examples=25, deadline=None)
+@given(run=st.sampled_from(sorted(RUNS)), depth=st.floats(10, 60), grown=st.floats(0.8, 1.4))
+def test_its_edges_are_the_pieces_own_and_its_inner_edge_is_as_deep_as_asked(
+    run: tuple[str, str], depth: float, grown: float
+) -> None:
+    piece = front(np.array([grown, grown]))
+    made = facing(piece, *run, depth=lanes(depth))
+    names = RUNS[run]
+    for name in names:
+        for ours, theirs in zip(made.sides(name), piece.sides(name), strict=True):
+            assert np.array_equal(ours.drawn.controls, theirs.drawn.controls)
+    for lane in range(2):
+        outer, inner = run_line(piece, names, lane, 3 * depth), run_line(made, ("inside",), lane)
+        away = shapely.distance(outer, shapely.points(shapely.get_coordinates(inner)))
+        assert away == pytest.approx(depth, abs=ROUNDING)
+
+
+@settings(max_examples=15, deadline=None)
+@given(run=st.sampled_from(sorted(RUNS)), depth=st.floats(10, 60))
+def test_it_is_the_part_of_the_piece_within_its_depth(run: tuple[str, str], depth: float) -> None:
+    """By another road: it lies in the piece and in what shapely finds within the depth of its edges."""
+    piece = front()
+    made = facing(piece, *run, depth=lanes(depth))
+    assert not faults(made)
+    area = shapely.Polygon(np.concatenate([flatten_fixed(side.drawn, 200)[0][:-1] for side in made.ring]))
+    cloth = shapely.Polygon(np.concatenate([flatten_fixed(side.drawn, 200)[0][:-1] for side in piece.ring]))
+    assert cloth.buffer(ROUNDING).contains(area)
+    lines = [run_line(piece, (name,), 0, 3 * depth) for name in RUNS[run]]
+    near = shapely.union_all([one.buffer(depth, quad_segs=90) for one in lines])
+    assert near.buffer(ROUNDING).contains(area)
+
+
+@pytest.mark.parametrize("run", sorted(RUNS))
+def test_its_names_are_known_without_a_body(run: tuple[str, str]) -> None:
+    piece = front()
+    made = facing(piece, *run, depth=lanes(40.0))
+    assert names_of(made) == names_of(facing(piece.sketch(), *run, depth=None))
+    assert set(RUNS[run]) < set(made.edge_names())
+    assert "it is not on the facing" in made.gone.values()
+
+
+def test_what_lies_at_its_ends_is_cut_and_the_fold_stays() -> None:
+    """Neckline to centre front on a fold: what is left of centre is as deep as the facing, being square to the neckline."""
+    made = facing(front(), "neckline", "neckline", depth=lanes(50.0))
+    assert made.fold == "centre"
+    assert made.worn == "left"
+    assert float(length(made.sides("centre")[0].drawn)[0]) == pytest.approx(50.0, abs=1e-6)
+    whole = unfold(made, "centre")
+    assert {"neckline", "inside", "left_shoulder", "right_shoulder"} <= set(whole.edge_names())
+
+
+def test_a_sector_facing_in_closed_form() -> None:
+    """A half circle skirt of radius 200 to 800: a hem facing 60 deep has the area of the ring sector."""
+    angle = np.linspace(0.0, np.pi, 721)
+    unit = np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    corners = np.concatenate([800.0 * unit, 200.0 * unit[::-1]])
+    names = ("hem",) * 720 + ("centre",) + ("waist",) * 720 + ("fold",)
+    piece = polygon(tuple((float(x), float(y)) for x, y in corners), names, {})
+    made = facing(piece, "hem", "hem", depth=lanes(60.0))
+    assert float(ring_area([s.drawn for s in made.ring])[0]) == pytest.approx(np.pi / 2 * (800**2 - 740**2), rel=1e-4)
+
+
+def test_notches_and_allowances_on_its_edges_go_with_it() -> None:
+    piece = front()
+    made = facing(piece, "armhole", "armhole", depth=lanes(40.0))
+    assert [(notch.strokes, float(notch.at[0])) for notch in made.notches] == [(1, 80.0)]
+    assert made.ring[made.notches[0].side].edge == "armhole"
+    assert set(made.finish.allowances) == {"seams"}
+    assert not made.finish.remarks
+
+
+def test_many_bodies_at_once_are_as_each_alone() -> None:
+    grow = np.linspace(0.8, 1.3, 5)
+    together = facing(front(grow), "neckline", "armhole", depth=grow * 45.0)
+    for lane, factor in enumerate(grow):
+        alone = facing(front(np.array([factor])), "neckline", "armhole", depth=lanes(factor * 45.0))
+        for ours, theirs in zip(together.ring, alone.ring, strict=True):
+            assert ours.drawn.controls[lane] == pytest.approx(theirs.drawn.controls[0], abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("piece", "along", "depth", "message"),
+    [
+        (front(), "waistline", 40.0, "the dart `waist_dart` stands on the edge that is faced"),
+        (front(), "neckline", 200.0, "the facing swallows `shoulder`"),
+        (front(), "side", 150.0, "the facing swallows `waistline`"),
+        (panel_with_hole(), "side", 150.0, "the dart `fish` reaches into the facing"),
+        (front(), "neckline", 0.0, "the facing has no depth"),
+        (skirt([300.0]), "waistline", 2600.0, "bends too sharply|swallows"),
+    ],
+)
+def test_what_cannot_be_faced_is_told(piece: Piece, along: str, depth: float, message: str) -> None:
+    with pytest.raises(Trouble, match=message):
+        facing(piece, along, along, depth=lanes(depth))
+
+
+def test_lanes_on_which_it_is_too_deep_are_named() -> None:
+    with pytest.raises(Trouble) as caught:
+        facing(front(np.array([0.7, 1.3])), "side", "side", depth=lanes(120.0))
+    assert caught.value.lanes is not None
+    assert caught.value.lanes.tolist() == [True, False]
+
+
+def test_two_ways_round_ask_for_an_edge_between() -> None:
+    square = polygon(((0, 0), (300, 0), (300, 300), (0, 300)), ("hem", "side", "top", "centre"), {})
+    with pytest.raises(Trouble, match="there are two ways from `hem` to `top`"):
+        facing(square, "hem", "top", depth=lanes(50.0))
+    made = facing(square, "hem", "top", "side", depth=lanes(50.0))
+    assert "centre" in made.edge_names()
+    assert float(ring_area([side.drawn for side in made.ring])[0]) == pytest.approx(300 * 300 - 250 * 200)
+
+
+def test_its_inner_edge_may_be_called_otherwise_but_not_as_an_edge_it_has() -> None:
+    made = facing(front(), "neckline", "neckline", depth=lanes(40.0), called="lower")
+    assert "lower" in made.edge_names()
+    with pytest.raises(Trouble, match="there is an edge `centre` already"):
+        facing(front(), "neckline", "neckline", depth=lanes(40.0), called="centre")
+
+
+def test_strips_of_an_edge_beside_it_lose_their_own_names_alone() -> None:
+    piece = front()
+    parts = [replace(side, names=(*side.names, f"{side.edge}.part_k{i}")) for i, side in enumerate(piece.ring)]
+    made = facing(replace(piece, ring=tuple(parts)), "neckline", "neckline", depth=lanes(40.0))
+    assert made.sides("neckline")[0].names == ("neckline", "neckline.part_k7")
