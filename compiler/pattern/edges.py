@@ -42,6 +42,15 @@ def edge_length(piece: Piece, name: str) -> Reals:
     return total
 
 
+def cloth_length(piece: Piece, name: str) -> Reals:
+    """Length (L,) mm of the cloth in an edge: its sewn length, and what pleats fold away in it."""
+    total = edge_length(piece, name)
+    for side in piece.ring:
+        if name in side.folded:
+            total = total + length(side.drawn)
+    return total
+
+
 def edge_from(piece: Piece, name: str, mark: str) -> End:
     """Which end of an edge, as travelled, another edge or a point of the piece marks.
 
@@ -89,7 +98,8 @@ def true_edge(
     numbers, count = edge_run(piece, name), len(piece.ring)
     if any((after - before) % count != 1 for before, after in itertools.pairwise(numbers)):
         raise Trouble(
-            f"`{name}` is broken by a dart: it cannot become one smooth line", "close the dart or leave it first"
+            f"`{name}` is broken by a dart or a pleat: it cannot become one smooth line",
+            "close the dart or leave it first; true a pleated edge before it is pleated",
         )
     sides = [piece.ring[i] for i in numbers]
     names = tuple(n for n in sides[0].names if all(n in side.names for side in sides))
@@ -222,7 +232,10 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
     """The piece with every name of its edges, darts, points, lines and allowances changed by `call`."""
 
     def sides(old: Sequence[Side]) -> tuple[Side, ...]:
-        return tuple(replace(side, names=tuple(call(n) for n in side.names)) for side in old)
+        return tuple(
+            replace(side, names=tuple(call(n) for n in side.names), folded=tuple(call(n) for n in side.folded))
+            for side in old
+        )
 
     darts = tuple(Dart(call(d.name), call(d.edge), call(d.first), call(d.second)) for d in piece.darts)
     holes = tuple(replace(hole, name=call(hole.name), sides=sides(hole.sides)) for hole in piece.holes)

@@ -32,11 +32,13 @@ class Side:
 
     `names`: every name it answers to, the most general first: ("hem", "left_hem"). Several sides may share a name; an
     edge is all sides of its name. `turn`: how far its panel has been turned since it was drafted, a unit complex number (L,).
+    `folded`: the edges in which this side is folded away by a pleat; it has their allowance, and no part in their length.
     """
 
     names: tuple[str, ...]
     path: Path | None = None
     turn: Turns = field(default_factory=lambda: STILL)
+    folded: tuple[str, ...] = ()
 
     @property
     def edge(self) -> str:
@@ -223,9 +225,10 @@ class Piece:
         return tuple(found[first:] + found[:first])
 
     def dart_sides(self) -> frozenset[int]:
-        """Ring numbers of the sides that belong to darts: legs, and lower legs of darts that were opened to an edge."""
+        """Ring numbers of the sides that are sewn shut: legs of darts, lower legs of darts that were opened to an edge,
+        and what pleats fold away."""
         names = {name for dart in self.darts for name in dart.leg_names}
-        return frozenset(i for i, side in enumerate(self.ring) if names.intersection(side.names))
+        return frozenset(i for i, side in enumerate(self.ring) if side.folded or names.intersection(side.names))
 
     def sides(self, name: str) -> tuple[Side, ...]:
         """The sides of an edge of the ring, of a two-ended dart or of an inner line, in travelling order."""
@@ -264,7 +267,7 @@ class Piece:
         """The names alone."""
 
         def bare(sides: tuple[Side, ...]) -> tuple[Side, ...]:
-            return tuple(Side(side.names) for side in sides)
+            return tuple(Side(side.names, folded=side.folded) for side in sides)
 
         return replace(
             self,

@@ -113,7 +113,8 @@ def unfold(piece: Piece, edge: str) -> Piece:
     rest = [(numbers[-1] + k) % count for k in range(1, count - len(numbers) + 1)]
     if not rest:
         raise Trouble(f"`{edge}` is the whole outline")
-    touching = {*piece.ring[rest[0]].names, *piece.ring[rest[-1]].names}
+    ends = (*piece.ring[rest[0]].names, *piece.ring[rest[-1]].names)
+    touching = {name for name in ends if "." not in name}  # which part of a slashed edge lies there no sketch knows
     half = replace(
         piece, ring=tuple(piece.ring[i] for i in rest), notches=_kept_notches(piece.notches, rest), fold=None
     )
@@ -149,7 +150,11 @@ def _sided(piece: Piece, worn: Worn, touching: set[str]) -> Piece:
     prefix: Callable[[str], str] = f"{worn}_{{}}".format
     made = renamed(piece, prefix)
     ring = tuple(
-        replace(side, names=(*(n for n in old.names if n in touching), *side.names))
+        replace(
+            side,
+            names=(*(n for n in old.names if n in touching), *side.names),
+            folded=(*(n for n in old.folded if n in touching), *side.folded),
+        )
         for old, side in zip(piece.ring, made.ring, strict=True)
     )
     allowances: dict[str, Allowance] = {}

@@ -1,5 +1,7 @@
 """The families of verbs; importing this enters them all."""
 
-from . import darts, facing, finishing, fullness, lines, measuring, outlines, pieces, points, sewing
+from . import darts, facing, finishing, fullness, lines, measuring, outlines, pieces, pleating, points, sewing
 
-__all__ = ["darts", "facing", "finishing", "fullness", "lines", "measuring", "outlines", "pieces", "points", "sewing"]
+__all__ = [
+    "darts", "facing", "finishing", "fullness", "lines", "measuring", "outlines", "pieces", "pleating", "points", "sewing",
+]

@@ -107,7 +107,7 @@ def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, shar
     return Cuts(subject.piece, subject.name, apex, part[:, None], part[:, None], end, to_apex=True)
 
 
-def _placed(piece: Piece, cuts: Cuts) -> list[Cut]:
+def placed(piece: Piece, cuts: Cuts) -> list[Cut]:
     """The cuts on cloth: the far edge runs round the ring the other way, so it is counted from its other end."""
     if cuts.to_apex:
         start = edge_total(piece, cuts.edge) * cuts.shares[:, 0]
@@ -123,18 +123,30 @@ def _placed(piece: Piece, cuts: Cuts) -> list[Cut]:
     ]
 
 
-def _slash_names(static: Mapping[str, Any]) -> PieceKind:
-    sketch, cuts = static["subject"].sketch, static["along"]
+def cuts_on_subject(static: Mapping[str, Any]) -> CutsKind:
+    """The slash lines, if they were drawn on the piece that is worked on."""
+    cuts = static["along"]
     if not isinstance(cuts, CutsKind):
         raise Trouble("slash lines are wanted here", "make them with `slash_lines`")
-    if cuts.sketch != sketch:
+    if cuts.sketch != static["subject"].sketch:
         raise Trouble("the slash lines were drawn on another piece", "draw them on the piece that is slashed")
+    return cuts
+
+
+def sketched(cuts: CutsKind) -> Sequence[Cut]:
+    """The cuts on a sketch: where they lie is not known."""
+    if cuts.to_apex:
+        return (Cut(OnEdge(cuts.edge), AtApex(cuts.far)),)
+    return evenly(cuts.sketch, cuts.edge, cuts.far, cuts.count)
+
+
+def _slash_names(static: Mapping[str, Any]) -> PieceKind:
+    sketch, cuts = static["subject"].sketch, cuts_on_subject(static)
     if "hinge" in static and "far_spread" in static:
         raise Trouble("a hinged cut has one opening", "take `hinge` or `far_spread` away")
     if cuts.to_apex and static.get("hinge") != cuts.far:
         raise Trouble("a cut to an apex is hinged there", f"write `hinge {cuts.far}`")
-    inward = (Cut(OnEdge(cuts.edge), AtApex(cuts.far)),)
-    drawn = inward if cuts.to_apex else evenly(sketch, cuts.edge, cuts.far, cuts.count)
+    drawn = sketched(cuts)
     widths: Sequence[Reals] = [np.ones(1)] * cuts.count
     openings = parallel(widths) if "hinge" not in static else hinged(drawn, static["hinge"], widths)
     return piece(slash(sketch, drawn, openings, still=static.get("still"), bridge=static["bridge"]).piece)
@@ -175,7 +187,7 @@ def slash_piece(
         raise Trouble(
             "a cut cannot open by less than nothing", "spread by a length from 0", negative, {"spread": spread}
         )
-    drawn = _placed(subject, along)
+    drawn = placed(subject, along)
     widths = [spread] * along.count
     if hinge is not None:
         openings = hinged(drawn, hinge, widths)

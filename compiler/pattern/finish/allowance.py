@@ -69,7 +69,7 @@ def allowance_of(piece: Piece, side: Side) -> Allowance:
     if piece.fold is not None and piece.fold in side.names:
         return NONE
     stated = piece.finish.allowances
-    named = next((stated[name] for name in reversed(side.names) if name in stated), None)
+    named = next((stated[name] for name in reversed((*side.folded, *side.names)) if name in stated), None)
     return named or stated.get("seams", NONE)
 
 

@@ -1,0 +1,331 @@
+"""Pleats and tucks: cuts spread apart by the cloth each takes, its fold and placement lines, its edges cut as folded."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Literal
+
+import numpy as np
+
+from ..geometry.lanes import agree, cross, norm
+from ..geometry.length import length, part, point_at
+from ..geometry.motion import apply_points, inverse
+from ..geometry.path import Path, flatten_fixed, line, reverse
+from ..geometry.tolerances import COINCIDE
+from .edges import cloth_length, edge_length
+from .folding import Ends, Flank, Opened, Stripe, hinge_of, strip_edge, stripe_edges
+from .piece import Piece, Reals, Side, Sign, Told, Trouble
+from .ring import Place, Run, edge_run, place_on, rebuilt, runs_of, settled
+from .slash import Cut, OnEdge, Width, slash
+
+Fashion = Literal["knife", "box", "inverted", "accordion", "tuck"]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """How a pleat is folded: its stripes from flank A to flank B, and its lines by name.
+
+    A line is the number of a fold line of the gap, or the flank beside which it lies on the flat piece. `laid` tells on
+    which line each fold is laid.
+    """
+
+    stripes: tuple[Stripe, ...]
+    lines: Mapping[str, int | Flank]
+    laid: Mapping[str, str]
+
+
+_TO_A = (Stripe("b", 0), Stripe("b", 0, mirror=1))
+_TO_B = (Stripe("a", 0, mirror=0), Stripe("a", 2))
+_BOTH = (Stripe("a", 0, mirror=0), Stripe("a", 2), Stripe("b", 2), Stripe("b", 2, mirror=3))
+_MET = {"fold": "placement", "far_fold": "placement"}
+
+PLANS: Mapping[tuple[Fashion, Flank], Plan] = {
+    ("knife", "a"): Plan(_TO_A, {"fold": 2, "inner_fold": 1, "placement": 0}, {"fold": "placement"}),
+    ("knife", "b"): Plan(_TO_B, {"fold": 0, "inner_fold": 1, "placement": 2}, {"fold": "placement"}),
+    ("tuck", "a"): Plan(_TO_B, {"fold": 1}, {}),
+    ("tuck", "b"): Plan(_TO_A, {"fold": 1}, {}),
+    ("accordion", "a"): Plan(_TO_A, {"fold": 1, "inner_fold": 0, "far_inner_fold": 2}, {}),
+    ("inverted", "a"): Plan(
+        _BOTH, {"fold": 0, "far_fold": 4, "inner_fold": 1, "far_inner_fold": 3, "placement": 2}, _MET
+    ),
+    ("box", "a"): Plan(
+        _BOTH,
+        {"fold": 1, "far_fold": 3, "inner_fold": 0, "far_inner_fold": 4, "placement": "a", "far_placement": "b"},
+        {"fold": "placement", "far_fold": "far_placement"},
+    ),
+}
+"""By kind, and by the flank the folds point to, where that is asked."""
+
+LAID: frozenset[Fashion] = frozenset(("knife", "tuck"))
+"""Pleats laid to one side."""
+
+
+@dataclass(frozen=True)
+class Pleating:
+    """What is folded: `depths` (L,) mm of every pleat at the near and at the far end of its cut (None in a sketch).
+
+    `toward`: the edge or line the folds of a knife pleat, or of a tuck, point to. `called`: pleats are `CALLED_k1` and so
+    on. `free`: the edge at which they hang free. `stitched`: the flanks are sewn together, for `sewn` (L,) mm from the
+    near edge; a tuck's for its whole length where that is None.
+    """
+
+    fashion: Fashion
+    depths: tuple[Width, Width]
+    toward: str | None = None
+    called: str = "pleat"
+    free: str | None = None
+    stitched: bool = False
+    sewn: Width = None
+
+    def name(self, number: int, line: str) -> str:
+        """The name of a line of a pleat."""
+        return f"{self.called}_k{number}.{line}"
+
+    def underlay(self, number: int, which: int) -> str:
+        """The name of what is folded away at the near (0) or the far (1) end of a pleat."""
+        return self.name(number, ("underlay", "far_underlay")[which])
+
+    def lines(self, plan: Plan) -> Mapping[str, int | Flank]:
+        """The lines of a pleat."""
+        stitching: Mapping[str, int] = {"stitching": 0, "far_stitching": len(plan.stripes)} if self.stitched else {}
+        return {**plan.lines, **stitching}
+
+
+@dataclass(frozen=True)
+class _Head:
+    """An end of a pleat: what fills its gap, the ends (L, 2) of its fold lines and of the lines beside its flanks, and how
+    far (L,) mm along the edge these lie from the cut."""
+
+    plan: Plan
+    paths: tuple[Path, ...]
+    folds: tuple[Reals, ...]
+    beside: Mapping[Flank, Reals]
+    reach: Mapping[Flank, Reals]
+
+
+def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None = None) -> Piece:
+    """The piece with a pleat at every cut: opened by what the pleat takes up, its edges cut as they lie when folded.
+
+    A pleat of depth d takes 2 d (knife, accordion, tuck) or 4 d (box, inverted). Names: the edges keep theirs, without
+    what is folded away, which is `CALLED_kN.underlay` (at the far end `CALLED_kN.far_underlay`); at the edge where the
+    pleats hang free that is part of the edge too. Inner lines `CALLED_kN.fold`, `.inner_fold`, `.placement` and so on
+    (see PLANS). Trouble with lanes when pleats reach beyond an edge, or box pleats over each other.
+    """
+    _must_be_plain(piece, cuts, how)
+    plan = PLANS[how.fashion, "a"]
+    near, far = (None if depth is None else len(plan.stripes) * depth for depth in how.depths)
+    opened = slash(piece, cuts, [(near, far)] * len(cuts), still=still).piece
+    gaps = {f"{_end(cut, n).edge}.gap_k{k}": (k, n) for k, cut in enumerate(cuts, 1) for n in (0, 1)}
+    heads = {} if piece.is_sketch else _heads(piece, opened, cuts, how)
+    if how.fashion == "box" and heads:
+        _must_clear(piece, cuts, heads)
+    runs: list[Run] = []
+    for run in runs_of(opened):
+        at = next((gaps[name] for name in run.side.names if name in gaps), None)
+        if at is None:
+            runs.append(run)
+            continue
+        side = _head_side(run.side, at, how, _end(cuts[at[0] - 1], at[1]).edge)
+        runs += [Run(replace(side, path=path)) for path in heads[at].paths] if heads else [Run(side)]
+    lines = _lines(len(cuts), heads, how)
+    lost = dict.fromkeys(gaps, "it is folded away in a pleat")
+    signs = MappingProxyType({**opened.signs, **_signs(len(cuts), how)})
+    made = rebuilt(opened, runs, lost=lost, lines=(*opened.lines, *lines), signs=signs)
+    return made.telling(*_tell(piece, made, cuts, how))
+
+
+def _must_be_plain(piece: Piece, cuts: Sequence[Cut], how: Pleating) -> None:
+    """Trouble when the cuts, or what is said of the pleats, cannot be folded."""
+    if any(not isinstance(end, OnEdge) for cut in cuts for end in (cut.start, cut.end)) or any(c.through for c in cuts):
+        raise Trouble("a pleat runs straight from edge to edge", "draw its line with `slash_lines`")
+    ends = {_end(cut, which).edge for cut in cuts for which in (0, 1)}
+    laid = how.fashion in LAID
+    if laid and how.toward is None:
+        raise Trouble(f"to which side the {how.fashion} folds point is not said", "write `toward` and an edge there")
+    if not laid and how.toward is not None:
+        raise Trouble(f"{how.fashion} pleats are laid to no one side", "take `toward` away")
+    if how.toward in ends:
+        raise Trouble(f"`{how.toward}` lies on both sides of the pleats", "name an edge that they do not cross")
+    if how.free is not None and how.free not in ends:
+        raise Trouble(f"the pleats do not reach `{how.free}`", "name an edge that their lines end on")
+    if how.name(1, "fold") in piece.edge_names():
+        raise Trouble(f"there are pleats called `{how.called}` already", "give these a name of their own: `called …`")
+
+
+def _end(cut: Cut, which: int) -> OnEdge:
+    end = (cut.start, cut.end)[which]
+    assert isinstance(end, OnEdge)
+    return end
+
+
+def _heads(piece: Piece, opened: Piece, cuts: Sequence[Cut], how: Pleating) -> dict[tuple[int, int], _Head]:
+    """Both ends of every pleat, by its number and 0 or 1, on cloth."""
+    heads = {}
+    for k, cut in enumerate(cuts, 1):
+        places = [_place(piece, _end(cut, which)) for which in (0, 1)]
+        ends = tuple(point_at(piece.ring[place.side].drawn, place.at) for place in places)
+        assert len(ends) == 2
+        plan = PLANS[how.fashion, _flank_toward(piece, cut, ends, how)]
+        gap = _gap(opened, cut, ends, k, len(plan.stripes))
+        for which in (0, 1):
+            shut = _gap_side(opened, cut, which, k) is None
+            head = _shut(gap, which, plan) if shut else _head(piece, cut, which, places[which], gap, plan)
+            heads[k, which] = head
+    return heads
+
+
+def _place(piece: Piece, end: OnEdge) -> Place:
+    return settled(piece, place_on(piece, end.edge, end.at, end.from_end))
+
+
+def _flank_toward(piece: Piece, cut: Cut, ends: Ends, how: Pleating) -> Flank:
+    """The flank on the side of the edge or line the folds point to. Raises Disagreement when lanes differ in that."""
+    if how.toward is None:
+        return "a"
+    sides = piece.sides(how.toward)
+    if not sides:
+        edge_run(piece, how.toward)
+    middle = np.mean(np.concatenate([flatten_fixed(side.drawn, 8) for side in sides], axis=1), axis=1)
+    left = agree((cross(ends[1] - ends[0], middle - ends[0]) > 0.0).astype(np.int64))
+    # Flank A lies toward the end the cuts are counted from: to the left of the cut if that is where its edge starts.
+    return "a" if bool(left) == (_end(cut, 0).from_end == "start") else "b"
+
+
+def _gap_side(opened: Piece, cut: Cut, which: int, number: int) -> Side | None:
+    name = f"{_end(cut, which).edge}.gap_k{number}"
+    return next((side for side in opened.ring if name in side.names), None)
+
+
+def _gap(opened: Piece, cut: Cut, ends: Ends, number: int, folds: int) -> Opened:
+    """The cut after opening: from the sides that bridge it, or from one where the other end stays shut."""
+    long = norm(ends[1] - ends[0])
+    flanks: list[Ends | None] = []
+    for which in (0, 1):
+        side = _gap_side(opened, cut, which, number)
+        if side is None:
+            flanks.append(None)
+            continue
+        path = side.drawn
+        flanks.append((path.start, path.end) if _a_first(cut, which) else (path.end, path.start))
+    for which in (0, 1):
+        other = flanks[1 - which]
+        if flanks[which] is None and other is not None:
+            start, end = other if _a_first(cut, 1 - which) else other[::-1]
+            flanks[which] = (hinge_of(start, end, long),) * 2
+    near, far = flanks
+    assert near is not None
+    assert far is not None
+    return Opened(ends, (near[0], far[0]), (near[1], far[1]), folds)
+
+
+def _a_first(cut: Cut, which: int) -> bool:
+    """Whether the outline meets flank A before flank B at an end of the cut; it does not at the other."""
+    return _end(cut, which).from_end == "start"
+
+
+def _shut(gap: Opened, which: int, plan: Plan) -> _Head:
+    """An end of a tapered pleat where it takes nothing."""
+    spot = gap.a[which]
+    nothing = np.zeros(1)
+    return _Head(plan, (), (spot,) * (gap.folds + 1), {"a": spot, "b": spot}, {"a": nothing, "b": nothing})
+
+
+def _head(piece: Piece, cut: Cut, which: int, place: Place, gap: Opened, plan: Plan) -> _Head:
+    """An end of a pleat, its edges those of the strips they lie on."""
+    edge, back = _end(cut, which).edge, inverse(gap.placed)
+    strips: dict[Flank, Path] = {}
+    for flank in dict.fromkeys(stripe.flank for stripe in plan.stripes):
+        limit = gap.fold(-1 if flank == "a" else 1)
+        flat = (apply_points(back, limit[0]), apply_points(back, limit[1]))
+        forward = (flank == "b") == _a_first(cut, which)
+        strips[flank], reached = strip_edge(piece, edge, place, forward, flat)
+        if flank in plan.lines.values() and not reached:
+            raise Trouble(f"a box pleat is laid beyond the end of `{edge}`", "make it less deep, or cut further away")
+    paths = stripe_edges(gap, plan.stripes, strips)
+    folds = (paths[0].start, *(path.end for path in paths))
+    beside = {flank: apply_points(gap.placed, path.end) for flank, path in strips.items()}
+    if "b" in beside:
+        beside["b"] = apply_points(gap.power(gap.folds), beside["b"])
+    if not _a_first(cut, which):
+        paths = [reverse(path) for path in reversed(paths)]
+    return _Head(plan, tuple(paths), folds, beside, {flank: length(path) for flank, path in strips.items()})
+
+
+def _must_clear(piece: Piece, cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head]) -> None:
+    """Trouble where a box pleat lies over the next."""
+    for k in range(1, len(cuts)):
+        for which in (0, 1):
+            one, two = (_end(cuts[n], which) for n in (k - 1, k))
+            if one.at is None or two.at is None or one.edge != two.edge:
+                continue
+            apart = np.abs(two.at - one.at)
+            over = heads[k, which].reach["b"] + heads[k + 1, which].reach["a"] - apart
+            if (over > 10.0 * COINCIDE).any():
+                raise Trouble(
+                    f"the box pleats {k} and {k + 1} lie over each other at `{one.edge}`",
+                    "make them less deep, or fewer",
+                    over > 10.0 * COINCIDE,
+                    {"over": over},
+                )
+
+
+def _head_side(side: Side, at: tuple[int, int], how: Pleating, edge: str) -> Side:
+    """A side of the gap under its names: where the pleat hangs free it is part of the edge, elsewhere folded away."""
+    named = how.underlay(*at)
+    whole = tuple(name for name in side.names if ".gap_k" not in name)
+    if edge == how.free:
+        return replace(side, names=(*side.names, named))
+    return replace(side, names=(named,), folded=whole)
+
+
+def _lines(count: int, heads: Mapping[tuple[int, int], _Head], how: Pleating) -> list[Side]:
+    """The inner lines of all pleats."""
+    names = how.lines(PLANS[how.fashion, "a"])
+    if not heads:
+        return [Side((how.name(k, name),)) for k in range(1, count + 1) for name in names]
+    made = []
+    for k in range(1, count + 1):
+        near, far = heads[k, 0], heads[k, 1]
+        for name, where in how.lines(near.plan).items():
+            ends = [head.beside[where] if isinstance(where, str) else head.folds[where] for head in (near, far)]
+            made.append(Side((how.name(k, name),), _as_sewn(line(ends[0], ends[1]), how, name)))
+    return made
+
+
+def _as_sewn(path: Path, how: Pleating, name: str) -> Path:
+    """A line of a pleat; stitching reaches as far as it is said to."""
+    if how.sewn is None or not name.endswith("stitching"):
+        return path
+    long = length(path)
+    beyond = how.sewn > long + COINCIDE
+    if beyond.any():
+        figures = {"sewn": how.sewn, "length of the pleat": long}
+        raise Trouble("a pleat is sewn down further than it is long", "sew it a shorter way", beyond, figures)
+    return part(path, np.zeros(1), np.minimum(how.sewn, long))
+
+
+def _signs(count: int, how: Pleating) -> dict[str, Sign]:
+    """How the lines are drawn: folds dashed, with an arrow to the line they are laid on."""
+    plan = PLANS[how.fashion, "a"]
+    signs = {}
+    for k in range(1, count + 1):
+        for name in how.lines(plan):
+            on = plan.laid.get(name)
+            sign = Sign("fold", toward=how.name(k, on) if on else "") if name.endswith("fold") else Sign("placement")
+            signs[how.name(k, name)] = sign
+    return signs
+
+
+def _tell(before: Piece, after: Piece, cuts: Sequence[Cut], how: Pleating) -> list[Told]:
+    """Every edge the pleats stand on: how long it was, how long it is sewn, and the cloth in it."""
+    told = []
+    for edge in dict.fromkeys(_end(cut, which).edge for which in (0, 1) for cut in cuts):
+        if before.is_sketch:
+            break
+        was, sewn, cloth = edge_length(before, edge), edge_length(after, edge), cloth_length(after, edge)
+        what = f"{how.fashion} {'tucks' if how.fashion == 'tuck' else 'pleats'}".replace("tuck tucks", "tucks")
+        lengths = {"before": was, "after": sewn, "cloth": cloth}
+        told.append(Told(what, edge, MappingProxyType(lengths), MappingProxyType({"ratio": cloth / was})))
+    return told
