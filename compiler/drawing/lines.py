@@ -146,8 +146,14 @@ def notch_marks(cloth: Cloth) -> list[Mark]:
 
 
 def inner_lines(piece: Piece) -> list[Mark]:
-    """Inner lines; of one that slashing broke, the parts on the panel with the longest: the rest point nowhere now."""
-    return [curve("inner", side.drawn, side.names[-1]) for side in piece.lines if _guides(piece, side)]
+    """Inner lines, folds dashed; of one that slashing broke, the parts on the panel with the longest: the rest point
+    nowhere now."""
+    return [curve(_inner_layer(piece, side), side.drawn, side.names[-1]) for side in piece.lines if _guides(piece, side)]
+
+
+def _inner_layer(piece: Piece, side: Side) -> Layer:
+    sign = piece.signs.get(side.names[-1])
+    return "hem_fold" if sign is not None and sign.kind == "fold" else "inner"
 
 
 def _guides(piece: Piece, side: Side) -> bool:

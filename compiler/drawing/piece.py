@@ -21,6 +21,7 @@ from .lines import (
     thinned,
 )
 from .marks import Circle, Curve, Drawing, Label, Line, Mark, Reals, extent
+from .pleats import pleat_arrows
 from .room import Room
 from .signs import bracket_ends, fold_bracket, fold_words, gather_wave
 from .texts import edge_name, grain_marks, label_marks
@@ -33,7 +34,7 @@ def draw_piece(piece: Piece, lane: int, info: PieceInfo) -> Drawing:
     """The drawing of a piece for the body of one lane. The piece must be cloth, not a sketch."""
     cloth = finished(piece.take(np.array([lane])))
     one = cloth.piece
-    marks = sewing_lines(cloth) + inner_lines(one) + cut_lines(cloth) + notch_marks(cloth)
+    marks = sewing_lines(cloth) + inner_lines(one) + pleat_arrows(one) + cut_lines(cloth) + notch_marks(cloth)
     for dart in one.darts:
         marks += dart_marks(cloth, dart, info.drill_back)
     for hole in one.holes:
@@ -86,7 +87,8 @@ def _gathers(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
 def _names(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
     """Names of seams along their edges, and of inner lines along these."""
     wanted = [(edge, text) for edge, text in sorted(info.seam_names.items()) if piece.sides(edge)]
-    inner = dict.fromkeys(side.names[-1] for side in piece.lines)  # a line that was cut through is named once
+    unsigned = (side.names[-1] for side in piece.lines if side.names[-1] not in piece.signs)
+    inner = dict.fromkeys(unsigned)  # a line that was cut through is named once
     wanted += [(name, name.replace("_", " ")) for name in inner]
     marks: list[Mark] = []
     for edge, text in wanted:

@@ -10,13 +10,13 @@ from typing import Literal
 import numpy as np
 
 from ..geometry.lanes import agree, cross, norm
-from ..geometry.length import length, part, point_at
+from ..geometry.length import length, nearest, part, point_at
 from ..geometry.motion import apply_points, inverse
 from ..geometry.path import Path, flatten_fixed, line, reverse
 from ..geometry.tolerances import COINCIDE
-from .edges import cloth_length, edge_length
+from .edges import OFF, cloth_length, edge_length
 from .folding import Ends, Flank, Opened, Stripe, hinge_of, strip_edge, stripe_edges
-from .piece import Piece, Reals, Side, Sign, Told, Trouble
+from .piece import Notch, Piece, Reals, Side, Sign, Told, Trouble
 from .ring import Place, Run, edge_run, place_on, rebuilt, runs_of, settled
 from .slash import Cut, OnEdge, Width, slash
 
@@ -133,6 +133,8 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
     lost = dict.fromkeys(gaps, "it is folded away in a pleat")
     signs = MappingProxyType({**opened.signs, **_signs(len(cuts), how)})
     made = rebuilt(opened, runs, lost=lost, lines=(*opened.lines, *lines), signs=signs)
+    if heads:
+        made = replace(made, notches=(*made.notches, *_notches(made, lines)))
     return made.telling(*_tell(piece, made, cuts, how))
 
 
@@ -316,6 +318,28 @@ def _signs(count: int, how: Pleating) -> dict[str, Sign]:
             sign = Sign("fold", toward=how.name(k, on) if on else "") if name.endswith("fold") else Sign("placement")
             signs[how.name(k, name)] = sign
     return signs
+
+
+def _notches(piece: Piece, lines: Sequence[Side]) -> list[Notch]:
+    """A notch where a fold, or the line it is laid on, meets the outline: they are brought together there."""
+    laid = {sign.toward for sign in piece.signs.values()}
+    found = []
+    for side in lines:
+        (name,) = side.names
+        sign = piece.signs[name]
+        if sign.toward or name in laid or name.endswith("stitching"):
+            found += [_notch_at(piece, spot) for spot in (side.drawn.start, side.drawn.end)]
+    return [notch for notch in found if notch is not None]
+
+
+def _notch_at(piece: Piece, spot: Reals) -> Notch | None:
+    """A notch at a point (L, 2) of the outline; none where the line ends inside the piece."""
+    met = [nearest(side.drawn, spot) for side in piece.ring]
+    away = np.stack(np.broadcast_arrays(*(gap for _, gap in met)), axis=1)
+    if agree((away.min(axis=1) > OFF).astype(np.int64)):
+        return None
+    side = agree(np.argmin(np.round(away, 6), axis=1))
+    return Notch(side, met[side][0])
 
 
 def _tell(before: Piece, after: Piece, cuts: Sequence[Cut], how: Pleating) -> list[Told]:

@@ -11,6 +11,7 @@ import numpy as np
 from ..geometry import length as lengths
 from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
+from ..pattern.edges import cloth_length
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.walking import Stretch, notch_gap
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
@@ -97,10 +98,18 @@ def _notch_gap(seam: Seam) -> Reals:
     return notch_gap(*_stretches(seam))
 
 
+def _cloth_length(edge: Edge) -> Reals:
+    return cloth_length(edge.piece, edge.name)
+
+
 OF: Mapping[str, OfWord] = {
     "length": OfWord(
-        ("edge", "run of edges", "curve"), LENGTH, "sewn length of an edge, darts closed, or of a curve", _length
+        ("edge", "run of edges", "curve"),
+        LENGTH,
+        "sewn length of an edge, darts closed and pleats folded, or of a curve",
+        _length,
     ),
+    "cloth_length": OfWord(("edge",), LENGTH, "length of the cloth in an edge, what its pleats fold away with it", _cloth_length),
     "area": OfWord(("piece",), AREA, "area of a piece inside its sewing line", _area),
     "fold_angle": OfWord(("dart",), ANGLE, "angle of a dart at its apex", dart_angle),
     "opening": OfWord(("dart",), LENGTH, "straight distance between the open ends of a dart's legs", dart_opening),
