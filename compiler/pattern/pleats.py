@@ -297,8 +297,8 @@ def _lines(count: int, heads: Mapping[tuple[int, int], _Head], how: Pleating) ->
 
 
 def _as_sewn(path: Path, how: Pleating, name: str) -> Path:
-    """A line of a pleat; stitching reaches as far as it is said to."""
-    if how.sewn is None or not name.endswith("stitching"):
+    """A line of a pleat; stitching reaches as far as it is said to, and the fold of a tuck with it."""
+    if how.sewn is None or not (name.endswith("stitching") or how.fashion == "tuck"):
         return path
     long = length(path)
     beyond = how.sewn > long + COINCIDE
