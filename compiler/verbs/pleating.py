@@ -48,7 +48,8 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
         word("sewn", "length", "how far down from the first edge they are sewn; a tuck all the way", optional=True),
         word("still", "own edge", "an edge of the panel that stays where it is", optional=True),
     ),
-    example="piece pleated = pleat plain along cuts depth 4 cm kind knife toward side free hem",
+    example="lines folds = slash_lines band.upper to band.lower count 3\n"
+    "piece pleated = pleat band along folds depth 1.5 cm kind knife toward end free lower",
 )
 def pleat_piece(
     subject: Piece,
