@@ -1,0 +1,54 @@
+"""The set-in sleeve of the library: its cap against the armhole, and on real women (tests/data/README.md).
+
+What must hold on every body stands as checks in sleeves.style.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from godet.bodies.body import Body
+from godet.graph.evaluate import evaluate
+from support.real_bodies import real_women
+from support.style_runs import prepared, results
+
+HERE = Path(__file__).parent
+GIVEN = HERE / "set_in.style"
+NOBODY = Body("nobody", "cm", "F", {})
+
+
+def cap_height(wide: float) -> float:
+    made = prepared(GIVEN, [NOBODY], [f"wide={wide} cm"])
+    assert made.style is not None
+    node = made.style.names["cap_height"]
+    (part,) = evaluate(made.style, made.population, [node]).parts
+    return float(np.asarray(part.values[node])[0]) / 10
+
+
+@pytest.mark.parametrize("ease", [0, 1.3, 3.2, 5])
+def test_the_cap_has_the_wanted_ease(ease: float) -> None:
+    (made,) = results(GIVEN, [NOBODY], [f"cap_ease={ease} cm"])
+    assert not made.errors
+    found = {edge.name: edge.length_mm / 10 for edge in made.pieces[0].edges}
+    assert found["front_cap"] + found["back_cap"] == pytest.approx(44 + ease, abs=0.03)
+    assert found["front_cap"] - 21 == pytest.approx(0.45 * ease, abs=0.015)
+    assert found["front_seam"] == pytest.approx(found["back_seam"], abs=1e-6)
+
+
+def test_a_lower_cap_makes_a_wider_sleeve() -> None:
+    """Plane geometry; an armhole of 44 cm and a cap of a third of it give 32.796 cm by straight slants, a quarter 38.105 cm.
+
+    The cap is a curve and longer than its slants, so it lies below them by less than a fifth.
+    """
+    heights = [cap_height(wide) for wide in (32.796, 35, 38.105)]
+    assert heights[0] > heights[1] > heights[2]
+    assert heights[0] == pytest.approx(44 / 3, rel=0.2)
+    assert heights[2] == pytest.approx(44 / 4, rel=0.2)
+
+
+@pytest.mark.parametrize("seed", [1, 1988])
+def test_a_sleeve_for_the_armhole_of_real_women(seed: int) -> None:
+    made = results(HERE / "sleeves.style", real_women(100, seed))
+    assert sum(not one.errors and one.holds for one in made) >= 99
