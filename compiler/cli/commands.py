@@ -83,14 +83,21 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
             continue
         failed = [one for one in result.checks if not one.holds]
         loose = [one for one in result.seams if not one.holds]
-        count = len(result.checks) + len(result.seams)
-        held = count - len(failed) - len(loose)
-        print(f"{result.name}: {len(result.pieces)} pieces; {held} of {count} checks and seams hold")
+        closures = result.specification.closures
+        small = [one for one in closures if not one.holds]
+        count = len(result.checks) + len(result.seams) + len(closures)
+        held = count - len(failed) - len(loose) - len(small)
+        told = "checks, seams and closures" if closures else "checks and seams"
+        print(f"{result.name}: {len(result.pieces)} pieces; {held} of {count} {told} hold")
         for one in failed:
             print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
         for seam in loose:
             left, right = " and ".join(seam.left), " and ".join(seam.right)
             print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
+        for closure in small:
+            needed = "" if closure.needed_mm is None else f"; {closure.needed_mm:.1f} mm is needed"
+            place = f"{' and '.join(closure.place)} ({closure.place_mm:.1f} mm)"
+            print(f"  FAILS  {closure.name}: {closure.long_mm:.1f} mm long in {place}{needed}")
         for one in result.checks:
             if one.holds:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
@@ -111,7 +118,7 @@ def report(given: argparse.Namespace) -> int:
     print(job.as_json(made) if given.format == "json" else job.as_text(made), end="")
     if any(body["errors"] for body in made["bodies"]):
         return ERRORS
-    rows = [row for body in made["bodies"] for row in (*body["checks"], *body["seams"])]
+    rows = [row for body in made["bodies"] for row in (*body["checks"], *body["seams"], *body["closures"])]
     return HOLDS if all(row["holds"] for row in rows) else FAILS
 
 

@@ -80,7 +80,7 @@ _OTHER_KIND = {
 
 
 def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
-    unit = "deg" if wanted == "angle" else "cm"
+    unit = {"angle": "deg", "weight": "gsm"}.get(wanted, "cm")
     return Diagnostic(
         "E209", f"`{written}` has no unit, and {_one(wanted)} is wanted here", span, fix=f"write `{written} {unit}`"
     )

@@ -206,13 +206,11 @@ def of_takes_one(word: str, span: Span) -> Diagnostic:
     )
 
 
-def says_nothing(kind: str, name: str, span: Span) -> Diagnostic:
-    return error(
-        "E165",
-        f"this sentence says nothing about `{name}`",
-        span,
-        fix=f"write `{kind} {name} = …`, or words with their values",
-    )
+def says_nothing(kind: str, name: str, worded: bool, span: Span) -> Diagnostic:
+    fix = f"write `{kind} {name} = …`, or words with their values"
+    if worded:
+        fix = f"write words with their values: `godet words {kind}` lists them"
+    return error("E165", f"this sentence says nothing about `{name}`", span, fix=fix)
 
 
 def check_unnamed(span: Span) -> Diagnostic:

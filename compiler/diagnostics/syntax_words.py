@@ -50,7 +50,7 @@ _MEANT = {
     "¼": "write `1/4`",
     "¾": "write `3/4`",
     "⅛": "write `1/8`",
-    "%": "write the share as a fraction or a decimal: `1/4`, `0.25`",
+    "%": "write `25 percent`, or the share as a fraction or a decimal: `1/4`, `0.25`",
     "&": "write `and`",
     "|": "write `or`",
     "!": "write `not`",

@@ -111,4 +111,4 @@ def _label(room: Room, piece: Piece, info: PieceInfo, drawn: list[Mark]) -> list
         return found
     inside = any(isinstance(mark, Line | Circle | Curve) for mark in found)
     near = room.heart() if inside else np.mean([label.box.mean(axis=0) for label in labels], axis=0)
-    return found + grain_marks(room, way, near)
+    return found + grain_marks(room, way, near, info.nap)

@@ -97,7 +97,8 @@ def edge_name(room: Room, points: Reals, text: str, source: str) -> Label | None
     return None
 
 
-def grain_marks(room: Room, way: Reals, near: Reals) -> list[Mark]:
-    """The arrow along the grain next to the label; none where no line of 20 mm is free."""
+def grain_marks(room: Room, way: Reals, near: Reals, nap: bool = False) -> list[Mark]:
+    """The arrow along the grain next to the label, with one head where the cloth has a nap; none where no line of 20 mm is
+    free."""
     ends = room.longest(way, near, GRAIN_LONGEST)
-    return [] if ends is None else arrow("grain", ends[0], ends[1], both=True, source="grain")
+    return [] if ends is None else arrow("grain", ends[0], ends[1], both=not nap, source="grain")

@@ -21,7 +21,7 @@ class PieceInfo:
 
     `seam_names` and `gathers` hold a text by edge; `estimated` the words for measurements that were estimated; `cloth`
     the words for its cloth, empty for the name the piece itself carries; `drill_back` how far a drill hole is set back
-    from a dart's apex, mm.
+    from a dart's apex, mm; `nap` whether the cloth has one, so that the grain points one way.
     """
 
     name: str
@@ -34,6 +34,7 @@ class PieceInfo:
     cloth: str = ""
     unit: Unit = "cm"
     drill_back: float = 10.0
+    nap: bool = False
 
 
 def measure(mm: float, unit: Unit) -> str:

@@ -74,7 +74,8 @@ def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> 
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    results = [*style.pieces.values(), *style.seams.values(), *(check.node for check in style.checks), *extra]
+    checked = (check.node for check in style.checks)
+    results = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked, *extra]
     return _closure(style.nodes, results)
 
 

@@ -89,6 +89,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
         gathers=gathers,
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
+        nap=any(cloth.nap for cloth in result.specification.cloths if cloth.name == piece.piece.finish.cloth),
     )
 
 

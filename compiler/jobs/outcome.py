@@ -22,6 +22,7 @@ from ..verbs import sewing
 from ..verbs.kinds import EdgeKind
 from ..verbs.values import Seam
 from .prepare import Prepared
+from .specification import Specification, in_order, specification
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,8 @@ class PieceResult:
 
 @dataclass(frozen=True)
 class SeamResult:
-    """A seam on one body: how it is sewn, what to what, both lengths, and whether they go together."""
+    """A seam on one body: what to what, both lengths, whether they go together; the way of sewing, the seam sewn before it
+    and the text at its end, where they are stated."""
 
     name: str
     how: str
@@ -52,6 +54,9 @@ class SeamResult:
     left_mm: float
     right_mm: float
     holds: bool
+    sewn: str = ""
+    after: str = ""
+    note: str = ""
 
     @property
     def ratio(self) -> float | None:
@@ -78,6 +83,9 @@ class Unmeasured:
     how: str
 
 
+NOTHING = Specification()
+
+
 @dataclass(frozen=True)
 class BodyResult:
     """All of one body. With errors it has no pieces."""
@@ -88,10 +96,12 @@ class BodyResult:
     checks: tuple[CheckResult, ...]
     estimated: tuple[Unmeasured, ...]
     errors: tuple[Diagnostic, ...]
+    specification: Specification = NOTHING
 
     @property
     def holds(self) -> bool:
-        return all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
+        held = all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
+        return held and self.specification.holds
 
 
 def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyResult, ...], Evaluated]:
@@ -186,7 +196,15 @@ def _of_part(
         )
         body = prepared.bodies[lane].name
         wrong = tuple(errors.get(lane, ()))
-        results[lane] = BodyResult(body, () if wrong else made, sewn, checks, _estimated(style, prepared, part, lane), wrong)
+        results[lane] = BodyResult(
+            body,
+            () if wrong else made,
+            in_order(sewn),
+            checks,
+            _estimated(style, prepared, part, lane),
+            wrong,
+            NOTHING if wrong else specification(style, part, at),
+        )
 
 
 def _faults(
@@ -230,6 +248,8 @@ def _edge(piece: Piece, name: str, numbers: Reals, lane: int) -> EdgeLength:
 
 def _seam(style: CheckedStyle, name: str, node: Node, value: Seam, lane: int) -> SeamResult:
     left, right = node.args[value.how], node.args["to"]
+    ways = {index: way for way, index in style.attached.items()}
+    others = {index: other for other, index in style.seams.items()}
     return SeamResult(
         name,
         value.how,
@@ -238,6 +258,9 @@ def _seam(style: CheckedStyle, name: str, node: Node, value: Seam, lane: int) ->
         _at(value.left_mm, lane),
         _at(value.right_mm, lane),
         bool(_at(sewing.holds(value), lane)),
+        ways.get(node.args.get("sewn", -1), ""),
+        others.get(node.args.get("after", -1), ""),
+        style.notes.get(name, ""),
     )
 
 

@@ -4,6 +4,9 @@ Keys, lengths in mm, areas in mm2:
 
     style                 title of the style
     fingerprint           changes when the style, its modules or a choice change
+    cloths[]              name; width_mm; weight_gsm; nap; shrinks_along, shrinks_across (shares); text; null: not stated
+    sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm; text
+    care[]                name; words (in the order of the symbols); text
     bodies[]              one entry for each body, in the order given
       name
       pieces[]            name; cut (words); cut_count; cloth; area_mm2; edges[]: name, length_mm, allowance_mm;
@@ -11,7 +14,12 @@ Keys, lengths in mm, areas in mm2:
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
       seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm;
                           ratio (null where the right side has no length); holds; notches[], as the sides are walked:
-                          left_mm, right_mm from the starts of the sides, gap_mm once eased; notches_agree (to 0.5 mm)
+                          left_mm, right_mm from the starts of the sides, gap_mm once eased; notches_agree (to 0.5 mm);
+                          sewn (a way of sewing); after (a seam); note; in the order of sewing
+      finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken)
+      trims[]             name; amount_mm or count; text
+      closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; holds; text
+      cut_list[]          cloth; pieces[]: name, count, mirrored (half of them), on_fold
       checks[]            name; text (as written); holds; figures; advice
       estimated[]         measurements the pieces rest on that this body's file does not give
       estimated_how       by name: what stands in for each
@@ -21,6 +29,7 @@ Keys, lengths in mm, areas in mm2:
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any
 
 import numpy as np
@@ -30,8 +39,9 @@ from ..geometry.path import flatten_within, ring_area
 from ..output.report import as_json, as_text
 from ..pattern.piece import Piece
 from .notches import NotchPair, walked, with_seam_notches
-from .outcome import BodyResult, PieceResult, SeamResult, outcomes
+from .outcome import NOTHING, BodyResult, PieceResult, SeamResult, outcomes
 from .prepare import Prepared
+from .specification import Specification
 
 OUTLINE_MM = 0.05  # how far the flattened outline may lie from the curve
 
@@ -40,11 +50,46 @@ def report(prepared: Prepared) -> dict[str, Any]:
     """The report of a sound style on its bodies."""
     results, _ = outcomes(prepared)
     assert prepared.style is not None
+    sound = next((result.specification for result in results if not result.errors), NOTHING)
     return {
         "style": prepared.style.title,
         "fingerprint": prepared.fingerprint,
+        **rows(sound, ("cloths", "sewing", "care")),
         "bodies": [_body(prepared, result) for result in results],
     }
+
+
+def rows(specification: Specification, tables: Sequence[str]) -> dict[str, Any]:
+    """Tables of a specification as plain values, numbers to a thousandth."""
+    return {table: [_plain(asdict(row)) for row in getattr(specification, table)] for table in tables}
+
+
+def _plain(row: dict[str, Any]) -> dict[str, Any]:
+    return {
+        key: _rounded(value) if isinstance(value, float) else list(value) if isinstance(value, tuple) else value
+        for key, value in row.items()
+    }
+
+
+def cut_list(pieces: Sequence[PieceResult]) -> list[dict[str, Any]]:
+    """What is cut in each cloth, cloths in the order in which they first come."""
+    cloths = dict.fromkeys(one.piece.finish.cloth for one in pieces)
+    return [
+        {
+            "cloth": cloth,
+            "pieces": [
+                {
+                    "name": one.name,
+                    "count": one.piece.finish.cut,
+                    "mirrored": one.piece.finish.mirrored,
+                    "on_fold": one.piece.fold is not None,
+                }
+                for one in pieces
+                if one.piece.finish.cloth == cloth
+            ],
+        }
+        for cloth in cloths
+    ]
 
 
 def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
@@ -57,6 +102,8 @@ def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
         ],
+        **rows(result.specification, ("finished", "trims", "closures")),
+        "cut_list": cut_list(result.pieces),
         "estimated": [one.name for one in result.estimated],
         "estimated_how": {one.name: one.how for one in result.estimated},
         "errors": [print_diagnostic(error, prepared.texts) for error in result.errors],
@@ -73,6 +120,9 @@ def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
         "right_mm": _rounded(seam.right_mm),
         "ratio": None if seam.ratio is None else _rounded(seam.ratio),
         "holds": seam.holds,
+        "sewn": seam.sewn,
+        "after": seam.after,
+        "note": seam.note,
         "notches": [
             {"left_mm": _rounded(one.left_mm), "right_mm": _rounded(one.right_mm), "gap_mm": _rounded(one.gap_mm)}
             for one in notches

@@ -29,6 +29,12 @@ KINDS = {
     "block": "a draft made with a block: what it gives is reached by name",
     "seam": "two edges that are sewn together",
     "choice": "a value that may be set from outside, within bounds",
+    "finished": "a measurement of the finished garment, with its tolerance",
+    "cloth": "a cloth that pieces are cut in",
+    "trim": "what is bought beside the cloth",
+    "closure": "where the garment opens, and how far",
+    "sewing": "a way of sewing, which seams name",
+    "care": "how the garment is washed, dried and ironed",
 }
 
 

@@ -77,6 +77,7 @@ class Bench:
         self.settings = settings
         self.checks: list[tuple[Scope, t.Check]] = []
         self.choices: list[Choice] = []
+        self.cloths: list[tuple[Scope, t.Name]] = []  # where a piece is said to be cut in one
         self._ring: list[tuple[Scope, str, Span]] = []
         self.sentence: list[tuple[Span, str]] = []
         self._shared: dict[tuple[str, object], Typed] = {}

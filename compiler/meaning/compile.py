@@ -19,6 +19,7 @@ from .bench import BROKEN, DEEPEST, Bench, Scope
 from .expressions import condition, value
 from .recipes import declare
 from .sentences import define
+from .specification import cloths_declared, misplaced
 from .style import CheckedStyle, NamedCheck, Typed
 
 _HEAD = re.compile(rf"\s*(?:gives\s+)?(?:{'|'.join(sorted(KINDS))}|solve)\s+([a-z]\w*)")
@@ -151,6 +152,8 @@ def _checked(
         if not asked:  # being elaborated here is no use
             scope.used.discard(name)
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
+    misplaced(bench, scope, tree.sentences)
+    cloths_declared(bench, scope)
     checks = _checks(bench, reader.texts)
     style = _collected(bench, tree, scope, checks, reader.texts)
     if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
@@ -191,10 +194,27 @@ def _collected(
     cut = [name for name, sentence in scope.sentences.items() if _is_cut(sentence)]
     pieces = {name: known[name].node for name in cut if isinstance(known[name].kind, k.PieceKind)}
     seams = {name: one.node for name, one in known.items() if isinstance(one.kind, k.SeamKind)}
+    attached = {name: one.node for name, one in known.items() if isinstance(one.kind, k.AttachedKind)}
+    notes = {name: _text_of(scope.sentences[name]) for name in (*seams, *attached)}
     measures = {name: tuple(spans) for name, spans in sorted(bench.measures.items())}
     return CheckedStyle(
-        title, tree.file, tuple(bench.nodes), pieces, seams, checks, tuple(bench.choices), bench.names, measures, texts
+        title,
+        tree.file,
+        tuple(bench.nodes),
+        pieces,
+        seams,
+        checks,
+        tuple(bench.choices),
+        bench.names,
+        measures,
+        texts,
+        attached,
+        {name: note for name, note in notes.items() if note},
     )
+
+
+def _text_of(sentence: t.Definition | t.Solve) -> str:
+    return sentence.text.value if isinstance(sentence, t.Definition) and sentence.text else ""
 
 
 def _is_cut(sentence: t.Definition | t.Solve) -> bool:
@@ -204,7 +224,7 @@ def _is_cut(sentence: t.Definition | t.Solve) -> bool:
 
 def _unused(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
     """A definition nothing uses is worth a word where it is not a result."""
-    results = {*style.pieces, *style.seams}
+    results = {*style.pieces, *style.seams, *style.attached}
     for name, sentence in scope.sentences.items():
         if name in scope.used or name in results or scope.known.get(name, BROKEN).kind is k.BROKEN:
             continue

@@ -16,7 +16,7 @@ from .operations import operation
 from .style import Typed
 
 UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "in": (k.LENGTH, 25.4)}
-UNITS["deg"] = (k.ANGLE, math.pi / 180)
+UNITS |= {"deg": (k.ANGLE, math.pi / 180), "percent": (k.NUMBER, 0.01), "gsm": (k.WEIGHT, 1.0)}
 POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
 OF_POWER = {power: kind for kind, power in POWER.items()}
 
@@ -26,7 +26,7 @@ def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) 
     found = _any(bench, scope, expr)
     if want is None or found.kind is k.BROKEN or fits(found.kind, want):
         return found
-    if isinstance(expr, t.Number) and want in (k.LENGTH, k.ANGLE):
+    if isinstance(expr, t.Number) and want in (k.LENGTH, k.ANGLE, k.WEIGHT):
         return bench.report(scope, words.no_unit(expr.span, expr.written, want.word))
     if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
         return bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))

@@ -11,10 +11,12 @@ from ..diagnostics.diagnostic import Span
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Trouble
 from ..syntax import tree as t
+from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
 from .recipes import call
+from .specification import listed
 from .style import Typed
 
 WANTED = {
@@ -32,7 +34,10 @@ WANTED = {
     "dart": k.Kind("dart"),
     "edge": k.Kind("edge"),
     "seam": k.Kind("seam"),
+    "sewing": k.AttachedKind("sewing"),
+    "weight": k.WEIGHT,
 }
+SEWN = {"sewable": ("edge", "run of edges"), "seam or edge": ("seam", "edge", "run of edges")}
 
 
 @dataclass
@@ -58,8 +63,8 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
             return stray(bench, scope, expr.verb.text, expr.stray, expr.span, _takes(recipe[0]))
         return call(bench, scope, recipe, expr)
     verb = verbs().get(expr.verb.text)
-    if verb is None or verb.statement:
-        known = [name for name, one in verbs().items() if not one.statement]
+    if verb is None or verb.statement or verb.name in WORDED:
+        known = [name for name, one in verbs().items() if not one.statement and name not in WORDED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
     if expr.stray is not None:
         return stray(bench, scope, verb.name, expr.stray, expr.span, [word.name for word in verb.words])
@@ -184,16 +189,21 @@ def _argument(
         _own(bench, scope, given, name, want.removeprefix("own "), expr)
     elif want.startswith("one of"):
         given.fixed[name] = given.static[name] = _option(bench, scope, given, entry, expr)
-    elif want == "new name":
+    elif want.startswith("listed "):
+        given.fixed[name] = given.static[name] = listed(bench, scope, want.removeprefix("listed "), expr)
+        given.broken = given.broken or given.fixed[name] == ""
+    elif want in ("new name", "cloth"):
+        if want == "cloth" and isinstance(expr, t.Name):
+            bench.cloths.append((scope, expr))
         if not isinstance(expr, t.Name) or len(expr.parts) != 1:
             bench.report(scope, words.wrong_kind(expr.span, "new name", "value"))
             given.broken = True
         else:
             given.fixed[name] = given.static[name] = expr.text
-    elif want == "sewable":
+    elif want in SEWN:
         found = bench.value(scope, expr)
-        if found.kind is not k.BROKEN and found.kind.word not in ("edge", "run of edges"):
-            found = bench.report(scope, words.wrong_kind(expr.span, "edge", found.kind.word))
+        if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
+            found = bench.report(scope, words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
         given.add(name, found)
     else:
         given.add(name, bench.value(scope, expr, WANTED[want]))

@@ -118,8 +118,11 @@ def _bind(
     span: Span,
     is_subject: bool,
 ) -> bool:
-    want = TAKEN[take.kind.text]
     name = take.name.text
+    want = TAKEN.get(take.kind.text)
+    if want is None:
+        bench.report(inner, words.misplaced(take.kind.span, take.kind.text, f"a recipe takes {', '.join(TAKEN)}"))
+        return False
     if given is not None:
         value, place = bench.value(scope, given, want), given.span
     elif take.default is not None:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..diagnostics import meaning_words as words
+from ..diagnostics import specification_words
 from ..syntax import tree as t
+from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
@@ -14,7 +16,7 @@ from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed
 
-SENTENCE_VERBS = ("line", "curve", "seam")
+SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
 
 
 def define(bench: Bench, scope: Scope, sentence: t.Definition | t.Solve) -> Typed:
@@ -32,6 +34,8 @@ def define(bench: Bench, scope: Scope, sentence: t.Definition | t.Solve) -> Type
         return _choice(bench, scope, sentence)
     if kind == "piece":
         return _piece(bench, scope, sentence)
+    if kind in WORDED and sentence.value is not None:
+        return bench.report(scope, specification_words.no_equals(sentence.value.span, kind, verbs()[kind].example))
     if kind in SENTENCE_VERBS and sentence.value is None:
         return _drawn(bench, scope, sentence, kind)
     if sentence.value is None:

@@ -72,7 +72,8 @@ class CheckedStyle:
     """All that evaluation needs. Tuples are in the order of the file; `pieces` are those to be cut, by name.
 
     `names` maps every definition, inside recipes too, to its node; `measures` maps each measurement used to the places
-    that ask for it; `texts` maps a file to its text, for messages.
+    that ask for it; `texts` maps a file to its text, for messages;
+    `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
     """
 
     title: str
@@ -85,3 +86,5 @@ class CheckedStyle:
     names: Mapping[str, int]
     measures: Mapping[str, tuple[Span, ...]]
     texts: Mapping[str, str]
+    attached: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    notes: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))

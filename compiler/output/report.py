@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
+
+from .columns import table
+from .specification import body_lines, seam_details, style_lines
 
 
 def as_json(report: Mapping[str, Any]) -> str:
@@ -14,7 +17,7 @@ def as_json(report: Mapping[str, Any]) -> str:
 
 def as_text(report: Mapping[str, Any]) -> str:
     """The report for reading: a section for each body, a table for pieces and one for seams."""
-    lines = [f"{report['style']}  (lengths in mm, on the sewing line, darts closed)"]
+    lines = [f"{report['style']}  (lengths in mm, on the sewing line, darts closed)", *style_lines(report)]
     for body in report["bodies"]:
         lines += ["", body["name"], "=" * len(body["name"])]
         if body["estimated"]:
@@ -22,13 +25,14 @@ def as_text(report: Mapping[str, Any]) -> str:
             lines += [f"  {name}: {how}" for name, how in body["estimated_how"].items()]
         for error in body["errors"]:
             lines += ["", error]
+        lines += body_lines(body)
         for piece in body["pieces"]:
             lines += ["", f"{piece['name']}: {piece['cut']}, area {piece['area_mm2'] / 100:.1f} cm2"]
-            lines += _table([(edge["name"], f"{edge['length_mm']:.1f}", _allowed(edge)) for edge in piece["edges"]])
+            lines += table([(edge["name"], f"{edge['length_mm']:.1f}", _allowed(edge)) for edge in piece["edges"]])
             lines += [f"  {_told(told)}" for told in piece["told"]]
         if body["seams"]:
             lines += ["", "seams"]
-            lines += _table([_seam(seam) for seam in body["seams"]])
+            lines += table([_seam(seam) for seam in body["seams"]], (0, 3, 4, 5))
         if body["checks"]:
             lines += ["", "checks"]
             lines += [
@@ -58,7 +62,8 @@ def _seam(seam: Mapping[str, Any]) -> tuple[str, ...]:
         "gathers": "gathered to nothing" if seam["ratio"] is None else f"gathered {seam['ratio']:.2f} to 1",
     }[seam["how"]]
     holds = "holds" if seam["holds"] else "FAILS"
-    return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds, _notches(seam))
+    said = "; ".join(one for one in (_notches(seam), seam_details(seam)) if one)
+    return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds, said)
 
 
 def _notches(seam: Mapping[str, Any]) -> str:
@@ -71,15 +76,3 @@ def _notches(seam: Mapping[str, Any]) -> str:
 
 def _paren(text: str) -> str:
     return f"  ({text})" if text else ""
-
-
-def _table(rows: Sequence[tuple[str, ...]]) -> list[str]:
-    widths = [max((len(row[k]) for row in rows), default=0) for k in range(len(rows[0]))] if rows else []
-    lines = []
-    for row in rows:
-        cells = [
-            cell.ljust(width) if k == 0 else cell.rjust(width)
-            for k, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ]
-        lines.append("  " + "  ".join(cells).rstrip())
-    return lines

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from string import ascii_lowercase
 
 from ..diagnostics import syntax_words as say
 from ..diagnostics.diagnostic import Diagnostic, Span
 from . import slips
 from .tokens import Lexed, Line, Token
 from .tree import Comment
-from .words import FOREIGN_UNITS, RESERVED, UNITS, WORD_TYPES
+from .words import FOREIGN_UNITS, RESERVED, UNITS, WORD_TYPES, WORDED
 
 _UNIT = rf"(?:{'|'.join(UNITS)})(?![\w.])"
 _FOREIGN = "|".join(FOREIGN_UNITS)
@@ -80,7 +81,10 @@ class Lexer:
                 elif len(word) > _LONGEST_NAME:
                     self._long_name(word, start)
                 else:
-                    self.line.tokens.append(Token(types.get(word, "NAME"), word, start, position, file))
+                    type = types.get(word, "NAME")
+                    if word in WORDED and not self.line.tokens:
+                        type = "KIND"
+                    self.line.tokens.append(Token(type, word, start, position, file))
             elif which == _NEWLINE:
                 self._end_line(position)
             elif which == _END:
@@ -168,7 +172,7 @@ class Lexer:
         self._add("NAME", word[:_LONGEST_NAME], start, start + len(word))
 
     def _quantity(self, part: str, start: int, end: int) -> None:
-        written = part.rstrip("degcmin").rstrip()
+        written = part.rstrip(ascii_lowercase).rstrip()
         if "/" in written and not slips.on_the_tape(written):
             self._report(say.odd_fraction(written, self._span(start, end)))
         self._check_length(part, start, end)

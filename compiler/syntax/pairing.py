@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..diagnostics import sentence_words as say
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
 from .tokens import Token
 from .tree import (
     Clause,
@@ -182,9 +182,22 @@ def pair_statement(items: list[Item]) -> Paired:
     if subject.stray is None:
         return subject
     plain = pair(items, False)
-    if plain.stray is None or plain.stray.at > subject.stray.at:
+    if plain.stray is None:
         return plain
-    return subject
+    if (counted := _counted(items)) is not None:
+        return pair(counted, True)
+    return plain if plain.stray.at > subject.stray.at else subject
+
+
+def _counted(items: list[Item]) -> list[Item] | None:
+    """`cut 2 in lining` where words and values take turns only if the 2 counts and `in` is a word, not inches."""
+    first = items[0]
+    if not isinstance(first, Quantity) or first.unit != "in" or not first.written.isdigit():
+        return None
+    file, start, end = first.span.file, first.span.start, first.span.end
+    number = Number(first.value, first.written, Span(file, start, start + len(first.written)))
+    counted: list[Item] = [number, Token("CONNECTIVE", "in", end - 2, end, file), *items[1:]]
+    return counted if pair(counted, True).stray is None else None
 
 
 def pair_with_text(items: list[Item], text: Text | None, with_subject: bool) -> tuple[Paired, Text | None]:

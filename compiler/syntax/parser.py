@@ -16,6 +16,7 @@ from .lexer import lex
 from .pairing import Slip
 from .tokens import Lexed, Token
 from .tree import Definition, Each, Gives, Recipe, Sentence, StyleFile
+from .words import WORDED
 
 
 class _Reader:
@@ -83,8 +84,9 @@ def _definition_with_block(
 ) -> Definition:
     if block is not None:
         return replace(definition, block=block)
+    kind = definition.kind.text
     if definition.value is None and not definition.clauses and not definition.stray:
-        raise Slip(say.says_nothing(definition.kind.text, definition.name.text, definition.name.span))
+        raise Slip(say.says_nothing(kind, definition.name.text, kind in WORDED, definition.name.span))
     return definition
 
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 # fmt: off
+# Kinds that are written in words and their values only, never with `=`. They are kinds only where a line begins with them:
+# elsewhere a cutter may call something so.
+WORDED = frozenset(("finished", "cloth", "trim", "closure", "sewing", "care"))
 KINDS = frozenset((
     "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "piece", "block", "dart", "seam",
     "choice", "direction", "text", "table",
-))
-UNITS = ("mm", "cm", "m", "in", "deg")
+)) | WORDED
+UNITS = ("mm", "cm", "m", "in", "deg", "percent", "gsm")
 DIRECTIONS = frozenset(("up", "down", "outward", "inward"))
 CONNECTIVES = frozenset((
     "from", "to", "at", "along", "toward", "away_from", "against", "square", "on", "into", "through", "across", "by",
@@ -25,7 +28,7 @@ _OWN_TYPE = (
 
 # The type a word has in the grammar; every other word is a NAME.
 WORD_TYPES: dict[str, str] = {
-    **dict.fromkeys(KINDS, "KIND"),
+    **dict.fromkeys(KINDS - WORDED, "KIND"),
     **dict.fromkeys(UNITS, "UNIT"),
     **dict.fromkeys(DIRECTIONS, "DIR"),
     **dict.fromkeys(CONNECTIVES, "CONNECTIVE"),  # `in` is a unit only behind a number
@@ -46,5 +49,7 @@ FOREIGN_UNITS: dict[str, str] = {
     **dict.fromkeys(("metre", "metres", "meter", "meters"), "m"),
     **dict.fromkeys(("degree", "degrees", "degs"), "deg"),
     **dict.fromkeys(("foot", "feet", "ft", "yard", "yards", "yd"), "in"),
+    **dict.fromkeys(("g", "grams", "gram"), "gsm"),
+    **dict.fromkeys(("pct", "percents"), "percent"),
     **dict.fromkeys(("kg", "px", "pt"), ""),
 }

@@ -99,7 +99,7 @@ def _cut_names(static: Mapping[str, Any]) -> PieceKind:
     words=(
         word("as", "one of single pair", "whether they are one left and one right", default="single"),
         word("face", "one of any up", "whether the piece must lie face up on the cloth", default="any"),
-        word("in", "new name", "the cloth: shell, lining, interlining", optional=True),
+        word("in", "cloth", "the cloth: shell, lining, interlining", optional=True),
     ),
     example="cut 2 as pair",
 )

@@ -19,6 +19,7 @@ NUMBER = Kind("number")
 LENGTH = Kind("length")
 AREA = Kind("area")
 ANGLE = Kind("angle")
+WEIGHT = Kind("weight")  # of cloth, grams per square metre
 FLAG = Kind("flag")
 TEXT = Kind("text")
 POINT = Kind("point")
@@ -86,6 +87,11 @@ class SeamKind(Kind):
     """A seam; `how` is joins, eases or gathers."""
 
     how: str
+
+
+@dataclass(frozen=True)
+class AttachedKind(Kind):
+    """A sentence of the specification: cloth, trim, closure …"""
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from ..pattern.piece import Reals
+from .attached import Sewing
 from .kinds import Kind, SeamKind
 from .registry import verb, word
 from .values import Edge, Run, Seam
@@ -50,11 +51,16 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
             "by how much the lengths may differ when joined, or fall short when eased",
             default="1 mm",
         ),
+        word("sewn", "sewing", "how it is sewn", optional=True),
+        word("after", "seam", "the seam that must be sewn before it", optional=True),
     ),
     either=(HOWS,),
     example="seam side joins front.side to back.side",
 )
-def seam(to: Edge | Run, allowing: Reals, **how: Edge | Run | None) -> Seam:
+def seam(
+    to: Edge | Run, allowing: Reals, sewn: Sewing | None = None, after: Seam | None = None, **how: Edge | Run | None
+) -> Seam:
+    """`sewn` and `after` change no length; the report reads them from the sentence."""
     name, left = next((name, edge) for name, edge in how.items() if edge is not None)
     return Seam(left, to, left.length(), to.length(), name, allowing)
 

@@ -14,6 +14,7 @@ from ..geometry.lanes import take
 from ..geometry.path import Path, end_direction, start_direction
 from ..pattern.piece import Dart, Hole, Piece, Reals, Side
 from ..pattern.ring import End
+from .attached import Attached
 
 Mask = NDArray[np.bool_]
 
@@ -190,6 +191,7 @@ Value = (
     | Heading
     | Cuts
     | Seam
+    | Attached
     | Verdict
     | Mapping[str, "Value"]
     | None

@@ -152,3 +152,18 @@ def test_measures_in_words() -> None:
         "allowance included: seams 1 cm, hem 3 cm"
     )
     assert allowance_words(Finish(), "cm") == "no allowance included"
+
+
+def test_a_cloth_with_a_nap_has_a_grain_that_points_one_way() -> None:
+    """Both heads without one; with one, a single head at the end the grain runs to."""
+    heads = {}
+    for nap in (False, True):
+        marks = draw_piece(front(), 0, PieceInfo("front", nap=nap)).marks
+        heads[nap] = [mark.points for mark in marks if isinstance(mark, Line) and mark.layer == "grain" and mark.filled]
+    assert len(heads[False]) == 2
+    assert len(heads[True]) == 1
+    tips = [points[0] for points in heads[False]]
+    grain = front().finish.grain
+    assert grain is not None
+    way = np.array([grain[0].real, grain[0].imag])
+    assert heads[True][0][0] @ way == pytest.approx(max(tip @ way for tip in tips))

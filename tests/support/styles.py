@@ -1,6 +1,7 @@
 """Styles kept as files beside the tests, compiled and drawn without the rest of the disk."""
 
 from collections.abc import Sequence
+from dataclasses import fields
 from pathlib import Path
 
 import numpy as np
@@ -9,6 +10,7 @@ from godet.jobs.files import Disk
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared, prepare
 from godet.pattern.piece import Piece
+from godet.verbs.attached import Attached
 
 LANGUAGE = Path(__file__).parents[1] / "language"
 
@@ -81,4 +83,7 @@ def _value(value: object) -> str:
         return " ".join((*value.edge_names(), *value.dart_names(), *value.points))
     if isinstance(value, np.ndarray):
         return " ".join(f"{one:.3f}" for one in (value[0] + 0.0).reshape(-1))
+    if isinstance(value, Attached):
+        held = ((one.name, getattr(value, one.name)) for one in fields(value))
+        return ", ".join(f"{name} {_value(one) if isinstance(one, np.ndarray) else one}" for name, one in held)
     return type(value).__name__.lower()

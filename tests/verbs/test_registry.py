@@ -8,7 +8,7 @@ import re
 from itertools import chain
 
 import pytest
-from godet.syntax.words import RESERVED
+from godet.syntax.words import RESERVED, WORDED
 from godet.verbs.measuring import OF
 from godet.verbs.registry import Verb, Word, verbs
 
@@ -17,6 +17,8 @@ WORD = re.compile(r"[a-z]+(_[a-z]+)*")
 WANTS = frozenset((
     *("number", "length", "area", "angle", "flag", "text", "point", "direction", "path", "piece", "dart", "edge", "cuts"),
     *("seam", "count", "own edge", "own end", "own dart", "own point", "own mark", "new name", "sewable"),
+    *("weight", "sewing", "cloth", "listed stitch", "listed seam"),
+    *(f"listed {one}" for one in ("washing", "bleaching", "tumbling", "drying", "ironing", "cleaning")),
 ))
 
 
@@ -49,6 +51,7 @@ def test_each_of_its_words_is_told_and_is_named_once(verb: Verb) -> None:
     assert len(names) == len(set(names))
     for word in verb.words:
         assert all(WORD.fullmatch(part) for part in word.name.split()), word.name
+        assert word.name not in WORDED  # a line that goes on with it would begin a sentence
     for word in all_words(verb):
         assert word.meaning, word.name
         assert not (word.required and word.default is not None)

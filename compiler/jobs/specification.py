@@ -1,0 +1,216 @@
+"""The specification of a style on one body: what is attached to its pieces, as rows of plain values.
+
+Lengths in mm, weights in grams per square metre, shrinkage as shares. A report prints the rows; a sheet may draw them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Protocol, TypeVar
+
+from ..graph.evaluate import Part
+from ..meaning.style import CheckedStyle
+from ..pattern.piece import Reals
+from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Trim
+from ..verbs.specification import suffices
+from ..verbs.standards import meaning
+
+
+@dataclass(frozen=True)
+class FinishedRow:
+    """A finished measurement; `text` says how it is taken."""
+
+    name: str
+    measures_mm: float
+    over_mm: float
+    under_mm: float
+    text: str
+
+
+@dataclass(frozen=True)
+class ClothRow:
+    name: str
+    width_mm: float
+    weight_gsm: float | None
+    nap: bool
+    shrinks_along: float | None
+    shrinks_across: float | None
+    text: str
+
+
+@dataclass(frozen=True)
+class TrimRow:
+    """A trim: an amount in mm or a count, the other None."""
+
+    name: str
+    amount_mm: float | None
+    count: int | None
+    text: str
+
+
+@dataclass(frozen=True)
+class ClosureRow:
+    """A closure: where it is set in and how long that is, the girth closed, what must pass, the least length for that."""
+
+    name: str
+    place: tuple[str, ...]
+    long_mm: float
+    place_mm: float
+    girth_mm: float | None
+    passes_mm: float | None
+    needed_mm: float | None
+    holds: bool
+    text: str
+
+
+@dataclass(frozen=True)
+class SewingRow:
+    """A way of sewing: numbers of the standards, each with what it means."""
+
+    name: str
+    stitch: str
+    stitch_means: str
+    seam_type: str | None
+    seam_type_means: str
+    neatened: str | None
+    neatened_means: str
+    stitch_length_mm: float | None
+    text: str
+
+
+@dataclass(frozen=True)
+class CareRow:
+    """Care in words, in the order of the symbols: washing, bleaching, drying, ironing, professional care."""
+
+    name: str
+    words: tuple[str, ...]
+    text: str
+
+
+@dataclass(frozen=True)
+class Specification:
+    """All rows of one body, in the order of the style."""
+
+    finished: tuple[FinishedRow, ...] = ()
+    cloths: tuple[ClothRow, ...] = ()
+    trims: tuple[TrimRow, ...] = ()
+    closures: tuple[ClosureRow, ...] = ()
+    sewing: tuple[SewingRow, ...] = ()
+    care: tuple[CareRow, ...] = ()
+
+    @property
+    def holds(self) -> bool:
+        return all(closure.holds for closure in self.closures)
+
+
+Kind = TypeVar("Kind", bound=Attached)
+
+
+def specification(style: CheckedStyle, part: Part, lane: int) -> Specification:
+    """The rows of the body at place `lane` of a part."""
+
+    def each(kind: type[Kind]) -> list[tuple[str, Kind, str]]:
+        values = ((name, part.values[node]) for name, node in style.attached.items())
+        return [(name, value, style.notes.get(name, "")) for name, value in values if isinstance(value, kind)]
+
+    return Specification(
+        tuple(
+            FinishedRow(
+                name, _number(value.value, lane), _number(value.over, lane), _number(value.under, lane), text
+            )
+            for name, value, text in each(Finished)
+        ),
+        tuple(_cloth(name, value, text, lane) for name, value, text in each(Cloth)),
+        tuple(_trim(name, value, text, lane) for name, value, text in each(Trim)),
+        tuple(_closure(style, name, value, text, lane) for name, value, text in each(Closure)),
+        tuple(_sewing(name, value, text, lane) for name, value, text in each(Sewing)),
+        tuple(CareRow(name, _care(value), text) for name, value, text in each(Care)),
+    )
+
+
+def _number(value: Reals, lane: int) -> float:
+    return float(value[lane] if value.shape[0] > 1 else value[0])
+
+
+def _maybe(value: Reals | None, lane: int) -> float | None:
+    return None if value is None else _number(value, lane)
+
+
+def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
+    weight, along, across = (_maybe(one, lane) for one in (value.weight, value.shrinks_along, value.shrinks_across))
+    return ClothRow(name, _number(value.width, lane), weight, value.nap, along, across, text)
+
+
+def _trim(name: str, value: Trim, text: str, lane: int) -> TrimRow:
+    count = _maybe(value.count, lane)
+    return TrimRow(name, _maybe(value.amount, lane), None if count is None else round(count), text)
+
+
+def _closure(style: CheckedStyle, name: str, value: Closure, text: str, lane: int) -> ClosureRow:
+    long, place = _number(value.long, lane), _number(value.place, lane)
+    girth, passes, needed = (_maybe(one, lane) for one in (value.girth, value.passes, value.needed))
+    held = suffices(value)
+    where = named_places(style, style.nodes[style.attached[name]].args["in"])
+    return ClosureRow(name, where, long, place, girth, passes, needed, bool(held[lane if held.size > 1 else 0]), text)
+
+
+def _sewing(name: str, value: Sewing, text: str, lane: int) -> SewingRow:
+    kind, neatened = value.seam_type, value.neatened
+    return SewingRow(
+        name,
+        value.stitch,
+        meaning("stitch", value.stitch),
+        kind,
+        meaning("seam", kind) if kind else "",
+        neatened,
+        meaning("stitch", neatened) if neatened else "",
+        _maybe(value.stitch_length, lane),
+        text,
+    )
+
+
+def _care(value: Care) -> tuple[str, ...]:
+    mild = "" if value.action == "normal" else f", {value.action.replace('_', ' ')}"
+    said = [meaning("washing", value.washing) + mild]
+    for name in ("bleaching", "tumbling", "drying", "ironing", "cleaning"):
+        written = getattr(value, name)
+        said += [meaning(name, written)] if written is not None else []
+    return tuple(said)
+
+
+def named_places(style: CheckedStyle, index: int) -> tuple[str, ...]:
+    """A seam by its name, or `piece.edge` for each edge of an edge or a run; pieces by the name they are defined under."""
+    seam = next((name for name, node in style.seams.items() if node == index), None)
+    if seam is not None:
+        return (seam,)
+    node = style.nodes[index]
+    if node.op == "edge":
+        owner = next((name for name, one in style.names.items() if one == node.args["piece"]), "")
+        return (f"{owner}.{node.fixed['name']}",)
+    return tuple(name for arg in node.args.values() for name in named_places(style, arg))
+
+
+class Sewn(Protocol):
+    """A seam with its name and that of the seam it comes after, or ""."""
+
+    @property
+    def name(self) -> str: ...
+
+    @property
+    def after(self) -> str: ...
+
+
+Seams = TypeVar("Seams", bound=Sewn)
+
+
+def in_order(seams: Sequence[Seams]) -> tuple[Seams, ...]:
+    """Seams in the order of sewing: as written, but each behind the one it comes after. The checker has refused rings."""
+    known: Mapping[str, Seams] = {seam.name: seam for seam in seams}
+    placed: dict[str, Seams] = {}
+    for seam in seams:
+        row = [seam]
+        while row[-1].after in known and row[-1].after not in placed:
+            row.append(known[row[-1].after])
+        placed.update({one.name: one for one in reversed(row) if one.name not in placed})
+    return tuple(placed.values())

@@ -1,0 +1,61 @@
+"""What the specification must keep to before any body is known: listed words, declared cloths, sentences in their place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..diagnostics import specification_words as words
+from ..syntax import tree as t
+from ..syntax.words import WORDED
+from ..verbs.standards import standards
+from .bench import Bench, Scope
+
+UNSAID = "shell"  # the cloth of a piece whose `cut` names none
+
+
+def listed(bench: Bench, scope: Scope, name: str, expr: t.Expr) -> str:
+    """The entry of a standard's list that is written; "" with an error where there is none."""
+    match expr:
+        case t.Name() | t.Text():
+            written = expr.text if isinstance(expr, t.Name) else expr.value
+        case t.Number():
+            written = expr.written
+        case _:
+            written = ""
+    known = standards()[name]
+    if written in known.words:
+        return written
+    about = (known.title, known.standard, known.words, known.near(written))
+    if known.looks_right(written):
+        bench.report(scope, words.questioned(expr.span, written, *about))
+        return written
+    bench.report(scope, words.not_listed(expr.span, written, *about, known.fix))
+    return ""
+
+
+def cloths_declared(bench: Bench, scope: Scope) -> None:
+    """Where a style declares any cloth, every piece of it is cut in one that is declared."""
+    cloths = [name for name, one in scope.sentences.items() if isinstance(one, t.Definition) and one.kind.text == "cloth"]
+    if not cloths:
+        return
+    for place, name in bench.cloths:
+        if name.text not in cloths:
+            bench.report(place, words.no_cloth(name.span, name.text, cloths))
+    if UNSAID in cloths:
+        return
+    for definition in scope.sentences.values():
+        block = (definition.block if isinstance(definition, t.Definition) else None) or ()
+        cuts = [one for one in block if isinstance(one, t.Statement) and one.verb.text == "cut"]
+        if cuts and not any(clause.word.text == "in" for cut in cuts for clause in cut.clauses):
+            bench.report(scope, words.cut_in_nothing(cuts[0].span, cloths))
+
+
+def misplaced(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+    """A sentence of the specification inside braces would go unread."""
+    for sentence in sentences:
+        inner = getattr(sentence, "block", None) or ()
+        for one in inner:
+            held = one.definition if isinstance(one, t.Gives) else one
+            if isinstance(held, t.Definition) and held.kind.text in WORDED:
+                bench.report(scope, words.beside_pieces(held.span, held.kind.text))
+        misplaced(bench, scope, inner)

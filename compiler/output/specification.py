@@ -1,0 +1,98 @@
+"""The specification as text: what goes with the style once, and what each body adds. It takes the report's plain rows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from .columns import table
+
+Row = Mapping[str, Any]
+
+
+def style_lines(report: Row) -> list[str]:
+    """Cloths, ways of sewing and care: the same for every body."""
+    lines = _headed("cloths", [(one["name"], "; ".join(_cloth(one))) for one in report["cloths"]])
+    ways = _headed("ways of sewing", [(one["name"], "; ".join(_sewing(one))) for one in report["sewing"]])
+    if ways:
+        ways.append("  (stitch types by ISO 4915, seam types by ISO 4916; the words beside the numbers are our own)")
+    care = [(one["name"], "; ".join([*one["words"], *_text(one)])) for one in report["care"]]
+    return [*lines, *ways, *_headed("care (symbols of ISO 3758 in words)", care)]
+
+
+def body_lines(body: Row) -> list[str]:
+    """Finished measurements, cut list, trims and closures of one body."""
+    finished = [
+        (one["name"], f"{one['measures_mm']:.1f}", f"+{one['over_mm']:.1f}", f"-{one['under_mm']:.1f}", one["text"])
+        for one in body["finished"]
+    ]
+    cuts = [(one["cloth"], "; ".join(_cut(piece) for piece in one["pieces"])) for one in body["cut_list"]]
+    trims = [(one["name"], _amount(one), one["text"]) for one in body["trims"]]
+    closures = [(one["name"], "; ".join(_closure(one))) for one in body["closures"]]
+    return [
+        *_headed("finished measurements", finished, (0, 4)),
+        *_headed("cut list", cuts),
+        *_headed("trims", trims, (0, 2)),
+        *_headed("closures", closures),
+    ]
+
+
+def _headed(heading: str, rows: Sequence[tuple[str, ...]], words: tuple[int, ...] = (0, 1)) -> list[str]:
+    """A heading and its table; nothing for no rows."""
+    return ["", heading, *table(rows, words)] if rows else []
+
+
+def seam_details(seam: Row) -> str:
+    """What is said of a seam beside its lengths: the way of sewing, what is sewn before it, its note."""
+    said = [seam["sewn"], f"after {seam['after']}" if seam["after"] else "", seam["note"]]
+    return "; ".join(one for one in said if one)
+
+
+def _text(row: Row) -> list[str]:
+    return [row["text"]] if row["text"] else []
+
+
+def _cloth(row: Row) -> list[str]:
+    said = [*_text(row), f"{row['width_mm']:.0f} wide"]
+    if row["weight_gsm"] is not None:
+        said.append(f"{row['weight_gsm']:g} g per square metre")
+    said.append("with a nap, all pieces one way" if row["nap"] else "no nap")
+    for way in ("along", "across"):
+        share = row[f"shrinks_{way}"]
+        if share:
+            said.append(f"shrinks {100 * share:g} % {way} ({1000 / (1 - share):.1f} become 1000; pieces are drawn without)")
+    return said
+
+
+def _sewing(row: Row) -> list[str]:
+    said = [_numbered("stitch", row["stitch"], row["stitch_means"])]
+    if row["seam_type"]:
+        said.append(_numbered("seam", row["seam_type"], row["seam_type_means"]))
+    if row["neatened"]:
+        said.append(_numbered("edges neatened", row["neatened"], row["neatened_means"]))
+    if row["stitch_length_mm"] is not None:
+        said.append(f"stitch length {row['stitch_length_mm']:g}")
+    return [*said, *_text(row)]
+
+
+def _numbered(what: str, number: str, means: str) -> str:
+    return f"{what} {number}" + ("" if means == number else f" ({means})")
+
+
+def _cut(piece: Row) -> str:
+    fold = " on the fold" if piece["on_fold"] else ""
+    pairs = ", half of them mirrored" if piece["mirrored"] else ""
+    return f"{piece['count']} x {piece['name']}{fold}{pairs}"
+
+
+def _amount(row: Row) -> str:
+    return f"{row['count']} off" if row["amount_mm"] is None else f"{row['amount_mm']:.1f}"
+
+
+def _closure(row: Row) -> list[str]:
+    said = [f"{row['long_mm']:.1f} long in {' and '.join(row['place'])} ({row['place_mm']:.1f})", *_text(row)]
+    if row["needed_mm"] is None:
+        return said if row["holds"] else [*said, "FAILS: it is longer than that"]
+    opened = row["girth_mm"] + 2 * row["long_mm"]
+    said.append(f"{row['girth_mm']:.1f} round closed, {opened:.1f} open; {row['passes_mm']:.1f} must pass")
+    return [*said, f"{'holds' if row['holds'] else 'FAILS'}: {row['needed_mm']:.1f} is needed"]

@@ -1,0 +1,191 @@
+"""What a technical designer attaches beside the pieces: finished measurements, cloths, trims, closures, ways of sewing, care.
+
+Each is a definition of its own kind, and its text says the rest: how to measure, what the cloth is made of. A value that
+holds for some bodies only is chosen like any other: `allowing (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import numpy as np
+
+from ..pattern.piece import Reals, Trouble
+from .attached import Care, Closure, Cloth, Finished, Mask, Sewing, Trim
+from .kinds import AttachedKind, Kind
+from .registry import verb, word
+from .values import Edge, Run, Seam
+
+
+def _together(kind: str, first: str, second: str, why: str) -> Callable[[Mapping[str, Any]], Kind]:
+    """The kind, where of two words both are written or none."""
+
+    def told(static: Mapping[str, Any]) -> Kind:
+        if (first in static) != (second in static):
+            lone, other = (first, second) if first in static else (second, first)
+            raise Trouble(f"`{lone}` is written without `{other}`", f"add `{other}` and its length: {why}")
+        return AttachedKind(kind)
+
+    return told
+
+
+def _at_least_nothing(what: str, value: Reals | None) -> None:
+    if value is not None and (value < 0).any():
+        raise Trouble(f"{what} comes to less than nothing", "look at the numbers behind it", value < 0, {what: value})
+
+
+@verb(
+    "finished",
+    family="specification",
+    doc="A measurement of the finished garment and how far it may be off; its text says how it is taken.",
+    gives=_together("finished", "over", "under", "a tolerance each way"),
+    words=(
+        word("measures", "length", "what it must come to"),
+        word("allowing", "length", "by how much it may be off, either way", optional=True),
+        word("over", "length", "by how much it may be over, where that differs from under", optional=True),
+        word("under", "length", "by how much it may be under", optional=True),
+    ),
+    either=(("allowing", "over"),),
+    example='finished hem_around measures 2 * length of front.hem over 1 cm under 0.5 cm "along the hem, flat"',
+)
+def finished(
+    measures: Reals, allowing: Reals | None = None, over: Reals | None = None, under: Reals | None = None
+) -> Finished:
+    most, least = (allowing, allowing) if allowing is not None else (over, under)
+    assert most is not None
+    assert least is not None
+    for what, value in (("the measurement", measures), ("the tolerance", most), ("the tolerance", least)):
+        _at_least_nothing(what, value)
+    return Finished(measures, most, least)
+
+
+@verb(
+    "cloth",
+    family="specification",
+    doc="A cloth that pieces are cut in, by the name `cut … in` uses; its text says what it is made of.",
+    gives=AttachedKind("cloth"),
+    words=(
+        word("width", "length", "its usable width, without the selvedges"),
+        word("weight", "weight", "its weight, in gsm", optional=True),
+        word("nap", "flag", "whether it has a nap or a one-way pattern: all pieces then lie one way", optional=True),
+        word("shrinks_along", "number", "by which share it shrinks along the grain", optional=True),
+        word("shrinks_across", "number", "by which share it shrinks across the grain", optional=True),
+    ),
+    example='cloth shell width 140 cm weight 150 gsm nap yes shrinks_along 3 percent "viscose crepe"',
+)
+def cloth(
+    width: Reals,
+    weight: Reals | None = None,
+    nap: Mask | None = None,
+    shrinks_along: Reals | None = None,
+    shrinks_across: Reals | None = None,
+) -> Cloth:
+    for share in (shrinks_along, shrinks_across):
+        if share is not None and ((share < 0) | (share >= 1)).any():
+            raise Trouble("cloth shrinks by a share between none and all of it", "write for example `3 percent`")
+    return Cloth(width, weight, shrinks_along, shrinks_across, nap is not None and bool(np.all(nap)))
+
+
+@verb(
+    "trim",
+    family="specification",
+    doc="A trim, by length or by number; its text says which.",
+    gives=AttachedKind("trim"),
+    words=(
+        word("amount", "length", "how much of it; the length of an edge, for example", optional=True),
+        word("count", "number", "how many", optional=True),
+    ),
+    either=(("amount", "count"),),
+    example='trim elastic amount length of band.upper - 4 cm "25 mm wide, soft"',
+)
+def trim(amount: Reals | None = None, count: Reals | None = None) -> Trim:
+    _at_least_nothing("the amount", amount)
+    if count is not None:
+        odd = (count < 0) | (np.abs(count - np.round(count)) > 1e-6)
+        if odd.any():
+            raise Trouble("this many cannot be counted out", "write a whole number", odd, {"count ratio": count})
+    return Trim(amount, count)
+
+
+@verb(
+    "closure",
+    family="specification",
+    doc="A closure in a seam or an edge, as long as it opens; what must pass through is checked when it is said.",
+    gives=_together("closure", "girth", "passes", "an opening is checked with both"),
+    words=(
+        word("in", "seam or edge", "the seam or the edge it is set into"),
+        word("long", "length", "how far it opens"),
+        word("girth", "length", "the garment round, there, when it is closed", optional=True),
+        word("passes", "length", "the girth that must pass when it is open, with its ease", optional=True),
+    ),
+    example='closure zip in front.side long 18 cm girth waist_girth + 4 cm passes hip_girth "concealed zip"',
+)
+def closure(
+    in_: Seam | Edge | Run, long: Reals, girth: Reals | None = None, passes: Reals | None = None
+) -> Closure:
+    place = in_.right_mm if isinstance(in_, Seam) else in_.length()
+    _at_least_nothing("the closure", long)
+    return Closure(long, place, girth, passes)
+
+
+SLACK = 1e-6  # mm: rounding does not decide a check
+
+
+def suffices(value: Closure) -> Mask:
+    """Whether the closure (L,) fits into its seam and lets pass what must."""
+    fits = value.long <= value.place + SLACK
+    return np.asarray(fits if value.needed is None else fits & (value.long >= value.needed - SLACK))
+
+
+@verb(
+    "sewing",
+    family="specification",
+    doc="A way of sewing, which seams name with `sewn`: stitch types of ISO 4915, seam type of ISO 4916.",
+    gives=AttachedKind("sewing"),
+    words=(
+        word("stitch", "listed stitch", "the stitch type"),
+        word("seam", "listed seam", "the seam type, in quotes", optional=True),
+        word("neatened", "listed stitch", "the stitch type that neatens the raw edges", optional=True),
+        word("stitch_length", "length", "the length of a stitch", optional=True),
+    ),
+    example='sewing open_seam stitch 301 seam "1.01.01" neatened 504 stitch_length 2.5 mm "pressed open"',
+)
+def sewing(
+    stitch: str, seam: str | None = None, neatened: str | None = None, stitch_length: Reals | None = None
+) -> Sewing:
+    return Sewing(stitch, seam, neatened, stitch_length)
+
+
+# From memory of ISO 3758: milder washing is marked for some temperatures only.
+ACTIONS = {"60": ("normal", "mild"), "50": ("normal", "mild")} | dict.fromkeys(("40", "30"), ("normal", "mild", "very_mild"))
+
+
+def _care(static: Mapping[str, Any]) -> Kind:
+    known = ACTIONS.get(static["washing"], ("normal",))
+    if static["action"] not in known:
+        listed = " or ".join(f"`{one}`" for one in known)
+        raise Trouble(f"there is no `{static['action']}` washing of this kind", f"its action is {listed}")
+    return AttachedKind("care")
+
+
+@verb(
+    "care",
+    family="specification",
+    doc="Care of the garment, by the symbols of ISO 3758 in words.",
+    gives=_care,
+    words=(
+        word("washing", "listed washing", "the most degrees it is washed at, hand, or none"),
+        word("action", "one of normal mild very_mild", "how gently it is washed", default="normal"),
+        word("bleaching", "listed bleaching", "any, oxygen or none"),
+        word("tumbling", "listed tumbling", "the most degrees it is tumble dried at, or none"),
+        word("drying", "listed drying", "how it is dried otherwise", optional=True),
+        word("ironing", "listed ironing", "the most degrees it is ironed at, or none"),
+        word("cleaning", "listed cleaning", "professional care: p, f, wet, or none"),
+    ),
+    example="care label washing 30 action mild bleaching none tumbling none drying flat ironing 110 cleaning p_mild",
+)
+def care(
+    washing: str, action: str, bleaching: str, tumbling: str, ironing: str, cleaning: str, drying: str | None = None
+) -> Care:
+    return Care(washing, action, bleaching, tumbling, drying, ironing, cleaning)

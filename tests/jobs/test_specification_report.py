@@ -1,0 +1,160 @@
+"""What is attached to the pieces, body by body, and how a report prints it. Numbers by hand from the feature's style."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import pytest
+from godet.bodies.body import Body
+from godet.jobs.outcome import outcomes
+from godet.jobs.report import as_text, report
+from godet.jobs.specification import in_order
+from godet.syntax.words import WORDED
+from godet.verbs.registry import verbs
+from godet.verbs.standards import standards
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.styles import LANGUAGE, stored, written
+
+HEAD = "language 1\nuse shape from shapes\nblock base = shape with bust_ease 8 cm\n"
+FEATURE = LANGUAGE / "features" / "specification.style"
+
+
+@pytest.fixture(scope="module")
+def told() -> dict[str, Any]:
+    return report(stored(FEATURE))
+
+
+def row(rows: list[dict[str, Any]], name: str) -> dict[str, Any]:
+    return next(one for one in rows if one["name"] == name)
+
+
+def test_the_kinds_written_in_words_are_the_verbs_of_the_family() -> None:
+    assert {name for name, verb in verbs().items() if verb.family == "specification"} == WORDED
+
+
+def test_a_draft_may_be_called_by_such_a_kind() -> None:
+    """They are kinds only where a line begins with them."""
+    text = HEAD + "cloth cloth width 140 cm\npiece trim = base.front {\n    cut 1 in cloth\n    allow seams 1 cm\n}\n"
+    made = written(text + "length closure = length of trim.hem\nfinished care measures closure allowing 1 cm\n")
+    assert not made.diagnostics
+    assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
+
+
+@pytest.mark.parametrize("sentence", ["length a = trim amount 3 cm", "piece front = cloth with width 3 cm"])
+def test_a_sentence_of_the_specification_is_no_value(sentence: str) -> None:
+    assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]
+
+
+def test_finished_measurements_have_a_tolerance_each_way(told: dict[str, Any]) -> None:
+    body = told["bodies"][0]
+    hem = row(body["finished"], "hem_around")
+    assert (hem["measures_mm"], hem["over_mm"], hem["under_mm"]) == (500.0, 10.0, 5.0)
+    assert hem["text"] == "along the hem, flat"
+    assert "  hem_around   500.0  +10.0   -5.0  along the hem, flat\n" in as_text(told)
+
+
+def test_cloths_and_the_cut_list(told: dict[str, Any]) -> None:
+    assert [one["name"] for one in told["cloths"]] == ["shell", "fusing"]
+    cuts = told["bodies"][0]["cut_list"]
+    assert [(one["cloth"], [piece["name"] for piece in one["pieces"]]) for one in cuts] == [
+        ("shell", ["front"]),
+        ("fusing", ["facing"]),
+    ]
+    text = as_text(told)
+    assert "  shell   1 x front on the fold\n" in text
+    assert "shrinks 3 % along (1030.9 become 1000; pieces are drawn without)" in text  # 1000 / 0.97 = 1030.93
+
+
+def test_trims_by_length_and_by_number(told: dict[str, Any]) -> None:
+    trims = told["bodies"][0]["trims"]
+    assert (row(trims, "elastic")["amount_mm"], row(trims, "elastic")["count"]) == (210.0, None)
+    assert (row(trims, "buttons")["amount_mm"], row(trims, "buttons")["count"]) == (None, 6)
+
+
+def test_closures_and_what_they_need(told: dict[str, Any]) -> None:
+    closures = told["bodies"][0]["closures"]
+    found = {one["name"]: (one["place"], one["needed_mm"], one["holds"]) for one in closures}
+    assert found == {
+        "neck_slit": (["side_seam"], 105.0, True),
+        "waist_zip": (["front.side"], 130.0, False),
+        "too_long": (["side_seam"], None, False),
+    }
+    assert "FAILS: it is longer than that" in as_text(told)
+
+
+def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: dict[str, Any]) -> None:
+    seams = told["bodies"][0]["seams"]
+    assert [(one["name"], one["sewn"], one["after"], one["note"]) for one in seams] == [
+        ("side_seam", "plain", "", "clip at the dart"),
+        ("hem_seam", "closed", "side_seam", ""),
+    ]
+    assert "plain; clip at the dart\n" in as_text(told)
+
+
+def test_care_in_the_order_of_the_symbols(told: dict[str, Any]) -> None:
+    words = told["care"][0]["words"]
+    assert words[0] == "wash at 30 C, mild"
+    assert [one.split()[0] for one in words] == ["wash", "do", "do", "dry", "iron", "dry"]
+
+
+def test_tolerances_and_numbers_may_differ_by_body() -> None:
+    """Together as alone: what holds for some bodies is chosen by a condition."""
+    text = HEAD + (
+        "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
+        "finished hem_width measures length of front.hem allowing (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
+        "trim buttons count (5 when bust_girth below 100 cm otherwise 7)\n"
+    )
+
+    people = tuple(Body(str(girth), "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))
+    made = [result.specification for result in outcomes(replace(written(text), bodies=people))[0]]
+    assert [one.finished[0].over_mm for one in made] == [5.0, 8.0]
+    assert [one.finished[0].measures_mm for one in made] == pytest.approx([230.0, 300.0])  # (bust + 8 cm) / 4
+    assert [one.trims[0].count for one in made] == [5, 7]
+
+
+def test_a_style_without_a_specification_prints_none() -> None:
+    plain = as_text(report(written(HEAD + "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n")))
+    assert not any(f"\n{heading}" in plain for heading in ("cloths", "trims", "closures", "care", "finished", "ways"))
+
+
+@pytest.mark.parametrize(
+    ("sentence", "message"),
+    [
+        ("trim elastic amount length of base.front.hem - 2 m", "the amount comes to less than nothing"),
+        ("trim buttons count 2.5", "this many cannot be counted out"),
+        ("cloth shell width 140 cm shrinks_along 100 percent", "cloth shrinks by a share between none and all of it"),
+    ],
+)
+def test_what_cannot_be_bought(sentence: str, message: str) -> None:
+    result = outcomes(written(f"{HEAD}{sentence}\n"))[0][0]
+    assert [error.message for error in result.errors] == [message]
+
+
+@dataclass(frozen=True)
+class Sewn:
+    name: str
+    after: str
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.data())
+def test_the_order_of_sewing_keeps_all_seams_each_behind_its_own(data: st.DataObject) -> None:
+    names = [f"seam{k}" for k in range(data.draw(st.integers(1, 8)))]
+    earlier = [data.draw(st.sampled_from(["", *names[:k]])) for k in range(len(names))]
+    seams = data.draw(st.permutations([Sewn(name, after) for name, after in zip(names, earlier, strict=True)]))
+    placed = [one.name for one in in_order(seams)]
+    assert sorted(placed) == sorted(names)
+    assert all(not one.after or placed.index(one.after) < placed.index(one.name) for one in seams)
+    free = [one.name for one in seams if not any(one.after for one in seams)]
+    assert not free or placed == free
+
+
+def test_listed_words_are_all_told() -> None:
+    """Every list a verb asks for is there, its entries have meanings, and those with a form keep to it."""
+    asked = {word.want.removeprefix("listed ") for verb in verbs().values() for word in verb.words if "listed" in word.want}
+    assert asked == set(standards())
+    for one in standards().values():
+        assert all(one.words.values())
+        assert not one.form or all(one.looks_right(written) for written in one.words)
