@@ -13,7 +13,7 @@ from .lettering import text_width
 
 Reals = NDArray[np.float64]
 Layer = Literal[
-    "cut", "sew", "fold", "hem_fold", "dart", "grain", "notch", "inner", "gather", "leader", "frame", "join",
+    "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "gather", "leader", "frame", "join",
     "label",
 ]
 
@@ -28,6 +28,7 @@ class Style:
 
 # Kinds and widths of line after ISO 128-2, in the order in which the layers lie on each other.
 STYLES: dict[Layer, Style] = {
+    "old": Style(0.25, (2.0, 1.0)),
     "inner": Style(0.25),
     "sew": Style(0.25),
     "hem_fold": Style(0.25, (6.0, 1.5)),
@@ -35,6 +36,7 @@ STYLES: dict[Layer, Style] = {
     "gather": Style(0.25),
     "fold": Style(0.35, (12.0, 1.5, 0.5, 1.5)),
     "cut": Style(0.5),
+    "new": Style(0.5),
     "notch": Style(0.35),
     "grain": Style(0.35),
     "leader": Style(0.18),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..geometry.path import chain
-from ..pattern.finish.allowance import finished
+from ..pattern.finish.allowance import Cloth, finished
 from ..pattern.piece import Piece
 from .lines import (
     cut_lines,
@@ -34,23 +34,35 @@ def draw_piece(piece: Piece, lane: int, info: PieceInfo) -> Drawing:
     """The drawing of a piece for the body of one lane. The piece must be cloth, not a sketch."""
     cloth = finished(piece.take(np.array([lane])))
     one = cloth.piece
-    marks = sewing_lines(cloth) + inner_lines(one) + pleat_arrows(one) + cut_lines(cloth) + notch_marks(cloth)
-    for dart in one.darts:
-        marks += dart_marks(cloth, dart, info.drill_back)
-    for hole in one.holes:
-        marks += hole_marks(hole, info.drill_back)
+    marks = cloth_marks(cloth, info.drill_back)
     room = Room(ring_points(one.ring))
     room.take(obstacles(marks))
     for hole in one.holes:
         room.take_area(ring_points(hole.sides))
-    marks += _folds(room, [(a, b, edge) for a, b, edge in fold_lines(cloth)])
+    marks += folds(room, [(a, b, edge) for a, b, edge in fold_lines(cloth)])
     marks += _gathers(room, one, info)
     marks += _names(room, one, info)
     marks += _label(room, one, info, marks)
     return Drawing(info.name, tuple(marks), thinned(cloth.cut[0]))
 
 
-def _folds(room: Room, folds: list[tuple[Reals, Reals, str]]) -> list[Mark]:
+def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
+    """The lines and signs of a finished piece of one lane, all that needs no room to be found for it."""
+    one = cloth.piece
+    marks = sewing_lines(cloth) + inner_marks(one) + cut_lines(cloth) + notch_marks(cloth)
+    for dart in one.darts:
+        marks += dart_marks(cloth, dart, drill_back)
+    for hole in one.holes:
+        marks += hole_marks(hole, drill_back)
+    return marks
+
+
+def inner_marks(piece: Piece) -> list[Mark]:
+    """Lines and signs inside a piece of one lane."""
+    return inner_lines(piece) + pleat_arrows(piece)
+
+
+def folds(room: Room, folds: list[tuple[Reals, Reals, str]]) -> list[Mark]:
     marks: list[Mark] = []
     for start, end, edge in folds:
         bracket, words = fold_bracket(start, end, edge), fold_words(start, end, edge)

@@ -9,13 +9,13 @@ from typing import Literal
 
 import numpy as np
 
-from ..geometry.lanes import agree
+from ..geometry.lanes import agree, join
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from .darts import no_such_dart
 from .edges import true_edge
 from .piece import Piece, Reals, Side, Trouble
-from .ring import End, Place, edge_run, edge_total, place_on, record, settled, shared_names
+from .ring import End, Place, edge_run, edge_total, place_on, point_of, record, settled, shared_names
 from .spread import Bridge, Chord, opened
 
 Width = Reals | None
@@ -158,6 +158,14 @@ def _place(piece: Piece, end: OnEdge | AtApex) -> Place:
             raise Trouble(f"the dart `{end.dart}` has two ends", "open it to an edge first")
         raise no_such_dart(piece, end.dart)
     return Place(edge_run(piece, dart.second)[0])
+
+
+def drawn_cut(piece: Piece, cut: Cut) -> Reals:
+    """The line of a cut on the cloth (L, n, 2): from its start by its inner points to its end."""
+    ends = [point_of(piece, _place(piece, end)) for end in (cut.start, cut.end)]
+    assert ends[0] is not None, "a sketch has no lines"
+    assert ends[1] is not None
+    return join([one[:, None] for one in (ends[0], *cut.through, ends[1])], 1)
 
 
 def _cut_edges(cut: Cut) -> list[str]:

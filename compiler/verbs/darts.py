@@ -145,7 +145,7 @@ def leave_dart(subject: DartOf, as_: str) -> Piece:
     doc="Make the legs of a dart equally long: the shorter one is lengthened, and the edge beside it drawn to its end.",
     gives=lambda static: piece(equal_legs(static["subject"].sketch, static["subject"].name)[0]),
     subject=DART,
-    example="piece ready = even base.front.bust_dart",
+    example="piece ready = even cropped.bust_dart",
 )
 def even(subject: DartOf) -> Piece:
     _sewn(subject)

@@ -71,7 +71,7 @@ def straight(from_: Reals, to: Reals) -> Path:
             )
         ),
     ),
-    example="curve neckline from nape to neck_point leaving outward arriving up",
+    example="curve neckline from front_neck to neck_point leaving outward arriving up",
 )
 def curve(from_: Reals, to: Reals, tension: Reals, **rest: Any) -> Path:
     bends = {name: rest[name] for name in BENDS if rest.get(name) is not None}

@@ -55,7 +55,7 @@ def mirror_piece(subject: Piece) -> Piece:
         word("edge", "own edge", "the edge"),
         word("allowing", "length", "how far the new line may lie from the old one", default="20 mm"),
     ),
-    example="piece smooth = trued base.front edge side",
+    example="piece smooth = trued pivoted edge armhole",
 )
 def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
     made, moved = true_edge(subject, edge)

@@ -1,0 +1,262 @@
+"""A small picture of what a sentence does: what there was in short dashes, what it gives in full, and the names that matter."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+from types import MappingProxyType
+
+import numpy as np
+import shapely
+
+from ..geometry.length import direction_at, length, nearest, point_at
+from ..geometry.path import Path
+from ..geometry.tolerances import COINCIDE
+from ..pattern.darts import is_open_below
+from ..pattern.finish.allowance import finished
+from ..pattern.piece import Piece, Side
+from .lettering import LEADING, text_width, wrapped
+from .lines import curve, flat, fold_lines, inner_lines, obstacles, on_fold, ring_points
+from .marks import Circle, Curve, Drawing, Label, Layer, Line, Mark, Reals, Sheet, extent
+from .piece import cloth_marks, folds
+from .room import Room
+from .signs import across, centred
+from .texts import EDGE_HEIGHT, Block, edge_name, grain_marks
+
+SCALES = (1, 2, 5, 10, 20, 50)
+"""Reductions of ISO 5455, of which the largest picture that fits is taken."""
+
+WIDEST, HIGHEST = 140.0, 125.0
+"""What is drawn fits into this, mm."""
+
+NARROWEST = 90.0
+"""The sentence below may be as wide as what is drawn, and always as wide as this, mm."""
+
+MARGIN = 16.0
+"""Round what is drawn, mm: room for names outside it."""
+
+EDGE = 4.0
+"""Left free round the picture, mm."""
+
+NEAR = 0.7
+"""No letter of a figure comes nearer than this to a line, mm."""
+
+DOT = 0.7
+"""Radius of a point, mm."""
+
+MANY, ROUGH = 12, 0.01
+"""A line of more points than this may be drawn so much (mm) off its true place."""
+
+HEAD = 2.6
+"""Length of the arrow head that tells which way a line runs, mm."""
+
+DRILL_BACK = 10.0
+GAPS = (1.5, 3.0, 5.0)
+WAYS = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0))
+"""Where the name of a point stands: so far off it, mm, and in these directions, the first that is free."""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """What a figure shows, at true size in mm, all of one lane.
+
+    `old` pieces there were; `new` those given, `cutting` tells whether with all that is stated for cutting; `guides` and
+    `points` (2,) what the sentence names, `made_lines` and `made_points` what it gives; `cuts` (n, 2) lines to slash
+    along; `names` the edges, darts and points of pieces to be named, the most wanted first; `words` rows to be written
+    inside; `caption` the sentence.
+    """
+
+    caption: str
+    old: tuple[Piece, ...] = ()
+    new: tuple[Piece, ...] = ()
+    cutting: bool = False
+    guides: Mapping[str, Path] = field(default_factory=lambda: MappingProxyType({}))
+    points: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
+    made_lines: Mapping[str, Path] = field(default_factory=lambda: MappingProxyType({}))
+    made_points: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
+    cuts: tuple[Reals, ...] = ()
+    names: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+
+
+def figure(shown: Shown, title: str) -> Sheet:
+    """The picture, its sentence below it."""
+    true = _marks(shown)
+    every = np.concatenate([extent(mark) for mark in true])
+    size = np.ptp(every, axis=0)
+    scale = next((one for one in SCALES if size[0] <= WIDEST * one and size[1] <= HIGHEST * one), SCALES[-1])
+    view = _View(scale, every.min(axis=0))
+    marks = [_shrunk(mark, view) for mark in true]
+    marks += [_way_along(path, view) for path in shown.made_lines.values()]
+    marks += _words(shown, view, marks, size / scale)
+    lowest = min(float(extent(mark)[:, 1].min()) for mark in marks)
+    marks += _caption(shown.caption, f"1 : {scale}", lowest, max(float(size[0]) / scale, NARROWEST))
+    box = np.concatenate([extent(mark) for mark in marks])
+    corner = box.min(axis=0) - EDGE
+    width, height = (float(one) for one in box.max(axis=0) + EDGE - corner)
+    return Sheet(title, width, height, (Drawing("", tuple(marks), box).moved(-corner),))
+
+
+@dataclass(frozen=True)
+class _View:
+    """From true size to the paper: divided by `scale`, the corner `low` (2,) at the origin."""
+
+    scale: int
+    low: Reals
+
+    def at(self, points: Reals) -> Reals:
+        placed: Reals = (points - self.low) / self.scale
+        return placed
+
+
+def _marks(shown: Shown) -> list[Mark]:
+    """All that lies at a place of its own, at true size."""
+    marks: list[Mark] = []
+    for piece in shown.old:
+        rings = (*piece.ring, *(side for hole in piece.holes for side in hole.sides), *piece.lines)
+        marks += [curve("old", side.drawn, side.names[-1]) for side in rings]
+    marks += [curve("sew", path, name) for name, path in shown.guides.items()]
+    marks += [Line("old", points, source="cut") for points in shown.cuts]
+    for made in shown.made_points.values():
+        places = list(shown.points.values())
+        near = [_nearer_end(path, made) for path in shown.guides.values()]
+        ends = [*pairwise(places), *((place, made) for place in places), *((end, made) for end in near if end is not None)]
+        marks += [Line("old", np.stack(two)) for two in ends]
+    for piece in shown.new:
+        marks += cloth_marks(finished(piece), DRILL_BACK) if shown.cutting else _outline(piece)
+        marks += [Circle("dart", at[0], DOT, name) for name, at in piece.points.items() if name in shown.names and at is not None]
+    marks += [curve("new", path, name) for name, path in shown.made_lines.items()]
+    marks += [Circle("dart", at, DOT, name) for name, at in shown.points.items()]
+    return marks + [Circle("new", at, DOT, name) for name, at in shown.made_points.items()]
+
+
+def _nearer_end(path: Path, point: Reals) -> Reals | None:
+    """The end (2,) of a line from which it is run on to a point beyond it; None where the point lies on it."""
+    at, place = nearest(path, point[None])
+    if float(np.linalg.norm(place[0] - point)) < COINCIDE:
+        return None
+    end: Reals = path.start[0] if float(at[0]) < float(length(path)[0]) / 2 else path.end[0]
+    return end
+
+
+def _way_along(path: Path, view: _View) -> Mark:
+    """A small arrow head on a line that is given, a little before its end: which way it runs."""
+    points = view.at(point_at(path, np.array([0.75]) * length(path)))[0]
+    way = direction_at(path, np.array([0.75]) * length(path))[0]
+    wing = across(way) * HEAD / 5
+    return Line("new", np.stack([points + way * HEAD / 2, points - way * HEAD / 2 + wing, points - way * HEAD / 2 - wing]), True, True)
+
+
+def _outline(piece: Piece) -> list[Mark]:
+    """The sewing line in full, legs of darts thin, and what lies inside."""
+    legs = {leg for dart in piece.darts if not is_open_below(piece, dart) for leg in (dart.first, dart.second)}
+    marks: list[Mark] = []
+    for side in piece.ring:
+        layer: Layer = "dart" if legs.intersection(side.names) else "fold" if on_fold(piece, side) else "new"
+        marks.append(curve(layer, side.drawn, side.names[-1]))
+    marks += [curve("dart", side.drawn, side.names[-1]) for hole in piece.holes for side in hole.sides]
+    return marks + inner_lines(piece)
+
+
+def _shrunk(mark: Mark, view: _View) -> Mark:
+    match mark:
+        case Line():
+            points = view.at(mark.points)
+            if len(points) > MANY:  # a cut line follows its curve more closely than a small picture shows
+                points = shapely.get_coordinates(shapely.simplify(shapely.LineString(points), ROUGH))
+            return replace(mark, points=points)
+        case Curve():
+            return replace(mark, spans=view.at(mark.spans))
+        case Circle():
+            return replace(mark, centre=view.at(mark.centre), radius=min(mark.radius, DOT))
+        case Label():
+            return replace(mark, at=view.at(mark.at))
+
+
+def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Mark]:
+    """The names, each where there is room for it; a name for which there is none is left out."""
+    frame = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]) * (size + 2 * MARGIN) - MARGIN
+    room = Room(frame)
+    room.take(obstacles(marks), NEAR)
+    found: list[Mark] = []
+
+    def put(label: Label | None) -> None:
+        if label is not None:
+            found.append(label)
+            room.take_area(label.box, NEAR)
+
+    if shown.cutting:
+        for piece in shown.new:
+            found += _inside(piece, shown.words, view, marks)
+        room.take(obstacles(found), NEAR)
+    for name, at in [*shown.made_points.items(), *shown.points.items()]:
+        put(_beside(room, view.at(at), name))
+    for name, path in [*shown.made_lines.items(), *shown.guides.items()]:
+        put(_along(room, view.at(flat(path)), name))
+    for name in shown.names:
+        for piece in (*shown.new, *shown.old):
+            if (point := piece.points.get(name)) is not None:
+                put(_beside(room, view.at(point[0]), name))
+            elif sides := _sides(piece, name):
+                put(_along(room, view.at(max((flat(side.drawn) for side in sides), key=_length)), name))
+            else:
+                continue
+            break
+    return found
+
+
+def _sides(piece: Piece, name: str) -> Sequence[Side]:
+    """The sides of an edge, or of the first leg of a dart."""
+    dart, hole = piece.dart(name), piece.hole(name)
+    if dart is not None:
+        return piece.sides(dart.second)
+    return hole.sides if hole is not None else piece.sides(name)
+
+
+def _length(points: Reals) -> float:
+    return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
+
+
+def _along(room: Room, points: Reals, name: str) -> Label | None:
+    """The name on the one side of a line, or on the other."""
+    return edge_name(room, points, name, name) or edge_name(room, points[::-1], name, name)
+
+
+def _beside(room: Room, at: Reals, name: str) -> Label | None:
+    half = np.array([text_width(name, EDGE_HEIGHT), EDGE_HEIGHT]) / 2
+    for gap in GAPS:
+        for way in WAYS:
+            label = centred(name, at + np.array(way) * (half + gap), EDGE_HEIGHT, 0.0, name)
+            if room.holds(label.box):
+                return label
+    return None
+
+
+def _inside(piece: Piece, words: Sequence[str], view: _View, marks: list[Mark]) -> list[Mark]:
+    """Bracket of the fold, arrow of the grain and rows of words inside a piece for cutting."""
+    room = Room(view.at(ring_points(piece.ring)))
+    room.take(obstacles(marks), NEAR)
+    found = folds(room, [(view.at(a), view.at(b), edge) for a, b, edge in fold_lines(finished(piece))])
+    if words:
+        block = Block(tuple((row, EDGE_HEIGHT) for row in words))
+        middle = room.place(block.width, block.height, 0.0)
+        if middle is not None:
+            found += block.labels(middle, 0.0, "words")
+            room.take(obstacles(found))
+    grain = piece.finish.grain
+    if grain is not None:
+        found += grain_marks(room, np.array([grain[0].real, grain[0].imag]), room.heart())
+    return found
+
+
+def _caption(sentence: str, scale: str, top: float, width: float) -> list[Mark]:
+    """The sentence in rows below `top`, broken to a width where it must be, and the scale."""
+    rows: list[tuple[str, float]] = []
+    for line in sentence.split("\n"):
+        indent = float(len(line) - len(line.lstrip()))
+        rows += [(row, indent + 4.0 * (k > 0)) for k, row in enumerate(wrapped(line, EDGE_HEIGHT, width - indent))]
+    found: list[Mark] = []
+    for number, (row, indent) in enumerate([*rows, (scale, 0.0)], 2):
+        found.append(Label(row, np.array([indent, top - LEADING * EDGE_HEIGHT * number]), EDGE_HEIGHT, source="caption"))
+    return found

@@ -1,0 +1,135 @@
+"""Figures of the reference: what each example does, before and after, drawn from the example itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+import numpy as np
+
+from ..drawing.figure import Shown, figure
+from ..drawing.wording import cut_words
+from ..geometry.path import Path
+from ..meaning.style import CheckedStyle
+from ..output.svg import svg_text
+from ..pattern.piece import Piece
+from ..pattern.slash import drawn_cut
+from ..verbs.fullness import placed
+from ..verbs.registry import Verb
+from ..verbs.values import Cuts
+from .examples import Example, example, values, without
+
+DRAWN = ("piece", "point", "line", "curve", "lines")
+
+
+def has_figure(verb: Verb) -> bool:
+    """Whether a verb has a figure: one that gives a piece, a point or a line, and every sentence of a piece's block."""
+    return verb.statement or verb.example.split("\n")[-1].split()[0] in DRAWN or verb.example.split()[0] in DRAWN
+
+
+def verb_figure(verb: Verb) -> str:
+    """The figure of a verb as the text of an SVG file."""
+    made = example(verb.example, verb.statement)
+    assert made.style is not None, made.problems
+    shown = _of_block(made, verb.name) if verb.statement else _of_definition(made)
+    return svg_text(figure(shown, verb.name))
+
+
+def _of_block(made: Example, verb: str) -> Shown:
+    """A sentence of a block: the piece without it and with it."""
+    assert made.style is not None
+    before, after = (values(style, [style.names[made.made]])[0] for style in (without(), made.style))
+    assert isinstance(before, Piece)
+    assert isinstance(after, Piece)
+    said = _said(made.style, _stated(made.style, made.style.names[made.made], verb))
+    cutting = bool(after.finish.allowances)
+    return Shown(
+        made.sentence,
+        old=() if cutting else (before,),
+        new=(after,),
+        cutting=cutting,
+        names=_named([before], after, said),
+        words=_words(before, after),
+    )
+
+
+def _stated(style: CheckedStyle, node: int, verb: str) -> int:
+    """The node of the last sentence of a block with this verb: statements follow each other by their piece."""
+    while style.nodes[node].fixed.get("verb") != verb:
+        node = style.nodes[node].args["piece"]
+    return node
+
+
+def _words(before: Piece, after: Piece) -> tuple[str, ...]:
+    """What a sentence of a block says in words on the piece."""
+    rows = [cut_words(after, "")] if cut_words(after, "") != cut_words(before, "") else []
+    rows += [] if after.worn == before.worn else [f"worn {after.worn}"]
+    return (*rows, *after.finish.remarks[len(before.finish.remarks) :])
+
+
+def _of_definition(made: Example) -> Shown:
+    """A definition: what its sentence names, and what it gives."""
+    style = made.style
+    assert style is not None
+    node = style.names[made.made]
+    found = dict(_inputs(style, node, made.made))
+    (result, *given) = values(style, [node, *found.values()])
+    inputs = dict(zip(found, given, strict=True))
+    pieces = [value for value in inputs.values() if isinstance(value, Piece)]
+    fields: dict[str, Any] = {
+        "points": {name: value[0] for name, value in inputs.items() if _is_point(value)},
+        "guides": {name: value for name, value in inputs.items() if isinstance(value, Path)},
+        "names": tuple(dict.fromkeys(_said(style, node))),
+        "old": tuple(pieces),
+        "cuts": tuple(line for value in (result, *given) if isinstance(value, Cuts) for line in _cut_lines(value)),
+    }
+    match result:
+        case Piece():
+            fields |= {"new": (result,), "names": _named(pieces, result, fields["names"])}
+        case Cuts():
+            fields |= {"new": (result.piece,), "old": ()}
+        case Path():
+            fields |= {"made_lines": {made.made: result}}
+        case _ if _is_point(result):
+            assert isinstance(result, np.ndarray)
+            fields |= {"made_points": {made.made: result[0]}}
+    return Shown(made.sentence, **fields)
+
+
+def _cut_lines(cuts: Cuts) -> list[np.ndarray[Any, np.dtype[np.float64]]]:
+    return [drawn_cut(cuts.piece, cut)[0] for cut in placed(cuts.piece, cuts)]
+
+
+def _is_point(value: object) -> bool:
+    return isinstance(value, np.ndarray) and value.ndim == 2
+
+
+def _inputs(style: CheckedStyle, node: int, made: str) -> Iterator[tuple[str, int]]:
+    """The named values a definition is made from: name and node, in the order of the sentence, without its own parts."""
+    names = {index: name for name, index in reversed(style.names.items()) if not f"{name}.".startswith(f"{made}.")}
+    for arg in style.nodes[node].args.values():
+        if arg in names:
+            yield names[arg], arg
+        else:
+            yield from _inputs(style, arg, made)
+
+
+def _said(style: CheckedStyle, node: int) -> Iterator[str]:
+    """Names of pieces that a sentence says: edges, darts and points, bare or behind the name of a piece."""
+    at = style.nodes[node]
+    settled = at.fixed.get("settled", {})
+    yield from (value for value in settled.values() if isinstance(value, str))
+    yield from settled.get("edges", ())
+    for arg in at.args.values():
+        inner = style.nodes[arg]
+        if inner.op in ("edge", "dart", "landmark"):
+            yield inner.fixed["name"]
+        elif inner.origin.sentence == at.origin.sentence:
+            yield from _said(style, arg)
+
+
+def _named(before: Sequence[Piece], after: Piece, said: Iterator[str] | Sequence[str]) -> tuple[str, ...]:
+    """The names to be written: those the sentence says, then those that are new."""
+    known = {name for piece in before for name in (*piece.edge_names(), *piece.dart_names(), *piece.points)}
+    new = [name for name in (*after.dart_names(), *after.points, *after.edge_names()) if name not in known]
+    return tuple(dict.fromkeys([*said, *new]))
