@@ -185,6 +185,8 @@ def words_(given: argparse.Namespace) -> int:
     if given.all:
         print(job.reference(), end="")
         return HOLDS
+    if given.word is None and given.figures is not None:
+        return _figures(given.figures)
     if given.word is None:
         print("\n".join(sorted(set(job.all_words()))))
         return HOLDS
@@ -194,5 +196,24 @@ def words_(given: argparse.Namespace) -> int:
             f"error: no word `{given.word}`" + (f"; {near}" if near else "; `godet words` lists them"), file=sys.stderr
         )
         return ERRORS
+    if given.figures is not None:
+        return _figures(given.figures, given.word)
     print(entry, end="")
+    return HOLDS
+
+
+def _figures(folder: str, word: str = "") -> int:
+    """Write the figure of a word, or all figures of the reference, into a folder."""
+    from ..jobs.figures import figure_files
+
+    contents = figure_files(folder, word)
+    if not contents:
+        print(f"error: `{word}` has no figure", file=sys.stderr)
+        return ERRORS
+    problem = write_files(Disk(), contents)
+    if problem is not None:
+        _say([problem], {})
+        return ERRORS
+    for path in contents:
+        print(f"wrote {path}")
     return HOLDS

@@ -70,6 +70,7 @@ def _parser() -> argparse.ArgumentParser:
     measures.add_argument("style", nargs="?", metavar="STYLE")
     words = commands.add_parser("words", help="the words of the language, or the entry of one")
     words.add_argument("word", nargs="?", metavar="WORD")
+    words.add_argument("--figures", metavar="DIR", help="write the figure of the word, or of all words, as SVG into a folder")
     words.add_argument("--all", action="store_true", help="the whole reference, as Markdown")
     return parser
 

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from ..geometry.length import direction_at, length, nearest, point_at
+from ..geometry.motion import apply_path, translation
 from ..geometry.path import Path
 from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import is_open_below
@@ -27,13 +28,13 @@ from .texts import EDGE_HEIGHT, Block, edge_name, grain_marks
 SCALES = (1, 2, 5, 10, 20, 50)
 """Reductions of ISO 5455, of which the largest picture that fits is taken."""
 
-WIDEST, HIGHEST = 140.0, 125.0
+WIDEST, HIGHEST = 155.0, 125.0
 """What is drawn fits into this, mm."""
 
 NARROWEST = 90.0
 """The sentence below may be as wide as what is drawn, and always as wide as this, mm."""
 
-MARGIN = 16.0
+MARGIN = 32.0
 """Round what is drawn, mm: room for names outside it."""
 
 EDGE = 4.0
@@ -48,8 +49,12 @@ DOT = 0.7
 MANY, ROUGH = 12, 0.01
 """A line of more points than this may be drawn so much (mm) off its true place."""
 
-HEAD = 2.6
+NAME_HEIGHT = 3.5
+HEAD = 4.0
 """Length of the arrow head that tells which way a line runs, mm."""
+
+APART = 60.0
+"""Between pieces in a row, mm of cloth."""
 
 DRILL_BACK = 10.0
 GAPS = (1.5, 3.0, 5.0)
@@ -64,7 +69,7 @@ class Shown:
     `old` pieces there were; `new` those given, `cutting` tells whether with all that is stated for cutting; `guides` and
     `points` (2,) what the sentence names, `made_lines` and `made_points` what it gives; `cuts` (n, 2) lines to slash
     along; `names` the edges, darts and points of pieces to be named, the most wanted first; `words` rows to be written
-    inside; `caption` the sentence.
+    inside; `called` names of the new pieces; `caption` the sentence.
     """
 
     caption: str
@@ -78,6 +83,7 @@ class Shown:
     cuts: tuple[Reals, ...] = ()
     names: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
+    called: tuple[str, ...] = ()
 
 
 def figure(shown: Shown, title: str) -> Sheet:
@@ -108,6 +114,33 @@ class _View:
     def at(self, points: Reals) -> Reals:
         placed: Reals = (points - self.low) / self.scale
         return placed
+
+
+def side_by_side(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
+    """The pieces in a row, each right of the one before, their lowest points level."""
+    found: list[Piece] = []
+    reach = 0.0
+    for piece in pieces:
+        low, high = _box(piece)
+        found.append(_moved(piece, np.array([[reach, 0.0]]) - low))
+        reach += float((high - low)[0, 0]) + APART
+    return tuple(found)
+
+
+def _box(piece: Piece) -> tuple[Reals, Reals]:
+    points = ring_points(piece.ring)
+    return points.min(axis=0)[None], points.max(axis=0)[None]
+
+
+def _moved(piece: Piece, by: Reals) -> Piece:
+    """What a figure shows of a piece, moved by (1, 2) mm."""
+
+    def shifted(sides: Sequence[Side]) -> tuple[Side, ...]:
+        return tuple(replace(side, path=apply_path(translation(by), side.drawn)) for side in sides)
+
+    points = {name: None if at is None else at + by for name, at in piece.points.items()}
+    holes = tuple(replace(hole, sides=shifted(hole.sides)) for hole in piece.holes)
+    return replace(piece, ring=shifted(piece.ring), holes=holes, lines=shifted(piece.lines), points=MappingProxyType(points))
 
 
 def _marks(shown: Shown) -> list[Mark]:
@@ -144,8 +177,9 @@ def _way_along(path: Path, view: _View) -> Mark:
     """A small arrow head on a line that is given, a little before its end: which way it runs."""
     points = view.at(point_at(path, np.array([0.75]) * length(path)))[0]
     way = direction_at(path, np.array([0.75]) * length(path))[0]
-    wing = across(way) * HEAD / 5
-    return Line("new", np.stack([points + way * HEAD / 2, points - way * HEAD / 2 + wing, points - way * HEAD / 2 - wing]), True, True)
+    wing = across(way) * HEAD / 3.5
+    tail = points - way * HEAD / 2
+    return Line("new", np.stack([points + way * HEAD / 2, tail + wing, tail - wing]), closed=True, filled=True)
 
 
 def _outline(piece: Piece) -> list[Mark]:
@@ -194,16 +228,26 @@ def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Ma
         put(_beside(room, view.at(at), name))
     for name, path in [*shown.made_lines.items(), *shown.guides.items()]:
         put(_along(room, view.at(flat(path)), name))
+    for name, piece in zip(shown.called, shown.new, strict=False):
+        inner = Room(view.at(ring_points(piece.ring)))
+        inner.take(obstacles(marks), NEAR)
+        middle = inner.place(text_width(name, NAME_HEIGHT), NAME_HEIGHT, 0.0)
+        put(None if middle is None else centred(name, middle, NAME_HEIGHT, 0.0, name))
     for name in shown.names:
-        for piece in (*shown.new, *shown.old):
-            if (point := piece.points.get(name)) is not None:
+        for piece in _holders(shown, name):
+            point = piece.points.get(name)
+            if point is not None:
                 put(_beside(room, view.at(point[0]), name))
-            elif sides := _sides(piece, name):
-                put(_along(room, view.at(max((flat(side.drawn) for side in sides), key=_length)), name))
             else:
-                continue
-            break
+                runs = [flat(side.drawn) for side in _sides(piece, name)]
+                put(_along(room, view.at(max(runs, key=_length)), name))
     return found
+
+
+def _holders(shown: Shown, name: str) -> list[Piece]:
+    """The pieces a name is written on: those given, or where none has it the first there was."""
+    made = [piece for piece in shown.new if name in piece.points or _sides(piece, name)]
+    return made or [piece for piece in shown.old if name in piece.points or _sides(piece, name)][:1]
 
 
 def _sides(piece: Piece, name: str) -> Sequence[Side]:

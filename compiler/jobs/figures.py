@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from pathlib import PurePath
 from typing import Any
 
 import numpy as np
 
-from ..drawing.figure import Shown, figure
+from ..drawing.figure import Shown, figure, side_by_side
 from ..drawing.wording import cut_words
 from ..geometry.path import Path
 from ..meaning.style import CheckedStyle
@@ -15,24 +16,48 @@ from ..output.svg import svg_text
 from ..pattern.piece import Piece
 from ..pattern.slash import drawn_cut
 from ..verbs.fullness import placed
-from ..verbs.registry import Verb
+from ..verbs.registry import Verb, verbs
 from ..verbs.values import Cuts
 from .examples import Example, example, values, without
-
-DRAWN = ("piece", "point", "line", "curve", "lines")
-
-
-def has_figure(verb: Verb) -> bool:
-    """Whether a verb has a figure: one that gives a piece, a point or a line, and every sentence of a piece's block."""
-    return verb.statement or verb.example.split("\n")[-1].split()[0] in DRAWN or verb.example.split()[0] in DRAWN
+from .vocabulary import Shelved, has_figure, recipes
 
 
-def verb_figure(verb: Verb) -> str:
-    """The figure of a verb as the text of an SVG file."""
+def figures(word: str = "") -> dict[str, str]:
+    """Figures as texts of SVG files, by the name of their verb or recipe: of one, or of all."""
+    found: dict[str, str] = {}
+    for verb in verbs().values():
+        if word in ("", verb.name) and has_figure(verb.example, verb.statement):
+            found[verb.name] = svg_text(figure(_of_verb(verb), verb.name))
+    for recipe in recipes():
+        if word in ("", recipe.name) and recipe.example:
+            found[recipe.name] = svg_text(figure(_of_recipe(recipe), recipe.name))
+    return found
+
+
+def figure_files(folder: str, word: str = "") -> dict[str, bytes]:
+    """The figures by the paths they are written to."""
+    return {str(PurePath(folder) / f"{name}.svg"): text.encode("utf-8") for name, text in figures(word).items()}
+
+
+def _of_verb(verb: Verb) -> Shown:
     made = example(verb.example, verb.statement)
     assert made.style is not None, made.problems
-    shown = _of_block(made, verb.name) if verb.statement else _of_definition(made)
-    return svg_text(figure(shown, verb.name))
+    return _of_block(made, verb.name) if verb.statement else _of_definition(made, made.style.names[made.made])
+
+
+def _of_recipe(recipe: Shelved) -> Shown:
+    """A use of a recipe: of a block all pieces it gives side by side, or where it gives none its points."""
+    made = example(recipe.example, use=recipe.use)
+    assert made.style is not None, made.problems
+    if recipe.recipe.kind.text != "block":
+        return _of_definition(made, made.style.names[made.made])
+    given = {name: made.style.names[f"{made.made}.{name}"] for kind, name in recipe.gives if kind in ("piece", "point")}
+    found = dict(zip(given, values(made.style, list(given.values())), strict=True))
+    pieces = side_by_side([value for value in found.values() if isinstance(value, Piece)])
+    points = {} if pieces else {name: value[0] for name, value in found.items() if isinstance(value, np.ndarray)}
+    called = tuple(name for name, value in found.items() if isinstance(value, Piece))
+    names = dict.fromkeys(name for piece in pieces for name in piece.edge_names() if "." not in name)
+    return Shown(made.sentence, new=pieces, made_points=points, names=tuple(names), called=called)
 
 
 def _of_block(made: Example, verb: str) -> Shown:
@@ -67,17 +92,16 @@ def _words(before: Piece, after: Piece) -> tuple[str, ...]:
     return (*rows, *after.finish.remarks[len(before.finish.remarks) :])
 
 
-def _of_definition(made: Example) -> Shown:
+def _of_definition(made: Example, node: int) -> Shown:
     """A definition: what its sentence names, and what it gives."""
     style = made.style
     assert style is not None
-    node = style.names[made.made]
     found = dict(_inputs(style, node, made.made))
     (result, *given) = values(style, [node, *found.values()])
     inputs = dict(zip(found, given, strict=True))
     pieces = [value for value in inputs.values() if isinstance(value, Piece)]
     fields: dict[str, Any] = {
-        "points": {name: value[0] for name, value in inputs.items() if _is_point(value)},
+        "points": {name: value[0] for name, value in inputs.items() if isinstance(value, np.ndarray) and value.ndim == 2},
         "guides": {name: value for name, value in inputs.items() if isinstance(value, Path)},
         "names": tuple(dict.fromkeys(_said(style, node))),
         "old": tuple(pieces),
@@ -90,8 +114,7 @@ def _of_definition(made: Example) -> Shown:
             fields |= {"new": (result.piece,), "old": ()}
         case Path():
             fields |= {"made_lines": {made.made: result}}
-        case _ if _is_point(result):
-            assert isinstance(result, np.ndarray)
+        case np.ndarray() if result.ndim == 2:
             fields |= {"made_points": {made.made: result[0]}}
     return Shown(made.sentence, **fields)
 
@@ -100,13 +123,9 @@ def _cut_lines(cuts: Cuts) -> list[np.ndarray[Any, np.dtype[np.float64]]]:
     return [drawn_cut(cuts.piece, cut)[0] for cut in placed(cuts.piece, cuts)]
 
 
-def _is_point(value: object) -> bool:
-    return isinstance(value, np.ndarray) and value.ndim == 2
-
-
 def _inputs(style: CheckedStyle, node: int, made: str) -> Iterator[tuple[str, int]]:
     """The named values a definition is made from: name and node, in the order of the sentence, without its own parts."""
-    names = {index: name for name, index in reversed(style.names.items()) if not f"{name}.".startswith(f"{made}.")}
+    names = {index: name for name, index in reversed(list(style.names.items())) if not f"{name}.".startswith(f"{made}.")}
     for arg in style.nodes[node].args.values():
         if arg in names:
             yield names[arg], arg

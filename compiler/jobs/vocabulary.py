@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..bodies.vocabulary import canonical, vocabulary
@@ -36,6 +36,30 @@ KINDS = {
     "sewing": "a way of sewing, which seams name",
     "care": "how the garment is washed, dried and ironed",
 }
+
+
+@dataclass(frozen=True)
+class Shelved:
+    """A recipe of the standard library, the module it stands in, and its example, empty where it has none."""
+
+    recipe: t.Recipe
+    module: str
+    example: str
+
+    @property
+    def name(self) -> str:
+        return self.recipe.name.text
+
+    @property
+    def use(self) -> str:
+        """The sentence that brings it into a style."""
+        return f"use {self.name} from {self.module}"
+
+    @property
+    def gives(self) -> tuple[tuple[str, str], ...]:
+        """What it gives: kind and name of each."""
+        given = [one.definition for one in self.recipe.block if isinstance(one, t.Gives)]
+        return tuple((one.kind.text, one.name.text) for one in given)
 
 
 @dataclass(frozen=True)
@@ -73,10 +97,9 @@ def entry(word: str) -> tuple[str | None, str]:
     name = canonical(word)
     if name is not None and name in vocabulary():
         return measure_entry(name), ""
-    found = [recipe for recipe, _ in recipes() if recipe.name.text == word]
-    if found:
-        module = next(module for recipe, module in recipes() if recipe.name.text == word)
-        return recipe_entry(found[0], module), ""
+    found = next((one for one in recipes() if one.name == word), None)
+    if found is not None:
+        return recipe_entry(found), ""
     clauses = [verb for verb in verbs().values() if verb.word(word)]
     if clauses:
         uses = [f"{word} (word)"] + [f"  of {one.name}: {_meaning(one.word(word))}" for one in clauses]
@@ -85,22 +108,35 @@ def entry(word: str) -> tuple[str | None, str]:
 
 
 def all_words() -> list[str]:
-    return [*verbs(), *KINDS, *OF, *vocabulary(), *(recipe.name.text for recipe, _ in recipes())]
+    return [*verbs(), *KINDS, *OF, *vocabulary(), *(one.name for one in recipes())]
 
 
 def _meaning(word: Word | None) -> str:
     return word.meaning if word is not None else ""
 
 
-def recipes() -> Sequence[tuple[t.Recipe, str]]:
-    """The recipes of the standard library with their modules."""
+def recipes() -> Sequence[Shelved]:
+    """The recipes of the standard library."""
     root = shipped("stdlib")
-    found: list[tuple[t.Recipe, str]] = []
+    found: list[Shelved] = []
     for path in sorted(root.rglob("*.style")):
         module = path.relative_to(root).with_suffix("").as_posix()
         tree, _ = parse(path.read_text("utf-8"), module)
-        found += [(one, module) for one in tree.sentences if isinstance(one, t.Recipe)]
+        own = [one for one in tree.sentences if isinstance(one, t.Recipe)]
+        found += [Shelved(one, module, _example_above(tree.text[: one.span.start])) for one in own]
     return found
+
+
+def _example_above(text: str) -> str:
+    """The sentences of the comments `# example: …` right above a recipe."""
+    rows: list[str] = []
+    for line in reversed(text.rstrip("\n").split("\n")):
+        if not line.startswith("#"):
+            break
+        said, marked, sentence = line.partition("example: ")
+        if marked and said.strip("# ") == "":
+            rows.insert(0, sentence.strip())
+    return "\n".join(rows)
 
 
 def verb_entry(verb: Verb) -> str:
@@ -125,19 +161,17 @@ def _word_row(word: Word) -> str:
     return f"  {word.name}: {word.meaning} ({word.want}{rest})"
 
 
-def recipe_entry(recipe: t.Recipe, module: str) -> str:
+def recipe_entry(shelved: Shelved) -> str:
     """The reference entry of a recipe of the library."""
-    rows = [f"{recipe.name.text} ({recipe.kind.text})", f"  {recipe.text.value if recipe.text else ''}"]
-    rows.append(f"  use {recipe.name.text} from {module}")
+    recipe = shelved.recipe
+    rows = [f"{shelved.name} ({recipe.kind.text})", f"  {recipe.text.value if recipe.text else ''}", f"  {shelved.use}"]
     for sentence in recipe.block:
         if isinstance(sentence, t.Takes):
             text = sentence.text.value if sentence.text else ""
-            rows.append(
-                f"  {sentence.name.text}: {text} ({sentence.kind.text}{'' if sentence.default is None else ', may be left out'})"
-            )
-        elif isinstance(sentence, t.Gives):
-            rows.append(f"  gives {sentence.definition.kind.text} {sentence.definition.name.text}")
-    return "\n".join(rows) + "\n"
+            rest = "" if sentence.default is None else ", may be left out"
+            rows.append(f"  {sentence.name.text}: {text} ({sentence.kind.text}{rest})")
+    rows += [f"  gives {kind} {name}" for kind, name in shelved.gives]
+    return "\n".join([*rows, *([_example(shelved.example)] if shelved.example else [])]) + "\n"
 
 
 def measure_entry(name: str) -> str:
@@ -162,11 +196,22 @@ def reference() -> str:
         families.setdefault(verb.family, []).append(verb)
     for family in sorted(families):
         rows += ["", f"## Verbs: {family}", ""]
-        rows += _blocks(verb_entry(verb) for verb in sorted(families[family], key=lambda verb: verb.name))
+        for verb in sorted(families[family], key=lambda verb: verb.name):
+            rows += _block(verb_entry(verb), verb.name if has_figure(verb.example, verb.statement) else "")
     rows += ["", "## Recipes of the standard library", ""]
-    rows += _blocks(recipe_entry(recipe, module) for recipe, module in recipes())
+    for one in recipes():
+        rows += _block(recipe_entry(one), one.name if one.example else "")
     return "\n".join(rows).rstrip() + "\n"
 
 
-def _blocks(entries: Iterable[str]) -> list[str]:
-    return [line for one in entries for line in ("```", *one.rstrip().split("\n"), "```", "")]
+def _block(entry: str, figure: str) -> list[str]:
+    picture = [f"![what {figure} does](figures/{figure}.svg)", ""] if figure else []
+    return ["```", *entry.rstrip().split("\n"), "```", "", *picture]
+
+
+DRAWN = ("piece", "point", "line", "curve", "lines")
+
+
+def has_figure(example: str, in_block: bool) -> bool:
+    """Whether an example is drawn: it gives a piece, a point or a line, or is a sentence of a piece's block."""
+    return in_block or example.split()[0] in DRAWN
