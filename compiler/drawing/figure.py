@@ -18,9 +18,9 @@ from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import finished
 from ..pattern.piece import Piece, Side
 from .lettering import LEADING, text_width, wrapped
-from .lines import curve, flat, fold_lines, inner_lines, obstacles, on_fold, ring_points
+from .lines import curve, flat, fold_lines, obstacles, on_fold, ring_points
 from .marks import Circle, Curve, Drawing, Label, Layer, Line, Mark, Reals, Sheet, extent
-from .piece import cloth_marks, folds
+from .piece import cloth_marks, folds, inner_marks
 from .room import Room
 from .signs import across, centred
 from .texts import EDGE_HEIGHT, Block, edge_name, grain_marks
@@ -190,7 +190,7 @@ def _outline(piece: Piece) -> list[Mark]:
         layer: Layer = "dart" if legs.intersection(side.names) else "fold" if on_fold(piece, side) else "new"
         marks.append(curve(layer, side.drawn, side.names[-1]))
     marks += [curve("dart", side.drawn, side.names[-1]) for hole in piece.holes for side in hole.sides]
-    return marks + inner_lines(piece)
+    return marks + inner_marks(piece)
 
 
 def _shrunk(mark: Mark, view: _View) -> Mark:
