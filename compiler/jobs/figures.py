@@ -29,7 +29,7 @@ def figures(word: str = "") -> dict[str, str]:
         if word in ("", verb.name) and has_figure(verb.example, verb.statement):
             found[verb.name] = svg_text(figure(_of_verb(verb), verb.name))
     for recipe in recipes():
-        if word in ("", recipe.name) and recipe.example:
+        if word in ("", recipe.name) and has_figure(recipe.example):
             found[recipe.name] = svg_text(figure(_of_recipe(recipe), recipe.name))
     return found
 

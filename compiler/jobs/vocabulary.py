@@ -200,7 +200,7 @@ def reference() -> str:
             rows += _block(verb_entry(verb), verb.name if has_figure(verb.example, verb.statement) else "")
     rows += ["", "## Recipes of the standard library", ""]
     for one in recipes():
-        rows += _block(recipe_entry(one), one.name if one.example else "")
+        rows += _block(recipe_entry(one), one.name if has_figure(one.example) else "")
     return "\n".join(rows).rstrip() + "\n"
 
 
@@ -209,9 +209,9 @@ def _block(entry: str, figure: str) -> list[str]:
     return ["```", *entry.rstrip().split("\n"), "```", "", *picture]
 
 
-DRAWN = ("piece", "point", "line", "curve", "lines")
+DRAWN = ("piece", "point", "line", "curve", "lines", "block")
 
 
-def has_figure(example: str, in_block: bool) -> bool:
+def has_figure(example: str, in_block: bool = False) -> bool:
     """Whether an example is drawn: it gives a piece, a point or a line, or is a sentence of a piece's block."""
-    return in_block or example.split()[0] in DRAWN
+    return in_block or example.partition(" ")[0] in DRAWN

@@ -23,7 +23,7 @@ GRAMMAR = Path(__file__).parents[2] / "grammar"
 RENEW = "renew it with `godet words --figures grammar/figures`"
 NAMES = sorted(
     [verb.name for verb in verbs().values() if has_figure(verb.example, verb.statement)]
-    + [recipe.name for recipe in recipes() if recipe.example]
+    + [recipe.name for recipe in recipes() if has_figure(recipe.example)]
 )
 
 
