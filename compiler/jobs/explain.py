@@ -18,6 +18,7 @@ from ..geometry.path import Path, ring_area
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
+from ..verbs.attached import Closure, Finished, Trim
 from ..verbs.values import Edge, Run, Seam, Value
 from .outcome import outcomes, quantity
 from .prepare import Prepared
@@ -147,6 +148,14 @@ def shown(value: Value, kind: str, lane: int) -> str:
             area = at(ring_area([side.drawn for side in value.ring])) / 100
             edges = dict.fromkeys(side.edge for side in value.ring)
             return f"a piece of {len(edges)} edges, {area:.1f} cm2"
+        case Finished():
+            return quantity(at(value.value), "length")
+        case Closure():
+            return f"{at(value.long):.1f} mm long"
+        case Trim():
+            held = value.count if value.amount is None else value.amount
+            assert held is not None
+            return f"{at(held):.0f}" if value.amount is None else quantity(at(held), "length")
         case Seam():
             return f"{at(value.left_mm):.1f} mm to {at(value.right_mm):.1f} mm"
         case np.ndarray() if value.ndim == 2:

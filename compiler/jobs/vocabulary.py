@@ -14,6 +14,7 @@ from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..verbs.measuring import OF
 from ..verbs.registry import Verb, Word, verbs
+from ..verbs.standards import standards
 
 KINDS = {
     "point": "a place on the paper",
@@ -103,7 +104,8 @@ def entry(word: str) -> tuple[str | None, str]:
     clauses = [verb for verb in verbs().values() if verb.word(word)]
     if clauses:
         uses = [f"{word} (word)"] + [f"  of {one.name}: {_meaning(one.word(word))}" for one in clauses]
-        return "\n".join(uses) + "\n", ""
+        listed = [standard_entry(word)] if word in standards() else []
+        return "\n".join([*uses, *listed]) + "\n", ""
     return None, did_you_mean(word, all_words())
 
 
@@ -161,6 +163,12 @@ def _word_row(word: Word) -> str:
     return f"  {word.name}: {word.meaning} ({word.want}{rest})"
 
 
+def standard_entry(name: str) -> str:
+    """The reference entry of a list of words or numbers from an open standard."""
+    one = standards()[name]
+    return "\n".join([f"{name} ({one.title} in {one.standard})", *(f"  {word}: {told}" for word, told in one.words.items())])
+
+
 def recipe_entry(shelved: Shelved) -> str:
     """The reference entry of a recipe of the library."""
     recipe = shelved.recipe
@@ -198,6 +206,9 @@ def reference() -> str:
         rows += ["", f"## Verbs: {family}", ""]
         for verb in sorted(families[family], key=lambda verb: verb.name):
             rows += _block(verb_entry(verb), verb.name if has_figure(verb.example, verb.statement) else "")
+    rows += ["", "## Words and numbers of open standards", "", "From memory; read the standard before an order rests on it.", ""]
+    for name in standards():
+        rows += _block(standard_entry(name), "")
     rows += ["", "## Recipes of the standard library", ""]
     for one in recipes():
         rows += _block(recipe_entry(one), one.name if has_figure(one.example) else "")

@@ -34,7 +34,7 @@ WANTED = {
     "dart": k.Kind("dart"),
     "edge": k.Kind("edge"),
     "seam": k.Kind("seam"),
-    "sewing": k.AttachedKind("sewing"),
+    "sewing": k.AttachedKind("way of sewing"),
     "weight": k.WEIGHT,
 }
 SEWN = {"sewable": ("edge", "run of edges"), "seam or edge": ("seam", "edge", "run of edges")}

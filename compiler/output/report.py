@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from .columns import table
-from .specification import body_lines, seam_details, style_lines
+from .specification import body_lines, style_lines
 
 
 def as_json(report: Mapping[str, Any]) -> str:
@@ -17,7 +17,8 @@ def as_json(report: Mapping[str, Any]) -> str:
 
 def as_text(report: Mapping[str, Any]) -> str:
     """The report for reading: a section for each body, a table for pieces and one for seams."""
-    lines = [f"{report['style']}  (lengths in mm, on the sewing line, darts closed)", *style_lines(report)]
+    heading = f"{report['style']}, version {report['fingerprint']}  (lengths in mm, on the sewing line, darts closed)"
+    lines = [heading, *style_lines(report)]
     for body in report["bodies"]:
         lines += ["", body["name"], "=" * len(body["name"])]
         if body["estimated"]:
@@ -55,15 +56,14 @@ def _told(told: Mapping[str, Any]) -> str:
 
 
 def _seam(seam: Mapping[str, Any]) -> tuple[str, ...]:
-    difference = seam["left_mm"] - seam["right_mm"]
+    difference = round(seam["left_mm"] - seam["right_mm"], 1) + 0.0  # without a negative zero
     told = {
         "joins": f"difference {difference:+.1f}",
         "eases": f"ease {difference:.1f}",
         "gathers": "gathered to nothing" if seam["ratio"] is None else f"gathered {seam['ratio']:.2f} to 1",
     }[seam["how"]]
     holds = "holds" if seam["holds"] else "FAILS"
-    said = "; ".join(one for one in (_notches(seam), seam_details(seam)) if one)
-    return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds, said)
+    return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds, _notches(seam))
 
 
 def _notches(seam: Mapping[str, Any]) -> str:

@@ -21,7 +21,7 @@ def style_lines(report: Row) -> list[str]:
 
 
 def body_lines(body: Row) -> list[str]:
-    """Finished measurements, cut list, trims and closures of one body."""
+    """Finished measurements, cut list, trims, closures and the order of sewing of one body."""
     finished = [
         (one["name"], f"{one['measures_mm']:.1f}", f"+{one['over_mm']:.1f}", f"-{one['under_mm']:.1f}", one["text"])
         for one in body["finished"]
@@ -29,11 +29,14 @@ def body_lines(body: Row) -> list[str]:
     cuts = [(one["cloth"], "; ".join(_cut(piece) for piece in one["pieces"])) for one in body["cut_list"]]
     trims = [(one["name"], _amount(one), one["text"]) for one in body["trims"]]
     closures = [(one["name"], "; ".join(_closure(one))) for one in body["closures"]]
+    sewn = [(f"{k}", one["name"], *_sewn(one)) for k, one in enumerate(body["seams"], 1)]
+    told = any(one["sewn"] or one["after"] or one["note"] for one in body["seams"])
     return [
-        *_headed("finished measurements", finished, (0, 4)),
+        *_headed("finished measurements, and how far over and under they may be", finished, (0, 4)),
         *_headed("cut list", cuts),
         *_headed("trims", trims, (0, 2)),
         *_headed("closures", closures),
+        *(_headed("order of sewing", sewn, (1, 2, 3)) if told else []),
     ]
 
 
@@ -42,10 +45,11 @@ def _headed(heading: str, rows: Sequence[tuple[str, ...]], words: tuple[int, ...
     return ["", heading, *table(rows, words)] if rows else []
 
 
-def seam_details(seam: Row) -> str:
-    """What is said of a seam beside its lengths: the way of sewing, what is sewn before it, its note."""
+def _sewn(seam: Row) -> tuple[str, str]:
+    """What is sewn to what, and how."""
     said = [seam["sewn"], f"after {seam['after']}" if seam["after"] else "", seam["note"]]
-    return "; ".join(one for one in said if one)
+    edges = f"{' + '.join(seam['left'])} to {' + '.join(seam['right'])}"
+    return edges, "; ".join(one for one in said if one)
 
 
 def _text(row: Row) -> list[str]:
@@ -86,7 +90,7 @@ def _cut(piece: Row) -> str:
 
 
 def _amount(row: Row) -> str:
-    return f"{row['count']} off" if row["amount_mm"] is None else f"{row['amount_mm']:.1f}"
+    return f"{row['count']}" if row["amount_mm"] is None else f"{row['amount_mm']:.1f}"
 
 
 def _closure(row: Row) -> list[str]:

@@ -142,7 +142,7 @@ def suffices(value: Closure) -> Mask:
     "sewing",
     family="specification",
     doc="A way of sewing, which seams name with `sewn`: stitch types of ISO 4915, seam type of ISO 4916.",
-    gives=AttachedKind("sewing"),
+    gives=AttachedKind("way of sewing"),
     words=(
         word("stitch", "listed stitch", "the stitch type"),
         word("seam", "listed seam", "the seam type, in quotes", optional=True),

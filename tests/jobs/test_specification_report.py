@@ -10,7 +10,7 @@ from godet.bodies.body import Body
 from godet.jobs.outcome import outcomes
 from godet.jobs.report import as_text, report
 from godet.jobs.specification import in_order
-from godet.syntax.words import WORDED
+from godet.syntax.words import RESERVED, WORDED
 from godet.verbs.registry import verbs
 from godet.verbs.standards import standards
 from hypothesis import given, settings
@@ -90,7 +90,9 @@ def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: dict[st
         ("side_seam", "plain", "", "clip at the dart"),
         ("hem_seam", "closed", "side_seam", ""),
     ]
-    assert "plain; clip at the dart\n" in as_text(told)
+    text = as_text(told)
+    assert "  1  side_seam  front.side to facing.side  plain; clip at the dart\n" in text
+    assert "  2  hem_seam   front.hem to facing.hem    closed; after side_seam\n" in text
 
 
 def test_care_in_the_order_of_the_symbols(told: dict[str, Any]) -> None:
@@ -157,4 +159,5 @@ def test_listed_words_are_all_told() -> None:
     assert asked == set(standards())
     for one in standards().values():
         assert all(one.words.values())
+        assert not RESERVED.intersection(one.words)
         assert not one.form or all(one.looks_right(written) for written in one.words)
