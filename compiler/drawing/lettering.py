@@ -6,6 +6,8 @@ reportlab carries; other sans-serif faces come close, and writers that can set a
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 FACE = "Helvetica"
@@ -22,6 +24,7 @@ def type_size(height: float) -> float:
     return height / CAPITAL
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, height: float) -> float:
     """Width in mm of a text whose capitals are `height` mm high."""
     return float(stringWidth(text, FACE, type_size(height)))

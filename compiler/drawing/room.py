@@ -40,8 +40,8 @@ class Room:
         """Lines of points (n, 2) that no text may come near."""
         shapes = [shapely.LineString(points) for points in lines if len(points) > 1]
         if shapes:
-            coarse = shapely.union_all(shapely.simplify(shapes, COARSE))
-            self.free = self.free.difference(coarse.buffer(clear + COARSE, quad_segs=4))
+            near = shapely.buffer(shapely.simplify(shapes, COARSE), clear + COARSE, quad_segs=4)
+            self.free = self.free.difference(shapely.union_all(near))
 
     def take_area(self, corners: Reals, clear: float = 1.0) -> None:
         """The convex area about points (n, 2)."""

@@ -43,12 +43,15 @@ def agree(keys: npt.NDArray[np.integer], ok: BoolArray | None = None) -> int:
 
 def lane_count(*arrays: npt.NDArray[np.generic]) -> int:
     """The number of lanes of arrays taken together. Raises ValueError when two differ and neither is 1."""
-    return int(np.broadcast_shapes(*((a.shape[0],) for a in arrays))[0])
+    counts = {a.shape[0] for a in arrays}
+    if len(counts) == 1:
+        return int(counts.pop())
+    return int(np.broadcast_shapes(*((count,) for count in counts))[0])
 
 
 def spread(a: FloatArray, lanes: int) -> FloatArray:
     """`a` with `lanes` lanes (a view)."""
-    return np.broadcast_to(a, (lanes, *a.shape[1:]))
+    return a if a.shape[0] == lanes else np.broadcast_to(a, (lanes, *a.shape[1:]))
 
 
 def join(arrays: Sequence[FloatArray], axis: int) -> FloatArray:

@@ -8,7 +8,7 @@ import numpy as np
 
 from . import cubic
 from .lanes import FloatArray, IntArray, agree, dot, lane_count, norm, ordered_sum, pick, unit
-from .path import Path, span_directions
+from .path import Path, known, span_directions
 from .tolerances import ON_JOINT
 
 _ABSCISSAE, _WEIGHTS = np.polynomial.legendre.leggauss(16)
@@ -36,6 +36,10 @@ def span_lengths(path: Path) -> FloatArray:
 
 def joints(path: Path) -> FloatArray:
     """Arc length (L, k + 1) at the start, at every joint and at the end."""
+    return known(path, "joints", _joints)
+
+
+def _joints(path: Path) -> FloatArray:
     lengths = span_lengths(path)
     marks = np.zeros((path.lanes, path.spans + 1))
     for i in range(path.spans):
@@ -114,15 +118,16 @@ def locate(path: Path, s: FloatArray) -> tuple[int, FloatArray]:
 
 def point_at(path: Path, s: FloatArray) -> FloatArray:
     """Point (L, 2) at arc length s (L,), mm; NaN off the path. Lanes may lie on different spans."""
-    return _at(path, s)[0]
+    return place_at(path, s)[0]
 
 
 def direction_at(path: Path, s: FloatArray) -> FloatArray:
     """Unit direction of travel (L, 2) at arc length s (L,); NaN off the path. At a corner, that of the later span."""
-    return _at(path, s)[1]
+    return place_at(path, s)[1]
 
 
-def _at(path: Path, s: FloatArray) -> tuple[FloatArray, FloatArray]:
+def place_at(path: Path, s: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Point and unit direction of travel (L, 2) at arc length s (L,), as `point_at` and `direction_at` give them."""
     spans, inside, marks = _within(path, s)
     leaving, arriving = span_directions(path)
     points = np.full((spans.shape[0], 2), np.nan)
@@ -221,11 +226,17 @@ def polish_nearest(
     c: FloatArray, p: FloatArray, t: FloatArray, low: FloatArray, high: FloatArray, steps: int
 ) -> FloatArray:
     """Parameters (...) between low and high where cubics (..., 4, 2) come nearest to p (..., 2), from a start t."""
+    off = cubic.at(c, t) - p
     for _ in range(steps):
-        off, first = cubic.at(c, t) - p, cubic.velocity(c, t)
+        first = cubic.velocity(c, t)
         steep = dot(first, first)
         bend = steep + dot(off, cubic.acceleration(c, t))
         slope = np.where(bend > 0.1 * steep, bend, steep)  # Gauss-Newton where the distance is not convex
         there = np.clip(t - dot(off, first) / np.where(slope > 0.0, slope, 1.0), low, high)
-        t = np.where(norm(cubic.at(c, there) - p) <= norm(off), there, t)
+        off_there = cubic.at(c, there) - p
+        nearer = norm(off_there) <= norm(off)
+        before, t = t, np.where(nearer, there, t)
+        if np.array_equal(before, t):  # it would stay so: a lane does not depend on how long the others take
+            break
+        off = pick(nearer, off_there, off)
     return t

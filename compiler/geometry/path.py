@@ -1,7 +1,7 @@
 """Paths: chains of cubic Beziers over lanes; a straight line is a cubic with a flag."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +17,7 @@ class Path:
 
     controls: FloatArray
     straight: tuple[bool, ...]
+    memo: dict[str, FloatArray] = field(default_factory=dict, init=False, repr=False)  # what `known` keeps
 
     def __post_init__(self) -> None:
         if self.controls.ndim != 4 or self.controls.shape[1:] != (len(self.straight), 4, 2) or not self.straight:
@@ -45,6 +46,14 @@ class Path:
     def take(self, idx: npt.NDArray[np.integer] | npt.NDArray[np.bool_]) -> "Path":
         """The path of the lanes `idx` only."""
         return Path(take(self.controls, idx), self.straight)
+
+
+def known(path: Path, what: str, find: Callable[[Path], FloatArray]) -> FloatArray:
+    """What was found out about a path, worked out when it is first asked for; read only, since all share it."""
+    if what not in path.memo:
+        path.memo[what] = find(path)
+        path.memo[what].setflags(write=False)
+    return path.memo[what]
 
 
 def line(a: FloatArray, b: FloatArray) -> Path:
@@ -86,21 +95,29 @@ def _first_direction(c: FloatArray) -> FloatArray:
 
 def span_directions(path: Path) -> tuple[FloatArray, FloatArray]:
     """Unit directions (L, k, 2) at the start and at the end of every span, along the travel."""
-    chords = unit(path.controls[:, :, 3] - path.controls[:, :, 0])
-    flags = np.array(path.straight)[None, :]
-    leaving = pick(flags, chords, _first_direction(path.controls))
-    arriving = pick(flags, chords, -_first_direction(path.controls[:, :, ::-1]))
-    return leaving, arriving
+    return known(path, "leaving", _leaving), known(path, "arriving", _arriving)
+
+
+def _leaving(path: Path) -> FloatArray:
+    return pick(np.array(path.straight)[None, :], _chords(path), _first_direction(path.controls))
+
+
+def _arriving(path: Path) -> FloatArray:
+    return pick(np.array(path.straight)[None, :], _chords(path), -_first_direction(path.controls[:, :, ::-1]))
+
+
+def _chords(path: Path) -> FloatArray:
+    return unit(path.controls[:, :, 3] - path.controls[:, :, 0])
 
 
 def start_direction(path: Path) -> FloatArray:
     """Unit direction (L, 2) in which the path leaves its start; NaN when the first span has no length."""
-    return span_directions(Path(path.controls[:, :1], path.straight[:1]))[0][:, 0]
+    return span_directions(path)[0][:, 0]
 
 
 def end_direction(path: Path) -> FloatArray:
     """Unit direction of travel (L, 2) at the end; NaN when the last span has no length."""
-    return span_directions(Path(path.controls[:, -1:], path.straight[-1:]))[1][:, 0]
+    return span_directions(path)[1][:, -1]
 
 
 def flatten_fixed(path: Path, per_curve: int = 64) -> FloatArray:

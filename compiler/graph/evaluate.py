@@ -230,8 +230,9 @@ def _subset(values: Mapping[int, Value], lanes: Lanes) -> dict[int, Value]:
 def _finite(value: Value, count: int) -> None:
     """NaN never travels: a lane that has one fails here."""
     for numbers in _numbers(value):
-        bad = ~np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1)
-        if bad.any():
+        finite = np.isfinite(numbers)
+        if not finite.all():
+            bad = ~finite.reshape(numbers.shape[0], -1).all(axis=1)
             fix = "look at the numbers behind it with `godet explain`"
             raise Trouble("this gives no number", fix, np.broadcast_to(bad, (count,)))
 

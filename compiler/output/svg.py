@@ -90,7 +90,7 @@ def _text(svg: svgwrite.Drawing, label: Label, height: float) -> list[svgwrite.b
 
 def _number(value: float) -> str:
     """Rounded, without trailing zeros and without a minus before zero."""
-    text = f"{round(float(value), DIGITS) + 0.0:.{DIGITS}f}".rstrip("0").rstrip(".")
+    text = f"{value:.{DIGITS}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 

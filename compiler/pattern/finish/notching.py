@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ...geometry.lanes import FloatArray
-from ...geometry.length import direction_at, length, point_at
+from ...geometry.length import length, place_at
 from ..piece import Notch
 from .allowance import Cloth
 from .corners import outward
@@ -25,8 +25,8 @@ def notch_strokes(cloth: Cloth, notch: Notch) -> FloatArray:
     strokes = []
     for k in range(notch.strokes):
         s = np.clip(notch.at + (k - (notch.strokes - 1) / 2) * APART, 0.0, total)
-        foot = point_at(path, s)
+        foot, way = place_at(path, s)
         reach = np.where(width > 0.0, width, -INTO_CLOTH)[:, None]
-        outer = foot + reach * outward(direction_at(path, s))
+        outer = foot + reach * outward(way)
         strokes.append(np.stack(np.broadcast_arrays(outer, foot), axis=1))
     return np.stack(strokes, axis=1)
