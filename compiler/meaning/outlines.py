@@ -101,11 +101,11 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     declare(bench, inner, sentence.block)
     if value.stray is not None:
         return stray(bench, scope, "redraw", value.stray, value.span, [word.name for word in verbs()["redraw"].words])
-    made = apply(bench, scope, verbs()["redraw"], value.subject, value.clauses, value.span, name=sentence.name.text)
     rows, args = _edges(bench, inner)
+    made = apply(bench, scope, verbs()["redraw"], value.subject, value.clauses, value.span, name=sentence.name.text)
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
-    node = bench.nodes[made.node]
+    node = bench.nodes.pop()  # what the words came to; the edges of the block make it whole below
     before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
     assert isinstance(before.kind, k.PieceKind)
     try:

@@ -1,0 +1,66 @@
+"""The law of names: what the checker promises of a piece without any body is what the piece has on every body.
+
+Every piece node of every bundled style, those inside recipes too, is compared with its kind: edges in their order, darts,
+points, inner lines and signs, on the invented bodies and on real women (US Army survey of 1988, tests/data/README.md).
+"""
+
+from __future__ import annotations
+
+import re
+from itertools import groupby
+from pathlib import Path
+
+import pytest
+from godet.bodies.body import Body
+from godet.graph.evaluate import evaluate
+from godet.jobs.files import Disk
+from godet.jobs.prepare import prepare
+from godet.pattern.piece import Piece
+from godet.verbs.kinds import PieceKind
+from support.real_bodies import real_women
+from support.style_runs import PATTERNS, prepared
+
+LEG = re.compile("(inner|outer)_leg")
+STYLES = sorted(PATTERNS.glob("*.style"))
+
+
+def around(piece: Piece) -> tuple[tuple[str, ...], ...]:
+    """The edges in their order round the piece, from the first by name and either way: a draft without a body does not
+    settle which way is round, nor therefore which leg of a dart comes first. Sides of one name that follow each other
+    count once."""
+    ring = [names for names, _ in groupby(tuple(LEG.sub("leg", n) for n in side.names) for side in piece.ring)]
+    ways = [turned[k:] + turned[:k] for turned in (ring, ring[::-1]) for k in range(len(ring))]
+    return tuple(min(ways))
+
+
+def names(piece: Piece) -> dict[str, object]:
+    return {
+        "edges": set(piece.edge_names()),
+        "ring": around(piece),
+        "darts": set(piece.dart_names()),
+        "points": set(piece.points),
+        "lines": {name for side in piece.lines for name in side.names},
+        "signs": {name: (sign.kind, sign.toward) for name, sign in piece.signs.items()},
+        "fold": piece.fold,
+        "worn": piece.worn,
+    }
+
+
+def invented() -> tuple[Body, ...]:
+    return prepare(Disk(), str(STYLES[0]), [str(PATTERNS / "bodies")]).bodies
+
+
+@pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
+def test_pieces_have_the_names_they_were_checked_with(style: Path) -> None:
+    made = prepared(style, [*invented(), *real_women(20, 7)])
+    assert made.style is not None
+    nodes = {index: node.kind for index, node in enumerate(made.style.nodes) if isinstance(node.kind, PieceKind)}
+    found = evaluate(made.style, made.population, nodes)
+    drawn = 0
+    for part in found.parts:
+        for index, kind in nodes.items():
+            piece = part.values.get(index)
+            if isinstance(piece, Piece):
+                drawn += 1
+                assert names(piece) == names(kind.sketch), made.style.nodes[index].origin.name
+    assert drawn >= len(nodes)
