@@ -5,7 +5,8 @@ Keys, lengths in mm, areas in mm2:
     style                 title of the style
     fingerprint           changes when the style, its modules or a choice change
     cloths[]              name; width_mm; weight_gsm; nap; shrinks_along, shrinks_across (shares); text; null: not stated
-    sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm; text
+    sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm;
+                          place (edges that are no seam); text
     care[]                name; words (in the order of the symbols); text
     bodies[]              one entry for each body, in the order given
       name

@@ -66,7 +66,7 @@ class ClosureRow:
 
 @dataclass(frozen=True)
 class SewingRow:
-    """A way of sewing: numbers of the standards, each with what it means."""
+    """A way of sewing: numbers of the standards, each with what it means; the edges that are sewn so and are no seam."""
 
     name: str
     stitch: str
@@ -76,6 +76,7 @@ class SewingRow:
     neatened: str | None
     neatened_means: str
     stitch_length_mm: float | None
+    place: tuple[str, ...]
     text: str
 
 
@@ -124,7 +125,7 @@ def specification(style: CheckedStyle, part: Part, lane: int) -> Specification:
         tuple(_cloth(name, value, text, lane) for name, value, text in each(Cloth)),
         tuple(_trim(name, value, text, lane) for name, value, text in each(Trim)),
         tuple(_closure(style, name, value, text, lane) for name, value, text in each(Closure)),
-        tuple(_sewing(name, value, text, lane) for name, value, text in each(Sewing)),
+        tuple(_sewing(style, name, value, text, lane) for name, value, text in each(Sewing)),
         tuple(CareRow(name, _care(value), text) for name, value, text in each(Care)),
     )
 
@@ -155,8 +156,9 @@ def _closure(style: CheckedStyle, name: str, value: Closure, text: str, lane: in
     return ClosureRow(name, where, long, place, girth, passes, needed, bool(held[lane if held.size > 1 else 0]), text)
 
 
-def _sewing(name: str, value: Sewing, text: str, lane: int) -> SewingRow:
+def _sewing(style: CheckedStyle, name: str, value: Sewing, text: str, lane: int) -> SewingRow:
     kind, neatened = value.seam_type, value.neatened
+    on = style.nodes[style.attached[name]].args.get("on")
     return SewingRow(
         name,
         value.stitch,
@@ -166,6 +168,7 @@ def _sewing(name: str, value: Sewing, text: str, lane: int) -> SewingRow:
         neatened,
         meaning("stitch", neatened) if neatened else "",
         _maybe(value.stitch_length, lane),
+        () if on is None else named_places(style, on),
         text,
     )
 

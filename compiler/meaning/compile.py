@@ -19,7 +19,7 @@ from .bench import BROKEN, DEEPEST, Bench, Scope
 from .expressions import condition, value
 from .recipes import declare
 from .sentences import define
-from .specification import cloths_declared, misplaced
+from .specification import cloths_declared, misplaced, stands_alone
 from .style import CheckedStyle, NamedCheck, Typed
 
 _HEAD = re.compile(rf"\s*(?:gives\s+)?(?:{'|'.join(sorted(KINDS))}|solve)\s+([a-z]\w*)")
@@ -224,7 +224,7 @@ def _is_cut(sentence: t.Definition | t.Solve) -> bool:
 
 def _unused(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
     """A definition nothing uses is worth a word where it is not a result."""
-    results = {*style.pieces, *style.seams, *style.attached}
+    results = {*style.pieces, *style.seams, *(name for name in style.attached if stands_alone(scope.sentences[name]))}
     for name, sentence in scope.sentences.items():
         if name in scope.used or name in results or scope.known.get(name, BROKEN).kind is k.BROKEN:
             continue

@@ -39,15 +39,23 @@ def cloths_declared(bench: Bench, scope: Scope) -> None:
     if not cloths:
         return
     for place, name in bench.cloths:
+        scope.used.add(name.text)
         if name.text not in cloths:
             bench.report(place, words.no_cloth(name.span, name.text, cloths))
-    if UNSAID in cloths:
-        return
     for definition in scope.sentences.values():
         block = (definition.block if isinstance(definition, t.Definition) else None) or ()
         cuts = [one for one in block if isinstance(one, t.Statement) and one.verb.text == "cut"]
         if cuts and not any(clause.word.text == "in" for cut in cuts for clause in cut.clauses):
-            bench.report(scope, words.cut_in_nothing(cuts[0].span, cloths))
+            scope.used.add(UNSAID)
+            if UNSAID not in cloths:
+                bench.report(scope, words.cut_in_nothing(cuts[0].span, cloths))
+
+
+def stands_alone(sentence: t.Definition | t.Solve) -> bool:
+    """Whether a sentence of the specification says something by itself: a cloth must be cut, a way of sewing be used."""
+    if not isinstance(sentence, t.Definition) or sentence.kind.text == "cloth":
+        return False
+    return sentence.kind.text != "sewing" or any(clause.word.text == "on" for clause in sentence.clauses)
 
 
 def misplaced(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from .columns import table
-from .specification import body_lines, style_lines
+from .specification import body_lines, sizes_lines, style_lines
 
 
 def as_json(report: Mapping[str, Any]) -> str:
@@ -18,7 +18,7 @@ def as_json(report: Mapping[str, Any]) -> str:
 def as_text(report: Mapping[str, Any]) -> str:
     """The report for reading: a section for each body, a table for pieces and one for seams."""
     heading = f"{report['style']}, version {report['fingerprint']}  (lengths in mm, on the sewing line, darts closed)"
-    lines = [heading, *style_lines(report)]
+    lines = [heading, *style_lines(report), *sizes_lines(report["bodies"])]
     for body in report["bodies"]:
         lines += ["", body["name"], "=" * len(body["name"])]
         if body["estimated"]:

@@ -20,6 +20,23 @@ def style_lines(report: Row) -> list[str]:
     return [*lines, *ways, *_headed("care (symbols of ISO 3758 in words)", care)]
 
 
+MOST_BODIES = 12  # side by side; more do not fit on a page
+
+
+def sizes_lines(bodies: Sequence[Row]) -> list[str]:
+    """Finished measurements of several bodies side by side, with their tolerances where these are the same for all."""
+    sound = [body for body in bodies if body["finished"]]
+    if not 2 <= len(sound) <= MOST_BODIES:
+        return []
+    rows = [("", "over", "under", *(body["name"] for body in sound))]
+    for each in zip(*(body["finished"] for body in sound), strict=True):
+        limits = {(one["over_mm"], one["under_mm"]) for one in each}
+        over, under = next(iter(limits)) if len(limits) == 1 else (None, None)
+        tolerance = ("varies", "varies") if over is None else (f"+{over:.1f}", f"-{under:.1f}")
+        rows.append((each[0]["name"], *tolerance, *(f"{one['measures_mm']:.1f}" for one in each)))
+    return _headed("finished measurements, body by body", rows, (0,))
+
+
 def body_lines(body: Row) -> list[str]:
     """Finished measurements, cut list, trims, closures and the order of sewing of one body."""
     finished = [
@@ -76,7 +93,8 @@ def _sewing(row: Row) -> list[str]:
         said.append(_numbered("edges neatened", row["neatened"], row["neatened_means"]))
     if row["stitch_length_mm"] is not None:
         said.append(f"stitch length {row['stitch_length_mm']:g}")
-    return [*said, *_text(row)]
+    said += _text(row)
+    return [*said, f"on {' + '.join(row['place'])}"] if row["place"] else said
 
 
 def _numbered(what: str, number: str, means: str) -> str:

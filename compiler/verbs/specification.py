@@ -141,19 +141,25 @@ def suffices(value: Closure) -> Mask:
 @verb(
     "sewing",
     family="specification",
-    doc="A way of sewing, which seams name with `sewn`: stitch types of ISO 4915, seam type of ISO 4916.",
+    doc="A way of sewing, which seams name with `sewn`, or of an edge: stitch types of ISO 4915, seam type of ISO 4916.",
     gives=AttachedKind("way of sewing"),
     words=(
         word("stitch", "listed stitch", "the stitch type"),
         word("seam", "listed seam", "the seam type, in quotes", optional=True),
         word("neatened", "listed stitch", "the stitch type that neatens the raw edges", optional=True),
         word("stitch_length", "length", "the length of a stitch", optional=True),
+        word("on", "sewable", "an edge that is sewn so and is no seam, as a hem", optional=True),
     ),
     example='sewing open_seam stitch 301 seam "1.01.01" neatened 504 stitch_length 2.5 mm "pressed open"',
 )
 def sewing(
-    stitch: str, seam: str | None = None, neatened: str | None = None, stitch_length: Reals | None = None
+    stitch: str,
+    seam: str | None = None,
+    neatened: str | None = None,
+    stitch_length: Reals | None = None,
+    on: Edge | Run | None = None,
 ) -> Sewing:
+    """`on` is not kept; the report reads from the sentence which edges they are."""
     return Sewing(stitch, seam, neatened, stitch_length)
 
 

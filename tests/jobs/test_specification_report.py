@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 from godet.bodies.body import Body
+from godet.jobs.files import Disk
 from godet.jobs.outcome import outcomes
+from godet.jobs.prepare import prepare
 from godet.jobs.report import as_text, report
 from godet.jobs.specification import in_order
 from godet.syntax.words import RESERVED, WORDED
@@ -15,6 +17,7 @@ from godet.verbs.registry import verbs
 from godet.verbs.standards import standards
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.style_runs import PATTERNS
 from support.styles import LANGUAGE, stored, written
 
 HEAD = "language 1\nuse shape from shapes\nblock base = shape with bust_ease 8 cm\n"
@@ -93,6 +96,44 @@ def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: dict[st
     text = as_text(told)
     assert "  1  side_seam  front.side to facing.side  plain; clip at the dart\n" in text
     assert "  2  hem_seam   front.hem to facing.hem    closed; after side_seam\n" in text
+
+
+def test_an_edge_that_is_no_seam_may_be_sewn_in_a_way(told: dict[str, Any]) -> None:
+    assert row(told["sewing"], "hemmed")["place"] == ["front.hem"]
+    assert "stitch 103 (single-thread blind stitch); seam 6.06.01 (blind hem); on front.hem\n" in as_text(told)
+
+
+@pytest.mark.parametrize("sentence", ["cloth lining width 90 cm", "sewing closed stitch 516"])
+def test_what_nothing_uses_is_told(sentence: str) -> None:
+    text = HEAD + "cloth shell width 140 cm\npiece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
+    assert [one.code for one in written(f"{text}{sentence}\n").diagnostics] == ["W201"]
+
+
+def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
+    text = HEAD + (
+        "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
+        "finished hem_width measures length of front.hem over 1 cm under 0.5 cm\n"
+        "finished side measures length of front.side allowing (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
+    )
+    people = tuple(Body(f"size {girth}", "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))
+    lines = as_text(report(replace(written(text), bodies=people))).splitlines()
+    first = lines.index("finished measurements, body by body")
+    assert lines[first + 1 : first + 4] == [  # the hem is a quarter of the bust and 8 cm; the side stays
+        "               over   under  size 84  size 112",
+        "  hem_width   +10.0    -5.0    230.0     300.0",
+        "  side       varies  varies    320.0     320.0",
+    ]
+
+
+def test_together_as_alone() -> None:
+    """The concert top on all bodies at once, and on each."""
+    bodies = sorted(str(path) for path in (PATTERNS / "bodies").glob("*.toml"))
+    together = report(prepare(Disk(), str(PATTERNS / "concert_top.style"), bodies))["bodies"]
+    alone = [report(prepare(Disk(), str(PATTERNS / "concert_top.style"), [one]))["bodies"][0] for one in bodies]
+    assert len(together) == len(alone) > 3
+    for one, other in zip(together, alone, strict=True):
+        for table in ("finished", "trims", "closures", "cut_list"):
+            assert one[table] == other[table]
 
 
 def test_care_in_the_order_of_the_symbols(told: dict[str, Any]) -> None:
