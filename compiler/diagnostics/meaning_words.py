@@ -75,6 +75,9 @@ _OTHER_KIND = {
     ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `in`",
     ("edge", "piece"): "name an edge of the piece, such as `front.side`",
     ("length", "piece"): "name an edge of it: `length of front.side`",
+    ("seam", "piece"): "name a seam, or an edge of the piece, such as `front.side`",
+    ("flag", "number"): "write `yes` or `no`",
+    ("number", "length"): "write the number without a unit",
     ("piece", "edge"): "name the whole piece, without the edge",
 }
 

@@ -51,5 +51,5 @@ FOREIGN_UNITS: dict[str, str] = {
     **dict.fromkeys(("foot", "feet", "ft", "yard", "yards", "yd"), "in"),
     **dict.fromkeys(("g", "grams", "gram"), "gsm"),
     **dict.fromkeys(("pct", "percents"), "percent"),
-    **dict.fromkeys(("kg", "px", "pt"), ""),
+    **dict.fromkeys(("kg", "oz", "px", "pt"), ""),
 }
