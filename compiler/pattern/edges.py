@@ -1,21 +1,19 @@
-"""Edges of a piece: their ends, truing one smooth, drawing a stretch of the outline anew, renaming."""
+"""Edges of a piece: their ends, drawing a stretch of the outline anew, renaming."""
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
 import numpy as np
 
-from ..geometry.curve import smooth_fit
 from ..geometry.lanes import agree, norm
-from ..geometry.length import cut_at, length, nearest, point_at
-from ..geometry.path import Path, chain, end_direction, reverse, start_direction
+from ..geometry.length import cut_at, length, nearest
+from ..geometry.path import Path, reverse
 from ..geometry.tolerances import COINCIDE
-from .piece import Dart, Notch, Piece, Reals, Side, Sign, Trouble
-from .ring import End, Run, edge_run, end_of, pulled, rebuilt, record, runs_of, start_of
+from .piece import Dart, Piece, Reals, Side, Sign, Trouble
+from .ring import End, Run, edge_run, end_of, pulled, rebuilt, record, start_of
 
 OFF = 0.1
 """How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
@@ -86,42 +84,6 @@ def _from_point(piece: Piece, name: str, mark: str) -> End:
     if off.any():
         raise Trouble(f"the point `{mark}` is not at an end of `{name}`", "", off, {"apart": np.minimum(*away)})
     return "end" if agree((away[1] < away[0]).astype(np.int64)) else "start"
-
-
-def true_edge(
-    piece: Piece, name: str, leaving: Reals | None = None, arriving: Reals | None = None
-) -> tuple[Piece, Reals]:
-    """The piece with all sides of an edge replaced by one smooth side, and how far (L,) mm it lies from them at most.
-
-    The edge keeps its ends and, unless told otherwise, its directions (L, 2) there. Trouble when a dart stands on it.
-    """
-    numbers, count = edge_run(piece, name), len(piece.ring)
-    if any((after - before) % count != 1 for before, after in itertools.pairwise(numbers)):
-        raise Trouble(
-            f"`{name}` is broken by a dart or a pleat: it cannot become one smooth line",
-            "close the dart or leave it first; true a pleated edge before it is pleated",
-        )
-    sides = [piece.ring[i] for i in numbers]
-    names = tuple(n for n in sides[0].names if all(n in side.names for side in sides))
-    lost = {n: f"`{name}` was trued to one smooth line" for side in sides for n in side.names if n not in names}
-    if piece.is_sketch:
-        made, moved = Side(names), np.zeros(1)
-    else:
-        whole = chain([side.drawn for side in sides])
-        first = start_direction(whole) if leaving is None else leaving
-        path, moved = smooth_fit(whole, first, end_direction(whole) if arriving is None else arriving)
-        made = Side(names, path, sides[0].turn)
-    runs = [Run(made) if i == numbers[0] else run for i, run in enumerate(runs_of(piece)) if i not in numbers[1:]]
-    at = next(k for k, run in enumerate(runs) if run.side is made)
-    on_it = [_onto(piece, notch, made, at) for notch in piece.notches if notch.side in numbers]
-    trued = rebuilt(piece, runs, lost=lost)
-    return replace(trued, notches=(*trued.notches, *on_it)), moved
-
-
-def _onto(piece: Piece, notch: Notch, side: Side, number: int) -> Notch:
-    """The notch on the nearest place of a new side."""
-    spot = point_at(piece.ring[notch.side].drawn, notch.at)
-    return replace(notch, side=number, at=nearest(side.drawn, spot)[0])
 
 
 def redraw(piece: Piece, first: str, last: str, over: str, new: Sequence[NewSide]) -> Piece:

@@ -16,7 +16,8 @@ from .ring import edge_run, end_of, pulled, rebuilt, replace_side, runs_of, star
 def extended(piece: Piece, edge: str, mark: str, by: Reals | None) -> Piece:
     """The piece with `edge` longer by `by` (L,) mm (shorter where negative) at the end that `mark` touches.
 
-    Trouble with lanes where less than nothing would be left. Raises Disagreement when lanes grow and shrink.
+    Trouble with lanes where less than nothing would be left. Raises Disagreement when curves of some lanes grow and of others
+    shrink.
     """
     end = edge_from(piece, edge, mark)
     numbers, count = edge_run(piece, edge), len(piece.ring)
@@ -36,14 +37,20 @@ def extended(piece: Piece, edge: str, mark: str, by: Reals | None) -> Piece:
 
 def _grown(path: Path, by: Reals, edge: str) -> Path:
     """The path longer or shorter at its end."""
+    if path.straight == (True,):
+        _must_leave_some(path, by, edge)
+        return line(path.start, path.end + by[:, None] * end_direction(path))
     sense = agree(np.where(np.abs(by) <= COINCIDE, 0, np.sign(by)).astype(np.int64))
     if sense == 0:
         return path
     if sense > 0:
         tip = path.end + by[:, None] * end_direction(path)
-        if path.straight == (True,):
-            return line(np.broadcast_to(path.start, tip.shape), tip)
         return chain([path, line(np.broadcast_to(path.end, tip.shape), tip)])
+    return cut_at(path, _must_leave_some(path, by, edge))[0]
+
+
+def _must_leave_some(path: Path, by: Reals, edge: str) -> Reals:
+    """What is left (L,) mm of a path that gets longer by `by`; Trouble where it is nothing."""
     total = length(path)
     left = total + by
     short = left <= COINCIDE
@@ -51,4 +58,4 @@ def _grown(path: Path, by: Reals, edge: str) -> Path:
         raise Trouble(
             f"`{edge}` is shorter than what is to be taken off", "take less off", short, {edge: total, "asked": -by}
         )
-    return cut_at(path, left)[0]
+    return left

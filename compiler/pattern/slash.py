@@ -13,10 +13,10 @@ from ..geometry.lanes import agree, join
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from .darts import no_such_dart
-from .edges import true_edge
 from .piece import Piece, Reals, Side, Trouble
 from .ring import End, Place, edge_run, edge_total, place_on, point_of, record, settled, shared_names
 from .spread import Bridge, Chord, opened
+from .truing import true_edge
 
 Width = Reals | None
 Widths = tuple[Width, Width]

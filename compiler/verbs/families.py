@@ -1,6 +1,7 @@
 """The families of verbs; importing this enters them all."""
 
 from . import (
+    checks,
     darts,
     facing,
     finishing,
@@ -13,9 +14,11 @@ from . import (
     points,
     sewing,
     specification,
+    truing,
 )
 
 __all__ = [
+    "checks",
     "darts",
     "facing",
     "finishing",
@@ -28,4 +31,5 @@ __all__ = [
     "points",
     "sewing",
     "specification",
+    "truing",
 ]

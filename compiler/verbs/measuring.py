@@ -12,8 +12,9 @@ from ..geometry import length as lengths
 from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
 from ..pattern.edges import cloth_length
+from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
-from ..pattern.walking import Stretch, notch_gap
+from . import checks
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
 from .registry import verb, word
 from .values import DartOf, Edge, Run, Seam
@@ -72,32 +73,6 @@ def _ease(seam: Seam) -> Reals:
     return seam.left_mm - seam.right_mm
 
 
-def _stretches(seam: Seam) -> tuple[list[Stretch], list[Stretch]]:
-    """Both sides of a seam as edges of pieces, the same piece under the same number."""
-    known: list[Piece] = []
-    made: tuple[list[Stretch], list[Stretch]] = ([], [])
-    for side, row in zip((seam.left, seam.right), made, strict=True):
-        for edge in side.edges if isinstance(side, Run) else (side,):
-            if not edge.piece.run(edge.name):
-                raise Trouble(f"`{edge.name}` lies inside its piece: it has no notches")
-            number = next((k for k, piece in enumerate(known) if _same_cloth(piece, edge.piece)), len(known))
-            known += [edge.piece][: number == len(known)]
-            row.append(Stretch(edge.piece, edge.name, str(number)))
-    return made
-
-
-def _same_cloth(one: Piece, other: Piece) -> bool:
-    """Whether two pieces are one: groups of bodies are taken from a piece several times over."""
-    if len(one.ring) != len(other.ring):
-        return False
-    pairs = zip(one.ring, other.ring, strict=True)
-    return all(a.names == b.names and np.array_equal(a.drawn.controls, b.drawn.controls) for a, b in pairs)
-
-
-def _notch_gap(seam: Seam) -> Reals:
-    return notch_gap(*_stretches(seam))
-
-
 def _cloth_length(edge: Edge) -> Reals:
     return cloth_length(edge.piece, edge.name)
 
@@ -123,7 +98,19 @@ OF: Mapping[str, OfWord] = {
         ("seam",),
         LENGTH,
         "how far the notches stated on the two sides of a seam lie apart at most, once the ease is taken up",
-        _notch_gap,
+        checks.gap_of_notches,
+    ),
+    "grain_gap": OfWord(
+        ("seam",), ANGLE, "by how much the two sides of a seam lie differently to the grain", checks.gap_of_grains
+    ),
+    "smallest_radius": OfWord(
+        ("edge", "curve"), LENGTH, "radius of an edge or curve where it bends most, corners left out", checks.sharpest
+    ),
+    "breadth": OfWord(
+        ("piece",),
+        LENGTH,
+        "how much of the width of the cloth a piece takes with its allowances; half of one on the fold",
+        breadth,
     ),
 }
 

@@ -1,4 +1,4 @@
-"""Whole pieces: unfolded, mirrored, an edge trued, a stretch of the outline drawn anew, names changed."""
+"""Whole pieces: unfolded, mirrored, a stretch of the outline drawn anew, names changed."""
 
 from __future__ import annotations
 
@@ -10,9 +10,8 @@ import numpy as np
 from ..geometry.lanes import agree
 from ..geometry.length import nearest
 from ..geometry.path import Path, chain, reverse
-from ..pattern.edges import edge_path, redraw, rename, true_edge
-from ..pattern.extend import extended
-from ..pattern.piece import Piece, Reals, Told, Trouble
+from ..pattern.edges import edge_path, redraw, rename
+from ..pattern.piece import Piece, Trouble
 from ..pattern.unfold import mirror, unfold
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -43,48 +42,6 @@ def unfold_piece(subject: Piece, across: str) -> Piece:
 )
 def mirror_piece(subject: Piece) -> Piece:
     return mirror(subject)
-
-
-@verb(
-    "trued",
-    family="pieces",
-    doc="The piece with a kinked edge replaced by one smooth line that keeps its ends; it may move only so far.",
-    gives=lambda static: piece(true_edge(static["subject"].sketch, static["edge"])[0]),
-    subject=PIECE,
-    words=(
-        word("edge", "own edge", "the edge"),
-        word("allowing", "length", "how far the new line may lie from the old one", default="20 mm"),
-    ),
-    example="piece smooth = trued pivoted edge armhole",
-)
-def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
-    made, moved = true_edge(subject, edge)
-    far = moved > allowing
-    if far.any():
-        raise Trouble(
-            f"truing `{edge}` moves it too far",
-            "allow more with `allowing`, or spread less",
-            far,
-            {"moved": moved, "allowed": allowing},
-        )
-    return made.telling(Told("trued smooth", edge, {"moved at most": moved}))
-
-
-@verb(
-    "lengthen",
-    family="pieces",
-    doc="An edge made longer straight on at one end (shorter by a negative length); the edge beside it follows.",
-    gives=lambda static: piece(extended(static["subject"].sketch, static["edge"], static["at"], None)),
-    subject=PIECE,
-    words=(
-        word("edge", "own edge", "the edge"),
-        word("at", "own mark", "what it touches at the end that moves"),
-        word("by", "length", "by how much"),
-    ),
-    example="piece longer = lengthen base.front edge side at hem by 2 cm",
-)
-def lengthen(subject: Piece, edge: str, at: str, by: Reals) -> Piece:
-    return extended(subject, edge, at, by)
 
 
 def renamed_names(static: Mapping[str, Any]) -> PieceKind:

@@ -8,8 +8,10 @@ import pytest
 from geometry_samples import at, outline, points, tilt
 from godet.geometry import curve, length, meet, motion
 from godet.geometry import path as paths
+from godet.geometry.average import average
 from godet.geometry.lanes import Disagreement, FloatArray, agree, ordered_sum, take
 from godet.geometry.path import Path
+from godet.geometry.turning import turned_end, turned_start
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -47,6 +49,8 @@ VERBS: dict[str, Verb] = {
     "paths": lambda path, p, v: meet.paths(path, paths.polyline(p[:, ::-1] + 25.0)),
     "circles": lambda path, p, v: meet.circles(p[:, 0], v + 60.0, p[:, 1], v + 50.0),
     "motion": _moved,
+    "turned end": lambda path, p, v: [*turned_end(path, _directions(p)[0], p[:, 3]), *turned_start(path, _directions(p)[1])],
+    "average": lambda path, p, v: [average(path, motion.apply_path(motion.translation(p[:, 0] / 50.0), path), v / 100.0)],
 }
 
 

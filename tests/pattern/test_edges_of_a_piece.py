@@ -6,9 +6,10 @@ from godet.geometry.length import length, point_at
 from godet.geometry.path import line
 from godet.pattern.check import faults
 from godet.pattern.darts import open_to_edge
-from godet.pattern.edges import edge_from, edge_length, redraw, rename, true_edge
+from godet.pattern.edges import edge_from, edge_length, redraw, rename
 from godet.pattern.piece import Trouble
 from godet.pattern.slash import evenly, hinged, slash
+from godet.pattern.truing import true_edge
 from pattern_drafts import area, front, lanes, names_of, skirt
 from test_darts_on_a_piece import diamond, with_waist_dart
 

@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 from godet.geometry.motion import Motion, rotation, then, translation
 from godet.pattern.darts import leave, open_to_edge
-from godet.pattern.edges import edge_from, edge_length, true_edge
+from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Piece
 from godet.pattern.pivot import Into, pivot
 from godet.pattern.slash import AtApex, Cut, evenly, hinged, on_edge, slash
+from godet.pattern.truing import Seamed, at_angle, blended, rounded_joint, true_edge
 from godet.pattern.unfold import unfold
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -32,12 +33,20 @@ def _to_apex(piece: Piece) -> Piece:
     return slash(piece, [cut], [(lanes(6.0), lanes(0.0))]).piece
 
 
+def _over_the_side(piece: Piece) -> Piece:
+    other = at_angle(piece, "hem", "side", lanes(1.4))[0]
+    return blended(Seamed(piece, "hem", "side"), Seamed(other, "hem", "side"), lanes(90.0), shifted=True)[0]
+
+
 CASES: dict[str, tuple[Callable[[list[float]], Piece], Callable[[Piece], Piece]]] = {
     "pivot": (lambda sizes: front([size / 250.0 for size in sizes]), _pivoted),
     "flare": (skirt, _flared),
     "apex": (lambda sizes: with_waist_dart(skirt(sizes)), _to_apex),
     "open": (lambda sizes: diamond(skirt(sizes)), lambda piece: open_to_edge(piece, "waist_dart", "hem")),
     "leave": (lambda sizes: with_waist_dart(skirt(sizes)), lambda piece: leave(piece, "waist_dart")),
+    "square": (skirt, lambda piece: at_angle(piece, "hem", "side", lanes(np.pi / 2.0), lanes(80.0))[0]),
+    "blend": (skirt, _over_the_side),
+    "joint": (lambda sizes: front([size / 250.0 for size in sizes]), lambda piece: rounded_joint(piece, "side", "waistline")[0]),
     "unfold": (lambda sizes: diamond(skirt(sizes)), lambda piece: unfold(piece, "centre")),
 }
 SIZES = [200.0, 235.0, 300.0]

@@ -10,12 +10,13 @@ from godet.geometry.length import nearest
 from godet.geometry.motion import mirror_points
 from godet.geometry.path import flatten_fixed
 from godet.pattern.check import faults
-from godet.pattern.edges import cloth_length, edge_length, rename, true_edge
+from godet.pattern.edges import cloth_length, edge_length, rename
 from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Allowance, Piece, Reals, Trouble
 from godet.pattern.pleats import Fashion, Pleating, pleat
 from godet.pattern.ring import End
 from godet.pattern.slash import evenly, parallel, slash
+from godet.pattern.truing import true_edge
 from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -1,0 +1,245 @@
+"""Truing: corners set to an angle, edges blended over a seam or a joint, made straight or smooth. Ends stay where they are.
+
+What is sewn together at a corner meets smoothly when the angles of both pieces there make up half a turn; nothing need be
+laid together for that, and it does not matter which of two pieces is drawn mirrored.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from ..geometry.fit import smooth_fit
+from ..geometry.lanes import agree, cross, dot, left_of, unit
+from ..geometry.length import cut_at, length, nearest, point_at
+from ..geometry.meet import lines
+from ..geometry.motion import apply_points, rotation
+from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, start_direction
+from ..geometry.tolerances import COINCIDE
+from ..geometry.turning import turned_end, turned_start
+from .edges import edge_from
+from .extend import extended
+from .piece import Notch, Piece, Reals, Side, Trouble
+from .ring import End, Run, edge_run, rebuilt, runs_of
+
+
+@dataclass(frozen=True)
+class Corner:
+    """Where an edge meets what `mark` names: ring numbers of its side there and of the side beside it, and which end."""
+
+    here: int
+    beside: int
+    end: End
+
+
+def corner_at(piece: Piece, edge: str, mark: str) -> Corner:
+    """The corner of an edge where a neighbour, dart or point lies. Trouble as `edge_from` gives it."""
+    end, numbers, count = edge_from(piece, edge, mark), edge_run(piece, edge), len(piece.ring)
+    here = numbers[0] if end == "start" else numbers[-1]
+    return Corner(here, (here - 1) % count if end == "start" else (here + 1) % count, end)
+
+
+def angle_at(piece: Piece, corner: Corner) -> Reals:
+    """Angle (L,) of the cloth at a corner, radians, 0 to a full turn."""
+    before, after = (corner.here, corner.beside) if corner.end == "end" else (corner.beside, corner.here)
+    arriving, leaving = end_direction(piece.ring[before].drawn), start_direction(piece.ring[after].drawn)
+    return np.asarray(np.pi - np.arctan2(cross(arriving, leaving), dot(arriving, leaving)))
+
+
+def at_angle(
+    piece: Piece,
+    edge: str,
+    mark: str,
+    angle: Reals | None,
+    reach: Reals | None = None,
+    shift: Reals | None = None,
+) -> tuple[Piece, Reals]:
+    """The piece with an edge turned at its corner with `mark` so that the cloth there has `angle` (L,) radians.
+
+    The edge is changed over `reach` (L,) mm from the corner, or the whole of its side there. With `shift` (L,) mm the edge
+    beside it is first made so much longer, and the corner goes with its end. Returns also how far (L,) mm a point of the
+    edge moves at most. Trouble with lanes where the side is shorter than the reach.
+    """
+    corner = corner_at(piece, edge, mark)
+    if angle is None or piece.is_sketch:
+        return piece, np.zeros(1)
+    old = piece.ring[corner.here].drawn
+    if shift is not None:
+        piece = extended(piece, piece.ring[corner.beside].names[-1], edge, shift)
+    beside = piece.ring[corner.beside].drawn
+    if corner.end == "end":
+        way, tip = _turned(start_direction(beside), angle - np.pi), beside.start
+    else:
+        way, tip = _turned(end_direction(beside), np.pi - angle), beside.end
+    turn = turned_end if corner.end == "end" else turned_start
+    _must_reach(old, reach, edge)
+    whole, moved = turn(old, way, tip)
+    if reach is not None and moved.any():
+        parts, k = _reached(old, corner.end, reach)
+        parts[k], moved = turn(parts[k], way, tip)
+        whole = chain(parts)
+    return with_paths(piece, {corner.here: whole}), moved
+
+
+def _turned(way: Reals, angle: Reals) -> Reals:
+    return apply_points(rotation(np.zeros((1, 2)), angle), way)
+
+
+def _must_reach(path: Path, reach: Reals | None, edge: str) -> None:
+    """Trouble with lanes where a path is shorter than the reach."""
+    if reach is None:
+        return
+    total = length(path)
+    bad = (reach > total + COINCIDE) | (reach <= COINCIDE)
+    if bad.any():
+        fix = "reach less far; an edge of several parts is made one with `trued` first"
+        raise Trouble(f"`{edge}` runs on less far than that before its next corner", fix, bad, {"runs on": total, "reach": reach})
+
+
+def _reached(path: Path, end: End, reach: Reals) -> tuple[list[Path], int]:
+    """The path in one part, or in two where the reach from an end is shorter, and which part lies at that end."""
+    total = length(path)
+    if agree((reach >= total - COINCIDE).astype(np.int64)):
+        return [path], 0
+    return list(cut_at(path, total - reach if end == "end" else reach)), 1 if end == "end" else 0
+
+
+@dataclass(frozen=True)
+class Seamed:
+    """An edge, its piece, and the seam edge it meets: one of the two sides on which a line runs over a seam."""
+
+    piece: Piece
+    edge: str
+    over: str
+
+    def corner(self) -> Corner:
+        return corner_at(self.piece, self.edge, self.over)
+
+    def angle(self) -> Reals:
+        return angle_at(self.piece, self.corner())
+
+
+def blended(one: Seamed, other: Seamed, reach: Reals | None = None, *, shifted: bool = False) -> tuple[Piece, Reals]:
+    """The piece of the first side with its edge running smoothly over the seam into the other's once they are sewn.
+
+    Each side gives way by half: the other is blended likewise, from the old ones. `shifted`: the corner moves along the
+    seam edge, by as much on both, so that straight lines become round and not wavy; else it stays.
+    """
+    corners = one.corner(), other.corner()
+    if one.piece.is_sketch or other.piece.is_sketch:
+        return one.piece, np.zeros(1)
+    ours, theirs = angle_at(one.piece, corners[0]), angle_at(other.piece, corners[1])
+    wanted = (np.pi + ours - theirs) / 2.0
+    shift = None
+    if shifted:
+        gives = (np.pi - ours - theirs) / 2.0
+        shift = (round_shift(one, gives, reach) + round_shift(other, gives, reach)) / 2.0
+    return at_angle(one.piece, one.edge, one.over, wanted, reach, shift)
+
+
+def round_shift(side: Seamed, by: Reals, reach: Reals | None = None) -> Reals:
+    """How much longer (L,) mm the seam edge must be for the corner to open by `by` (L,) radians and the edge to bend
+    evenly: the way from where the reach begins to the corner turns by half as much."""
+    corner = side.corner()
+    path = side.piece.ring[corner.here].drawn
+    _must_reach(path, reach, side.edge)
+    parts, k = ([path], 0) if reach is None else _reached(path, corner.end, reach)
+    beside = side.piece.ring[corner.beside].drawn
+    if corner.end == "end":
+        start, tip, along, sense = parts[k].start, parts[k].end, -start_direction(beside), 1.0
+    else:
+        start, tip, along, sense = parts[k].end, parts[k].start, end_direction(beside), -1.0
+    _, _, found, _ = lines(start, _turned(tip - start, sense * by / 2.0), tip, along)
+    return found
+
+
+def kink(one: Seamed, other: Seamed) -> Reals:
+    """Angle (L,) in radians by which a line fails to run on smoothly from one side of a seam to the other."""
+    return np.abs(one.angle() + other.angle() - np.pi)
+
+
+def rounded_joint(piece: Piece, edge: str, into: str, reach: Reals | None = None) -> tuple[Piece, Reals]:
+    """The piece with two edges that meet in a kink running smoothly into each other, both turned by half of it."""
+    corner = corner_at(piece, edge, into)
+    if piece.is_sketch:
+        return piece, np.zeros(1)
+    half = (np.pi + angle_at(piece, corner)) / 2.0
+    first, one = at_angle(piece, edge, into, half, reach)
+    second, two = at_angle(first, into, edge, np.full(1, np.pi), reach)
+    return second, np.maximum(one, two)
+
+
+def true_edge(
+    piece: Piece, name: str, leaving: Reals | None = None, arriving: Reals | None = None
+) -> tuple[Piece, Reals]:
+    """The piece with all sides of an edge replaced by one smooth side, and how far (L,) mm it lies from them at most.
+
+    The edge keeps its ends and, unless told otherwise, its directions (L, 2) there. Trouble when a dart stands on it.
+    """
+
+    def smooth(old: Path) -> tuple[Path, Reals]:
+        first = start_direction(old) if leaving is None else leaving
+        return smooth_fit(old, first, end_direction(old) if arriving is None else arriving)
+
+    return _one_side(piece, name, smooth, "trued to one smooth line")
+
+
+def straightened(piece: Piece, name: str) -> tuple[Piece, Reals]:
+    """The piece with an edge replaced by the straight line between its ends, and how far (L,) mm it lay off that at most.
+
+    Trouble when a dart stands on it.
+    """
+
+    def straight(old: Path) -> tuple[Path, Reals]:
+        return line(old.start, old.end), _off_chord(old)
+
+    return _one_side(piece, name, straight, "made straight")
+
+
+def _off_chord(path: Path) -> Reals:
+    """How far (L,) mm a path lies off the straight line between its ends at most."""
+    way = unit(path.end - path.start)
+    points = flatten_fixed(path, 32) - path.start[:, None]
+    return np.asarray(np.abs(dot(points, left_of(way)[:, None])).max(axis=1))
+
+
+def _one_side(piece: Piece, name: str, draw: Callable[[Path], tuple[Path, Reals]], how: str) -> tuple[Piece, Reals]:
+    """The piece with all sides of an edge made one, and what `draw` says of the move."""
+    numbers, count = edge_run(piece, name), len(piece.ring)
+    if any((after - before) % count != 1 for before, after in itertools.pairwise(numbers)):
+        raise Trouble(
+            f"`{name}` is broken by a dart or a pleat: it cannot become one line",
+            "close the dart or leave it first; true a pleated edge before it is pleated",
+        )
+    sides = [piece.ring[i] for i in numbers]
+    names = tuple(n for n in sides[0].names if all(n in side.names for side in sides))
+    lost = {n: f"`{name}` was {how}" for side in sides for n in side.names if n not in names}
+    if piece.is_sketch:
+        made, moved = Side(names), np.zeros(1)
+    else:
+        path, moved = draw(chain([side.drawn for side in sides]))
+        made = Side(names, path, sides[0].turn)
+    runs = [Run(made) if i == numbers[0] else run for i, run in enumerate(runs_of(piece)) if i not in numbers[1:]]
+    at = next(k for k, run in enumerate(runs) if run.side is made)
+    on_it = [_onto(piece, notch, made, at) for notch in piece.notches if notch.side in numbers]
+    trued = rebuilt(piece, runs, lost=lost)
+    return replace(trued, notches=(*trued.notches, *on_it)), moved
+
+
+def with_paths(piece: Piece, paths: Mapping[int, Path]) -> Piece:
+    """The piece with sides of its ring drawn along other paths between the same ends; notches lie on the nearest place."""
+    runs = runs_of(piece)
+    for i, path in paths.items():
+        runs[i] = Run(replace(piece.ring[i], path=path))
+    on_them = [_onto(piece, notch, runs[notch.side].side, notch.side) for notch in piece.notches if notch.side in paths]
+    made = rebuilt(piece, runs)
+    return replace(made, notches=(*made.notches, *on_them))
+
+
+def _onto(piece: Piece, notch: Notch, side: Side, number: int) -> Notch:
+    """The notch on the nearest place of a new side."""
+    spot = point_at(piece.ring[notch.side].drawn, notch.at)
+    return replace(notch, side=number, at=nearest(side.drawn, spot)[0])

@@ -1,0 +1,154 @@
+"""What checks measure on pieces: angles at corners and over seams, widths on a level, girths of what is sewn, notches."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from ..geometry.lanes import dot, norm
+from ..geometry.path import Path
+from ..pattern import measures
+from ..pattern.edges import edge_path
+from ..pattern.piece import Piece, Reals, Trouble
+from ..pattern.truing import Seamed, angle_at, corner_at
+from ..pattern.truing import kink as kink_of
+from ..pattern.walking import Stretch, notch_gap
+from .kinds import ANGLE, LENGTH, Kind
+from .registry import verb, word
+from .truing import SEAM_WORDS, meeting_edge
+from .values import Edge, Run, Seam
+
+LEVEL = word("level", "point", "a point at that level, on the paper of the draft")
+
+
+@verb(
+    "inner_angle",
+    family="checks",
+    doc="Angle of the cloth at the corner where two edges meet.",
+    gives=ANGLE,
+    subject=word("edge", "edge", "one edge"),
+    words=(word("by", "own end", "the edge it meets there"),),
+    example="angle found = inner_angle base.front.neckline by shoulder",
+)
+def inner_angle(subject: Edge, by: str) -> Reals:
+    return angle_at(subject.piece, corner_at(subject.piece, subject.name, by))
+
+
+def _kink_kind(static: Mapping[str, Any]) -> Kind:
+    meeting_edge(static)
+    return ANGLE
+
+
+@verb(
+    "kink",
+    family="checks",
+    doc="By how much an edge fails to run on smoothly into an edge of another piece once the seam between them is sewn.",
+    gives=_kink_kind,
+    subject=word("edge", "edge", "the edge"),
+    words=(*(word(one.name, one.want, one.meaning) for one in SEAM_WORDS[:2]), SEAM_WORDS[2]),
+    example="angle found = kink base.front.neckline over shoulder to base.back.neckline",
+)
+def kink(subject: Edge, over: str, to: Edge, meeting: Edge | None = None) -> Reals:
+    across = over if meeting is None else meeting.name
+    return kink_of(Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across))
+
+
+@verb(
+    "width_across",
+    family="checks",
+    doc="Width of a piece on a level line, from edge to edge; what darts take out is left out.",
+    gives=LENGTH,
+    subject=word("piece", "piece", "the piece"),
+    words=(LEVEL,),
+    example="length at_waist = width_across base.front level waist",
+)
+def width_across(subject: Piece, level: Reals) -> Reals:
+    return measures.width_across(subject, level[:, 1])
+
+
+@verb(
+    "girth",
+    family="checks",
+    doc="Girth of the garment at a level: the widths of its pieces there, each as often as cut, twice on the fold.",
+    gives=LENGTH,
+    subject=word("piece", "piece", "the first piece"),
+    words=(
+        word("then", "piece", "the next piece", optional=True),
+        word("last", "piece", "the one after", optional=True),
+        LEVEL,
+    ),
+    example="length at_bust = girth base.front then base.back level base.front.bust_point",
+)
+def girth(subject: Piece, level: Reals, then: Piece | None = None, last: Piece | None = None) -> Reals:
+    total: Reals = np.zeros(1)
+    for one in (subject, then, last):
+        if one is not None:
+            total = total + measures.worn_width(one, level[:, 1])
+    return total
+
+
+@verb(
+    "asymmetry",
+    family="checks",
+    doc="How far the outline of a piece lies from its mirror image over one of its lines at most.",
+    gives=LENGTH,
+    subject=word("piece", "piece", "the piece"),
+    words=(word("over", "own edge", "the line it is mirrored over, as the former fold"),),
+    example="piece whole = unfold base.front across centre\nlength off = asymmetry whole over centre",
+)
+def asymmetry(subject: Piece, over: str) -> Reals:
+    return measures.asymmetry(subject, over)
+
+
+def sharpest(value: Edge | Path) -> Reals:
+    """Smallest radius (L,) mm of an edge or curve between its corners."""
+    return measures.sharpest([value] if isinstance(value, Path) else edge_path(value.piece, value.name))
+
+
+def gap_of_notches(seam: Seam) -> Reals:
+    """How far (L,) mm the notches stated on the two sides lie apart at most."""
+    left, right = _stretches(seam)
+    return notch_gap(left, right)
+
+
+def _stretches(seam: Seam) -> tuple[list[Stretch], list[Stretch]]:
+    """Both sides of a seam as edges of pieces, the same piece under the same number."""
+    known: list[Piece] = []
+    made: tuple[list[Stretch], list[Stretch]] = ([], [])
+    for side, row in zip((seam.left, seam.right), made, strict=True):
+        for edge in side.edges if isinstance(side, Run) else (side,):
+            if not edge.piece.run(edge.name):
+                raise Trouble(f"`{edge.name}` lies inside its piece: it has no notches")
+            number = next((k for k, piece in enumerate(known) if _same_cloth(piece, edge.piece)), len(known))
+            known += [edge.piece][: number == len(known)]
+            row.append(Stretch(edge.piece, edge.name, str(number)))
+    return made
+
+
+def _same_cloth(one: Piece, other: Piece) -> bool:
+    """Whether two pieces are one: groups of bodies are taken from a piece several times over."""
+    if len(one.ring) != len(other.ring):
+        return False
+    pairs = zip(one.ring, other.ring, strict=True)
+    return all(a.names == b.names and np.array_equal(a.drawn.controls, b.drawn.controls) for a, b in pairs)
+
+
+def gap_of_grains(seam: Seam) -> Reals:
+    """By how much (L,) radians the two sides of a seam lie differently to the grain of their pieces."""
+    leans = []
+    for side in (seam.left, seam.right):
+        if isinstance(side, Run):
+            raise Trouble("a run of edges does not lie to one grain", "check the seam of one edge")
+        leans.append(_to_grain(side))
+    return np.abs(leans[0] - leans[1])
+
+
+def _to_grain(edge: Edge) -> Reals:
+    """Angle (L,) in radians, none to a quarter turn, between the straight way from end to end of an edge and the grain,
+    which is `up` where none is stated."""
+    grain = np.full(1, 1j) if edge.piece.finish.grain is None else edge.piece.finish.grain
+    paths = edge_path(edge.piece, edge.name)
+    way = paths[-1].end - paths[0].start
+    return np.asarray(np.arccos(np.clip(np.abs(dot(way, np.stack([grain.real, grain.imag], axis=-1))) / norm(way), 0.0, 1.0)))

@@ -1,0 +1,225 @@
+"""Truing: edges made smooth or straight, corners squared, lines blended over a seam, edges averaged and lengthened.
+
+Each changes the one edge it names, and tells how far that moved at most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from ..geometry.average import average
+from ..geometry.path import Path
+from ..pattern.edges import edge_length
+from ..pattern.extend import extended
+from ..pattern.piece import Piece, Reals, Told, Trouble
+from ..pattern.truing import (
+    Seamed,
+    angle_at,
+    at_angle,
+    blended,
+    corner_at,
+    round_shift,
+    rounded_joint,
+    straightened,
+    true_edge,
+)
+from .kinds import PATH, EdgeKind, PieceKind, piece
+from .points import as_path
+from .registry import Word, verb, word
+from .values import Edge
+
+PIECE = word("piece", "piece", "the piece")
+EDGE = word("edge", "own edge", "the edge")
+REACH = word("reach", "length", "over how far from the corner the edge is drawn anew; else all of its side there", optional=True)
+
+
+CORNER = word(
+    "corner",
+    "one of kept shifted",
+    "whether the corner stays, or moves along what the edge meets there, so that a straight edge bends evenly",
+    default="kept",
+)
+
+
+def allowing(most: str) -> Word:
+    """How far an edge may move."""
+    return word("allowing", "length", "how far the new line may lie from the old one", default=most)
+
+
+def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Reals) -> Piece:
+    """The piece with its report. Trouble with lanes where the edge moves further than is allowed."""
+    far = moved > most
+    if far.any():
+        fix = "allow more with `allowing`, or look at the draft: the two lines are too unlike"
+        raise Trouble(f"`{edge}` moves too far when it is {what}", fix, far, {"moved": moved, "allowed": most})
+    lengths = {"moved at most": moved, "before": edge_length(old, edge), "after": edge_length(made, edge)}
+    return made.telling(Told(what, edge, lengths))
+
+
+@verb(
+    "trued",
+    family="truing",
+    doc="The piece with a kinked edge replaced by one smooth line that keeps its ends; it may move only so far.",
+    gives=lambda static: piece(true_edge(static["subject"].sketch, static["edge"])[0]),
+    subject=PIECE,
+    words=(EDGE, allowing("20 mm")),
+    example="piece smooth = trued pivoted edge armhole",
+)
+def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
+    made, moved = true_edge(subject, edge)
+    return told(subject, made, edge, "trued smooth", moved, allowing)
+
+
+@verb(
+    "straighten",
+    family="truing",
+    doc="The piece with an edge replaced by the straight line between its ends; it may move only so far.",
+    gives=lambda static: piece(straightened(static["subject"].sketch, static["edge"])[0]),
+    subject=PIECE,
+    words=(EDGE, allowing("20 mm")),
+    example="piece ready = straighten base.front edge side allowing 3 cm",
+)
+def straighten(subject: Piece, edge: str, allowing: Reals) -> Piece:
+    made, moved = straightened(subject, edge)
+    return told(subject, made, edge, "made straight", moved, allowing)
+
+
+def _squared_names(static: Mapping[str, Any]) -> PieceKind:
+    sketch: Piece = static["subject"].sketch
+    corner_at(sketch, static["edge"], static["at"])
+    return piece(sketch)
+
+
+@verb(
+    "square_off",
+    family="truing",
+    doc="The piece with an edge turned at one of its corners so that it leaves what it meets there at a right angle.",
+    gives=_squared_names,
+    subject=PIECE,
+    words=(
+        EDGE,
+        word("at", "own mark", "what it meets at the corner: an edge, as a seam or the fold"),
+        REACH,
+        CORNER,
+        allowing("10 mm"),
+    ),
+    example="piece ready = square_off draft edge waistline at side reach 4 cm",
+)
+def square_off(
+    subject: Piece, edge: str, at: str, corner: str, allowing: Reals, reach: Reals | None = None
+) -> Piece:
+    right, shift = np.full(1, np.pi / 2.0), None
+    if corner == "shifted":
+        gives = right - angle_at(subject, corner_at(subject, edge, at))
+        shift = round_shift(Seamed(subject, edge, at), gives, reach)
+    made, moved = at_angle(subject, edge, at, right, reach, shift)
+    return told(subject, made, edge, f"squared off at `{at}`", moved, allowing)
+
+
+def meeting_edge(static: Mapping[str, Any]) -> str:
+    """The seam edge of the other piece: the one of the same name, unless said otherwise. Trouble where the names forbid."""
+    other, meeting = static["to"], static.get("meeting")
+    assert isinstance(other, EdgeKind)
+    corner_at(static["subject"].sketch, static["subject"].name, static["over"])
+    over = static["over"] if meeting is None else meeting.name
+    if meeting is None and over not in other.sketch.edge_names():
+        fix = "name it with `meeting`, as in `meeting back.overarm`"
+        raise Trouble(f"the other piece has no edge `{over}` to sew to", fix)
+    corner_at(other.sketch, other.name, over)
+    return str(over)
+
+
+def _blended_names(static: Mapping[str, Any]) -> PieceKind:
+    if "into" in static:
+        extra = [name for name in ("to", "meeting") if name in static]
+        if extra or static["corner"] == "shifted":
+            wrong = (*extra, "corner")[0]
+            raise Trouble(f"`{wrong}` goes with `over`, not with `into`", "blend over a seam, or into a neighbour")
+        corner_at(static["subject"].sketch, static["subject"].name, static["into"])
+    elif "to" not in static:
+        raise Trouble("what the line runs on into is missing", "write `to` and the edge of the other piece")
+    else:
+        meeting_edge(static)
+    return piece(static["subject"].sketch)
+
+
+SEAM_WORDS = (
+    word("over", "own end", "the seam edge it runs over", optional=True),
+    word("to", "edge", "the edge of the other piece that it runs on into", optional=True),
+    word("meeting", "edge", "the seam edge of the other piece, where it has another name", optional=True),
+)
+
+
+@verb(
+    "blend",
+    family="truing",
+    doc="The piece with an edge running smoothly over a seam into an edge of another piece, or into the edge beside it.",
+    gives=_blended_names,
+    subject=word("edge", "edge", "the edge"),
+    words=(
+        *SEAM_WORDS,
+        word("into", "own end", "the edge beside it, of the same piece; both give way by half", optional=True),
+        REACH,
+        CORNER,
+        allowing("10 mm"),
+    ),
+    either=(("over", "into"),),
+    example="piece smooth_front = blend base.front.neckline over shoulder to base.back.neckline",
+)
+def blend(
+    subject: Edge,
+    allowing: Reals,
+    corner: str,
+    over: str | None = None,
+    to: Edge | None = None,
+    meeting: Edge | None = None,
+    into: str | None = None,
+    reach: Reals | None = None,
+) -> Piece:
+    if into is not None:
+        made, moved = rounded_joint(subject.piece, subject.name, into, reach)
+        for edge, other in ((subject.name, into), (into, subject.name)):
+            made = told(subject.piece, made, edge, f"blended into `{other}`", moved, allowing)
+        return made
+    assert over is not None
+    assert to is not None
+    across = over if meeting is None else meeting.name
+    sides = Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across)
+    made, moved = blended(*sides, reach, shifted=corner == "shifted")
+    return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, allowing)
+
+
+@verb(
+    "lengthen",
+    family="truing",
+    doc="An edge made longer straight on at one end (shorter by a negative length); the edge beside it follows.",
+    gives=lambda static: piece(extended(static["subject"].sketch, static["edge"], static["at"], None)),
+    subject=PIECE,
+    words=(
+        EDGE,
+        word("at", "own mark", "what it touches at the end that moves"),
+        word("by", "length", "by how much"),
+    ),
+    example="piece longer = lengthen base.front edge side at hem by 2 cm",
+)
+def lengthen(subject: Piece, edge: str, at: str, by: Reals) -> Piece:
+    return extended(subject, edge, at, by)
+
+
+@verb(
+    "averaged",
+    family="truing",
+    doc="The line between two edges or curves, its points a share of the way from those of the first to those of the second.",
+    gives=PATH,
+    subject=word("curve", "path", "the first edge or curve"),
+    words=(
+        word("to", "path", "the second"),
+        word("share", "number", "which share of the way from the first to the second", default="0.5"),
+    ),
+    example="curve middle_side = averaged base.front.side to base.back.side",
+)
+def averaged(subject: Path | Edge, to: Path | Edge, share: Reals) -> Path:
+    return average(as_path(subject), as_path(to), share)
