@@ -32,12 +32,17 @@ def turned_start(path: Path, way: FloatArray, point: FloatArray | None = None) -
     return reverse(back), moved
 
 
+def end_speed(path: Path) -> FloatArray:
+    """Speed (L,) at the end of a path, mm per unit of one parameter all along it: the larger, the further the path moves
+    when its end is turned by an angle (4/27 of the speed for each radian, at most)."""
+    speed = norm(3.0 * (path.controls[:, -1, 3] - path.controls[:, -1, 2])) / _sizes(path)[:, -1]
+    return np.where(speed > COINCIDE, speed, norm(path.end - path.start))
+
+
 def _added(path: Path, way: FloatArray, tip: FloatArray) -> FloatArray:
     """Control points (L, k, 4, 2) of what is added along a path to shift and turn its end."""
     sizes = _sizes(path)
-    speed = norm(3.0 * (path.controls[:, -1, 3] - path.controls[:, -1, 2])) / sizes[:, -1]
-    speed = np.where(speed > COINCIDE, speed, norm(path.end - path.start))
-    shift, push = tip - path.end, speed[:, None] * (way - end_direction(path))
+    shift, push = tip - path.end, end_speed(path)[:, None] * (way - end_direction(path))
     marks = np.concatenate([np.zeros((sizes.shape[0], 1)), np.cumsum(sizes, axis=1)], axis=1)
     marks[:, -1] = 1.0
     low, high = marks[:, :-1], marks[:, 1:]

@@ -67,11 +67,13 @@ def _seam(seam: Mapping[str, Any]) -> tuple[str, ...]:
 
 
 def _notches(seam: Mapping[str, Any]) -> str:
-    """Whether the notches of both sides meet; where one does not, by how much and where, from the start of each side."""
-    worst = max(seam["notches"], key=lambda one: one["gap_mm"], default=None)
-    if worst is None or seam["notches_agree"]:
+    """Where notches meet, from the start of the second side; where two do not, by how much, from the start of each."""
+    if not seam["notches"]:
         return ""
-    return f"notch at {worst['left_mm']:.1f} meets {worst['right_mm']:.1f}: off by {worst['gap_mm']:.1f}"
+    if seam["notches_agree"]:
+        return "notches at " + ", ".join(f"{one['right_mm']:.0f}" for one in seam["notches"])
+    worst = max(seam["notches"], key=lambda one: one["gap_mm"])
+    return f"NOTCH at {worst['left_mm']:.1f} meets {worst['right_mm']:.1f}: off by {worst['gap_mm']:.1f}"
 
 
 def _paren(text: str) -> str:

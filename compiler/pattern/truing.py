@@ -17,9 +17,10 @@ from ..geometry.lanes import agree, cross, dot, left_of, unit
 from ..geometry.length import cut_at, length, nearest, point_at
 from ..geometry.meet import lines
 from ..geometry.motion import apply_points, rotation
-from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, start_direction
+from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
-from ..geometry.turning import turned_end, turned_start
+from ..geometry.turning import end_speed, turned_end, turned_start
+from .darts import leg_run
 from .edges import edge_from
 from .extend import extended
 from .piece import Notch, Piece, Reals, Side, Trouble
@@ -69,6 +70,13 @@ def at_angle(
     old = piece.ring[corner.here].drawn
     if shift is not None:
         piece = extended(piece, piece.ring[corner.beside].names[-1], edge, shift)
+    return _at_corner(piece, corner, angle, reach, old, edge)
+
+
+def _at_corner(
+    piece: Piece, corner: Corner, angle: Reals, reach: Reals | None, old: Path, edge: str
+) -> tuple[Piece, Reals]:
+    """The piece with the side at a corner, `old` until now, turned there so that the cloth has an angle (L,)."""
     beside = piece.ring[corner.beside].drawn
     if corner.end == "end":
         way, tip = _turned(start_direction(beside), angle - np.pi), beside.start
@@ -125,34 +133,43 @@ class Seamed:
 def blended(one: Seamed, other: Seamed, reach: Reals | None = None, *, shifted: bool = False) -> tuple[Piece, Reals]:
     """The piece of the first side with its edge running smoothly over the seam into the other's once they are sewn.
 
-    Each side gives way by half: the other is blended likewise, from the old ones. `shifted`: the corner moves along the
-    seam edge, by as much on both, so that straight lines become round and not wavy; else it stays.
+    Both sides give way, so that they move by as much; the other is blended likewise, from the old ones. `shifted`: the
+    corner moves along the seam edge, by as much on both, so that straight lines become round and not wavy; else it stays.
     """
     corners = one.corner(), other.corner()
     if one.piece.is_sketch or other.piece.is_sketch:
         return one.piece, np.zeros(1)
     ours, theirs = angle_at(one.piece, corners[0]), angle_at(other.piece, corners[1])
-    wanted = (np.pi + ours - theirs) / 2.0
+    bent = [_bent(side.piece, corner, reach) for side, corner in zip((one, other), corners, strict=True)]
+    gives = _given(np.pi - ours - theirs, *bent)
     shift = None
     if shifted:
-        gives = (np.pi - ours - theirs) / 2.0
-        shift = (round_shift(one, gives, reach) + round_shift(other, gives, reach)) / 2.0
-    return at_angle(one.piece, one.edge, one.over, wanted, reach, shift)
+        shift = (round_shift(one, gives[0], reach) + round_shift(other, gives[1], reach)) / 2.0
+    return at_angle(one.piece, one.edge, one.over, ours + gives[0], reach, shift)
+
+
+def _bent(piece: Piece, corner: Corner, reach: Reals | None) -> Path:
+    """The part of the edge at a corner that is drawn anew, ending there."""
+    side = piece.ring[corner.here]
+    _must_reach(side.drawn, reach, side.edge)
+    parts, k = ([side.drawn], 0) if reach is None else _reached(side.drawn, corner.end, reach)
+    return parts[k] if corner.end == "end" else reverse(parts[k])
+
+
+def _given(lacking: Reals, one: Path, other: Path) -> tuple[Reals, Reals]:
+    """How an angle (L,) that two corners lack is shared out to the paths that end there, so that both move by as much."""
+    speeds = end_speed(one), end_speed(other)
+    both = speeds[0] + speeds[1]
+    return lacking * speeds[1] / both, lacking * speeds[0] / both
 
 
 def round_shift(side: Seamed, by: Reals, reach: Reals | None = None) -> Reals:
     """How much longer (L,) mm the seam edge must be for the corner to open by `by` (L,) radians and the edge to bend
     evenly: the way from where the reach begins to the corner turns by half as much."""
     corner = side.corner()
-    path = side.piece.ring[corner.here].drawn
-    _must_reach(path, reach, side.edge)
-    parts, k = ([path], 0) if reach is None else _reached(path, corner.end, reach)
-    beside = side.piece.ring[corner.beside].drawn
-    if corner.end == "end":
-        start, tip, along, sense = parts[k].start, parts[k].end, -start_direction(beside), 1.0
-    else:
-        start, tip, along, sense = parts[k].end, parts[k].start, end_direction(beside), -1.0
-    _, _, found, _ = lines(start, _turned(tip - start, sense * by / 2.0), tip, along)
+    bent, beside = _bent(side.piece, corner, reach), side.piece.ring[corner.beside].drawn
+    along, sense = (-start_direction(beside), 1.0) if corner.end == "end" else (end_direction(beside), -1.0)
+    _, _, found, _ = lines(bent.start, _turned(bent.end - bent.start, sense * by / 2.0), bent.end, along)
     return found
 
 
@@ -161,13 +178,45 @@ def kink(one: Seamed, other: Seamed) -> Reals:
     return np.abs(one.angle() + other.angle() - np.pi)
 
 
+def mouth(piece: Piece, edge: str, name: str) -> tuple[Corner, Corner]:
+    """The corners of an edge with the legs of a dart that stands on it, before and after the dart. Trouble without one."""
+    dart, count = piece.dart(name), len(piece.ring)
+    if dart is None:
+        raise Trouble(f"`{name}` is no dart on an edge", "a dart with two ends meets no edge")
+    legs = leg_run(piece, dart)
+    before, after = (legs[0] - 1) % count, (legs[-1] + 1) % count
+    if any(edge not in piece.ring[i].names for i in (before, after)):
+        raise Trouble(f"`{name}` does not stand on `{edge}`", f"it stands on `{dart.edge}`")
+    return Corner(before, legs[0], "end"), Corner(after, legs[-1], "start")
+
+
+def over_dart(piece: Piece, edge: str, name: str, reach: Reals | None = None) -> tuple[Piece, Reals]:
+    """The piece with an edge running smoothly over a dart that stands on it once that is sewn; both sides give way."""
+    first, second = mouth(piece, edge, name)
+    if piece.is_sketch:
+        return piece, np.zeros(1)
+    angles = angle_at(piece, first), angle_at(piece, second)
+    gives = _given(np.pi - angles[0] - angles[1], _bent(piece, first, reach), _bent(piece, second, reach))
+    made, moved = _at_corner(piece, first, angles[0] + gives[0], reach, piece.ring[first.here].drawn, edge)
+    made, other = _at_corner(made, second, angles[1] + gives[1], reach, made.ring[second.here].drawn, edge)
+    return made, np.maximum(moved, other)
+
+
+def kink_over_dart(piece: Piece, edge: str, name: str) -> Reals:
+    """Angle (L,) in radians by which an edge fails to run on smoothly over a dart once that is sewn."""
+    first, second = mouth(piece, edge, name)
+    return np.abs(angle_at(piece, first) + angle_at(piece, second) - np.pi)
+
+
 def rounded_joint(piece: Piece, edge: str, into: str, reach: Reals | None = None) -> tuple[Piece, Reals]:
-    """The piece with two edges that meet in a kink running smoothly into each other, both turned by half of it."""
+    """The piece with two edges that meet in a kink running smoothly into each other; both give way."""
     corner = corner_at(piece, edge, into)
     if piece.is_sketch:
         return piece, np.zeros(1)
-    half = (np.pi + angle_at(piece, corner)) / 2.0
-    first, one = at_angle(piece, edge, into, half, reach)
+    kinked = angle_at(piece, corner)
+    other = Corner(corner.beside, corner.here, "start" if corner.end == "end" else "end")
+    own, _ = _given(np.pi - kinked, _bent(piece, corner, reach), _bent(piece, other, reach))
+    first, one = at_angle(piece, edge, into, kinked + own, reach)
     second, two = at_angle(first, into, edge, np.full(1, np.pi), reach)
     return second, np.maximum(one, two)
 

@@ -12,12 +12,12 @@ from ..geometry.path import Path
 from ..pattern import measures
 from ..pattern.edges import edge_path
 from ..pattern.piece import Piece, Reals, Trouble
-from ..pattern.truing import Seamed, angle_at, corner_at
+from ..pattern.truing import Seamed, angle_at, corner_at, kink_over_dart
 from ..pattern.truing import kink as kink_of
 from ..pattern.walking import Stretch, notch_gap
 from .kinds import ANGLE, LENGTH, Kind
 from .registry import verb, word
-from .truing import SEAM_WORDS, meeting_edge
+from .truing import SEAM_WORDS, check_seam
 from .values import Edge, Run, Seam
 
 LEVEL = word("level", "point", "a point at that level, on the paper of the draft")
@@ -37,20 +37,22 @@ def inner_angle(subject: Edge, by: str) -> Reals:
 
 
 def _kink_kind(static: Mapping[str, Any]) -> Kind:
-    meeting_edge(static)
+    check_seam(static)
     return ANGLE
 
 
 @verb(
     "kink",
     family="checks",
-    doc="By how much an edge fails to run on smoothly into an edge of another piece once the seam between them is sewn.",
+    doc="By how much an edge fails to run on smoothly over a seam into another piece, or over a dart, once that is sewn.",
     gives=_kink_kind,
     subject=word("edge", "edge", "the edge"),
-    words=(*(word(one.name, one.want, one.meaning) for one in SEAM_WORDS[:2]), SEAM_WORDS[2]),
+    words=(word("over", SEAM_WORDS[0].want, SEAM_WORDS[0].meaning), *SEAM_WORDS[1:]),
     example="angle found = kink base.front.neckline over shoulder to base.back.neckline",
 )
-def kink(subject: Edge, over: str, to: Edge, meeting: Edge | None = None) -> Reals:
+def kink(subject: Edge, over: str, to: Edge | None = None, meeting: Edge | None = None) -> Reals:
+    if to is None:
+        return kink_over_dart(subject.piece, subject.name, over)
     across = over if meeting is None else meeting.name
     return kink_of(Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across))
 

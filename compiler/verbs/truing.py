@@ -21,12 +21,14 @@ from ..pattern.truing import (
     at_angle,
     blended,
     corner_at,
+    mouth,
+    over_dart,
     round_shift,
     rounded_joint,
     straightened,
     true_edge,
 )
-from .kinds import PATH, EdgeKind, PieceKind, piece
+from .kinds import PATH, PieceKind, piece
 from .points import as_path
 from .registry import Word, verb, word
 from .values import Edge
@@ -119,17 +121,25 @@ def square_off(
     return told(subject, made, edge, f"squared off at `{at}`", moved, allowing)
 
 
-def meeting_edge(static: Mapping[str, Any]) -> str:
-    """The seam edge of the other piece: the one of the same name, unless said otherwise. Trouble where the names forbid."""
-    other, meeting = static["to"], static.get("meeting")
-    assert isinstance(other, EdgeKind)
-    corner_at(static["subject"].sketch, static["subject"].name, static["over"])
+def check_seam(static: Mapping[str, Any]) -> None:
+    """Trouble where the names forbid that the line runs over what is named. The seam edge of the other piece is the one of
+    the same name, unless said otherwise."""
+    own, other, meeting = static["subject"], static.get("to"), static.get("meeting")
+    if static["over"] in own.sketch.dart_names():
+        extra = [name for name in ("to", "meeting") if name in static]
+        if extra or static.get("corner") == "shifted":
+            wrong = (*extra, "corner")[0]
+            raise Trouble(f"over a dart no `{wrong}` is wanted", "the edge runs on on the other side of the dart")
+        mouth(own.sketch, own.name, static["over"])
+        return
+    corner_at(own.sketch, own.name, static["over"])
+    if other is None:
+        raise Trouble("what the line runs on into is missing", "write `to` and the edge of the other piece")
     over = static["over"] if meeting is None else meeting.name
     if meeting is None and over not in other.sketch.edge_names():
         fix = "name it with `meeting`, as in `meeting back.overarm`"
         raise Trouble(f"the other piece has no edge `{over}` to sew to", fix)
     corner_at(other.sketch, other.name, over)
-    return str(over)
 
 
 def _blended_names(static: Mapping[str, Any]) -> PieceKind:
@@ -139,16 +149,14 @@ def _blended_names(static: Mapping[str, Any]) -> PieceKind:
             wrong = (*extra, "corner")[0]
             raise Trouble(f"`{wrong}` goes with `over`, not with `into`", "blend over a seam, or into a neighbour")
         corner_at(static["subject"].sketch, static["subject"].name, static["into"])
-    elif "to" not in static:
-        raise Trouble("what the line runs on into is missing", "write `to` and the edge of the other piece")
     else:
-        meeting_edge(static)
+        check_seam(static)
     return piece(static["subject"].sketch)
 
 
 SEAM_WORDS = (
-    word("over", "own end", "the seam edge it runs over", optional=True),
-    word("to", "edge", "the edge of the other piece that it runs on into", optional=True),
+    word("over", "own mark", "the seam edge it runs over, or a dart that stands on it", optional=True),
+    word("to", "edge", "the edge of the other piece that it runs on into; none over a dart", optional=True),
     word("meeting", "edge", "the seam edge of the other piece, where it has another name", optional=True),
 )
 
@@ -156,12 +164,12 @@ SEAM_WORDS = (
 @verb(
     "blend",
     family="truing",
-    doc="The piece with an edge running smoothly over a seam into an edge of another piece, or into the edge beside it.",
+    doc="The piece with an edge running smoothly over a seam into another piece, over a dart, or into the edge beside it.",
     gives=_blended_names,
     subject=word("edge", "edge", "the edge"),
     words=(
         *SEAM_WORDS,
-        word("into", "own end", "the edge beside it, of the same piece; both give way by half", optional=True),
+        word("into", "own end", "the edge beside it, of the same piece; both give way", optional=True),
         REACH,
         CORNER,
         allowing("10 mm"),
@@ -185,7 +193,9 @@ def blend(
             made = told(subject.piece, made, edge, f"blended into `{other}`", moved, allowing)
         return made
     assert over is not None
-    assert to is not None
+    if to is None:
+        made, moved = over_dart(subject.piece, subject.name, over, reach)
+        return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, allowing)
     across = over if meeting is None else meeting.name
     sides = Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across)
     made, moved = blended(*sides, reach, shifted=corner == "shifted")

@@ -7,12 +7,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from godet.geometry.lanes import Disagreement, cross
-from godet.geometry.motion import mirror_path, rotation
+from godet.geometry.lanes import Disagreement, cross, dot
+from godet.geometry.motion import apply_path, mirror_path, rotation
 from godet.geometry.path import end_direction, flatten_fixed, reverse, start_direction
 from godet.pattern.check import faults
 from godet.pattern.edges import edge_length
-from godet.pattern.piece import Notch, Piece, Trouble
+from godet.pattern.piece import Notch, Piece, Reals, Trouble
 from godet.pattern.slash import evenly, hinged, slash
 from godet.pattern.truing import (
     Seamed,
@@ -21,6 +21,9 @@ from godet.pattern.truing import (
     blended,
     corner_at,
     kink,
+    kink_over_dart,
+    mouth,
+    over_dart,
     round_shift,
     rounded_joint,
     straightened,
@@ -90,18 +93,20 @@ def test_the_far_part_of_the_edge_stays_beyond_the_reach(wide: list[float], sag:
 def test_two_halves_of_a_blended_line_are_one_smooth_line(
     wide: list[float], sag: float, other_sag: float, reach: np.ndarray | None, shifted: bool, mirrored: bool
 ) -> None:
-    """Whether or not one of the pieces is drawn as the other hand; each side gives way by half."""
+    """Whether or not one of the pieces is drawn as the other hand; both move by as much."""
     one, other = skirt(wide, sag=sag), skirt([width + 20.0 for width in wide], sag=other_sag)
     if mirrored:
         other = drawn_mirrored(other)
     sides = Seamed(one, "hem", "side"), Seamed(other, "hem", "side")
     before = kink(*sides)
-    first, _ = blended(*sides, reach, shifted=shifted)
-    second, _ = blended(sides[1], sides[0], reach, shifted=shifted)
+    first, one_moved = blended(*sides, reach, shifted=shifted)
+    second, other_moved = blended(sides[1], sides[0], reach, shifted=shifted)
     after = Seamed(first, "hem", "side"), Seamed(second, "hem", "side")
     assert (kink(*after) < SMOOTH).all()
     if not shifted:
-        np.testing.assert_allclose(np.abs(after[0].angle() - sides[0].angle()), before / 2.0, atol=1e-6)
+        np.testing.assert_allclose(one_moved, other_moved, rtol=0.02, atol=1e-6)
+        opened = [new.angle() - old.angle() for new, old in zip(after, sides, strict=True)]
+        np.testing.assert_allclose(np.abs(opened[0] + opened[1]), before, atol=2e-6)
         untouched(one, first, "hem")
     gains = [edge_length(new, "side") - edge_length(old, "side") for new, old in ((first, one), (second, other))]
     np.testing.assert_allclose(gains[0], gains[1], atol=1e-6)
@@ -127,6 +132,34 @@ def test_laid_together_the_halves_go_over_into_each_other() -> None:
     laid = moved(second, rotation(np.zeros((1, 2)), lanes(turn + np.pi)))
     arriving, leaving = end_direction(first.sides("hem")[0].drawn), start_direction(laid.sides("hem")[0].drawn)
     assert abs(cross(arriving, leaving)[0]) < np.sin(SMOOTH)
+
+
+@settings(max_examples=20, deadline=None)
+@given(widths, sags, reaches)
+def test_an_edge_runs_on_over_a_dart_once_that_is_sewn(wide: list[float], sag: float, reach: np.ndarray | None) -> None:
+    """By its own hands: the part beyond the dart is turned about the apex until the legs lie on each other."""
+    piece = with_waist_dart(skirt(wide, sag=sag))
+    shorter = None if reach is None else reach / 3.0
+    made, _ = over_dart(piece, "waistline", "waist_dart", shorter)
+    assert (kink_over_dart(made, "waistline", "waist_dart") < SMOOTH).all()
+    untouched(piece, made, "waistline")
+    for leg in ("waist_dart.inner_leg", "waist_dart.outer_leg"):
+        np.testing.assert_allclose(edge_length(made, leg), edge_length(piece, leg))
+    before, after = mouth(made, "waistline", "waist_dart")
+    first, second = (made.ring[corner.beside].drawn for corner in (before, after))
+    apex = first.end
+    close = rotation(apex, angle_between(second.end - apex, first.start - apex))
+    arriving = end_direction(made.ring[before.here].drawn)
+    leaving = start_direction(apply_path(close, made.ring[after.here].drawn))
+    assert (np.abs(cross(arriving, leaving)) < np.sin(SMOOTH)).all()
+    again, still = over_dart(made, "waistline", "waist_dart")
+    assert (still < 1e-6).all()
+    same(again, made)
+
+
+def angle_between(one: Reals, other: Reals) -> Reals:
+    """The turn (L,) from one way to another."""
+    return np.asarray(np.arctan2(cross(one, other), dot(one, other)))
 
 
 @settings(max_examples=20, deadline=None)
@@ -179,6 +212,9 @@ def test_what_cannot_be_trued_is_told() -> None:
     assert caught.value.lanes.tolist() == [True, False]
     with pytest.raises(Trouble, match="broken by a dart"):
         straightened(with_waist_dart(piece), "waistline")
+    for edge, dart, why in (("hem", "waist_dart", "does not stand on `hem`"), ("waistline", "no_dart", "is no dart")):
+        with pytest.raises(Trouble, match=why):
+            over_dart(with_waist_dart(piece), edge, dart)
     with pytest.raises(Trouble, match="not at an end"):
         at_angle(piece, "hem", "waistline", RIGHT)
     whole = edge_length(piece, "hem")
