@@ -82,7 +82,7 @@ def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
     gives=lambda static: piece(straightened(static["subject"].sketch, static["edge"])[0]),
     subject=PIECE,
     words=(EDGE, allowing("20 mm")),
-    example="piece ready = straighten base.front edge side allowing 3 cm",
+    example="piece ready = straighten front edge side allowing 3 cm",
 )
 def straighten(subject: Piece, edge: str, allowing: Reals) -> Piece:
     made, moved = straightened(subject, edge)
@@ -108,7 +108,7 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
         CORNER,
         allowing("10 mm"),
     ),
-    example="piece ready = square_off draft edge waistline at side reach 4 cm",
+    example="piece ready = square_off cropped edge hem at side reach 10 cm",
 )
 def square_off(
     subject: Piece, edge: str, at: str, corner: str, allowing: Reals, reach: Reals | None = None
@@ -175,7 +175,7 @@ SEAM_WORDS = (
         allowing("10 mm"),
     ),
     either=(("over", "into"),),
-    example="piece smooth_front = blend base.front.neckline over shoulder to base.back.neckline",
+    example="piece round_hem = blend front.hem over side to back.hem corner shifted allowing 3 cm",
 )
 def blend(
     subject: Edge,
@@ -229,7 +229,7 @@ def lengthen(subject: Piece, edge: str, at: str, by: Reals) -> Piece:
         word("to", "path", "the second"),
         word("share", "number", "which share of the way from the first to the second", default="0.5"),
     ),
-    example="curve middle_side = averaged base.front.side to base.back.side",
+    example="curve middle = averaged side to centre_line",
 )
 def averaged(subject: Path | Edge, to: Path | Edge, share: Reals) -> Path:
     return average(as_path(subject), as_path(to), share)
