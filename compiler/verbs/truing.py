@@ -175,7 +175,7 @@ SEAM_WORDS = (
         allowing("10 mm"),
     ),
     either=(("over", "into"),),
-    example="piece round_hem = blend front.hem over side to back.hem corner shifted allowing 3 cm",
+    example="piece round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted allowing 3 cm",
 )
 def blend(
     subject: Edge,
