@@ -108,7 +108,7 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
         CORNER,
         allowing("10 mm"),
     ),
-    example="piece ready = square_off cropped edge hem at side reach 10 cm",
+    example="piece ready = square_off cropped edge hem at side corner shifted allowing 4 cm",
 )
 def square_off(
     subject: Piece, edge: str, at: str, corner: str, allowing: Reals, reach: Reals | None = None
