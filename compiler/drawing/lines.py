@@ -6,9 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from ..geometry.length import length
 from ..geometry.path import Path, flatten_fixed
-from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import Cloth, allowance_of
 from ..pattern.finish.notching import notch_strokes
@@ -143,23 +141,6 @@ def notch_marks(cloth: Cloth) -> list[Mark]:
         for notch in cloth.piece.notches
         for stroke in notch_strokes(cloth, notch)[0]
     ]
-
-
-def inner_lines(piece: Piece) -> list[Mark]:
-    """Inner lines, folds dashed; of one that slashing broke, the parts on the panel with the longest: the rest point
-    nowhere now."""
-    return [curve(_inner_layer(piece, side), side.drawn, side.names[-1]) for side in piece.lines if _guides(piece, side)]
-
-
-def _inner_layer(piece: Piece, side: Side) -> Layer:
-    sign = piece.signs.get(side.names[-1])
-    return "hem_fold" if sign is not None and sign.kind == "fold" else "inner"
-
-
-def _guides(piece: Piece, side: Side) -> bool:
-    parts = [other for other in piece.lines if other.names[-1] == side.names[-1]]
-    longest = max(parts, key=lambda other: float(length(other.drawn)[0]))
-    return bool(abs(side.turn[0] - longest.turn[0]) < COINCIDE)
 
 
 def obstacles(marks: list[Mark]) -> list[Reals]:

@@ -13,7 +13,6 @@ from .lines import (
     flat,
     fold_lines,
     hole_marks,
-    inner_lines,
     notch_marks,
     obstacles,
     ring_points,
@@ -23,6 +22,7 @@ from .lines import (
 from .marks import Circle, Curve, Drawing, Label, Line, Mark, Reals, extent
 from .pleats import pleat_arrows
 from .room import Room
+from .signed import line_marks, named_lines, point_marks, set_back
 from .signs import bracket_ends, fold_bracket, fold_words, gather_wave
 from .texts import edge_name, grain_marks, label_marks
 from .wording import PieceInfo, rows_of
@@ -51,15 +51,15 @@ def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
     one = cloth.piece
     marks = sewing_lines(cloth) + inner_marks(one) + cut_lines(cloth) + notch_marks(cloth)
     for dart in one.darts:
-        marks += dart_marks(cloth, dart, drill_back)
+        marks += dart_marks(cloth, dart, set_back(one, dart.name, drill_back))
     for hole in one.holes:
-        marks += hole_marks(hole, drill_back)
+        marks += hole_marks(hole, set_back(one, hole.name, drill_back))
     return marks
 
 
 def inner_marks(piece: Piece) -> list[Mark]:
     """Lines and signs inside a piece of one lane."""
-    return inner_lines(piece) + pleat_arrows(piece)
+    return line_marks(piece) + point_marks(piece) + pleat_arrows(piece)
 
 
 def folds(room: Room, folds: list[tuple[Reals, Reals, str]]) -> list[Mark]:
@@ -99,9 +99,7 @@ def _gathers(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
 def _names(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
     """Names of seams along their edges, and of inner lines along these."""
     wanted = [(edge, text) for edge, text in sorted(info.seam_names.items()) if piece.sides(edge)]
-    unsigned = (side.names[-1] for side in piece.lines if side.names[-1] not in piece.signs)
-    inner = dict.fromkeys(unsigned)  # a line that was cut through is named once
-    wanted += [(name, name.replace("_", " ")) for name in inner]
+    wanted += [(name, name.replace("_", " ")) for name in named_lines(piece)]
     marks: list[Mark] = []
     for edge, text in wanted:
         label = edge_name(room, _edge_points(piece, edge), text, edge)

@@ -23,6 +23,13 @@ HOLE = 1.5
 """Radius of a drill hole and of the circle at a dart's apex, mm."""
 
 
+BUTTON = 4.0
+"""Radius of the sign of a button, mm."""
+
+BAR = 4.0
+"""Length of the bars across the ends of a buttonhole, mm."""
+
+
 def across(way: Reals) -> Reals:
     """Directions turned a quarter to the left: into the cloth."""
     return np.stack([-way[..., 1], way[..., 0]], axis=-1)
@@ -81,6 +88,20 @@ def drill_hole(centre: Reals, source: str) -> list[Mark]:
     arm = np.array([HOLE + 1.0, 0.0])
     cross = [Line("dart", np.stack([centre - v, centre + v]), source=source) for v in (arm, arm[::-1])]
     return [Circle("dart", centre, HOLE, source), *cross]
+
+
+def button(centre: Reals, source: str) -> list[Mark]:
+    """The place of a button: a circle of 8 mm with a cross in it, lying aslant so that it is no drill hole."""
+    arms = [np.array([BUTTON, BUTTON]) * 0.5, np.array([BUTTON, -BUTTON]) * 0.5]
+    cross = [Line("inner", np.stack([centre - arm, centre + arm]), source=source) for arm in arms]
+    return [Circle("inner", centre, BUTTON, source), *cross]
+
+
+def buttonhole(start: Reals, end: Reals, source: str) -> list[Mark]:
+    """A bar as long as the buttonhole, with a short bar across each end."""
+    arm = across((end - start) / np.linalg.norm(end - start)) * BAR / 2
+    ends = [Line("inner", np.stack([tip - arm, tip + arm]), source=source) for tip in (start, end)]
+    return [Line("inner", np.stack([start, end]), source=source), *ends]
 
 
 def gather_wave(points: Reals, source: str) -> list[Mark]:

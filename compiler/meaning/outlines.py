@@ -17,7 +17,8 @@ from .recipes import declare
 from .style import Typed
 
 EDGES = ("line", "curve", "edge")
-FIRST = ("fold", "worn", "landmark", "allow", "corners")  # in this order, whatever the order written: later ones build on them
+# In this order, whatever the order written: later ones build on them.
+FIRST = ("fold", "worn", "landmark", "mark", "allow", "corners")
 
 
 def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:

@@ -52,9 +52,12 @@ def cloth_length(piece: Piece, name: str) -> Reals:
 def edge_from(piece: Piece, name: str, mark: str) -> End:
     """Which end of an edge, as travelled, another edge or a point of the piece marks.
 
-    A dart's name marks the end at its apex. Trouble when neither end touches it, or both do. Raises Disagreement when
-    a point lies at other ends in other lanes. In a sketch every point counts as the start.
+    A dart's name marks the end at its apex; of an inner line, the end nearer to the edge or point is meant. Trouble when
+    neither end touches it, or both do. Raises Disagreement when a point lies at other ends in other lanes. In a sketch
+    every point counts as the start.
     """
+    if not piece.run(name) and any(name in side.names for side in piece.lines):
+        return _of_line(piece, name, mark)
     numbers, count = edge_run(piece, name), len(piece.ring)
     if mark in piece.points and not piece.run(mark):
         return _from_point(piece, name, mark)
@@ -72,6 +75,22 @@ def edge_from(piece: Piece, name: str, mark: str) -> End:
     raise Trouble(
         f"`{mark}` is not at an end of `{name}`{why}", f"its ends are at `{neighbours[0]}` and at `{neighbours[1]}`"
     )
+
+
+def _of_line(piece: Piece, name: str, mark: str) -> End:
+    """The end of an inner line that lies nearer to an edge or point."""
+    point = piece.points.get(mark)
+    if mark not in piece.points and not piece.sides(mark):
+        raise Trouble(f"there is no edge or point `{mark}`")
+    if piece.is_sketch:
+        return "start"
+    path = chain(edge_path(piece, name))
+    if point is not None:
+        away = [norm(end - point) for end in (path.start, path.end)]
+    else:
+        edge = chain(edge_path(piece, mark))
+        away = [nearest(edge, end)[1] for end in (path.start, path.end)]
+    return "end" if agree((away[1] < away[0]).astype(np.int64)) else "start"
 
 
 def _from_point(piece: Piece, name: str, mark: str) -> End:

@@ -129,8 +129,8 @@ SignKind = Literal["button", "buttonhole", "drill", "fold", "placement", "slit"]
 
 @dataclass(frozen=True)
 class Sign:
-    """How an inner line or point is to be drawn; `size` (L,) mm is the length of a buttonhole, None where it has none or in
-    a sketch. `toward` names the inner line a pleat's fold is laid on."""
+    """How an inner line or point is to be drawn; of a dart, how far back (L,) mm from its apex its drill hole lies: `size`,
+    None where there is none or in a sketch. `toward` names the inner line a pleat's fold is laid on."""
 
     kind: SignKind
     size: Reals | None = None

@@ -1,0 +1,177 @@
+"""Marks on a piece: buttons and buttonholes spaced along an edge or a line, lines drawn on it, another piece's place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
+import shapely
+
+from ..geometry.lanes import left_of
+from ..geometry.length import direction_at, length, nearest, point_at
+from ..geometry.motion import apply_path, rotation, then, translation
+from ..geometry.path import Path, chain, flatten_fixed, line
+from ..geometry.tolerances import COINCIDE
+from .edges import edge_from, edge_path
+from .panels import flat_ring
+from .piece import Piece, Reals, Side, Sign, SignKind, Trouble
+
+OFF_CLOTH = 0.5
+"""A mark may lie this far (mm) outside the sewing line: the width of a pencil line."""
+
+
+@dataclass(frozen=True)
+class Spacing:
+    """How marks are spaced on an edge or inner line: `count` of them from the end that `mark` touches.
+
+    The first and the last lie `first` and `last` (L,) mm from the ends, the others evenly between; with `through`, a point,
+    one lies next to it, those before it are spaced evenly, and those after it as far apart. `inset` (L,) is how far they
+    lie inside the edge.
+    """
+
+    edge: str
+    mark: str
+    count: int
+    first: Reals
+    last: Reals
+    inset: Reals
+    through: str | None = None
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a mark lies (L, 2), and the unit direction (L, 2) in which the marks follow each other there."""
+
+    at: Reals
+    onward: Reals
+
+
+def places(piece: Piece, spacing: Spacing) -> list[Place]:
+    """The places of marks on cloth, in order. Trouble where they do not fit; Disagreement where lanes run otherwise."""
+    name = spacing.edge
+    path, on_ring = chain(edge_path(piece, name)), bool(piece.run(name))
+    if not on_ring and (spacing.inset != 0.0).any():
+        raise Trouble(f"`{name}` is a line inside the piece: nothing is set in from it", "leave `inset` out")
+    from_start = edge_from(piece, name, spacing.mark) == "start"
+    total = length(path)
+    made = []
+    for mark in _marks(piece, path, spacing, from_start):
+        off = (mark < -COINCIDE) | (mark > total + COINCIDE)
+        if off.any():
+            figures = {f"length of {name}": total, "asked": mark}
+            raise Trouble(f"the marks do not fit on `{name}`", "take fewer of them, or begin nearer its end", off, figures)
+        along = np.clip(mark if from_start else total - mark, 0.0, total)
+        way = direction_at(path, along)
+        at = point_at(path, along) + spacing.inset[:, None] * left_of(way)
+        made.append(Place(at, way if from_start else -way))
+    return made
+
+
+def _marks(piece: Piece, path: Path, spacing: Spacing, from_start: bool) -> list[Reals]:
+    """Distances (L,) mm from the end."""
+    total = length(path)
+    if spacing.count == 1:
+        return [spacing.first]
+    apart = (total - spacing.first - spacing.last) / (spacing.count - 1)
+    short = ~(apart > COINCIDE)
+    if short.any():
+        figures = {f"length of {spacing.edge}": total, "first": spacing.first, "last": spacing.last}
+        raise Trouble(f"`{spacing.edge}` has no room for {spacing.count}", "take less from its ends", short, figures)
+    if spacing.through is not None:
+        point = piece.points[spacing.through]
+        assert point is not None
+        along = nearest(path, point)[0]
+        reach = (along if from_start else total - along) - spacing.first
+        beyond = (reach < -COINCIDE) | (reach > total - spacing.first - spacing.last + COINCIDE)
+        if beyond.any():
+            where = {f"to {spacing.through}": reach + spacing.first, "first": spacing.first}
+            raise Trouble(f"`{spacing.through}` lies beyond the first or the last", "begin or end elsewhere", beyond, where)
+        # Never further apart than evenly spaced, so that the last stays where it was asked or nearer.
+        apart = np.where(reach > COINCIDE, reach / np.maximum(np.ceil(reach / apart - COINCIDE), 1.0), apart)
+    return [spacing.first + k * apart for k in range(spacing.count)]
+
+
+def with_points(piece: Piece, called: str, found: Sequence[Place] | int, kind: SignKind) -> Piece:
+    """The piece with a point `CALLED.kN` for each place, drawn as `kind`; in a sketch, for so many."""
+    _must_be_new(piece, called)
+    count = found if isinstance(found, int) else len(found)
+    points: dict[str, Reals | None] = dict.fromkeys(f"{called}.k{k + 1}" for k in range(count))
+    if not isinstance(found, int):
+        points = {name: place.at for name, place in zip(points, found, strict=True)}
+        _must_hold(piece, called, [place.at[:, None] for place in found])
+    signs = {name: Sign(kind) for name in points}
+    return replace(
+        piece,
+        points=MappingProxyType({**piece.points, **points}),
+        signs=MappingProxyType({**piece.signs, **signs}),
+    )
+
+
+def with_lines(piece: Piece, called: str, lines: Mapping[str, Path | None], kind: SignKind) -> Piece:
+    """The piece with inner lines: each answers to its own name after `called` and a dot, and all to `called`."""
+    _must_be_new(piece, called)
+    made = tuple(Side((called, f"{called}.{name}") if name else (called,), path) for name, path in lines.items())
+    _must_hold(piece, called, [flatten_fixed(path, 32) for path in lines.values() if path is not None])
+    return replace(piece, lines=(*piece.lines, *made), signs=MappingProxyType({**piece.signs, called: Sign(kind)}))
+
+
+def holes(
+    piece: Piece, found: Sequence[Place], long: Reals, beyond: Reals, toward: str | None, spacing: Spacing
+) -> list[Path]:
+    """Buttonholes of a length (L,) at places, each beginning `beyond` (L,) mm past its place.
+
+    With `toward`, an edge, they lie square to the line they stand on and begin on the side of that edge; without, they lie
+    along it and begin on the side that is measured from. The button lies `beyond` from the end of its hole: there it is pulled.
+    """
+    made = []
+    for place in found:
+        out = -place.onward
+        if toward is not None:
+            across = left_of(place.onward)
+            at, _ = nearest(chain(edge_path(piece, toward)), place.at)
+            spot = point_at(chain(edge_path(piece, toward)), at)
+            if toward == spacing.edge and not (spacing.inset > COINCIDE).all():
+                raise Trouble("a buttonhole on the very edge would be cut into it", "set it in with `inset`")
+            out = np.where(np.sum((spot - place.at) * across, axis=1)[:, None] > 0.0, across, -across)
+        made.append(line(place.at + beyond[:, None] * out, place.at - (long - beyond)[:, None] * out))
+    return made
+
+
+def laid(other: Piece, by: Reals, at: Reals, turned: Reals) -> dict[str, Path | None]:
+    """The outline of another piece, without its darts, moved so that its point `by` (L, 2) lies at `at` (L, 2), turned
+    anticlockwise by an angle (L,); by edge, `EDGE` or, of several sides, `EDGE.partN`."""
+    motion = then(rotation(by, turned), translation(at - by))
+    return {name: apply_path(motion, path) for name, path in _outline_of(other).items() if path is not None}
+
+
+def laid_names(other: Piece) -> dict[str, Path | None]:
+    """The names `laid` gives."""
+    return dict.fromkeys(_outline_of(other))
+
+
+def _outline_of(piece: Piece) -> dict[str, Path | None]:
+    """A path for each edge of the outline, darts left out; an edge in several runs is drawn as one path with them all."""
+    legs = piece.dart_sides()
+    edges = dict.fromkeys(side.edge for i, side in enumerate(piece.ring) if i not in legs)
+    return {edge: None if piece.is_sketch else chain(edge_path(piece, edge)) for edge in edges}
+
+
+def _must_be_new(piece: Piece, name: str) -> None:
+    heads = {known.split(".")[0] for known in (*piece.edge_names(), *piece.dart_names(), *piece.points)}
+    if name in heads:
+        raise Trouble(f"there is a `{name}` already", "call it something else with `called`")
+
+
+def _must_hold(piece: Piece, name: str, runs: Sequence[Reals]) -> None:
+    """Trouble where points (L, n, 2) do not lie on the cloth."""
+    if piece.is_sketch:
+        return
+    cloth = shapely.buffer(flat_ring([flatten_fixed(side.drawn, 32) for side in piece.ring]), OFF_CLOTH)
+    for points in runs:
+        shape = shapely.multipoints(points) if points.shape[1] == 1 else shapely.linestrings(points)
+        off = ~np.atleast_1d(shapely.contains(cloth, shape))
+        if off.any():
+            raise Trouble(f"`{name}` does not lie on the piece", "set it in further, or place it elsewhere", off)
+

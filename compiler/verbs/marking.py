@@ -1,0 +1,170 @@
+"""What is marked on a piece, in its block: buttons, buttonholes, drill holes, lines, the place of another piece."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Any
+
+from ..geometry.path import Path
+from ..pattern import marks
+from ..pattern.piece import Piece, Reals, Sign, SignKind, Trouble
+from .kinds import PieceKind, piece
+from .points import as_path
+from .registry import Word, verb, word
+from .values import Edge
+
+SPACED = (
+    word("on", "own edge", "the edge or line they stand on"),
+    word("count", "count", "how many"),
+    word("from", "own end", "the end they begin at; of an inner line, what that end is nearer to"),
+    word("first", "length", "how far from that end the first one lies"),
+    word("last", "length", "how far from the other end the last one lies at least", default="0 mm"),
+    word("through", "own point", "a point beside which one of them lies", optional=True),
+    word("inset", "length", "how far inside the edge they lie", default="0 mm"),
+)
+
+
+def _spacing(on: str, count: int, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
+    return marks.Spacing(on, from_, count, given["first"], given["last"], given["inset"], given.get("through"))
+
+
+def _called(default: str) -> Word:
+    return word("called", "new name", f"what they are called; `{default}` where nothing is said", optional=True)
+
+
+def _button_names(static: Mapping[str, Any]) -> PieceKind:
+    _at_least_one(static)
+    return piece(marks.with_points(static["piece"].sketch, static.get("called", "button"), static["count"], "button"))
+
+
+def _at_least_one(static: Mapping[str, Any]) -> None:
+    if static["count"] < 1:
+        raise Trouble("there is nothing to mark", "count 1 or more")
+
+
+@verb(
+    "buttons",
+    family="marks",
+    doc="Places of buttons, evenly spaced along an edge or a line: points `button.k1`, `button.k2` and so on from the end named.",
+    gives=_button_names,
+    statement=True,
+    words=(*SPACED, _called("button")),
+    example="buttons on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm",
+)
+def buttons(piece: Piece, on: str, count: int, from_: str, called: str | None = None, **given: Any) -> Piece:
+    found = marks.places(piece, _spacing(on, count, from_, given))
+    return marks.with_points(piece, called or "button", found, "button")
+
+
+def _hole_names(static: Mapping[str, Any]) -> PieceKind:
+    _at_least_one(static)
+    lines: dict[str, Path | None] = dict.fromkeys(f"k{k + 1}" for k in range(static["count"]))
+    return piece(marks.with_lines(static["piece"].sketch, static.get("called", "buttonhole"), lines, "buttonhole"))
+
+
+@verb(
+    "buttonholes",
+    family="marks",
+    doc="Buttonholes at the places `buttons` would give: lines `buttonhole.k1` and so on, each begun a little past its button, "
+    "toward the edge named; or along the line they stand on, where none is.",
+    gives=_hole_names,
+    statement=True,
+    words=(
+        *SPACED,
+        word("long", "length", "length of a buttonhole"),
+        word("beyond", "length", "how far past the button it begins (common practice, no source)", default="3 mm"),
+        word("toward", "own edge", "the edge toward which they lie, square to their line", optional=True),
+        _called("buttonhole"),
+    ),
+    example="buttonholes on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm long 2 cm toward centre",
+)
+def buttonholes(
+    piece: Piece,
+    on: str,
+    count: int,
+    from_: str,
+    long: Reals,
+    beyond: Reals,
+    toward: str | None = None,
+    called: str | None = None,
+    **given: Any,
+) -> Piece:
+    spacing = _spacing(on, count, from_, given)
+    paths = marks.holes(piece, marks.places(piece, spacing), long, beyond, toward, spacing)
+    lines: dict[str, Path | None] = {f"k{k + 1}": path for k, path in enumerate(paths)}
+    return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole")
+
+
+def _marked_names(static: Mapping[str, Any]) -> PieceKind:
+    return piece(marks.with_lines(static["piece"].sketch, static["called"], {"": None}, static["as"]))
+
+
+@verb(
+    "mark",
+    family="marks",
+    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open.",
+    gives=_marked_names,
+    statement=True,
+    subject=word("line", "path", "the line or curve"),
+    words=(
+        word("called", "new name", "its name on the piece"),
+        word("as", "one of placement fold slit", "what it is for", default="placement"),
+    ),
+    example="mark waist_line called natural_waist",
+)
+def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind) -> Piece:
+    return marks.with_lines(piece, called, {"": as_path(subject)}, as_)
+
+
+def _placed_names(static: Mapping[str, Any]) -> PieceKind:
+    lines = marks.laid_names(static["subject"].sketch)
+    return piece(marks.with_lines(static["piece"].sketch, static["called"], lines, "placement"))
+
+
+@verb(
+    "place",
+    family="marks",
+    doc="The place of another piece, such as a pocket: its outline as lines `NAME.EDGE`, one of its points laid on a point here.",
+    gives=_placed_names,
+    statement=True,
+    subject=word("piece", "piece", "the piece that is sewn on"),
+    words=(
+        word("by", "point", "the point of that piece that is laid down"),
+        word("at", "point", "where it is laid"),
+        word("turned", "angle", "how far the piece is turned about it, anticlockwise", default="0 deg"),
+        word("called", "new name", "what its place is called"),
+    ),
+    example="place pocket by pocket_corner at dart_middle called pocket_place",
+)
+def place(piece: Piece, subject: Piece, by: Reals, at: Reals, turned: Reals, called: str) -> Piece:
+    return marks.with_lines(piece, called, marks.laid(subject, by, at, turned), "placement")
+
+
+def _drilled_names(static: Mapping[str, Any]) -> PieceKind:
+    sketch: Piece = static["piece"].sketch
+    if (static["subject"] in sketch.dart_names()) != ("back" in static):
+        fix = "write `back` and a length for a dart, and for a point nothing"
+        raise Trouble("a dart is drilled so far back from its apex, a point where it is", fix)
+    if static["subject"] in sketch.edge_names():
+        raise Trouble(f"`{static['subject']}` is an edge: a hole is drilled at a point", "name a point or a dart")
+    return piece(drill(sketch, static["subject"]))
+
+
+@verb(
+    "drill",
+    family="marks",
+    doc="A drill hole at a point; or how far back from its apex that of a dart lies, 1 cm where nothing is said.",
+    gives=_drilled_names,
+    statement=True,
+    subject=word("point", "own mark", "the point, or the dart"),
+    words=(word("back", "length", "how far from the apex of the dart the hole lies", optional=True),),
+    example="drill bust_dart back 1.5 cm",
+)
+def drill(piece: Piece, subject: str, back: Reals | None = None) -> Piece:
+    if back is None:
+        return replace(piece, signs=MappingProxyType({**piece.signs, subject: Sign("drill")}))
+    if (back < 0).any():
+        raise Trouble("a hole is drilled before the apex, inside the dart", "write 0 cm or more", back < 0, {"back": back})
+    return replace(piece, signs=MappingProxyType({**piece.signs, subject: Sign("drill", back)}))
