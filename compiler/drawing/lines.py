@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from ..geometry.curve import parallel
 from ..geometry.path import Path, flatten_fixed
 from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import Cloth, allowance_of
@@ -82,13 +83,17 @@ def fold_lines(cloth: Cloth) -> Iterator[tuple[Reals, Reals, str]]:
 
 
 def sewing_lines(cloth: Cloth) -> list[Mark]:
-    """The sewing line of every side but folds and legs of darts; that of a hem turned up on it is a fold line."""
+    """The sewing line of every side but folds and legs of darts; that of a hem turned up on it is a fold line, and where
+    it is folded twice there is a second."""
     marks: list[Mark] = []
     for side, along in zip(cloth.piece.ring, cloth.sides, strict=True):
         if along is None or on_fold(cloth.piece, side):
             continue
-        folded = allowance_of(cloth.piece, side).corner == "folded"
-        marks.append(curve("hem_fold" if folded else "sew", side.drawn, side.names[-1]))
+        stated = allowance_of(cloth.piece, side)
+        marks.append(curve("hem_fold" if stated.corner in ("folded", "stepped") else "sew", side.drawn, side.names[-1]))
+        if stated.under is not None:
+            points = parallel(side.drawn, stated.under - stated.width, PER_CURVE)[0]
+            marks.append(Line("hem_fold", points, source=side.names[-1]))
     return marks
 
 

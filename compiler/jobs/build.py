@@ -15,6 +15,7 @@ from ..drawing.piece import draw_piece
 from ..drawing.wording import PieceInfo
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
+from .corners import with_matched_corners
 from .files import Files, write
 from .notches import with_seam_notches
 from .outcome import BodyResult, PieceResult, outcomes
@@ -57,7 +58,7 @@ def drawn(prepared: Prepared, result: BodyResult, body: Body, paper: Paper) -> t
     """The SVG and the PDF of one body."""
     assert prepared.style is not None
     unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
-    pieces = with_seam_notches(result)
+    pieces = with_matched_corners(result, with_seam_notches(result))
     drawings = [draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces]
     title = Title(prepared.style.title, result.name, unit)
     sheet = arrange(drawings, title)

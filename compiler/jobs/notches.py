@@ -44,7 +44,7 @@ def with_seam_notches(result: BodyResult) -> tuple[PieceResult, ...]:
     """The pieces of one body with the notches of their seams; each piece has this body alone."""
     alone = [replace(one, piece=one.piece.take(np.array([one.lane])), lane=0) for one in result.pieces]
     pieces = {one.name: one.piece for one in alone}
-    sewn = _sewn(result.seams)
+    sewn = pairs_sewn(result.seams)
     for seam in result.seams:
         if min(seam.left_mm, seam.right_mm) >= SHORTEST:
             _notch(pieces, seam, sewn)
@@ -54,22 +54,22 @@ def with_seam_notches(result: BodyResult) -> tuple[PieceResult, ...]:
 def walked(result: BodyResult, notched_pieces: Sequence[PieceResult]) -> dict[str, tuple[NotchPair, ...]]:
     """For each seam of one body the notches that meet when it is walked, in the order of the walk."""
     pieces = {one.name: one.piece for one in notched_pieces}
-    sewn = _sewn(result.seams)
+    sewn = pairs_sewn(result.seams)
     found: dict[str, tuple[NotchPair, ...]] = {}
     for seam in result.seams:
         tried = []
-        for left, right in _laid(pieces, seam, sewn):
+        for left, right in laid_sides(pieces, seam, sewn):
             pairs = [NotchPair(float(m.left[0]), float(m.right[0]), float(m.gap[0])) for m in matches(left, right, seam.name)]
             tried.append(tuple(sorted(pairs, key=lambda pair: pair.right_mm)))
         found[seam.name] = min(tried, key=lambda pairs: max((p.gap_mm for p in pairs), default=0.0), default=())
     return found
 
 
-def _sewn(seams: Iterable[SeamResult]) -> Sewn:
+def pairs_sewn(seams: Iterable[SeamResult]) -> Sewn:
     return {frozenset((a, b)) for seam in seams for a in seam.left for b in seam.right}
 
 
-def _laid(pieces: Mapping[str, Piece], seam: SeamResult, sewn: Sewn) -> list[tuple[Laid, Laid]]:
+def laid_sides(pieces: Mapping[str, Piece], seam: SeamResult, sewn: Sewn) -> list[tuple[Laid, Laid]]:
     """The ways to lay the two sides of a seam together; none where an edge lies inside a piece or on none that is cut."""
     sides = []
     for names in (seam.left, seam.right):
@@ -86,7 +86,7 @@ def _laid(pieces: Mapping[str, Piece], seam: SeamResult, sewn: Sewn) -> list[tup
 def _notch(pieces: dict[str, Piece], seam: SeamResult, sewn: Sewn) -> None:
     """Notch both sides of a seam, at corners of the other side too; where the names leave open how the sides lie, only
     notches that all ways agree on."""
-    ways = _laid(pieces, seam, sewn)
+    ways = laid_sides(pieces, seam, sewn)
     if not ways:
         return
     for corners in (True, False):
@@ -139,4 +139,4 @@ def _agree(one: Sequence[Spot], other: Sequence[Spot]) -> bool:
     return all(a[:2] == b[:2] and abs(a[2] - b[2]) < FLAT and a[3] == b[3] for a, b in pairs)
 
 
-__all__ = ["NotchPair", "walked", "with_seam_notches"]
+__all__ = ["NotchPair", "laid_sides", "pairs_sewn", "walked", "with_seam_notches"]

@@ -18,7 +18,7 @@ from .style import Typed
 
 EDGES = ("line", "curve", "edge")
 # In this order, whatever the order written: later ones build on them.
-FIRST = ("fold", "worn", "landmark", "mark", "allow", "corners")
+FIRST = ("fold", "worn", "landmark", "mark", "allow", "corners", "turn_under")
 
 
 def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:

@@ -220,7 +220,6 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
 
     darts = tuple(Dart(call(d.name), call(d.edge), call(d.first), call(d.second)) for d in piece.darts)
     holes = tuple(replace(hole, name=call(hole.name), sides=sides(hole.sides)) for hole in piece.holes)
-    allowances = {call(name): a for name, a in piece.finish.allowances.items()}
     return replace(
         piece,
         ring=sides(piece.ring),
@@ -231,7 +230,7 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
         signs=MappingProxyType({call(n): _called(sign, call) for n, sign in piece.signs.items()}),
         told=tuple(replace(told, edge=call(told.edge) if told.edge else "") for told in piece.told),
         fold=None if piece.fold is None else call(piece.fold),
-        finish=replace(piece.finish, allowances=MappingProxyType(allowances)),
+        finish=piece.finish.called(call),
     )
 
 

@@ -7,7 +7,7 @@ before any body is loaded. Every operation of this room works on both, so the na
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Literal
@@ -140,26 +140,35 @@ class Sign:
         return replace(self, size=None if self.size is None else take(self.size, lanes))
 
 
-Corner = Literal["mitred", "square", "folded"]
+Corner = Literal["mitred", "square", "folded", "stepped", "matched", "bagged"]
 Pressed = Literal["inner", "outer"]
 
 
 @dataclass(frozen=True)
 class Allowance:
-    """Allowance of an edge: width (L,) mm and the corner where it meets the next edge."""
+    """Allowance of an edge: width (L,) mm, the corner at its ends, and how much (L,) of a hem's width is turned under again."""
 
     width: Reals
     corner: Corner = "mitred"
+    under: Reals | None = None
+
+    def take(self, lanes: NDArray[np.intp]) -> Allowance:
+        under = None if self.under is None else take(self.under, lanes)
+        return replace(self, width=take(self.width, lanes), under=under)
 
 
 @dataclass(frozen=True)
 class Finish:
     """What is stated for cutting: allowances by edge, grain, cut counts, cloth and labels.
 
+    `corners` holds the corner of an edge's end at one neighbour, as (edge, neighbour), where it differs from the edge's
+    own; `laid` by the same key a line (L, n, 2) along which that end is cut, where a seam's other side settles it.
     `pressed` tells toward which of its legs a dart is folded, which shapes its cap; the inner one where nothing is said.
     """
 
     allowances: Mapping[str, Allowance] = field(default_factory=lambda: MappingProxyType({}))
+    corners: Mapping[tuple[str, str], Corner] = field(default_factory=lambda: MappingProxyType({}))
+    laid: Mapping[tuple[str, str], Reals] = field(default_factory=lambda: MappingProxyType({}))
     grain: Turns | None = None  # direction of the grain on paper, unit complex (L,)
     cut: int = 1
     mirrored: bool = False
@@ -169,9 +178,31 @@ class Finish:
     pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))
 
     def take(self, lanes: NDArray[np.intp]) -> Finish:
-        allowances = {name: replace(a, width=take(a.width, lanes)) for name, a in self.allowances.items()}
+        allowances = {name: a.take(lanes) for name, a in self.allowances.items()}
+        laid = {names: take(line, lanes) for names, line in self.laid.items()}
         grain = None if self.grain is None else take(self.grain, lanes)
-        return replace(self, allowances=MappingProxyType(allowances), grain=grain)
+        return replace(self, allowances=MappingProxyType(allowances), laid=MappingProxyType(laid), grain=grain)
+
+    def called(self, call: Callable[[str], str]) -> Finish:
+        """The same for edges and darts whose names were changed by `call`; `seams` is no edge and stays."""
+        allowances = {name if name == "seams" else call(name): a for name, a in self.allowances.items()}
+        return replace(
+            self,
+            allowances=MappingProxyType(allowances),
+            corners=MappingProxyType({(call(a), call(b)): corner for (a, b), corner in self.corners.items()}),
+            laid=MappingProxyType({(call(a), call(b)): line for (a, b), line in self.laid.items()}),
+            pressed=MappingProxyType({call(name): leg for name, leg in self.pressed.items()}),
+        )
+
+    def joined(self, other: Finish) -> Finish:
+        """What is stated for either of two halves that become one piece; the first tells what concerns the whole."""
+        return replace(
+            self,
+            allowances=MappingProxyType({**self.allowances, **other.allowances}),
+            corners=MappingProxyType({**self.corners, **other.corners}),
+            laid=MappingProxyType({**self.laid, **other.laid}),
+            pressed=MappingProxyType({**self.pressed, **other.pressed}),
+        )
 
 
 @dataclass(frozen=True)

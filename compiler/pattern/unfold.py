@@ -14,7 +14,7 @@ from ..geometry.length import length
 from ..geometry.motion import mirror_path, mirror_points
 from ..geometry.path import reverse
 from .edges import OFF, renamed
-from .piece import Allowance, Dart, Hole, Notch, Piece, Reals, Side, Trouble, Worn
+from .piece import Dart, Hole, Notch, Piece, Reals, Side, Trouble, Worn
 from .ring import edge_run, end_of, record, start_of, welded
 
 Axis = tuple[Reals, Reals]
@@ -124,7 +124,6 @@ def unfold(piece: Piece, edge: str) -> Piece:
         replace(side, names=(edge, *(n for n in side.names if n != edge))) for side in (piece.ring[i] for i in numbers)
     )
     shifted = (replace(notch, side=notch.side + len(rest)) for notch in other.notches)
-    allowances = {**mine.finish.allowances, **other.finish.allowances}
     made = replace(
         mine,
         ring=welded((*mine.ring, *other.ring)),
@@ -135,7 +134,7 @@ def unfold(piece: Piece, edge: str) -> Piece:
         signs=MappingProxyType({**mine.signs, **other.signs}),
         notches=(*mine.notches, *shifted),
         worn=None,
-        finish=replace(mine.finish, allowances=MappingProxyType(allowances)),
+        finish=mine.finish.joined(other.finish),
     )
     names = (*half.edge_names(), *half.dart_names(), *half.points)
     return record(made, {n: f"there are two of them now: `left_{n}` and `right_{n}`" for n in names})
@@ -157,7 +156,4 @@ def _sided(piece: Piece, worn: Worn, touching: set[str]) -> Piece:
         )
         for old, side in zip(piece.ring, made.ring, strict=True)
     )
-    allowances: dict[str, Allowance] = {}
-    for name, allowance in piece.finish.allowances.items():
-        allowances[name if name in touching else prefix(name)] = allowance
-    return replace(made, ring=ring, finish=replace(made.finish, allowances=MappingProxyType(allowances)))
+    return replace(made, ring=ring, finish=piece.finish.called(lambda name: name if name in touching else prefix(name)))

@@ -9,8 +9,10 @@ from typing import Any
 
 import numpy as np
 
-from ..pattern.edges import edge_from, edge_length
-from ..pattern.piece import Allowance, Corner, Notch, Piece, Pressed, Reals, Trouble
+from ..geometry.curve import parallel_curve
+from ..geometry.length import length
+from ..pattern.edges import edge_from, edge_length, edge_path
+from ..pattern.piece import Allowance, Corner, Notch, Piece, Pressed, Reals, Told, Trouble
 from ..pattern.ring import End, place_on
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -38,8 +40,7 @@ def allow(piece: Piece, edges: Mapping[str, Reals]) -> Piece:
             raise Trouble(
                 f"the allowance of `{name}` is less than nothing", "allow 0 cm or more", negative, {"width": width}
             )
-        corner: Corner = made[name].corner if name in made else "mitred"
-        made[name] = Allowance(width, corner)
+        made[name] = replace(made[name], width=width) if name in made else Allowance(width)
     return _finished(piece, allowances=MappingProxyType(made))
 
 
@@ -47,20 +48,84 @@ def _finished(piece: Piece, **changes: Any) -> Piece:
     return replace(piece, finish=replace(piece.finish, **changes))
 
 
+def _stated(piece: Piece, name: str) -> Allowance:
+    """The allowance an edge has so far: its own, else that of the seams, else none."""
+    stated = piece.finish.allowances
+    return stated.get(name) or stated.get("seams") or Allowance(np.zeros(1))
+
+
+CORNERS = "one of mitred square folded stepped matched bagged"
+
+
 @verb(
     "corners",
     family="finish",
-    doc="The corner of an edge's allowance: mitred, square to the edge, or folded back so that a hem matches its sides.",
+    doc="How the allowance of an edge ends at its corners: `mitred`; `square` to the edge; `folded` back, so that a hem lies on "
+    "its sides' cut lines, or `stepped`, on their sewing lines, their allowances ending at its fold; `matched`, as the edge "
+    "beside it lies once the seam is sewn and pressed toward the edge it names last; `bagged`, cut across to be turned out.",
     gives=_same,
     statement=True,
-    edges=word("edge", "one of mitred square folded", "mitred, square or folded"),
+    edges=word("edge", CORNERS, "how its allowance ends"),
     example="corners hem folded",
 )
 def corners(piece: Piece, edges: Mapping[str, Corner]) -> Piece:
+    made = {name: replace(_stated(piece, name), corner=corner) for name, corner in edges.items()}
+    finished = _finished(piece, allowances=MappingProxyType({**piece.finish.allowances, **made}))
+    hems = [name for name, corner in edges.items() if corner in ("folded", "stepped") and name != "seams"]
+    return finished.telling(*(told for name in hems for told in _turned_up(piece, name, made[name].width)))
+
+
+def _turned_up(piece: Piece, edge: str, width: Reals) -> list[Told]:
+    """Of a curved hem, the raw edge of its allowance and the line that comes to lie on: what is eased or stretched."""
+    paths = edge_path(piece, edge)
+    if all(all(path.straight) for path in paths):
+        return []
+    raw, lies = (sum((length(parallel_curve(path, side * width)) for path in paths), np.zeros(1)) for side in (-1.0, 1.0))
+    return [Told("hem turned up", edge, MappingProxyType({"raw edge": raw, "lies on": lies}))]
+
+
+def _cornered(static: Mapping[str, Any]) -> PieceKind:
+    edge_from(static["piece"].sketch, static["subject"], static["by"])
+    return _same(static)
+
+
+@verb(
+    "cut_corner",
+    family="finish",
+    doc="How the allowance of an edge ends at one of its corners, where that differs from the other.",
+    gives=_cornered,
+    statement=True,
+    subject=word("edge", "own edge", "the edge"),
+    words=(
+        word("by", "own edge", "the edge it meets at that corner"),
+        word("as", CORNERS, "as in `corners`"),
+    ),
+    example="cut_corner hem by side as stepped",
+)
+def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:
+    return _finished(piece, corners=MappingProxyType({**piece.finish.corners, (subject, by): as_}))
+
+
+@verb(
+    "turn_under",
+    family="finish",
+    doc="A hem folded twice: how much of its allowance is turned under again; its corners are then folded at both lines.",
+    gives=_same,
+    statement=True,
+    edges=word("edge", "length", "how much is turned under"),
+    example="turn_under hem 0.8 cm",
+)
+def turn_under(piece: Piece, edges: Mapping[str, Reals]) -> Piece:
     made = dict(piece.finish.allowances)
-    for name, corner in edges.items():
-        width = made[name].width if name in made else made["seams"].width if "seams" in made else np.zeros(1)
-        made[name] = Allowance(width, corner)
+    for name, under in edges.items():
+        stated = _stated(piece, name)
+        off = (under < 0) | (2.0 * under > stated.width)
+        if off.any():
+            figures = {"turned under": under, "allowance": stated.width}
+            fix = "allow more, or turn under half of the allowance at most"
+            raise Trouble(f"`{name}` has no allowance to turn so much under", fix, off, figures)
+        corner: Corner = "folded" if stated.corner == "mitred" else stated.corner
+        made[name] = Allowance(stated.width, corner, under)
     return _finished(piece, allowances=MappingProxyType(made))
 
 

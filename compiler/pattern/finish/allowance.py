@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
@@ -11,26 +13,28 @@ from ...geometry.lanes import BoolArray, FloatArray, join
 from ...geometry.path import end_direction, start_direction
 from ...geometry.valid import simple
 from ..darts import is_open_below
-from ..piece import Allowance, Dart, Piece, Side
+from ..piece import Allowance, Corner, Dart, Piece, Side
 from .caps import Opening, cap
 from .corners import (
     Joint,
     Meeting,
+    bagged,
     choose,
-    folded_first,
-    folded_second,
     mitred,
     square_to_first,
     square_to_second,
     stepped,
 )
 from .strip import Strip, clipped, run_on
+from .turned import Turning, turned
 from .union import unravelled
 
 PER_CURVE = 64
 """Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
 
 NONE = Allowance(np.zeros(1))
+
+Stated = TypeVar("Stated")
 
 
 
@@ -131,14 +135,40 @@ def _joint(piece: Piece, a: _Run, b: _Run) -> Joint:
     return joint if joint.ok.all() else choose(joint.ok, joint, stepped(m))
 
 
+TURNED: tuple[Corner, ...] = ("folded", "stepped", "matched")
+"""Corners of an allowance that is folded back, the one that wins first."""
+
+
 def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
-    """Folded wins over square, square over mitred; at a fold and inside one hem only a mitre keeps the line whole."""
+    """Folded wins over stepped, matched, bagged, square and mitred, in this order; at a fold and inside one hem only a
+    mitre keeps the line whole."""
     on_fold = piece.fold is not None and piece.fold in (*a.side.names, *b.side.names)
-    first, second = a.allowance.corner, b.allowance.corner
-    if on_fold or (a.allowance is b.allowance and first == "folded"):
+    kinds = corner_at(piece, a.side, b.side), corner_at(piece, b.side, a.side)
+    turning = next((kind for kind in TURNED if kind in kinds), None)
+    if on_fold or (turning is not None and a.allowance is b.allowance):
         return mitred(m)
-    if "folded" in (first, second) and first != second:
-        return folded_first(m) if first == "folded" else folded_second(m)
-    if first == "square":
+    if turning is not None and kinds[0] != kinds[1]:
+        first = kinds[0] == turning
+        return turned(m, first, _turning(piece, turning, *((a, b) if first else (b, a))))
+    if "bagged" in kinds:
+        return bagged(m)
+    if kinds[0] == "square":
         return square_to_first(m)
-    return square_to_second(m) if second == "square" else mitred(m)
+    return square_to_second(m) if kinds[1] == "square" else mitred(m)
+
+
+def corner_at(piece: Piece, side: Side, beside: Side) -> Corner:
+    """How the allowance of a side ends where it meets the side beside it: as stated for that corner, else for the edge."""
+    return _at_corner(piece.finish.corners, side, beside) or allowance_of(piece, side).corner
+
+
+def _at_corner(stated: Mapping[tuple[str, str], Stated], side: Side, beside: Side) -> Stated | None:
+    found = (stated[a, b] for a in reversed(side.names) for b in reversed(beside.names) if (a, b) in stated)
+    return next(found, None)
+
+
+def _turning(piece: Piece, kind: Corner, hem: _Run, beside: _Run) -> Turning:
+    width, under = hem.allowance.width, hem.allowance.under
+    if kind == "matched":
+        return Turning(width, laid=_at_corner(piece.finish.laid, hem.side, beside.side))
+    return Turning(width, stepped=beside.side.drawn if kind == "stepped" else None, under=under)

@@ -1,23 +1,19 @@
-"""How the cut lines of two neighbouring sides are joined: mitred, square, folded."""
+"""How the cut lines of two neighbouring sides are joined: mitred, square, bagged; `turned.py` has those that are folded."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
-from ...geometry.lanes import BoolArray, FloatArray, cross, dot, join, norm, pick
-from ...geometry.motion import mirror_points
-from .strip import Strip, at, between, meet, ray
+from ...geometry.lanes import BoolArray, FloatArray, cross, dot, join, left_of, norm, pick, unit
+from .strip import Strip, at, meet, ray
 
 SPIKE = 3.0
 """A mitre longer than this many allowance widths is cut square: the point would only be trimmed off by hand."""
 
 BACK = 1.0
 """A mitre may take at most this many widths off the end of the wider allowance; beyond that the corner is stepped."""
-
-HEM_POINTS = 9
-"""Points on the turned-back end of a hem where the side next to it is curved."""
 
 BEFORE = 1e-9
 """Just before the start of a strip, mm: on the part that is carried back."""
@@ -139,30 +135,13 @@ def _blunt(m: Meeting) -> Joint:
     return Joint(upto, points, since, np.ones(points.shape[0], dtype=bool))
 
 
-def folded_first(m: Meeting) -> Joint:
-    """The first side is a hem: its allowance ends as the mirror image, across the hem, of the second's cut line."""
-    hem, side, points, ok = _turned_back(m, m.first, m.second, m.arriving, m.first.end, np.full(1, -BEFORE))
-    return _unless_failed(m, Joint(hem, points, side, ok))
-
-
-def folded_second(m: Meeting) -> Joint:
-    """The second side is the hem."""
-    hem, side, points, ok = _turned_back(m, m.second, m.first, m.leaving, np.full(1, -BEFORE), m.first.end)
-    return _unless_failed(m, Joint(side, points[:, ::-1], hem, ok))
-
-
-def _unless_failed(m: Meeting, joint: Joint) -> Joint:
-    good = joint.ok & (m.turn > 0.0)
-    return joint if good.all() else choose(good, replace(joint, ok=good), mitred(m))
-
-
-def _turned_back(
-    m: Meeting, hem: Strip, side: Strip, way: FloatArray, on_hem: FloatArray, on_side: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
-    """Marks where the hem's cut line ends and the side's begins, the points from hem to side, and success."""
-    mirrored = Strip(mirror_points(m.corner, m.corner + way, side.points), side.marks)
-    crease = ray(m.corner, way)
-    on_side, _, reaches = meet(side, crease, on_side, np.zeros(1))
-    back, on_hem, ends = meet(mirrored, hem, on_side, on_hem)
-    count = 2 if side.is_straight else HEM_POINTS
-    return on_hem, on_side, between(mirrored, back, on_side, count), reaches & ends
+def bagged(m: Meeting) -> Joint:
+    """Sewn round and turned out: cut across square to the bisector, half the narrower allowance from the sewn corner."""
+    bisector = unit(outward(m.arriving) + outward(m.leaving))
+    middle = m.corner + 0.5 * np.minimum(m.first_width, m.second_width)[:, None] * bisector
+    across = ray(middle, left_of(bisector))
+    upto, _, ok = meet(m.first, across, m.first.end, np.zeros(1))
+    since, _, ends = meet(m.second, across, np.full(1, -BEFORE), np.zeros(1))
+    good = ok & ends & (m.turn > 0.0)
+    joint = Joint(upto, np.stack([at(m.first, upto), at(m.second, since)], axis=1), since, good)
+    return joint if good.all() else choose(good, joint, mitred(m))
