@@ -8,7 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
-from ..pattern.piece import Finish, Piece
+from ..pattern.piece import Cut, Finish, Piece
 
 Unit = Literal["cm", "in"]
 EIGHTH = 25.4 / 8
@@ -19,9 +19,9 @@ COUNTS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight"
 class PieceInfo:
     """What a drawing says of a piece beside its geometry.
 
-    `seam_names` and `gathers` hold a text by edge; `estimated` the words for measurements that were estimated; `cloth`
-    the words for its cloth, empty for the name the piece itself carries; `drill_back` how far a drill hole is set back
-    from a dart's apex, mm; `nap` whether the cloth has one, so that the grain points one way.
+    `seam_names` and `gathers` hold a text by edge; `estimated` the words for measurements that were estimated; `drill_back`
+    how far a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth has one,
+    so that the grain points one way.
     """
 
     name: str
@@ -31,7 +31,6 @@ class PieceInfo:
     seam_names: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     gathers: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     estimated: tuple[str, ...] = ()
-    cloth: str = ""
     unit: Unit = "cm"
     drill_back: float = 10.0
     nap: bool = False
@@ -49,18 +48,19 @@ def measure(mm: float, unit: Unit) -> str:
     return " ".join([*words, *([str(part)] if part else []), "in"])
 
 
-def cut_words(piece: Piece, cloth: str) -> str:
-    """For example "cut 2, one mirrored, in shell"."""
-    finish = piece.finish
-    parts = [f"cut {finish.cut}"]
-    if piece.fold is not None:
-        parts[0] += " on the fold"
-    if finish.mirrored and finish.cut > 1:
-        half = finish.cut // 2
+def cut_words(piece: Piece) -> str:
+    """For example "cut 2, one mirrored, in shell; cut 1, in interlining"; empty where nothing is said."""
+    return "; ".join(_cut(cut, piece.fold is not None) for cut in piece.finish.cuts)
+
+
+def _cut(cut: Cut, on_fold: bool) -> str:
+    parts = [f"cut {cut.count}{' on the fold' if on_fold else ''}"]
+    if cut.mirrored and cut.count > 1:
+        half = cut.count // 2
         parts.append(f"{COUNTS[half] if half < len(COUNTS) else half} mirrored")
-    if finish.face_up:
+    if cut.face_up:
         parts.append("face up")
-    return ", ".join([*parts, f"in {cloth or finish.cloth}"])
+    return ", ".join([*parts, f"in {cut.cloth.replace('_', ' ')}"])
 
 
 def allowance_words(finish: Finish, unit: Unit, lane: int = 0) -> str:
@@ -75,7 +75,7 @@ def allowance_words(finish: Finish, unit: Unit, lane: int = 0) -> str:
 def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:
     """The rows of a piece's label below its name."""
     style = f"{info.style}  {info.fingerprint}".strip()
-    rows = [style, info.body, cut_words(piece, info.cloth), allowance_words(piece.finish, info.unit)]
+    rows = [style, info.body, cut_words(piece), allowance_words(piece.finish, info.unit)]
     rows += piece.finish.remarks
     if info.estimated:
         rows.append(f"contains estimated: {', '.join(info.estimated)}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import keyword
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
 import numpy as np
@@ -202,6 +202,11 @@ def _landmark(node: Node, args: Args, group: Group) -> Any:
     return piece.points[node.fixed["name"]]
 
 
+def _uncut(node: Node, args: Args, group: Group) -> Any:
+    piece: Piece = args["piece"]
+    return replace(piece, finish=replace(piece.finish, cuts=(), remarks=()))
+
+
 def _outline(node: Node, args: Args, group: Group) -> Any:
     return outline_of(node.fixed["edges"], args)
 
@@ -249,6 +254,7 @@ OPERATIONS: Mapping[str, Operation] = {
     "edge": _edge,
     "dart": _dart,
     "landmark": _landmark,
+    "uncut": _uncut,
     "outline": _outline,
     "opened curve": _opened_curve,
     "verb": _verb,

@@ -81,6 +81,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
             gathers[edge] = (
                 f"gather to {seam.right_mm / 10:.1f} cm" if unit == "cm" else f"gather to {seam.right_mm / 25.4:.2f} in"
             )
+    napped = {cloth.name for cloth in result.specification.cloths if cloth.nap}
     return PieceInfo(
         piece.name.replace("_", " "),
         style=prepared.style.title,
@@ -90,7 +91,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
         gathers=gathers,
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
-        nap=any(cloth.nap for cloth in result.specification.cloths if cloth.name == piece.piece.finish.cloth),
+        nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),
     )
 
 

@@ -10,7 +10,8 @@ Keys, lengths in mm, areas in mm2:
     care[]                name; words (in the order of the symbols); text
     bodies[]              one entry for each body, in the order given
       name
-      pieces[]            name; cut (words); cut_count; cloth; area_mm2; edges[]: name, length_mm, allowance_mm;
+      pieces[]            name; cut (words); cuts[]: cloth, count, mirrored, face_up; area_mm2;
+                          edges[]: name, length_mm, allowance_mm;
                           told[]: what operations report: what (words), edge, lengths_mm and ratios by what they are;
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
       seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm;
@@ -36,6 +37,7 @@ from typing import Any
 import numpy as np
 
 from ..diagnostics.printing import print_diagnostic
+from ..drawing.wording import cut_words
 from ..geometry.path import flatten_within, ring_area
 from ..output.report import as_json, as_text
 from ..pattern.piece import Piece
@@ -74,19 +76,20 @@ def _plain(row: dict[str, Any]) -> dict[str, Any]:
 
 def cut_list(pieces: Sequence[PieceResult]) -> list[dict[str, Any]]:
     """What is cut in each cloth, cloths in the order in which they first come."""
-    cloths = dict.fromkeys(one.piece.finish.cloth for one in pieces)
+    cloths = dict.fromkeys(cut.cloth for one in pieces for cut in one.piece.finish.cuts)
     return [
         {
             "cloth": cloth,
             "pieces": [
                 {
                     "name": one.name,
-                    "count": one.piece.finish.cut,
-                    "mirrored": one.piece.finish.mirrored,
+                    "count": cut.count,
+                    "mirrored": cut.mirrored,
                     "on_fold": one.piece.fold is not None,
                 }
                 for one in pieces
-                if one.piece.finish.cloth == cloth
+                for cut in one.piece.finish.cuts
+                if cut.cloth == cloth
             ],
         }
         for cloth in cloths
@@ -134,13 +137,14 @@ def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
 
 def _piece(one: PieceResult) -> dict[str, Any]:
     alone = one.piece.take(np.array([one.lane]))
-    finish = alone.finish
     holes = sum(float(ring_area([side.drawn for side in hole.sides])[0]) for hole in alone.holes)
     return {
         "name": one.name,
-        "cut": cut_words(finish.cut, finish.mirrored, finish.cloth),
-        "cut_count": finish.cut,
-        "cloth": finish.cloth,
+        "cut": cut_words(alone),
+        "cuts": [
+            {"cloth": cut.cloth, "count": cut.count, "mirrored": cut.mirrored, "face_up": cut.face_up}
+            for cut in alone.finish.cuts
+        ],
         "area_mm2": _rounded(float(ring_area([side.drawn for side in alone.ring])[0]) + holes),
         "edges": [
             {"name": edge.name, "length_mm": _rounded(edge.length_mm), "allowance_mm": _rounded(edge.allowance_mm)}
@@ -157,11 +161,6 @@ def _piece(one: PieceResult) -> dict[str, Any]:
         ],
         "outline_mm": outline(alone),
     }
-
-
-def cut_words(count: int, mirrored: bool, cloth: str) -> str:
-    pair = ", one mirrored" if mirrored and count == 2 else ", half of them mirrored" if mirrored else ""
-    return f"cut {count}{pair}, in {cloth}"
 
 
 def outline(piece: Piece) -> list[list[float]]:

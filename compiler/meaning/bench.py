@@ -18,7 +18,8 @@ class Scope:
     """Where names are looked up: a module, one use of a recipe, or the block of a piece.
 
     `prefix` is what its names are called from outside; `holders` tells the sentence a definition stands in (`gives`,
-    `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with an edge.
+    `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with an edge; `own` the
+    piece in whose block it stands, as far as it is made: its edges and points may be named there without it.
     """
 
     file: str
@@ -31,6 +32,7 @@ class Scope:
     places: dict[str, Span] = field(default_factory=dict)
     drafted: dict[str, t.Definition] = field(default_factory=dict)
     recipes: dict[str, tuple[t.Recipe, Scope]] = field(default_factory=dict)
+    own: Typed | None = None
     used: set[str] = field(default_factory=set)
 
     def holder(self, name: str) -> Scope | None:
@@ -50,12 +52,20 @@ class Scope:
             scope = scope.parent
         return None
 
+    def piece(self) -> Typed | None:
+        """The piece in whose block this stands; None outside of one."""
+        if self.own is not None or self.parent is None:
+            return self.own
+        return self.parent.piece()
+
     def visible(self) -> list[str]:
         """All names that could have been meant here."""
         names: list[str] = []
         scope: Scope | None = self
         while scope is not None:
             names += [*scope.sentences, *scope.known]
+            if scope.own is not None and isinstance(scope.own.kind, k.PieceKind):
+                names += [*scope.own.kind.sketch.edge_names(), *scope.own.kind.sketch.points]
             scope = scope.parent
         return list(dict.fromkeys(names))
 

@@ -19,7 +19,9 @@ def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
         return bench.node(scope, "origin", k.POINT, first.span)
     found = bench.lookup(scope, first) or _measure(bench, scope, first)
     if found is None:
-        return _not_defined(bench, scope, name)
+        own = scope.piece()
+        part = None if own is None else _part(bench, scope, own, name.text, name.span)
+        return part or _not_defined(bench, scope, name)
     return found if len(name.parts) == 1 else member(bench, scope, found, name)
 
 
@@ -77,13 +79,21 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
         sketch = owner.kind.sketch
     else:
         return bench.report(scope, words.no_member(span, said, inner, []))
+    found = _part(bench, scope, owner, inner, name.span)
+    return found or no_such(bench, scope, sketch_names(owner.kind), inner, span, sketch.gone.get(inner))
+
+
+def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> Typed | None:
+    """An edge, dart or point of a piece, or of the piece a dart is on, by its name there; None if it has none."""
+    assert isinstance(owner.kind, (k.PieceKind, k.DartKind))
+    sketch = owner.kind.sketch
     if inner in sketch.edge_names():
-        return bench.node(scope, "edge", k.edge(sketch, inner), name.span, {"piece": owner}, name=inner)
+        return bench.node(scope, "edge", k.edge(sketch, inner), span, {"piece": owner}, name=inner)
     if inner in sketch.dart_names():
-        return bench.node(scope, "dart", k.dart(sketch, inner), name.span, {"piece": owner}, name=inner)
+        return bench.node(scope, "dart", k.dart(sketch, inner), span, {"piece": owner}, name=inner)
     if inner in sketch.points:
-        return bench.node(scope, "landmark", k.POINT, name.span, {"piece": owner}, name=inner)
-    return no_such(bench, scope, sketch_names(owner.kind), inner, span, sketch.gone.get(inner))
+        return bench.node(scope, "landmark", k.POINT, span, {"piece": owner}, name=inner)
+    return None
 
 
 def sketch_names(kind: k.Kind) -> list[str]:

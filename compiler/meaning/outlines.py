@@ -156,6 +156,9 @@ def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece
     """Apply the statements of a block; a broken one is told and the others are still read."""
     known = {name: verb for name, verb in verbs().items() if verb.statement and name != "dart"}
     sound = piece.kind is not k.BROKEN
+    cut = next((one for one in statements if one.verb.text == "cut"), None)
+    if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
+        piece = bench.node(inner, "uncut", piece.kind, cut.span, {"piece": piece})
     ranked = sorted(statements, key=lambda one: FIRST.index(one.verb.text) if one.verb.text in FIRST else len(FIRST))
     for one in ranked:
         verb = known.get(one.verb.text)
@@ -171,6 +174,7 @@ def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece
         if piece.kind is k.BROKEN:
             return BROKEN
         bench.sentence.append((one.span, bench.sentence[-1][1] if bench.sentence else ""))
+        inner.own = piece
         made = apply(bench, inner, verb, one.subject, one.clauses, one.span, piece)
         bench.sentence.pop()
         sound = sound and made.kind is not k.BROKEN

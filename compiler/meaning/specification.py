@@ -45,10 +45,11 @@ def cloths_declared(bench: Bench, scope: Scope) -> None:
     for definition in scope.sentences.values():
         block = (definition.block if isinstance(definition, t.Definition) else None) or ()
         cuts = [one for one in block if isinstance(one, t.Statement) and one.verb.text == "cut"]
-        if cuts and not any(clause.word.text == "in" for cut in cuts for clause in cut.clauses):
-            scope.used.add(UNSAID)
-            if UNSAID not in cloths:
-                bench.report(scope, words.cut_in_nothing(cuts[0].span, cloths))
+        for cut in cuts:
+            if not any(clause.word.text == "in" for clause in cut.clauses):
+                scope.used.add(UNSAID)
+                if UNSAID not in cloths:
+                    bench.report(scope, words.cut_in_nothing(cut.span, cloths))
 
 
 def stands_alone(sentence: t.Definition | t.Solve) -> bool:

@@ -158,8 +158,18 @@ class Allowance:
 
 
 @dataclass(frozen=True)
+class Cut:
+    """How many are cut in a cloth; `mirrored`: half of them are; `face_up`: the piece must lie face up."""
+
+    count: int
+    cloth: str = "shell"
+    mirrored: bool = False
+    face_up: bool = False
+
+
+@dataclass(frozen=True)
 class Finish:
-    """What is stated for cutting: allowances by edge, grain, cut counts, cloth and labels.
+    """What is stated for cutting: allowances by edge, grain, how many in which cloths, and labels.
 
     `corners` holds the corner of an edge's end at one neighbour, as (edge, neighbour), where it differs from the edge's
     own; `laid` by the same key a line (L, n, 2) along which that end is cut, where a seam's other side settles it.
@@ -170,10 +180,7 @@ class Finish:
     corners: Mapping[tuple[str, str], Corner] = field(default_factory=lambda: MappingProxyType({}))
     laid: Mapping[tuple[str, str], Reals] = field(default_factory=lambda: MappingProxyType({}))
     grain: Turns | None = None  # direction of the grain on paper, unit complex (L,)
-    cut: int = 1
-    mirrored: bool = False
-    cloth: str = "shell"
-    face_up: bool = False
+    cuts: tuple[Cut, ...] = ()
     remarks: tuple[str, ...] = ()
     pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))
 

@@ -10,9 +10,10 @@ from typing import Any
 import numpy as np
 
 from ..geometry.curve import parallel_curve
+from ..geometry.lanes import dot, unit
 from ..geometry.length import length
 from ..pattern.edges import edge_from, edge_length, edge_path
-from ..pattern.piece import Allowance, Corner, Notch, Piece, Pressed, Reals, Told, Trouble
+from ..pattern.piece import Allowance, Corner, Cut, Notch, Piece, Pressed, Reals, Told, Trouble
 from ..pattern.ring import End, place_on
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -129,22 +130,44 @@ def turn_under(piece: Piece, edges: Mapping[str, Reals]) -> Piece:
     return _finished(piece, allowances=MappingProxyType(made))
 
 
+def _grained(static: Mapping[str, Any]) -> PieceKind:
+    if ("subject" in static) == ("along" in static):
+        raise Trouble("the grain runs in one direction, or along one edge", "write `grain up`, or `grain along` and an edge")
+    return _same(static)
+
+
+LIES = {"straight": 0.0, "cross": 90.0, "bias": 45.0}
+
+
 @verb(
     "grain",
     family="finish",
-    doc="The grain of the cloth: a direction of the draft, on the panel that carries it (the rest may have been turned).",
-    gives=_same,
+    doc="The grain of the cloth: a direction of the draft, on the panel that carries it (the rest may have been turned), or "
+    "along the straight between the ends of an edge; as cross it is turned by a right angle, as bias by 45 degrees to the left.",
+    gives=_grained,
     statement=True,
-    subject=word("direction", "direction", "the direction on the draft; `up` is along the centre line"),
-    words=(word("panel", "own edge", "an edge or line of the panel that carries the grain", optional=True),),
-    example="grain up panel neckline",
+    subject=word("direction", "direction", "the direction on the draft; `up` is along the centre line", optional=True),
+    words=(
+        word("along", "own edge", "the edge or line of the piece along which the grain runs", optional=True),
+        word("as", "one of straight cross bias", "how that lies in the cloth", default="straight"),
+        word("panel", "own edge", "an edge or line of the panel that carries the grain", optional=True),
+    ),
+    example="grain along centre as bias",
 )
-def grain(piece: Piece, subject: Heading, panel: str | None = None) -> Piece:
-    carried = piece.sides(panel)[0] if panel is not None else piece.ring[0]
-    nowhere = np.zeros((1, 2))
-    way = subject.at(nowhere, np.array([[0.0, 1.0]]))
-    turn = np.ones(1, dtype=complex) if panel is None else carried.turn
-    return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn)
+def grain(
+    piece: Piece, as_: str, subject: Heading | None = None, along: str | None = None, panel: str | None = None
+) -> Piece:
+    """Of the two senses of an edge the one that goes up on the paper."""
+    upward = np.array([[0.0, 1.0]])
+    if subject is not None:
+        way = subject.at(np.zeros((1, 2)), upward)
+    else:
+        assert along is not None
+        paths = edge_path(piece, along)
+        way = unit(paths[-1].end - paths[0].start)
+        way = np.where(dot(way, upward)[:, None] < 0.0, -way, way)
+    turn = np.ones(1, dtype=complex) if panel is None else piece.sides(panel)[0].turn
+    return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn * np.exp(1j * np.radians(LIES[as_])))
 
 
 def _cut_names(static: Mapping[str, Any]) -> PieceKind:
@@ -157,22 +180,24 @@ def _cut_names(static: Mapping[str, Any]) -> PieceKind:
 @verb(
     "cut",
     family="finish",
-    doc="How many to cut, in which cloth; as a pair, one is mirrored and no fold is left. Such pieces make the pattern.",
+    doc="How many to cut, in which cloth, a sentence for each cloth; as a pair, one is mirrored and no fold is left. Such pieces "
+    "make the pattern.",
     gives=_cut_names,
     statement=True,
     subject=word("count", "count", "how many"),
     words=(
         word("as", "one of single pair", "whether they are one left and one right", default="single"),
         word("face", "one of any up", "whether the piece must lie face up on the cloth", default="any"),
-        word("in", "cloth", "the cloth: shell, lining, interlining", optional=True),
+        word("in", "cloth", "the cloth, such as lining; `shell` where nothing is said", optional=True),
     ),
     example="cut 2 as pair",
 )
 def cut(piece: Piece, subject: int, as_: str, face: str, in_: str | None = None) -> Piece:
-    cloth = piece.finish.cloth if in_ is None else in_
+    cloth = in_ or "shell"
     if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
         piece = replace(piece, fold=None)
-    return _finished(piece, cut=subject, mirrored=as_ == "pair", face_up=face == "up", cloth=cloth)
+    others = tuple(cut for cut in piece.finish.cuts if cut.cloth != cloth)
+    return _finished(piece, cuts=(*others, Cut(subject, cloth, as_ == "pair", face == "up")))
 
 
 def _notched_names(static: Mapping[str, Any]) -> PieceKind:

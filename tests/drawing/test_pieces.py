@@ -13,7 +13,7 @@ from godet.drawing.piece import draw_piece
 from godet.drawing.signs import readable
 from godet.drawing.wording import PieceInfo, allowance_words, cut_words, measure
 from godet.geometry.path import Path
-from godet.pattern.piece import Finish, Piece
+from godet.pattern.piece import Cut, Finish, Piece
 from hypothesis import given
 from hypothesis import strategies as st
 from support.drawn_pieces import band, front, loop, panel_with_hole, top, wide
@@ -138,8 +138,8 @@ def test_the_grain_has_two_heads_and_its_direction() -> None:
     ],
 )
 def test_how_many_to_cut_in_words(count: int, mirrored: bool, up: bool, words: str) -> None:
-    piece = Piece((), finish=Finish(cut=count, mirrored=mirrored, face_up=up, cloth="lining"))
-    assert cut_words(piece, "") == words
+    piece = Piece((), finish=Finish(cuts=(Cut(count, "lining", mirrored, up),)))
+    assert cut_words(piece) == words
 
 
 def test_measures_in_words() -> None:
