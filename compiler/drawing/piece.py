@@ -24,7 +24,7 @@ from .pleats import pleat_arrows
 from .room import Room
 from .signed import line_marks, named_lines, point_marks, set_back
 from .signs import bracket_ends, fold_bracket, fold_words, gather_wave
-from .texts import edge_name, grain_marks, label_marks
+from .texts import ASIDE, edge_name, grain_aside, grain_marks, label_marks
 from .wording import PieceInfo, rows_of
 
 UP = np.array([0.0, 1.0])
@@ -40,9 +40,10 @@ def draw_piece(piece: Piece, lane: int, info: PieceInfo) -> Drawing:
     for hole in one.holes:
         room.take_area(ring_points(hole.sides))
     marks += folds(room, [(a, b, edge) for a, b, edge in fold_lines(cloth)])
-    marks += _gathers(room, one, info)
-    marks += _names(room, one, info)
-    marks += _label(room, one, info, marks)
+    homeless: list[str] = []  # words that find no room at their edge: the label says them
+    marks += _gathers(room, one, info, homeless)
+    marks += _names(room, one, info, homeless)
+    marks += _label(room, one, info, marks, homeless)
     return Drawing(info.name, tuple(marks), thinned(cloth.cut[0]))
 
 
@@ -80,7 +81,7 @@ def _edge_points(piece: Piece, edge: str) -> Reals:
     return max(runs, key=lambda points: float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum()))
 
 
-def _gathers(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
+def _gathers(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> list[Mark]:
     marks: list[Mark] = []
     for edge, text in sorted(info.gathers.items()):
         if not piece.sides(edge):
@@ -89,36 +90,45 @@ def _gathers(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
         waves = gather_wave(run, edge)
         marks += waves
         room.take(obstacles(waves))
-        label = edge_name(room, run, text, edge)
-        if label is not None:
-            marks.append(label)
-            room.take_area(label.box)
+        marks += _beside(room, run, text, edge, homeless)
     return marks
 
 
-def _names(room: Room, piece: Piece, info: PieceInfo) -> list[Mark]:
+def _beside(room: Room, run: Reals, text: str, edge: str, homeless: list[str]) -> list[Mark]:
+    """The text along an edge; where there is no room for it, it is put with the homeless."""
+    label = edge_name(room, run, text, edge)
+    if label is None:
+        said = edge.replace("_", " ").replace(".", " ")
+        homeless.append(f"at {said}: {text}" if said != text else text)
+        return []
+    room.take_area(label.box)
+    return [label]
+
+
+def _names(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> list[Mark]:
     """Names of seams along their edges, and of inner lines along these."""
     wanted = [(edge, text) for edge, text in sorted(info.seam_names.items()) if piece.sides(edge)]
     wanted += [(name, name.replace("_", " ")) for name in named_lines(piece)]
     marks: list[Mark] = []
     for edge, text in wanted:
-        label = edge_name(room, _edge_points(piece, edge), text, edge)
-        if label is not None:
-            marks.append(label)
-            room.take_area(label.box)
+        marks += _beside(room, _edge_points(piece, edge), text, edge, homeless)
     return marks
 
 
-def _label(room: Room, piece: Piece, info: PieceInfo, drawn: list[Mark]) -> list[Mark]:
-    """The piece's label along its grain, and the arrow of the grain beside it."""
+def _label(room: Room, piece: Piece, info: PieceInfo, drawn: list[Mark], homeless: list[str]) -> list[Mark]:
+    """The piece's label along its grain, and the arrow of the grain beside it, or under it where the piece is too small."""
     grain = piece.finish.grain
     way = UP if grain is None else np.array([grain[0].real, grain[0].imag])
     right = max(float(extent(mark)[:, 0].max()) for mark in drawn)
-    found = label_marks(room, info.name, rows_of(piece, info), way, right)
+    found = label_marks(room, info.name, (*rows_of(piece, info), *homeless), way, right)
     labels = [mark for mark in found if isinstance(mark, Label)]
     room.take_area(np.concatenate([label.box for label in labels]))
     if grain is None:
         return found
-    inside = any(isinstance(mark, Line | Circle | Curve) for mark in found)
-    near = room.heart() if inside else np.mean([label.box.mean(axis=0) for label in labels], axis=0)
-    return found + grain_marks(room, way, near, info.nap)
+    outside = any(isinstance(mark, Line | Circle | Curve) for mark in found)
+    near = room.heart() if outside else np.mean([label.box.mean(axis=0) for label in labels], axis=0)
+    inside = grain_marks(room, way, near, info.nap)
+    if inside:
+        return found + inside
+    corner = np.concatenate([label.box for label in labels]).min(axis=0) if outside else np.array([right + ASIDE, near[1]])
+    return found + grain_aside(corner, way, info.nap)

@@ -83,7 +83,7 @@ class Room:
         heart = self.heart()
         level = shapely.LineString([heart, heart + np.array([FAR, 0.0])]).intersection(self.inside)
         first = min(shapely.get_parts(level), key=lambda part: float(part.distance(shapely.Point(heart))))
-        return np.array([max(first.bounds[2] - 2.0 * CLEAR, heart[0]), heart[1]])
+        return np.array([max(first.bounds[2] - CLEAR / 2.0, heart[0]), heart[1]])
 
     def longest(self, way: Reals, near: Reals, most: float, clear: float = 8.0) -> Reals | None:
         """Ends (2, 2) of a long free line along the unit direction `way`, near the point `near`, or None.

@@ -22,7 +22,12 @@ WIDTHS = (320.0, 220.0, 150.0, 110.0, 80.0, 60.0, 45.0)
 ASIDE = 10.0
 """How far beside the piece (mm) a label stands that does not fit into it."""
 
+ASIDE_WIDTH = 80.0
+"""Width (mm) to which the rows of such a label are broken."""
+
 GRAIN_LONGEST = 300.0
+GRAIN_ASIDE = 40.0
+"""Length (mm) of an arrow of the grain that finds no room in the piece."""
 
 
 @dataclass(frozen=True)
@@ -69,7 +74,8 @@ def label_marks(room: Room, name: str, rows: tuple[str, ...], along: Reals, righ
         middle = room.place(block.width, block.height, angle)
         if middle is not None:
             return block.labels(middle, angle, name)
-    block = next(_layouts(name, rows))
+    broken = [line for row in rows for line in wrapped(row, ROW_HEIGHT, ASIDE_WIDTH)]
+    block = Block(((name, NAME_HEIGHTS[0]), *((line, ROW_HEIGHT) for line in broken)))
     end = room.right_side()
     middle = np.array([right + ASIDE + block.width / 2, end[1]])
     start = np.array([right + ASIDE - CLEAR, end[1]])
@@ -101,4 +107,13 @@ def grain_marks(room: Room, way: Reals, near: Reals, nap: bool = False) -> list[
     """The arrow along the grain next to the label, with one head where the cloth has a nap; none where no line of 20 mm is
     free."""
     ends = room.longest(way, near, GRAIN_LONGEST)
+    if ends is None:
+        ends = room.longest(way, near, GRAIN_LONGEST, clear=CLEAR)
     return [] if ends is None else arrow("grain", ends[0], ends[1], both=not nap, source="grain")
+
+
+def grain_aside(corner: Reals, way: Reals, nap: bool) -> list[Mark]:
+    """The arrow beside a piece that has no room for it, below the point `corner` (2,), parallel to its place in the piece."""
+    half = GRAIN_ASIDE / 2 * way
+    middle = corner + np.array([abs(half[0]), -abs(half[1]) - ASIDE])
+    return arrow("grain", middle - half, middle + half, both=not nap, source="grain")

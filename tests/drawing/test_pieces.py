@@ -16,7 +16,7 @@ from godet.geometry.path import Path
 from godet.pattern.piece import Cut, Finish, Piece
 from hypothesis import given
 from hypothesis import strategies as st
-from support.drawn_pieces import band, front, loop, panel_with_hole, top, wide
+from support.drawn_pieces import band, front, loop, panel_with_hole, polygon, top, wide
 
 SEAMS = {"side": "to back side", "left_side": "to back left side", "neckline": "to facing", "outer": "to neckline"}
 
@@ -167,3 +167,23 @@ def test_a_cloth_with_a_nap_has_a_grain_that_points_one_way() -> None:
     assert grain is not None
     way = np.array([grain[0].real, grain[0].imag])
     assert heads[True][0][0] @ way == pytest.approx(max(tip @ way for tip in tips))
+
+
+@pytest.mark.parametrize("draft", [front, top, band, loop, panel_with_hole])
+def test_no_word_vanishes_for_want_of_room_and_the_grain_is_always_shown(draft: Callable[[], Piece]) -> None:
+    piece = draft()
+    names = {edge: f"sewn to the other {edge.replace('_', ' ')} all along its length" for edge in piece.edge_names()}
+    drawing = draw_piece(piece, 0, PieceInfo("piece", seam_names=names, gathers=dict.fromkeys([*names][:1], "gather to 18 cm")))
+    said = " ".join(label.text for label in labels(drawing))
+    for text in ("gather to 18 cm", *(names[side.names[-1]] for side in piece.ring)):
+        assert text in said
+    assert [mark for mark in drawing.marks if mark.layer == "grain"]
+
+
+def test_a_grain_without_room_is_shown_beside_the_piece() -> None:
+    tab = polygon(((0, 0), (18, 0), (18, 20), (0, 20)), ("base", "outer", "top", "inner"), {"seams": wide(6.0)})
+    drawing = drawn(tab, "tab")
+    grain = [shape_of(mark) for mark in drawing.marks if mark.layer == "grain"]
+    assert len(grain) == 3
+    assert not any(shapely.Polygon(drawing.outline).intersects(one) for one in grain)
+    assert not any(one.intersects(shape_of(label)) for one in grain for label in labels(drawing))
