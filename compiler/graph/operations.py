@@ -11,8 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import agree
-from ..geometry.path import Path, chain
+from ..geometry.path import Path, chain, polyline
 from ..meaning.style import Node
+from ..pattern.finish.allowance import cut_edge, finished
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.lines import opened_curve
 from ..verbs.measuring import OF
@@ -193,6 +194,10 @@ def _edge(node: Node, args: Args, group: Group) -> Any:
     return Edge(args["piece"], node.fixed["name"])
 
 
+def _cut_edge(node: Node, args: Args, group: Group) -> Any:
+    return polyline(cut_edge(finished(args["piece"]), node.fixed["name"]))
+
+
 def _dart(node: Node, args: Args, group: Group) -> Any:
     return DartOf(args["piece"], node.fixed["name"])
 
@@ -252,6 +257,7 @@ OPERATIONS: Mapping[str, Operation] = {
     "inverse": _inverse,
     "comparison": _comparison,
     "edge": _edge,
+    "cut edge": _cut_edge,
     "dart": _dart,
     "landmark": _landmark,
     "uncut": _uncut,

@@ -2,7 +2,7 @@
 
 They lie at equal arc lengths of both sides from ends that meet, ease spread evenly: at half of a joined seam, at the quarters
 of a gathered or eased one, and on a side without a corner where the other has one. The same number of strokes on both sides:
-one, or two where a back takes part (common practice, no source).
+as the seam states, else one, or two where a back takes part (common practice, no source).
 """
 
 from __future__ import annotations
@@ -104,12 +104,12 @@ def _plan(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> tuple[Spo
     total = min(seam.left_mm, seam.right_mm)
     for share in SHARES[seam.how]:
         if all(abs(share - joint) * total >= CLEAR for side in joints for joint in side):
-            spots |= _pair(share, left, right, (True, True))
+            spots |= _pair(share, left, right, (True, True), seam.strokes)
     if corners:
         for share in joints[1]:
-            spots |= _pair(share, left, right, (_clear(share, joints[0], total), False))
+            spots |= _pair(share, left, right, (_clear(share, joints[0], total), False), seam.strokes)
         for share in joints[0]:
-            spots |= _pair(share, left, right, (False, _clear(share, joints[1], total)))
+            spots |= _pair(share, left, right, (False, _clear(share, joints[1], total)), seam.strokes)
     return tuple(sorted(spots))
 
 
@@ -117,10 +117,11 @@ def _clear(share: float, joints: Sequence[float], total: float) -> bool:
     return all(abs(share - other) * total >= CLEAR for other in joints)
 
 
-def _pair(share: float, left: Laid, right: Laid, wanted: tuple[bool, bool]) -> set[Spot]:
-    """The places of a share of the way on those sides where it is wanted; two strokes where a back is on either."""
+def _pair(share: float, left: Laid, right: Laid, wanted: tuple[bool, bool], strokes: int) -> set[Spot]:
+    """The places of a share of the way on those sides where it is wanted; strokes as stated, else two where a back is on
+    either."""
     found = [_spot(side, share) for side in (left, right)]
-    strokes = 2 if any("back" in owner.split("_") for owner, _, _ in found) else 1
+    strokes = strokes or (2 if any("back" in owner.split("_") for owner, _, _ in found) else 1)
     return {(*spot, strokes) for spot, want in zip(found, wanted, strict=True) if want}
 
 

@@ -44,8 +44,8 @@ class PieceResult:
 
 @dataclass(frozen=True)
 class SeamResult:
-    """A seam on one body: what to what, both lengths, whether they go together; the way of sewing, the seam sewn before it
-    and the text at its end, where they are stated."""
+    """A seam on one body: what to what, both lengths, whether they go together; the way of sewing, the seam sewn before it,
+    the text at its end and the strokes of its notches (0: not), where they are stated."""
 
     name: str
     how: str
@@ -57,6 +57,7 @@ class SeamResult:
     sewn: str = ""
     after: str = ""
     note: str = ""
+    strokes: int = 0
 
     @property
     def ratio(self) -> float | None:
@@ -261,6 +262,7 @@ def _seam(style: CheckedStyle, name: str, node: Node, value: Seam, lane: int) ->
         ways.get(node.args.get("sewn", -1), ""),
         others.get(node.args.get("after", -1), ""),
         style.notes.get(name, ""),
+        node.fixed["settled"].get("strokes", 0),
     )
 
 

@@ -11,6 +11,9 @@ from ..verbs import kinds as k
 from .bench import Bench, Scope
 from .style import Typed
 
+CUT = ".cut"
+"""After the name of an edge of the outline: where that edge is cut, its allowance included, without the corners."""
+
 
 def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
     """The node a dotted name stands for."""
@@ -93,6 +96,9 @@ def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> T
         return bench.node(scope, "dart", k.dart(sketch, inner), span, {"piece": owner}, name=inner)
     if inner in sketch.points:
         return bench.node(scope, "landmark", k.POINT, span, {"piece": owner}, name=inner)
+    edge = inner.removesuffix(CUT)
+    if inner != edge and sketch.run(edge):
+        return bench.node(scope, "cut edge", k.PATH, span, {"piece": owner}, name=edge)
     return None
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..pattern.piece import Reals
+from ..pattern.piece import Reals, Trouble
 from .attached import Sewing
 from .kinds import Kind, SeamKind
 from .registry import verb, word
@@ -31,6 +31,8 @@ def run(subject: Edge, then: Edge, last: Edge | None = None) -> Run:
 
 
 def _how(static: Mapping[str, Any]) -> SeamKind:
+    if not 1 <= static.get("strokes", 1) <= 3:
+        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
     return SeamKind("seam", next(how for how in HOWS if how in static))
 
 
@@ -51,6 +53,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
             "by how much the lengths may differ when joined, or fall short when eased",
             default="1 mm",
         ),
+        word("strokes", "count", "of its notches; two where a back takes part, else one (common practice)", optional=True),
         word("sewn", "sewing", "how it is sewn", optional=True),
         word("after", "seam", "the seam that must be sewn before it", optional=True),
     ),
@@ -58,9 +61,14 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
     example="seam side joins front.side to back.side",
 )
 def seam(
-    to: Edge | Run, allowing: Reals, sewn: Sewing | None = None, after: Seam | None = None, **how: Edge | Run | None
+    to: Edge | Run,
+    allowing: Reals,
+    strokes: int | None = None,
+    sewn: Sewing | None = None,
+    after: Seam | None = None,
+    **how: Edge | Run | None,
 ) -> Seam:
-    """`sewn` and `after` change no length; the report reads them from the sentence."""
+    """`strokes`, `sewn` and `after` change no length; drawing and report read them from the sentence."""
     name, left = next((name, edge) for name, edge in how.items() if edge is not None)
     return Seam(left, to, left.length(), to.length(), name, allowing)
 

@@ -143,3 +143,13 @@ def test_a_ratio_to_nothing_is_no_number_in_the_report(tmp_path: Path, capsys: p
     assert json.loads(out, parse_constant=pytest.fail)["bodies"][0]["seams"][0]["ratio"] is None
     assert main(["report", str(style), "--body", body]) == 0
     assert "gathered to nothing" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(("said", "strokes"), [("", 2), (" strokes 1", 1), (" strokes 3", 3)])
+def test_a_seam_may_state_the_strokes_of_its_notches(said: str, strokes: int) -> None:
+    text = panel("front", 200, False, "waist", "centre", "side") + panel("back", 200, True, "waist", "centre", "side")
+    pieces = with_seam_notches(drawn(text + f"seam side joins front.side to back.side{said}\n"))
+    for name in ("front", "back"):
+        assert [count for _, count in notches(pieces, name, "side")] == [strokes]
+    wrong = written("language 1\n" + text + "seam side joins front.side to back.side strokes 4\n")
+    assert [one.message for one in wrong.diagnostics if one.is_error] == ["a notch has one, two or three strokes"]
