@@ -1,0 +1,50 @@
+"""The library's linings and bindings: strips on the bias against the closed forms, a lining against its shell."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+from godet.bodies.body_file import read_body
+from godet.pattern.edges import edge_length
+from godet.pattern.piece import Piece
+from support.style_runs import PATTERNS
+from test_worked_manipulations import CLOSE, FORMS, HERE, cm, drawn
+
+STYLE = HERE / "manipulations" / "linings_and_bindings.style"
+
+
+@pytest.fixture(scope="module")
+def found() -> dict[str, Any]:
+    body, _ = read_body((PATTERNS / "bodies" / "alto_3.toml").read_text("utf-8"), "alto_3.toml")
+    assert body is not None
+    return drawn(STYLE, body=body)
+
+
+def test_bias_strips_are_as_long_and_wide_as_their_square_allows(found: dict[str, Any]) -> None:
+    form = FORMS["bias_square"]
+    assert cm(found["square_for_long"]) == pytest.approx(form["square_for_1000"], abs=CLOSE)
+    assert cm(found["along_thread"]) == pytest.approx(form["along_thread"], abs=CLOSE)
+    assert cm(found["strip_long"]) == pytest.approx(42.0)
+    assert cm(found["strip_wide"]) == pytest.approx(form["width"])
+    grain = found["strip"].finish.grain
+    assert np.degrees(np.angle(grain)) == pytest.approx(45.0)
+
+
+def test_a_lining_is_shorter_and_wider_than_its_shell(found: dict[str, Any]) -> None:
+    assert [cm(found[name]) for name in ("side_taken", "centre_taken")] == pytest.approx([2.0, 2.0], abs=1e-6)
+    assert cm(found["shoulder_changed"]) == pytest.approx(0.0, abs=1e-6)
+    assert cm(found["neck_added"]) == pytest.approx(1.0, abs=0.02)  # its neckline is level at the centre
+    shell, inner = found["shell"], found["inner"]
+    assert isinstance(shell, Piece)
+    assert isinstance(inner, Piece)
+    edges = [np.concatenate([side.drawn.controls[0, :, 0, 0] for side in piece.ring]) for piece in (shell, inner)]
+    assert np.ptp(edges[1]) - np.ptp(edges[0]) == pytest.approx(13.0, abs=0.2)  # 3 of ease, 10 of pleat
+
+
+def test_without_ease_and_pleat_it_is_the_shell(found: dict[str, Any]) -> None:
+    shell, plain = found["shell"], found["plain"]
+    assert set(plain.edge_names()) == set(shell.edge_names())
+    for name in shell.edge_names():
+        assert edge_length(plain, name) == pytest.approx(edge_length(shell, name), abs=0.01)
