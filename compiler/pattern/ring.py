@@ -46,9 +46,12 @@ def runs_of(piece: Piece) -> list[Run]:
 
 
 def rebuilt(piece: Piece, runs: Sequence[Run], *, lost: Mapping[str, str] | None = None, **changes: Any) -> Piece:
-    """The piece with a new ring: notches are carried, `lost` names are recorded, unless they exist (again)."""
+    """The piece with a new ring: notches are carried, `lost` names are recorded, unless they exist (again); a fold that is no
+    edge of it any more is none."""
     ring = welded([run.side for run in runs])
     made = replace(piece, ring=ring, notches=carried(piece.notches, runs), **changes)
+    if made.fold is not None and not made.run(made.fold):
+        made = replace(made, fold=None)
     return record(made, lost or {})
 
 

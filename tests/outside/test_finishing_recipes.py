@@ -48,3 +48,15 @@ def test_without_ease_and_pleat_it_is_the_shell(found: dict[str, Any]) -> None:
     assert set(plain.edge_names()) == set(shell.edge_names())
     for name in shell.edge_names():
         assert edge_length(plain, name) == pytest.approx(edge_length(shell, name), abs=0.01)
+
+
+def test_a_button_stand_is_added_and_the_centre_stays_as_a_line(found: dict[str, Any]) -> None:
+    lapped = found["lapped"]
+    assert isinstance(lapped, Piece)
+    assert cm(found["stand_taken"]) == pytest.approx(0.0, abs=1e-6)
+    assert cm(found["centre_changed"]) == pytest.approx(0.0, abs=1e-6)
+    assert min(float(side.drawn.controls[..., 0].min()) for side in lapped.ring) == pytest.approx(-20.0)
+    assert not lapped.run("centre")
+    assert lapped.fold is None
+    total = float(edge_length(lapped, "centre")[0])
+    assert cm(found["between_buttons"]) == pytest.approx((total / 10 - 6.5) / 3)
