@@ -133,6 +133,12 @@ def slash(
     return Slashed(made) if bridge == "straight" else _smooth(made, _opened_edges(cuts, open_ends))
 
 
+def opened_lengths(before: Piece, after: Piece, cuts: Sequence[Cut]) -> list[tuple[str, Reals, Reals]]:
+    """Of every edge of the ring on which cuts have opened: its name, and its length (L,) mm before and after."""
+    both = [(edge, edge_total(before, edge), edge_total(after, edge)) for edge in _edges(cuts)]
+    return [(edge, one, two) for edge, one, two in both if (np.abs(two - one) > COINCIDE).any()]
+
+
 def _opens(width: Width) -> bool:
     """Whether an end opens. Raises Disagreement when some lanes open and others do not."""
     return width is None or bool(agree((np.abs(width) > COINCIDE).astype(np.int64)))

@@ -14,6 +14,7 @@ from . import (
     pleating,
     points,
     sewing,
+    slash_lines,
     specification,
     truing,
 )
@@ -32,6 +33,7 @@ __all__ = [
     "pleating",
     "points",
     "sewing",
+    "slash_lines",
     "specification",
     "truing",
 ]

@@ -73,13 +73,14 @@ class DartKind(Kind):
 
 @dataclass(frozen=True)
 class CutsKind(Kind):
-    """Slash lines on a piece, from edge to edge, or from an edge to the apex of the dart named `far`."""
+    """Slash lines on a piece: of each the edge it starts on, the edge it runs to, or the dart to whose apex it runs."""
 
     sketch: Piece
-    edge: str
-    far: str
-    count: int
-    to_apex: bool = False
+    lines: tuple[tuple[str, str, bool], ...]
+
+    @property
+    def count(self) -> int:
+        return len(self.lines)
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,9 @@ from typing import Any
 
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.pleats import Pleating, pleat
-from .fullness import cuts_on_subject, placed, sketched
 from .kinds import PieceKind, piece
 from .registry import verb, word
+from .slash_lines import cuts_on_subject, placed, sketched
 from .values import Cuts
 
 

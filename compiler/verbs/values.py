@@ -116,32 +116,39 @@ def _tangent_near(path: Path, place: Reals) -> Reals:
 
 
 @dataclass(frozen=True)
-class Cuts:
-    """Slash lines of a piece: `count` straight cuts from one edge to another, evenly spread or at stated places.
+class CutLine:
+    """A slash line from an edge to another, or to the apex of the dart `far` names where it is `to_apex`.
 
-    `shares` (L, n) are the fractions of the way along the first edge, counted from its `from_end` as travelled;
-    `far_shares` those along the far edge, from its opposite end, so that the cuts do not cross.
+    `share` (L,) is the fraction of the way along the first edge, counted from its `from_end` as travelled; `far_share` that
+    along the far edge, from its opposite end, so that even cuts do not cross. `through` are points (L, 2) on the way.
     """
 
-    piece: Piece
     edge: str
     far: str
-    shares: Reals
-    far_shares: Reals
+    share: Reals
+    far_share: Reals
     from_end: End = "start"
-    to_apex: bool = False  # `far` names a dart, and the one cut runs to its apex
+    to_apex: bool = False
+    through: tuple[Reals, ...] = ()
+
+    def take(self, lanes: NDArray[np.intp]) -> CutLine:
+        through = tuple(take(point, lanes) for point in self.through)
+        return replace(self, share=take(self.share, lanes), far_share=take(self.far_share, lanes), through=through)
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """Slash lines of a piece, in the order of their numbers."""
+
+    piece: Piece
+    lines: tuple[CutLine, ...]
 
     @property
     def count(self) -> int:
-        return int(self.shares.shape[1])
+        return len(self.lines)
 
     def take(self, lanes: NDArray[np.intp]) -> Cuts:
-        return replace(
-            self,
-            piece=self.piece.take(lanes),
-            shares=take(self.shares, lanes),
-            far_shares=take(self.far_shares, lanes),
-        )
+        return Cuts(self.piece.take(lanes), tuple(line.take(lanes) for line in self.lines))
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,230 @@
+"""Slash lines on a piece: evenly spread, fanned, at stated places, along a drawn line, in to a dart's apex."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from ..geometry.crossing import paths
+from ..geometry.lanes import agree
+from ..geometry.length import length, part
+from ..geometry.path import Path, flatten_fixed, reverse
+from ..pattern.edges import edge_from
+from ..pattern.piece import Piece, Reals, Trouble
+from ..pattern.ring import End, edge_run, edge_total
+from ..pattern.slash import AtApex, Cut, OnEdge
+from .kinds import CutsKind
+from .points import as_path
+from .registry import verb, word
+from .values import CutLine, Cuts, Edge
+
+BENDS = 12
+"""Corners a cut along a curve has for each of its spans: chords of a centimetre or less, where scissors follow a line."""
+
+NEAR_PLACES, FAR_PLACES = ("at", "until"), ("far_at", "far_until")
+
+
+def _lines(static: Mapping[str, Any]) -> CutsKind:
+    near, far = static["subject"], static["to"]
+    if near.sketch is not far.sketch and near.sketch != far.sketch:
+        raise Trouble("the slash lines run between edges of two pieces", "name two edges of the same piece")
+    for one in (near, far):
+        dart = one.name.partition(".")[0]
+        if any(hole.name == dart for hole in one.sketch.holes):
+            fix = (
+                f"open it first, for example to the hem: `open … to hem`, and take the legs of `{dart}` from that piece"
+            )
+            raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
+    _must_be_placed(static)
+    return CutsKind("lines", near.sketch, ((near.name, far.name, False),) * static["count"])
+
+
+def _must_be_placed(static: Mapping[str, Any]) -> None:
+    """Trouble when what is said of the places of the cuts does not go together."""
+    count, said = static["count"], set(static)
+    if count < 1:
+        raise Trouble("there must be at least one cut", "write a count from 1")
+    if "following" in said:
+        others = [name for name in (*NEAR_PLACES, *FAR_PLACES, "clear") if name in said]
+        if others or count > 1:
+            raise Trouble("a cut that follows a line has its place", f"take `{[*others, 'count'][0]}` away")
+        return
+    for first, last in (NEAR_PLACES, FAR_PLACES):
+        if last in said and (first not in said or count == 1):
+            fix = f"write `{first}` too" if first not in said else "write a `count` from 2"
+            raise Trouble(f"`{last}` is the place of the last of several cuts, as `{first}` is that of the first", fix)
+    if "clear" in said and "far_at" in said:
+        raise Trouble("`clear` spreads the cuts evenly, `far_at` places them", "take one of the two away")
+    if count == 1 and ("at" in said) != ("far_at" in said):
+        raise Trouble("a single cut needs `at` and `far_at`", "give both")
+
+
+@verb(
+    "slash_lines",
+    family="fullness",
+    doc="Lines to slash along, from one edge of a piece to another: evenly spread, at stated places, fanned, or one that "
+    "follows a drawn line.",
+    gives=_lines,
+    subject=word("edge", "edge", "the edge the cuts start on; it may be the leg of a dart"),
+    words=(
+        word("to", "edge", "the edge they run to"),
+        word("count", "count", "how many", default="1"),
+        word("clear", "length", "what is left uncut of the far edge at both its ends", optional=True),
+        word("at", "length", "where the first cut starts along the first edge; all do, where no `until` is said", optional=True),
+        word("until", "length", "where the last cut starts; those between are evenly spread", optional=True),
+        word("far_at", "length", "where the first cut ends along the other edge; all do without `far_until`", optional=True),
+        word("far_until", "length", "where the last cut ends along the other edge", optional=True),
+        word("from", "own end", "the end of the first edge that is counted and measured from", optional=True),
+        word("following", "path", "a line or curve of the draft that crosses both edges, for a single cut", optional=True),
+    ),
+    example="lines cuts = slash_lines plain.waist_dart.outer_leg to plain.side count 4",
+)
+def slash_lines(
+    subject: Edge,
+    to: Edge,
+    count: int,
+    clear: Reals | None = None,
+    at: Reals | None = None,
+    until: Reals | None = None,
+    far_at: Reals | None = None,
+    far_until: Reals | None = None,
+    from_: str | None = None,
+    following: Path | Edge | None = None,
+) -> Cuts:
+    end: End = "start" if from_ is None else edge_from(subject.piece, subject.name, from_)
+    if following is not None:
+        return Cuts(subject.piece, (_following(subject, to, as_path(following), end),))
+    near = _shares(edge_total(subject.piece, subject.name), count, at, until)
+    total = edge_total(to.piece, to.name)
+    far = _shares(total, count, far_at, far_until) if far_at is not None else _clear_of_ends(total, count, clear)
+    lines = zip(near, far, strict=True)
+    return Cuts(subject.piece, tuple(CutLine(subject.name, to.name, one, two, end) for one, two in lines))
+
+
+def _shares(total: Reals, count: int, first: Reals | None, last: Reals | None) -> list[Reals]:
+    """Where each cut stands, as a share (L,) of an edge: evenly spread, or from the first place to the last."""
+    if first is None:
+        return [np.array([k / (count + 1)]) for k in range(1, count + 1)]
+    step = np.zeros(1) if last is None else (last - first) / (count - 1)
+    return [(first + k * step) / total for k in range(count)]
+
+
+def _clear_of_ends(total: Reals, count: int, clear: Reals | None) -> list[Reals]:
+    """Evenly spread places as shares (L,) of the far edge, `clear` (L,) mm left at both its ends."""
+    left = np.zeros(1) if clear is None else clear
+    short = 2 * left >= total
+    if short.any():
+        figures = {"far edge": total, "clear": left}
+        raise Trouble("nothing is left of the far edge to cut to", "leave less clear", short, figures)
+    rest = 1 - 2 * left / total
+    return [left / total + rest * k / (count + 1) for k in range(1, count + 1)]
+
+
+def _following(near: Edge, far: Edge, path: Path, end: End) -> CutLine:
+    """The cut along the part of a drawn line between two edges."""
+    (start, at), (stop, far_at) = _met(near, path), _met(far, path)
+    backward = agree((stop < start).astype(np.int64)) == 1
+    between = part(path, stop, start) if backward else part(path, start, stop)
+    bends = flatten_fixed(reverse(between) if backward else between, BENDS)
+    through = tuple(bends[:, k] for k in range(1, bends.shape[1] - 1))
+    here, there = at / edge_total(near.piece, near.name), far_at / edge_total(far.piece, far.name)
+    return CutLine(
+        near.name,
+        far.name,
+        here if end == "start" else 1 - here,
+        1 - there if end == "start" else there,
+        end,
+        through=through,
+    )
+
+
+def _met(edge: Edge, path: Path) -> tuple[Reals, Reals]:
+    """Where (L,) mm along a drawn line it crosses an edge, and where along the edge as travelled."""
+    passed = np.zeros(1)
+    for number in edge_run(edge.piece, edge.name):
+        side = edge.piece.ring[number].drawn
+        on_path, on_side, _, ok = paths(path, side)
+        if agree(ok.astype(np.int64)):
+            return on_path, passed + on_side
+        passed = passed + length(side)
+    raise Trouble(f"the line to follow does not cross `{edge.name}`", "draw it on over both edges")
+
+
+def _inward(static: Mapping[str, Any]) -> CutsKind:
+    near = static["subject"]
+    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True),))
+
+
+@verb(
+    "slash_in",
+    family="fullness",
+    doc="A line to slash along from an edge in to the apex of a dart, where it is hinged: as it opens, the dart closes or opens.",
+    gives=_inward,
+    subject=word("edge", "edge", "the edge the cut starts on"),
+    words=(
+        word("apex", "own dart", "the dart at whose apex the cut ends"),
+        word("at", "length", "where it starts along the edge", optional=True),
+        word("share", "number", "where it starts, as a share of the edge", optional=True),
+        word("from", "own end", "the end of the edge that is measured from"),
+    ),
+    either=(("at", "share"),),
+    example="lines cut_in = slash_in plain.side apex waist_dart at 6 cm from armhole",
+)
+def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
+    total = edge_total(subject.piece, subject.name)
+    along = share if at is None else at / total
+    assert along is not None
+    end = edge_from(subject.piece, subject.name, from_)
+    return Cuts(subject.piece, (CutLine(subject.name, apex, along, along, end, to_apex=True),))
+
+
+def _all_lines(static: Mapping[str, Any]) -> CutsKind:
+    groups = [static[name] for name in ("subject", "then", "last") if name in static]
+    if any(not isinstance(group, CutsKind) for group in groups):
+        raise Trouble("slash lines are wanted here", "make them with `slash_lines`")
+    if any(group.sketch != groups[0].sketch for group in groups):
+        raise Trouble("the slash lines were drawn on different pieces", "draw them all on the piece that is slashed")
+    return CutsKind("lines", groups[0].sketch, tuple(line for group in groups for line in group.lines))
+
+
+@verb(
+    "together",
+    family="fullness",
+    doc="Slash lines drawn apart, as one set for one piece: numbered on, those of the first before those of the next.",
+    gives=_all_lines,
+    subject=word("lines", "cuts", "the first lines"),
+    words=(word("then", "cuts", "the next"), word("last", "cuts", "the ones after", optional=True)),
+    example="lines high = slash_lines band.upper to band.lower at 10 cm far_at 10 cm\n"
+    "lines low = slash_lines band.upper to band.lower at 14 cm far_at 14 cm\n"
+    "lines both = together high then low",
+)
+def together(subject: Cuts, then: Cuts, last: Cuts | None = None) -> Cuts:
+    return Cuts(subject.piece, (*subject.lines, *then.lines, *(() if last is None else last.lines)))
+
+
+def placed(piece: Piece, cuts: Cuts) -> list[Cut]:
+    """The cuts on cloth: the far edge runs round the ring the other way, so it is counted from its other end."""
+    made = []
+    for one in cuts.lines:
+        start = OnEdge(one.edge, edge_total(piece, one.edge) * one.share, one.from_end)
+        other: End = "end" if one.from_end == "start" else "start"
+        far = None if one.to_apex else OnEdge(one.far, edge_total(piece, one.far) * one.far_share, other)
+        made.append(Cut(start, far or AtApex(one.far), one.through))
+    return made
+
+
+def cuts_on_subject(static: Mapping[str, Any]) -> CutsKind:
+    """The slash lines, if they were drawn on the piece that is worked on."""
+    cuts = static["along"]
+    if not isinstance(cuts, CutsKind):
+        raise Trouble("slash lines are wanted here", "make them with `slash_lines`")
+    if cuts.sketch != static["subject"].sketch:
+        raise Trouble("the slash lines were drawn on another piece", "draw them on the piece that is slashed")
+    return cuts
+
+
+def sketched(cuts: CutsKind) -> Sequence[Cut]:
+    """The cuts on a sketch: where they lie is not known."""
+    return [Cut(OnEdge(near), AtApex(far) if to_apex else OnEdge(far, None, "end")) for near, far, to_apex in cuts.lines]
