@@ -15,8 +15,8 @@ from ..meaning.style import CheckedStyle
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
 from ..pattern.slash import drawn_cut
-from ..verbs.fullness import placed
 from ..verbs.registry import Verb, verbs
+from ..verbs.slash_lines import placed
 from ..verbs.values import Cuts
 from .examples import Example, example, values, without
 from .vocabulary import Shelved, has_figure, recipes
