@@ -10,7 +10,7 @@ import numpy as np
 
 from ..geometry.lanes import agree, norm
 from ..geometry.length import cut_at, length, nearest
-from ..geometry.path import Path, reverse
+from ..geometry.path import Path, chain, reverse
 from ..geometry.tolerances import COINCIDE
 from .piece import Dart, Piece, Reals, Side, Sign, Trouble
 from .ring import End, Run, edge_run, end_of, pulled, rebuilt, record, start_of

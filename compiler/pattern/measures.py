@@ -55,8 +55,10 @@ def _inside(points: Reals, level: Reals, low: bool) -> Reals:
 
 
 def worn_width(piece: Piece, level: Reals) -> Reals:
-    """Width (L,) mm on a level line of all that is cut of a piece: as often as it is cut, twice where it lies on the fold."""
-    return width_across(piece, level) * (piece.finish.cut * (1 if piece.fold is None else 2))
+    """Width (L,) mm on a level line of all that is cut of a piece: as often as it is cut in the cloth named first, twice
+    where it lies on the fold."""
+    count = piece.finish.cuts[0].count if piece.finish.cuts else 1
+    return width_across(piece, level) * (count * (1 if piece.fold is None else 2))
 
 
 def breadth(piece: Piece) -> Reals:
