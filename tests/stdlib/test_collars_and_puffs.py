@@ -1,0 +1,26 @@
+"""Collar, overblouse and puff sleeve of the library: what must hold stands as checks and seams in the styles beside this file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from godet.bodies.body import Body
+from support.real_bodies import real_women
+from support.style_runs import results
+
+HERE = Path(__file__).parent
+NOBODY = Body("nobody", "cm", "F", {})
+
+
+def test_collar_and_overblouse_on_real_women() -> None:
+    made = results(HERE / "collars.style", real_women(100, 1988))
+    assert sum(not one.errors and one.holds for one in made) >= 99
+
+
+@pytest.mark.parametrize("settings", [(), ("spread=30 cm",), ("spread=2 cm", "raised=0 cm", "let_down=0 cm"), ("raised=8 cm",)])
+def test_a_puff_opens_by_what_was_asked(settings: tuple[str, ...]) -> None:
+    (made,) = results(HERE / "puff.style", [NOBODY], settings)
+    assert not made.errors
+    assert made.holds, [check for check in made.checks if not check.holds]
+    assert len(made.checks) >= 4
