@@ -1,8 +1,4 @@
-<<<<<<< HEAD
 """The library's blocks and every bundled style on real women.
-=======
-"""The library's blocks and the demo styles on real women.
->>>>>>> 1fc9c0b (Shirt collar, overblouse, puff sleeve; the puff-sleeved bodice; every style is tried on real women and at every bound)
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md). Every failure must be a clear
 diagnostic or a failed check with its numbers; at least 95 of 100 must draw with all seams and checks.
@@ -29,18 +25,10 @@ def sound(one: BodyResult) -> bool:
     return not one.errors and one.holds
 
 
-<<<<<<< HEAD
 @pytest.mark.parametrize("seed", [1, 1988])
-@pytest.mark.parametrize(
-    "style", [*sorted(STYLES.glob("*.style")), *sorted(PATTERNS.glob("*.style"))], ids=lambda path: path.stem
-)
+@pytest.mark.parametrize("style", [*sorted(STYLES.glob("*.style")), *DEMOS], ids=lambda path: path.stem)
 def test_at_least_95_of_100_women_draw(style: Path, seed: int) -> None:
     made = results(style, real_women(100, seed))
-=======
-@pytest.mark.parametrize("style", [STYLES / "bodices.style", *DEMOS], ids=lambda path: path.stem)
-def test_at_least_95_of_100_women_draw(style: Path) -> None:
-    made = results(style, real_women(100, 1988))
->>>>>>> 1fc9c0b (Shirt collar, overblouse, puff sleeve; the puff-sleeved bodice; every style is tried on real women and at every bound)
     assert sum(sound(one) for one in made) >= WANTED
     for one in made:
         assert sound(one) or one.errors or any(not check.holds and check.figures for check in one.checks)
