@@ -72,7 +72,8 @@ def example(sentence: str, in_block: bool = False, use: str = "") -> Example:
     if not in_block:
         own = set(_defined(sentence))
         kept = [one for one in ground() if not own.intersection(_defined(one)[:1])]
-        style, problems = _compiled([*kept[:2], use, *kept[2:], sentence])
+        brought = [] if any(one.strip() == use for one in kept) else [use]
+        style, problems = _compiled([*kept[:2], *brought, *kept[2:], sentence])
         return Example(sentence, [*_defined(sentence), ""][0], style, problems)
     tried: list[Example] = []
     for piece, sentences in _in_blocks(sentence):

@@ -262,7 +262,7 @@ def _smooth(piece: Piece, edges: Sequence[str]) -> Slashed:
 
 def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool, bool]]) -> Piece:
     """The names after slashing: strips and gaps stand for the first side of each slashed edge."""
-    ring = list(piece.ring)
+    ring = [side for k, side in enumerate(piece.ring) if k == 0 or side.names != piece.ring[k - 1].names]
     for edge in _edges(cuts):
         i = next(k for k, side in enumerate(ring) if edge in side.names)
         names = ring[i].names
@@ -270,5 +270,5 @@ def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool,
         gaps = _gap_numbers(cuts, open_ends, edge)
         parts += [Side((*names, f"{edge}.gap_k{n}")) for n in gaps]
         parts += [Side((*names, f"{edge}.strip_k{n}")) for n in range(1, len(_ends_on(cuts, edge)) + 1)]
-        ring[i : i + 1] = parts
+        ring[i : i + 1] = parts if _ends_on(cuts, edge)[0].from_end == "start" else parts[::-1]
     return record(replace(piece, ring=tuple(ring)), {})

@@ -23,7 +23,7 @@ def _slash_names(static: Mapping[str, Any]) -> PieceKind:
         raise Trouble("how far the first cut opens at the other edge is not said", "write `far_spread` too")
     if cuts.count == 1 and ("last_spread" in static or "last_far_spread" in static):
         raise Trouble("there is one cut, and no last one beside it", "take `last_spread` away")
-    apexes = [far for _, far, to_apex in cuts.lines if to_apex]
+    apexes = [far for _, far, to_apex, _ in cuts.lines if to_apex]
     if apexes and set(apexes) != {static.get("hinge")}:
         raise Trouble("a cut to an apex is hinged there", f"write `hinge {apexes[0]}`")
     drawn = sketched(cuts)

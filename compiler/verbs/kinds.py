@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..pattern.piece import Piece
+from ..pattern.ring import End
 
 
 @dataclass(frozen=True)
@@ -73,10 +74,11 @@ class DartKind(Kind):
 
 @dataclass(frozen=True)
 class CutsKind(Kind):
-    """Slash lines on a piece: of each the edge it starts on, the edge it runs to, or the dart to whose apex it runs."""
+    """Slash lines on a piece: of each the edge it starts on, the edge it runs to or the dart to whose apex it runs, which of
+    these, and the end of the first edge it is counted from."""
 
     sketch: Piece
-    lines: tuple[tuple[str, str, bool], ...]
+    lines: tuple[tuple[str, str, bool, End], ...]
 
     @property
     def count(self) -> int:

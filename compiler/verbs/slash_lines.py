@@ -38,7 +38,13 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
             )
             raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
     _must_be_placed(static)
-    return CutsKind("lines", near.sketch, ((near.name, far.name, False),) * static["count"])
+    return CutsKind("lines", near.sketch, ((near.name, far.name, False, _counted_from(static)),) * static["count"])
+
+
+def _counted_from(static: Mapping[str, Any]) -> End:
+    """The end of the first edge, as the sketch is travelled."""
+    near = static["subject"]
+    return edge_from(near.sketch, near.name, static["from"]) if "from" in static else "start"
 
 
 def _must_be_placed(static: Mapping[str, Any]) -> None:
@@ -154,7 +160,7 @@ def _met(edge: Edge, path: Path) -> tuple[Reals, Reals]:
 
 def _inward(static: Mapping[str, Any]) -> CutsKind:
     near = static["subject"]
-    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True),))
+    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, _counted_from(static)),))
 
 
 @verb(
@@ -227,4 +233,8 @@ def cuts_on_subject(static: Mapping[str, Any]) -> CutsKind:
 
 def sketched(cuts: CutsKind) -> Sequence[Cut]:
     """The cuts on a sketch: where they lie is not known."""
-    return [Cut(OnEdge(near), AtApex(far) if to_apex else OnEdge(far, None, "end")) for near, far, to_apex in cuts.lines]
+    other: Mapping[End, End] = {"start": "end", "end": "start"}
+    return [
+        Cut(OnEdge(near, None, end), AtApex(far) if to_apex else OnEdge(far, None, other[end]))
+        for near, far, to_apex, end in cuts.lines
+    ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 
 import numpy as np
@@ -28,7 +30,7 @@ from godet.pattern.truing import (
     rounded_joint,
     straightened,
 )
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from pattern_drafts import front, lanes, moved, same, skirt
 from shapely.ops import substring
@@ -88,6 +90,15 @@ def test_the_far_part_of_the_edge_stays_beyond_the_reach(wide: list[float], sag:
         assert shapely.hausdorff_distance(far, substring(new, 0.0, far.length)) < 0.02
 
 
+@contextmanager
+def drawn_together() -> Iterator[None]:
+    """Bodies on which the reach ends on different curves of the hem are drawn apart; here they are left out."""
+    try:
+        yield
+    except Disagreement:
+        assume(False)
+
+
 @settings(max_examples=30, deadline=None)
 @given(widths, sags, sags, reaches, st.booleans(), st.booleans())
 def test_two_halves_of_a_blended_line_are_one_smooth_line(
@@ -99,8 +110,9 @@ def test_two_halves_of_a_blended_line_are_one_smooth_line(
         other = drawn_mirrored(other)
     sides = Seamed(one, "hem", "side"), Seamed(other, "hem", "side")
     before = kink(*sides)
-    first, one_moved = blended(*sides, reach, shifted=shifted)
-    second, other_moved = blended(sides[1], sides[0], reach, shifted=shifted)
+    with drawn_together():
+        first, one_moved = blended(*sides, reach, shifted=shifted)
+        second, other_moved = blended(sides[1], sides[0], reach, shifted=shifted)
     after = Seamed(first, "hem", "side"), Seamed(second, "hem", "side")
     assert (kink(*after) < SMOOTH).all()
     if not shifted:
@@ -110,7 +122,8 @@ def test_two_halves_of_a_blended_line_are_one_smooth_line(
         untouched(one, first, "hem")
     gains = [edge_length(new, "side") - edge_length(old, "side") for new, old in ((first, one), (second, other))]
     np.testing.assert_allclose(gains[0], gains[1], atol=1e-6)
-    third, still = blended(*after, reach)
+    with drawn_together():
+        third, still = blended(*after, reach)
     assert (still < 1e-6).all()
     same_shape(third, first)
 

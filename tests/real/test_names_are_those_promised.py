@@ -20,15 +20,15 @@ from godet.verbs.kinds import PieceKind
 from support.real_bodies import real_women
 from support.style_runs import PATTERNS, prepared
 
-LEG = re.compile("(inner|outer)_leg")
+UNSETTLED = re.compile(r"(?<=\.)(?:(?:lower_)?(?:inner|outer)(?=_leg)|(?:strip|gap)_k\d+)")
 STYLES = sorted(PATTERNS.glob("*.style"))
 
 
 def around(piece: Piece) -> tuple[tuple[str, ...], ...]:
     """The edges in their order round the piece, from the first by name and either way: a draft without a body does not
-    settle which way is round, nor therefore which leg of a dart comes first. Sides of one name that follow each other
-    count once."""
-    ring = [names for names, _ in groupby(tuple(LEG.sub("leg", n) for n in side.names) for side in piece.ring)]
+    settle which way is round, nor therefore which leg of a dart comes first, nor the strips of cuts that do not say from
+    which end they are counted. Sides of one name that follow each other count once."""
+    ring = [names for names, _ in groupby(tuple(UNSETTLED.sub("", n) for n in side.names) for side in piece.ring)]
     ways = [turned[k:] + turned[:k] for turned in (ring, ring[::-1]) for k in range(len(ring))]
     return tuple(min(ways))
 
