@@ -24,8 +24,11 @@ from .pairing import (
 )
 from .tokens import Token
 from .tree import (
+    Add,
+    Alike,
     Arithmetic,
     Bounds,
+    Change,
     Check,
     Chosen,
     Comparison,
@@ -53,6 +56,7 @@ from .tree import (
     Text,
     Title,
     Use,
+    Without,
     Word,
 )
 
@@ -171,10 +175,14 @@ class Builder:
         return Comparison(word_of(c[1]), left, low, high, left.span.to(high.span))
 
     def equals(self, c: list[Any]) -> Comparison:
-        return self.in_between(c)
-
-    def no_tolerance(self, c: list[Any]) -> Comparison:
-        raise Slip(say.tolerance_missing(_value(c[0]).span.to(_value(c[2]).span)))
+        """The last `within` outside of brackets belongs to the comparison; earlier ones are words of an operation."""
+        items: list[Item] = c[2]
+        places = [i for i, item in enumerate(items) if isinstance(item, Token) and item.type == "WITHIN"]
+        at = places[-1] if places else len(items)
+        if not 0 < at < len(items) - 1:
+            raise Slip(say.tolerance_missing(c[0][0].span.to(items[-1].span)))
+        left, right, tolerance = _value(c[0]), _value(items[:at]), _value(items[at + 1 :])
+        return Comparison(word_of(c[1]), left, right, tolerance, left.span.to(tolerance.span))
 
     def equals_sign(self, c: list[Any]) -> Comparison:
         raise Slip(say.equals_sign_in_check(c[1].span))
@@ -187,8 +195,8 @@ class Builder:
     def language(self, c: list[Token]) -> Language:
         return Language(word_of(c[1]), _sentence_span(c))
 
-    def title(self, c: list[Token]) -> Title:
-        return Title(Text(c[1].text, c[1].span), _sentence_span(c))
+    def title(self, c: list[Any]) -> Title:
+        return Title(Text(c[1].text, c[1].span), c[3], _sentence_span(c))
 
     def names(self, c: list[Token]) -> tuple[Word, ...]:
         return tuple(word_of(token) for token in c[::2])
@@ -248,6 +256,29 @@ class Builder:
     def statement(self, c: list[Any]) -> Statement:
         paired = pair_statement(c[1] if len(c) > 2 else [])
         return Statement(word_of(c[0]), paired.subject, paired.clauses, _sentence_span(c), paired.stray)
+
+    # ---- a style built from another --------------------------------------------------------------
+
+    def add(self, c: list[Any]) -> Add:
+        return Add(c[1], c[0].span.to(c[1].span))
+
+    def change(self, c: list[Any]) -> Change:
+        return Change(c[1], c[0].span.to(c[1].span))
+
+    def alike(self, c: list[Any]) -> Alike:
+        paired = pair(c[4], False)
+        kind = word_of(c[1]) if c[1] else None
+        return Alike(kind, c[2], None, paired.clauses, _sentence_span(c), paired.stray)
+
+    def alike_stated(self, c: list[Any]) -> Alike:
+        paired = pair(c[4], False)
+        return Alike(None, (word_of(c[1]),), _value(c[2]), paired.clauses, _sentence_span(c), paired.stray)
+
+    def without(self, c: list[Any]) -> Without:
+        return Without(c[1], None, _sentence_span(c))
+
+    def without_stated(self, c: list[Any]) -> Without:
+        return Without((word_of(c[1]),), _value(c[2]), _sentence_span(c))
 
 
 def _value(items: list[Item] | Chosen) -> Expr:

@@ -53,19 +53,19 @@ def mirror_piece(subject: Piece) -> Piece:
     subject=PIECE,
     words=(
         word("edge", "own edge", "the edge"),
-        word("allowing", "length", "how far the new line may lie from the old one", default="20 mm"),
+        word("within", "length", "how far the new line may lie from the old one", default="20 mm"),
     ),
     example="piece smooth = trued pivoted edge armhole",
 )
-def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
+def trued(subject: Piece, edge: str, within: Reals) -> Piece:
     made, moved = true_edge(subject, edge)
-    far = moved > allowing
+    far = moved > within
     if far.any():
         raise Trouble(
             f"truing `{edge}` moves it too far",
-            "allow more with `allowing`, or spread less",
+            "allow more with `within`, or spread less",
             far,
-            {"moved": moved, "allowed": allowing},
+            {"moved": moved, "allowed": within},
         )
     return made.telling(Told("trued smooth", edge, {"moved at most": moved}))
 

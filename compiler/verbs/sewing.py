@@ -46,7 +46,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         ),
         word("to", "sewable", "the edge it is sewn to"),
         word(
-            "allowing",
+            "within",
             "length",
             "by how much the lengths may differ when joined, or fall short when eased",
             default="1 mm",
@@ -58,11 +58,11 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
     example="seam side joins front.side to back.side",
 )
 def seam(
-    to: Edge | Run, allowing: Reals, sewn: Sewing | None = None, after: Seam | None = None, **how: Edge | Run | None
+    to: Edge | Run, within: Reals, sewn: Sewing | None = None, after: Seam | None = None, **how: Edge | Run | None
 ) -> Seam:
     """`sewn` and `after` change no length; the report reads them from the sentence."""
     name, left = next((name, edge) for name, edge in how.items() if edge is not None)
-    return Seam(left, to, left.length(), to.length(), name, allowing)
+    return Seam(left, to, left.length(), to.length(), name, within)
 
 
 def holds(value: Seam) -> np.ndarray[Any, np.dtype[np.bool_]]:
