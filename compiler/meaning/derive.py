@@ -13,6 +13,7 @@ from ..diagnostics import derive_words as words
 from ..diagnostics import meaning_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
+from ..syntax.words import KINDS, WORDED
 from ..verbs.registry import verbs
 
 Tell = Callable[[Diagnostic], object]
@@ -20,9 +21,7 @@ EDGES = ("line", "curve", "edge")
 PLAIN = (t.Language, t.Title, t.Use)
 _UNITS = {"deg": "angle", "percent": "number", "gsm": "weight"}
 # Kinds that serve other sentences; the rest are results of their own.
-DRAFTED = frozenset(
-    ("point", "length", "angle", "number", "flag", "line", "curve", "lines", "piece", "block", "dart", "choice", "direction")
-)
+DRAFTED = KINDS - WORDED - {"seam"} | {"sewing"}
 
 
 @dataclass

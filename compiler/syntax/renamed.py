@@ -10,7 +10,7 @@ from .tree import Clause, Definition, Operation, Sentence, Statement
 from .words import WORD_TYPES
 
 # (verb, its word of old) -> the word now
-RENAMED = {("seam", "allowing"): "within", ("trued", "allowing"): "within"}
+RENAMED = {("seam", "allowing"): "within", ("trued", "allowing"): "within", ("finished", "allowing"): "within"}
 _OLD = frozenset(word for _, word in RENAMED)
 
 

@@ -128,7 +128,8 @@ def test_an_outline_given_a_value_loses_its_edges_and_keeps_its_finish() -> None
 def test_report_and_explain_tell_where_it_comes_from() -> None:
     prepared = written('language 1\nstyle "Last" from bases/longer\nchange choice wide = 14 cm\n')
     assert report(prepared)["built_from"] == ["Long plain top", "Plain top"]
-    assert as_text(report(prepared)).startswith("Last, built from Long plain top, built from Plain top  (")
+    heading = f"Last, version {prepared.fingerprint}, built from Long plain top, built from Plain top  ("
+    assert as_text(report(prepared)).startswith(heading)
     told, errors = explain(prepared, "wide")
     assert errors == ()
     (line,) = told[0][1]
