@@ -91,6 +91,7 @@ class Bench:
         self._shared: dict[tuple[str, object], Typed] = {}
         self._told: set[tuple[str, Span | None]] = set()
         self.bases: dict[str, Step] = {}
+        self.absent: dict[str, Span] = {}  # sentences that are not there, and the `when` that says so
         self.missed: dict[str, dict[Span, str]] = {}
         self.users: dict[str, set[str]] = {}
 

@@ -17,7 +17,7 @@ from .bench import BROKEN, DEEPEST, Bench, Scope
 from .derive import left_over, written_names
 from .expressions import condition, value
 from .reading import Reader, Sources, Whole
-from .sentences import define, settle
+from .sentences import define, is_there, settle
 from .specification import cloths_declared, misplaced, stands_alone
 from .style import CheckedStyle, NamedCheck, Typed
 
@@ -65,6 +65,8 @@ def _checked(
     cloths_declared(bench, scope)
     checks = _checks(bench, reader.texts)
     _still_used(bench, scope)
+    if bench.absent and not any(one.is_error for one in bench.diagnostics):
+        _lost(bench, scope)
     style = _collected(bench, whole, scope, checks, reader.texts)
     if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
         over = _left_over(bench, scope, whole, style)
@@ -85,6 +87,8 @@ def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
         names[name] = check.name.span
         bench.sentence.append((check.span, name))
         node = condition(bench, scope, check.condition)
+        if check.when is not None and not is_there(bench, scope, check.when):
+            node = BROKEN
         bench.sentence.pop()
         written = _condition_text(texts[check.span.file][check.span.start : check.span.end])
         if node.kind is not k.BROKEN:
@@ -147,6 +151,20 @@ def _still_used(bench: Bench, scope: Scope) -> None:
     for gone, uses in sorted(bench.missed.items(), key=lambda one: scope.removed[one[0]].start):
         places = sorted(uses.items(), key=lambda one: one[0].start)
         bench.report(scope, derive_words.still_used(scope.removed[gone], gone, places))
+
+
+def _lost(bench: Bench, scope: Scope) -> None:
+    """A piece to be cut is not lost in silence with one it rests on; seams and checks on an absent piece are."""
+    for name, sentence in scope.sentences.items():
+        if name in bench.absent or scope.known[name].kind is not k.BROKEN or not _is_cut(sentence):
+            continue
+        seen, todo = {name}, [name]
+        while todo and not bench.absent.keys() & seen:
+            more = {one.parts[0].text for inner in todo for one in written_names(scope.sentences[inner])}
+            todo = [one for one in more - seen if one in scope.sentences and scope.known[one].kind is k.BROKEN]
+            seen.update(todo)
+        missing = min(bench.absent.keys() & seen or bench.absent)
+        bench.report(scope, words.rests_on_absent(sentence.name.span, name, missing, bench.absent[missing]))
 
 
 def _left_over(bench: Bench, scope: Scope, whole: Whole, style: CheckedStyle) -> list[str]:

@@ -237,10 +237,11 @@ class _Overlay:
             block = new.block if new.block is not None else _kept(old, new, says) or None
         if not says and new.text is None:
             drawn = old.value is None and not edits
-            return replace(old, block=block, span=new.span if drawn else old.span)
+            return replace(old, block=block, when=new.when or old.when, span=new.span if drawn else old.span)
+        new = replace(new, block=block, when=new.when or old.when)
         if new.kind.text != "choice":
-            return replace(new, block=block)
-        return replace(new, block=block, bounds=new.bounds or old.bounds, text=new.text or old.text)
+            return new
+        return replace(new, bounds=new.bounds or old.bounds, text=new.text or old.text)
 
 
 def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence, ...]:

@@ -11,6 +11,7 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
+from .expressions import condition
 from .operations import apply, stray
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
@@ -21,9 +22,28 @@ SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
 
 
 def define(bench: Bench, scope: Scope, sentence: t.Definition | t.Solve) -> Typed:
-    """The node of a definition."""
+    """The node of a definition; broken, and noted as absent, where its `when` does not hold: its errors are told all the same."""
     if isinstance(sentence, t.Solve):
         return _solve(bench, scope, sentence)
+    made = _defined(bench, scope, sentence)
+    if sentence.when is None or is_there(bench, scope, sentence.when):
+        return made
+    bench.absent[sentence.name.text] = sentence.when.span
+    return BROKEN
+
+
+def is_there(bench: Bench, scope: Scope, when: t.Condition) -> bool:
+    """Whether a sentence with this `when` is in the style: one for all bodies, so that they share its pieces and seams."""
+    if scope.parent is not None:
+        bench.report(scope, words.misplaced(when.span, "when", "a whole sentence takes `when` in a style, not inside braces"))
+        return False
+    test = condition(bench, scope, when)
+    if test.kind is not k.BROKEN and test.constant is None:
+        bench.report(scope, words.differs_by_body(when.span))
+    return bool(test.constant)
+
+
+def _defined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     holder = scope.holders.get(sentence.name.text)
     if isinstance(holder, t.Each):
         return _repeat(bench, scope, holder, sentence.name.text)

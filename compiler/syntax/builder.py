@@ -59,6 +59,7 @@ from .tree import (
     Without,
     Word,
 )
+from .words import WORDED
 
 _QUANTITY = re.compile(r"(?:([0-9]+) )?([0-9]+)/([0-9]+) ([a-z]+)|([0-9.]+) ([a-z]+)")
 
@@ -212,13 +213,17 @@ class Builder:
         return Bounds(low, high, c[0].span.to(high.span))
 
     def bare(self, c: list[Any]) -> Definition:
-        return Definition(word_of(c[0]), word_of(c[1]), None, (), None, _text(c[2]), None, _sentence_span(c))
+        kind, when = word_of(c[0]), _when(c[0].text, c[2], c[3])
+        return Definition(kind, word_of(c[1]), None, (), None, _text(c[4]), None, _sentence_span(c), when=when)
 
     def listed(self, c: list[Any]) -> Definition:
-        paired, text = pair_with_text(c[2], _text(c[3]), False)
-        return Definition(
-            word_of(c[0]), word_of(c[1]), None, paired.clauses, None, text, None, _sentence_span(c), paired.stray
-        )
+        paired, text = pair_with_text(c[2], _text(c[5]), False)
+        kind, when, span = word_of(c[0]), _when(c[0].text, c[3], c[4]), _sentence_span(c)
+        return Definition(kind, word_of(c[1]), None, paired.clauses, None, text, None, span, paired.stray, when)
+
+    def defined_when(self, c: list[Any]) -> Definition:
+        kind, when = word_of(c[0]), _when(c[0].text, c[4], c[5])
+        return Definition(kind, word_of(c[1]), _value(c[3]), (), None, _text(c[6]), None, _sentence_span(c), when=when)
 
     def defined(self, c: list[Any]) -> Definition:
         value, text = _value_and_text(c[3], None if c[4] else _text(c[5]))
@@ -237,7 +242,8 @@ class Builder:
         return Needs(c[1], _text(c[2]), _sentence_span(c))
 
     def check(self, c: list[Any]) -> Check:
-        return Check(word_of(c[1]), as_condition(c[3]), _text(c[4]), _sentence_span(c))
+        when = as_condition(c[5]) if c[4] else None
+        return Check(word_of(c[1]), as_condition(c[3]), _text(c[6]), _sentence_span(c), when)
 
     def solve(self, c: list[Any]) -> Solve:
         return Solve(word_of(c[1]), c[2], as_condition(c[4]), _sentence_span(c))
@@ -279,6 +285,15 @@ class Builder:
 
     def without_stated(self, c: list[Any]) -> Without:
         return Without((word_of(c[1]),), _value(c[2]), _sentence_span(c))
+
+
+def _when(kind: str, word: Token | None, condition: Expr | Condition | None) -> Condition | None:
+    """The condition of a whole sentence; a value needs its `otherwise`."""
+    if word is None or condition is None:
+        return None
+    if kind not in ("piece", "seam") and kind not in WORDED:
+        raise Slip(say.otherwise_missing(word.span))
+    return as_condition(condition)
 
 
 def _value(items: list[Item] | Chosen) -> Expr:

@@ -275,7 +275,8 @@ class Definition:
     """`kind name = value` or `kind name word value …`, with an optional block in braces and an optional text, last.
 
     Covers points, lengths, lines, curves, pieces, darts, seams, choices. Exactly one of `value` and `clauses` is used
-    (clauses may be empty when only a block is given). `bounds` belong to a choice.
+    (clauses may be empty when only a block is given). `bounds` belong to a choice; `when` says that a piece, a seam or a
+    sentence of the specification is there only then.
     """
 
     kind: Word
@@ -287,16 +288,18 @@ class Definition:
     block: tuple[Sentence, ...] | None
     span: Span
     stray: Stray | None = None
+    when: Condition | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """`check name that condition "text"`."""
+    """`check name that condition "text"`; with `when` it is made only then."""
 
     name: Word
     condition: Condition
     text: Text | None
     span: Span
+    when: Condition | None = None
 
 
 @dataclass(frozen=True, slots=True)
