@@ -297,6 +297,25 @@ def pieces_differ(span: Span, names: Sequence[str]) -> Diagnostic:
     )
 
 
+def differs_by_body(span: Span) -> Diagnostic:
+    return Diagnostic(
+        "E242",
+        "whether this is there must be the same for every body",
+        span,
+        fix="write a choice here, such as `choice with_pocket = yes`; a value may differ by body, with `when … otherwise …`",
+    )
+
+
+def rests_on_absent(span: Span, name: str, missing: str, when: Span) -> Diagnostic:
+    return Diagnostic(
+        "E243",
+        f"`{name}` rests on `{missing}`, which is not there",
+        span,
+        fix=f"let `{name}` do without it: `… when … otherwise …`; or give it the same `when`",
+        labels=(Label(when, f"`{missing}` is there only then"),),
+    )
+
+
 def solve_needs_equals(span: Span) -> Diagnostic:
     return Diagnostic("E238", "`solve` looks for an equality", span, fix="write `that … equals … within 0.5 mm`")
 

@@ -24,6 +24,12 @@ def sentence_fails(span: Span, message: str, fix: str, figures: Mapping[str, flo
     return Diagnostic("E301", message, span, note=figures_text(figures), fix=fix)
 
 
+def unsolved(span: Span, message: str, fix: str, name: str, tries: Sequence[tuple[str, str]]) -> Diagnostic:
+    """`tries` are the values tried, and by how much the first side of the equation missed the second."""
+    trail = "; ".join(f"{value}: {missed}" for value, missed in tries)
+    return Diagnostic("E301", message, span, note=f"the first side with {name} {trail}", fix=fix)
+
+
 def faulty_piece(span: Span, piece: str, message: str) -> Diagnostic:
     fix = "look at the drawing: a choice may be too large for this body"
     return Diagnostic("E302", f"`{piece}` cannot be cut: {message}", span, fix=fix)

@@ -140,8 +140,6 @@ def condition_as_value(span: Span) -> Diagnostic:
 
 def word_as_value(word: str, span: Span) -> Diagnostic:
     fix = "write the value: a measure, a name, or an operation in brackets"
-    if word == "within":  # a cutter who has just written a check tries it here too
-        fix = "`within` goes with `equals`; a seam, or a line that is trued, takes `allowing 2 mm`"
     return error("E157", f"`{word}` is a word of the language; a value is wanted here", span, fix=fix, word=word)
 
 

@@ -226,17 +226,19 @@ def polish_nearest(
     c: FloatArray, p: FloatArray, t: FloatArray, low: FloatArray, high: FloatArray, steps: int
 ) -> FloatArray:
     """Parameters (...) between low and high where cubics (..., 4, 2) come nearest to p (..., 2), from a start t."""
-    off = cubic.at(c, t) - p
-    for _ in range(steps):
+    off, resting = cubic.at(c, t) - p, False
+    for step in range(steps):
         first = cubic.velocity(c, t)
         steep = dot(first, first)
         bend = steep + dot(off, cubic.acceleration(c, t))
-        slope = np.where(bend > 0.1 * steep, bend, steep)  # Gauss-Newton where the distance is not convex
+        # Newton and Gauss-Newton in turn: the one is slow near the centre of curvature, the other where all is not convex.
+        slope = np.where(bend > 0.0, bend, steep) if step % 2 == 0 else steep
         there = np.clip(t - dot(off, first) / np.where(slope > 0.0, slope, 1.0), low, high)
         off_there = cubic.at(c, there) - p
         nearer = norm(off_there) <= norm(off)
         before, t = t, np.where(nearer, there, t)
-        if np.array_equal(before, t):  # it would stay so: a lane does not depend on how long the others take
+        rested, resting = resting, np.array_equal(before, t)
+        if rested and resting:  # it would stay so: a lane does not depend on how long the others take
             break
         off = pick(nearer, off_there, off)
     return t

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,20 +14,24 @@ from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.values import Mask, Seam, Value, taken
 from .operations import OPERATIONS, Group, People, chosen_by
-from .solving import solved
+from .solving import Unsolved, solved
 
 Lanes = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
 class Failure:
-    """A body on which a sentence fails: its position, the node, why, and the numbers that led there (mm or degrees)."""
+    """A body on which a sentence fails: its position, the node, why, and the numbers that led there (mm or degrees).
+
+    `tries` are the values a solve tried on it and what was left over at each, in mm, radians or as numbers.
+    """
 
     lane: int
     node: int
     message: str
     fix: str
     figures: Mapping[str, float]
+    tries: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -80,12 +84,28 @@ def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
 
 
 def _resting_on(nodes: Sequence[Node], unknown: int, wanted: Sequence[int]) -> tuple[int, ...]:
-    """Those of the wanted nodes that rest on the unknown, inputs first."""
-    moving = {unknown}
-    for index in wanted:
-        if moving.intersection(nodes[index].args.values()):
-            moving.add(index)
+    """Those of the wanted nodes that rest on the unknown, inputs first: by an arm of a choice or another solve too."""
+    behind: set[int] = set()
+    todo = list(wanted)
+    while todo:
+        index = todo.pop()
+        if index not in behind:
+            behind.add(index)
+            todo.extend(_inputs(nodes[index]))
+    moving, grown = {unknown}, True
+    while grown:  # once, but where a solve stands before what it is measured on
+        before = len(moving)
+        for index in sorted(behind):
+            if not moving.isdisjoint(_inputs(nodes[index])):
+                moving.add(index)
+        grown = len(moving) > before
     return tuple(index for index in wanted if index in moving)
+
+
+def _inputs(node: Node) -> tuple[int, ...]:
+    """All a node may rest on: what it is made from, and for a solve both sides of its equation."""
+    sides = (node.fixed["left"], node.fixed["right"]) if node.op == "solve" else ()
+    return (*node.args.values(), *sides)
 
 
 ARMS = {"chosen": ("first", "second"), "fallback": ("second",)}  # inputs evaluated only where they are chosen
@@ -198,8 +218,11 @@ class _Run:
 
         def surplus(trial: Reals) -> Reals:
             known = {**values, index: trial}
-            for one in moving:
-                known[one] = self._value(one, lanes, known)
+            try:
+                for one in moving:
+                    known[one] = self._value(one, lanes, known)
+            except _Failed as failed:
+                raise _on_trial(failed, node, trial) from failed
             first, second = known[left], known[right]
             assert isinstance(first, np.ndarray)
             assert isinstance(second, np.ndarray)
@@ -216,7 +239,19 @@ class _Run:
     def _failed(self, index: int, lanes: Lanes, bad: Mask, trouble: Trouble) -> None:
         for at in np.flatnonzero(bad):
             figures = {name: float(_at(numbers, int(at))) for name, numbers in trouble.figures.items()}
-            self.failures.append(Failure(int(lanes[at]), index, trouble.message, trouble.fix, figures))
+            tried = trouble.tries if isinstance(trouble, Unsolved) else ()
+            tries = tuple((_at(value, int(at)), _at(over, int(at))) for value, over in tried)
+            self.failures.append(Failure(int(lanes[at]), index, trouble.message, trouble.fix, figures, tries))
+
+
+def _on_trial(failed: _Failed, solve: Node, trial: Reals) -> _Failed:
+    """What fails while a solve tries a value: the value is told, and that its bounds may be what is wrong."""
+    trouble, name = failed.trouble, str(solve.fixed["name"])
+    unit = {"angle": " angle", "number": " ratio"}.get(solve.kind.word, "")
+    shown = np.degrees(trial) if solve.kind.word == "angle" else trial
+    fix = f"{trouble.fix}; or keep `{name}` from this value with its bounds"
+    told = replace(trouble, fix=fix, figures={**trouble.figures, f"`{name}` tried at{unit}": shown})
+    return _Failed(failed.node, told)
 
 
 def _at(numbers: Reals, lane: int) -> float:

@@ -15,6 +15,7 @@ from ..geometry.path import Path, chain, polyline
 from ..meaning.style import Node
 from ..pattern.finish.allowance import cut_edge, finished
 from ..pattern.piece import Piece, Reals, Trouble
+from ..verbs.comparing import compared
 from ..verbs.lines import opened_curve
 from ..verbs.measuring import OF
 from ..verbs.outlines import outline_of
@@ -170,24 +171,8 @@ def _holds(value: Any) -> Mask:
     return value.holds if isinstance(value, Verdict) else np.asarray(value, dtype=bool)
 
 
-SLACK = 1e-6  # millimetres or radians: rounding does not decide a check
-
-
 def _comparison(node: Node, args: Args, group: Group) -> Any:
-    left, right = args["left"], args["right"]
-    match node.fixed["word"]:
-        case "at_least":
-            return left >= right - SLACK
-        case "at_most":
-            return left <= right + SLACK
-        case "above":
-            return left > right
-        case "below":
-            return left < right
-        case "equals":
-            return np.abs(left - right) <= args["extra"] + SLACK
-        case _:
-            return (left >= right - SLACK) & (left <= args["extra"] + SLACK)
+    return compared(node.fixed["word"], args["left"], args["right"], args.get("extra"))
 
 
 def _edge(node: Node, args: Args, group: Group) -> Any:

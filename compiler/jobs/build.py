@@ -10,6 +10,7 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautions
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
+from ..drawing.marks import Drawing
 from ..drawing.pages import paginate
 from ..drawing.piece import draw_piece
 from ..drawing.wording import PieceInfo
@@ -56,14 +57,19 @@ def build(files: Files, prepared: Prepared, folder: str, paper: Paper) -> Built:
 
 def drawn(prepared: Prepared, result: BodyResult, body: Body, paper: Paper) -> tuple[str, bytes]:
     """The SVG and the PDF of one body."""
+    drawings, title = plate(prepared, result, body)
+    sheet = arrange(drawings, title)
+    pages = paginate(drawings, title, paper, (*CAUTIONS, *(one.message for one in cautions(body)), FITTER))
+    return svg_text(sheet), pdf_bytes(pages)
+
+
+def plate(prepared: Prepared, result: BodyResult, body: Body) -> tuple[list[Drawing], Title]:
+    """The pieces of one body as drawings, and what stands over them."""
     assert prepared.style is not None
     unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
     pieces = with_matched_corners(result, with_seam_notches(result))
     drawings = [draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces]
-    title = Title(prepared.style.title, result.name, unit)
-    sheet = arrange(drawings, title)
-    pages = paginate(drawings, title, paper, (*CAUTIONS, *(one.message for one in cautions(body)), FITTER))
-    return svg_text(sheet), pdf_bytes(pages)
+    return drawings, Title(prepared.style.title, result.name, unit)
 
 
 def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Literal["cm", "in"]) -> PieceInfo:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import running_words as words
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import place
 from ..diagnostics.suggest import did_you_mean
 from ..geometry.length import length
@@ -93,7 +93,7 @@ class _History:
         if node.op == "measure":
             measure = str(node.fixed["name"])
             return [Line(depth, measure, "", self._value(index), self.prepared.population.history(measure, self.lane))]
-        line = Line(depth, name, self._written(index), self._value(index), self._where(index))
+        line = Line(depth, name, self._sentence(index, name), self._value(index), self._where(index))
         if index in self.told:
             return [Line(depth, name, "(as above)", line.value, "")]
         self.told.add(index)
@@ -118,12 +118,20 @@ class _History:
                 todo = [*node.args.values(), *todo]
         return found
 
-    def _written(self, index: int) -> str:
-        span = self.style.nodes[index].origin.sentence
+    def _written(self, span: Span) -> str:
         text = self.style.texts[span.file]
         sentence = " ".join(text[span.start : span.end].split())
         head, brace, _ = sentence.partition("{")
         return head.rstrip() + (" { … }" if brace else "")
+
+    def _sentence(self, index: int, name: str) -> str:
+        """The sentence, and where the style changes it, what it was in the base."""
+        said = self._written(self.style.nodes[index].origin.sentence)
+        before = self.style.changed.get(name)
+        if before is None:
+            return said
+        line, _ = place(self.style.texts[before.file], before.start)
+        return f"{said}   (was, at {before.file}:{line}: {self._written(before)})"
 
     def _where(self, index: int) -> str:
         span = self.style.nodes[index].origin.sentence

@@ -21,6 +21,9 @@ from ..verbs.values import Cuts
 from .examples import Example, example, values, without
 from .vocabulary import Shelved, has_figure, recipes
 
+MOST_NEW = 12
+"""New names written on one figure: more than these say no more."""
+
 
 def figures(word: str = "") -> dict[str, str]:
     """Figures as texts of SVG files, by the name of their verb or recipe: of one, or of all."""
@@ -148,7 +151,11 @@ def _said(style: CheckedStyle, node: int) -> Iterator[str]:
 
 
 def _named(before: Sequence[Piece], after: Piece, said: Iterator[str] | Sequence[str]) -> tuple[str, ...]:
-    """The names to be written: those the sentence says, then those that are new."""
+    """The names to be written: those the sentence says, then those that are new, parts of edges last."""
     known = {name for piece in before for name in (*piece.edge_names(), *piece.dart_names(), *piece.points)}
-    new = [name for name in (*after.dart_names(), *after.points, *after.edge_names()) if name not in known]
-    return tuple(dict.fromkeys([*said, *new]))
+    edges = after.edge_names()
+    parts = [name for name in edges if name.rpartition(".")[0] in edges]
+    inner = [side.names[-1] for side in after.lines]
+    found = dict.fromkeys([*after.dart_names(), *after.points, *inner, *(name for name in edges if name not in parts), *parts])
+    new = [name for name in found if name not in known]
+    return tuple(dict.fromkeys([*said, *new[:MOST_NEW]]))

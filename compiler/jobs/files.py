@@ -114,4 +114,6 @@ class Modules:
 
     def modules(self) -> Sequence[str]:
         root = shipped("stdlib")
-        return sorted(path.relative_to(root).with_suffix("").as_posix() for path in root.rglob("*.style"))
+        library = [path.relative_to(root).with_suffix("").as_posix() for path in root.rglob("*.style")]
+        beside = self.files.listed(str(self.folder), ".style") if self.files.is_folder(str(self.folder)) else ()
+        return sorted([*library, *(Path(path).stem for path in beside)])

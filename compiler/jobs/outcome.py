@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Part, evaluate, needed
+from ..graph.evaluate import Evaluated, Failure, Part, evaluate, needed
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.check import faults
@@ -131,8 +131,17 @@ def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> di
         for index, message, fix in told:
             node = style.nodes[index]
             error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
+            if failure.tries:
+                error = words.unsolved(node.origin.span, message, fix, str(node.fixed["name"]), _tries(style, node, failure))
             found.setdefault(failure.lane, []).append(error.within(*node.origin.trace).on(prepared.bodies[failure.lane].name))
     return found
+
+
+def _tries(style: CheckedStyle, node: Node, failure: Failure) -> list[tuple[str, str]]:
+    """What a solve tried and by how much it missed, as a cutter reads them."""
+    of = style.nodes[node.fixed["left"]].kind.word
+    ways = ("too much", "too little")
+    return [(quantity(value, node.kind.word), f"{quantity(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
 
 
 def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> list[int]:

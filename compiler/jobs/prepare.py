@@ -142,7 +142,8 @@ def _fingerprint(style: CheckedStyle | None, settings: Sequence[str]) -> str:
     if style is None:
         return ""
     made = hashlib.sha256()
-    for part in [*(style.texts[file] for file in sorted(style.texts)), *sorted(settings)]:
+    files = sorted(style.texts, key=lambda file: (file != style.file, file))  # however the path to the style is written
+    for part in [*(style.texts[file] for file in files), *sorted(settings)]:
         made.update(part.encode("utf-8"))
         made.update(b"\0")
     return made.hexdigest()[:8]

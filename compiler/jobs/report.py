@@ -3,6 +3,7 @@
 Keys, lengths in mm, areas in mm2:
 
     style                 title of the style
+    built_from[]          titles of the styles it is built from, nearest first
     fingerprint           changes when the style, its modules or a choice change
     cloths[]              name; width_mm; weight_gsm; nap; shrinks_along, shrinks_across (shares); text; null: not stated
     sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm;
@@ -56,6 +57,7 @@ def report(prepared: Prepared) -> dict[str, Any]:
     sound = next((result.specification for result in results if not result.errors), NOTHING)
     return {
         "style": prepared.style.title,
+        "built_from": list(prepared.style.built_from),
         "fingerprint": prepared.fingerprint,
         **rows(sound, ("cloths", "sewing", "care")),
         "bodies": [_body(prepared, result) for result in results],

@@ -19,7 +19,9 @@ class Scope:
 
     `prefix` is what its names are called from outside; `holders` tells the sentence a definition stands in (`gives`,
     `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with an edge; `own` the
-    piece in whose block it stands, as far as it is made: its edges and points may be named there without it.
+    piece in whose block it stands, as far as it is made: its edges and points may be named there without it;
+    `used_in` the file that brought a recipe in with `use`;
+    `removed` what the style takes away from the one it is built from, and where.
     """
 
     file: str
@@ -34,6 +36,8 @@ class Scope:
     recipes: dict[str, tuple[t.Recipe, Scope]] = field(default_factory=dict)
     own: Typed | None = None
     used: set[str] = field(default_factory=set)
+    used_in: dict[str, str] = field(default_factory=dict)
+    removed: dict[str, Span] = field(default_factory=dict)
 
     def holder(self, name: str) -> Scope | None:
         """The nearest scope that defines the name."""
@@ -73,6 +77,9 @@ class Scope:
 class Bench:
     """Nodes and diagnostics of one style; equal measurements share a node.
 
+    `bases` are the files the style is built from, with the sentence that says so; `missed` the places that ask for a name
+    taken away, with their sentence; `users` the sentences that ask for a name of the style.
+
     Expressions, names and sentences are made of one another; `elaborate` and `define` let each room's file call the
     others without importing them.
     """
@@ -87,11 +94,16 @@ class Bench:
         self.settings = settings
         self.checks: list[tuple[Scope, t.Check]] = []
         self.choices: list[Choice] = []
+        self.unsettled: list[tuple[Scope, t.Solve, Typed]] = []  # solves whose equation is not made yet
         self.cloths: list[tuple[Scope, t.Name]] = []  # where a piece is said to be cut in one
         self._ring: list[tuple[Scope, str, Span]] = []
         self.sentence: list[tuple[Span, str]] = []
         self._shared: dict[tuple[str, object], Typed] = {}
         self._told: set[tuple[str, Span | None]] = set()
+        self.bases: dict[str, Step] = {}
+        self.absent: dict[str, Span] = {}  # sentences that are not there, and the `when` that says so
+        self.missed: dict[str, dict[Span, str]] = {}
+        self.users: dict[str, set[str]] = {}
 
     def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
         """The node of an expression, of the wanted kind."""
@@ -101,8 +113,10 @@ class Bench:
         """The definition of a plain name seen from a scope, made when it is first asked for; None if there is none."""
         holder = scope.holder(word.text)
         if holder is None:
-            return None
+            return self._taken_away(scope, word)
         holder.used.add(word.text)
+        if holder.parent is None and self.sentence:
+            self.users.setdefault(word.text, set()).add(self.sentence[-1][1].split(".")[0])
         if word.text in holder.known:
             return holder.known[word.text]
         for index, (busy, name, _) in enumerate(self._ring):
@@ -120,6 +134,16 @@ class Bench:
         holder.known[word.text] = found
         return found
 
+    def _taken_away(self, scope: Scope, word: t.Word) -> Typed | None:
+        """None, or broken where the name is one the style takes away from its base: told once, with all that use it."""
+        home = scope
+        while home.parent is not None:
+            home = home.parent
+        if word.text not in home.removed:
+            return None
+        self.missed.setdefault(word.text, {}).setdefault(word.span, self.sentence[-1][1] if self.sentence else "")
+        return BROKEN
+
     def _made(self, scope: Scope, sentence: t.Definition | t.Solve) -> Typed:
         name = f"{scope.prefix}{sentence.name.text}"
         self.sentence.append((sentence.span, name))
@@ -136,7 +160,10 @@ class Bench:
         key = (diagnostic.code, diagnostic.span)
         if key not in self._told and not self._misread(diagnostic.span):
             self._told.add(key)
-            self.diagnostics.append(diagnostic.within(*scope.trace))
+            base = self.bases.get(diagnostic.span.file) if diagnostic.span is not None else None
+            if base is not None and diagnostic.is_error:
+                diagnostic = replace(diagnostic, fix=f"{diagnostic.fix}; or change this sentence, or take it away")
+            self.diagnostics.append(diagnostic.within(*scope.trace, *((base,) if base else ())))
         return BROKEN
 
     def _misread(self, span: Span | None) -> bool:

@@ -2,118 +2,24 @@
 
 from __future__ import annotations
 
-import re
 import sys
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from typing import Protocol
 
 from ..bodies.vocabulary import vocabulary
+from ..diagnostics import derive_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
 from ..syntax.parser import parse
-from ..syntax.words import KINDS
 from ..verbs import kinds as k
 from .bench import BROKEN, DEEPEST, Bench, Scope
+from .derive import left_over, written_names
 from .expressions import condition, value
-from .recipes import declare
-from .sentences import define
+from .reading import Reader, Sources, Whole
+from .sentences import define, is_there, settle
 from .specification import cloths_declared, misplaced, stands_alone
 from .style import CheckedStyle, NamedCheck, Typed
-
-_HEAD = re.compile(rf"\s*(?:gives\s+)?(?:{'|'.join(sorted(KINDS))}|solve)\s+([a-z]\w*)")
-
-
-class Sources(Protocol):
-    """Where modules come from: the standard library, and the folder of the style. Each gives a text or None."""
-
-    def library(self, module: str) -> str | None: ...
-
-    def beside(self, module: str) -> str | None: ...
-
-    def modules(self) -> Sequence[str]: ...
-
-
-class _Reader:
-    """Reads the modules of one style, each once."""
-
-    def __init__(self, bench: Bench, sources: Sources) -> None:
-        self.bench = bench
-        self.sources = sources
-        self.scopes: dict[str, Scope] = {}
-        self.texts: dict[str, str] = {}
-
-    def scope(self, tree: t.StyleFile) -> Scope:
-        """The scope of a file: its recipes, those it uses, and its definitions."""
-        scope = Scope(tree.file)
-        self.texts[tree.file] = tree.text
-        self.scopes[tree.file] = scope
-        own = [sentence for sentence in tree.sentences if isinstance(sentence, t.Recipe)]
-        for recipe in own:
-            if recipe.name.text in scope.recipes:
-                first = scope.recipes[recipe.name.text][0].name.span
-                self.bench.report(scope, words.defined_twice(recipe.name.span, recipe.name.text, first))
-            scope.recipes[recipe.name.text] = (recipe, scope)
-        for sentence in tree.sentences:
-            if isinstance(sentence, t.Use):
-                self._use(scope, sentence)
-            elif isinstance(sentence, t.Language) and sentence.version.text != "1":
-                self.bench.report(scope, words.unknown_language(sentence.span, sentence.version.text))
-        declare(self.bench, scope, tree.sentences)
-        for name in self._unread(tree):
-            scope.known.setdefault(name, BROKEN)
-        return scope
-
-    def _unread(self, tree: t.StyleFile) -> list[str]:
-        """Names of definitions that could not be read: told once, they are not missed by the sentences that use them."""
-        names: list[str] = []
-        for problem in self.bench.diagnostics:
-            if problem.span is None or problem.span.file != tree.file:
-                continue
-            lines = tree.text[: problem.span.start].split("\n")
-            lines[-1] = tree.text[len(tree.text[: problem.span.start]) - len(lines[-1]) :].split("\n", 1)[0]
-            heads = (match for line in reversed(lines[-8:]) if (match := _HEAD.match(line)))
-            names += [
-                match.group(1) for match in [next(heads, None)] if match and match.group(1) not in self._own(tree)
-            ]
-        return names
-
-    @staticmethod
-    def _own(tree: t.StyleFile) -> set[str]:
-        return {one.name.text for one in tree.sentences if isinstance(one, (t.Definition, t.Solve))}
-
-    def _use(self, scope: Scope, use: t.Use) -> None:
-        module = self._module(scope, use)
-        if module is None:
-            return
-        for name in use.names:
-            found = module.recipes.get(name.text)
-            if found is None or found[1] is not module:
-                own = [one for one, (_, home) in module.recipes.items() if home is module]
-                self.bench.report(scope, words.not_in_module(name.span, name.text, use.module.text, own))
-            elif name.text in scope.recipes:
-                first = scope.recipes[name.text][0].name.span
-                self.bench.report(scope, words.defined_twice(name.span, name.text, first))
-            else:
-                scope.recipes[name.text] = found
-
-    def _module(self, scope: Scope, use: t.Use) -> Scope | None:
-        name = use.module.text
-        library, beside = self.sources.library(name), self.sources.beside(name)
-        if library is not None and beside is not None:
-            self.bench.report(scope, words.module_twice(use.module.span, name))
-            return None
-        text = library if library is not None else beside
-        if text is None:
-            self.bench.report(scope, words.no_module(use.module.span, name, self.sources.modules()))
-            return None
-        file = f"stdlib/{name}.style" if library is not None else f"{name}.style"
-        if file in self.scopes:
-            return self.scopes[file]
-        tree, found = parse(text, file)
-        self.bench.diagnostics.extend(found)
-        return self.scope(tree)
 
 
 def compile_style(
@@ -144,20 +50,28 @@ def _checked(
 ) -> tuple[CheckedStyle | None, tuple[Diagnostic, ...]]:
     bench = Bench(settings, value, define)
     bench.diagnostics.extend(found)
-    reader = _Reader(bench, sources)
+    reader = Reader(bench, sources)
     scope = reader.scope(tree)
+    whole = reader.wholes[tree.file]
+    tree = whole.tree
     for name in list(scope.sentences):
         asked = name in scope.used
         bench.lookup(scope, scope.sentences[name].name)
         if not asked:  # being elaborated here is no use
             scope.used.discard(name)
+    settle(bench)
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
     misplaced(bench, scope, tree.sentences)
     cloths_declared(bench, scope)
     checks = _checks(bench, reader.texts)
-    style = _collected(bench, tree, scope, checks, reader.texts)
+    _still_used(bench, scope)
+    if bench.absent and not any(one.is_error for one in bench.diagnostics):
+        _lost(bench, scope)
+    style = _collected(bench, whole, scope, checks, reader.texts)
     if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
-        _unused(bench, scope, style)
+        over = _left_over(bench, scope, whole, style)
+        alone = [name for name in style.attached if stands_alone(scope.sentences[name])]
+        _unused(bench, scope, {*style.pieces, *style.seams, *alone, *over})
     _settings(bench, settings)
     diagnostics = tuple(bench.diagnostics)
     return (None if any(one.is_error for one in diagnostics) else style), diagnostics
@@ -173,6 +87,8 @@ def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
         names[name] = check.name.span
         bench.sentence.append((check.span, name))
         node = condition(bench, scope, check.condition)
+        if check.when is not None and not is_there(bench, scope, check.when):
+            node = BROKEN
         bench.sentence.pop()
         written = _condition_text(texts[check.span.file][check.span.start : check.span.end])
         if node.kind is not k.BROKEN:
@@ -187,8 +103,9 @@ def _condition_text(sentence: str) -> str:
 
 
 def _collected(
-    bench: Bench, tree: t.StyleFile, scope: Scope, checks: tuple[NamedCheck, ...], texts: Mapping[str, str]
+    bench: Bench, whole: Whole, scope: Scope, checks: tuple[NamedCheck, ...], texts: Mapping[str, str]
 ) -> CheckedStyle:
+    tree = whole.tree
     title = next((one.text.value for one in tree.sentences if isinstance(one, t.Title)), tree.file)
     known: dict[str, Typed] = {name: scope.known.get(name, BROKEN) for name in scope.sentences}
     cut = [name for name, sentence in scope.sentences.items() if _is_cut(sentence)]
@@ -210,6 +127,8 @@ def _collected(
         texts,
         attached,
         {name: note for name, note in notes.items() if note},
+        tuple(whole.titles),
+        whole.changed,
     )
 
 
@@ -222,9 +141,50 @@ def _is_cut(sentence: t.Definition | t.Solve) -> bool:
     return any(isinstance(one, t.Statement) and one.verb.text == "cut" for one in block)
 
 
-def _unused(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
+def _still_used(bench: Bench, scope: Scope) -> None:
+    """What was taken away and is still asked for, with every sentence that does: those that broke on it are searched whole."""
+    cut_short = {user for uses in bench.missed.values() for user in uses.values()}
+    for sentence in (one for name, one in scope.sentences.items() if name in cut_short):
+        for name in written_names(sentence):
+            if name.parts[0].text in scope.removed:
+                bench.missed.setdefault(name.parts[0].text, {}).setdefault(name.parts[0].span, sentence.name.text)
+    for gone, uses in sorted(bench.missed.items(), key=lambda one: scope.removed[one[0]].start):
+        places = sorted(uses.items(), key=lambda one: one[0].start)
+        bench.report(scope, derive_words.still_used(scope.removed[gone], gone, places))
+
+
+def _lost(bench: Bench, scope: Scope) -> None:
+    """A piece to be cut is not lost in silence with one it rests on; seams and checks on an absent piece are."""
+    for name, sentence in scope.sentences.items():
+        if name in bench.absent or scope.known[name].kind is not k.BROKEN or not _is_cut(sentence):
+            continue
+        seen, todo = {name}, [name]
+        while todo and not bench.absent.keys() & seen:
+            more = {one.parts[0].text for inner in todo for one in written_names(scope.sentences[inner])}
+            todo = [one for one in more - seen if one in scope.sentences and scope.known[one].kind is k.BROKEN]
+            seen.update(todo)
+        missing = min(bench.absent.keys() & seen or bench.absent)
+        bench.report(scope, words.rests_on_absent(sentence.name.span, name, missing, bench.absent[missing]))
+
+
+def _left_over(bench: Bench, scope: Scope, whole: Whole, style: CheckedStyle) -> list[str]:
+    """Definitions of the base that led to a result there and lead to none any more: all told at once."""
+    title = next((one for one in whole.own.sentences if isinstance(one, t.Title)), None)
+    if title is None or title.base is None:
+        return []
+    drafts = {
+        name: sentence
+        for name, sentence in scope.sentences.items()
+        if sentence.span.file != whole.own.file and name not in style.pieces and name not in style.seams
+    }
+    names = left_over(drafts, bench.users, whole.mentioned)
+    if names:
+        bench.report(scope, derive_words.left_over(title.base.span, names, title.base.text))
+    return names
+
+
+def _unused(bench: Bench, scope: Scope, results: Container[str]) -> None:
     """A definition nothing uses is worth a word where it is not a result."""
-    results = {*style.pieces, *style.seams, *(name for name in style.attached if stands_alone(scope.sentences[name]))}
     for name, sentence in scope.sentences.items():
         if name in scope.used or name in results or scope.known.get(name, BROKEN).kind is k.BROKEN:
             continue

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
 from ..bodies.vocabulary import canonical, vocabulary
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from ..verbs.comparing import compared
 from ..verbs.measuring import OF
 from .bench import BROKEN, Bench, Scope
 from .names import named
@@ -196,12 +199,23 @@ def condition(bench: Bench, scope: Scope, expr: t.Condition) -> Typed:
             bench.measures.setdefault(name, []).append(expr.span)
             return bench.node(scope, "measured", k.FLAG, expr.span, name=name)
         case t.Inverse():
-            return bench.node(scope, "inverse", k.FLAG, expr.span, {"value": condition(bench, scope, expr.value)})
+            inner = condition(bench, scope, expr.value)
+            made = bench.node(scope, "inverse", k.FLAG, expr.span, {"value": inner})
+            return made if inner.constant is None else replace(made, constant=1.0 - inner.constant)
         case t.Joint():
             args = {"left": condition(bench, scope, expr.left), "right": condition(bench, scope, expr.right)}
-            return bench.node(scope, "joint", k.FLAG, expr.span, args, word=expr.word.text)
+            made = bench.node(scope, "joint", k.FLAG, expr.span, args, word=expr.word.text)
+            return replace(made, constant=_joint(expr.word.text, [one.constant for one in args.values()]))
         case t.Comparison():
             return _comparison(bench, scope, expr)
+
+
+def _joint(word: str, sides: Sequence[float | None]) -> float | None:
+    """What two conditions come to together, where it is known without a body: one may settle it alone."""
+    settling = 0.0 if word == "and" else 1.0
+    if settling in sides:
+        return settling
+    return None if None in sides else 1.0 - settling
 
 
 def _comparison(bench: Bench, scope: Scope, expr: t.Comparison) -> Typed:
@@ -212,4 +226,8 @@ def _comparison(bench: Bench, scope: Scope, expr: t.Comparison) -> Typed:
     args = {"left": left, "right": bench.value(scope, expr.right, want)}
     if expr.extra is not None:
         args["extra"] = bench.value(scope, expr.extra, want)
-    return bench.node(scope, "comparison", k.FLAG, expr.span, args, word=expr.word.text)
+    made = bench.node(scope, "comparison", k.FLAG, expr.span, args, word=expr.word.text)
+    known = [arg.constant for arg in args.values() if arg.constant is not None]
+    if made.kind is k.BROKEN or len(known) < len(args):
+        return made
+    return replace(made, constant=float(compared(expr.word.text, *known)))

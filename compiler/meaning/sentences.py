@@ -11,18 +11,39 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
+from .expressions import condition
 from .operations import apply, stray
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed
 
+SOLVED = (k.LENGTH, k.ANGLE, k.NUMBER)
 SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
 
 
 def define(bench: Bench, scope: Scope, sentence: t.Definition | t.Solve) -> Typed:
-    """The node of a definition."""
+    """The node of a definition; broken, and noted as absent, where its `when` does not hold: its errors are told all the same."""
     if isinstance(sentence, t.Solve):
         return _solve(bench, scope, sentence)
+    made = _defined(bench, scope, sentence)
+    if sentence.when is None or is_there(bench, scope, sentence.when):
+        return made
+    bench.absent[sentence.name.text] = sentence.when.span
+    return BROKEN
+
+
+def is_there(bench: Bench, scope: Scope, when: t.Condition) -> bool:
+    """Whether a sentence with this `when` is in the style: one for all bodies, so that they share its pieces and seams."""
+    if scope.parent is not None:
+        bench.report(scope, words.misplaced(when.span, "when", "a whole sentence takes `when` in a style, not inside braces"))
+        return False
+    test = condition(bench, scope, when)
+    if test.kind is not k.BROKEN and test.constant is None:
+        bench.report(scope, words.differs_by_body(when.span))
+    return bool(test.constant)
+
+
+def _defined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     holder = scope.holders.get(sentence.name.text)
     if isinstance(holder, t.Each):
         return _repeat(bench, scope, holder, sentence.name.text)
@@ -108,30 +129,59 @@ def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     ends: list[float | None] = [None, None]
     if sentence.bounds is not None:
         bounded(bench, scope, name, sentence.bounds, default, sentence.value.span)
-        chosen = bounded(bench, scope, name, sentence.bounds, chosen, sentence.name.span)
+        if given is not None:
+            chosen = bounded(bench, scope, name, sentence.bounds, chosen, sentence.name.span)
         ends = [bench.value(scope, one, default.kind).constant for one in (sentence.bounds.low, sentence.bounds.high)]
     text = sentence.text.value if sentence.text else ""
     bench.choices.append(Choice(name, default.kind, default.constant, ends[0], ends[1], text, sentence.span))
     return chosen
 
 
+def _known(found: Typed) -> k.Kind | None:
+    return None if found.kind is k.BROKEN else found.kind
+
+
 def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
-    """A solve: its node stands before what rests on it, since the condition is measured on just that."""
+    """A solve: its node stands before what rests on it; its equation is settled when all else is made."""
     goal = sentence.condition
     if not isinstance(goal, t.Comparison) or goal.extra is None or goal.word.text != "equals":
         return bench.report(scope, words.solve_needs_equals(goal.span))
-    ends = {"low": sentence.bounds.low, "high": sentence.bounds.high, "within": goal.extra}
-    args = {name: bench.value(scope, expr, k.LENGTH) for name, expr in ends.items()}
-    unknown = bench.node(scope, "solve", k.LENGTH, sentence.span, args, name=sentence.name.text)
+    low = bench.value(scope, sentence.bounds.low)
+    if low.kind is not k.BROKEN and low.kind not in SOLVED:
+        low = bench.report(scope, words.wrong_kind(sentence.bounds.low.span, "length", low.kind.word))
+    within = bench.value(scope, goal.extra)
+    args = {"low": low, "high": bench.value(scope, sentence.bounds.high, _known(low)), "within": within}
+    unknown = bench.node(scope, "solve", low.kind, sentence.span, args, name=sentence.name.text)
     if unknown.kind is k.BROKEN:
         return unknown
-    scope.known[sentence.name.text] = unknown
-    left, right = (bench.value(scope, side, k.LENGTH) for side in (goal.left, goal.right))
-    if BROKEN in (left, right):
-        return BROKEN
-    node = bench.nodes[unknown.node]
-    bench.nodes[unknown.node] = replace(node, fixed={**node.fixed, "left": left.node, "right": right.node})
+    bench.unsettled.append((scope, sentence, unknown))
     return unknown
+
+
+def settle(bench: Bench) -> None:
+    """The equations of all solves: they are measured on what rests on the unknown, so all of that is made first."""
+    while bench.unsettled:
+        scope, sentence, unknown = bench.unsettled.pop(0)
+        bench.sentence.append((sentence.span, f"{scope.prefix}{sentence.name.text}"))
+        _equation(bench, scope, sentence, unknown)
+        bench.sentence.pop()
+
+
+def _equation(bench: Bench, scope: Scope, sentence: t.Solve, unknown: Typed) -> None:
+    goal = sentence.condition
+    assert isinstance(goal, t.Comparison)
+    assert goal.extra is not None
+    left = bench.value(scope, goal.left)
+    if left.kind is not k.BROKEN and left.kind not in k.QUANTITIES:
+        left = bench.report(scope, words.wrong_kind(goal.left.span, "length", left.kind.word))
+    right = bench.value(scope, goal.right, _known(left))
+    if BROKEN in (left, right):
+        return
+    node = bench.nodes[unknown.node]
+    within = bench.nodes[node.args["within"]].kind
+    if within != left.kind:
+        bench.report(scope, words.wrong_kind(goal.extra.span, left.kind.word, within.word))
+    bench.nodes[unknown.node] = replace(node, fixed={**node.fixed, "left": left.node, "right": right.node})
 
 
 def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:

@@ -74,6 +74,8 @@ class CheckedStyle:
     `names` maps every definition, inside recipes too, to its node; `measures` maps each measurement used to the places
     that ask for it; `texts` maps a file to its text, for messages;
     `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
+    `built_from` are the titles of the styles it is built from, nearest first; `changed` maps a definition that is changed in
+    it to the sentence in the base.
     """
 
     title: str
@@ -88,3 +90,5 @@ class CheckedStyle:
     texts: Mapping[str, str]
     attached: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     notes: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    built_from: tuple[str, ...] = ()
+    changed: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}))

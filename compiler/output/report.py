@@ -17,7 +17,8 @@ def as_json(report: Mapping[str, Any]) -> str:
 
 def as_text(report: Mapping[str, Any]) -> str:
     """The report for reading: a section for each body, a table for pieces and one for seams."""
-    heading = f"{report['style']}, version {report['fingerprint']}  (lengths in mm, on the sewing line, darts closed)"
+    origin = "".join(f", built from {title}" for title in report["built_from"])
+    heading = f"{report['style']}, version {report['fingerprint']}{origin}  (lengths in mm, on the sewing line, darts closed)"
     lines = [heading, *style_lines(report), *sizes_lines(report["bodies"])]
     for body in report["bodies"]:
         lines += ["", body["name"], "=" * len(body["name"])]

@@ -23,8 +23,9 @@ from .ring import Run, edge_run, pulled, rebuilt
 SMOOTH = 1e-3
 """Two sides that turn by less than this (radians) run smoothly into each other."""
 
-REACH = 2.0
-"""An inner line is carried on by this many depths to meet its neighbour: enough for corners up to 150 degrees."""
+REACH = 4.0
+"""An inner line is carried on by this many depths to meet its neighbour: enough for corners up to 150 degrees, and for half
+a V neck that meets the centre at no less than 15 degrees."""
 
 SNAP = 10.0 * COINCIDE
 """A crossing this near (mm) to a joint of an inner line is that joint."""

@@ -24,8 +24,11 @@ from .pairing import (
 )
 from .tokens import Token
 from .tree import (
+    Add,
+    Alike,
     Arithmetic,
     Bounds,
+    Change,
     Check,
     Chosen,
     Comparison,
@@ -53,8 +56,10 @@ from .tree import (
     Text,
     Title,
     Use,
+    Without,
     Word,
 )
+from .words import WORDED
 
 _QUANTITY = re.compile(r"(?:([0-9]+) )?([0-9]+)/([0-9]+) ([a-z]+)|([0-9.]+) ([a-z]+)")
 
@@ -171,10 +176,14 @@ class Builder:
         return Comparison(word_of(c[1]), left, low, high, left.span.to(high.span))
 
     def equals(self, c: list[Any]) -> Comparison:
-        return self.in_between(c)
-
-    def no_tolerance(self, c: list[Any]) -> Comparison:
-        raise Slip(say.tolerance_missing(_value(c[0]).span.to(_value(c[2]).span)))
+        """The last `within` outside of brackets belongs to the comparison; earlier ones are words of an operation."""
+        items: list[Item] = c[2]
+        places = [i for i, item in enumerate(items) if isinstance(item, Token) and item.type == "WITHIN"]
+        at = places[-1] if places else len(items)
+        if not 0 < at < len(items) - 1:
+            raise Slip(say.tolerance_missing(c[0][0].span.to(items[-1].span)))
+        left, right, tolerance = _value(c[0]), _value(items[:at]), _value(items[at + 1 :])
+        return Comparison(word_of(c[1]), left, right, tolerance, left.span.to(tolerance.span))
 
     def equals_sign(self, c: list[Any]) -> Comparison:
         raise Slip(say.equals_sign_in_check(c[1].span))
@@ -187,8 +196,8 @@ class Builder:
     def language(self, c: list[Token]) -> Language:
         return Language(word_of(c[1]), _sentence_span(c))
 
-    def title(self, c: list[Token]) -> Title:
-        return Title(Text(c[1].text, c[1].span), _sentence_span(c))
+    def title(self, c: list[Any]) -> Title:
+        return Title(Text(c[1].text, c[1].span), c[3], _sentence_span(c))
 
     def names(self, c: list[Token]) -> tuple[Word, ...]:
         return tuple(word_of(token) for token in c[::2])
@@ -204,13 +213,17 @@ class Builder:
         return Bounds(low, high, c[0].span.to(high.span))
 
     def bare(self, c: list[Any]) -> Definition:
-        return Definition(word_of(c[0]), word_of(c[1]), None, (), None, _text(c[2]), None, _sentence_span(c))
+        kind, when = word_of(c[0]), _when(c[0].text, c[2], c[3])
+        return Definition(kind, word_of(c[1]), None, (), None, _text(c[4]), None, _sentence_span(c), when=when)
 
     def listed(self, c: list[Any]) -> Definition:
-        paired, text = pair_with_text(c[2], _text(c[3]), False)
-        return Definition(
-            word_of(c[0]), word_of(c[1]), None, paired.clauses, None, text, None, _sentence_span(c), paired.stray
-        )
+        paired, text = pair_with_text(c[2], _text(c[5]), False)
+        kind, when, span = word_of(c[0]), _when(c[0].text, c[3], c[4]), _sentence_span(c)
+        return Definition(kind, word_of(c[1]), None, paired.clauses, None, text, None, span, paired.stray, when)
+
+    def defined_when(self, c: list[Any]) -> Definition:
+        kind, when = word_of(c[0]), _when(c[0].text, c[4], c[5])
+        return Definition(kind, word_of(c[1]), _value(c[3]), (), None, _text(c[6]), None, _sentence_span(c), when=when)
 
     def defined(self, c: list[Any]) -> Definition:
         value, text = _value_and_text(c[3], None if c[4] else _text(c[5]))
@@ -229,7 +242,8 @@ class Builder:
         return Needs(c[1], _text(c[2]), _sentence_span(c))
 
     def check(self, c: list[Any]) -> Check:
-        return Check(word_of(c[1]), as_condition(c[3]), _text(c[4]), _sentence_span(c))
+        when = as_condition(c[5]) if c[4] else None
+        return Check(word_of(c[1]), as_condition(c[3]), _text(c[6]), _sentence_span(c), when)
 
     def solve(self, c: list[Any]) -> Solve:
         return Solve(word_of(c[1]), c[2], as_condition(c[4]), _sentence_span(c))
@@ -248,6 +262,38 @@ class Builder:
     def statement(self, c: list[Any]) -> Statement:
         paired = pair_statement(c[1] if len(c) > 2 else [])
         return Statement(word_of(c[0]), paired.subject, paired.clauses, _sentence_span(c), paired.stray)
+
+    # ---- a style built from another --------------------------------------------------------------
+
+    def add(self, c: list[Any]) -> Add:
+        return Add(c[1], c[0].span.to(c[1].span))
+
+    def change(self, c: list[Any]) -> Change:
+        return Change(c[1], c[0].span.to(c[1].span))
+
+    def alike(self, c: list[Any]) -> Alike:
+        paired = pair(c[4], False)
+        kind = word_of(c[1]) if c[1] else None
+        return Alike(kind, c[2], None, paired.clauses, _sentence_span(c), paired.stray)
+
+    def alike_stated(self, c: list[Any]) -> Alike:
+        paired = pair(c[4], False)
+        return Alike(None, (word_of(c[1]),), _value(c[2]), paired.clauses, _sentence_span(c), paired.stray)
+
+    def without(self, c: list[Any]) -> Without:
+        return Without(c[1], None, _sentence_span(c))
+
+    def without_stated(self, c: list[Any]) -> Without:
+        return Without((word_of(c[1]),), _value(c[2]), _sentence_span(c))
+
+
+def _when(kind: str, word: Token | None, condition: Expr | Condition | None) -> Condition | None:
+    """The condition of a whole sentence; a value needs its `otherwise`."""
+    if word is None or condition is None:
+        return None
+    if kind not in ("piece", "seam") and kind not in WORDED:
+        raise Slip(say.otherwise_missing(word.span))
+    return as_condition(condition)
 
 
 def _value(items: list[Item] | Chosen) -> Expr:

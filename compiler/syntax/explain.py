@@ -37,6 +37,9 @@ _FORMS = {
     "CHECK": "check sides_agree that … at_least …",
     "RECIPE": 'recipe kimono "what it is for" {',
     "EACH": "each k from 1 to n limit 20 {",
+    "ADD": "add length extra = 2 cm",
+    "CHANGE": "change length extra = 2 cm",
+    "WITHOUT": "without drape, drape_seam",
 }
 
 
@@ -63,6 +66,8 @@ class Refused:
 
 def explain(refused: Refused) -> Diagnostic:
     """The error for a refused sentence. Its tokens end with the END mark."""
+    if refused.head.type in ("ADD", "CHANGE") and refused.at > 1:
+        return explain(Refused(refused.tokens[1:], refused.at - 1, refused.expected))
     for attempt in _ATTEMPTS:
         found = attempt(refused)
         if found:

@@ -13,7 +13,7 @@ from .layout import Group, begins_sentence
 from .lexer import lex
 from .parser import layout, read
 from .tokens import Lexed, Line, Token
-from .tree import Clause, Comment, Sentence
+from .tree import Clause, Comment, Sentence, held
 from .words import FOREIGN_UNITS, UNITS
 
 _WIDTH = 100
@@ -98,8 +98,7 @@ class _Weaver:
 
 
 def _block_of(sentence: Sentence) -> tuple[Sentence, ...]:
-    inner = getattr(sentence, "definition", sentence)
-    block: tuple[Sentence, ...] | None = getattr(inner, "block", None)
+    block: tuple[Sentence, ...] | None = getattr(held(sentence), "block", None)
     return block or ()
 
 
@@ -144,7 +143,8 @@ def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
 
 def _clause_words(sentence: Sentence) -> set[int]:
     """Where the words of the sentence's clauses stand, those of its block left out."""
-    found, waiting = set(), [getattr(sentence, "definition", sentence)]
+    found: set[int] = set()
+    waiting: list[object] = [held(sentence)]
     while waiting:
         node = waiting.pop()
         if isinstance(node, Clause):
@@ -177,7 +177,7 @@ def _spaced(tokens: list[Token], i: int) -> bool:
 
 def _glued(tokens: list[Token], slash: int) -> bool:
     """A slash stands without spaces in the name of a module, and in a plain fraction."""
-    if tokens[0].type == "USE":
+    if tokens[0].type in ("USE", "STYLE"):
         return True
     around = [t.type for t in tokens[max(0, slash - 2) : slash + 3]]
     here = min(slash, 2)

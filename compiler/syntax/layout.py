@@ -20,7 +20,7 @@ _MOST_BLAMED = 3
 _MOST_SIGNS = 100  # each may deepen the tree by one
 _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "OF"))
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
-_WITH_TEXT = frozenset(("KIND", "GIVES", "TAKES", "NEEDS", "CHECK", "RECIPE"))
+_WITH_TEXT = frozenset(("KIND", "GIVES", "TAKES", "NEEDS", "CHECK", "RECIPE", "ADD", "CHANGE"))
 _VALUE_ENDS = frozenset(("NAME", "DOTTED", "NUMBER", "QUANTITY", "RPAR", "STRING", "YESNO", "DIR"))
 
 
@@ -106,7 +106,7 @@ class Layout:
     def _continues(self, current: Group, line: Line) -> bool:
         if not current.tokens:  # nothing but stray brackets so far
             return False
-        head, compared = line.tokens[0].type, current.tokens[0].type == "CHECK"
+        head, compared = line.tokens[0].type, "CHECK" in [token.type for token in current.tokens[:2]]
         begins = begins_sentence(line) and not (compared and head == "NAME")
         if self.brackets:
             return not begins or (line.indent > current.indent and head == "KIND" and "EQ" not in _types(line))
@@ -168,6 +168,8 @@ class Layout:
         last = tokens[-1]
         if last.type == "STRING" and tokens[0].type in _WITH_TEXT and tokens[-2].type in _VALUE_ENDS:
             last.type = "TEXT"
+        if tokens[0].type == "CHANGE":
+            _tell_words_apart(tokens)
 
     def _report(self, group: Group, diagnostic: Diagnostic) -> None:
         group.broken = True
@@ -207,6 +209,18 @@ class Layout:
         open_braces = [b.owner.opened for b in reversed(self.blocks[1:]) if b.owner and b.owner.opened]
         blamed = (self.suspects + [b for b in open_braces if b not in self.suspects])[: len(open_braces)]
         self.diagnostics.extend(say.brace_not_closed(brace.span) for brace in blamed[:_MOST_BLAMED])
+
+
+def _tell_words_apart(tokens: list[Token]) -> None:
+    """In `change a, b with lowered 3 cm` the `with` parts what is changed from how; behind `=` it belongs to a verb."""
+    depth = 0
+    for token in tokens:
+        depth += (token.type == "LPAR") - (token.type == "RPAR")
+        if token.type == "EQ":
+            return
+        if token.type == "WITH" and not depth:
+            token.type = "ANEW"
+            return
 
 
 def _types(line: Line) -> list[str]:

@@ -48,7 +48,8 @@ _SIGNS = {
 }
 # After these a glued minus cannot be a sign: a value has just ended.
 _VALUE_ENDS = frozenset(("NUMBER", "QUANTITY", "RPAR", "YESNO", "STRING"))
-_NAMING = frozenset(("KIND", "CHECK", "USE", "RECIPE", "EACH", "SOLVE"))
+_NAMING = frozenset(("KIND", "CHECK", "USE", "RECIPE", "EACH", "SOLVE", "CHANGE", "WITHOUT"))
+_BEFORE_KIND = frozenset(("ADD", "CHANGE"))
 _LONGEST_NUMBER = 15
 _LONGEST_NAME = 80
 _SLIPS_PER_LINE = 5
@@ -82,7 +83,7 @@ class Lexer:
                     self._long_name(word, start)
                 else:
                     type = types.get(word, "NAME")
-                    if word in WORDED and not self.line.tokens:
+                    if word in WORDED and all(token.type in _BEFORE_KIND for token in self.line.tokens[-1:]):
                         type = "KIND"
                     self.line.tokens.append(Token(type, word, start, position, file))
             elif which == _NEWLINE:

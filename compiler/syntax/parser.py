@@ -14,8 +14,9 @@ from .grammar import parser
 from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
 from .pairing import Slip
+from .renamed import mend
 from .tokens import Lexed, Token
-from .tree import Definition, Each, Gives, Recipe, Sentence, StyleFile
+from .tree import Add, Change, Definition, Each, Gives, Recipe, Sentence, StyleFile
 from .words import WORDED
 
 
@@ -46,6 +47,9 @@ class _Reader:
         tokens = [*group.tokens, end]
         try:
             sentence: Sentence = self.read(tokens)  # type: ignore[assignment]
+            if renamed := mend(group.tokens, sentence):
+                self.diagnostics += [spell.renamed(verb, old, one.text, one.span) for one, verb, old in renamed]
+                sentence = self.read(tokens)  # type: ignore[assignment]
             return _with_block(sentence, group, block)
         except Slip as slip:
             self._refuse(group, slip.diagnostic)
@@ -62,6 +66,8 @@ class _Reader:
 
 def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | None) -> Sentence:
     """The sentence with its block in place; a slip when it has one it should not have, or lacks one."""
+    if isinstance(sentence, Add | Change):
+        return replace(sentence, sentence=_with_block(sentence.sentence, group, block))  # type: ignore[arg-type]
     if isinstance(sentence, Gives):
         return replace(sentence, definition=_definition_with_block(sentence.definition, group, block))
     if isinstance(sentence, Definition):

@@ -245,9 +245,10 @@ class Language:
 
 @dataclass(frozen=True, slots=True)
 class Title:
-    """`style "Concert top"`."""
+    """`style "Concert top"`; `style "Long top" from concert_top` is built from another, its base."""
 
     text: Text
+    base: Word | None
     span: Span
 
 
@@ -274,7 +275,8 @@ class Definition:
     """`kind name = value` or `kind name word value …`, with an optional block in braces and an optional text, last.
 
     Covers points, lengths, lines, curves, pieces, darts, seams, choices. Exactly one of `value` and `clauses` is used
-    (clauses may be empty when only a block is given). `bounds` belong to a choice.
+    (clauses may be empty when only a block is given). `bounds` belong to a choice; `when` says that a piece, a seam or a
+    sentence of the specification is there only then.
     """
 
     kind: Word
@@ -286,16 +288,18 @@ class Definition:
     block: tuple[Sentence, ...] | None
     span: Span
     stray: Stray | None = None
+    when: Condition | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """`check name that condition "text"`."""
+    """`check name that condition "text"`; with `when` it is made only then."""
 
     name: Word
     condition: Condition
     text: Text | None
     span: Span
+    when: Condition | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,7 +375,60 @@ class Each:
     span: Span
 
 
-Sentence = Language | Title | Use | Definition | Check | Solve | Recipe | Takes | Needs | Gives | Statement | Each
+# ---- sentences of a style built from another -----------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Add:
+    """`add` and a sentence the base does not have."""
+
+    sentence: Made
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """`change` and a sentence that stands in place of one of the base."""
+
+    sentence: Made
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """`change front_neck, back_neck with lowered 3 cm`: words of sentences of the base get other values, the rest stays.
+
+    `kind` where it is written before the names. In a block the name may be that of a statement, with its subject:
+    `change notch side with at 4 cm`.
+    """
+
+    kind: Word | None
+    names: tuple[Word, ...]
+    subject: Expr | None
+    clauses: tuple[Clause, ...]
+    span: Span
+    stray: Stray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Without:
+    """`without drape, drape_seam`: sentences of the base that are taken away; in a block `without notch side`."""
+
+    names: tuple[Word, ...]
+    subject: Expr | None
+    span: Span
+
+
+Made = Definition | Check | Solve | Recipe | Statement
+Edit = Add | Change | Alike | Without
+Sentence = Language | Title | Use | Takes | Needs | Gives | Each | Made | Edit
+
+
+def held(sentence: Sentence) -> Sentence:
+    """The sentence itself, or the one that `gives`, `add` or `change` stands before."""
+    if isinstance(sentence, Gives):
+        return sentence.definition
+    return sentence.sentence if isinstance(sentence, Add | Change) else sentence
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,10 @@ CONNECTIVES = frozenset((
 # Words that make a direction out of the value after them; `square` is written `square to`.
 HEADINGS = frozenset(("toward", "away_from", "along", "against", "square"))
 # Words that begin a sentence, beside the kinds.
-HEADS = frozenset(("language", "style", "use", "check", "takes", "gives", "needs", "each", "recipe", "solve"))
+HEADS = frozenset((
+    "language", "style", "use", "check", "takes", "gives", "needs", "each", "recipe", "solve", "add", "change",
+    "without",
+))
 
 _OWN_TYPE = (
     "with", "of", "when", "otherwise", "and", "or", "not", "that", "between", "within", "equals", "measured",

@@ -1,7 +1,7 @@
 """What a technical designer attaches beside the pieces: finished measurements, cloths, trims, closures, ways of sewing, care.
 
 Each is a definition of its own kind, and its text says the rest: how to measure, what the cloth is made of. A value that
-holds for some bodies only is chosen like any other: `allowing (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.
+holds for some bodies only is chosen like any other: `within (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.
 """
 
 from __future__ import annotations
@@ -42,17 +42,17 @@ def _at_least_nothing(what: str, value: Reals | None) -> None:
     gives=_together("finished", "over", "under", "a tolerance each way"),
     words=(
         word("measures", "length", "what it must come to"),
-        word("allowing", "length", "by how much it may be off, either way", optional=True),
+        word("within", "length", "by how much it may be off, either way", optional=True),
         word("over", "length", "by how much it may be over, where that differs from under", optional=True),
         word("under", "length", "by how much it may be under", optional=True),
     ),
-    either=(("allowing", "over"),),
+    either=(("within", "over"),),
     example='finished hem_around measures 2 * length of front.hem over 1 cm under 0.5 cm "along the hem, flat"',
 )
 def finished(
-    measures: Reals, allowing: Reals | None = None, over: Reals | None = None, under: Reals | None = None
+    measures: Reals, within: Reals | None = None, over: Reals | None = None, under: Reals | None = None
 ) -> Finished:
-    most, least = (allowing, allowing) if allowing is not None else (over, under)
+    most, least = (within, within) if within is not None else (over, under)
     assert most is not None
     assert least is not None
     for what, value in (("the measurement", measures), ("the tolerance", most), ("the tolerance", least)):

@@ -46,16 +46,16 @@ CORNER = word(
 )
 
 
-def allowing(most: str) -> Word:
+def within(most: str) -> Word:
     """How far an edge may move."""
-    return word("allowing", "length", "how far the new line may lie from the old one", default=most)
+    return word("within", "length", "how far the new line may lie from the old one", default=most)
 
 
 def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Reals) -> Piece:
     """The piece with its report. Trouble with lanes where the edge moves further than is allowed."""
     far = moved > most
     if far.any():
-        fix = "allow more with `allowing`, or look at the draft: the two lines are too unlike"
+        fix = "allow more with `within`, or look at the draft: the two lines are too unlike"
         raise Trouble(f"`{edge}` moves too far when it is {what}", fix, far, {"moved": moved, "allowed": most})
     lengths = {"moved at most": moved, "before": edge_length(old, edge), "after": edge_length(made, edge)}
     return made.telling(Told(what, edge, lengths))
@@ -67,12 +67,12 @@ def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Real
     doc="The piece with a kinked edge replaced by one smooth line that keeps its ends; it may move only so far.",
     gives=lambda static: piece(true_edge(static["subject"].sketch, static["edge"])[0]),
     subject=PIECE,
-    words=(EDGE, allowing("20 mm")),
+    words=(EDGE, within("20 mm")),
     example="piece smooth = trued pivoted edge armhole",
 )
-def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
+def trued(subject: Piece, edge: str, within: Reals) -> Piece:
     made, moved = true_edge(subject, edge)
-    return told(subject, made, edge, "trued smooth", moved, allowing)
+    return told(subject, made, edge, "trued smooth", moved, within)
 
 
 @verb(
@@ -81,12 +81,12 @@ def trued(subject: Piece, edge: str, allowing: Reals) -> Piece:
     doc="The piece with an edge replaced by the straight line between its ends; it may move only so far.",
     gives=lambda static: piece(straightened(static["subject"].sketch, static["edge"])[0]),
     subject=PIECE,
-    words=(EDGE, allowing("20 mm")),
-    example="piece ready = straighten front edge side allowing 3 cm",
+    words=(EDGE, within("20 mm")),
+    example="piece ready = straighten front edge side within 3 cm",
 )
-def straighten(subject: Piece, edge: str, allowing: Reals) -> Piece:
+def straighten(subject: Piece, edge: str, within: Reals) -> Piece:
     made, moved = straightened(subject, edge)
-    return told(subject, made, edge, "made straight", moved, allowing)
+    return told(subject, made, edge, "made straight", moved, within)
 
 
 def _squared_names(static: Mapping[str, Any]) -> PieceKind:
@@ -106,19 +106,19 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
         word("at", "own mark", "what it meets at the corner: an edge, as a seam or the fold"),
         REACH,
         CORNER,
-        allowing("10 mm"),
+        within("10 mm"),
     ),
-    example="piece ready = square_off cropped edge hem at side corner shifted allowing 4 cm",
+    example="piece ready = square_off cropped edge hem at side corner shifted within 4 cm",
 )
 def square_off(
-    subject: Piece, edge: str, at: str, corner: str, allowing: Reals, reach: Reals | None = None
+    subject: Piece, edge: str, at: str, corner: str, within: Reals, reach: Reals | None = None
 ) -> Piece:
     right, shift = np.full(1, np.pi / 2.0), None
     if corner == "shifted":
         gives = right - angle_at(subject, corner_at(subject, edge, at))
         shift = round_shift(Seamed(subject, edge, at), gives, reach)
     made, moved = at_angle(subject, edge, at, right, reach, shift)
-    return told(subject, made, edge, f"squared off at `{at}`", moved, allowing)
+    return told(subject, made, edge, f"squared off at `{at}`", moved, within)
 
 
 def check_seam(static: Mapping[str, Any]) -> None:
@@ -172,14 +172,14 @@ SEAM_WORDS = (
         word("into", "own end", "the edge beside it, of the same piece; both give way", optional=True),
         REACH,
         CORNER,
-        allowing("10 mm"),
+        within("10 mm"),
     ),
     either=(("over", "into"),),
-    example="piece round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted allowing 3 cm",
+    example="piece round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted within 3 cm",
 )
 def blend(
     subject: Edge,
-    allowing: Reals,
+    within: Reals,
     corner: str,
     over: str | None = None,
     to: Edge | None = None,
@@ -190,16 +190,16 @@ def blend(
     if into is not None:
         made, moved = rounded_joint(subject.piece, subject.name, into, reach)
         for edge, other in ((subject.name, into), (into, subject.name)):
-            made = told(subject.piece, made, edge, f"blended into `{other}`", moved, allowing)
+            made = told(subject.piece, made, edge, f"blended into `{other}`", moved, within)
         return made
     assert over is not None
     if to is None:
         made, moved = over_dart(subject.piece, subject.name, over, reach)
-        return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, allowing)
+        return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, within)
     across = over if meeting is None else meeting.name
     sides = Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across)
     made, moved = blended(*sides, reach, shifted=corner == "shifted")
-    return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, allowing)
+    return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, within)
 
 
 @verb(

@@ -124,7 +124,7 @@ def test_the_gap_of_stated_notches_is_known_to_a_check(there: float | None, gap:
     text += panel("back", 200, True, "waist", "centre", "side", extra)
     text += "seam side joins front.side to back.side\n"
     text += f"check meets that notch_gap of side equals {gap} mm within 0.001 mm\n"
-    text += "seam eased eases front.hem to back.side allowing 10 cm\n"
+    text += "seam eased eases front.hem to back.side within 10 cm\n"
     assert drawn(text).checks[0].holds
 
 

@@ -40,7 +40,7 @@ def test_the_kinds_written_in_words_are_the_verbs_of_the_family() -> None:
 def test_a_draft_may_be_called_by_such_a_kind() -> None:
     """They are kinds only where a line begins with them."""
     text = HEAD + "cloth cloth width 140 cm\npiece trim = base.front {\n    cut 1 in cloth\n    allow seams 1 cm\n}\n"
-    made = written(text + "length closure = length of trim.hem\nfinished care measures closure allowing 1 cm\n")
+    made = written(text + "length closure = length of trim.hem\nfinished care measures closure within 1 cm\n")
     assert not made.diagnostics
     assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
 
@@ -146,7 +146,7 @@ def test_tolerances_and_numbers_may_differ_by_body() -> None:
     """Together as alone: what holds for some bodies is chosen by a condition."""
     text = HEAD + (
         "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
-        "finished hem_width measures length of front.hem allowing (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
+        "finished hem_width measures length of front.hem within (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
         "trim buttons count (5 when bust_girth below 100 cm otherwise 7)\n"
     )
 

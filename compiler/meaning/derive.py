@@ -1,0 +1,363 @@
+"""A style built from another: its sentences laid over those of the base, before any name is looked up.
+
+What `change` does not say stays: the braces of a piece, the bounds and the text of a choice. Braces of `change`, `add` and
+`without` change the braces of the base in turn; braces of plain sentences stand in their place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, fields, is_dataclass, replace
+
+from ..diagnostics import derive_words as words
+from ..diagnostics import meaning_words
+from ..diagnostics.diagnostic import Diagnostic, Span
+from ..syntax import tree as t
+from ..syntax.words import KINDS, WORDED
+from ..verbs.registry import verbs
+
+Tell = Callable[[Diagnostic], object]
+EDGES = ("line", "curve", "edge")
+PLAIN = (t.Language, t.Title, t.Use)
+_UNITS = {"deg": "angle", "percent": "number", "gsm": "weight"}
+# Kinds that serve other sentences; the rest are results of their own.
+DRAFTED = KINDS - WORDED - {"seam"} | {"sewing"}
+
+
+@dataclass
+class Derived:
+    """The sentences of the derived style, what it changed (name -> earlier sentences) and took away (name -> where)."""
+
+    sentences: tuple[t.Sentence, ...]
+    changed: dict[str, Span] = field(default_factory=dict)
+    removed: dict[str, Span] = field(default_factory=dict)
+
+
+def derive(
+    base: Sequence[t.Sentence],
+    own: Sequence[t.Sentence],
+    name: str,
+    texts: Mapping[str, str],
+    unread: Iterable[str],
+    tell: Tell,
+) -> Derived:
+    """`own` laid over the sentences of the base called `name`; `unread` are names of the base whose sentence is broken."""
+    rows = [one for one in base if not isinstance(one, (t.Language, t.Title))]
+    problems: list[Diagnostic] = []
+    overlay = _Overlay(rows, name, texts, frozenset(unread), problems.append)
+    edits = [one for one in own if not isinstance(one, PLAIN)]
+    made = overlay.run([overlay.headed(one) for one in edits])
+    for problem in sorted(problems, key=lambda one: one.span.start if one.span else 0):
+        tell(problem)
+    plain = [one for one in own if isinstance(one, PLAIN)]
+    return Derived((*plain, *made), overlay.changed, overlay.removed)
+
+
+class _Overlay:
+    """The sentences of one level, a file or the braces of a piece, on their way from the base to the style."""
+
+    def __init__(
+        self, rows: Sequence[t.Sentence], base: str, texts: Mapping[str, str], unread: frozenset[str], tell: Tell
+    ) -> None:
+        self.rows: list[t.Sentence | None] = list(rows)
+        self.base = base
+        self.texts = texts
+        self.unread = unread
+        self.tell = tell
+        self.touched: dict[int, Span] = {}
+        self.changed: dict[str, Span] = {}
+        self.removed: dict[str, Span] = {}
+
+    def headed(self, sentence: t.Sentence) -> t.Sentence:
+        """The sentence as an edit; a plain one is told, and read as what it must have been meant for."""
+        if isinstance(sentence, t.Edit):
+            return sentence
+        name = _name(sentence)
+        if name is None or isinstance(sentence, (t.Takes, t.Needs, t.Gives)):
+            self.tell(words.head_missing(sentence.span, "", "", False))
+            return t.Without((), None, sentence.span)
+        known = self._find(name) is not None
+        self.tell(words.head_missing(sentence.span, _kind(sentence), name.text, known))
+        edit = t.Change if known else t.Add
+        return edit(sentence, sentence.span)  # type: ignore[arg-type]
+
+    def run(self, edits: Sequence[t.Sentence]) -> tuple[t.Sentence, ...]:
+        """All edits done; those that take away come first and those that add last, whatever the order written."""
+        for edit in edits:
+            if isinstance(edit, t.Without):
+                self._without(edit)
+        for edit in edits:
+            if isinstance(edit, t.Change):
+                self._change(edit)
+            elif isinstance(edit, t.Alike):
+                self._alike(edit)
+        for edit in edits:
+            if isinstance(edit, t.Add):
+                self._add(edit)
+        return tuple(row for row in self.rows if row is not None)
+
+    # ---- finding -------------------------------------------------------------------------------
+
+    def _find(self, name: t.Word) -> int | None:
+        found = (i for i, row in enumerate(self.rows) if row is not None and (its := _name(row)) and its.text == name.text)
+        return next(found, None)
+
+    def _statements(self, verb: str, subject: t.Expr | None) -> list[int]:
+        """Statements of a verb, and where a subject is given, of that subject."""
+        return [
+            i
+            for i, row in enumerate(self.rows)
+            if isinstance(row, t.Statement)
+            and row.verb.text == verb
+            and (subject is None or (row.subject is not None and self._written(row.subject) == self._written(subject)))
+        ]
+
+    def _written(self, expr: t.Expr) -> str:
+        text = self.texts.get(expr.span.file, "")
+        return " ".join(text[expr.span.start : expr.span.end].split())
+
+    def _missing(self, name: t.Word, wish: str) -> None:
+        if name.text not in self.unread:
+            verbs_here = [row.verb.text for row in self.rows if isinstance(row, t.Statement)]
+            known = [its.text for row in self.rows if row is not None and (its := _name(row))]
+            self.tell(words.not_in_base(name.span, name.text, self.base, [*known, *verbs_here], wish))
+
+    def _free(self, at: int, span: Span, name: str) -> bool:
+        """Whether no other sentence has changed this one; from now on one has."""
+        if at in self.touched:
+            self.tell(words.told_twice(span, name, self.touched[at]))
+            return False
+        self.touched[at] = span
+        return True
+
+    # ---- the edits -----------------------------------------------------------------------------
+
+    def _without(self, edit: t.Without) -> None:
+        for name in edit.names:
+            at = self._find(name) if edit.subject is None else None
+            found = [at] if at is not None else self._statements(name.text, edit.subject)
+            if not found:
+                self._missing(name, "take away")
+            elif at is not None:
+                self.removed[name.text] = name.span
+            for one in found:
+                self.rows[one] = None
+
+    def _add(self, edit: t.Add) -> None:
+        name = _name(edit.sentence)
+        at = self._find(name) if name is not None else None
+        if name is None or at is None:
+            self.rows.append(edit.sentence)
+            self.removed.pop(name.text if name else "", None)
+            return
+        first = self.rows[at]
+        assert first is not None
+        self.tell(words.added_again(name.span, _kind(edit.sentence), name.text, self.base, first.span))
+
+    def _change(self, edit: t.Change) -> None:
+        new = edit.sentence
+        if isinstance(new, t.Statement):
+            self._change_statement(new)
+            return
+        name = _name(new)
+        if name is None:
+            self.tell(meaning_words.misplaced(edit.span, "change", "take it away, or change what it stands for by name"))
+            return
+        at = self._find(name)
+        if at is None:
+            self._missing(name, "change")
+            self.rows.append(new)
+            return
+        old = self.rows[at]
+        assert old is not None
+        now, before = _kinds_apart(old, new)
+        if now != before:
+            self.tell(words.another_kind(new.span, name.text, now, before, old.span))
+        elif self._free(at, new.span, name.text):
+            self.changed[name.text] = old.span
+            both = isinstance(old, t.Definition) and isinstance(new, t.Definition)
+            self.rows[at] = self._replaced(old, new) if both else new  # type: ignore[arg-type]
+
+    def _change_statement(self, new: t.Statement) -> None:
+        found = self._statements(new.verb.text, None)
+        if len(found) > 1 and new.subject is not None:
+            found = self._statements(new.verb.text, new.subject)
+        if not found:
+            self.tell(words.no_statement(new.verb.span, new.verb.text))
+        elif len(found) > 1:
+            self.tell(words.which_statement(new.verb.span, new.verb.text, len(found)))
+        elif self._free(found[0], new.span, new.verb.text):
+            self.rows[found[0]] = new
+
+    def _alike(self, edit: t.Alike) -> None:
+        for name in edit.names:
+            at = self._find(name) if edit.subject is None else None
+            found = [at] if at is not None else self._statements(name.text, edit.subject)
+            if len(found) > 1:
+                self.tell(words.which_statement(name.span, name.text, len(found)))
+            elif not found:
+                self._missing(name, "change")
+            elif self._free(found[0], name.span, name.text):
+                self._with_words(found[0], name, edit)
+
+    def _with_words(self, at: int, name: t.Word, edit: t.Alike) -> None:
+        """Clauses of the sentence at `at` given other values; words it lacks are added."""
+        old = self.rows[at]
+        assert old is not None
+        if edit.kind is not None and edit.kind.text != _kind(old):
+            self.tell(words.another_kind(edit.kind.span, name.text, edit.kind.text, _kind(old), old.span))
+            return
+        if edit.stray is not None:
+            place = edit.stray.items[min(edit.stray.at, len(edit.stray.items) - 1)]
+            self.tell(meaning_words.lacks_value(place.span, self._written(place), "words and values take turns"))
+            return
+        self.changed[name.text] = old.span
+        if isinstance(old, t.Statement) or (isinstance(old, t.Definition) and old.clauses):
+            self.rows[at] = replace(old, clauses=_over(old.clauses, edit.clauses), span=edit.span)
+        elif isinstance(old, t.Definition) and isinstance(old.value, t.Operation):
+            value = replace(old.value, clauses=_over(old.value.clauses, edit.clauses))
+            self.rows[at] = replace(old, value=value, span=edit.span)
+        else:
+            self.tell(words.no_words(name.span, name.text, _kind(old), old.span))
+
+    # ---- braces --------------------------------------------------------------------------------
+
+    def _replaced(self, old: t.Definition, new: t.Definition) -> t.Definition:
+        """The new definition with what it does not say taken from the old one."""
+        says = new.value is not None or bool(new.clauses) or new.stray is not None
+        edits = [one for one in new.block or () if isinstance(one, t.Edit)]
+        if new.block is not None and edits:
+            for one in new.block:
+                if not isinstance(one, t.Edit):
+                    self.tell(words.mixed_block(one.span))
+                    break
+            inner = _Overlay(_kept(old, new, says), self.base, self.texts, self.unread, self.tell)
+            block: tuple[t.Sentence, ...] | None = inner.run(edits)
+        else:
+            block = new.block if new.block is not None else _kept(old, new, says) or None
+        if not says and new.text is None:
+            drawn = old.value is None and not edits
+            return replace(old, block=block, when=new.when or old.when, span=new.span if drawn else old.span)
+        new = replace(new, block=block, when=new.when or old.when)
+        if new.kind.text != "choice":
+            return new
+        return replace(new, bounds=new.bounds or old.bounds, text=new.text or old.text)
+
+
+def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence, ...]:
+    """The braces of the base under another value: drawn edges go with the outline they were drawn for."""
+    block = old.block or ()
+    drawn = any(isinstance(one, t.Definition) and one.kind.text in EDGES for one in block)
+    redrawn = isinstance(new.value, t.Operation) and new.value.verb.text == "redraw"
+    if not says or not drawn or redrawn:
+        return block
+    finish = {name for name, verb in verbs().items() if verb.statement and verb.family == "finish"}
+    return tuple(one for one in block if isinstance(one, t.Statement) and one.verb.text in finish)
+
+
+def _over(before: tuple[t.Clause, ...], now: tuple[t.Clause, ...]) -> tuple[t.Clause, ...]:
+    given = {clause.word.text: clause for clause in now}
+    stayed = tuple(given.pop(clause.word.text, clause) for clause in before)
+    doubled = tuple(clause for clause in now if clause not in stayed)  # new words, and a word written twice, to be told
+    return (*stayed, *doubled)
+
+
+def _name(sentence: t.Sentence) -> t.Word | None:
+    if isinstance(sentence, (t.Definition, t.Solve, t.Check, t.Recipe)):
+        return sentence.name
+    return None
+
+
+def _kind(sentence: t.Sentence) -> str:
+    match sentence:
+        case t.Definition() | t.Recipe():
+            return sentence.kind.text
+        case t.Check():
+            return "check"
+        case t.Solve():
+            return "solve"
+        case _:
+            return ""
+
+
+def _kinds_apart(old: t.Sentence, new: t.Sentence) -> tuple[str, str]:
+    """The kinds of two sentences, of the new one first; equal where one may stand in place of the other."""
+    now, before = _kind(new), _kind(old)
+    if {now, before} <= set(EDGES) or {now, before} == {"length", "solve"}:
+        return before, before
+    if isinstance(old, t.Recipe) != isinstance(new, t.Recipe):
+        return f"{now} recipe" if isinstance(new, t.Recipe) else now, f"{before} recipe" if isinstance(old, t.Recipe) else before
+    if now == before == "choice" and isinstance(old, t.Definition) and isinstance(new, t.Definition):
+        ours, theirs = _literal(new.value), _literal(old.value)
+        if ours and theirs and ours != theirs:
+            return f"choice of {ours}", f"choice of {theirs}"
+    return now, before
+
+
+def _literal(value: t.Expr | None) -> str:
+    """What a written default is, where that shows without looking a name up."""
+    match value:
+        case t.Negative():
+            return _literal(value.value)
+        case t.Quantity():
+            return _UNITS.get(value.unit, "length")
+        case t.Number():
+            return "number"
+        case t.Flag():
+            return "yes or no"
+        case _:
+            return ""
+
+
+# ---- the whole style -----------------------------------------------------------------------------
+
+
+def mentioned(sentences: Sequence[t.Sentence]) -> frozenset[str]:
+    """The first word of every name that is written as a value."""
+    return frozenset(name.parts[0].text for sentence in sentences for name in written_names(sentence))
+
+
+def written_names(sentence: t.Sentence) -> Iterator[t.Name]:
+    """Every name that is written as a value, in braces too."""
+    return (node for node in _nodes([sentence]) if isinstance(node, t.Name))
+
+
+def stray_edits(sentences: Sequence[t.Sentence]) -> list[t.Edit]:
+    """`change`, `add` and `without` where there is nothing they could work on."""
+    found: list[t.Edit] = []
+    for sentence in sentences:
+        if isinstance(sentence, t.Edit):
+            found.append(sentence)
+        else:
+            found += stray_edits(getattr(t.held(sentence), "block", None) or ())
+    return found
+
+
+def _nodes(sentences: Sequence[t.Sentence]) -> Iterator[object]:
+    waiting: list[object] = [*sentences]
+    while waiting:
+        node = waiting.pop()
+        if isinstance(node, tuple):
+            waiting.extend(node)
+        elif is_dataclass(node) and not isinstance(node, Span):
+            yield node
+            waiting.extend(getattr(node, one.name) for one in fields(node))
+
+
+def left_over(
+    drafts: Mapping[str, t.Definition | t.Solve], users: Mapping[str, set[str]], before: Container[str]
+) -> list[str]:
+    """Those of the `drafts` of the base that were used there (`before`) and now serve only each other, in order."""
+    idle: set[str] = set()
+    while True:
+        more = {
+            name
+            for name, sentence in drafts.items()
+            if name not in idle
+            and name in before
+            and (isinstance(sentence, t.Solve) or sentence.kind.text in DRAFTED)
+            and users.get(name, set()) - {name} <= idle
+        }
+        if not more:
+            return [name for name in drafts if name in idle]
+        idle |= more
