@@ -15,6 +15,7 @@ from ..pattern.edges import cloth_length
 from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
 from . import checks
+from .attached import Cloth
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
 from .registry import verb, word
 from .values import DartOf, Edge, Run, Seam
@@ -77,6 +78,10 @@ def _cloth_length(edge: Edge) -> Reals:
     return cloth_length(edge.piece, edge.name)
 
 
+def _usable_width(cloth: Cloth) -> Reals:
+    return cloth.width
+
+
 OF: Mapping[str, OfWord] = {
     "length": OfWord(
         ("edge", "run of edges", "curve"),
@@ -112,6 +117,7 @@ OF: Mapping[str, OfWord] = {
         "how much of the width of the cloth a piece takes with its allowances; half of one on the fold",
         breadth,
     ),
+    "usable_width": OfWord(("cloth",), LENGTH, "width of a cloth without its selvedges, as stated", _usable_width),
 }
 
 
