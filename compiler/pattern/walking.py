@@ -133,10 +133,10 @@ def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     ours, theirs = notch_places(left, seam), notch_places(right, seam)
     if not ours or not theirs:
         return []
-    apart = np.stack([np.stack(np.broadcast_arrays(*(np.abs(a * ratio - b) for b in theirs))) for a in ours])  # n, m, L
+    ratio, *places = np.broadcast_arrays(ratio, *ours, *theirs)
+    mine, its = np.stack(places[: len(ours)]), np.stack(places[len(ours) :])
+    apart = np.abs(mine[:, None] * ratio - its)  # ours, theirs, lanes
     rows = np.arange(apart.shape[2])
-    mine, its = np.stack(np.broadcast_arrays(*ours)), np.stack(np.broadcast_arrays(*theirs))
-    mine, its = (np.broadcast_to(x, (x.shape[0], rows.size)) for x in (mine, its))
     made = []
     for k in range(len(ours)):
         j = apart[k].argmin(axis=0)

@@ -55,7 +55,7 @@ def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Real
     """The piece with its report. Trouble with lanes where the edge moves further than is allowed."""
     far = moved > most
     if far.any():
-        fix = "allow more with `within`, or look at the draft: the two lines are too unlike"
+        fix = "allow more with `within`, or mend the draft first"
         raise Trouble(f"`{edge}` moves too far when it is {what}", fix, far, {"moved": moved, "allowed": most})
     lengths = {"moved at most": moved, "before": edge_length(old, edge), "after": edge_length(made, edge)}
     return made.telling(Told(what, edge, lengths))

@@ -1,0 +1,74 @@
+"""Which ends of two sides of a seam meet, and how far their notches lie apart, against places worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from godet.pattern.edges import edge_length
+from godet.pattern.piece import Notch, Piece
+from godet.pattern.unfold import mirror, unfold
+from godet.pattern.walking import Stretch, laid_together, matches, notch_gap, notch_places
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pattern_drafts import front, lanes, skirt
+from test_darts_on_a_piece import with_waist_dart
+
+shares = st.lists(st.floats(0.05, 0.95), min_size=1, max_size=3)
+
+
+def notched(piece: Piece, edge: str, places: list[np.ndarray]) -> Piece:
+    """The piece with notches so far (L,) mm along an edge of one side, as its ring runs."""
+    (i,) = piece.run(edge)
+    return replace(piece, notches=(*piece.notches, *(Notch(i, at) for at in places)))
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.floats(200.0, 300.0), min_size=1, max_size=3), shares, shares, st.booleans())
+def test_the_gap_of_notches_on_a_side_and_its_mirror_image(
+    wide: list[float], ours: list[float], theirs: list[float], other_hand: bool
+) -> None:
+    """The hem is the start of both; drawn as the other hand, the second side runs the other way. By hand: every notch is
+    as far off as the nearest on the other side, eased ones scaled to it; the farthest counts."""
+    one, other = skirt(wide), skirt(wide, long=660.0)
+    long = [edge_length(piece, "side") for piece in (one, other)]
+    one = notched(one, "side", [share * long[0] for share in ours])
+    other = notched(other, "side", [share * long[1] for share in theirs])
+    other = mirror(other) if other_hand else other
+    found = notch_gap([Stretch(one, "side", "1")], [Stretch(other, "side", "2")])
+    far = [min(abs(a - b) for b in theirs) for a in ours] + [min(abs(a - b) for a in ours) for b in theirs]
+    np.testing.assert_allclose(found, max(far) * long[1], atol=1e-6)
+    for k in range(len(wide)):
+        alone = [piece.take(np.array([k])) for piece in (one, other)]
+        gap = notch_gap([Stretch(alone[0], "side", "1")], [Stretch(alone[1], "side", "2")])
+        assert gap[0] == pytest.approx(found[k % found.size], abs=1e-9)
+
+
+def test_legs_of_a_dart_meet_at_its_apex() -> None:
+    piece = with_waist_dart(skirt([240.0]))
+    ((one, two),) = laid_together([Stretch(piece, "waist_dart.inner_leg", "a")], [Stretch(piece, "waist_dart.outer_leg", "a")])
+    assert (one.forward, two.forward) == ((True,), (False,))  # the first leg travels to the apex, the second away from it
+
+
+def test_a_run_follows_its_corner_and_a_seam_between_pieces() -> None:
+    """An unfolded hem in halves runs on at the centre; a front and a back run on over the side that joins them."""
+    whole = unfold(skirt([240.0]), "centre")
+    halves = [Stretch(whole, "left_hem", "whole"), Stretch(whole, "right_hem", "whole")]
+    ways = laid_together(halves, [Stretch(skirt([480.0]), "hem", "band")])
+    assert {one.forward for one, _ in ways} in ({(True, True)}, {(False, False)})
+    one, other = skirt([240.0]), skirt([260.0])
+    run = [Stretch(one, "hem", "front"), Stretch(other, "hem", "back")]
+    band = [Stretch(skirt([500.0]), "hem", "band")]
+    sewn = {one.forward for one, _ in laid_together(run, band, {frozenset(("front.side", "back.side"))})}
+    assert sewn == {(True, False)}  # both hems are drawn from the centre to the side
+
+
+def test_a_notch_nobody_answers_counts_as_the_whole_side() -> None:
+    piece, bare = notched(front(), "side", [lanes(40.0)]), front()
+    sides = [Stretch(piece, "side", "1")], [Stretch(bare, "side", "2")]
+    np.testing.assert_allclose(notch_gap(*sides), edge_length(bare, "side"))
+    np.testing.assert_allclose(notch_gap([sides[1][0]], [replace(sides[1][0], owner="3")]), 0.0)
+    ((one, two), *_) = laid_together(*sides)
+    assert matches(one, two) == []
+    assert len(notch_places(one)) == 1
