@@ -14,6 +14,7 @@ from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.outcome import BodyResult, outcomes
 from ..jobs.prepare import Prepared, prepare
+from ..jobs.specification import ClosureRow
 
 HOLDS, FAILS, ERRORS = 0, 1, 2
 
@@ -95,17 +96,24 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
             left, right = " and ".join(seam.left), " and ".join(seam.right)
             print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
         for closure in small:
-            needed = "" if closure.needed_mm is None else f"; {closure.needed_mm:.1f} mm is needed"
-            place = f"{' and '.join(closure.place)} ({closure.place_mm:.1f} mm)"
-            print(f"  FAILS  {closure.name}: {closure.long_mm:.1f} mm long in {place}{needed}")
+            print(f"  FAILS  {_closure(closure)}")
         for one in result.checks:
             if one.holds:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
+        for closure in closures:
+            if closure.holds:
+                print(f"  holds  {_closure(closure)}")
         for missing in result.estimated:
             print(f"  not measured  {missing.name}: {missing.how}")
     for body in prepared.bodies:
         for name, short in body.short_forms.items():
             print(f"{body.name}: `{short}` was read as `{name}`")
+
+
+def _closure(closure: ClosureRow) -> str:
+    needed = "" if closure.needed_mm is None else f"; {closure.needed_mm:.1f} mm is needed"
+    place = f"{' and '.join(closure.place)} ({closure.place_mm:.1f} mm)"
+    return f"{closure.name}: {closure.long_mm:.1f} mm long in {place}{needed}"
 
 
 def report(given: argparse.Namespace) -> int:

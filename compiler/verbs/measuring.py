@@ -66,6 +66,10 @@ def dart_opening(dart: DartOf) -> Reals:
     return np.asarray(np.linalg.norm(one - two, axis=-1))
 
 
+def _button_count(piece: Piece) -> Reals:
+    return np.array([float(sum(sign.kind == "button" for sign in piece.signs.values()))])
+
+
 def _fullness(seam: Seam) -> Reals:
     return seam.left_mm / seam.right_mm
 
@@ -98,6 +102,7 @@ OF: Mapping[str, OfWord] = {
     "fullness": OfWord(
         ("seam",), NUMBER, "length of what is gathered or eased, divided by what it is sewn to", _fullness
     ),
+    "button_count": OfWord(("piece",), NUMBER, "how many button places a piece has", _button_count),
     "ease": OfWord(("seam",), LENGTH, "first edge of a seam less the second", _ease),
     "notch_gap": OfWord(
         ("seam",),
