@@ -16,9 +16,11 @@ from ..geometry.lanes import agree, cross, dot
 from ..geometry.length import cut_at, joints, length, nearest, part, point_at
 from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
+from .darts import leg_run
 from .panels import flat_ring
 from .piece import Finish, Piece, Reals, Side, Trouble
 from .ring import Run, edge_run, pulled, rebuilt
+from .shutting import shut_along
 
 SMOOTH = 1e-3
 """Two sides that turn by less than this (radians) run smoothly into each other."""
@@ -62,11 +64,18 @@ def facing(
     """The strip of a piece within `depth` (L,) mm of its edges from `first` to `last`, and all between them.
 
     Of the two ways round, the one with fewer edges, or the one that passes `over`. The edges are the piece's own, to the
-    bit; the inner edge `called` runs parallel to them, mitred at corners; an edge that lies too close between two others
-    has no part of it. The edges beside the run are cut where the inner edge meets them and keep their names; fold, worn
-    half, grain and the allowances by name stay; darts, inner lines, points and the names of strips and gaps go.
-    Trouble where a dart stands in the strip, the depth swallows an edge, or the inner edge would fold over itself.
+    bit; darts that stand on them are shut, what lies beyond them turned about their apexes. The inner edge `called` runs
+    parallel to them, mitred at corners; an edge that lies too close between two others has no part of it. The edges beside
+    the run are cut where the inner edge meets them and keep their names; fold, worn half, grain and the allowances by name
+    stay; darts, inner lines, points and the names of strips and gaps go. Trouble where another dart reaches into the strip,
+    one that is shut ends there, the depth swallows an edge, or the inner edge would fold over itself.
     """
+    if depth is not None and (depth <= COINCIDE).any():
+        raise Trouble("the facing has no depth", "make it deeper than nothing", depth <= COINCIDE, {"depth": depth})
+    numbers, told = _run_of(piece, first, last, over), len(piece.told)
+    if depth is not None:
+        _is_clear(piece, numbers, depth)
+    piece = shut_along(piece, numbers, _beside(piece, numbers[0], ahead=False).numbers, depth)
     numbers = _run_of(piece, first, last, over)
     before, after = _beside(piece, numbers[0], ahead=False), _beside(piece, numbers[-1], ahead=True)
     taken = {n for i in numbers for n in piece.ring[i].names}
@@ -74,18 +83,17 @@ def facing(
         raise Trouble(f"there is an edge `{called}` already", "call the inner edge something else with `called`")
     outer = [Run(piece.ring[i], i) for i in numbers]
     if piece.is_sketch or depth is None:
-        return _strip(piece, [*outer, Run(Side(after.names)), Run(Side((called,))), Run(Side(before.names))])
-    flat = depth <= COINCIDE
-    if flat.any():
-        raise Trouble("the facing has no depth", "make it deeper than nothing", flat, {"depth": depth})
+        return _strip(piece, [*outer, Run(Side(after.names)), Run(Side((called,))), Run(Side(before.names))], 0)
     inner = _inner_line(piece, numbers, depth)
     behind, start = _cut(piece, before, inner[0].path, depth)
     onward, stop = _cut(piece, after, inner[-1].path, depth)
     inner[0] = replace(inner[0], since=start)
     inner[-1] = replace(inner[-1], upto=stop)
     made = [Run(Side((called,), reverse(_kept(one, depth)), one.side.turn)) for one in reversed(inner)]
-    strip = _strip(piece, [*outer, *onward, *_joined(made, onward[-1], behind[-1]), *reversed(behind)])
-    _is_clear(piece, strip, depth)
+    strip = _strip(piece, [*outer, *onward, *_joined(made, onward[-1], behind[-1]), *reversed(behind)], told)
+    over_itself = ~np.atleast_1d(shapely.is_valid(flat_ring([flatten_fixed(side.drawn, 32) for side in strip.ring])))
+    if over_itself.any():
+        raise Trouble("the facing runs over itself", "make it less deep", over_itself, {"depth": depth})
     return strip
 
 
@@ -98,17 +106,13 @@ def _run_of(piece: Piece, first: str, last: str, over: str | None) -> tuple[int,
         ways = [way for way in ways if any(over in piece.ring[i].names for i in way)]
     if not ways:
         raise Trouble(f"`{over}` lies on no way from `{first}` to `{last}`")
-    sizes = [len({piece.ring[i].edge for i in way}) for way in ways]
+    legs = piece.dart_sides()
+    sizes = [len({piece.ring[i].edge for i in way if i not in legs}) for way in ways]
     if sizes.count(min(sizes)) > 1:
         raise Trouble(f"there are two ways from `{first}` to `{last}`", "say with `over` which edge the facing passes")
     numbers = ways[sizes.index(min(sizes))]
     if len(numbers) == len(piece.ring):
         raise Trouble("the facing runs all round the piece", "face it in parts")
-    legs = piece.dart_sides()
-    for i in numbers:
-        if i in legs:
-            dart, fix = piece.ring[i].edge.split(".")[0], "pivot it into an edge that is not faced, or leave it, first"
-            raise Trouble(f"the dart `{dart}` stands on the edge that is faced", fix)
     return numbers
 
 
@@ -248,8 +252,8 @@ def _joined(made: Sequence[Run], before: Run, after: Run) -> list[Run]:
     return joined
 
 
-def _strip(piece: Piece, runs: Sequence[Run]) -> Piece:
-    """The piece of these runs, without what does not lie on the strip."""
+def _strip(piece: Piece, runs: Sequence[Run], told: int) -> Piece:
+    """The piece of these runs, without what does not lie on the strip, and what was told of the piece before it."""
     alive = {n for run in runs for n in run.side.names}
     why = "it is not on the facing"
     names = (*piece.edge_names(), *piece.dart_names(), *piece.points)
@@ -263,23 +267,22 @@ def _strip(piece: Piece, runs: Sequence[Run]) -> Piece:
         lines=(),
         points=MappingProxyType({}),
         signs=MappingProxyType({}),
-        told=(),
+        told=piece.told[told:],
         fold=piece.fold if piece.fold in alive else None,
         finish=Finish(allowances=MappingProxyType(allowances), grain=piece.finish.grain),
     )
 
 
-def _is_clear(piece: Piece, strip: Piece, depth: Reals) -> None:
-    """Trouble where the strip runs over itself, or a dart lies in it."""
-    area = flat_ring([flatten_fixed(side.drawn, 32) for side in strip.ring])
-    over = ~np.atleast_1d(shapely.is_valid(area))
-    if over.any():
-        raise Trouble("the facing runs over itself", "make it less deep", over, {"depth": depth})
-    within = shapely.buffer(area, -INSIDE)
-    legs = [(dart.name, side) for dart in piece.darts for n in (dart.first, dart.second) for side in piece.sides(n)]
+def _is_clear(piece: Piece, numbers: Sequence[int], depth: Reals) -> None:
+    """Trouble where a dart that does not stand on the run comes nearer to it than its depth."""
+    lines = [shapely.linestrings(flatten_fixed(piece.ring[i].drawn, 32)) for i in numbers]
+    within = [shapely.buffer(line, np.maximum(depth - INSIDE, 0.0), cap_style="flat") for line in lines]
+    others = [dart for dart in piece.darts if not set(leg_run(piece, dart)) & set(numbers)]
+    legs = [(dart.name, side) for dart in others for n in (dart.first, dart.second) for side in piece.sides(n)]
     legs += [(hole.name, side) for hole in piece.holes for side in hole.sides]
     for name, side in legs:
-        reaches = np.atleast_1d(shapely.intersects(within, shapely.linestrings(flatten_fixed(side.drawn, 32))))
+        leg = shapely.linestrings(flatten_fixed(side.drawn, 32))
+        reaches = np.any(np.broadcast_arrays(*(np.atleast_1d(shapely.intersects(area, leg)) for area in within)), axis=0)
         if reaches.any():
             fix = "make the facing less deep, or pivot or leave the dart first"
             raise Trouble(f"the dart `{name}` reaches into the facing", fix, reaches, {"depth": depth})

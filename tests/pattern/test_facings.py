@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 import shapely
 from godet.geometry.length import length
-from godet.geometry.path import end_direction, flatten_fixed, ring_area, start_direction
+from godet.geometry.path import end_direction, flatten_fixed, line, ring_area, start_direction
 from godet.pattern.check import faults
 from godet.pattern.facing import facing
 from godet.pattern.piece import Piece, Trouble
-from godet.pattern.unfold import unfold
+from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import lanes, names_of, skirt
@@ -120,9 +120,9 @@ def test_many_bodies_at_once_are_as_each_alone() -> None:
 @pytest.mark.parametrize(
     ("piece", "along", "depth", "message"),
     [
-        (front(), "waistline", 40.0, "the dart `waist_dart` stands on the edge that is faced"),
+        (front(), "waistline", 130.0, "`waist_dart` ends inside the facing"),
         (front(), "neckline", 200.0, "the facing swallows `shoulder`"),
-        (front(), "side", 150.0, "the facing swallows `waistline`"),
+        (front(), "side", 150.0, "the dart `waist_dart` reaches into the facing"),
         (panel_with_hole(), "side", 150.0, "the dart `fish` reaches into the facing"),
         (front(), "neckline", 0.0, "the facing has no depth"),
         (skirt([300.0]), "waistline", 2600.0, "bends too sharply|swallows"),
@@ -154,6 +154,53 @@ def test_its_inner_edge_may_be_called_otherwise_but_not_as_an_edge_it_has() -> N
     assert "lower" in made.edge_names()
     with pytest.raises(Trouble, match="there is an edge `centre` already"):
         facing(front(), "neckline", "neckline", depth=lanes(40.0), called="centre")
+
+
+@settings(max_examples=20, deadline=None)
+@given(depth=st.floats(10, 70), grown=st.floats(0.8, 1.4), end=st.sampled_from(["waistline", "side"]))
+def test_darts_that_stand_on_it_are_shut(depth: float, grown: float, end: str) -> None:
+    """The parts of the waistline are those of the piece, turned; they follow each other, and the inner edge is parallel."""
+    piece = front(np.array([grown]))
+    made = facing(piece, "waistline", end, depth=lanes(depth))
+    assert names_of(made) == names_of(facing(piece.sketch(), "waistline", end, depth=None))
+    assert not made.darts
+    assert made.gone["waist_dart"] == "it was shut in the facing"
+    assert float(made.told[0].lengths["taken in"][0]) == pytest.approx(30.0 * grown)
+    parts = made.sides("waistline")
+    for ours, theirs in zip(parts, piece.sides("waistline"), strict=True):
+        assert length(ours.drawn) == pytest.approx(length(theirs.drawn))
+    assert parts[0].drawn.end == pytest.approx(parts[1].drawn.start)
+    # A dart with its middle at x = 90 and legs 15 out and 120 up: what lies beyond it is turned by the whole angle.
+    way = parts[1].drawn.end - parts[1].drawn.start
+    before = piece.sides("waistline")[1].drawn
+    turn = np.angle(complex(*way[0])) - np.angle(complex(*(before.end - before.start)[0]))
+    assert turn == pytest.approx(-2.0 * np.arctan(15.0 / 120.0))
+    names = ("waistline",) if end == "waistline" else ("waistline", "side")
+    outer, inner = run_line(made, names, 0, 3 * depth), run_line(made, ("inside",), 0)
+    away = shapely.distance(outer, shapely.points(shapely.get_coordinates(inner)))
+    assert away.min() == pytest.approx(depth, abs=ROUNDING)
+    assert away.max() <= depth / np.cos(turn / 2.0) + ROUNDING  # the mitre where the dart was
+    assert not faults(made)
+
+
+def test_the_part_at_the_fold_stays_where_a_dart_is_shut() -> None:
+    """From the side to the centre, and from the centre to the side: the fold stays upright on the paper."""
+    piece = front()
+    flipped = mirror(piece)
+    for one in (piece, flipped):
+        made = facing(one, "waistline", "waistline", depth=lanes(50.0))
+        (fold,) = made.sides("centre")
+        assert fold.drawn.start[0, 0] == pytest.approx(fold.drawn.end[0, 0])
+        assert made.fold == "centre"
+
+
+def test_a_dart_with_uneven_legs_is_not_shut() -> None:
+    piece = front()
+    ring = list(piece.ring)
+    ring[2] = replace(ring[2], path=line(ring[2].drawn.start, ring[2].drawn.end + np.array([[0.0, -3.0]])))
+    ring[3] = replace(ring[3], path=line(ring[2].drawn.end, ring[3].drawn.end))
+    with pytest.raises(Trouble, match="the legs of `waist_dart` differ"):
+        facing(replace(piece, ring=tuple(ring)), "waistline", "waistline", depth=lanes(40.0))
 
 
 def test_strips_of_an_edge_beside_it_lose_their_own_names_alone() -> None:
