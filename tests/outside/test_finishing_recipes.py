@@ -60,3 +60,12 @@ def test_a_button_stand_is_added_and_the_centre_stays_as_a_line(found: dict[str,
     assert lapped.fold is None
     total = float(edge_length(lapped, "centre")[0])
     assert cm(found["between_buttons"]) == pytest.approx((total / 10 - 6.5) / 3)
+
+
+def test_a_vent_is_cloth_added_below_its_upper_end(found: dict[str, Any]) -> None:
+    """A trapezium 4 cm wide, 20 cm at the fold and 17 cm at its edge: its area over its width is 18.5 cm."""
+    assert cm(found["centre_left"]) == pytest.approx(20.0)
+    assert cm(found["vent_fold_long"]) == pytest.approx(20.0)
+    assert cm(found["vent_edge_long"]) == pytest.approx(17.0)
+    assert cm(found["vent_added"]) == pytest.approx(18.5)
+    assert found["vented"].signs["vent_fold"].kind == "fold"
