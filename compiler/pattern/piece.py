@@ -140,7 +140,7 @@ class Sign:
         return replace(self, size=None if self.size is None else take(self.size, lanes))
 
 
-Corner = Literal["mitred", "square", "folded", "stepped", "matched", "bagged"]
+Corner = Literal["mitred", "squared", "folded", "stepped", "matched", "bagged"]
 Pressed = Literal["inner", "outer"]
 
 

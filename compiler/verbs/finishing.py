@@ -55,13 +55,13 @@ def _stated(piece: Piece, name: str) -> Allowance:
     return stated.get(name) or stated.get("seams") or Allowance(np.zeros(1))
 
 
-CORNERS = "one of mitred square folded stepped matched bagged"
+CORNERS = "one of mitred squared folded stepped matched bagged"
 
 
 @verb(
     "corners",
     family="finish",
-    doc="How the allowance of an edge ends at its corners: `mitred`; `square` to the edge; `folded` back, so that a hem lies on "
+    doc="How the allowance of an edge ends at its corners: `mitred`; `squared` to it; `folded` back, so that a hem lies on "
     "its sides' cut lines, or `stepped`, on their sewing lines, their allowances ending at its fold; `matched`, as the edge "
     "beside it lies once the seam is sewn and pressed toward the edge it names last; `bagged`, cut across to be turned out.",
     gives=_same,

@@ -130,7 +130,7 @@ def test_square_end_of_a_seam() -> None:
     """A side finished square at a corner of 60 degrees: its end is square where its line meets the other cut line."""
     a = np.radians(60)
     third = (300 * np.cos(a), 300 * np.sin(a))
-    stated = {"seams": wide(10.0), "base": wide(10.0, "square")}
+    stated = {"seams": wide(10.0), "base": wide(10.0, "squared")}
     cloth = finished(polygon(((0, 0), (300, 0), third), ("base", "far", "near"), stated))
     reach = 10.0 / np.sin(a)
     assert has_corner(cloth, -reach, 0.0)

@@ -8,7 +8,7 @@ import re
 from itertools import chain
 
 import pytest
-from godet.syntax.words import RESERVED, WORDED
+from godet.syntax.words import HEADINGS, RESERVED, UNITS, WORDED
 from godet.verbs.measuring import OF
 from godet.verbs.registry import Verb, Word, verbs
 
@@ -84,3 +84,11 @@ def test_a_name_is_a_verb_or_a_word_before_of_never_both() -> None:
 def test_defaults_are_words_of_the_language() -> None:
     told = chain.from_iterable(verb.words for verb in VERBS)
     assert all(re.fullmatch(r"[\w/. -]+", word.default) for word in told if word.default is not None)
+
+
+@each_verb
+def test_an_option_can_be_written(verb: Verb) -> None:
+    """A word of the language that wants a value after it would never be read as an option."""
+    for word in all_words(verb):
+        if word.want.startswith("one of "):
+            assert not set(word.want.split()[2:]) & (HEADINGS | set(UNITS)), word.name

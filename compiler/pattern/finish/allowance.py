@@ -140,7 +140,7 @@ TURNED: tuple[Corner, ...] = ("folded", "stepped", "matched")
 
 
 def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
-    """Folded wins over stepped, matched, bagged, square and mitred, in this order; at a fold and inside one hem only a
+    """Folded wins over stepped, matched, bagged, squared and mitred, in this order; at a fold and inside one hem only a
     mitre keeps the line whole."""
     on_fold = piece.fold is not None and piece.fold in (*a.side.names, *b.side.names)
     kinds = corner_at(piece, a.side, b.side), corner_at(piece, b.side, a.side)
@@ -152,9 +152,9 @@ def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
         return turned(m, first, _turning(piece, turning, *((a, b) if first else (b, a))))
     if "bagged" in kinds:
         return bagged(m)
-    if kinds[0] == "square":
+    if kinds[0] == "squared":
         return square_to_first(m)
-    return square_to_second(m) if kinds[1] == "square" else mitred(m)
+    return square_to_second(m) if kinds[1] == "squared" else mitred(m)
 
 
 def corner_at(piece: Piece, side: Side, beside: Side) -> Corner:
