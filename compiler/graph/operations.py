@@ -176,7 +176,14 @@ def _comparison(node: Node, args: Args, group: Group) -> Any:
 
 
 def _edge(node: Node, args: Args, group: Group) -> Any:
-    return Edge(args["piece"], node.fixed["name"])
+    edge = Edge(args["piece"], node.fixed["name"])
+    return edge if edge.sides else _not_here(edge.piece, edge.name)
+
+
+def _not_here(piece: Piece, name: str) -> Any:
+    """A name its piece has by the names alone, but not on this body: a dart it does not need, a point of the other part."""
+    why = piece.gone.get(name, "it is not on this piece")
+    raise Trouble(f"this body has no `{name}` there: {why}", "take it from the piece it is on, or design without it")
 
 
 def _cut_edge(node: Node, args: Args, group: Group) -> Any:
@@ -188,8 +195,8 @@ def _dart(node: Node, args: Args, group: Group) -> Any:
 
 
 def _landmark(node: Node, args: Args, group: Group) -> Any:
-    piece: Piece = args["piece"]
-    return piece.points[node.fixed["name"]]
+    piece, name = args["piece"], node.fixed["name"]
+    return piece.points[name] if name in piece.points else _not_here(piece, name)
 
 
 def _uncut(node: Node, args: Args, group: Group) -> Any:

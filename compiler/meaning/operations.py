@@ -205,8 +205,18 @@ def _argument(
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
             found = bench.report(scope, words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
         given.add(name, found)
+    elif want == "named piece":
+        given.add(name, bench.value(scope, expr, WANTED["piece"]))
+        given.fixed[f"{name} called"] = given.static[f"{name} called"] = _called(expr)
     else:
         given.add(name, bench.value(scope, expr, WANTED[want]))
+
+
+def _called(expr: t.Expr | None) -> str:
+    """What a piece is called where it is written: its own name, or that of the piece an operation works on."""
+    while isinstance(expr, t.Operation):
+        expr = expr.subject
+    return expr.parts[-1].text if isinstance(expr, t.Name) else ""
 
 
 def _count(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:

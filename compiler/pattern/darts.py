@@ -13,7 +13,7 @@ from ..geometry.length import length, point_at
 from ..geometry.meet import line_path
 from ..geometry.path import line, ring_area
 from ..geometry.tolerances import COINCIDE
-from .piece import Dart, Hole, Piece, Reals, Side, Trouble, leg_names
+from .piece import Dart, Hole, Piece, Reals, Side, Trouble
 from .ring import (
     End,
     Place,
@@ -27,7 +27,6 @@ from .ring import (
     record,
     runs_of,
     settled,
-    shared_names,
     split_ring,
     start_of,
     straight,
@@ -263,23 +262,6 @@ def _to(side: Side, apex: Reals | None, point: Reals) -> Side:
     if bool((norm(path.end - apex) <= COINCIDE).all()):
         return replace(side, path=line(path.start, point))
     return side
-
-
-def leave(piece: Piece, name: str) -> Piece:
-    """The dart is not sewn: its legs go, and a straight side with the names of its edge bridges its opening."""
-    why = f"the dart `{name}` was left unsewn"
-    lost = {name: why, **{leg: why for leg in leg_names(name) if leg in piece.edge_names()}}
-    dart = piece.dart(name)
-    if dart is None:
-        _hole(piece, name)
-        return record(replace(piece, holes=tuple(hole for hole in piece.holes if hole.name != name)), lost)
-    legs = leg_run(piece, dart)
-    runs, count = runs_of(piece), len(piece.ring)
-    before, after = piece.ring[(legs[0] - 1) % count], piece.ring[(legs[-1] + 1) % count]
-    names = shared_names(before, after, dart.edge)
-    runs[legs[0]] = Run(straight(names, start_of(piece.ring[legs[0]]), end_of(piece.ring[legs[-1]])))
-    rest = [run for k, run in enumerate(runs) if k not in legs[1:]]
-    return rebuilt(piece, rest, lost=lost, darts=tuple(other for other in piece.darts if other.name != name))
 
 
 def leg_lengths(piece: Piece, dart: Dart) -> tuple[Reals, Reals]:

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import agree, lane_count, spread, unit
 from ..geometry.length import length
+from ..geometry.motion import Motion
 from ..geometry.path import flatten_fixed
 from .piece import Piece, Reals, Side, Trouble
 from .ring import Run, edge_run
@@ -171,6 +172,16 @@ def home_of(shapes: Sequence[Shapes], point: Reals) -> NDArray[np.int64]:
     away = np.stack(np.broadcast_arrays(*(shapely.distance(shape, spots) for shape in shapes)), axis=1)
     nearest: NDArray[np.int64] = np.argmin(np.round(away, 6), axis=1).astype(np.int64)
     return nearest
+
+
+def motion_at(shapes: Sequence[Shapes], motions: Sequence[Motion], point: Reals) -> Motion:
+    """The motion, lane by lane, of the panel a point (L, 2) lies on."""
+    home = home_of(shapes, point)
+    lanes = np.broadcast_shapes(home.shape, *(motion.turn.shape for motion in motions))
+    home, row = np.broadcast_to(home, lanes), np.arange(lanes[0])
+    turns = np.stack([np.broadcast_to(motion.turn, lanes) for motion in motions])
+    shifts = np.stack([np.broadcast_to(motion.shift, lanes) for motion in motions])
+    return Motion(turns[home, row], shifts[home, row])
 
 
 def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequence[str]) -> None:

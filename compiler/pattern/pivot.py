@@ -9,15 +9,20 @@ from types import MappingProxyType
 import numpy as np
 
 from ..geometry.lanes import agree, norm
+from ..geometry.length import length, part, point_at
+from ..geometry.motion import apply_points, rotation
+from ..geometry.path import Path, chain, flatten_fixed, reverse
 from .darts import apex_of, is_open_below, leg_lengths, leg_run, move_apex, no_such_dart
+from .drawn import from_apex, met_on
 from .edges import renamed
-from .piece import Dart, Piece, Reals, Trouble, leg_names
+from .piece import Dart, Piece, Reals, Side, Trouble, leg_names
 from .ring import (
     End,
     Place,
     edge_run,
     end_of,
     place_on,
+    point_of,
     pulled,
     rebuilt,
     runs_of,
@@ -37,13 +42,17 @@ _CLOSING = "closing dart"  # no user's name: it has a space
 
 @dataclass(frozen=True)
 class Into:
-    """A new dart on an edge, `at` (L,) mm along it from `from_end`, that takes a share (L,) of the angle."""
+    """A new dart on an edge, `at` (L,) mm along it from `from_end`, that takes a share (L,) of the angle.
+
+    Or its legs run like a line `drawn` from the apex to the edge.
+    """
 
     name: str
     edge: str
     at: Reals | None
     share: Reals | None
     from_end: End = "start"
+    drawn: Path | None = None
 
 
 @dataclass(frozen=True)
@@ -143,8 +152,8 @@ def dart_angle(piece: Piece, dart: Dart) -> Reals:
     return angle
 
 
-def _turned(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart], still: str | None) -> Piece:
-    """The piece with its targets opened; the closing dart still has legs."""
+def closing_angle(piece: Piece, dart: Dart, name: str) -> Reals:
+    """The angle (L,) by which a dart closes, radians. Trouble with lanes where its legs do not come to lie on each other."""
     lengths = np.broadcast_arrays(*leg_lengths(piece, dart))
     uneven = np.abs(lengths[0] - lengths[1]) > LEGS_AGREE
     if uneven.any():
@@ -152,6 +161,32 @@ def _turned(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart]
         fix = "true the legs first, or move the apex to the middle of the intake"
         raise Trouble(f"`{name}` cannot close: its legs differ", fix, uneven, legs)
     angle = dart_angle(piece, dart)
+    _must_lie_together(piece, dart, name, angle)
+    return angle
+
+
+def _must_lie_together(piece: Piece, dart: Dart, name: str, angle: Reals) -> None:
+    """Trouble where legs that are not straight do not come to lie on each other: mirror images do not, copies do."""
+    first, second = (chain([piece.ring[i].drawn for i in edge_run(piece, leg)]) for leg in (dart.first, dart.second))
+    apex = apex_of(piece, dart.name)
+    if apex is None or (first.straight == (True,) and second.straight == (True,)):
+        return
+    turn = rotation(apex, angle)
+    ours, theirs = reverse(first), second
+    places = np.linspace(0.0, 1.0, 17)
+    gaps = [
+        norm(apply_points(turn, point_at(ours, length(ours) * place)) - point_at(theirs, length(theirs) * place))
+        for place in places
+    ]
+    gap = np.stack(np.broadcast_arrays(*gaps), axis=1).max(axis=1)
+    if (gap > LEGS_AGREE).any():
+        fix = "draw them straight first: `bow` it by 0 mm, or `repoint` it"
+        raise Trouble(f"`{name}` cannot close flat: its legs are bowed", fix, gap > LEGS_AGREE, {"apart": gap})
+
+
+def _turned(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart], still: str | None) -> Piece:
+    """The piece with its targets opened; the closing dart still has legs."""
+    angle = closing_angle(piece, dart, name)
     home = Place(edge_run(piece, dart.second)[0])
     piece = _with_one_apex(piece, dart, name, into)
     chords, made = [], list(piece.darts)
@@ -159,13 +194,35 @@ def _turned(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart]
         share = np.ones(1) if target.share is None else target.share
         if isinstance(target, Into):
             place, new = _new_dart(piece, target)
-            bridge = Bridge(((new.first,), (new.second,)))
+            way = None
+            if target.drawn is not None:
+                place, way = _along(piece, dart, name, target, target.drawn)
+            bridge = Bridge(((new.first,), (new.second,)), way)
+            through = () if way is None else _inner(way)
             made.append(new)
         else:
+            through = ()
             place, bridge = Place(edge_run(piece, _single(piece, target.dart).second)[0]), None
         called = f"the cut from `{name}` to `{target.edge if isinstance(target, Into) else target.dart}`"
-        chords.append(Chord(called, (place, home), (bridge, None), angle=angle * share))
+        chords.append(Chord(called, (place, home), (bridge, None), angle=angle * share, through=through))
     return opened(piece, chords, still=still, darts=tuple(made))
+
+
+def _along(piece: Piece, dart: Dart, name: str, target: Into, drawn: Path) -> tuple[Place, Path]:
+    """Where a drawn line meets the edge of a new dart, and the line from there to the apex."""
+    apex, what = apex_of(piece, dart.name), f"the line to `{target.edge}`"
+    assert apex is not None
+    drawn = from_apex(drawn, apex, name, what)
+    place, mark = met_on(piece, drawn, target.edge, what)
+    place = settled(piece, place)
+    whole = pulled(Side((what,), part(drawn, np.zeros(1), mark)), start=apex, end=point_of(piece, place))
+    return place, reverse(whole.drawn)
+
+
+def _inner(way: Path) -> tuple[Reals, ...]:
+    """Points (L, 2) on a line between its ends."""
+    flat = flatten_fixed(way, 16)
+    return tuple(flat[:, k] for k in range(1, flat.shape[1] - 1))
 
 
 def _single(piece: Piece, name: str) -> Dart:

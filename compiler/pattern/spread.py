@@ -16,19 +16,21 @@ import numpy as np
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree, left_of, norm, unit
 from ..geometry.length import length, point_at
-from ..geometry.motion import Motion, apply_points, identity, inverse, then
-from ..geometry.path import line
+from ..geometry.motion import Motion, apply_path, apply_points, identity, inverse, then
+from ..geometry.path import Path, line, reverse
 from ..geometry.tolerances import COINCIDE
-from .panels import Panels, Shapes, divide_ring, home_of, must_lie_on_cloth, polygons, still_panel
+from .panels import Panels, divide_ring, motion_at, must_lie_on_cloth, polygons, still_panel
 from .piece import Hole, Piece, Reals, Side, Trouble
 from .ring import Place, Run, moved, point_of, rebuilt, split, split_ring, straight
 
 
 @dataclass(frozen=True)
 class Bridge:
-    """What fills the gap at an end of an opened cut: one side straight across, or two that meet at the other end."""
+    """What fills the gap at an end of an opened cut: one side straight across, or two that meet at the other end; these
+    run straight, or along the line `way` from this end to the other, as it lies before the cut opens."""
 
     names: tuple[tuple[str, ...], ...]
+    way: Path | None = None
 
 
 @dataclass(frozen=True)
@@ -140,6 +142,9 @@ def _walk(
         a, b = apply_points(motions[step.before], spot), apply_points(motions[step.after], spot)
         if len(bridge.names) == 1:
             ring.append(Run(straight(bridge.names[0], a, b)))
+        elif bridge.way is not None:
+            there, back = (apply_path(motions[panel], bridge.way) for panel in (step.before, step.after))
+            ring += [Run(Side(bridge.names[0], there)), Run(Side(bridge.names[1], reverse(back)))]
         else:
             hinge = apply_points(motions[step.after], other)
             ring += [Run(straight(bridge.names[0], a, hinge)), Run(straight(bridge.names[1], hinge, b))]
@@ -155,27 +160,17 @@ def _carry_inside(
     shapes = polygons(panels, runs, cuts)
     points = {}
     for name, point in piece.points.items():
-        points[name] = None if point is None else apply_points(_motion_at(shapes, motions, point), point)
+        points[name] = None if point is None else apply_points(motion_at(shapes, motions, point), point)
     holes = []
     for hole in piece.holes:
-        motion = _motion_at(shapes, motions, _inside(hole))
+        motion = motion_at(shapes, motions, _inside(hole))
         holes.append(Hole(hole.name, tuple(moved(side, motion) for side in hole.sides)))
     lines = []
     for side in piece.lines:
         for part in _crossed(side, cuts):
             middle = point_at(part.drawn, length(part.drawn) / 2.0)
-            lines.append(moved(part, _motion_at(shapes, motions, middle)))
+            lines.append(moved(part, motion_at(shapes, motions, middle)))
     return replace(piece, points=MappingProxyType(points), holes=tuple(holes), lines=tuple(lines))
-
-
-def _motion_at(shapes: Sequence[Shapes], motions: Sequence[Motion], point: Reals) -> Motion:
-    """The motion, lane by lane, of the panel a point (L, 2) lies on."""
-    home = home_of(shapes, point)
-    lanes = np.broadcast_shapes(home.shape, *(motion.turn.shape for motion in motions))
-    home, row = np.broadcast_to(home, lanes), np.arange(lanes[0])
-    turns = np.stack([np.broadcast_to(motion.turn, lanes) for motion in motions])
-    shifts = np.stack([np.broadcast_to(motion.shift, lanes) for motion in motions])
-    return Motion(turns[home, row], shifts[home, row])
 
 
 def _inside(hole: Hole) -> Reals:

@@ -7,14 +7,18 @@ from typing import Any
 
 import numpy as np
 
-from ..pattern.darts import equal_legs, leave, move_apex, open_to_edge
+from ..geometry.path import Path
+from ..pattern.darts import HoleEnd, equal_legs, move_apex, open_to_edge
 from ..pattern.edges import edge_from
-from ..pattern.piece import Piece, Reals, Trouble
+from ..pattern.piece import Piece, Reals, Told, Trouble
 from ..pattern.pivot import Into, IntoDart, pivot
 from ..pattern.ring import End, edge_total
+from ..pattern.shaping import bow, shorten
+from ..pattern.unsewn import Laying, Left, leave
 from .kinds import DartKind, PieceKind, piece
+from .points import as_path
 from .registry import verb, word
-from .values import DartOf
+from .values import DartOf, Edge
 
 DART = word("dart", "dart", "the dart")
 
@@ -22,10 +26,8 @@ DART = word("dart", "dart", "the dart")
 def _sewn(subject: DartOf) -> None:
     """The body has this dart at all; otherwise it fails by name."""
     if subject.dart is None:
-        raise Trouble(
-            f"this body has no `{subject.name}`: there is nothing to take in",
-            "design without it, or take less ease at the waist",
-        )
+        why = subject.piece.gone.get(subject.name, "there is nothing to take in")
+        raise Trouble(f"this body has no `{subject.name}`: {why}", "design without it, or take less ease at the waist")
 
 
 def _targets(static: Mapping[str, Any]) -> list[Into | IntoDart]:
@@ -46,9 +48,11 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
         raise Trouble(f"`{into}` is {'a dart that exists' if is_dart else 'an edge: the dart there needs a name'}", fix)
     settled = dict(static)
     if not is_dart:
-        if "from" not in static or ("at" in static) == ("share_along" in static):
-            raise Trouble("a new dart needs its place on the edge", "write `at` or `share_along`, and `from`")
-        settled["from"] = edge_from(sketch, into, static["from"])
+        said = [name for name in ("at", "share_along", "along") if name in static]
+        if len(said) != 1 or ("from" in static) == (said == ["along"]):
+            fix = "write `at` or `share_along`, and `from`; or `along` and a line from the apex to the edge"
+            raise Trouble("a new dart needs its place on the edge, once", fix)
+        settled["from"] = edge_from(sketch, into, static["from"]) if "from" in static else "start"
     whole = None if "share" not in static else np.full(1, 0.5)
     return piece(pivot(sketch, kind.name, _targets(settled | {"share": whole, "at": None}), still=static.get("still")))
 
@@ -63,6 +67,7 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
         word("into", "own mark", "the dart or the edge it is moved into"),
         word("at", "length", "where the new dart lies along the edge", optional=True),
         word("share_along", "number", "where it lies, as a share of the edge", optional=True),
+        word("along", "path", "a line from the apex to the edge that the new dart follows", optional=True),
         word("from", "own mark", "the end of the edge that is measured from", optional=True),
         word("called", "new name", "name of the new dart", optional=True),
         word("share", "number", "how much of the dart's angle moves, where it is not all of it", optional=True),
@@ -76,6 +81,7 @@ def pivot_dart(
     share: Reals | None = None,
     at: Reals | None = None,
     share_along: Reals | None = None,
+    along: Path | Edge | None = None,
     from_: str | None = None,
     called: str | None = None,
     still: str | None = None,
@@ -92,10 +98,12 @@ def pivot_dart(
         )
     if called is None:
         return pivot(one, subject.name, [IntoDart(into, share)], still=still)
+    if along is not None:
+        return pivot(one, subject.name, [Into(called, into, None, share, drawn=as_path(along))], still=still)
     assert from_ is not None
     end: End = edge_from(one, into, from_)
-    along = at if share_along is None else share_along * edge_total(one, into)
-    return pivot(one, subject.name, [Into(called, into, along, share, end)], still=still)
+    place = at if share_along is None else share_along * edge_total(one, into)
+    return pivot(one, subject.name, [Into(called, into, place, share, end)], still=still)
 
 
 @verb(
@@ -127,16 +135,71 @@ def repoint(subject: DartOf, to: Reals) -> Piece:
 
 
 @verb(
+    "shorten",
+    family="darts",
+    doc="A dart made shorter from its apex, along its middle; its legs are drawn anew, straight.",
+    gives=lambda static: piece(shorten(static["subject"].sketch, static["subject"].name, None)),
+    subject=DART,
+    words=(
+        word("by", "length", "by how much; less than nothing makes it longer"),
+        word("end", "one of upper lower", "of a dart with two ends: which of them", default="upper"),
+    ),
+    example="piece shorter = shorten draft.bust_dart by 2 cm",
+)
+def shorten_dart(subject: DartOf, by: Reals, end: HoleEnd) -> Piece:
+    _sewn(subject)
+    return shorten(subject.piece, subject.name, by, end)
+
+
+@verb(
+    "bow",
+    family="darts",
+    doc="A dart with its legs bowed, both alike: out into the cloth, so that it takes in more, or by less than nothing inward. "
+    "It cannot be pivoted while its legs are bowed.",
+    gives=lambda static: piece(bow(static["subject"].sketch, static["subject"].name, None)),
+    subject=DART,
+    words=(word("by", "length", "how far the middle of each leg moves; by nothing the legs are straight"),),
+    example="piece fitted = bow draft.waist_dart by 3 mm",
+)
+def bow_dart(subject: DartOf, by: Reals) -> Piece:
+    _sewn(subject)
+    return bow(subject.piece, subject.name, by)
+
+
+def _laying(how: Left, toward: Any, sewn: Reals | None, is_sewn: bool) -> Laying | None:
+    """How a dart is laid, from the words of `leave`."""
+    if how in ("pleat", "tuck"):
+        if how == "tuck" and not is_sewn:
+            raise Trouble("how far the tuck is sewn down is not said", "write `sewn` and a length")
+        return Laying("pleat" if how == "pleat" else "tuck", toward or "inner", is_sewn, sewn)
+    if toward is not None or is_sewn:
+        raise Trouble(f"nothing is laid or sewn down as {how}", "take `toward` and `sewn` away, or leave it as pleat or tuck")
+    return None
+
+
+def _left_names(static: Mapping[str, Any]) -> PieceKind:
+    kind, how = static["subject"], static["as"]
+    return piece(leave(kind.sketch, kind.name, how, _laying(how, static.get("toward"), None, "sewn" in static)))
+
+
+@verb(
     "leave",
     family="darts",
-    doc="Leave a dart unsewn: its edge is bridged straight, and what it would have taken in stays as ease or flare.",
-    gives=lambda static: piece(leave(static["subject"].sketch, static["subject"].name)),
+    doc="Leave a dart unsewn; what it took in stays in its edge. As ease or flare the edge is bridged straight, as gathers "
+    "smooth. As pleat or tuck it is folded away: inner lines `waist_dart.fold`, `waist_dart.placement` and so on.",
+    gives=_left_names,
     subject=DART,
-    words=(word("as", "one of ease flare", "what it is left for"),),
-    example="piece loose = leave draft.waist_dart as ease",
+    words=(
+        word("as", "one of ease flare gathers pleat tuck", "what it is left for"),
+        word("toward", "one of inner outer", "the leg a pleat or tuck is laid toward, inner if not said", optional=True),
+        word("sewn", "length", "how far a pleat or tuck is sewn down", optional=True),
+    ),
+    example="piece loose = leave draft.waist_dart as gathers",
 )
-def leave_dart(subject: DartOf, as_: str) -> Piece:
-    return subject.piece if subject.dart is None else leave(subject.piece, subject.name)
+def leave_dart(subject: DartOf, as_: Left, toward: str | None = None, sewn: Reals | None = None) -> Piece:
+    if subject.dart is None:
+        return subject.piece
+    return leave(subject.piece, subject.name, as_, _laying(as_, toward, sewn, sewn is not None))
 
 
 @verb(
@@ -149,5 +212,5 @@ def leave_dart(subject: DartOf, as_: str) -> Piece:
 )
 def even(subject: DartOf) -> Piece:
     _sewn(subject)
-    made, _ = equal_legs(subject.piece, subject.name)
-    return made
+    made, change = equal_legs(subject.piece, subject.name)
+    return made.telling(Told(f"legs of `{subject.name}` made equal", "", {"one lengthened by": change}))

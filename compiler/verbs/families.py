@@ -3,6 +3,7 @@
 from . import (
     checks,
     darts,
+    dividing,
     facing,
     finishing,
     fullness,
@@ -22,6 +23,7 @@ from . import (
 __all__ = [
     "checks",
     "darts",
+    "dividing",
     "facing",
     "finishing",
     "fullness",

@@ -13,13 +13,15 @@ from ..geometry import length as lengths
 from ..geometry import path as paths
 from ..geometry.ellipse import arc, quarter
 from ..geometry.fit import smooth_fit
-from ..geometry.lanes import norm
+from ..geometry.lanes import agree, norm
 from ..geometry.motion import Motion, apply_path, apply_points, inverse, rotation
 from ..geometry.offset import parallel_curve
 from ..geometry.path import Path
 from ..geometry.spline import hobby
 from ..geometry.tolerances import COINCIDE
-from ..pattern.piece import Reals, Trouble
+from ..pattern.edges import OFF
+from ..pattern.piece import Reals, Side, Trouble
+from ..pattern.ring import pulled
 from .kinds import PATH, PathKind
 from .points import as_path
 from .registry import verb, word
@@ -286,6 +288,31 @@ def blended(subject: Path | Edge, to: Path | Edge) -> Path:
 )
 def turned_round(subject: Path | Edge) -> Path:
     return paths.reverse(as_path(subject))
+
+
+@verb(
+    "following",
+    family="lines",
+    doc="The run of an edge or curve between two points that lie on it, either way round.",
+    gives=PATH,
+    subject=word("curve", "path", "the edge or curve"),
+    words=(word("from", "point", "where the run starts"), word("to", "point", "where it ends")),
+    example="curve upper = following side from underarm to side_waist",
+)
+def following(subject: Path | Edge, from_: Reals, to: Reals) -> Path:
+    path = as_path(subject)
+    (start, gap), (stop, other) = lengths.nearest(path, from_), lengths.nearest(path, to)
+    off = np.maximum(gap, other) > OFF
+    if off.any():
+        figures = {"first point off": gap, "second point off": other}
+        raise Trouble("a point does not lie on the curve", "name points that were found on it", off, figures)
+    none = np.abs(stop - start) <= COINCIDE
+    if none.any():
+        raise Trouble("the run ends where it starts", "name two points of the curve", none)
+    back = bool(agree((start > stop).astype(np.int64)))
+    low, high = (stop, start) if back else (start, stop)
+    run = lengths.part(path, low, high)
+    return pulled(Side((), paths.reverse(run) if back else run), start=from_, end=to).drawn
 
 
 @verb(

@@ -10,11 +10,12 @@ from typing import Any
 import numpy as np
 
 from ..geometry.lanes import agree
-from ..geometry.path import Path
+from ..geometry.length import nearest as nearest_on
+from ..geometry.path import Path, chain
 from ..pattern.darts import place_dart, place_two_ended
-from ..pattern.edges import edge_from
+from ..pattern.edges import edge_from, edge_path
 from ..pattern.outline import outline
-from ..pattern.piece import Piece, Reals, Trouble, Worn
+from ..pattern.piece import Piece, Reals, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -67,7 +68,7 @@ def _dart_names(static: Mapping[str, Any]) -> PieceKind:
 def _must_say(static: Mapping[str, Any]) -> None:
     """A dart on an edge states where its middle lies, from which end, and where it ends; one with two ends both of them."""
     if "on" in static:
-        needed = [("at", "share"), ("long", "apex"), ("from",)]
+        needed = [("at", "share", "nearest"), ("long", "apex"), ("from",)]
     else:
         needed = [("upper",), ("lower",)]
     for group in needed:
@@ -88,6 +89,7 @@ def _must_say(static: Mapping[str, Any]) -> None:
         word("on", "own edge", "the edge it stands on", optional=True),
         word("share", "number", "where its middle lies, as a share of the edge", optional=True),
         word("at", "length", "where its middle lies, along the edge", optional=True),
+        word("nearest", "point", "where its middle lies: at the place of the edge nearest to this point", optional=True),
         word("from", "own end", "the end that is measured from; the inner leg lies on that side", optional=True),
         word("width", "length", "what it takes in"),
         word("long", "length", "its length, square to the edge", optional=True),
@@ -102,7 +104,8 @@ def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
     """A dart that takes in less than a millimetre is left out: such bodies are a group of their own."""
     sewn = agree(np.atleast_1d(width >= SMALLEST_DART).astype(np.int64))
     if not sewn:
-        return record(piece, {name: "this body needs no such dart: there is nothing to take in"})
+        why = "this body needs no such dart: there is nothing to take in"
+        return record(piece, dict.fromkeys((name, *leg_names(name)), why))
     if rest.get("around") is not None:
         inward = np.array([[-1.0, 0.0]])
         return place_two_ended(
@@ -125,14 +128,16 @@ def _on_edge(
     from_: str,
     share: Reals | None = None,
     at: Reals | None = None,
+    nearest: Reals | None = None,
     long: Reals | None = None,
     apex: Reals | None = None,
     **_: Any,
 ) -> Piece:
-    along = at if share is None else share * edge_total(piece, on)
-    return place_dart(
-        piece, name, on, at=along, width=width, apex=apex, long=long, from_end=edge_from(piece, on, from_)
-    )
+    along, end = at if share is None else share * edge_total(piece, on), edge_from(piece, on, from_)
+    if nearest is not None:
+        from_start = nearest_on(chain(edge_path(piece, on)), nearest)[0]
+        along = from_start if end == "start" else edge_total(piece, on) - from_start
+    return place_dart(piece, name, on, at=along, width=width, apex=apex, long=long, from_end=end)
 
 
 def _with_point(static: Mapping[str, Any]) -> PieceKind:

@@ -9,7 +9,6 @@ from godet.pattern.check import faults
 from godet.pattern.darts import (
     apex_of,
     equal_legs,
-    leave,
     leg_lengths,
     move_apex,
     open_to_edge,
@@ -18,6 +17,7 @@ from godet.pattern.darts import (
 )
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Piece, Trouble
+from godet.pattern.unsewn import leave
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, lanes, same, skirt

@@ -5,13 +5,14 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 from godet.geometry.motion import Motion, rotation, then, translation
-from godet.pattern.darts import leave, open_to_edge
+from godet.pattern.darts import open_to_edge
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Piece
 from godet.pattern.pivot import Into, pivot
 from godet.pattern.slash import AtApex, Cut, evenly, hinged, on_edge, slash
 from godet.pattern.truing import Seamed, at_angle, blended, rounded_joint, true_edge
 from godet.pattern.unfold import unfold
+from godet.pattern.unsewn import leave
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import front, lanes, moved, same, skirt

@@ -9,13 +9,14 @@ from godet.geometry.lanes import Disagreement, norm
 from godet.geometry.length import length, point_at
 from godet.geometry.path import line
 from godet.pattern.check import faults
-from godet.pattern.darts import apex_of, leave, open_to_edge
+from godet.pattern.darts import apex_of, open_to_edge
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.outline import outline
 from godet.pattern.piece import Notch, Piece, Reals, Side, Trouble
 from godet.pattern.pivot import dart_angle
 from godet.pattern.slash import AtApex, Cut, OnEdge, Widths, evenly, hinged, on_edge, parallel, slash
 from godet.pattern.unfold import unfold
+from godet.pattern.unsewn import leave
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, lanes, names_of, same, skirt

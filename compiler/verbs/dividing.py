@@ -1,0 +1,137 @@
+"""Dividing a piece along a line or through its darts, and joining two along an edge."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from ..geometry.lanes import norm, unit
+from ..geometry.motion import Motion
+from ..geometry.path import Path
+from ..geometry.tolerances import COINCIDE
+from ..pattern.join import join, laid
+from ..pattern.piece import Piece, Reals, Trouble
+from ..pattern.routes import divide, divide_through
+from .kinds import PieceKind, piece
+from .points import as_path
+from .registry import verb, word
+from .values import Edge
+
+_LINE = "point chest = waist up 30 cm\nline yoke_line from chest to (chest outward 25 cm)"
+_WORDS = "back along yoke_line from centre to armhole"
+
+
+def _must_say(said: Mapping[str, Any]) -> None:
+    """The words of `divide` that go together: a line from edge to edge, or darts."""
+    if "through" in said:
+        for name in ("across", "absorbing"):
+            if name in said:
+                raise Trouble(f"`{name}` is said of darts on the way of a drawn line", f"take `{name}` or `through` away")
+        return
+    for name in ("along", "from", "to"):
+        if name not in said:
+            fix = "write `along` and a line, `from` and `to` and the edges it runs between; or `through` and a dart"
+            raise Trouble(f"where the piece is divided is not said: `{name}` is missing", fix)
+    if "then" in said and "across" not in said:
+        raise Trouble("`then` names a second dart, and no first one is named", "write `across` or `through` before it")
+
+
+def divided(one: Piece, said: Mapping[str, Any], drawn: Path | None) -> Piece:
+    """The part of a piece, or of its sketch, from the words of `divide`."""
+    second = (said["then"],) if "then" in said else ()
+    called = {"keep": said["keep"], "called": said["called"]}
+    if "through" in said:
+        darts, start, end = (said["through"], *second), said.get("from"), said.get("to")
+        return divide_through(one, darts, **called, start=start, end=end, drawn=drawn, is_drawn="along" in said)
+    across = (said["across"], *second) if "across" in said else ()
+    absorbing = (said["absorbing"],) if "absorbing" in said else ()
+    return divide(one, drawn, (said["from"], said["to"]), **called, across=across, absorbing=absorbing)
+
+
+def _divided_names(static: Mapping[str, Any]) -> PieceKind:
+    _must_say(static)
+    return piece(divided(static["subject"].sketch, static, None))
+
+
+@verb(
+    "divide",
+    family="dividing",
+    doc="The part of a piece that holds an edge, divided along a line from edge to edge, or through its darts. It keeps its "
+    "edges; one the line ends on keeps its name on both parts, and both have the new edge. Points, darts and inner lines go "
+    "with the part they lie on. A dart the line runs across is closed out on the part with its mouth; its rest stands on the "
+    "new edge of the other. Legs of a dart it runs through become the new edge.",
+    gives=_divided_names,
+    subject=word("piece", "piece", "the piece"),
+    words=(
+        word("along", "path", "the line; through one dart, the way from its apex to the edge", optional=True),
+        word("from", "own edge", "the edge the line starts on", optional=True),
+        word("to", "own edge", "the edge it ends on, or a dart with two ends is opened to", optional=True),
+        word("through", "own dart", "a dart whose legs become the new edge", optional=True),
+        word("across", "own dart", "a dart whose legs the line crosses, as far from the apex on both", optional=True),
+        word("then", "own dart", "the next dart it runs through or across", optional=True),
+        word("absorbing", "own dart", "a dart whose apex the line runs through: it is closed out whole", optional=True),
+        word("keep", "own edge", "an edge of the part wanted"),
+        word("called", "new name", "the name of the new edge"),
+    ),
+    example=f"{_LINE}\npiece yoke = divide {_WORDS} keep neckline called yoke_seam",
+)
+def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | None = None, **darts: str | None) -> Piece:
+    said: dict[str, Any] = {name.rstrip("_"): value for name, value in darts.items() if value is not None}
+    said |= {"keep": keep, "called": called}
+    if along is None:
+        return divided(subject, said, None)
+    return divided(subject, said | {"along": along}, as_path(along))
+
+
+def _joined_names(static: Mapping[str, Any]) -> PieceKind:
+    called = static.get("subject called", ""), static.get("to called", "")
+    along = static["along"]
+    return piece(join(static["subject"].sketch, static["to"].sketch, along, static.get("by", along), called=called))
+
+
+@verb(
+    "join",
+    family="dividing",
+    doc="Two pieces as one: the second is laid with its edge on that of the first. Edges of one name that meet there end to "
+    "end become one, with parts such as `hem.of_front`; the edge is an inner line then. No other name may be in both.",
+    gives=_joined_names,
+    subject=word("piece", "named piece", "the piece that stays, and keeps what is stated for cutting"),
+    words=(
+        word("to", "named piece", "the piece that is laid against it"),
+        word("along", "own edge", "the edge of the first"),
+        word("by", "new name", "the edge of the second, where its name is another", optional=True),
+        word("allowing", "length", "how far the two edges may lie apart", default="1 mm"),
+    ),
+    example=f"{_LINE}\npiece yoke = divide {_WORDS} keep neckline called yoke_seam\n"
+    f"piece lower_back = divide {_WORDS} keep hem called yoke_seam\npiece one = join yoke to lower_back along yoke_seam",
+)
+def join_pieces(subject: Piece, to: Piece, along: str, allowing: Reals, by: str | None = None, **called: str) -> Piece:
+    names = called.get("subject_called", ""), called.get("to_called", "")
+    return join(subject, to, along, by or along, called=names, allowing=allowing)
+
+
+@verb(
+    "laid",
+    family="dividing",
+    doc="A piece laid elsewhere on the paper, unchanged: one point on a place, and a second one toward another.",
+    gives=lambda static: piece(static["subject"].sketch),
+    subject=word("piece", "piece", "the piece"),
+    words=(
+        word("from", "point", "a point of the piece"),
+        word("onto", "point", "where that comes to lie"),
+        word("turning", "point", "a second point of the piece"),
+        word("toward", "point", "toward which that lies, seen from the first"),
+    ),
+    example="piece beside = laid back from waist onto band_corner turning nape toward band_top",
+)
+def laid_piece(subject: Piece, from_: Reals, onto: Reals, turning: Reals, toward: Reals) -> Piece:
+    arm, way = turning - from_, toward - onto
+    none = np.minimum(norm(arm), norm(way)) <= COINCIDE
+    if none.any():
+        raise Trouble("two points that should tell how the piece is turned are one", "name two that lie apart", none)
+    start, goal = (unit(one)[:, 0] + 1j * unit(one)[:, 1] for one in (arm, way))
+    turn = goal * np.conj(start)
+    shift = onto[:, 0] + 1j * onto[:, 1] - turn * (from_[:, 0] + 1j * from_[:, 1])
+    return laid(subject, Motion(turn, shift))
