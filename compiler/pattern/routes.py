@@ -20,6 +20,7 @@ from .panels import must_lie_on_cloth
 from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
 from .pivot import ONE_APEX
 from .ring import NOWHERE, Place, edge_run, edge_total, place_on, point_of, pulled, settled
+from .rounding import rounded
 
 
 def divide(
@@ -256,13 +257,15 @@ def divide_through(
     end: str | None = None,
     drawn: Path | None = None,
     is_drawn: bool = False,
+    rounding: Reals | None = None,
 ) -> Piece:
     """The part with the edge `keep` of a piece divided through darts: their legs become the new edge; see `part_of`.
 
     Two darts: from mouth to mouth, between their apexes straight or along the drawn line. One dart: from its apex along
     the drawn line to an edge (`start` or `end`). A dart with two ends is opened to its edge first: the first of two to
-    `start`, the last to `end`. `is_drawn` says in a sketch whether there is a line. Trouble with lanes where the line
-    misses an apex or the edge (by 0.1 mm), or leaves the cloth.
+    `start`, the last to `end`. `is_drawn` says in a sketch whether there is a line. With `rounding` (L,) mm the edge is
+    rounded off so far on both sides of an apex. Trouble with lanes where the line misses an apex or the edge (by 0.1 mm),
+    or leaves the cloth.
     """
     _must_be_new(piece, called)
     piece, start, end = _opened(piece, darts, start, end)
@@ -289,7 +292,12 @@ def divide_through(
         places.append(place)
         stretches = [_stretch(drawn, np.zeros(1), mark, apexes[0], point_of(piece, place), called)]
     _must_be_cloth(piece, stretches, called)
-    return part_of(piece, Route(called, ends, (places[0], places[1]), tuple(stretches)), keep)
+    route = Route(called, ends, (places[0], places[1]), tuple(stretches))
+    made = part_of(piece, route, keep)
+    if rounding is None:
+        return made
+    apexes = apexes if len(stretches) and edge is None else apexes[:1]
+    return rounded(made, called, apexes, rounding)
 
 
 def _opened(piece: Piece, darts: Sequence[str], start: str | None, end: str | None) -> tuple[Piece, str | None, str | None]:

@@ -30,6 +30,8 @@ def _must_say(said: Mapping[str, Any]) -> None:
             if name in said:
                 raise Trouble(f"`{name}` is said of darts on the way of a drawn line", f"take `{name}` or `through` away")
         return
+    if "rounding" in said:
+        raise Trouble("only a seam through darts is rounded", "take `rounding` away, and draw the line round")
     for name in ("along", "from", "to"):
         if name not in said:
             fix = "write `along` and a line, `from` and `to` and the edges it runs between; or `through` and a dart"
@@ -44,7 +46,10 @@ def divided(one: Piece, said: Mapping[str, Any], drawn: Path | None) -> Piece:
     called = {"keep": said["keep"], "called": said["called"]}
     if "through" in said:
         darts, start, end = (said["through"], *second), said.get("from"), said.get("to")
-        return divide_through(one, darts, **called, start=start, end=end, drawn=drawn, is_drawn="along" in said)
+        rounding, is_drawn = None if one.is_sketch else said.get("rounding"), "along" in said
+        return divide_through(
+            one, darts, **called, start=start, end=end, drawn=drawn, is_drawn=is_drawn, rounding=rounding
+        )
     across = (said["across"], *second) if "across" in said else ()
     absorbing = (said["absorbing"],) if "absorbing" in said else ()
     return divide(one, drawn, (said["from"], said["to"]), **called, across=across, absorbing=absorbing)
@@ -72,13 +77,14 @@ def _divided_names(static: Mapping[str, Any]) -> PieceKind:
         word("across", "own dart", "a dart whose legs the line crosses, as far from the apex on both", optional=True),
         word("then", "own dart", "the next dart it runs through or across", optional=True),
         word("absorbing", "own dart", "a dart whose apex the line runs through: it is closed out whole", optional=True),
+        word("rounding", "length", "through darts: how far it is rounded off on both sides of an apex", optional=True),
         word("keep", "own edge", "an edge of the part wanted"),
         word("called", "new name", "the name of the new edge"),
     ),
     example=f"{_LINE}\npiece yoke = divide {_WORDS} keep neckline called yoke_seam",
 )
-def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | None = None, **darts: str | None) -> Piece:
-    said: dict[str, Any] = {name.rstrip("_"): value for name, value in darts.items() if value is not None}
+def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
+    said: dict[str, Any] = {name.rstrip("_"): value for name, value in rest.items() if value is not None}
     said |= {"keep": keep, "called": called}
     if along is None:
         return divided(subject, said, None)

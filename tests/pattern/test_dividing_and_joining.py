@@ -1,10 +1,12 @@
 """Laws of dividing and joining on random places of the drafts, several bodies at once."""
 
+import itertools
+
 import numpy as np
 import pytest
 from godet.geometry.lanes import norm
 from godet.geometry.length import length, point_at
-from godet.geometry.path import Path, line, polyline
+from godet.geometry.path import Path, end_direction, line, polyline, start_direction
 from godet.pattern.check import faults
 from godet.pattern.darts import apex_of, leg_lengths, move_apex, place_dart, place_two_ended
 from godet.pattern.edges import edge_from, edge_length, rename
@@ -193,6 +195,33 @@ def test_princess_panels_share_out_the_piece_and_their_seams_are_equal(width: fl
     assert "taken in the seam `princess`" in centre.gone["bust_dart.inner_leg"]
     assert "bust_point" in centre.points
     assert "bust_point" in side.points
+
+
+@law
+@given(st.floats(5.0, 45.0), st.one_of(st.just(0.0), st.floats(1.0, 60.0)), st.floats(5.0, 35.0))
+def test_a_rounded_princess_seam_has_no_bend_and_keeps_its_ends(width: float, lower: float, reach: float) -> None:
+    whole, darts = princess(SIZES, width, lower), ["bust_dart", "waist_dart"]
+    for keep in ("centre", "side"):
+        sharp = divide_through(whole, darts, keep=keep, called="princess")
+        smooth = divide_through(whole, darts, keep=keep, called="princess", rounding=lanes(reach))
+        sides = smooth.sides("princess")
+        for one, two in itertools.pairwise(sides):
+            np.testing.assert_allclose(end_direction(one.drawn), start_direction(two.drawn), atol=1e-6)
+        np.testing.assert_array_equal(sides[0].drawn.start, sharp.sides("princess")[0].drawn.start)
+        np.testing.assert_array_equal(sides[-1].drawn.end, sharp.sides("princess")[-1].drawn.end)
+        told = smooth.told[-1].lengths
+        np.testing.assert_allclose(told["before"] - told["after"], shorter(sharp, smooth), atol=1e-9)
+        assert (told["after"] <= told["before"] + 1e-9).all()
+        assert (told["moved at most"] < 2.0 * reach + lower).all()
+        assert faults(smooth) == []
+        assert names_of(smooth) == names_of(sharp)
+    with pytest.raises(Trouble, match="too short to be rounded"):
+        divide_through(whole, darts, keep="side", called="princess", rounding=lanes(400.0))
+
+
+def shorter(sharp: Piece, smooth: Piece) -> Reals:
+    taken: Reals = edge_length(sharp, "princess") - edge_length(smooth, "princess")
+    return taken
 
 
 def with_diamond(piece: Piece, slant: float = 0.0) -> Piece:
