@@ -269,14 +269,7 @@ def divide_through(
     """
     _must_be_new(piece, called)
     piece, start, end = _opened(piece, darts, start, end)
-    edge = start if end is None else end
-    if len(darts) == 2 and edge is not None:
-        raise Trouble(f"`{called}` runs from dart to dart: it does not end on `{edge}`", "take that away, or one of the darts")
-    if len(darts) == 1 and (edge is None or (start is not None and end is not None)):
-        fix = "name the edge it goes on to, with `from` or `to`, and the line there with `along`; or a second dart, with `then`"
-        raise Trouble(f"`{darts[0]}` alone does not divide the piece", fix)
-    if len(darts) == 1 and not is_drawn:
-        raise Trouble(f"the way from the apex of `{darts[0]}` to `{edge}` is not said", "write `along` and a line drawn there")
+    edge = _goes_on_to(darts, start, end, is_drawn, called)
     ends = (darts[0], darts[1] if edge is None else edge)
     if piece.is_sketch:
         return sketched(piece, Route(called, ends, (Place(0), Place(0))), keep)
@@ -298,6 +291,19 @@ def divide_through(
         return made
     apexes = apexes if len(stretches) and edge is None else apexes[:1]
     return rounded(made, called, apexes, rounding)
+
+
+def _goes_on_to(darts: Sequence[str], start: str | None, end: str | None, is_drawn: bool, called: str) -> str | None:
+    """The edge the new edge goes on to from its only dart; None where it runs from dart to dart."""
+    edge = start if end is None else end
+    if len(darts) == 2 and edge is not None:
+        raise Trouble(f"`{called}` runs from dart to dart: it does not end on `{edge}`", "take that away, or one of the darts")
+    if len(darts) == 1 and (edge is None or (start is not None and end is not None)):
+        fix = "name the edge it goes on to, with `from` or `to`, and the line there with `along`; or a second dart, with `then`"
+        raise Trouble(f"`{darts[0]}` alone does not divide the piece", fix)
+    if len(darts) == 1 and not is_drawn:
+        raise Trouble(f"the way from the apex of `{darts[0]}` to `{edge}` is not said", "write `along` and a line drawn there")
+    return edge
 
 
 def _opened(piece: Piece, darts: Sequence[str], start: str | None, end: str | None) -> tuple[Piece, str | None, str | None]:
