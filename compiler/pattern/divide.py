@@ -350,12 +350,26 @@ def sketched(piece: Piece, route: Route, keep: str) -> Piece:
             arc = [i for i in arc if not set(dart.leg_names).intersection(piece.ring[i].names)]
             continue
         legs = (dart.first, dart.second) if dart is not None else (f"{one.dart}.inner_leg", f"{one.dart}.outer_leg")
-        seam += [Side((leg,)) for leg in legs] if not one.whole else []
+        seam += [Side((name,)) for name in (*legs, route.called)] if not one.whole else []
     ring = [Run(_renamed(piece, route, piece.ring[i])) for i in arc]
+    piece = replace(piece, unsure=piece.unsure | _unsure(piece, route))
     points = {**piece.points, **{f"{name}.closed": None for name in closed}}
     crossed = {one.dart for one in route.crossed}
     holes = tuple(hole for hole in piece.holes if hole.name not in crossed)
     return _finished(piece, route, [*ring, *(Run(side) for side in seam)], closed, points, holes, piece.lines)
+
+
+def _unsure(piece: Piece, route: Route) -> frozenset[str]:
+    """Names of what lies inside, of darts on the edges a route starts or ends on, and of parts of these."""
+    names = {*piece.points, *(name for line in piece.lines for name in line.names)}
+    crossed = {one.dart for one in route.crossed}
+    for hole in piece.holes:
+        names |= set() if hole.name in crossed else {hole.name, *hole.leg_names}
+    for dart in piece.darts:
+        names |= {dart.name, *dart.leg_names} if dart.edge in route.ends else set()
+    for side in piece.ring:
+        names |= set(side.names) if set(route.ends).intersection(side.names) else set()
+    return frozenset(names - set(route.ends))
 
 
 def _to_end(piece: Piece, route: Route, keep: str, step: int) -> int:

@@ -163,6 +163,7 @@ def _beside(first: Piece, second: Piece, along: str) -> Piece:
         gone=MappingProxyType({**second.gone, **first.gone}),
         signs=MappingProxyType({**second.signs, **first.signs}),
         told=(*first.told, *second.told),
+        unsure=first.unsure | second.unsure,
         finish=replace(first.finish, allowances=MappingProxyType(allowances)),
     )
 

@@ -91,6 +91,11 @@ class Hole:
     name: str
     sides: tuple[Side, ...]
 
+    @property
+    def leg_names(self) -> tuple[str, str, str, str]:
+        """The names of its legs."""
+        return leg_names(self.name)
+
     def take(self, lanes: NDArray[np.intp]) -> Hole:
         return replace(self, sides=tuple(side.take(lanes) for side in self.sides))
 
@@ -219,7 +224,8 @@ class Piece:
     `lines` are inner lines (the former fold, placement lines); `points` inner landmarks, (L, 2) each, or None in a sketch;
     `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers; `fold`
     names the edge on the fold; `gone` maps a name that no longer exists to the reason, for messages; `told` is what
-    operations have to report, in their order.
+    operations have to report, in their order. `unsure` are names of a sketch that cloth may lack: on which part of a
+    divided piece a point or a dart lies is known on cloth only.
     """
 
     ring: tuple[Side, ...]
@@ -233,6 +239,7 @@ class Piece:
     gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))
     told: tuple[Told, ...] = ()
+    unsure: frozenset[str] = frozenset()
     finish: Finish = field(default_factory=Finish)
 
     @property

@@ -134,6 +134,7 @@ def unfold(piece: Piece, edge: str) -> Piece:
         signs=MappingProxyType({**mine.signs, **other.signs}),
         notches=(*mine.notches, *shifted),
         worn=None,
+        unsure=mine.unsure | other.unsure,
         finish=mine.finish.joined(other.finish),
     )
     names = (*half.edge_names(), *half.dart_names(), *half.points)
