@@ -361,15 +361,18 @@ def sketched(piece: Piece, route: Route, keep: str) -> Piece:
 
 def _unsure(piece: Piece, route: Route) -> frozenset[str]:
     """Names of what lies inside, of darts on the edges a route starts or ends on, and of parts of these."""
-    names = {*piece.points, *(name for line in piece.lines for name in line.names)}
-    crossed = {one.dart for one in route.crossed}
+    cut, crossed = cut_names(piece, route.ends), {one.dart for one in route.crossed}
+    names = {*piece.points, *(name for line in piece.lines for name in line.names), *cut}
     for hole in piece.holes:
         names |= set() if hole.name in crossed else {hole.name, *hole.leg_names}
     for dart in piece.darts:
-        names |= {dart.name, *dart.leg_names} if dart.edge in route.ends else set()
-    for side in piece.ring:
-        names |= set(side.names) if set(route.ends).intersection(side.names) else set()
+        names |= {dart.name, *dart.leg_names} if dart.edge in cut else set()
     return frozenset(names - set(route.ends))
+
+
+def cut_names(piece: Piece, ends: tuple[str, str]) -> frozenset[str]:
+    """All names of the sides of two edges."""
+    return frozenset(name for side in piece.ring if set(ends).intersection(side.names) for name in side.names)
 
 
 def _to_end(piece: Piece, route: Route, keep: str, step: int) -> int:

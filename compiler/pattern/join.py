@@ -79,14 +79,14 @@ def _must_face(first: Piece, second: Piece, kept: tuple[list[int], list[int]], m
 
 
 def _must_not_clash(first: Piece, second: Piece, by: str, meeting: frozenset[str], called: tuple[str, str]) -> None:
-    """Of sketches, darts are left out: which part of a divided piece has one may be known on cloth only."""
+    """Trouble for names in both. Of sketches, those are left out of which only cloth can tell."""
     lines = [{name for side in piece.lines for name in side.names} for piece in (first, second)]
     dropped = {name for i in edge_run(second, by) for name in second.ring[i].names}
     stay = {name for i, side in enumerate(second.ring) if i not in edge_run(second, by) for name in side.names}
     theirs = {*second.edge_names(), *second.dart_names()} - (dropped - stay)
-    darts = set(first.dart_names()) if first.is_sketch else set()
-    ours = [name for name in (*first.dart_names(), *first.edge_names()) if name.partition(".")[0] not in darts]
-    shared = [name for name in ours if name in theirs - meeting - (lines[0] & lines[1])]
+    ours = (*first.dart_names(), *first.edge_names())
+    allowed = meeting | (lines[0] & lines[1]) | first.unsure | second.unsure
+    shared = [name for name in ours if name in theirs - allowed]
     told = [name for name in dict.fromkeys(shared) if name.partition(".")[0] not in shared or "." not in name]
     if told:
         listed, whose = ", ".join(f"`{name}`" for name in told), called[1] or "other"
@@ -172,5 +172,5 @@ def _part(side: Side, meeting: frozenset[str], whose: str, called: tuple[str, st
     """The side of an edge that fuses, with a name for the part of it that is of one piece."""
     if not whose or called[0] == called[1]:
         return side
-    parts = tuple(f"{name}.of_{whose}" for name in side.names if name in meeting and "." not in name)
+    parts = tuple(f"{name}.of_{whose}" for name in side.names[:1] if name in meeting and "." not in name)
     return replace(side, names=(*side.names, *parts))

@@ -13,7 +13,7 @@ from ..geometry.length import length, nearest, part
 from ..geometry.path import Path, flatten_fixed, line, reverse
 from ..geometry.tolerances import COINCIDE, TRUED
 from .darts import apex_of, move_apex, no_such_dart, open_to_edge
-from .divide import Crossed, Route, part_of, sketched
+from .divide import Crossed, Route, cut_names, part_of, sketched
 from .drawn import from_apex, met_on
 from .edges import OFF
 from .panels import must_lie_on_cloth
@@ -79,7 +79,7 @@ def _must_cross(piece: Piece, name: str, ends: tuple[str, str], called: str) -> 
     dart = piece.dart(name)
     if dart is None and piece.hole(name) is None:
         raise no_such_dart(piece, name)
-    if dart is not None and dart.edge in ends:
+    if dart is not None and dart.edge in cut_names(piece, ends):
         fix = "move the dart to another edge first, or leave it unsewn"
         raise Trouble(f"`{name}` stands on `{dart.edge}`, where `{called}` ends", fix)
 

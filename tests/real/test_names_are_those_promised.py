@@ -22,7 +22,7 @@ from support.style_runs import PATTERNS, prepared
 
 UNSETTLED = re.compile(r"(?<=\.)(?:(?:lower_)?(?:inner|outer)(?=_leg)|(?:strip|gap)_k\d+)")
 VERBS = Path(__file__).parents[1] / "verbs"
-STYLES = [*sorted(PATTERNS.glob("*.style")), VERBS / "princess.style", VERBS / "raglan.style"]
+STYLES = [*sorted(PATTERNS.glob("*.style")), *sorted(VERBS.glob("*.style"))]
 
 
 def around(piece: Piece, unsure: frozenset[str]) -> tuple[tuple[str, ...], ...]:

@@ -58,6 +58,17 @@ def test_the_yoke_of_the_library_is_straight_at_its_seam() -> None:
         assert edge_length(yoke, "yoke_seam")[0] == pytest.approx(float(np.linalg.norm(sides[-1].end - sides[0].start)), abs=1e-6)
 
 
+def test_whole_fronts_are_divided_and_joined_again() -> None:
+    """What is joined has the cloth of its parts, and they that of the whole (area by Green's theorem)."""
+    bodies = prepare(Disk(), str(STYLE), [str(PATTERNS / "bodies")]).bodies
+    for one in results(STYLE.with_name("whole_fronts.style"), bodies):
+        assert not one.errors
+        assert one.holds
+        area = {made.name: _area(made.piece.take(np.array([made.lane]))) for made in one.pieces}
+        assert area["together"] == pytest.approx(area["left_part"] + area["right_part"], rel=1e-9)
+        assert area["together"] == pytest.approx(area["middle"] + 2.0 * area["left_panel"], rel=1e-9)
+
+
 def _area(piece: Piece) -> float:
     return float(ring_area([side.drawn for side in piece.ring])[0])
 
