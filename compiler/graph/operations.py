@@ -20,6 +20,7 @@ from ..verbs.lines import opened_curve
 from ..verbs.measuring import OF
 from ..verbs.outlines import outline_of
 from ..verbs.registry import verbs
+from ..verbs.rows import read_off
 from ..verbs.values import DartOf, Edge, Heading, Mask, Verdict
 
 WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
@@ -175,6 +176,11 @@ def _comparison(node: Node, args: Args, group: Group) -> Any:
     return compared(node.fixed["word"], args["left"], args["right"], args.get("extra"))
 
 
+def _table(node: Node, args: Args, group: Group) -> Any:
+    keys, rows, between, beyond = (node.fixed[name] for name in ("keys", "rows", "between", "beyond"))
+    return read_off(args["by"], keys, rows, between, beyond, node.fixed["told"])
+
+
 def _edge(node: Node, args: Args, group: Group) -> Any:
     edge = Edge(args["piece"], node.fixed["name"])
     return edge if edge.sides else _not_here(edge.piece, edge.name)
@@ -248,6 +254,7 @@ OPERATIONS: Mapping[str, Operation] = {
     "joint": _joint,
     "inverse": _inverse,
     "comparison": _comparison,
+    "table": _table,
     "edge": _edge,
     "cut edge": _cut_edge,
     "dart": _dart,

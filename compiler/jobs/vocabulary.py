@@ -30,6 +30,8 @@ KINDS = {
     "block": "a draft made with a block: what it gives is reached by name",
     "seam": "two edges that are sewn together",
     "choice": "a value that may be set from outside, within bounds",
+    "table": "a value by rows of a measurement or a choice: `row 90 cm is 26 cm`; between_rows straight, nearest, row_below or "
+    "row_above; beyond_rows held, straight or refused",
     "finished": "a measurement of the finished garment, with its tolerance",
     "cloth": "a cloth that pieces are cut in",
     "trim": "what is bought beside the cloth",

@@ -16,6 +16,7 @@ from .operations import apply, stray
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed
+from .tables import table
 
 SOLVED = (k.LENGTH, k.ANGLE, k.NUMBER)
 SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
@@ -51,6 +52,8 @@ def _defined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     if sentence.stray is not None:
         known = [word.name for word in verbs()[kind].words] if kind in verbs() else []
         return stray(bench, scope, kind, sentence.stray, sentence.span, known)
+    if kind == "table":
+        return table(bench, scope, sentence)
     if kind == "choice":
         return _choice(bench, scope, sentence)
     if kind == "piece":
