@@ -15,6 +15,7 @@ from ..syntax.parser import parse
 from ..verbs.measuring import OF
 from ..verbs.registry import Verb, Word, verbs
 from ..verbs.standards import standards
+from .forms import FORMS, form_entry
 
 KINDS = {
     "point": "a place on the paper",
@@ -91,6 +92,8 @@ def entry(word: str) -> tuple[str | None, str]:
         return verb_entry(verbs()[word]), ""
     if word in KINDS:
         return f"{word} (kind)\n  {KINDS[word]}\n", ""
+    if word in FORMS:
+        return form_entry(word), ""
     if word in OF:
         one = OF[word]
         return (
@@ -112,7 +115,7 @@ def entry(word: str) -> tuple[str | None, str]:
 
 
 def all_words() -> list[str]:
-    return [*verbs(), *KINDS, *OF, *vocabulary(), *(one.name for one in recipes())]
+    return [*verbs(), *KINDS, *FORMS, *OF, *vocabulary(), *(one.name for one in recipes())]
 
 
 def _meaning(word: Word | None) -> str:
@@ -200,7 +203,10 @@ def reference() -> str:
         "",
     ]
     rows += ["## Kinds", ""] + [f"- `{word}`: {text}" for word, text in KINDS.items()]
-    rows += ["", "## Words before `of`", ""] + [f"- `{word} of`: {one.doc}" for word, one in OF.items()]
+    rows += ["", "## Sentences", ""]
+    for word in FORMS:
+        rows += _block(form_entry(word), "")
+    rows += ["## Words before `of`", ""] + [f"- `{word} of`: {one.doc}" for word, one in OF.items()]
     families: dict[str, list[Verb]] = {}
     for verb in verbs().values():
         families.setdefault(verb.family, []).append(verb)

@@ -1,0 +1,64 @@
+"""The sentences of the language beside definitions: what each says, and how it is written."""
+
+from __future__ import annotations
+
+# word -> (what it says, examples)
+FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
+    "language": ("The version of the language a file is written in.", ("language 1",)),
+    "style": (
+        "The title of a style; with `from`, the style it is built from, which stands beside it or in the library.",
+        ('style "Concert top"', 'style "Long top" from concert_top'),
+    ),
+    "use": ("Brings recipes of a module into the file.", ("use round_neck, vee_neck from necklines/round",)),
+    "recipe": (
+        "A recipe gives one thing; a `block` gives several, reached by name. Both take, need, define, check and give.",
+        ('recipe lowered_neck "Neckline cut lower" {',),
+    ),
+    "takes": (
+        "What a recipe is given: kind, name, default, bounds and a text. Without a default it must be written.",
+        ('takes length lowered = 1.3 cm between 0 cm and 10 cm "at the centre"',),
+    ),
+    "needs": ("What a piece that is given must have.", ('needs draft.shoulder "the top line starts from it"',)),
+    "gives": ("A definition that is seen outside the recipe.", ("gives piece back = mirror half",)),
+    "each": (
+        "Definitions written out for each number; what they define is reached as `name.k1`.",
+        ("each k from 1 to 4 limit 20 {",),
+    ),
+    "check": (
+        "A condition that is proved on every body, with advice for when it fails.",
+        ('check head_passes that neck at_least head_girth + 2 cm "the opening is too short"',),
+    ),
+    "solve": (
+        "Finds a length, angle or number between bounds so that two measured things are equal within a tolerance.",
+        ("solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm within 0.5 mm",),
+    ),
+    "when": (
+        "Chooses between two values by a condition; behind a whole piece, seam, check or sentence of the specification: it is "
+        "there only when a choice says so, and takes with it the seams and checks that rest on it.",
+        ("length intake = 3 cm when bust_girth above 90 cm otherwise 2 cm", "piece pocket = mirror patch when with_pocket"),
+    ),
+    "otherwise": (
+        "The other value of a choice; without `when`, what stands in for a measurement that was not taken.",
+        ("length back_across = across_back_width otherwise bust_girth / 4 + 12 cm",),
+    ),
+    "change": (
+        "In a style built from another: a sentence in place of the one of that name, or words in it with other values. What it "
+        "does not say stays: the braces of a piece, the bounds and text of a choice, a `when`. Braces of `change`, `add` and "
+        "`without` change the braces there; braces of plain sentences replace them.",
+        ("change choice overarm = 18 cm", "change half_back, half_front with shoulder_drop 5 cm", "change allow with hem 2 cm"),
+    ),
+    "add": (
+        "In a style built from another: a sentence it does not have.",
+        ('add check drapes that fullness of drape_seam above 1.5 "spread more"',),
+    ),
+    "without": (
+        "In a style built from another: takes sentences away, in braces also statements. What still uses them is listed.",
+        ("without drape, drape_seam", "without notch side"),
+    ),
+}
+
+
+def form_entry(word: str) -> str:
+    """The reference entry of a sentence."""
+    said, examples = FORMS[word]
+    return "\n".join([f"{word} (sentence)", f"  {said}", *(f"  example: {one}" for one in examples)]) + "\n"

@@ -1,0 +1,27 @@
+"""The sentences of the language in the reference: every one has an entry, and its examples can be read."""
+
+from __future__ import annotations
+
+import pytest
+from godet.jobs.forms import FORMS
+from godet.jobs.vocabulary import entry, reference
+from godet.syntax.parser import parse
+from godet.syntax.words import HEADS
+
+
+def test_every_word_that_begins_a_sentence_has_an_entry() -> None:
+    assert FORMS.keys() - {"when", "otherwise"} == HEADS
+    for word in FORMS:
+        found, _ = entry(word)
+        assert found is not None
+        assert found.strip() in reference()
+
+
+@pytest.mark.parametrize(("word", "example"), [(word, example) for word, (_, rows) in FORMS.items() for example in rows])
+def test_an_example_can_be_read(word: str, example: str) -> None:
+    text = f"{example}\n    gives length a = 1 cm\n}}\n" if example.endswith("{") else f"{example}\n"
+    inside = f"piece p = q {{\n    {text}}}\n" if word == "without" or "allow" in example else text
+    tree, found = parse(inside, "example")
+    assert found == ()
+    assert tree.sentences
+    assert word in example.split()
