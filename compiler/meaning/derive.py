@@ -10,7 +10,7 @@ from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Se
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 
 from ..diagnostics import derive_words as words
-from ..diagnostics import meaning_words
+from ..diagnostics import meaning_words, sentence_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
 from ..syntax.words import KINDS, WORDED
@@ -211,12 +211,15 @@ class _Overlay:
             place = edit.stray.items[min(edit.stray.at, len(edit.stray.items) - 1)]
             self.tell(meaning_words.lacks_value(place.span, self._written(place), "words and values take turns"))
             return
+        if edit.text is not None and not isinstance(old, t.Definition):
+            self.tell(sentence_words.text_not_last(edit.text.span))
+            return
         self.changed[name.text] = old.span
         if isinstance(old, t.Statement) or (isinstance(old, t.Definition) and old.clauses):
-            self.rows[at] = replace(old, clauses=_over(old.clauses, edit.clauses), span=edit.span)
+            self.rows[at] = _texted(replace(old, clauses=_over(old.clauses, edit.clauses), span=edit.span), edit)
         elif isinstance(old, t.Definition) and isinstance(old.value, t.Operation):
             value = replace(old.value, clauses=_over(old.value.clauses, edit.clauses))
-            self.rows[at] = replace(old, value=value, span=edit.span)
+            self.rows[at] = _texted(replace(old, value=value, span=edit.span), edit)
         else:
             self.tell(words.no_words(name.span, name.text, _kind(old), old.span))
 
@@ -253,6 +256,11 @@ def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence,
         return block
     finish = {name for name, verb in verbs().items() if verb.statement and verb.family == "finish"}
     return tuple(one for one in block if isinstance(one, t.Statement) and one.verb.text in finish)
+
+
+def _texted(sentence: t.Definition | t.Statement, edit: t.Alike) -> t.Definition | t.Statement:
+    """With the text of the change, where it has one."""
+    return replace(sentence, text=edit.text) if edit.text is not None and isinstance(sentence, t.Definition) else sentence
 
 
 def _over(before: tuple[t.Clause, ...], now: tuple[t.Clause, ...]) -> tuple[t.Clause, ...]:

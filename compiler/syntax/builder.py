@@ -272,13 +272,13 @@ class Builder:
         return Change(c[1], c[0].span.to(c[1].span))
 
     def alike(self, c: list[Any]) -> Alike:
-        paired = pair(c[4], False)
+        paired, text = pair_with_text(c[4], _text(c[5]), False)
         kind = word_of(c[1]) if c[1] else None
-        return Alike(kind, c[2], None, paired.clauses, _sentence_span(c), paired.stray)
+        return Alike(kind, c[2], None, paired.clauses, text, _sentence_span(c), paired.stray)
 
     def alike_stated(self, c: list[Any]) -> Alike:
-        paired = pair(c[4], False)
-        return Alike(None, (word_of(c[1]),), _value(c[2]), paired.clauses, _sentence_span(c), paired.stray)
+        paired, text = pair_with_text(c[4], _text(c[5]), False)
+        return Alike(None, (word_of(c[1]),), _value(c[2]), paired.clauses, text, _sentence_span(c), paired.stray)
 
     def without(self, c: list[Any]) -> Without:
         return Without(c[1], None, _sentence_span(c))

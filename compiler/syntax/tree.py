@@ -406,6 +406,7 @@ class Alike:
     names: tuple[Word, ...]
     subject: Expr | None
     clauses: tuple[Clause, ...]
+    text: Text | None
     span: Span
     stray: Stray | None = None
 

@@ -165,3 +165,38 @@ def test_a_long_derived_sentence_is_broken_before_its_words() -> None:
     once, _ = format_style(HEAD + "change longer_front, longer_back with " + "further 3 cm " * 9 + "\n", "a.style")
     assert max(map(len, once.splitlines())) <= 100
     assert once.splitlines()[3].startswith("        further")
+
+
+SPECIFIED = BASE + """
+cloth shell width 140 cm weight 130 gsm "cotton"
+trim tape count 1 "for the hem"
+finished high_back measures length of back.side within 1 cm
+sewing plain stitch 301 seam "1.01.01"
+seam hems joins front.left_hem to back.hem within 9 cm sewn plain
+"""
+
+
+@pytest.mark.parametrize(
+    ("edit", "old", "new"),
+    [
+        ("change cloth shell with width 150 cm", "width 140 cm", "width 150 cm"),
+        ('change shell with width 150 cm "linen"', 'width 140 cm weight 130 gsm "cotton"', 'width 150 cm weight 130 gsm "linen"'),
+        ('change plain with seam "1.06.02"', '"1.01.01"', '"1.06.02"'),
+        ("change finished high_back measures length of back.side over 1 cm under 2 mm", "within 1 cm\nsew",
+         "over 1 cm under 2 mm\nsew"),
+        ('add trim button count 3 "11 mm"', "finished", 'trim button count 3 "11 mm"\nfinished'),
+        ("without tape", 'trim tape count 1 "for the hem"\n', ""),
+    ],
+)  # fmt: skip
+def test_the_specification_of_the_base_is_changed_like_the_rest(edit: str, old: str, new: str) -> None:
+    assert SPECIFIED.count(old) == 1
+    text = f"{HEAD}{edit}\n".replace("bases/plain", "bases/s")
+    derived = prepare(Several(text, {"bases/s.style": SPECIFIED}), "a.style", ["body.toml"])
+    plain = written(SPECIFIED.replace(old, new))
+    assert not derived.broken, [one.message for one in derived.diagnostics]
+    reports = [report(one) for one in (derived, plain)]
+    for one in reports:
+        del one["style"], one["fingerprint"], one["built_from"]
+    trims = [sorted(map(repr, one["bodies"][0].pop("trims"))) for one in reports]
+    assert trims[0] == trims[1]
+    assert reports[0] == reports[1]
