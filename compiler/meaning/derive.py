@@ -72,14 +72,16 @@ class _Overlay:
         """The sentence as an edit; a plain one is told, and read as what it must have been meant for."""
         if isinstance(sentence, t.Edit):
             return sentence
-        name = _name(sentence)
-        if name is None or isinstance(sentence, (t.Takes, t.Needs, t.Gives)):
-            self.tell(words.head_missing(sentence.span, "", "", False))
+        if isinstance(sentence, (t.Takes, t.Needs, t.Gives, t.Statement)) or not isinstance(sentence, t.Made):
+            fix = "a style has definitions, seams and checks; this belongs into a recipe or the braces of a piece"
+            self.tell(meaning_words.misplaced(sentence.span, self._written(sentence).split()[0], fix))
             return t.Without((), None, sentence.span)
-        known = self._find(name) is not None
-        self.tell(words.head_missing(sentence.span, _kind(sentence), name.text, known))
+        name = _name(sentence)
+        known = name is not None and self._find(name) is not None
+        told = sentence.name.text if isinstance(sentence, t.Each) else name.text if name else ""
+        self.tell(words.head_missing(sentence.span, _kind(sentence), told, known))
         edit = t.Change if known else t.Add
-        return edit(sentence, sentence.span)  # type: ignore[arg-type]
+        return edit(sentence, sentence.span)
 
     def run(self, edits: Sequence[t.Sentence]) -> tuple[t.Sentence, ...]:
         """All edits done; those that take away come first and those that add last, whatever the order written."""
@@ -112,9 +114,9 @@ class _Overlay:
             and (subject is None or (row.subject is not None and self._written(row.subject) == self._written(subject)))
         ]
 
-    def _written(self, expr: t.Expr) -> str:
-        text = self.texts.get(expr.span.file, "")
-        return " ".join(text[expr.span.start : expr.span.end].split())
+    def _written(self, part: t.Expr | t.Sentence) -> str:
+        text = self.texts.get(part.span.file, "")
+        return " ".join(text[part.span.start : part.span.end].split())
 
     def _missing(self, name: t.Word, wish: str) -> None:
         if name.text not in self.unread:
@@ -284,6 +286,8 @@ def _kind(sentence: t.Sentence) -> str:
             return "check"
         case t.Solve():
             return "solve"
+        case t.Each():
+            return "each"
         case _:
             return ""
 

@@ -420,9 +420,9 @@ class Without:
     span: Span
 
 
-Made = Definition | Check | Solve | Recipe | Statement
+Made = Definition | Check | Solve | Recipe | Each | Statement
 Edit = Add | Change | Alike | Without
-Sentence = Language | Title | Use | Takes | Needs | Gives | Each | Made | Edit
+Sentence = Language | Title | Use | Takes | Needs | Gives | Made | Edit
 
 
 def held(sentence: Sentence) -> Sentence:
