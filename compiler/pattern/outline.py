@@ -32,6 +32,8 @@ def outline(
     Trouble when the edges do not make one ring, when `fold` is none of them, or (with lanes) when ends do not meet.
     Raises Disagreement when lanes run round in different senses.
     """
+    if not edges:
+        raise Trouble("no edge is drawn in these braces", "draw its outline, or say with `=` what the piece is made from")
     ring = [_travelled(edges[number], forward) for number, forward in _order(edges)]
     if all(side.path is not None for side in ring):
         _must_meet(ring)
