@@ -46,6 +46,9 @@ NEAR = 0.7
 DOT = 0.7
 """Radius of a point, mm."""
 
+LOOSE = 1.15
+"""A level text may come out so much wider than it is measured."""
+
 MANY, ROUGH = 12, 0.01
 """A line of more points than this may be drawn so much (mm) off its true place."""
 
@@ -69,7 +72,8 @@ class Shown:
     `old` pieces there were; `new` those given, `cutting` tells whether with all that is stated for cutting; `guides` and
     `points` (2,) what the sentence names, `made_lines` and `made_points` what it gives; `cuts` (n, 2) lines to slash
     along; `names` the edges, darts and points of pieces to be named, the most wanted first; `words` rows to be written
-    inside; `called` names of the new pieces; `caption` the sentence.
+    inside; `called` names of the new pieces; `sewn` the edges of a seam, beside which the others are drawn thin; `caption`
+    the sentence.
     """
 
     caption: str
@@ -84,6 +88,7 @@ class Shown:
     names: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     called: tuple[str, ...] = ()
+    sewn: tuple[str, ...] = ()
 
 
 def figure(shown: Shown, title: str) -> Sheet:
@@ -98,7 +103,9 @@ def figure(shown: Shown, title: str) -> Sheet:
     marks += _words(shown, view, marks, size / scale)
     lowest = min(float(extent(mark)[:, 1].min()) for mark in marks)
     marks += _caption(shown.caption, f"1 : {scale}", lowest, max(float(size[0]) / scale, NARROWEST))
-    box = np.concatenate([extent(mark) for mark in marks])
+    # Faces wider than the one measured by are common, and not every viewer sets a text to its width.
+    room = [mark.at + np.array([LOOSE * mark.width, 0.0]) for mark in marks if isinstance(mark, Label) and not mark.angle]
+    box = np.concatenate([*(extent(mark) for mark in marks), np.array(room)])
     corner = box.min(axis=0) - EDGE
     width, height = (float(one) for one in box.max(axis=0) + EDGE - corner)
     return Sheet(title, width, height, (Drawing("", tuple(marks), box).moved(-corner),))
@@ -156,12 +163,21 @@ def _marks(shown: Shown) -> list[Mark]:
         near = [_nearer_end(path, made) for path in shown.guides.values()]
         ends = [*pairwise(places), *((place, made) for place in places), *((end, made) for end in near if end is not None)]
         marks += [Line("old", np.stack(two)) for two in ends]
+    for path in shown.made_lines.values():
+        marks += [Line("old", np.stack([at, end])) for at in shown.points.values() for end in _swept_from(path, at)]
     for piece in shown.new:
-        marks += cloth_marks(finished(piece), DRILL_BACK) if shown.cutting else _outline(piece)
+        marks += cloth_marks(finished(piece), DRILL_BACK) if shown.cutting else _outline(piece, shown.sewn)
         marks += [Circle("dart", at[0], DOT, name) for name, at in piece.points.items() if name in shown.names and at is not None]
     marks += [curve("new", path, name) for name, path in shown.made_lines.items()]
     marks += [Circle("dart", at, DOT, name) for name, at in shown.points.items()]
     return marks + [Circle("new", at, DOT, name) for name, at in shown.made_points.items()]
+
+
+def _swept_from(path: Path, point: Reals) -> Sequence[Reals]:
+    """Both ends of a line about its centre; none where the point is not equally far from them."""
+    ends = (path.start[0], path.end[0])
+    one, other = (float(np.linalg.norm(end - point)) for end in ends)
+    return ends if abs(one - other) < COINCIDE else ()
 
 
 def _nearer_end(path: Path, point: Reals) -> Reals | None:
@@ -182,12 +198,14 @@ def _way_along(path: Path, view: _View) -> Mark:
     return Line("new", np.stack([points + way * HEAD / 2, tail + wing, tail - wing]), closed=True, filled=True)
 
 
-def _outline(piece: Piece) -> list[Mark]:
-    """The sewing line in full, legs of darts thin, and what lies inside."""
+def _outline(piece: Piece, sewn: Sequence[str]) -> list[Mark]:
+    """The sewing line in full, legs of darts thin, and what lies inside; of a seam only the `sewn` edges in full."""
     legs = {leg for dart in piece.darts if not is_open_below(piece, dart) for leg in (dart.first, dart.second)}
     marks: list[Mark] = []
     for side in piece.ring:
         layer: Layer = "dart" if legs.intersection(side.names) else "fold" if on_fold(piece, side) else "new"
+        if sewn and not set(sewn).intersection(side.names):
+            layer = "dart"
         marks.append(curve(layer, side.drawn, side.names[-1]))
     marks += [curve("dart", side.drawn, side.names[-1]) for hole in piece.holes for side in hole.sides]
     return marks + inner_marks(piece)

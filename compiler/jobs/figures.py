@@ -17,7 +17,7 @@ from ..pattern.piece import Piece
 from ..pattern.slash import drawn_cut
 from ..verbs.registry import Verb, verbs
 from ..verbs.slash_lines import placed
-from ..verbs.values import Cuts
+from ..verbs.values import Cuts, Edge, Run, Seam
 from .examples import Example, example, values, without
 from .vocabulary import Shelved, has_figure, recipes
 
@@ -113,6 +113,11 @@ def _of_definition(made: Example, node: int) -> Shown:
     match result:
         case Piece():
             fields |= {"new": (result,), "names": _named(pieces, result, fields["names"])}
+        case Seam():
+            edges = [*_edges(result.left), *_edges(result.right)]
+            apart = {edge.piece.ring[0].drawn.controls.tobytes(): edge.piece for edge in edges}  # each piece once
+            names = tuple(dict.fromkeys(edge.name for edge in edges))
+            fields |= {"new": side_by_side(list(apart.values())), "old": (), "names": names, "sewn": names}
         case Cuts():
             fields |= {"new": (result.piece,), "old": ()}
         case Path():
@@ -120,6 +125,10 @@ def _of_definition(made: Example, node: int) -> Shown:
         case np.ndarray() if result.ndim == 2:
             fields |= {"made_points": {made.made: result[0]}}
     return Shown(made.sentence, **fields)
+
+
+def _edges(sewn: Edge | Run) -> tuple[Edge, ...]:
+    return sewn.edges if isinstance(sewn, Run) else (sewn,)
 
 
 def _cut_lines(cuts: Cuts) -> list[np.ndarray[Any, np.dtype[np.float64]]]:

@@ -228,9 +228,9 @@ def _block(entry: str, figure: str) -> list[str]:
     return ["```", *entry.rstrip().split("\n"), "```", "", *picture]
 
 
-DRAWN = ("piece", "point", "line", "curve", "lines", "block")
+DRAWN = ("piece", "point", "line", "curve", "lines", "block", "seam")
 
 
 def has_figure(example: str, in_block: bool = False) -> bool:
-    """Whether an example is drawn: it gives a piece, a point or a line, or is a sentence of a piece's block."""
+    """Whether an example is drawn: it gives a piece, a point, a line or a seam, or is a sentence of a piece's block."""
     return in_block or example.partition(" ")[0] in DRAWN
