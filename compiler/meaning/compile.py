@@ -64,6 +64,7 @@ def _checked(
     misplaced(bench, scope, tree.sentences)
     cloths_declared(bench, scope)
     checks = _checks(bench, reader.texts)
+    settle(bench)
     _still_used(bench, scope)
     if bench.absent and not any(one.is_error for one in bench.diagnostics):
         _lost(bench, scope)

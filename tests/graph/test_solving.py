@@ -118,3 +118,12 @@ def test_one_solve_inside_another() -> None:
     )
     assert made["x"] == pytest.approx(70.0, abs=0.02)
     assert made["y"] == pytest.approx(30.0, abs=0.02)
+
+
+def test_a_solve_inside_a_recipe_that_only_a_check_uses() -> None:
+    recipe = (
+        'recipe third_of "A third, found" {\n    takes length whole "what is parted"\n'
+        "    solve part between 0 cm and 1 m that part * 3 equals whole within 0.01 mm\n    gives length third = part + 0 cm\n}\n"
+    )
+    text = f"language 1\n{recipe}check c that (third_of with whole 9 cm) equals 3 cm within 0.1 mm\n"
+    assert values(written(text)) == "check c: holds"
