@@ -21,14 +21,14 @@ SAMPLES = 33
 
 
 def join(
-    first: Piece, second: Piece, along: str, by: str, *, called: tuple[str, str] = ("", ""), allowing: Reals | None = None
+    first: Piece, second: Piece, along: str, by: str, *, called: tuple[str, str] = ("", ""), within: Reals | None = None
 ) -> Piece:
     """Both pieces as one: the edge `by` of the second is laid on the edge `along` of the first, which stays.
 
     Kept: the edges of both. Where edges of one name come to meet end to end they fuse; their parts are then
     `NAME.of_CALLED`, by what the pieces are `called`. The edge itself becomes the inner line `along`. Fold, half worn and
     what is stated for cutting are those of the first. Trouble when other names clash, and with lanes where the edges lie
-    further apart than `allowing` (L,) mm (1 mm) when laid together; how far they do is told.
+    further apart than `within` (L,) mm (1 mm) when laid together; how far they do is told.
     """
     kept = _rest(first, along), _rest(second, by)
     meeting = _meeting(first, second, kept)
@@ -37,7 +37,7 @@ def join(
     apart = None
     if not first.is_sketch:
         motion, apart = _laid(first, second, along, by)
-        limit = np.ones(1) if allowing is None else allowing
+        limit = np.ones(1) if within is None else within
         _must_lie_together(along, by, apart, limit)
         second = laid(second, motion)
         _points_must_agree(first, second, limit)
@@ -119,7 +119,7 @@ def _samples(path: Path) -> list[Reals]:
 def _must_lie_together(along: str, by: str, apart: Reals, limit: Reals) -> None:
     off = apart > limit
     if off.any():
-        fix = "only edges of one shape can be joined; allow more with `allowing`"
+        fix = "only edges of one shape can be joined; allow more with `within`"
         raise Trouble(f"`{by}` does not lie on `{along}` when laid there", fix, off, {"apart": apart, "allowed": limit})
 
 

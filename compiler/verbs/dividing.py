@@ -108,14 +108,14 @@ def _joined_names(static: Mapping[str, Any]) -> PieceKind:
         word("to", "named piece", "the piece that is laid against it"),
         word("along", "own edge", "the edge of the first"),
         word("by", "new name", "the edge of the second, where its name is another", optional=True),
-        word("allowing", "length", "how far the two edges may lie apart", default="1 mm"),
+        word("within", "length", "how far the two edges may lie apart", default="1 mm"),
     ),
     example=f"{_LINE}\npiece yoke = divide {_WORDS} keep neckline called yoke_seam\n"
     f"piece lower_back = divide {_WORDS} keep hem called yoke_seam\npiece one = join yoke to lower_back along yoke_seam",
 )
-def join_pieces(subject: Piece, to: Piece, along: str, allowing: Reals, by: str | None = None, **called: str) -> Piece:
+def join_pieces(subject: Piece, to: Piece, along: str, within: Reals, by: str | None = None, **called: str) -> Piece:
     names = called.get("subject_called", ""), called.get("to_called", "")
-    return join(subject, to, along, by or along, called=names, allowing=allowing)
+    return join(subject, to, along, by or along, called=names, within=within)
 
 
 @verb(

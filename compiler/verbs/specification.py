@@ -39,7 +39,7 @@ def _at_least_nothing(what: str, value: Reals | None) -> None:
     "finished",
     family="specification",
     doc="A measurement of the finished garment and how far it may be off; its text says how it is taken. A tolerance that holds "
-    "for some sizes only is chosen: `allowing (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.",
+    "for some sizes only is chosen: `within (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.",
     gives=_together("finished", "over", "under", "a tolerance each way"),
     words=(
         word("measures", "length", "what it must come to"),

@@ -359,7 +359,7 @@ def test_edges_of_another_shape_and_names_in_both_are_not_joined() -> None:
     with pytest.raises(Trouble, match="does not lie on `side`") as caught:
         join(one, fit, "side", "side")
     assert caught.value.figures["apart"][0] == pytest.approx(2.0, abs=0.01)  # 4 mm longer, laid middle on middle
-    made = join(one, fit, "side", "side", allowing=lanes(3.0))
+    made = join(one, fit, "side", "side", within=lanes(3.0))
     assert faults(made) == []
     with pytest.raises(Trouble, match="`waistline` is broken"):
         join(place_dart(one, "d", "waistline", at=lanes(90.0), width=lanes(20.0), long=lanes(90.0)), fit, "waistline", "top")
