@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
 
 from ..geometry.curve import bowed
-from ..geometry.lanes import norm, unit
+from ..geometry.lanes import cross, norm, unit
 from ..geometry.length import length
 from ..geometry.path import line
 from ..geometry.tolerances import COINCIDE
@@ -105,10 +106,14 @@ def _bowed(side: Side, by: Reals, name: str) -> Side:
 
 
 def _must_stay_apart(name: str, legs: list[Reals], by: Reals) -> None:
-    """Trouble where legs bowed inward meet between mouth and apex."""
+    """Trouble where legs bowed inward meet between mouth and apex: at their middles, or already as they leave the apex."""
     first, last = legs[0], legs[-1]
     wide = norm((first[:, 0, 0] + first[:, -1, 3]) / 2.0 - (last[:, 0, 0] + last[:, -1, 3]) / 2.0)
     met = -2.0 * by >= wide
+    for one, next_one in itertools.pairwise(legs):
+        joint = one[:, -1, 3]
+        chords = cross(one[:, 0, 0] - joint, next_one[:, -1, 3] - joint)
+        met = met | (np.sign(cross(one[:, -1, 2] - joint, next_one[:, 0, 1] - joint)) != np.sign(chords))
     if met.any():
         figures = {"bowed by": by, "apart": wide}
         raise Trouble(f"the legs of `{name}` run into each other", "bow them inward by less", met, figures)
