@@ -267,8 +267,9 @@ def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool,
         i = next(k for k, side in enumerate(ring) if edge in side.names)
         names = ring[i].names
         parts = [Side((*names, f"{edge}.strip_k0"))]
-        gaps = _gap_numbers(cuts, open_ends, edge)
-        parts += [Side((*names, f"{edge}.gap_k{n}")) for n in gaps]
-        parts += [Side((*names, f"{edge}.strip_k{n}")) for n in range(1, len(_ends_on(cuts, edge)) + 1)]
+        opened = _gap_numbers(cuts, open_ends, edge)
+        for n, k in enumerate((k for k, cut in enumerate(cuts, 1) if edge in _cut_edges(cut)), 1):
+            parts += [Side((*names, f"{edge}.gap_k{k}"))] if k in opened else []
+            parts.append(Side((*names, f"{edge}.strip_k{n}")))
         ring[i : i + 1] = parts if _ends_on(cuts, edge)[0].from_end == "start" else parts[::-1]
     return record(replace(piece, ring=tuple(ring)), {})
