@@ -81,7 +81,8 @@ class _History:
         self.part = part
         self.at = at
         self.lane = lane
-        self.named = {node: name for name, node in reversed(list(style.names.items()))}
+        nearest = sorted(style.names, key=lambda name: -name.count("."))  # a recipe's own name yields to that of its use
+        self.named = {style.names[name]: name for name in nearest}
         self.told: set[int] = set()
 
     def of(self, node: int) -> list[Line]:
@@ -93,7 +94,7 @@ class _History:
         if node.op == "measure":
             measure = str(node.fixed["name"])
             return [Line(depth, measure, "", self._value(index), self.prepared.population.history(measure, self.lane))]
-        line = Line(depth, name, self._sentence(index, name), self._value(index), self._where(index))
+        line = Line(depth, name, self._sentence(index, name), self._value(index), self._where(index, name))
         if index in self.told:
             return [Line(depth, name, "(as above)", line.value, "")]
         self.told.add(index)
@@ -126,15 +127,19 @@ class _History:
 
     def _sentence(self, index: int, name: str) -> str:
         """The sentence, and where the style changes it, what it was in the base."""
-        said = self._written(self.style.nodes[index].origin.sentence)
+        said = self._written(self._span(index, name))
         before = self.style.changed.get(name)
         if before is None:
             return said
         line, _ = place(self.style.texts[before.file], before.start)
         return f"{said}   (was, at {before.file}:{line}: {self._written(before)})"
 
-    def _where(self, index: int) -> str:
-        span = self.style.nodes[index].origin.sentence
+    def _span(self, index: int, name: str) -> Span:
+        """The sentence that defines the name, or the one a nameless value stands in."""
+        return self.style.definitions.get(name, self.style.nodes[index].origin.sentence)
+
+    def _where(self, index: int, name: str) -> str:
+        span = self._span(index, name)
         line, _ = place(self.style.texts[span.file], span.start)
         return f"{span.file}:{line}"
 

@@ -90,6 +90,7 @@ class Bench:
         self.nodes: list[Node] = []
         self.diagnostics: list[Diagnostic] = []
         self.names: dict[str, int] = {}
+        self.definitions: dict[str, Span] = {}
         self.measures: dict[str, list[Span]] = {}
         self.settings = settings
         self.checks: list[tuple[Scope, t.Check]] = []
@@ -153,6 +154,7 @@ class Bench:
             self.sentence.pop()
         if found.node >= 0:  # neither broken nor a block, which is many values
             self.names.setdefault(name, found.node)
+            self.definitions.setdefault(name, sentence.span)
         return found
 
     def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:

@@ -130,6 +130,7 @@ def _collected(
         {name: note for name, note in notes.items() if note},
         tuple(whole.titles),
         whole.changed,
+        bench.definitions,
     )
 
 

@@ -75,7 +75,7 @@ class CheckedStyle:
     that ask for it; `texts` maps a file to its text, for messages;
     `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
     `built_from` are the titles of the styles it is built from, nearest first; `changed` maps a definition that is changed in
-    it to the sentence in the base.
+    it to the sentence in the base; `definitions` maps each of `names` to its sentence.
     """
 
     title: str
@@ -92,3 +92,4 @@ class CheckedStyle:
     notes: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     built_from: tuple[str, ...] = ()
     changed: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}))
+    definitions: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}))

@@ -136,6 +136,13 @@ def test_report_and_explain_tell_where_it_comes_from() -> None:
     assert line.value == "140.0 mm"
     assert "was, at bases/plain.style:5: choice wide = 10 cm" in line.sentence
     assert line.where == "a.style:3"
+    told, _ = explain(prepared, "longer_back")
+    first = told[0][1][0]  # made by a recipe: told by the sentence that uses it, not by what the recipe calls it
+    assert (first.name, first.where) == ("longer_back", "bases/longer.style:5")
+    assert first.sentence == (
+        "change longer_front, longer_back with further 3 cm   (was, at bases/plain.style:31: piece longer_back = "
+        "let_down half further 2 cm)"
+    )
 
 
 UNTIDY = """change choice wide=12 cm
