@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from textwrap import wrap
 from typing import Any
 
 from .columns import table
@@ -15,11 +16,12 @@ def style_lines(report: Row) -> list[str]:
     lines = _headed("cloths", [(one["name"], "; ".join(_cloth(one))) for one in report["cloths"]])
     ways = _headed("ways of sewing", [(one["name"], "; ".join(_sewing(one))) for one in report["sewing"]])
     if ways:
-        ways.append("  (stitch types by ISO 4915, seam types by ISO 4916; the words beside the numbers are our own)")
+        ways.append("  (stitch types by ISO 4915, seam types by ISO 4916; the words beside them are from memory)")
     care = [(one["name"], "; ".join([*one["words"], *_text(one)])) for one in report["care"]]
     return [*lines, *ways, *_headed("care (symbols of ISO 3758 in words)", care)]
 
 
+WIDTH, NARROW = 118, 40  # characters in a line, and at least in what stands last in it
 MOST_BODIES = 12  # side by side; more do not fit on a page
 
 
@@ -58,8 +60,16 @@ def body_lines(body: Row) -> list[str]:
 
 
 def _headed(heading: str, rows: Sequence[tuple[str, ...]], words: tuple[int, ...] = (0, 1)) -> list[str]:
-    """A heading and its table; nothing for no rows."""
-    return ["", heading, *table(rows, words)] if rows else []
+    """A heading and its table, what stands last in a row broken to lines; nothing for no rows."""
+    if not rows:
+        return []
+    before = sum(max(len(row[k]) for row in rows) + 2 for k in range(len(rows[0]) - 1)) + 2
+    lines: list[tuple[str, ...]] = []
+    for row in rows:
+        first, *rest = wrap(row[-1], max(WIDTH - before, NARROW), break_on_hyphens=False) or [""]
+        blank = ("",) * (len(row) - 1)
+        lines += [(*row[:-1], first), *((*blank, more) for more in rest)]
+    return ["", heading, *table(lines, words)]
 
 
 def _sewn(seam: Row) -> tuple[str, str]:
@@ -78,10 +88,11 @@ def _cloth(row: Row) -> list[str]:
     if row["weight_gsm"] is not None:
         said.append(f"{row['weight_gsm']:g} g per square metre")
     said.append("with a nap, all pieces one way" if row["nap"] else "no nap")
-    for way in ("along", "across"):
-        share = row[f"shrinks_{way}"]
-        if share:
-            said.append(f"shrinks {100 * share:g} % {way} ({1000 / (1 - share):.1f} become 1000; pieces are drawn without)")
+    shares = [(way, row[f"shrinks_{way}"]) for way in ("along", "across") if row[f"shrinks_{way}"]]
+    if shares:
+        said.append(f"shrinks {' and '.join(f'{100 * share:g} % {way}' for way, share in shares)}")
+        drawn = " and ".join(f"{1000 / (1 - share):.1f} {way}" for way, share in shares)
+        said.append(f"pieces are drawn without: {drawn} become 1000")
     return said
 
 
