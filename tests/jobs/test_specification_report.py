@@ -114,7 +114,7 @@ def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
     text = HEAD + (
         "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
         "finished hem_width measures length of front.hem over 1 cm under 0.5 cm\n"
-        "finished side measures length of front.side allowing (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
+        "finished side measures length of front.side within (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
     )
     people = tuple(Body(f"size {girth}", "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))
     lines = as_text(report(replace(written(text), bodies=people))).splitlines()
