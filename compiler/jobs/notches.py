@@ -1,8 +1,10 @@
 """Notches that a declared seam gets for free, and the walk along it.
 
 They lie at equal arc lengths of both sides from ends that meet, ease spread evenly: at half of a joined seam, at the quarters
-of a gathered or eased one, and on a side without a corner where the other has one. The same number of strokes on both sides:
-as the seam states, else one, or two where a back takes part (common practice, no source).
+of a gathered or eased one, and on a side without a corner where the other has one. Notches stated on one side alone are put
+on the other too; where both sides have some, they tell how the ease lies, and the seam gets none at its half or quarters.
+The same number of strokes on both sides: as the seam states, else one, or two where a back takes part (common practice, no
+source).
 """
 
 from __future__ import annotations
@@ -15,7 +17,7 @@ import numpy as np
 
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.piece import Piece
-from ..pattern.walking import Laid, Sewn, Stretch, laid_together, matches
+from ..pattern.walking import Laid, Sewn, Stretch, laid_together, matches, notches_on
 from ..verbs.finishing import notched
 from .outcome import BodyResult, PieceResult, SeamResult
 
@@ -29,7 +31,7 @@ Spot = tuple[str, str, float, int]
 
 @dataclass(frozen=True)
 class NotchPair:
-    """Notches that meet: places from the starts of the two sides, mm, and how far they lie apart once eased."""
+    """Notches that meet: places from the starts of the two sides, mm, and by how much they fail to, however eased."""
 
     left_mm: float
     right_mm: float
@@ -99,12 +101,18 @@ def _notch(pieces: dict[str, Piece], seam: SeamResult, sewn: Sewn) -> None:
 
 def _plan(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> tuple[Spot, ...]:
     """Where the notches of a seam stand on both sides, in a settled order."""
-    joints = [[float(at[0]) / total for at in side.joints()] for side, total in ((left, seam.left_mm), (right, seam.right_mm))]
+    sides = ((left, seam.left_mm), (right, seam.right_mm))
+    joints = [[float(at[0]) / total for at in side.joints()] for side, total in sides]
+    stated = [[(float(at[0]) / total, strokes) for at, strokes in notches_on(side)] for side, total in sides]
     spots: set[Spot] = set()
     total = min(seam.left_mm, seam.right_mm)
-    for share in SHARES[seam.how]:
-        if all(abs(share - joint) * total >= CLEAR for side in joints for joint in side):
+    taken = [*joints[0], *joints[1], *(share for side in stated for share, _ in side)]
+    for share in SHARES[seam.how] if not all(stated) else ():
+        if _clear(share, taken, total):
             spots |= _pair(share, left, right, (True, True), seam.strokes)
+    if any(stated) and not all(stated):
+        for share, strokes in stated[0] or stated[1]:
+            spots |= _pair(share, left, right, (not stated[0], not stated[1]), strokes)
     if corners:
         for share in joints[1]:
             spots |= _pair(share, left, right, (_clear(share, joints[0], total), False), seam.strokes)

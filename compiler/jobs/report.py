@@ -17,7 +17,7 @@ Keys, lengths in mm, areas in mm2:
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
       seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm;
                           ratio (null where the right side has no length); holds; notches[], as the sides are walked:
-                          left_mm, right_mm from the starts of the sides, gap_mm once eased; notches_agree (to 0.5 mm);
+                          left_mm, right_mm from the starts of the sides, gap_mm, however eased; notches_agree (to 0.5 mm);
                           sewn (a way of sewing); after (a seam); note; in the order of sewing
       finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken)
       trims[]             name; amount_mm or count; text

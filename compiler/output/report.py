@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 from collections.abc import Mapping
 from typing import Any
@@ -67,12 +68,20 @@ def _seam(seam: Mapping[str, Any]) -> tuple[str, ...]:
     return (seam["name"], f"{seam['left_mm']:.1f}", f"{seam['right_mm']:.1f}", told, holds, _notches(seam))
 
 
+def _ease_between(seam: Mapping[str, Any]) -> str:
+    """How the ease of a seam lies between its notches."""
+    rows = [*seam["notches"], seam]
+    ahead = [0.0, *(row["left_mm"] - row["right_mm"] for row in rows)]
+    return "ease " + ", ".join(f"{after - before:.1f}" for before, after in itertools.pairwise(ahead))
+
+
 def _notches(seam: Mapping[str, Any]) -> str:
     """Where notches meet, from the start of the second side; where two do not, by how much, from the start of each."""
     if not seam["notches"]:
         return ""
     if seam["notches_agree"]:
-        return "notches at " + ", ".join(f"{one['right_mm']:.0f}" for one in seam["notches"])
+        told = "notches at " + ", ".join(f"{one['right_mm']:.0f}" for one in seam["notches"])
+        return told + (f"; {_ease_between(seam)}" if seam["how"] == "eases" else "")
     worst = max(seam["notches"], key=lambda one: one["gap_mm"])
     return f"NOTCH at {worst['left_mm']:.1f} meets {worst['right_mm']:.1f}: off by {worst['gap_mm']:.1f}"
 

@@ -1,6 +1,6 @@
 """Walking one run of edges along another: which end goes with which, where notches stand on both, and how they agree.
 
-Nothing is laid together for this: a place on a run is an arc length from its start, and ease is spread evenly along it.
+Nothing is laid together for this: a place on a run is an arc length from its start.
 Which ends meet is read from the names: ends at one corner of a piece, else ends whose neighbours have words in common.
 """
 
@@ -101,9 +101,9 @@ def _common(one: tuple[tuple[str, int], tuple[str, ...]], two: tuple[tuple[str, 
     return len(words[0] & words[1])
 
 
-def notch_places(laid: Laid, seam: str = "") -> list[Reals]:
-    """Where (L,) mm from the start of a run its notches stand: those of the seam, and those that belong to none."""
-    found: list[Reals] = []
+def notches_on(laid: Laid, seam: str = "") -> list[tuple[Reals, int]]:
+    """The notches of a run, (L,) mm from its start, with their strokes: those of the seam, and those stated for none."""
+    found: list[tuple[Reals, int]] = []
     before: Reals = np.zeros(1)
     for stretch, forward, total in zip(laid.stretches, laid.forward, laid.lengths(), strict=True):
         along: Reals = np.zeros(1)
@@ -111,7 +111,7 @@ def notch_places(laid: Laid, seam: str = "") -> list[Reals]:
             for notch in stretch.piece.notches:
                 if notch.side == i and notch.seam in ("", seam):
                     at = along + notch.at
-                    found.append(before + (at if forward else total - at))
+                    found.append((before + (at if forward else total - at), notch.strokes))
             along = along + length(stretch.piece.ring[i].drawn)
         before = before + total
     return found
@@ -119,8 +119,8 @@ def notch_places(laid: Laid, seam: str = "") -> list[Reals]:
 
 @dataclass(frozen=True)
 class Match:
-    """Notches that go together: their places (L,) mm from the starts of both sides, and how far (L,) mm the two lie apart
-    on the second side once the first is eased to it."""
+    """Notches that go together: their places (L,) mm from the starts of both sides, and how far (L,) mm the two fail to meet
+    however the ease is laid between the notches."""
 
     left: Reals
     right: Reals
@@ -129,37 +129,34 @@ class Match:
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     """Each notch of either side with the nearest of the other, pairs told once; empty where a side has none."""
-    ratio = right.total() / np.maximum(left.total(), np.finfo(float).tiny)
-    ours, theirs = notch_places(left, seam), notch_places(right, seam)
+    ours, theirs = ([at for at, _ in notches_on(side, seam)] for side in (left, right))
     if not ours or not theirs:
         return []
-    ratio, *places = np.broadcast_arrays(ratio, *ours, *theirs)
+    long, short, *places = np.broadcast_arrays(left.total(), right.total(), *ours, *theirs)
     mine, its = np.stack(places[: len(ours)]), np.stack(places[len(ours) :])
-    apart = np.abs(mine[:, None] * ratio - its)  # ours, theirs, lanes
-    rows = np.arange(apart.shape[2])
+    apart = np.abs(mine[:, None] / long - its / short)  # ours, theirs, lanes: as shares, the ease laid evenly
+    ease, ahead = long - short, mine[:, None] - its
+    gap = np.maximum(np.maximum(np.minimum(ease, 0.0) - ahead, ahead - np.maximum(ease, 0.0)), 0.0)
+    rows = np.arange(long.size)
     made = []
     for k in range(len(ours)):
         j = apart[k].argmin(axis=0)
-        made.append(Match(mine[k], its[j, rows], apart[k, j, rows]))
+        made.append(Match(mine[k], its[j, rows], gap[k, j, rows]))
     for j in range(len(theirs)):
         k_lanes = apart[:, j].argmin(axis=0)
         if not (apart[k_lanes, :, rows].argmin(axis=1) == j).all():
-            made.append(Match(mine[k_lanes, rows], its[j], apart[k_lanes, j, rows]))
+            made.append(Match(mine[k_lanes, rows], its[j], gap[k_lanes, j, rows]))
     return made
 
 
 def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "") -> Reals:
-    """How far (L,) mm the notches of two sides of a seam lie apart at most once the ease is taken up.
+    """How far (L,) mm the notches of two sides of a seam fail to meet at most, however the ease is laid between them.
 
-    A notch that nothing answers to on the other side counts as the whole length of that. Where the names do not tell which
-    ends meet, the sides are laid the way they agree better.
+    Nothing where one side has none: its notches follow those of the other. Where the names do not tell which ends meet, the
+    sides are laid the way they agree better.
     """
-    best: Reals | None = None
+    found = []
     for one, two in laid_together(left, right):
-        counts = len(notch_places(one, seam)), len(notch_places(two, seam))
-        worst = np.zeros(1) if not any(counts) else two.total()
-        if all(counts):
-            worst = np.stack(np.broadcast_arrays(*(match.gap for match in matches(one, two, seam)))).max(axis=0)
-        best = worst if best is None else np.minimum(best, worst)
-    assert best is not None
-    return best
+        gaps = [match.gap for match in matches(one, two, seam)] or [np.zeros(1)]
+        found.append(np.stack(np.broadcast_arrays(*gaps)).max(axis=0))
+    return np.asarray(np.stack(np.broadcast_arrays(*found)).min(axis=0))

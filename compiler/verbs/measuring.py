@@ -107,7 +107,7 @@ OF: Mapping[str, OfWord] = {
     "notch_gap": OfWord(
         ("seam",),
         LENGTH,
-        "how far the notches stated on the two sides of a seam lie apart at most, once the ease is taken up",
+        "how far the notches stated on both sides of a seam fail to meet at most, however the ease is laid between them",
         checks.gap_of_notches,
     ),
     "grain_gap": OfWord(
