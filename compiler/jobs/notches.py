@@ -99,38 +99,65 @@ def _notch(pieces: dict[str, Piece], seam: SeamResult, sewn: Sewn) -> None:
             return
 
 
+@dataclass(frozen=True)
+class _Wish:
+    """A notch at a share of the way along a seam, on its left side, its right, or both; strokes as stated, or 0."""
+
+    share: float
+    strokes: int
+    on: tuple[bool, bool]
+
+
 def _plan(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> tuple[Spot, ...]:
     """Where the notches of a seam stand on both sides, in a settled order."""
-    sides = ((left, seam.left_mm), (right, seam.right_mm))
-    joints = [[float(at[0]) / total for at in side.joints()] for side, total in sides]
-    stated = [[(float(at[0]) / total, strokes) for at, strokes in notches_on(side)] for side, total in sides]
+    sides, total = (left, right), min(seam.left_mm, seam.right_mm)
+    wishes = _wishes(left, right, seam, corners)
+    shares = [wish.share for wish in wishes]
     spots: set[Spot] = set()
-    total = min(seam.left_mm, seam.right_mm)
-    taken = [*joints[0], *joints[1], *(share for side in stated for share, _ in side)]
-    for share in SHARES[seam.how] if not all(stated) else ():
-        if _clear(share, taken, total):
-            spots |= _pair(share, left, right, (True, True), seam.strokes)
-    if any(stated) and not all(stated):
-        for share, strokes in stated[0] or stated[1]:
-            spots |= _pair(share, left, right, (not stated[0], not stated[1]), strokes)
-    if corners:
-        for share in joints[1]:
-            spots |= _pair(share, left, right, (_clear(share, joints[0], total), False), seam.strokes)
-        for share in joints[0]:
-            spots |= _pair(share, left, right, (False, _clear(share, joints[1], total)), seam.strokes)
+    for wish in wishes:
+        again = [one for side, on in zip(sides, wish.on, strict=True) if on for one in _repeats(side, wish.share)]
+        if all(any(abs(one - share) * total <= SEW for share in shares) for one in again):
+            spots |= _pair(wish, left, right)
     return tuple(sorted(spots))
+
+
+def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_Wish]:
+    """Notches at the half or quarters, answers to stated ones, and those at corners of the other side."""
+    sides, total = ((left, seam.left_mm), (right, seam.right_mm)), min(seam.left_mm, seam.right_mm)
+    joints = [[float(at[0]) / long for at in side.joints()] for side, long in sides]
+    stated = [[(float(at[0]) / long, strokes) for at, strokes in notches_on(side)] for side, long in sides]
+    taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
+    free = SHARES[seam.how] if not all(stated) else ()
+    made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, taken[0] + taken[1], total)]
+    answered = [(share, strokes, (not stated[0], not stated[1])) for side in stated for share, strokes in side]
+    if corners:
+        answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]
+    for share, strokes, on in answered:
+        clear = on[0] and _clear(share, taken[0], total), on[1] and _clear(share, taken[1], total)
+        made.append(_Wish(share, strokes, clear))
+    return made
+
+
+def _repeats(side: Laid, share: float) -> list[float]:
+    """The shares at which a notch at one of them stands, where the same edge takes part several times."""
+    owner, edge, at = _spot(side, share)
+    ends = list(itertools.accumulate((float(one[0]) for one in side.lengths()), initial=0.0))
+    found = []
+    for k, stretch in enumerate(side.stretches):
+        if (stretch.owner, stretch.edge) == (owner, edge):
+            found.append((ends[k] + at if side.forward[k] else ends[k + 1] - at) / ends[-1])
+    return found
 
 
 def _clear(share: float, joints: Sequence[float], total: float) -> bool:
     return all(abs(share - other) * total >= CLEAR for other in joints)
 
 
-def _pair(share: float, left: Laid, right: Laid, wanted: tuple[bool, bool], strokes: int) -> set[Spot]:
-    """The places of a share of the way on those sides where it is wanted; strokes as stated, else two where a back is on
-    either."""
-    found = [_spot(side, share) for side in (left, right)]
-    strokes = strokes or (2 if any("back" in owner.split("_") for owner, _, _ in found) else 1)
-    return {(*spot, strokes) for spot, want in zip(found, wanted, strict=True) if want}
+def _pair(wish: _Wish, left: Laid, right: Laid) -> set[Spot]:
+    """The places of a notch on those sides where it is wanted; strokes as stated, else two where a back is on either."""
+    found = [_spot(side, wish.share) for side in (left, right)]
+    strokes = wish.strokes or (2 if any("back" in owner.split("_") for owner, _, _ in found) else 1)
+    return {(*spot, strokes) for spot, want in zip(found, wish.on, strict=True) if want}
 
 
 def _spot(side: Laid, share: float) -> tuple[str, str, float]:
@@ -139,7 +166,7 @@ def _spot(side: Laid, share: float) -> tuple[str, str, float]:
     k = next((k for k, end in enumerate(ends[:-1]) if share * ends[-1] <= end), len(ends) - 1)
     back = max(ends[k] - share * ends[-1], 0.0)  # from the end of the stretch
     stretch, own = side.stretches[k], ends[k] - (ends[k - 1] if k else 0.0)
-    return stretch.owner, stretch.edge, own - back if side.forward[k] else back
+    return stretch.owner, stretch.edge, round(own - back if side.forward[k] else back, 6)
 
 
 def _agree(one: Sequence[Spot], other: Sequence[Spot]) -> bool:

@@ -102,12 +102,17 @@ class Hole:
 
 @dataclass(frozen=True)
 class Notch:
-    """A notch at arc length `at` (L,) mm from the start of ring side number `side`; `strokes` 1, 2 or 3."""
+    """A notch at arc length `at` (L,) mm from the start of ring side number `side`; `strokes` 1, 2 or 3.
+
+    It belongs to the seam it is named for; `stated` in a sentence, to every seam of its edge; else it marks the piece alone,
+    as a pleat's does.
+    """
 
     side: int
     at: Reals
     strokes: int = 1
     seam: str = ""
+    stated: bool = False
 
     def take(self, lanes: NDArray[np.intp]) -> Notch:
         return replace(self, at=take(self.at, lanes))

@@ -74,11 +74,14 @@ def _ways(run: Sequence[Stretch], sewn: Sewn) -> list[tuple[bool, ...]]:
 
 
 def _meet(laid: Laid, k: int, sewn: Sewn) -> bool:
-    """Whether stretch k ends where the next starts: at one corner, or at the two ends of a seam between their pieces."""
+    """Whether stretch k ends where the next starts: at one corner, that of the fold for two halves of one edge, or at the
+    two ends of a seam between their pieces."""
     one, two = Laid(laid.stretches[k : k + 1], laid.forward[k : k + 1]), Laid(laid.stretches[k + 1 :], laid.forward[k + 1 :])
     (corner, beside), (other, beyond) = _corner(one, 1), _corner(two, 0)
     if corner == other:
-        return True
+        fold = laid.stretches[k].piece.fold
+        halves = laid.stretches[k].edge == laid.stretches[k + 1].edge
+        return not halves or fold is None or fold in beside or fold not in _corner(one, 0)[1]
     a, b = laid.stretches[k].owner, laid.stretches[k + 1].owner
     return any(frozenset((f"{a}.{x}", f"{b}.{y}")) in sewn for x in beside for y in beyond)
 
@@ -102,14 +105,14 @@ def _common(one: tuple[tuple[str, int], tuple[str, ...]], two: tuple[tuple[str, 
 
 
 def notches_on(laid: Laid, seam: str = "") -> list[tuple[Reals, int]]:
-    """The notches of a run, (L,) mm from its start, with their strokes: those of the seam, and those stated for none."""
+    """The notches of a run, (L,) mm from its start, with their strokes: those of the seam, and those stated in sentences."""
     found: list[tuple[Reals, int]] = []
     before: Reals = np.zeros(1)
     for stretch, forward, total in zip(laid.stretches, laid.forward, laid.lengths(), strict=True):
         along: Reals = np.zeros(1)
         for i in edge_run(stretch.piece, stretch.edge):
             for notch in stretch.piece.notches:
-                if notch.side == i and notch.seam in ("", seam):
+                if notch.side == i and (notch.stated or (notch.seam and notch.seam == seam)):
                     at = along + notch.at
                     found.append((before + (at if forward else total - at), notch.strokes))
             along = along + length(stretch.piece.ring[i].drawn)

@@ -233,7 +233,7 @@ def notch(
 def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
     """The piece with a notch at `along` (L,) mm from an end of an edge. Lanes that put it on another side are split."""
     place = place_on(piece, edge, along, end)
-    made = Notch(place.side, place.at, strokes, seam)
+    made = Notch(place.side, place.at, strokes, seam, stated=not seam)
     return replace(piece, notches=(*piece.notches, made))
 
 

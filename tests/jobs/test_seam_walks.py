@@ -180,3 +180,15 @@ def test_a_seam_may_state_the_strokes_of_its_notches(said: str, strokes: int) ->
         assert [count for _, count in notches(pieces, name, "side")] == [strokes]
     wrong = written("language 1\n" + text + "seam side joins front.side to back.side strokes 4\n")
     assert [one.message for one in wrong.diagnostics if one.is_error] == ["a notch has one, two or three strokes"]
+
+
+def test_a_piece_sewn_several_times_gets_no_notch_that_is_right_once_only() -> None:
+    """Three panels to a band of two halves: the band is notched at the panels' seams, the panels not at the band's joint,
+    where that is the middle of one of them alone."""
+    text = panel("panel", 100, False, "top", "one_side", "other_side")
+    text += panel("band", 150, False, "lower", "front", "end", "fold front")
+    text += "seam together joins panel.one_side to panel.other_side\n"
+    text += "seam waist joins (run panel.top then panel.top last panel.top) to (run band.lower then band.lower)\n"
+    pieces = with_seam_notches(drawn(text))
+    assert notches(pieces, "panel", "top") == []
+    assert [at for at, _ in notches(pieces, "band", "lower")] == pytest.approx([50.0])

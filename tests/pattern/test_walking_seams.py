@@ -21,7 +21,7 @@ shares = st.lists(st.floats(0.05, 0.95), min_size=1, max_size=3)
 def notched(piece: Piece, edge: str, places: list[np.ndarray]) -> Piece:
     """The piece with notches so far (L,) mm along an edge of one side, as its ring runs."""
     (i,) = piece.run(edge)
-    return replace(piece, notches=(*piece.notches, *(Notch(i, at) for at in places)))
+    return replace(piece, notches=(*piece.notches, *(Notch(i, at, stated=True) for at in places)))
 
 
 @settings(max_examples=25, deadline=None)
@@ -65,6 +65,15 @@ def test_a_run_follows_its_corner_and_a_seam_between_pieces() -> None:
     band = [Stretch(skirt([500.0]), "hem", "band")]
     sewn = {one.forward for one, _ in laid_together(run, band, {frozenset(("front.side", "back.side"))})}
     assert sewn == {(True, False)}  # both hems are drawn from the centre to the side
+
+
+def test_two_halves_of_an_edge_meet_at_the_fold() -> None:
+    half = skirt([240.0])  # its hem runs from the fold to the side
+    run = [Stretch(half, "hem", "half"), Stretch(half, "hem", "half")]
+    assert {one.forward for one, _ in laid_together(run, [Stretch(skirt([480.0]), "hem", "band")])} == {(False, True)}
+    both = [Stretch(replace(one.piece, fold=None), "hem", "half") for one in run]
+    ways = {one.forward for one, _ in laid_together(both, [Stretch(skirt([480.0]), "hem", "band")])}
+    assert ways == {(False, True), (True, False)}
 
 
 def test_a_notch_nobody_answers_is_no_disagreement() -> None:
