@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import replace
 
 import numpy as np
 
 from ..geometry.curve import bowed
-from ..geometry.lanes import cross, norm, unit
+from ..geometry.lanes import norm, unit
 from ..geometry.length import length
-from ..geometry.path import line
+from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
 from .darts import HoleEnd, apex_of, move_apex, no_such_dart
 from .piece import Hole, Piece, Reals, Side, Told, Trouble
@@ -79,7 +78,8 @@ def bow(piece: Piece, name: str, by: Reals | None) -> Piece:
     if hole is not None:
         sides = tuple(_bowed(side, by, name) for side in hole.sides)
         bent = Hole(name, sides)
-        _must_stay_apart(name, [side.drawn.controls for side in sides], by)
+        for k in (0, 1):  # a pair of legs meets at either apex
+            _must_stay_apart(name, sides[k].drawn, sides[3 - k].drawn, by)
         return replace(piece, holes=tuple(bent if other is hole else other for other in piece.holes))
     assert dart is not None
     numbers = edge_run(piece, dart.first), edge_run(piece, dart.second)
@@ -87,7 +87,7 @@ def bow(piece: Piece, name: str, by: Reals | None) -> Piece:
         raise Trouble(f"the legs of `{name}` have corners", "bow them before anything else is done to them")
     runs = runs_of(piece)
     legs = [_bowed(piece.ring[n[0]], by, name) for n in numbers]
-    _must_stay_apart(name, [leg.drawn.controls for leg in legs], by)
+    _must_stay_apart(name, legs[0].drawn, legs[1].drawn, by)
     for n, leg in zip(numbers, legs, strict=True):
         runs[n[0]] = replace_side(runs[n[0]], leg.drawn)
     was, now = length(piece.ring[numbers[0][0]].drawn), length(legs[0].drawn)
@@ -105,15 +105,10 @@ def _bowed(side: Side, by: Reals, name: str) -> Side:
     return replace(side, path=bowed(start, end, by) if by.any() else line(start, end))
 
 
-def _must_stay_apart(name: str, legs: list[Reals], by: Reals) -> None:
-    """Trouble where legs bowed inward meet between mouth and apex: at their middles, or already as they leave the apex."""
-    first, last = legs[0], legs[-1]
-    wide = norm((first[:, 0, 0] + first[:, -1, 3]) / 2.0 - (last[:, 0, 0] + last[:, -1, 3]) / 2.0)
-    met = -2.0 * by >= wide
-    for one, next_one in itertools.pairwise(legs):
-        joint = one[:, -1, 3]
-        chords = cross(one[:, 0, 0] - joint, next_one[:, -1, 3] - joint)
-        met = met | (np.sign(cross(one[:, -1, 2] - joint, next_one[:, 0, 1] - joint)) != np.sign(chords))
+def _must_stay_apart(name: str, first: Path, last: Path, by: Reals) -> None:
+    """Trouble where two legs bowed inward meet: at the apex first, where each leaves its chord by 2 atan(2 depth / chord)."""
+    long, wide = norm(first.end - first.start), norm((first.start + first.end - last.start - last.end) / 2.0)
+    met = 2.0 * np.arctan(-2.0 * by / long) >= np.arcsin(wide / long)
     if met.any():
-        figures = {"bowed by": by, "apart": wide}
+        figures = {"bowed by": by, "width": 2.0 * wide}
         raise Trouble(f"the legs of `{name}` run into each other", "bow them inward by less", met, figures)

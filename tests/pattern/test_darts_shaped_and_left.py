@@ -64,7 +64,7 @@ def test_each_end_of_a_dart_with_two_ends_is_shortened_alone() -> None:
 
 
 @law
-@given(st.floats(-3.0, 25.0).filter(lambda by: abs(by) > 0.01))
+@given(st.floats(-3.7, 25.0).filter(lambda by: abs(by) > 0.01))
 def test_bowed_legs_are_mirror_images_of_the_depth_asked(by: float) -> None:
     before = with_waist_dart(skirt([240.0, 300.0]), 30.0)
     after = bow(before, "waist_dart", lanes(by))
@@ -91,9 +91,10 @@ def test_bowed_darts_do_not_pivot_and_are_not_bowed_into_each_other() -> None:
     assert "new_dart" in pivot(straight, "bust_dart", [Into("new_dart", "shoulder", lanes(50.0), None, end)]).dart_names()
     with pytest.raises(Trouble, match="run into each other"):
         bow(before, "bust_dart", lanes(-20.0))
-    slender = with_waist_dart(skirt([240.0, 300.0]), 30.0)
-    with pytest.raises(Trouble, match="run into each other"):  # apart in the middle, crossed at the apex
-        bow(slender, "waist_dart", lanes(-4.0))
+    waist = with_waist_dart(skirt([240.0]), 30.0)  # its legs open by 7.1 degrees each, which 3.8 mm bring together at the apex
+    assert faults(bow(waist, "waist_dart", lanes(-3.7))) == []
+    with pytest.raises(Trouble, match="run into each other"):
+        bow(waist, "waist_dart", lanes(-3.8))
     with pytest.raises(Trouble, match="bowed too far"):
         bow(before, "bust_dart", lanes(90.0))
 
