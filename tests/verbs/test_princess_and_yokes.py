@@ -17,10 +17,11 @@ from support.style_runs import PATTERNS, results
 STYLE = Path(__file__).parent / "princess.style"
 
 
-def test_on_every_body_of_the_project_all_seams_hold() -> None:
-    bodies = prepare(Disk(), str(STYLE), [str(PATTERNS / "bodies")]).bodies
+@pytest.mark.parametrize("style", [STYLE, STYLE.with_name("princess_to_the_hip.style")], ids=lambda path: path.stem)
+def test_on_every_body_of_the_project_all_seams_hold(style: Path) -> None:
+    bodies = prepare(Disk(), str(style), [str(PATTERNS / "bodies")]).bodies
     assert len(bodies) >= 3
-    for one in results(STYLE, bodies):
+    for one in results(style, bodies):
         assert not one.errors
         assert one.holds
 
