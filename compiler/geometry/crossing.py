@@ -30,12 +30,12 @@ class _Chords(NamedTuple):
 
 
 class _Meeting(NamedTuple):
-    """First crossing of each lane: span + parameter on both paths (L,), whether there is one, whether any is flat."""
+    """First crossing of each lane: span + parameter on both paths (L,), whether there is one, whether any is flat or was lost."""
 
     a: FloatArray
     b: FloatArray
     ok: BoolArray
-    shallow: BoolArray
+    unsure: BoolArray
 
 
 def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
@@ -57,9 +57,9 @@ def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArr
 
 
 def _first_meeting(a: Path, b: Path) -> _Meeting:
-    """The search; lanes with a flat crossing are searched again with finer chords."""
+    """The search; lanes with a flat crossing, or one that was lost, are searched again with finer chords."""
     found = _search(a, b, _CHORDS)
-    again = np.flatnonzero(found.shallow)
+    again = np.flatnonzero(found.unsure)
     if again.size:
         finer = _search(a.take(again), b.take(again), _FINE_CHORDS)
         found.a[again], found.b[again], found.ok[again] = finer.a, finer.b, finer.ok
@@ -87,8 +87,9 @@ def _box(c: _Chords) -> tuple[FloatArray, FloatArray]:
     return np.minimum(c.start, c.stop) - margin, np.maximum(c.start, c.stop) + margin
 
 
-def _candidates(a: _Chords, b: _Chords) -> tuple[IntArray, IntArray, IntArray, FloatArray, FloatArray]:
-    """Pairs of chords that may hold a crossing: lane, span of a, span of b, and a first guess of both parameters."""
+def _candidates(a: _Chords, b: _Chords) -> tuple[IntArray, IntArray, IntArray, FloatArray, FloatArray, BoolArray]:
+    """Pairs of chords that may hold a crossing: lane, span of a, span of b, a first guess of both parameters, and whether the
+    chords themselves cross."""
     (low_a, high_a), (low_b, high_b) = _box(a), _box(b)
     near = (low_a[:, :, None] <= high_b[:, None]).all(axis=-1) & (low_b[:, None] <= high_a[:, :, None]).all(axis=-1)
     lane, i, j = np.nonzero(near)
@@ -103,8 +104,9 @@ def _candidates(a: _Chords, b: _Chords) -> tuple[IntArray, IntArray, IntArray, F
     room = (a.slack[row_a, i] + b.slack[row_b, j] + COINCIDE) * 20.0
     room_t, room_u = (room / np.maximum(norm(x), COINCIDE) for x in (d, e))
     keep = (t >= -room_t) & (t <= 1.0 + room_t) & (u >= -room_u) & (u <= 1.0 + room_u)
+    crossed = (steep & (t >= 0.0) & (t <= 1.0) & (u >= 0.0) & (u <= 1.0))[keep]
     lane, i, j, t, u = lane[keep], i[keep], j[keep], np.clip(t[keep], 0.0, 1.0), np.clip(u[keep], 0.0, 1.0)
-    return lane, a.span[i], b.span[j], a.first[i] + t * a.width[i], b.first[j] + u * b.width[j]
+    return lane, a.span[i], b.span[j], a.first[i] + t * a.width[i], b.first[j] + u * b.width[j], crossed
 
 
 def _newton(ca: FloatArray, cb: FloatArray, t: FloatArray, u: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -121,10 +123,11 @@ def _newton(ca: FloatArray, cb: FloatArray, t: FloatArray, u: FloatArray) -> tup
 
 def _search(a: Path, b: Path, chords: int) -> _Meeting:
     lanes = lane_count(a.controls, b.controls)
-    lane, i, j, t, u = _candidates(_chords(a, chords), _chords(b, chords))
+    lane, i, j, t, u, crossed = _candidates(_chords(a, chords), _chords(b, chords))
     ca, cb = a.controls[lane if a.lanes > 1 else 0 * lane, i], b.controls[lane if b.lanes > 1 else 0 * lane, j]
     t, u = _newton(ca, cb, t, u)
     met = norm(cubic.at(ca, t) - cubic.at(cb, u)) < MEET
+    lost = np.bincount(lane[crossed & ~met], minlength=lanes) > 0  # the search ran away from where the chords cross
     lane, i, j = lane[met], i[met], j[met]
     t, u, ca, cb = t[met], u[met], ca[met], cb[met]
     way_a, way_b = cubic.velocity(ca, t), cubic.velocity(cb, u)
@@ -135,7 +138,7 @@ def _search(a: Path, b: Path, chords: int) -> _Meeting:
     with_hit, first = np.unique(lane[order], return_index=True)
     place_a, place_b, ok = np.full(lanes, np.nan), np.full(lanes, np.nan), np.zeros(lanes, dtype=bool)
     place_a[with_hit], place_b[with_hit], ok[with_hit] = at_a[order[first]], at_b[order[first]], True
-    return _Meeting(place_a, place_b, ok, shallow)
+    return _Meeting(place_a, place_b, ok, shallow | lost)
 
 
 def _place(path: Path, at: FloatArray, ok: BoolArray) -> tuple[FloatArray, FloatArray]:
