@@ -249,8 +249,11 @@ def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Ma
     for name, piece in zip(shown.called, shown.new, strict=False):
         inner = Room(view.at(ring_points(piece.ring)))
         inner.take(obstacles(marks), NEAR)
-        middle = inner.place(text_width(name, NAME_HEIGHT), NAME_HEIGHT, 0.0)
-        put(None if middle is None else centred(name, middle, NAME_HEIGHT, 0.0, name))
+        for height in (NAME_HEIGHT, EDGE_HEIGHT):
+            middle = inner.place(text_width(name, height), height, 0.0)
+            if middle is not None:
+                put(centred(name, middle, height, 0.0, name))
+                break
     for name in shown.names:
         for piece in _holders(shown, name):
             point = piece.points.get(name)

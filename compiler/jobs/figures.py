@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from pathlib import PurePath
 from typing import Any
 
@@ -15,6 +16,7 @@ from ..meaning.style import CheckedStyle
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
 from ..pattern.slash import drawn_cut
+from ..verbs.kinds import QUANTITIES
 from ..verbs.registry import Verb, verbs
 from ..verbs.slash_lines import placed
 from ..verbs.values import Cuts, Edge, Run, Seam
@@ -27,13 +29,18 @@ MOST_NEW = 12
 
 def figures(word: str = "") -> dict[str, str]:
     """Figures as texts of SVG files, by the name of their verb or recipe: of one, or of all."""
+    wanted: dict[str, Callable[[], Shown]] = {
+        verb.name: partial(_of_verb, verb) for verb in verbs().values() if has_figure(verb.example, verb.statement)
+    }
+    wanted |= {recipe.name: partial(_of_recipe, recipe) for recipe in recipes() if has_figure(recipe.example)}
     found: dict[str, str] = {}
-    for verb in verbs().values():
-        if word in ("", verb.name) and has_figure(verb.example, verb.statement):
-            found[verb.name] = svg_text(figure(_of_verb(verb), verb.name))
-    for recipe in recipes():
-        if word in ("", recipe.name) and has_figure(recipe.example):
-            found[recipe.name] = svg_text(figure(_of_recipe(recipe), recipe.name))
+    for name, shown in wanted.items():
+        if word in ("", name):
+            try:
+                found[name] = svg_text(figure(shown(), name))
+            except AssertionError as wrong:
+                wrong.add_note(f"in the example of `{name}`")
+                raise
     return found
 
 
@@ -136,12 +143,13 @@ def _cut_lines(cuts: Cuts) -> list[np.ndarray[Any, np.dtype[np.float64]]]:
 
 
 def _inputs(style: CheckedStyle, node: int, made: str) -> Iterator[tuple[str, int]]:
-    """The named values a definition is made from: name and node, in the order of the sentence, without its own parts."""
+    """The named values a definition is made from: name and node, in the order of the sentence, without its own parts.
+    What is only measured for it is not part of the picture."""
     names = {index: name for name, index in reversed(list(style.names.items())) if not f"{name}.".startswith(f"{made}.")}
     for arg in style.nodes[node].args.values():
         if arg in names:
             yield names[arg], arg
-        else:
+        elif style.nodes[arg].kind not in QUANTITIES:
             yield from _inputs(style, arg, made)
 
 

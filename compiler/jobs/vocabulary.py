@@ -135,15 +135,14 @@ def recipes() -> Sequence[Shelved]:
 
 
 def _example_above(text: str) -> str:
-    """The sentences of the comments `# example: …` right above a recipe."""
+    """What the comments right above a recipe say from `# example: …` on: one sentence or a few, each on its line."""
     rows: list[str] = []
     for line in reversed(text.rstrip("\n").split("\n")):
         if not line.startswith("#"):
             break
-        said, marked, sentence = line.partition("example: ")
-        if marked and said.strip("# ") == "":
-            rows.insert(0, sentence.strip())
-    return "\n".join(rows)
+        rows.insert(0, line.removeprefix("#").removeprefix(" "))
+    first = next((k for k, row in enumerate(rows) if row.startswith("example: ")), len(rows))
+    return "\n".join(row.removeprefix("example: ") for row in rows[first:])
 
 
 def verb_entry(verb: Verb) -> str:
@@ -232,5 +231,6 @@ DRAWN = ("piece", "point", "line", "curve", "lines", "block", "seam")
 
 
 def has_figure(example: str, in_block: bool = False) -> bool:
-    """Whether an example is drawn: it gives a piece, a point, a line or a seam, or is a sentence of a piece's block."""
-    return in_block or example.partition(" ")[0] in DRAWN
+    """Whether an example is drawn: its last sentence gives a piece, a point, a line or a seam, or stands in a piece's block."""
+    last = next((line for line in reversed(example.split("\n")) if line[:1].isalpha()), "")
+    return in_block or last.partition(" ")[0] in DRAWN

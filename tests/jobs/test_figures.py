@@ -58,7 +58,8 @@ def test_each_figure_belongs_to_a_word_of_the_reference() -> None:
 
 def test_each_recipe_of_the_library_has_an_example_that_compiles() -> None:
     for recipe in recipes():
-        assert recipe.example, f"write `# example: …` above {recipe.name} in stdlib/{recipe.module}.style: one use of it"
+        where = f"stdlib/{recipe.module}.style"
+        assert recipe.name in recipe.example, f"write `# example: …` above {recipe.name} in {where}: one use of it"
         assert example(recipe.example, use=recipe.use).style is not None, recipe.example
 
 
