@@ -24,3 +24,8 @@ def test_a_puff_opens_by_what_was_asked(settings: tuple[str, ...]) -> None:
     assert not made.errors
     assert made.holds, [check for check in made.checks if not check.holds]
     assert len(made.checks) >= 4
+
+
+def test_flat_collar_on_real_women() -> None:
+    made = results(HERE / "flat_collar.style", real_women(100, 1988))
+    assert sum(not one.errors and one.holds for one in made) >= 98
