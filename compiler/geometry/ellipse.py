@@ -25,15 +25,20 @@ def _unit_quarter() -> FloatArray:
 _QUARTER = _unit_quarter()
 
 
-def quarter(a: FloatArray, b: FloatArray, first: FloatArray) -> Path:
-    """Quarter of an ellipse from a to b (L, 2), leaving along the unit direction `first` (L, 2), arriving square to it.
+def quarter(a: FloatArray, b: FloatArray, first: FloatArray, last: FloatArray | None = None) -> Path:
+    """Quarter of an ellipse from a to b (L, 2), leaving along the unit direction `first` (L, 2), arriving along `last` (square
+    to `first` where it is None).
 
-    Two spans; length within 1e-5 of the true quarter. Lanes where b does not lie ahead of a along `first` are NaN.
+    `first` and `last` are directions of conjugate half-diameters, so any two make a quarter: the affine image of one of a
+    circle, which never bends back. Two spans; length within 1e-5 of the true quarter. Lanes where the way from a to b is not
+    some of `first` and some of `last` are NaN.
     """
-    ahead, aside = dot(b - a, first), cross(first, b - a)
-    ahead = np.where(ahead > 0.0, ahead, np.nan)
+    beside = left_of(first) * np.where(cross(first, b - a) < 0.0, -1.0, 1.0)[:, None] if last is None else last
+    turn = cross(first, beside)
+    ahead, aside = cross(b - a, beside) / turn, cross(first, b - a) / turn
+    ahead = np.where((ahead > 0.0) & (aside >= 0.0), ahead, np.nan)
     along = (first * ahead[:, None])[:, None, None]
-    across = (left_of(first) * aside[:, None])[:, None, None]
+    across = (beside * aside[:, None])[:, None, None]
     controls = a[:, None, None] + _QUARTER[None, ..., :1] * along + _QUARTER[None, ..., 1:] * across
     controls[:, 1, 3] = b
     return Path(controls, (False, False))

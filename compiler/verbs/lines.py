@@ -176,19 +176,28 @@ def _turned_heading(heading: Heading, place: Reals, before: Reals, motion: Motio
 @verb(
     "quarter",
     family="lines",
-    doc="A quarter round (a quarter of an ellipse) from one point to another, arriving square to the way it leaves.",
+    doc="A quarter round (a quarter of an ellipse) from one point to another; it never bends back.",
     gives=PATH,
-    words=(FROM, TO, word("leaving", "direction", "direction at the start")),
+    words=(
+        FROM,
+        TO,
+        word("leaving", "direction", "direction at the start"),
+        word("arriving", "direction", "direction at the end; square to the way it leaves if left out", optional=True),
+    ),
     example="curve neckline = quarter with from front_neck to neck_point leaving outward",
 )
-def quarter_curve(from_: Reals, to: Reals, leaving: Heading) -> Path:
+def quarter_curve(from_: Reals, to: Reals, leaving: Heading, arriving: Heading | None = None) -> Path:
     shape = np.broadcast_shapes(from_.shape, to.shape)
     start, end = np.broadcast_to(from_, shape), np.broadcast_to(to, shape)
     way = np.broadcast_to(leaving.at(start, end - start), shape)
-    behind = np.sum(way * (end - start), axis=-1) <= 0
+    last = None if arriving is None else np.broadcast_to(arriving.at(end, end - start), shape)
+    made = quarter(start, end, way, last)
+    behind = np.isnan(made.controls).any(axis=(1, 2, 3))
+    assert isinstance(behind, np.ndarray)
     if behind.any():
-        raise Trouble("a quarter round leaves toward its end", "turn the direction round", behind)
-    return quarter(start, end, way)
+        fix = "turn a direction round, or let it arrive more steeply" if arriving else "turn the direction round"
+        raise Trouble("a quarter round leaves toward its end", fix, behind)
+    return made
 
 
 @verb(
