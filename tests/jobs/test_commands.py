@@ -78,7 +78,7 @@ def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [
-        (["check", STYLE, "--body", ALTO], 0, "18 of 18"),
+        (["check", STYLE, "--body", ALTO], 0, "19 of 19"),
         (["check", STYLE], 0, "no errors"),
         (["check", "missing.style"], 2, "E501"),
         (["check", str(PATTERNS)], 2, "E502"),
