@@ -244,7 +244,9 @@ def _head(piece: Piece, cut: Cut, which: int, place: Place, gap: Opened, plan: P
         forward = (flank == "b") == _a_first(cut, which)
         strips[flank], reached = strip_edge(piece, edge, place, forward, flat)
         if flank in plan.lines.values() and not reached:
-            raise Trouble(f"a box pleat is laid beyond the end of `{edge}`", "make it less deep, or cut further away")
+            all_lanes = np.ones(strips[flank].lanes, dtype=np.bool_)  # lanes that differ in this were parted before
+            fix = "make it less deep, or cut further from the end"
+            raise Trouble(f"a box pleat is laid beyond the end of `{edge}`", fix, all_lanes)
     paths = stripe_edges(gap, plan.stripes, strips)
     folds = (paths[0].start, *(path.end for path in paths))
     beside = {flank: apply_points(gap.placed, path.end) for flank, path in strips.items()}

@@ -9,6 +9,7 @@ from godet.pattern.darts import open_to_edge
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Piece
 from godet.pattern.pivot import Into, pivot
+from godet.pattern.pleats import Pleating, pleat
 from godet.pattern.slash import AtApex, Cut, evenly, hinged, on_edge, slash
 from godet.pattern.truing import Seamed, at_angle, blended, rounded_joint, true_edge
 from godet.pattern.unfold import unfold
@@ -34,6 +35,11 @@ def _to_apex(piece: Piece) -> Piece:
     return slash(piece, [cut], [(lanes(6.0), lanes(0.0))]).piece
 
 
+def _pleated(piece: Piece) -> Piece:
+    told = Pleating("knife", (lanes(12.0), lanes(7.0)), "side", free="hem")
+    return pleat(piece, evenly(piece, "waistline", "hem", 2), told, still="centre")
+
+
 def _over_the_side(piece: Piece) -> Piece:
     other = at_angle(piece, "hem", "side", lanes(1.4))[0]
     return blended(Seamed(piece, "hem", "side"), Seamed(other, "hem", "side"), lanes(90.0), shifted=True)[0]
@@ -43,6 +49,7 @@ CASES: dict[str, tuple[Callable[[list[float]], Piece], Callable[[Piece], Piece]]
     "pivot": (lambda sizes: front([size / 250.0 for size in sizes]), _pivoted),
     "flare": (skirt, _flared),
     "apex": (lambda sizes: with_waist_dart(skirt(sizes)), _to_apex),
+    "pleat": (skirt, _pleated),
     "open": (lambda sizes: diamond(skirt(sizes)), lambda piece: open_to_edge(piece, "waist_dart", "hem")),
     "leave": (lambda sizes: with_waist_dart(skirt(sizes)), lambda piece: leave(piece, "waist_dart")),
     "square": (skirt, lambda piece: at_angle(piece, "hem", "side", lanes(np.pi / 2.0), lanes(80.0))[0]),

@@ -6,6 +6,7 @@ from types import MappingProxyType
 
 import numpy as np
 import pytest
+import shapely
 from godet.geometry.length import nearest
 from godet.geometry.motion import mirror_points
 from godet.geometry.path import flatten_fixed
@@ -181,6 +182,28 @@ def test_its_cut_edge_is_as_deep_over_the_pleats() -> None:
     widths = [width for side, width in zip(piece.ring, cloth.widths, strict=True) if "waistline" in side.folded]
     assert widths
     assert all((width == 25.0).all() for width in widths)
+
+
+@settings(max_examples=15, deadline=None)
+@given(kinds, st.floats(4.0, 16.0), st.floats(0.3, 1.0), st.sampled_from(["side", "centre"]))
+def test_its_cut_edge_lies_on_that_of_the_flat_piece_when_folded(
+    fashion: Fashion, depth: float, taper: float, toward: str
+) -> None:
+    """Heads of pleats: trimmed as they lie folded, so that no layer sticks out of the allowance, and none falls short."""
+    before = skirt([350.0], sag=30.0)
+    stated = MappingProxyType({"seams": Allowance(lanes(12.0))})
+    flat = replace(before, finish=replace(before.finish, allowances=stated))
+    piece = pleat(flat, evenly(flat, "waistline", "hem", 2), how(fashion, depth, depth * taper, toward), still="centre")
+    folds, cut = _folds(piece, fashion, 2, 0, toward), finished(piece)
+    (whole,) = finished(flat).sides[[side.edge for side in flat.ring].index("waistline")]  # type: ignore[misc]
+    line = shapely.LineString(whole)
+    heads = [points for side, points in zip(piece.ring, cut.sides, strict=True) if "waistline" in side.folded]
+    assert heads
+    for points in heads:
+        assert points is not None
+        middle = float(points[0, :, 0].mean())
+        lying = _folded(points, [fold for fold in folds if float(fold[0][0, 0]) < middle])
+        assert shapely.distance(line, shapely.points(lying[0])).max() < 0.05
 
 
 REFUSED = [
