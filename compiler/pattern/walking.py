@@ -131,12 +131,14 @@ class Match:
 
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
-    """Each notch of either side with the nearest of the other, pairs told once; empty where a side has none."""
+    """Each notch of either side with the nearest notch or corner of the other, pairs told once; empty where a side has
+    neither."""
     ours, theirs = ([at for at, _ in notches_on(side, seam)] for side in (left, right))
-    if not ours or not theirs:
+    our_places, their_places = [*ours, *left.joints()], [*theirs, *right.joints()]
+    if not our_places or not their_places:
         return []
-    long, short, *places = np.broadcast_arrays(left.total(), right.total(), *ours, *theirs)
-    mine, its = np.stack(places[: len(ours)]), np.stack(places[len(ours) :])
+    long, short, *places = np.broadcast_arrays(left.total(), right.total(), *our_places, *their_places)
+    mine, its = np.stack(places[: len(our_places)]), np.stack(places[len(our_places) :])
     apart = np.abs(mine[:, None] / long - its / short)  # ours, theirs, lanes: as shares, the ease laid evenly
     ease, ahead = long - short, mine[:, None] - its
     gap = np.maximum(np.maximum(np.minimum(ease, 0.0) - ahead, ahead - np.maximum(ease, 0.0)), 0.0)
@@ -147,7 +149,7 @@ def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
         made.append(Match(mine[k], its[j, rows], gap[k, j, rows]))
     for j in range(len(theirs)):
         k_lanes = apart[:, j].argmin(axis=0)
-        if not (apart[k_lanes, :, rows].argmin(axis=1) == j).all():
+        if not ((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)).all():
             made.append(Match(mine[k_lanes, rows], its[j], gap[k_lanes, j, rows]))
     return made
 
