@@ -16,6 +16,7 @@ from ..verbs.measuring import OF
 from ..verbs.registry import Verb, Word, verbs
 from ..verbs.standards import standards
 from .forms import FORMS, form_entry
+from .writing import WRITTEN, written_entry
 
 KINDS = {
     "point": "a place on the paper",
@@ -44,10 +45,11 @@ KINDS = {
 
 @dataclass(frozen=True)
 class Shelved:
-    """A recipe of the standard library, the module it stands in, and its example, empty where it has none."""
+    """A recipe of the standard library, the module it stands in and its text, and its example, empty where it has none."""
 
     recipe: t.Recipe
     module: str
+    text: str
     example: str
 
     @property
@@ -130,7 +132,7 @@ def recipes() -> Sequence[Shelved]:
         module = path.relative_to(root).with_suffix("").as_posix()
         tree, _ = parse(path.read_text("utf-8"), module)
         own = [one for one in tree.sentences if isinstance(one, t.Recipe)]
-        found += [Shelved(one, module, _example_above(tree.text[: one.span.start])) for one in own]
+        found += [Shelved(one, module, tree.text, _example_above(tree.text[: one.span.start])) for one in own]
     return found
 
 
@@ -180,10 +182,18 @@ def recipe_entry(shelved: Shelved) -> str:
     for sentence in recipe.block:
         if isinstance(sentence, t.Takes):
             text = sentence.text.value if sentence.text else ""
-            rest = "" if sentence.default is None else ", may be left out"
-            rows.append(f"  {sentence.name.text}: {text} ({sentence.kind.text}{rest})")
+            rows.append(f"  {sentence.name.text}: {text} ({sentence.kind.text}{_left_out(shelved, sentence)})")
     rows += [f"  gives {kind} {name}" for kind, name in shelved.gives]
     return "\n".join([*rows, *([_example(shelved.example)] if shelved.example else [])]) + "\n"
+
+
+def _left_out(shelved: Shelved, take: t.Takes) -> str:
+    """What stands where a word of a recipe is left out, and its bounds, as they are written."""
+    if take.default is None:
+        return ""
+    bounds, span = take.bounds, take.default.span
+    limits = "" if bounds is None else f"; {' '.join(shelved.text[bounds.span.start : bounds.span.end].split())}"
+    return f", {' '.join(shelved.text[span.start : span.end].split())} if left out{limits}"
 
 
 def measure_entry(name: str) -> str:
@@ -202,7 +212,10 @@ def reference() -> str:
         "",
     ]
     rows += ["## Kinds", ""] + [f"- `{word}`: {text}" for word, text in KINDS.items()]
-    rows += ["", "## Sentences", ""]
+    rows += ["", "## How it is written", ""]
+    for way in WRITTEN:
+        rows += _block(written_entry(way), "")
+    rows += ["## Sentences", ""]
     for word in FORMS:
         rows += _block(form_entry(word), "")
     rows += ["## Words before `of`", ""] + [f"- `{word} of`: {one.doc}" for word, one in OF.items()]

@@ -276,7 +276,9 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
 def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) -> None:
     """From which end of the subject. Of a curve: "start" or "end"; of an edge: what it touches there, since which way a
     ring runs is known only with a body."""
-    kind = given.static.get("subject", given.static.get("on"))
+    kind = given.static.get("subject")
+    if kind is None or isinstance(kind, k.PieceKind):
+        kind = given.static.get("on")
     if isinstance(kind, k.PathKind):
         ends = kind.ends
         if ends is None or expr.text not in ends:
@@ -285,7 +287,7 @@ def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) 
             return
         given.fixed[name] = given.static[name] = "start" if expr.text == ends[0] else "end"
         return
-    if isinstance(kind, str):  # a statement names the edge of its own piece
+    if isinstance(kind, str):  # the edge is named by a word: it is one of the piece
         edge, sketch = kind, _sketch(given)
     elif isinstance(kind, k.EdgeKind):
         edge, sketch = kind.name, kind.sketch

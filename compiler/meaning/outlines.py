@@ -17,6 +17,8 @@ from .recipes import declare
 from .style import Typed
 
 EDGES = ("line", "curve", "edge")
+DRAWN_ELSEWHERE = "an outline is drawn in `piece name { … }`, without `=`; here the piece is finished"
+ON_A_PIECE = "onto a piece that is drawn: `piece name = darted … on … width … called …`"
 # In this order, whatever the order written: later ones build on them.
 FIRST = ("fold", "worn", "landmark", "mark", "allow", "corners", "turn_under")
 
@@ -102,6 +104,9 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     declare(bench, inner, sentence.block)
     if value.stray is not None:
         return stray(bench, scope, "redraw", value.stray, value.span, [word.name for word in verbs()["redraw"].words])
+    for one in inner.sentences.values():
+        if isinstance(one, t.Definition) and one.kind.text == "dart":
+            return bench.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
     rows, args = _edges(bench, inner)
     made = apply(bench, scope, verbs()["redraw"], value.subject, value.clauses, value.span, name=sentence.name.text)
     if made.kind is k.BROKEN or rows is None:
@@ -146,7 +151,7 @@ def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> T
     declare(bench, inner, sentence.block)
     for definition in inner.sentences.values():
         if isinstance(definition, t.Definition) and definition.kind.text in (*EDGES, "dart"):
-            where = "an outline is drawn in `piece name { … }`, without `=`; here the piece is finished"
+            where = ON_A_PIECE if definition.kind.text == "dart" else DRAWN_ELSEWHERE
             bench.report(inner, words.misplaced(definition.span, definition.kind.text, where))
     statements = [one for one in sentence.block if isinstance(one, t.Statement)]
     return _stated(bench, inner, statements, made)

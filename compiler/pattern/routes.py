@@ -162,7 +162,7 @@ def _on_leg(piece: Piece, leg: str, drawn: Path, name: str) -> tuple[Reals, Real
     found = np.take_along_axis(np.stack(np.broadcast_arrays(*at), axis=1), k, axis=1)[:, 0]
     inside = table.any(axis=1) & (found > COINCIDE) & (found < passed - COINCIDE)
     if not inside.all():
-        fix = "draw it across both legs; where it runs through the apex, write `absorbing`"
+        fix = "draw it across both legs, or make the dart longer; where it runs through the apex, write `absorbing`"
         raise Trouble(f"the line does not run across `{leg}`", fix, ~inside)
     return found, np.take_along_axis(np.stack(np.broadcast_arrays(*on_line), axis=1), k, axis=1)[:, 0]
 

@@ -15,12 +15,26 @@ from ..geometry.path import Path, chain
 from ..pattern.darts import place_dart, place_two_ended
 from ..pattern.edges import edge_from, edge_path
 from ..pattern.outline import outline
-from ..pattern.piece import Piece, Reals, Trouble, Worn, leg_names
+from ..pattern.piece import Piece, Reals, Told, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
 from .registry import verb, word
 
 SMALLEST_DART = 1.0  # mm; a dart narrower than this is not sewn
+
+DART_WORDS = (
+    word("on", "own edge", "the edge it stands on", optional=True),
+    word("share", "number", "where its middle lies, as a share of the edge", optional=True),
+    word("at", "length", "where its middle lies, along the edge", optional=True),
+    word("nearest", "point", "where its middle lies: at the place of the edge nearest to this point", optional=True),
+    word("from", "own end", "the end that is measured from; the inner leg lies on that side", optional=True),
+    word("width", "length", "what it takes in"),
+    word("long", "length", "its length, square to the edge", optional=True),
+    word("apex", "point", "its apex", optional=True),
+    word("around", "point", "the middle of a dart with two ends", optional=True),
+    word("upper", "point", "its upper apex", optional=True),
+    word("lower", "point", "its lower apex", optional=True),
+)
 
 
 @dataclass(frozen=True)
@@ -81,23 +95,12 @@ def _must_say(static: Mapping[str, Any]) -> None:
 @verb(
     "dart",
     family="darts",
-    doc="A dart: drafted by its ends on an edge of the outline, placed on an edge, or with two ends around a point.",
+    doc="A dart of the outline that is drawn: drafted by its ends on an edge, placed on an edge, or with two ends around a "
+    "point. On a piece that is drawn already: `darted`.",
     gives=_dart_names,
     statement=True,
     either=(("on", "around"),),
-    words=(
-        word("on", "own edge", "the edge it stands on", optional=True),
-        word("share", "number", "where its middle lies, as a share of the edge", optional=True),
-        word("at", "length", "where its middle lies, along the edge", optional=True),
-        word("nearest", "point", "where its middle lies: at the place of the edge nearest to this point", optional=True),
-        word("from", "own end", "the end that is measured from; the inner leg lies on that side", optional=True),
-        word("width", "length", "what it takes in"),
-        word("long", "length", "its length, square to the edge", optional=True),
-        word("apex", "point", "its apex", optional=True),
-        word("around", "point", "the middle of a dart with two ends", optional=True),
-        word("upper", "point", "its upper apex", optional=True),
-        word("lower", "point", "its lower apex", optional=True),
-    ),
+    words=DART_WORDS,
     example="dart waist_dart on waistline share 1/2 from centre width 3 cm long 14 cm",
 )
 def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
@@ -138,6 +141,32 @@ def _on_edge(
         from_start = nearest_on(chain(edge_path(piece, on)), nearest)[0]
         along = from_start if end == "start" else edge_total(piece, on) - from_start
     return place_dart(piece, name, on, at=along, width=width, apex=apex, long=long, from_end=end)
+
+
+def _darted_names(static: Mapping[str, Any]) -> PieceKind:
+    sketch = static["subject"].sketch
+    return _dart_names({**static, "piece": piece(sketch), "name": static["called"]})
+
+
+@verb(
+    "darted",
+    family="darts",
+    doc="A piece with a dart more: placed on an edge, or with two ends around a point. It takes its width out of the edge, "
+    "which is sewn that much shorter.",
+    gives=_darted_names,
+    subject=word("piece", "piece", "the piece"),
+    either=(("on", "around"),),
+    words=(*DART_WORDS, word("called", "new name", "the name of the dart")),
+    example="piece with_dart = darted base.back on shoulder share 1/2 from neckline width 1.5 cm long 7 cm "
+    "called shoulder_dart",
+)
+def darted(subject: Piece, called: str, width: Reals, **rest: Any) -> Piece:
+    made: Piece = dart(subject, called, width, **rest)
+    on = rest.get("on")
+    if on is None or made.dart(called) is None:
+        return made
+    lengths = {"before": edge_total(subject, on), "after": edge_total(made, on)}
+    return made.telling(Told(f"`{called}` placed", on, MappingProxyType(lengths)))
 
 
 def _with_point(static: Mapping[str, Any]) -> PieceKind:

@@ -1,0 +1,81 @@
+"""How a sentence is written: what every sentence may hold, told before the verbs in the reference."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Written:
+    """One thing that is written everywhere: what it is called, what is said of it, and whole sentences that hold it."""
+
+    title: str
+    said: str
+    examples: tuple[str, ...]
+
+
+WRITTEN: tuple[Written, ...] = (
+    Written(
+        "sentence",
+        "One to a line, in any order; a line indented deeper goes on with it, and `#` begins a comment. After a verb and what "
+        "it works on come words, each with its value. A text in quotes comes last.",
+        ("piece sharper = shorten draft.bust_dart by 2 cm",),
+    ),
+    Written(
+        "value",
+        "A length is a number and its unit: mm, cm, m, in; an angle takes deg, a share may be written in percent, a weight of "
+        "cloth in gsm. `+ - * /` stand between spaces, brackets around what is reckoned first; `of` takes the one name or "
+        "bracket behind it. A measurement of the body stands wherever a length may.",
+        ("length quarter_waist = (natural_waist_girth + 1 1/2 in) / 4 - 5 mm", "length half_hem = length of front.hem / 2"),
+    ),
+    Written(
+        "name",
+        "`piece.edge` is an edge of a piece, `piece.dart` a dart, `piece.dart.inner_leg` its leg, `piece.landmark` a point, "
+        "`block.piece` what a block gives. Where the piece is known, as behind `along` of a verb that works on it, the edge "
+        "stands bare. `from` an end of an edge names the edge it meets there.",
+        (
+            "length leg = length of front.bust_dart.inner_leg",
+            "point seven_down = on_edge front.side at 7 cm from armhole",
+        ),
+    ),
+    Written(
+        "operation",
+        "An operation inside another stands in brackets; `with` where a verb or recipe works on nothing.",
+        (
+            "piece other = mirror (lengthen base.front edge side at hem by 2 cm)",
+            "length reach = distance (corner front.shoulder by armhole) to front.bust_point",
+        ),
+    ),
+    Written(
+        "direction",
+        "`up` is toward the head, `down`, `outward` away from the centre, `inward` toward it; behind a point they lead to "
+        "another. A curve also leaves or arrives `toward` or `away_from` a point, `along` an edge or line, or `square to` it.",
+        (
+            "point dart_place = waist outward 9 cm up 5 mm",
+            "curve armhole from shoulder_point to underarm leaving square to shoulder arriving outward",
+            "curve lapel from front_neck to tip leaving along neckline arriving away_from waist",
+        ),
+    ),
+    Written(
+        "condition",
+        "`at_least`, `at_most`, `above`, `below`, `between … and …`, and `equals … within …`, whose tolerance is always said; "
+        "joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken.",
+        (
+            "check side_is_long that length of front.side at_least 12 cm and length of front.side below 1 m",
+            "check sides_agree that length of front.side equals length of back.side within 2 mm",
+            "length depth = bust_height / 6 when measured bust_height otherwise 21 cm",
+        ),
+    ),
+    Written(
+        "braces",
+        "`piece name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
+        "and named. A piece that says `cut` or `allow` is drawn in the pattern.",
+        ("piece ready = front {\n    grain up\n    cut 1\n    allow seams 1 cm hem 3 cm\n}",),
+    ),
+)
+
+
+def written_entry(one: Written) -> str:
+    """The reference entry of a way of writing."""
+    rows = ["example: " + example.replace("\n", "\n    ") for example in one.examples]
+    return "\n".join([f"{one.title} (how it is written)", f"  {one.said}", *(f"  {row}" for row in rows)]) + "\n"
