@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .diagnostic import Diagnostic, Label, Severity, Span
-from .suggest import did_you_mean, either
+from .suggest import did_you_mean, either, nearest
 
 
 def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
@@ -321,5 +321,6 @@ def solve_needs_equals(span: Span) -> Diagnostic:
 
 
 def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
-    fix = _perhaps(name, candidates, "take the sentence out, or use it")
+    meant = nearest(name, candidates, parts=False)
+    fix = f"did you mean {either(meant)}?" if meant else "take the sentence out, or use it"
     return Diagnostic("W201", f"`{name}` is never used", span, fix=fix, severity=Severity.WARNING)

@@ -9,13 +9,13 @@ _CUTOFF = 0.7  # below this the offer is more puzzling than none
 _LONGEST = 60  # nobody mistypes one of our words into something longer
 
 
-def nearest(word: str, candidates: Iterable[str], limit: int = 3) -> tuple[str, ...]:
-    """Up to `limit` candidates near to `word`, best first: by spelling, then those that hold it as a part."""
+def nearest(word: str, candidates: Iterable[str], limit: int = 3, parts: bool = True) -> tuple[str, ...]:
+    """Up to `limit` candidates near to `word`, best first: by spelling, then, with `parts`, those that hold it as a part."""
     if not word or len(word) > _LONGEST:
         return ()
     known = sorted(set(candidates) - {word})
     found = get_close_matches(word.lower(), known, n=limit, cutoff=_CUTOFF)
-    if len(word) > 2:
+    if parts and len(word) > 2:
         found += [c for c in known if c not in found and (c.startswith(word + "_") or word in c.split("_"))]
     return tuple(found[:limit])
 

@@ -191,9 +191,10 @@ def _left_out(shelved: Shelved, take: t.Takes) -> str:
     """What stands where a word of a recipe is left out, and its bounds, as they are written."""
     if take.default is None:
         return ""
-    bounds, span = take.bounds, take.default.span
+    bounds, stop = take.bounds, take.default.span.end
     limits = "" if bounds is None else f"; {' '.join(shelved.text[bounds.span.start : bounds.span.end].split())}"
-    return f", {' '.join(shelved.text[span.start : span.end].split())} if left out{limits}"
+    default = " ".join(shelved.text[take.name.span.end : stop].split()).removeprefix("= ")
+    return f", {default} if left out{limits}"
 
 
 def measure_entry(name: str) -> str:

@@ -40,9 +40,10 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "operation",
-        "An operation inside another stands in brackets; `with` where a verb or recipe works on nothing.",
+        "An operation inside another stands in brackets; give it a name of its own where an edge or a dart of what it makes is "
+        "wanted. `with` follows a verb or recipe that works on nothing.",
         (
-            "piece other = mirror (lengthen base.front edge side at hem by 2 cm)",
+            "piece longer = lengthen (leave draft.waist_dart as ease) edge side at waistline by 2 cm",
             "length reach = distance (corner front.shoulder by armhole) to front.bust_point",
         ),
     ),
@@ -69,7 +70,7 @@ WRITTEN: tuple[Written, ...] = (
     Written(
         "braces",
         "`piece name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
-        "and named. A piece that says `cut` or `allow` is drawn in the pattern.",
+        "and named; a piece that says `cut` is drawn in the pattern.",
         ("piece ready = front {\n    grain up\n    cut 1\n    allow seams 1 cm hem 3 cm\n}",),
     ),
 )

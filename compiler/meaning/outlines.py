@@ -18,7 +18,7 @@ from .style import Typed
 
 EDGES = ("line", "curve", "edge")
 DRAWN_ELSEWHERE = "an outline is drawn in `piece name { … }`, without `=`; here the piece is finished"
-ON_A_PIECE = "onto a piece that is drawn: `piece name = darted … on … width … called …`"
+ON_A_PIECE = "write `piece name = darted … on … width … called …`, of a piece that is drawn"
 # In this order, whatever the order written: later ones build on them.
 FIRST = ("fold", "worn", "landmark", "mark", "allow", "corners", "turn_under")
 

@@ -161,8 +161,8 @@ def _darted_names(static: Mapping[str, Any]) -> PieceKind:
     "called shoulder_dart",
 )
 def darted(subject: Piece, called: str, width: Reals, **rest: Any) -> Piece:
-    made: Piece = dart(subject, called, width, **rest)
     on = rest.get("on")
+    made: Piece = dart(subject, called, width, **rest)
     if on is None or made.dart(called) is None:
         return made
     lengths = {"before": edge_total(subject, on), "after": edge_total(made, on)}

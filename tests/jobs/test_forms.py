@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from godet.jobs.examples import example
 from godet.jobs.forms import FORMS
 from godet.jobs.vocabulary import entry, reference
+from godet.jobs.writing import WRITTEN
 from godet.syntax.parser import parse
 from godet.syntax.words import HEADS
 
@@ -25,3 +27,11 @@ def test_an_example_can_be_read(word: str, example: str) -> None:
     assert found == ()
     assert tree.sentences
     assert word in example.split()
+
+
+@pytest.mark.parametrize("sentence", [sentence for one in WRITTEN for sentence in one.examples])
+def test_a_sentence_that_shows_how_it_is_written_stands_on_the_ground_of_the_examples(sentence: str) -> None:
+    assert sentence.replace("\n", "\n    ") in reference()
+    made = example(sentence)
+    assert {one.code for one in made.problems} <= {"W201"}
+    assert made.style is not None

@@ -18,6 +18,7 @@ from godet.pattern.darts import (
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Piece, Trouble
 from godet.pattern.unsewn import leave
+from godet.verbs.outlines import darted
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, lanes, same, skirt
@@ -168,3 +169,29 @@ def test_legs_made_equal_are_those_of_the_longer_and_the_outline_stays_closed() 
 def test_a_name_used_twice_is_refused() -> None:
     with pytest.raises(Trouble, match="already"):
         with_waist_dart(with_waist_dart(skirt([240.0])))
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(8.0, 60.0), st.floats(60.0, 180.0))
+def test_a_dart_more_tells_what_it_takes_out_and_leaves_every_other_edge(width: float, at: float) -> None:
+    plain = skirt([240.0, 300.0])
+    piece = darted(
+        plain, called="waist_dart", width=lanes(width), on="waistline", at=lanes(at), from_="centre", long=lanes(120.0)
+    )
+    (told,) = [one for one in piece.told if one not in plain.told]
+    assert told.edge == "waistline"
+    np.testing.assert_allclose(told.lengths["before"], edge_length(plain, "waistline"), atol=1e-9)
+    np.testing.assert_allclose(told.lengths["after"], edge_length(piece, "waistline"), atol=1e-9)
+    assert (told.lengths["before"] - told.lengths["after"] >= width - 1e-6).all()  # an arc is no shorter than its chord
+    for edge in set(plain.edge_names()) - {"waistline"}:
+        np.testing.assert_allclose(edge_length(piece, edge), edge_length(plain, edge), atol=1e-9)
+
+
+def test_a_body_that_needs_no_dart_more_keeps_its_piece_and_is_told_why() -> None:
+    plain = skirt([240.0, 300.0])
+    piece = darted(
+        plain, called="waist_dart", width=lanes(0.5), on="waistline", at=lanes(90.0), from_="centre", long=lanes(120.0)
+    )
+    assert piece.dart_names() == plain.dart_names()
+    assert piece.told == plain.told
+    assert "no such dart" in piece.gone["waist_dart"]
