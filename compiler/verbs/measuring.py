@@ -206,8 +206,7 @@ def corner_angle(subject: Reals, from_: Reals, to: Reals) -> Reals:
     example="angle slant = falling with drop 4 cm along 15 cm",
 )
 def falling(drop: Reals, along: Reals) -> Reals:
-    ratio = drop / along
-    steep = np.abs(ratio) > 1
+    steep = (np.abs(drop) > along) | (along <= 0)
     if steep.any():
         raise Trouble(
             "a line cannot drop by more than its length",
@@ -215,7 +214,7 @@ def falling(drop: Reals, along: Reals) -> Reals:
             steep,
             {"drop": drop, "length": along},
         )
-    return np.asarray(np.arcsin(ratio))
+    return np.asarray(np.arcsin(drop / along))
 
 
 @verb(

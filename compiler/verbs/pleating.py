@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+import numpy as np
+
+from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.pleats import Pleating, pleat
 from .kinds import PieceKind, piece
@@ -64,8 +67,8 @@ def pleat_piece(
     still: str | None = None,
 ) -> Piece:
     far = depth if far_depth is None else far_depth
-    negative = (depth < 0) | (far < 0)
+    negative = (depth < 0) | (far < 0) | (np.maximum(depth, far) <= COINCIDE)
     if negative.any():
-        raise Trouble("a pleat cannot be less deep than nothing", "give it a depth", negative, {"depth": depth})
+        raise Trouble("a pleat needs a depth above nothing", "give it a depth", negative, {"depth": depth})
     how = Pleating(kind, (depth, far), toward, called, free, sewn is not None or kind == "tuck", sewn)
     return pleat(subject, placed(subject, along), how, still=still)
