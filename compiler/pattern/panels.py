@@ -184,6 +184,13 @@ def motion_at(shapes: Sequence[Shapes], motions: Sequence[Motion], point: Reals)
     return Motion(turns[home, row], shifts[home, row])
 
 
+@dataclass(eq=False)
+class ThroughDart(Trouble):
+    """A cut or line runs through the `dart`: a verb that can go through darts knows another way out."""
+
+    dart: str = ""
+
+
 def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequence[str]) -> None:
     """Trouble with lanes where a cut leaves the cloth, runs through a dart or crosses another cut."""
     cloth = flat_ring(list(flat_sides(piece).values()))
@@ -200,7 +207,7 @@ def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequ
             rest = shapely.length(shapely.difference(drawn, cloth))
             off = np.broadcast_to(rest > SLACK, off.shape)
         if off.any():
-            raise Trouble(_why_off(piece, drawn, name, off), "move an end of it", off)
+            raise _off_cloth(piece, drawn, name, off)
     for k, drawn in enumerate(lines):
         for other in range(k):
             crossed = shapely.crosses(drawn, lines[other])
@@ -220,7 +227,7 @@ def _must_miss_holes(piece: Piece, drawn: Shapes, name: str) -> None:
         through = np.asarray(shapely.length(shapely.intersection(drawn, shape)) > SLACK)
         if through.any():
             fix = f"open `{hole.name}` to an edge first, or leave it unsewn"
-            raise Trouble(f"{name} runs through the dart `{hole.name}`, which has two ends", fix, through)
+            raise ThroughDart(f"{name} runs through the dart `{hole.name}`, which has two ends", fix, through, dart=hole.name)
 
 
 def _must_miss_slits(piece: Piece, points: Sequence[Reals], name: str) -> None:
@@ -233,7 +240,8 @@ def _must_miss_slits(piece: Piece, points: Sequence[Reals], name: str) -> None:
             inner = _line([_nearer(points[0], points[1]), *points[1:-1], _nearer(points[-1], points[-2])])
             through = np.atleast_1d(shapely.intersects(inner, _line(_corners(side))))
             if through.any():
-                raise Trouble(f"{name} runs through the dart `{dart.name}`", _round(dart.name), through)
+                what = f"{name} runs through the dart `{dart.name}`"
+                raise ThroughDart(what, _round(dart.name), through, dart=dart.name)
 
 
 def _nearer(end: Reals, other: Reals) -> Reals:
@@ -250,12 +258,13 @@ def _round(dart: str) -> str:
     return f"leave `{dart}` unsewn first, or start from the leg of it that lies nearer to where the cut ends"
 
 
-def _why_off(piece: Piece, drawn: Shapes, name: str, off: NDArray[np.bool_]) -> str:
-    """The words for a cut that leaves the cloth: through a dart if it crosses one wherever it leaves."""
+def _off_cloth(piece: Piece, drawn: Shapes, name: str, off: NDArray[np.bool_]) -> Trouble:
+    """The trouble with a cut that leaves the cloth: through a dart if it crosses one wherever it leaves."""
+    fix = "move an end of it"
     for dart in piece.darts:
         legs = set(dart.leg_names)
         parts = [flatten_fixed(side.drawn, 2) for side in piece.ring if legs.intersection(side.names)]
         through = shapely.crosses(drawn, shapely.boundary(flat_ring(parts)))
         if np.broadcast_to(through, off.shape)[off].all():
-            return f"{name} runs through the dart `{dart.name}`"
-    return f"{name} leaves the cloth"
+            return ThroughDart(f"{name} runs through the dart `{dart.name}`", fix, off, dart=dart.name)
+    return Trouble(f"{name} leaves the cloth", fix, off)

@@ -343,3 +343,6 @@ class Trouble(Exception):
     fix: str = ""
     lanes: NDArray[np.bool_] | None = None
     figures: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
+
+    def __str__(self) -> str:
+        return self.message

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from .darts import apex_of, move_apex, no_such_dart, open_to_edge
 from .divide import Crossed, Route, cut_names, part_of, sketched
 from .drawn import from_apex, met_on
 from .edges import OFF
-from .panels import must_lie_on_cloth
+from .panels import ThroughDart, must_lie_on_cloth
 from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
 from .pivot import ONE_APEX
 from .ring import NOWHERE, Place, edge_run, edge_total, place_on, point_of, pulled, settled
@@ -224,17 +224,10 @@ def _must_be_cloth(piece: Piece, stretches: Sequence[Side], called: str) -> None
         cuts.append([flat[:, k] for k in range(flat.shape[1])])
     try:
         must_lie_on_cloth(piece, cuts, [f"`{called}`"] * len(cuts))
-    except Trouble as trouble:
-        if "through the dart" not in trouble.message:
-            raise
-        name = trouble.message.split("the dart `")[1].split("`")[0]
+    except ThroughDart as trouble:
+        name = trouble.dart
         fix = f"write `across {name}` where it crosses its legs, `absorbing {name}` where it runs through its apex"
-        raise _with_fix(trouble, fix) from None
-
-
-def _with_fix(trouble: Trouble, fix: str) -> Trouble:
-    """The same trouble with another way out."""
-    return Trouble(trouble.message, fix, trouble.lanes, trouble.figures)
+        raise replace(trouble, fix=fix) from None
 
 
 def _evened(found: Sequence[_Found], called: str) -> list[Told]:
