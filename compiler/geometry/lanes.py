@@ -6,6 +6,8 @@ from typing import TypeVar
 import numpy as np
 import numpy.typing as npt
 
+from .tolerances import COINCIDE
+
 FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]
 IntArray = npt.NDArray[np.int64]
@@ -39,6 +41,14 @@ def agree(keys: npt.NDArray[np.integer], ok: BoolArray | None = None) -> int:
     if (settled != first).any():
         raise Disagreement(settled)
     return first
+
+
+def nearest_whole(numbers: FloatArray) -> int:
+    """The whole number all lanes (L,) are nearest to; a half, and what rounding brings near to one, goes up.
+
+    Raises Disagreement.
+    """
+    return agree(np.floor(numbers + 0.5 + COINCIDE).astype(np.int64))
 
 
 def lane_count(*arrays: npt.NDArray[np.generic]) -> int:

@@ -9,7 +9,7 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
-from ..geometry.lanes import left_of
+from ..geometry.lanes import left_of, nearest_whole
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.motion import apply_path, rotation, then, translation
 from ..geometry.path import Path, chain, flatten_fixed, line
@@ -23,8 +23,16 @@ OFF_CLOTH = 0.5
 
 
 @dataclass(frozen=True)
+class About:
+    """So many marks that they lie about `apart` (L,) mm from each other, and no more than `limit`."""
+
+    apart: Reals
+    limit: int
+
+
+@dataclass(frozen=True)
 class Spacing:
-    """How marks are spaced on an edge or inner line: `count` of them from the end that `mark` touches.
+    """How marks are spaced on an edge or inner line: `many` of them from the end that `mark` touches.
 
     The first and the last lie `first` and `last` (L,) mm from the ends, the others evenly between; with `through`, a point,
     one lies next to it, those before it are spaced evenly, and those after it as far apart. `inset` (L,) is how far they
@@ -33,7 +41,7 @@ class Spacing:
 
     edge: str
     mark: str
-    count: int
+    many: int | About
     first: Reals
     last: Reals
     inset: Reals
@@ -72,13 +80,16 @@ def places(piece: Piece, spacing: Spacing) -> list[Place]:
 def _marks(piece: Piece, path: Path, spacing: Spacing, from_start: bool) -> list[Reals]:
     """Distances (L,) mm from the end."""
     total = length(path)
-    if spacing.count == 1:
+    if spacing.many == 1:
         return [spacing.first]
-    apart = (total - spacing.first - spacing.last) / (spacing.count - 1)
-    short = ~(apart > COINCIDE)
+    room = total - spacing.first - spacing.last
+    short = ~(room > COINCIDE)
     if short.any():
         figures = {f"length of {spacing.edge}": total, "first": spacing.first, "last": spacing.last}
-        raise Trouble(f"`{spacing.edge}` has no room for {spacing.count}", "take less from its ends", short, figures)
+        least = spacing.many if isinstance(spacing.many, int) else 2
+        raise Trouble(f"`{spacing.edge}` has no room for {least}", "take less from its ends", short, figures)
+    count = spacing.many if isinstance(spacing.many, int) else _as_many(room, spacing.many, spacing.edge)
+    apart = room / (count - 1)
     if spacing.through is not None:
         point = piece.points[spacing.through]
         assert point is not None
@@ -90,7 +101,24 @@ def _marks(piece: Piece, path: Path, spacing: Spacing, from_start: bool) -> list
             raise Trouble(f"`{spacing.through}` lies beyond the first or the last", "begin or end elsewhere", beyond, where)
         # Never further apart than evenly spaced, so that the last stays where it was asked or nearer.
         apart = np.where(reach > COINCIDE, reach / np.maximum(np.ceil(reach / apart - COINCIDE), 1.0), apart)
-    return [spacing.first + k * apart for k in range(spacing.count)]
+    return [spacing.first + k * apart for k in range(count)]
+
+
+def _as_many(room: Reals, about: About, edge: str) -> int:
+    """How many marks lie about so far apart, two at least. Raises Disagreement."""
+    none = about.apart <= COINCIDE
+    if none.any():
+        raise Trouble("marks lie some way apart", "write a length above nothing", none)
+    over = room / about.apart >= about.limit - 0.5
+    if over.any():
+        figures = {"room": room, "apart": about.apart}
+        raise Trouble(f"`{edge}` takes more than {about.limit} marks", "raise `limit`, or put them further apart", over, figures)
+    return max(nearest_whole(room / about.apart), 1) + 1
+
+
+def unsure_from(piece: Piece, called: str, sure: int, most: int) -> Piece:
+    """The sketch of a piece with marks `CALLED.k1` to `CALLED.k…most`, of which not every body has more than `sure`."""
+    return replace(piece, unsure=piece.unsure | {f"{called}.k{k}" for k in range(sure + 1, most + 1)})
 
 
 def with_points(piece: Piece, called: str, found: Sequence[Place] | int, kind: SignKind) -> Piece:

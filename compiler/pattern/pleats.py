@@ -133,9 +133,16 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
     lost = dict.fromkeys(gaps, "it is folded away in a pleat")
     signs = MappingProxyType({**opened.signs, **_signs(len(cuts), how)})
     made = rebuilt(opened, runs, lost=lost, lines=(*opened.lines, *lines), signs=signs)
+    made = replace(made, unsure=made.unsure | _unsure(cuts, how)) if piece.is_sketch else made
     if heads:
         made = replace(made, notches=(*made.notches, *_notches(made, lines)))
     return made.telling(*_tell(piece, made, cuts, how))
+
+
+def _unsure(cuts: Sequence[Cut], how: Pleating) -> frozenset[str]:
+    """Names of pleats that not every body has."""
+    names = (*how.lines(PLANS[how.fashion, "a"]), "underlay", "far_underlay")
+    return frozenset(how.name(k, name) for k, cut in enumerate(cuts, 1) if not cut.sure for name in names)
 
 
 def _must_be_plain(piece: Piece, cuts: Sequence[Cut], how: Pleating) -> None:

@@ -44,11 +44,13 @@ class AtApex:
 
 @dataclass(frozen=True)
 class Cut:
-    """A line to cut along, from start to end, straight or by inner points (L, 2)."""
+    """A line to cut along, from start to end, straight or by inner points (L, 2). In a sketch `sure` tells whether every body
+    has it."""
 
     start: OnEdge | AtApex
     end: OnEdge | AtApex
     through: tuple[Reals, ...] = ()
+    sure: bool = True
 
 
 @dataclass(frozen=True)
@@ -272,4 +274,14 @@ def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool,
             parts += [Side((*names, f"{edge}.gap_k{k}"))] if k in opened else []
             parts.append(Side((*names, f"{edge}.strip_k{n}")))
         ring[i : i + 1] = parts if _ends_on(cuts, edge)[0].from_end == "start" else parts[::-1]
-    return record(replace(piece, ring=tuple(ring)), {})
+    return record(replace(piece, ring=tuple(ring), unsure=piece.unsure | _unsure(cuts)), {})
+
+
+def _unsure(cuts: Sequence[Cut]) -> frozenset[str]:
+    """Names of the gaps of cuts that not every body has, and of the strips beyond them."""
+    names = set()
+    for edge in _edges(cuts):
+        numbers = [k for k, cut in enumerate(cuts, 1) if edge in _cut_edges(cut)]
+        for n, k in enumerate(numbers, 1):
+            names |= set() if cuts[k - 1].sure else {f"{edge}.gap_k{k}", f"{edge}.strip_k{n}"}
+    return frozenset(names)

@@ -17,7 +17,9 @@ from .values import Edge
 
 SPACED = (
     word("on", "own edge", "the edge or line they stand on"),
-    word("count", "count", "how many"),
+    word("count", "count", "how many, on every body", optional=True),
+    word("apart", "length", "about how far apart, evenly spread: as many as that takes on each body", optional=True),
+    word("limit", "count", "the most of them there may be", optional=True),
     word("from", "own end", "the end they begin at; of an inner line, what that end is nearer to"),
     word("first", "length", "how far from that end the first one lies"),
     word("last", "length", "how far from the other end the last one lies at least", default="0 mm"),
@@ -26,8 +28,26 @@ SPACED = (
 )
 
 
-def _spacing(on: str, count: int, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
-    return marks.Spacing(on, from_, count, given["first"], given["last"], given["inset"], given.get("through"))
+EITHER = (("count", "apart"),)
+
+
+def _spacing(on: str, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
+    many = given["count"] if given.get("apart") is None else marks.About(given["apart"], given["limit"])
+    return marks.Spacing(on, from_, many, given["first"], given["last"], given["inset"], given.get("through"))
+
+
+def _named(static: Mapping[str, Any]) -> tuple[int, int]:
+    """For how many marks there are names, and how many of these every body has."""
+    if ("apart" in static) != ("limit" in static):
+        fix = "write `limit` too, the most there may be" if "apart" in static else "write `apart` in place of `count`"
+        raise Trouble("`apart` and `limit` go together: names are known before any body", fix)
+    if "apart" in static:
+        if static["limit"] < 2:
+            raise Trouble("marks some way apart are two at least", "raise `limit`, or write `count`")
+        return static["limit"], 2
+    if static["count"] < 1:
+        raise Trouble("there is nothing to mark", "count 1 or more")
+    return static["count"], static["count"]
 
 
 def _called(default: str) -> Word:
@@ -35,13 +55,10 @@ def _called(default: str) -> Word:
 
 
 def _button_names(static: Mapping[str, Any]) -> PieceKind:
-    _at_least_one(static)
-    return piece(marks.with_points(static["piece"].sketch, static.get("called", "button"), static["count"], "button"))
-
-
-def _at_least_one(static: Mapping[str, Any]) -> None:
-    if static["count"] < 1:
-        raise Trouble("there is nothing to mark", "count 1 or more")
+    most, sure = _named(static)
+    called = static.get("called", "button")
+    made = marks.with_points(static["piece"].sketch, called, most, "button")
+    return piece(marks.unsure_from(made, called, sure, most))
 
 
 @verb(
@@ -51,17 +68,19 @@ def _at_least_one(static: Mapping[str, Any]) -> None:
     gives=_button_names,
     statement=True,
     words=(*SPACED, _called("button")),
+    either=EITHER,
     example="buttons on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm",
 )
-def buttons(piece: Piece, on: str, count: int, from_: str, called: str | None = None, **given: Any) -> Piece:
-    found = marks.places(piece, _spacing(on, count, from_, given))
+def buttons(piece: Piece, on: str, from_: str, called: str | None = None, **given: Any) -> Piece:
+    found = marks.places(piece, _spacing(on, from_, given))
     return marks.with_points(piece, called or "button", found, "button")
 
 
 def _hole_names(static: Mapping[str, Any]) -> PieceKind:
-    _at_least_one(static)
-    lines: dict[str, Path | None] = dict.fromkeys(f"k{k + 1}" for k in range(static["count"]))
-    return piece(marks.with_lines(static["piece"].sketch, static.get("called", "buttonhole"), lines, "buttonhole"))
+    most, sure = _named(static)
+    called, lines = static.get("called", "buttonhole"), dict.fromkeys((f"k{k + 1}" for k in range(most)), None)
+    made = marks.with_lines(static["piece"].sketch, called, lines, "buttonhole")
+    return piece(marks.unsure_from(made, called, sure, most))
 
 
 @verb(
@@ -78,12 +97,12 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
         word("toward", "own edge", "the edge toward which they lie, square to their line", optional=True),
         _called("buttonhole"),
     ),
+    either=EITHER,
     example="buttonholes on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm long 2 cm toward centre",
 )
 def buttonholes(
     piece: Piece,
     on: str,
-    count: int,
     from_: str,
     long: Reals,
     beyond: Reals,
@@ -91,7 +110,7 @@ def buttonholes(
     called: str | None = None,
     **given: Any,
 ) -> Piece:
-    spacing = _spacing(on, count, from_, given)
+    spacing = _spacing(on, from_, given)
     paths = marks.holes(piece, marks.places(piece, spacing), long, beyond, toward, spacing)
     lines: dict[str, Path | None] = {f"k{k + 1}": path for k, path in enumerate(paths)}
     return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole")

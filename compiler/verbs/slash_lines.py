@@ -8,9 +8,10 @@ from typing import Any
 import numpy as np
 
 from ..geometry.crossing import paths
-from ..geometry.lanes import agree
+from ..geometry.lanes import agree, nearest_whole
 from ..geometry.length import length, part
 from ..geometry.path import Path, flatten_fixed, reverse
+from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.ring import End, edge_run, edge_total
@@ -38,7 +39,8 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
             )
             raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
     _must_be_placed(static)
-    return CutsKind("lines", near.sketch, ((near.name, far.name, False, _counted_from(static)),) * static["count"])
+    lines = ((near.name, far.name, False, _counted_from(static)),) * static.get("limit", static.get("count", 1))
+    return CutsKind("lines", near.sketch, lines, 1 if "apart" in static else len(lines))
 
 
 def _counted_from(static: Mapping[str, Any]) -> End:
@@ -49,9 +51,16 @@ def _counted_from(static: Mapping[str, Any]) -> End:
 
 def _must_be_placed(static: Mapping[str, Any]) -> None:
     """Trouble when what is said of the places of the cuts does not go together."""
-    count, said = static["count"], set(static)
-    if count < 1:
-        raise Trouble("there must be at least one cut", "write a count from 1")
+    count, said = static.get("count", 1), set(static)
+    if min(count, static.get("limit", 1)) < 1:
+        raise Trouble("there must be at least one cut", "write a number from 1")
+    if ("apart" in said) != ("limit" in said):
+        fix = "write `limit` too, the most there may be" if "apart" in said else "write `apart`, or `count` in its place"
+        raise Trouble("`apart` and `limit` go together: names are known before any body", fix)
+    if "apart" in said:
+        others = [name for name in ("count", "following", *NEAR_PLACES, *FAR_PLACES) if name in said]
+        if others:
+            raise Trouble("`apart` spreads the cuts over the whole edge", f"take `{others[0]}` or `apart` away")
     if "following" in said:
         others = [name for name in (*NEAR_PLACES, *FAR_PLACES, "clear") if name in said]
         if others or count > 1:
@@ -76,7 +85,9 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
     subject=word("edge", "edge", "the edge the cuts start on; it may be the leg of a dart"),
     words=(
         word("to", "edge", "the edge they run to"),
-        word("count", "count", "how many", default="1"),
+        word("count", "count", "how many, on every body; one where nothing is said", optional=True),
+        word("apart", "length", "about how far apart, evenly over the edge: as many as that takes on each body", optional=True),
+        word("limit", "count", "the most of them there may be", optional=True),
         word("clear", "length", "what is left uncut of the far edge at both its ends", optional=True),
         word("at", "length", "where the first cut starts along the first edge; all do, where no `until` is said", optional=True),
         word("until", "length", "where the last cut starts; those between are evenly spread", optional=True),
@@ -90,7 +101,9 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
 def slash_lines(
     subject: Edge,
     to: Edge,
-    count: int,
+    count: int = 1,
+    apart: Reals | None = None,
+    limit: int = 1,
     clear: Reals | None = None,
     at: Reals | None = None,
     until: Reals | None = None,
@@ -102,11 +115,26 @@ def slash_lines(
     end: End = "start" if from_ is None else edge_from(subject.piece, subject.name, from_)
     if following is not None:
         return Cuts(subject.piece, (_following(subject, to, as_path(following), end),))
+    if apart is not None:
+        count = _as_many(edge_total(subject.piece, subject.name), apart, limit, subject.name)
     near = _shares(edge_total(subject.piece, subject.name), count, at, until)
     total = edge_total(to.piece, to.name)
     far = _shares(total, count, far_at, far_until) if far_at is not None else _clear_of_ends(total, count, clear)
     lines = zip(near, far, strict=True)
     return Cuts(subject.piece, tuple(CutLine(subject.name, to.name, one, two, end) for one, two in lines))
+
+
+def _as_many(total: Reals, apart: Reals, limit: int, edge: str) -> int:
+    """How many cuts stand about `apart` (L,) mm from each other on an edge, one at least. Raises Disagreement."""
+    none = apart <= COINCIDE
+    if none.any():
+        raise Trouble("cuts stand some way apart", "write a length above nothing", none)
+    strips = total / apart
+    over = strips >= limit + 1.5
+    if over.any():
+        fix = "raise `limit`, or put them further apart"
+        raise Trouble(f"`{edge}` takes more than {limit} cuts", fix, over, {f"length of {edge}": total, "apart": apart})
+    return max(nearest_whole(strips) - 1, 1)
 
 
 def _shares(total: Reals, count: int, first: Reals | None, last: Reals | None) -> list[Reals]:
@@ -160,7 +188,7 @@ def _met(edge: Edge, path: Path) -> tuple[Reals, Reals]:
 
 def _inward(static: Mapping[str, Any]) -> CutsKind:
     near = static["subject"]
-    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, _counted_from(static)),))
+    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, _counted_from(static)),), 1)
 
 
 @verb(
@@ -192,7 +220,10 @@ def _all_lines(static: Mapping[str, Any]) -> CutsKind:
         raise Trouble("slash lines are wanted here", "make them with `slash_lines`")
     if any(group.sketch != groups[0].sketch for group in groups):
         raise Trouble("the slash lines were drawn on different pieces", "draw them all on the piece that is slashed")
-    return CutsKind("lines", groups[0].sketch, tuple(line for group in groups for line in group.lines))
+    if any(group.sure < group.count for group in groups[:-1]):
+        raise Trouble("how many of the first lines there are, bodies tell: the next have no numbers", "put these last")
+    sure = sum(group.count for group in groups[:-1]) + groups[-1].sure
+    return CutsKind("lines", groups[0].sketch, tuple(line for group in groups for line in group.lines), sure)
 
 
 @verb(
@@ -235,6 +266,6 @@ def sketched(cuts: CutsKind) -> Sequence[Cut]:
     """The cuts on a sketch: where they lie is not known."""
     other: Mapping[End, End] = {"start": "end", "end": "start"}
     return [
-        Cut(OnEdge(near, None, end), AtApex(far) if to_apex else OnEdge(far, None, other[end]))
-        for near, far, to_apex, end in cuts.lines
+        Cut(OnEdge(near, None, end), AtApex(far) if to_apex else OnEdge(far, None, other[end]), sure=k < cuts.sure)
+        for k, (near, far, to_apex, end) in enumerate(cuts.lines)
     ]
