@@ -32,7 +32,7 @@ def rounded(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> P
 def _rounded(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> Piece:
     path = chain([piece.ring[i].drawn for i in edge_run(piece, edge)])
     spots = [nearest(path, apex)[0] for apex in apexes]
-    if len(spots) == 2 and agree((np.abs(spots[0] - spots[1]) < 2.0 * reach).astype(np.int64)):
+    if len(spots) == 2 and agree((np.abs(spots[0] - spots[1]) < 2.0 * reach + COINCIDE).astype(np.int64)):
         low, high = np.minimum(*spots), np.maximum(*spots)
         return _curved(piece, edge, path, low - reach, high + reach)
     for apex in apexes:
