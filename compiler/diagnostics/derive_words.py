@@ -88,6 +88,16 @@ def no_words(span: Span, name: str, kind: str, first: Span) -> Diagnostic:
     )
 
 
+def no_braces(span: Span, name: str, first: Span) -> Diagnostic:
+    return Diagnostic(
+        "E268",
+        f"`{name}` has no braces that could be changed",
+        span,
+        fix=f"leave `{name}` out here, and change it in a sentence of its own",
+        labels=(Label(first, "in the base"),),
+    )
+
+
 def mixed_block(span: Span) -> Diagnostic:
     return Diagnostic(
         "E269",

@@ -44,8 +44,14 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     "change": (
         "In a style built from another: a sentence in place of the one of that name, or words in it with other values. What it "
         "does not say stays: the braces of a piece, the bounds and text of a choice, a `when`. Braces of `change`, `add` and "
-        "`without` change the braces there; braces of plain sentences replace them.",
-        ("change choice overarm = 18 cm", "change half_back, half_front with shoulder_drop 5 cm", "change allow with hem 2 cm"),
+        "`without` change the braces there; braces of plain sentences replace them. Braces behind one name or several, without "
+        "a value, change those of each.",
+        (
+            "change choice overarm = 18 cm",
+            "change half_back, half_front with shoulder_drop 5 cm",
+            "change allow with hem 2 cm",
+            "change front, back {",
+        ),
     ),
     "add": (
         "In a style built from another: a sentence it does not have.",

@@ -10,11 +10,14 @@ from ..diagnostics.printing import place
 from ..diagnostics.suggest import did_you_mean
 from ..folders import shipped
 from ..meaning.style import CheckedStyle
+from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..syntax.parser import parse
+from ..verbs.kinds import PieceKind
 from ..verbs.measuring import OF
 from ..verbs.registry import Verb, Word, verbs
 from ..verbs.standards import standards
+from .examples import example
 from .forms import FORMS, form_entry
 from .writing import WRITTEN, written_entry
 
@@ -32,8 +35,7 @@ KINDS = {
     "block": "a draft made with a block: what it gives is reached by name",
     "seam": "two edges that are sewn together",
     "choice": "a value that may be set from outside, within bounds",
-    "table": "a value by rows of a measurement or a choice: `row 90 cm is 26 cm`; between_rows straight, nearest, row_below or "
-    "row_above; beyond_rows held, straight or refused",
+    "table": "a value by rows of a measurement or a choice",
     "finished": "a measurement of the finished garment, with its tolerance",
     "cloth": "a cloth that pieces are cut in",
     "trim": "what is bought beside the cloth",
@@ -93,7 +95,8 @@ def entry(word: str) -> tuple[str | None, str]:
     if word in verbs():
         return verb_entry(verbs()[word]), ""
     if word in KINDS:
-        return f"{word} (kind)\n  {KINDS[word]}\n", ""
+        ways = [written_entry(one) for one in WRITTEN if one.title == word]
+        return "\n".join([f"{word} (kind)\n  {KINDS[word]}\n", *ways]), ""
     if word in FORMS:
         return form_entry(word), ""
     if word in OF:
@@ -183,8 +186,37 @@ def recipe_entry(shelved: Shelved) -> str:
         if isinstance(sentence, t.Takes):
             text = sentence.text.value if sentence.text else ""
             rows.append(f"  {sentence.name.text}: {text} ({sentence.kind.text}{_left_out(shelved, sentence)})")
-    rows += [f"  gives {kind} {name}" for kind, name in shelved.gives]
+    parts = _parts_given(shelved)
+    rows += [f"  gives {kind} {name}{parts.get(name, '')}" for kind, name in shelved.gives]
     return "\n".join([*rows, *([_example(shelved.example)] if shelved.example else [])]) + "\n"
+
+
+def _parts_given(shelved: Shelved) -> dict[str, str]:
+    """What each piece a recipe gives consists of, by its name; a piece that is made from another as in the example."""
+    style = example(shelved.example, use=shelved.use).style if shelved.example else None
+    if style is None:
+        return {}
+    made = example(shelved.example, use=shelved.use).made
+    takes_piece = any(isinstance(one, t.Takes) and one.kind.text == "piece" for one in shelved.recipe.block)
+    found = {}
+    for kind, name in shelved.gives:
+        node = style.names[f"{made}.{name}" if shelved.recipe.kind.text == "block" else made] if kind == "piece" else -1
+        its = style.nodes[node].kind if node >= 0 else None
+        if isinstance(its, PieceKind):
+            found[name] = f"{', in the example' if takes_piece else ''}: {parts_of(its.sketch)}"
+    return found
+
+
+def parts_of(sketch: Piece) -> str:
+    """The edges of a piece in the order of its outline, then its darts, inner lines and points."""
+    shut = sketch.dart_sides()
+    parts = {
+        "": [side.edge for i, side in enumerate(sketch.ring) if i not in shut],
+        "dart ": list(sketch.dart_names()),
+        "line ": [side.edge for side in sketch.lines],
+        "point ": list(sketch.points),
+    }
+    return ", ".join(f"{kind}{name}" for kind, names in parts.items() for name in dict.fromkeys(names))
 
 
 def _left_out(shelved: Shelved, take: t.Takes) -> str:

@@ -73,6 +73,15 @@ WRITTEN: tuple[Written, ...] = (
         "and named; a piece that says `cut` is drawn in the pattern.",
         ("piece ready = front {\n    grain up\n    cut 1\n    allow seams 1 cm hem 3 cm\n}",),
     ),
+    Written(
+        "table",
+        "A value by rows of a measurement or a choice. `between_rows` says what holds there: straight, nearest, row_below or "
+        "row_above; `beyond_rows` what holds before the first and after the last: held, straight or refused.",
+        (
+            "table zip_long by hip_girth between_rows row_above beyond_rows held {\n    row 95 cm is 18 cm\n"
+            "    row 110 cm is 20 cm\n}\ntrim zip amount zip_long",
+        ),
+    ),
 )
 
 

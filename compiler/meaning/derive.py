@@ -200,7 +200,24 @@ class _Overlay:
             elif not found:
                 self._missing(name, "change")
             elif self._free(found[0], name.span, name.text):
-                self._with_words(found[0], name, edit)
+                if edit.block is None:
+                    self._with_words(found[0], name, edit)
+                else:
+                    self._inside(found[0], name, edit)
+
+    def _inside(self, at: int, name: t.Word, edit: t.Alike) -> None:
+        """Braces of the sentence at `at` changed as those of the edit say."""
+        old = self.rows[at]
+        assert old is not None
+        if not isinstance(old, t.Definition):
+            self.tell(words.no_braces(name.span, name.text, old.span))
+            return
+        kind = edit.kind or t.Word(old.kind.text, name.span)
+        if kind.text != old.kind.text:
+            self.tell(words.another_kind(kind.span, name.text, kind.text, old.kind.text, old.span))
+            return
+        self.changed[name.text] = old.span
+        self.rows[at] = self._replaced(old, t.Definition(kind, name, None, (), None, None, edit.block, edit.span))
 
     def _with_words(self, at: int, name: t.Word, edit: t.Alike) -> None:
         """Clauses of the sentence at `at` given other values; words it lacks are added."""
@@ -236,7 +253,7 @@ class _Overlay:
                 if not isinstance(one, t.Edit):
                     self.tell(words.mixed_block(one.span))
                     break
-            inner = _Overlay(_kept(old, new, says), self.base, self.texts, self.unread, self.tell)
+            inner = _Overlay(_kept(old, new, says), old.name.text, self.texts, self.unread, self.tell)
             block: tuple[t.Sentence, ...] | None = inner.run(edits)
         else:
             block = new.block if new.block is not None else _kept(old, new, says) or None

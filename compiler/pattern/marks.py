@@ -193,13 +193,18 @@ def _must_be_new(piece: Piece, name: str) -> None:
 
 
 def _must_hold(piece: Piece, name: str, runs: Sequence[Reals]) -> None:
-    """Trouble where points (L, n, 2) do not lie on the cloth."""
+    """Trouble where points (L, n, 2) do not lie on the cloth, with the edge they lie beyond and how far."""
     if piece.is_sketch:
         return
     cloth = shapely.buffer(flat_ring([flatten_fixed(side.drawn, 32) for side in piece.ring]), OFF_CLOTH)
     for points in runs:
-        shape = shapely.multipoints(points) if points.shape[1] == 1 else shapely.linestrings(points)
-        off = ~np.atleast_1d(shapely.contains(cloth, shape))
-        if off.any():
-            raise Trouble(f"`{name}` does not lie on the piece", "set it in further, or place it elsewhere", off)
-
+        away = np.atleast_2d(shapely.distance(cloth[:, None], shapely.points(points)))
+        if not (away > 0.0).any():
+            continue
+        lane = int(np.argmax(away.max(axis=1)))
+        farthest = np.take_along_axis(points, away.argmax(axis=1)[:, None, None], axis=1)[:, 0]
+        gaps = {edge: nearest(chain(edge_path(piece, edge)), farthest)[1] for edge in _outline_of(piece)}
+        edge = min(gaps, key=lambda known: gaps[known][lane if len(gaps[known]) > 1 else 0])
+        beyond = {f"beyond `{edge}` by": gaps[edge]}
+        off = away.max(axis=1) > 0.0
+        raise Trouble(f"`{name}` does not lie on the piece", "set it in further, or place it elsewhere", off, beyond)

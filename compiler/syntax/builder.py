@@ -199,7 +199,10 @@ class Builder:
     def title(self, c: list[Any]) -> Title:
         return Title(Text(c[1].text, c[1].span), c[3], _sentence_span(c))
 
-    def names(self, c: list[Token]) -> tuple[Word, ...]:
+    def names(self, c: list[Any]) -> tuple[Word, ...]:
+        return (word_of(c[0]),) if isinstance(c[0], Token) else c[0]
+
+    def several(self, c: list[Token]) -> tuple[Word, ...]:
         return tuple(word_of(token) for token in c[::2])
 
     def folder(self, c: list[Token]) -> Word:
@@ -279,6 +282,9 @@ class Builder:
     def alike_stated(self, c: list[Any]) -> Alike:
         paired, text = pair_with_text(c[4], _text(c[5]), False)
         return Alike(None, (word_of(c[1]),), _value(c[2]), paired.clauses, text, _sentence_span(c), paired.stray)
+
+    def alike_inside(self, c: list[Any]) -> Alike:
+        return Alike(word_of(c[1]) if c[1] else None, c[2], None, (), None, _sentence_span(c))
 
     def without(self, c: list[Any]) -> Without:
         return Without(c[1], None, _sentence_span(c))

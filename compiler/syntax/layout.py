@@ -166,7 +166,8 @@ class Layout:
         if len(tokens) > _MOST_SIGNS and sum(t.type in _SIGNS for t in tokens) > _MOST_SIGNS and not group.broken:
             self._report(group, say.sentence_too_long("signs and joining words", _MOST_SIGNS, tokens[0].span))
         last = tokens[-1]
-        if last.type == "STRING" and tokens[0].type in _WITH_TEXT and tokens[-2].type in _VALUE_ENDS:
+        stated = len(tokens) == 3 and tokens[0].type in ("ADD", "CHANGE") and tokens[1].type == "NAME"  # add remark "…"
+        if last.type == "STRING" and tokens[0].type in _WITH_TEXT and tokens[-2].type in _VALUE_ENDS and not stated:
             last.type = "TEXT"
         if tokens[0].type == "CHANGE":
             _tell_words_apart(tokens)

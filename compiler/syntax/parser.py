@@ -16,7 +16,7 @@ from .lexer import lex
 from .pairing import Slip
 from .renamed import mend
 from .tokens import Lexed, Token
-from .tree import Add, Change, Definition, Each, Gives, Recipe, Sentence, StyleFile
+from .tree import Add, Alike, Change, Definition, Each, Gives, Recipe, Sentence, Statement, StyleFile
 from .words import WORDED
 
 
@@ -66,6 +66,12 @@ class _Reader:
 
 def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | None) -> Sentence:
     """The sentence with its block in place; a slip when it has one it should not have, or lacks one."""
+    if isinstance(sentence, Change) and block is not None and _is_name(sentence.sentence):
+        sentence = Alike(None, (sentence.sentence.verb,), None, (), None, sentence.span)  # type: ignore[union-attr]
+    if isinstance(sentence, Alike) and not sentence.clauses and not sentence.stray:
+        if block is None:
+            raise Slip(say.braces_wanted(group.tokens[0].text, group.tokens[-1].span))
+        return replace(sentence, block=block)
     if isinstance(sentence, Add | Change):
         return replace(sentence, sentence=_with_block(sentence.sentence, group, block))  # type: ignore[arg-type]
     if isinstance(sentence, Gives):
@@ -83,6 +89,11 @@ def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | 
     if group.opened is not None:
         raise Slip(say.braces_not_wanted(head.text, group.opened.span))
     return sentence
+
+
+def _is_name(sentence: Sentence) -> bool:
+    """Whether a sentence is no more than a name: what it stands for is changed in its braces."""
+    return isinstance(sentence, Statement) and not sentence.subject and not sentence.clauses and not sentence.stray
 
 
 def _definition_with_block(

@@ -399,7 +399,7 @@ class Alike:
     """`change front_neck, back_neck with lowered 3 cm`: words of sentences of the base get other values, the rest stays.
 
     `kind` where it is written before the names. In a block the name may be that of a statement, with its subject:
-    `change notch side with at 4 cm`.
+    `change notch side with at 4 cm`. With braces, `change front, back { … }`, these change the braces of each.
     """
 
     kind: Word | None
@@ -409,6 +409,7 @@ class Alike:
     text: Text | None
     span: Span
     stray: Stray | None = None
+    block: tuple[Sentence, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,3 +35,19 @@ def test_a_sentence_that_shows_how_it_is_written_stands_on_the_ground_of_the_exa
     made = example(sentence)
     assert {one.code for one in made.problems} <= {"W201"}
     assert made.style is not None
+
+
+@pytest.mark.parametrize(
+    ("recipe", "row"),
+    [
+        ("straight_skirt", "  gives piece back: waistline, centre, hem, side, dart inner_dart, dart outer_dart\n"),
+        ("set_in", "  gives piece sleeve: front_cap, back_cap, back_seam, hem, front_seam, point shoulder_mark\n"),
+        ("flat_collar", "  gives piece collar, in the example: outer, neckline, centre_back, line shoulder\n"),
+    ],
+)
+def test_a_recipe_tells_what_the_pieces_it_gives_consist_of(recipe: str, row: str) -> None:
+    assert row in (entry(recipe)[0] or "")
+
+
+def test_a_kind_with_rows_of_its_own_tells_how_they_are_written() -> None:
+    assert "between_rows row_above beyond_rows held {\n        row 95 cm is 18 cm\n" in (entry("table")[0] or "")

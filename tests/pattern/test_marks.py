@@ -158,6 +158,8 @@ def test_a_mark_off_the_cloth_or_of_a_taken_name_is_told() -> None:
         with_lines(piece, "vent", {"": out}, "slit")
     assert caught.value.lanes is not None
     assert caught.value.lanes.tolist() == [True, False]
+    level_gap = 350.0 - (360.0 - 60.0 * 285.0 / 585.0)  # the side runs straight from (360, 15) to (300, 600)
+    assert caught.value.figures["beyond `side` by"][0] == pytest.approx(level_gap * 585.0 / np.hypot(60.0, 585.0))
     with pytest.raises(Trouble, match="there is a `hem` already"):
         with_lines(piece, "hem", {"": out}, "slit")
 
