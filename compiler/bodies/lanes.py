@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .body import Body
-from .estimates import Rule, estimate, history, rules_for
+from .estimates import Estimate, Rule, estimate, history, rules_for
 from .vocabulary import vocabulary
 
 Floats = NDArray[np.float64]
@@ -55,8 +55,9 @@ class Population:
 
     def history(self, name: str, lane: int) -> str:
         """Where the value of one lane comes from, in one line."""
-        body = self.bodies[lane]
-        return history(body, name, estimate(body))
+        if lane not in self._told:
+            self._told[lane] = estimate(self.bodies[lane])
+        return history(self.bodies[lane], name, self._told[lane])
 
     @cached_property
     def _columns(self) -> dict[str, Floats]:
@@ -68,6 +69,10 @@ class Population:
 
     @cached_property
     def _final(self) -> dict[str, Floats]:
+        return {}
+
+    @cached_property
+    def _told(self) -> dict[int, Mapping[str, Estimate]]:
         return {}
 
     @cached_property

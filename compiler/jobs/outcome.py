@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from ..graph.evaluate import Evaluated, Failure, Part, evaluate, needed
 from ..graph.operations import not_measured
-from ..meaning.style import CheckedStyle, Node
+from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
 from ..pattern.piece import Piece, Reals
 from ..verbs import sewing
@@ -152,26 +152,32 @@ def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> list[int]:
     return [index for index, (_, measured, estimated) in known.items() if not (measured[lane] or estimated[lane])]
 
 
-def _estimated(style: CheckedStyle, prepared: Prepared, part: Part, lane: int) -> tuple[Unmeasured, ...]:
-    """Measurements this body's pieces rest on and its file does not give: estimated, or found by a recipe's own rule."""
+def _estimated(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tuple[Unmeasured, ...]]:
+    """For each body of a part, measurements its pieces rest on and its file does not give: estimated, or found by a
+    recipe's own rule."""
     people = prepared.population
-    found: dict[str, str] = {}
+    found: list[dict[str, str]] = [{} for _ in part.lanes]
     for index in part.values:
         node = style.nodes[index]
         if node.op not in ("measure", "fallback"):
             continue
-        name = str(node.fixed["name"])
-        if bool(people.value(name)[1][lane]):
-            continue
-        if node.op == "measure":
-            found[name] = people.history(name, lane)
-        else:
-            span = node.origin.span
-            line, _ = place(style.texts[span.file], span.start)
-            found.setdefault(name, f"by the rule at {span.file}:{line}")
-    trunk = {name for name in found if vocabulary()[name].trunk}
+        name, rule = str(node.fixed["name"]), node.op == "fallback" and _rule(style, node)
+        for at in np.flatnonzero(~people.value(name)[1][part.lanes]):
+            if rule:
+                found[at].setdefault(name, rule)
+            else:
+                found[at][name] = people.history(name, int(part.lanes[at]))
+    trunk = {name for name, entry in vocabulary().items() if entry.trunk}
     warn = "; a length of the trunk, which nothing tells well: measure it"
-    return tuple(Unmeasured(name, how + (warn if name in trunk else "")) for name, how in sorted(found.items()))
+    return [
+        tuple(Unmeasured(name, how + (warn if name in trunk else "")) for name, how in sorted(one.items())) for one in found
+    ]
+
+
+def _rule(style: CheckedStyle, node: Node) -> str:
+    span = node.origin.span
+    line, _ = place(style.texts[span.file], span.start)
+    return f"by the rule at {span.file}:{line}"
 
 
 def _of_part(
@@ -184,34 +190,17 @@ def _of_part(
     count = part.lanes.size
     pieces: dict[str, Piece] = {name: part.values[node] for name, node in style.pieces.items()}  # type: ignore[misc]
     _faults(style, prepared, part, pieces, errors)
-    lengths = {name: _edge_lengths(piece, count) for name, piece in pieces.items()}
-    seams = [(name, style.nodes[node], part.values[node]) for name, node in style.seams.items()]
-    for at, lane in enumerate(int(one) for one in part.lanes):
-        made = tuple(
-            PieceResult(
-                name, piece, at, tuple(_edge(piece, edge, numbers, at) for edge, numbers in lengths[name].items())
-            )
-            for name, piece in pieces.items()
-        )
-        sewn = tuple(_seam(style, name, node, value, at) for name, node, value in seams if isinstance(value, Seam))
-        checks = tuple(
-            CheckResult(
-                check.name,
-                check.written,
-                bool(_at(part.values[check.node], at)),
-                _figures(style, part, check.node, at),
-                check.text,
-            )
-            for check in style.checks
-        )
-        body = prepared.bodies[lane].name
+    edges = {name: _edges(piece, count) for name, piece in pieces.items()}
+    sewn, checks = _seams(style, part), [_checked(style, check, part) for check in style.checks]
+    estimated = _estimated(style, prepared, part)
+    for at, lane in enumerate(part.lanes.tolist()):
         wrong = tuple(errors.get(lane, ()))
         results[lane] = BodyResult(
-            body,
-            () if wrong else made,
-            in_order(sewn),
-            checks,
-            _estimated(style, prepared, part, lane),
+            prepared.bodies[lane].name,
+            () if wrong else tuple(PieceResult(name, piece, at, edges[name][at]) for name, piece in pieces.items()),
+            tuple(rows[at] for rows in sewn),
+            tuple(rows[at] for rows in checks),
+            estimated[at],
             wrong,
             NOTHING if wrong else specification(style, part, at),
         )
@@ -234,40 +223,59 @@ def _faults(
                 errors.setdefault(lane, []).append(told)
 
 
-def _at(value: object, lane: int) -> float:
-    numbers = np.asarray(value)
-    return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
+def _column(value: object, count: int) -> list[float]:
+    """The numbers (L,) or (1,) of a value, one for each body."""
+    numbers: list[float] = np.broadcast_to(np.asarray(value, dtype=np.float64), (count,)).tolist()
+    return numbers
 
 
-def _edge_lengths(piece: Piece, count: int) -> dict[str, Reals]:
-    """Sewn length (L,) of every named edge of the ring, darts closed."""
-    found: dict[str, Reals] = {}
+def _edges(piece: Piece, count: int) -> list[tuple[EdgeLength, ...]]:
+    """For each body the edges of a piece by name, with their sewn lengths, darts closed."""
+    lengths: dict[str, Reals] = {}
     for side in piece.ring:
         for name in side.names:
-            found[name] = found.get(name, np.zeros(count)) + length(side.drawn)
-    return found
+            lengths[name] = lengths.get(name, np.zeros(1)) + length(side.drawn)
+    rows = []
+    for name, numbers in lengths.items():
+        columns = _column(numbers, count), _column(_width(piece, name), count)
+        rows.append([EdgeLength(name, mm, allowance) for mm, allowance in zip(*columns, strict=True)])
+    return list(zip(*rows, strict=True))
 
 
-def _edge(piece: Piece, name: str, numbers: Reals, lane: int) -> EdgeLength:
+def _width(piece: Piece, name: str) -> Reals:
+    """The allowance (L,) stated for an edge."""
     allowances = piece.finish.allowances
     side = piece.sides(name)[0]
     stated = next((allowances[one] for one in reversed(side.names) if one in allowances), allowances.get("seams"))
-    width = 0.0 if stated is None or name == piece.fold else _at(stated.width, lane)
-    return EdgeLength(name, _at(numbers, lane), width)
+    return np.zeros(1) if stated is None or name == piece.fold else stated.width
 
 
-def _seam(style: CheckedStyle, name: str, node: Node, value: Seam, lane: int) -> SeamResult:
-    left, right = node.args[value.how], node.args["to"]
+def _seams(style: CheckedStyle, part: Part) -> list[list[SeamResult]]:
+    """The seams in the order of sewing, each with its result for every body."""
+    values = {name: value for name, node in style.seams.items() if isinstance(value := part.values[node], Seam)}
+    rows = []
+    for seam in in_order([_seam(style, name, value) for name, value in values.items()]):
+        value = values[seam.name]
+        columns = (_column(one, part.lanes.size) for one in (value.left_mm, value.right_mm, sewing.holds(value)))
+        rows.append(
+            [replace(seam, left_mm=left, right_mm=right, holds=bool(held)) for left, right, held in zip(*columns, strict=True)]
+        )
+    return rows
+
+
+def _seam(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
+    """A seam as it is on every body, its lengths left out."""
+    node = style.nodes[style.seams[name]]
     ways = {index: way for way, index in style.attached.items()}
     others = {index: other for other, index in style.seams.items()}
     return SeamResult(
         name,
         value.how,
-        edge_names(style, left),
-        edge_names(style, right),
-        _at(value.left_mm, lane),
-        _at(value.right_mm, lane),
-        bool(_at(sewing.holds(value), lane)),
+        edge_names(style, node.args[value.how]),
+        edge_names(style, node.args["to"]),
+        0.0,
+        0.0,
+        False,
         ways.get(node.args.get("sewn", -1), ""),
         others.get(node.args.get("after", -1), ""),
         style.notes.get(name, ""),
@@ -284,17 +292,23 @@ def edge_names(style: CheckedStyle, index: int) -> tuple[str, ...]:
     return tuple(name for arg in node.args.values() for name in edge_names(style, arg))
 
 
-def _figures(style: CheckedStyle, part: Part, index: int, lane: int) -> str:
-    """The numbers a check compares, for its line: the two sides of the comparison."""
-    node = style.nodes[index]
-    if node.op != "comparison":
-        return ""
-    shown = []
-    for name in ("left", "right", "extra"):
-        if name in node.args:
-            kind = style.nodes[node.args[name]].kind.word
-            shown.append(quantity(_at(part.values[node.args[name]], lane), kind))
-    return ", ".join(shown)
+def _checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckResult]:
+    """A check on every body."""
+    count = part.lanes.size
+    return [
+        CheckResult(check.name, check.written, bool(held), figures, check.text)
+        for held, figures in zip(_column(part.values[check.node], count), _figures(style, part, check.node), strict=True)
+    ]
+
+
+def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
+    """For each body the numbers a check compares, for its line: the two sides of the comparison."""
+    node, count = style.nodes[index], part.lanes.size
+    compared = [node.args[name] for name in ("left", "right", "extra") if node.op == "comparison" and name in node.args]
+    shown = [
+        [quantity(number, style.nodes[arg].kind.word) for number in _column(part.values[arg], count)] for arg in compared
+    ]
+    return [", ".join(row) for row in zip(*shown, strict=True)] if shown else [""] * count
 
 
 def quantity(value: float, kind: str) -> str:

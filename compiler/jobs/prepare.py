@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from ..bodies.body import Body
 from ..bodies.body_file import read_body
@@ -36,7 +37,7 @@ class Prepared:
     texts: Mapping[str, str]
     fingerprint: str = ""
 
-    @property
+    @cached_property
     def population(self) -> Population:
         return Population.of(self.bodies)
 

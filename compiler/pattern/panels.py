@@ -194,8 +194,9 @@ class ThroughDart(Trouble):
 def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequence[str]) -> None:
     """Trouble with lanes where a cut leaves the cloth, runs through a dart or crosses another cut."""
     cloth = flat_ring(list(flat_sides(piece).values()))
-    if piece.darts and not shapely.is_valid(cloth).all():
-        cloth = shapely.make_valid(cloth)  # a dart opened to an edge leaves a slit of no width
+    if piece.darts:
+        slit = ~shapely.is_valid(cloth)  # a dart opened to an edge leaves a slit of no width
+        cloth[slit] = shapely.make_valid(cloth[slit])
     shapely.prepare(cloth)
     lines = [_line(points) for points in cuts]
     for points, drawn, name in zip(cuts, lines, names, strict=True):
