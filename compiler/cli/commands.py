@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..diagnostics.printing import print_diagnostic
+from ..diagnostics.printing import print_all
 from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
@@ -20,9 +20,9 @@ HOLDS, FAILS, ERRORS = 0, 1, 2
 
 
 def _say(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
-    for one in diagnostics:
-        print(print_diagnostic(one, texts), file=sys.stderr)
-        print(file=sys.stderr)
+    printed = print_all(diagnostics, texts)
+    if printed:
+        print(printed, end="\n\n", file=sys.stderr)
 
 
 def _ready(given: argparse.Namespace, needs_body: bool) -> Prepared | None:

@@ -105,17 +105,6 @@ def _invert(path: Path, span: int, s: FloatArray, size: FloatArray) -> FloatArra
     return np.where(s <= 0.0, 0.0, np.where(s >= size - ON_JOINT, 1.0, t))
 
 
-def locate(path: Path, s: FloatArray) -> tuple[int, FloatArray]:
-    """Span and parameter t (L,) at arc length s (L,). Raises Disagreement when lanes lie on different spans.
-
-    A joint belongs to the later span (t = 0), the end of the path to the last (t = 1). Lanes with a position off the
-    path (by more than the tolerance ON_JOINT) get t = NaN.
-    """
-    spans, inside, marks = _within(path, s)
-    span = agree(spans, np.isfinite(inside))
-    return span, _invert(path, span, inside, marks[:, span + 1] - marks[:, span])
-
-
 def point_at(path: Path, s: FloatArray) -> FloatArray:
     """Point (L, 2) at arc length s (L,), mm; NaN off the path. Lanes may lie on different spans."""
     return place_at(path, s)[0]

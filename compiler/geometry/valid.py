@@ -3,7 +3,7 @@
 import numpy as np
 import shapely
 
-from .lanes import BoolArray, FloatArray, cross, ordered_sum
+from .lanes import BoolArray, FloatArray
 
 
 def simple(points: FloatArray) -> BoolArray:
@@ -17,9 +17,3 @@ def simple(points: FloatArray) -> BoolArray:
     answer = np.zeros(points.shape[0], dtype=bool)
     answer[finite] = shapely.is_valid(shapely.polygons(points[finite]))
     return answer
-
-
-def polygon_area(points: FloatArray) -> FloatArray:
-    """Signed area (L,) in mm^2 of closed rings of points (L, n, 2), anticlockwise positive."""
-    arms = points - points[:, :1]
-    return ordered_sum(cross(arms, np.roll(arms, -1, axis=1))) / 2.0

@@ -11,13 +11,12 @@ from godet.geometry.length import (
     direction_at,
     joints,
     length,
-    locate,
     nearest,
     part,
     point_at,
     span_lengths,
 )
-from godet.geometry.path import Path, chain, evaluate, flatten_fixed, line, reverse
+from godet.geometry.path import Path, chain, flatten_fixed, line, reverse
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
@@ -61,28 +60,23 @@ def test_position_by_length_lies_that_far_along(seed: int, share: float) -> None
     s = share * length(path)
     for lane in range(path.lanes):
         single = path.take(np.array([lane]))
-        span, t = locate(single, s[lane : lane + 1])
-        before = joints(single)[:, span]
-        rest = span_lengths(Path(cubic.split(single.controls[:, span], t)[0][:, None], (path.straight[span],)))[:, 0]
-        assert before + rest == pytest.approx(s[lane], abs=1e-8)
-        assert np.allclose(evaluate(single, span, t[:, None])[:, 0], point_at(path, s)[lane], atol=1e-9)
+        there = part(single, np.zeros(1), s[lane : lane + 1])
+        assert length(there) == pytest.approx(s[lane], abs=1e-8)
+        assert np.allclose(there.end, point_at(path, s)[lane], atol=1e-9)
 
 
 @pytest.mark.parametrize("handle", [0.0, 1e-6, 3.0])
 def test_position_is_found_where_a_curve_starts_slowly(handle: float) -> None:
     path = Path(np.array([[[[0.0, 0], [handle, 0], [40, 60], [100, 100]]]]), (False,))
-    s = np.linspace(0.0, length(path)[0], 41)
-    span, t = locate(path, s)
-    assert span == 0
-    c = np.broadcast_to(path.controls[:, 0], (41, 4, 2))
-    assert np.allclose(length(Path(cubic.split(c, t)[0][:, None], (False,))), s, atol=1e-7)
+    s = np.linspace(0.0, length(path)[0], 41)[1:-1]
+    assert np.allclose(length(part(path, np.zeros(1), s)), s, atol=1e-7)
 
 
 def test_a_joint_belongs_to_the_later_span_and_ends_may_overshoot() -> None:
     path = chain([line(at(0, 0), at(100, 0)), line(at(100, 0), at(100, 50))])
-    assert locate(path, np.array([100.0 - 5e-10])) == (1, np.zeros(1))
-    assert locate(path, np.array([150.0 + 5e-10])) == (1, np.ones(1))
-    assert locate(path, np.array([-5e-10])) == (0, np.zeros(1))
+    assert np.allclose(direction_at(path, np.array([100.0 - 5e-10])), [[0, 1]])
+    assert np.array_equal(point_at(path, np.array([150.0 + 5e-10])), [[100, 50]])
+    assert np.array_equal(point_at(path, np.array([-5e-10])), [[0, 0]])
     assert np.isnan(point_at(path, np.array([151.0]))).all()
     assert np.allclose(direction_at(path, np.array([100.0])), [[0, 1]])
 
@@ -91,12 +85,12 @@ def test_lanes_on_different_spans_disagree_and_say_how() -> None:
     path = chain([line(at(0, 0), at(100, 0)), line(at(100, 0), at(100, 50))])
     s = np.array([10.0, 120.0, 20.0, 999.0])
     with pytest.raises(Disagreement) as caught:
-        locate(path, s)
+        part(path, np.zeros(1), s)
     keys = caught.value.keys
     assert keys[0] == keys[2] != keys[1]
-    span, t = locate(path, s[[0, 2, 3]])
-    assert span == 0
-    assert np.isnan(t).tolist() == [False, False, True]
+    found = part(path, np.zeros(1), s[[0, 2, 3]])
+    assert found.spans == 1
+    assert np.isnan(found.end).any(axis=1).tolist() == [False, False, True]
     assert np.allclose(point_at(path, s[:3]), [[10, 0], [100, 20], [20, 0]])
 
 
