@@ -250,7 +250,7 @@ def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Ma
         inner = Room(view.at(ring_points(piece.ring)))
         inner.take(obstacles(marks), NEAR)
         for height in (NAME_HEIGHT, EDGE_HEIGHT):
-            middle = inner.place(text_width(name, height), height, 0.0)
+            middle = inner.level(0.0).place(text_width(name, height), height)
             if middle is not None:
                 put(centred(name, middle, height, 0.0, name))
                 break
@@ -305,13 +305,13 @@ def _inside(piece: Piece, words: Sequence[str], view: _View, marks: list[Mark]) 
     found = folds(room, [(view.at(a), view.at(b), edge) for a, b, edge in fold_lines(finished(piece))])
     if words:
         block = Block(tuple((row, EDGE_HEIGHT) for row in words))
-        middle = room.place(block.width, block.height, 0.0)
+        middle = room.level(0.0).place(block.width, block.height)
         if middle is not None:
             found += block.labels(middle, 0.0, "words")
             room.take(obstacles(found))
     grain = piece.finish.grain
     if grain is not None:
-        found += grain_marks(room, np.array([grain[0].real, grain[0].imag]), room.heart())
+        found += grain_marks(room, np.array([grain[0].real, grain[0].imag]), room.heart)
     return found
 
 

@@ -126,7 +126,7 @@ def _label(room: Room, piece: Piece, info: PieceInfo, drawn: list[Mark], homeles
     if grain is None:
         return found
     outside = any(isinstance(mark, Line | Circle | Curve) for mark in found)
-    near = room.heart() if outside else np.mean([label.box.mean(axis=0) for label in labels], axis=0)
+    near = room.heart if outside else np.mean([label.box.mean(axis=0) for label in labels], axis=0)
     inside = grain_marks(room, way, near, info.nap)
     if inside:
         return found + inside

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -50,29 +51,11 @@ class Room:
     def holds(self, corners: Reals) -> bool:
         return bool(self.free.contains(shapely.Polygon(corners)))
 
-    def place(self, width: float, height: float, angle: float) -> Reals | None:
-        """Middle (2,) of the best place for a block of this size (mm) turned by `angle` degrees, or None."""
-        level = shapely.transform(self.free, lambda points: points @ turned(-angle))
-        if level.is_empty:
-            return None
-        left, bottom, right, top = level.bounds
-        x, y = np.linspace(left, right, TRIES + 2)[1:-1], np.linspace(bottom, top, TRIES + 2)[1:-1]
-        middles = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
-        half = np.array([width, height]) / 2
-        low, high = middles - half, middles + half
-        fits = (low >= [left, bottom]).all(axis=1) & (high <= [right, top]).all(axis=1)
-        middles, low, high = middles[fits], low[fits], high[fits]
-        boxes = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
-        shapely.prepare(level)
-        held = np.asarray(shapely.contains(level, boxes), dtype=bool)
-        if not held.any():
-            return None
-        clear = np.minimum(shapely.distance(level.boundary, boxes[held]), AT_EASE)
-        aside = np.linalg.norm(middles[held] - np.array(level.centroid.coords[0]), axis=1)
-        best = int(np.argmax(np.round(clear - 0.05 * aside, 6)))
-        chosen: Reals = middles[held][best] @ turned(angle)
-        return chosen
+    def level(self, angle: float) -> Level:
+        """What is free now, turned so that text at `angle` degrees lies level."""
+        return Level(self.free, angle)
 
+    @cached_property
     def heart(self) -> Reals:
         """The point (2,) furthest from every edge of the piece."""
         spoke = shapely.maximum_inscribed_circle(self.inside, tolerance=0.5)
@@ -80,10 +63,9 @@ class Room:
 
     def right_side(self) -> Reals:
         """A point (2,) a little inside the right edge, level with the heart: where a leader from the right may end."""
-        heart = self.heart()
-        level = shapely.LineString([heart, heart + np.array([FAR, 0.0])]).intersection(self.inside)
-        first = min(shapely.get_parts(level), key=lambda part: float(part.distance(shapely.Point(heart))))
-        return np.array([max(first.bounds[2] - CLEAR / 2.0, heart[0]), heart[1]])
+        level = shapely.LineString([self.heart, self.heart + np.array([FAR, 0.0])]).intersection(self.inside)
+        first = min(shapely.get_parts(level), key=lambda part: float(part.distance(shapely.Point(self.heart))))
+        return np.array([max(first.bounds[2] - CLEAR / 2.0, self.heart[0]), self.heart[1]])
 
     def longest(self, way: Reals, near: Reals, most: float, clear: float = 8.0) -> Reals | None:
         """Ends (2, 2) of a long free line along the unit direction `way`, near the point `near`, or None.
@@ -93,25 +75,60 @@ class Room:
         free = self.free.buffer(CLEAR - clear)
         if free.is_empty:
             return None
-        across = np.array([-way[1], way[0]])
-        shadow = shapely.get_coordinates(free) @ across
-        middles = np.arange(shadow.min() + 1.5, shadow.max(), 3.0)[:, None] * across + way * (near @ way)
-        runs = shapely.linestrings(np.stack([middles - FAR * way, middles + FAR * way], axis=1))
-        shapely.prepare(free)
-        parts = shapely.get_parts(shapely.intersection(runs, free))
-        parts = parts[shapely.length(parts) >= SHORTEST_GRAIN]
-        if not parts.size:
+        turn = np.stack([way, np.array([-way[1], way[0]])], axis=1)
+        chains = [shapely.get_coordinates(chain) @ turn for chain in shapely.get_parts(shapely.boundary(free))]
+        heights = np.concatenate(chains)[:, 1]
+        start, stop, level = _runs(chains, np.arange(heights.min() + 1.5, heights.max(), 3.0))
+        beside, aside = near @ turn
+        away = np.hypot(np.maximum(np.maximum(start - beside, beside - stop), 0.0), level - aside)
+        score = np.where(stop - start >= SHORTEST_GRAIN, np.minimum(stop - start, most) - 0.7 * away, -np.inf)
+        if not np.isfinite(score).any():
             return None
-        score = np.minimum(shapely.length(parts), most) - 0.7 * shapely.distance(parts, shapely.Point(near))
-        ends = shapely.get_coordinates(parts[int(np.argmax(np.round(score, 6)))])
-        return _shortened(ends, way, near, most)
+        best = int(np.argmax(np.round(score, 6)))
+        half = min(most, stop[best] - start[best]) / 2
+        middle = float(np.clip(beside, start[best] + half, stop[best] - half))
+        ends: Reals = np.array([[middle - half, level[best]], [middle + half, level[best]]]) @ turn.T
+        return ends
 
 
-def _shortened(ends: Reals, way: Reals, near: Reals, most: float) -> Reals:
-    """The line cut to `most` mm about the place next to `near`, from its end against `way` to its end along it."""
-    marks = np.sort(ends @ way)
-    half = min(most, marks[1] - marks[0]) / 2
-    middle = float(np.clip(near @ way, marks[0] + half, marks[1] - half))
-    across = np.array([-way[1], way[0]])
-    foot = across * (ends[0] @ across)
-    return np.stack([foot + way * (middle - half), foot + way * (middle + half)])
+class Level:
+    """A free area turned by `angle` degrees, so that text lies level there: asked for many blocks, turned once."""
+
+    def __init__(self, free: shapely.Geometry, angle: float) -> None:
+        self.angle = angle
+        self.free = shapely.transform(free, lambda points: points @ turned(-angle))
+        self.edge = self.free.boundary
+        shapely.prepare([self.free, self.edge])
+        left, bottom, right, top = self.free.bounds
+        x, y = np.linspace(left, right, TRIES + 2)[1:-1], np.linspace(bottom, top, TRIES + 2)[1:-1]
+        middles = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
+        self.middles = middles[shapely.contains_xy(self.free, middles)]
+        self.reach = shapely.distance(self.edge, shapely.points(self.middles))
+
+    def place(self, width: float, height: float) -> Reals | None:
+        """Middle (2,), on the piece as it is drawn, of the best place for a block of this size (mm), or None."""
+        half = np.array([width, height]) / 2
+        middles = self.middles[self.reach > half.min()]  # of no other is the whole block free
+        boxes = shapely.box(*(middles - half).T, *(middles + half).T)
+        held = np.asarray(shapely.contains(self.free, boxes), dtype=bool)
+        if not held.any():
+            return None
+        clear = np.minimum(shapely.distance(self.edge, boxes[held]), AT_EASE)
+        aside = np.linalg.norm(middles[held] - np.array(self.free.centroid.coords[0]), axis=1)
+        best = int(np.argmax(np.round(clear - 0.05 * aside, 6)))
+        chosen: Reals = middles[held][best] @ turned(self.angle)
+        return chosen
+
+
+def _runs(chains: list[Reals], levels: Reals) -> tuple[Reals, Reals, Reals]:
+    """Where level lines run inside an area with closed boundaries (n, 2): start, stop and height (m,) of every run."""
+    a, b = (np.concatenate(ends) for ends in zip(*((chain[:-1], chain[1:]) for chain in chains), strict=True))
+    # The lower end of an edge belongs to it, the upper one does not: every line crosses the boundary an even number of times.
+    first, last = (np.searchsorted(levels, pick(a[:, 1], b[:, 1])) for pick in (np.minimum, np.maximum))
+    count = last - first
+    edge = np.repeat(np.arange(count.size), count)
+    number = np.arange(edge.size) - np.repeat(np.cumsum(count) - count, count) + first[edge]
+    share = (levels[number] - a[edge, 1]) / (b[edge, 1] - a[edge, 1])
+    along = a[edge, 0] + share * (b[edge, 0] - a[edge, 0])
+    order = np.lexsort((along, number))
+    return along[order][::2], along[order][1::2], levels[number[order][::2]]

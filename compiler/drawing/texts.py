@@ -70,8 +70,9 @@ def _layouts(name: str, rows: tuple[str, ...]) -> Iterator[Block]:
 def label_marks(room: Room, name: str, rows: tuple[str, ...], along: Reals, right: float) -> list[Mark]:
     """The label inside the piece along the direction `along`, or beside it, right of x = `right`, with a leader."""
     angle = readable(along)
+    level = room.level(angle)
     for block in _layouts(name, rows):
-        middle = room.place(block.width, block.height, angle)
+        middle = level.place(block.width, block.height)
         if middle is not None:
             return block.labels(middle, angle, name)
     broken = [line for row in rows for line in wrapped(row, ROW_HEIGHT, ASIDE_WIDTH)]

@@ -116,8 +116,11 @@ def _newton(ca: FloatArray, cb: FloatArray, t: FloatArray, u: FloatArray) -> tup
         way_a, way_b = cubic.velocity(ca, t), cubic.velocity(cb, u)
         area = cross(way_a, way_b)
         safe = np.where(area == 0.0, np.inf, area)
+        before_t, before_u = t, u
         t = np.clip(t - cross(gap, way_b) / safe, -0.1, 1.1)
         u = np.clip(u - cross(gap, way_a) / safe, -0.1, 1.1)
+        if np.array_equal(t, before_t) and np.array_equal(u, before_u):  # it would stay so
+            break
     return np.clip(t, 0.0, 1.0), np.clip(u, 0.0, 1.0)
 
 

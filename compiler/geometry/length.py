@@ -183,19 +183,32 @@ def cut_at(path: Path, s: FloatArray) -> tuple[Path, Path]:
 
 
 def nearest(path: Path, p: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Arc length (L,) of the point of the path nearest to p (L, 2), and its distance (L,), both mm."""
-    marks = joints(path)
-    lanes = lane_count(path.controls, p)
-    best_s, best = np.zeros(lanes), np.full(lanes, np.inf)
+    """Arc length (L,) of the point of the path nearest to p (L, 2), and its distance (L,), both mm; the first of equals."""
+    marks, lanes = joints(path), lane_count(path.controls, p)
+    on_joint = (np.concatenate([path.controls[:, :, 0], path.controls[:, -1:, 3]], axis=1) == p[:, None]).all(axis=-1)
+    exact = on_joint.any(axis=1)  # a draft mostly asks for a point it was drawn from
+    joint = marks[np.arange(lanes) if path.lanes > 1 else 0, np.argmax(on_joint, axis=1)]
+    if exact.all():
+        return joint, np.zeros(lanes)
+    span, best_t, best = np.zeros(lanes, dtype=np.int64), np.zeros(lanes), np.full(lanes, np.inf)
     for i in range(path.spans):
         c = path.controls[:, i]
         t = _nearest_on_line(c, p) if path.straight[i] else _nearest_on_curve(c, p)
         away = norm(cubic.at(c, t) - p)
-        along = t * (marks[:, i + 1] - marks[:, i]) if path.straight[i] else cubic_length(c, t)
         closer = away < best
-        best_s, best = np.where(closer, marks[:, i] + along, best_s), np.where(closer, away, best)
-    found = np.isfinite(best)
-    return np.where(found, best_s, np.nan), np.where(found, best, np.nan)
+        span, best_t, best = np.where(closer, i, span), np.where(closer, t, best_t), np.where(closer, away, best)
+    along, found = _along(path, span, best_t), np.isfinite(best)
+    return np.where(exact, joint, np.where(found, along, np.nan)), np.where(exact, 0.0, np.where(found, best, np.nan))
+
+
+def _along(path: Path, span: IntArray, t: FloatArray) -> FloatArray:
+    """Arc length (L,) at parameter t (L,) of span number `span` (L,)."""
+    row = np.arange(span.size) if path.lanes > 1 else np.zeros(span.size, dtype=np.int64)
+    marks, straight = joints(path), np.array(path.straight)[span]
+    inside = t * (marks[row, span + 1] - marks[row, span])
+    if not straight.all():
+        inside = np.where(straight, inside, cubic_length(path.controls[row, span], t))
+    return marks[row, span] + inside
 
 
 def _nearest_on_line(c: FloatArray, p: FloatArray) -> FloatArray:

@@ -130,5 +130,7 @@ def _monotone_zero(h: FloatArray, low: FloatArray, high: FloatArray) -> FloatArr
         slope = _slope(h, t)
         there = t - value / np.where(slope == 0.0, 1.0, slope)
         settled = np.abs(value) < ON_JOINT / 1000.0
+        if (settled | ~inside).all():
+            break
         t = np.where(settled, t, np.where((there >= start) & (there <= stop), there, 0.5 * (start + stop)))
     return np.where(at_low, low, np.where(at_high, high, np.where(inside, t, np.nan)))

@@ -122,10 +122,11 @@ def end_direction(path: Path) -> FloatArray:
 
 def flatten_fixed(path: Path, per_curve: int = 64) -> FloatArray:
     """Points (L, n, 2): ends of straight spans, and `per_curve` chords (even in t) of each curved span."""
-    t = np.arange(1, per_curve + 1) / per_curve
+    curved = [i for i, flag in enumerate(path.straight) if not flag]
+    points = cubic.at(path.controls[:, curved, None], np.arange(1, per_curve + 1) / per_curve)
     rows = [path.start[:, None]]
     for i, flag in enumerate(path.straight):
-        rows.append(path.controls[:, i, 3:] if flag else evaluate(path, i, t))
+        rows.append(path.controls[:, i, 3:] if flag else points[:, curved.index(i)])
     return np.concatenate(rows, axis=1)
 
 

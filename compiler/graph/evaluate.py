@@ -216,8 +216,11 @@ class _Run:
             if one not in moving and one not in values:
                 values[one] = self._value(one, lanes, values)
 
+        known: dict[int, Value] = {}  # all values of the last trial
+
         def surplus(trial: Reals) -> Reals:
-            known = {**values, index: trial}
+            known.update(values)
+            known[index] = trial
             try:
                 for one in moving:
                     known[one] = self._value(one, lanes, known)
@@ -232,9 +235,12 @@ class _Run:
             np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within")
         )
         try:
-            return solved(surplus, low, high, within, node.fixed["name"])
+            found = solved(surplus, low, high, within, node.fixed["name"])
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
+        if np.array_equal(np.asarray(known[index]), found):  # what rests on it need not be worked out again
+            values.update({one: known[one] for one in moving})
+        return found
 
     def _failed(self, index: int, lanes: Lanes, bad: Mask, trouble: Trouble) -> None:
         for at in np.flatnonzero(bad):

@@ -99,14 +99,17 @@ def _place(point: Reals, height: float) -> tuple[str, str]:
     return _number(point[0]), _number(height - point[1])
 
 
+def _places(points: Reals, height: float) -> list[str]:
+    """Points (n, 2) in the file's axes, as x,y."""
+    return [f"{_number(x)},{_number(height - y)}" for x, y in points.tolist()]
+
+
 def _polyline(points: Reals, closed: bool, height: float) -> str:
-    steps = " L".join(f"{x},{y}" for x, y in (_place(point, height) for point in points))
-    return f"M{steps}{' Z' if closed else ''}"
+    return f"M{' L'.join(_places(points, height))}{' Z' if closed else ''}"
 
 
 def _cubics(mark: Curve, height: float) -> str:
-    parts = [f"M{','.join(_place(mark.spans[0, 0], height))}"]
+    parts = [f"M{_places(mark.spans[0, :1], height)[0]}"]
     for span, straight in zip(mark.spans, mark.straight, strict=True):
-        places = [",".join(_place(point, height)) for point in (span[3:] if straight else span[1:])]
-        parts.append(("L" if straight else "C") + " ".join(places))
+        parts.append(("L" if straight else "C") + " ".join(_places(span[3:] if straight else span[1:], height)))
     return " ".join(parts)

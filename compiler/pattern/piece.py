@@ -265,6 +265,8 @@ class Piece:
         An edge that stands in several places starts after its longest break.
         """
         found = [i for i, side in enumerate(self.ring) if name in side.names]
+        if len(found) < 2:
+            return tuple(found)
         legs, count = self.dart_sides(), len(self.ring)
         breaks = []
         for k, here in enumerate(found):

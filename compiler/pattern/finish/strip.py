@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...geometry.lanes import BoolArray, FloatArray, cross, join, lane_count, norm, pick, spread
+from ...geometry.lanes import BoolArray, FloatArray, IntArray, cross, join, lane_count, norm, pick, spread
 from ...geometry.tolerances import COINCIDE, PARALLEL
 
 REACH = 1000.0
@@ -54,21 +54,25 @@ def _measured(points: FloatArray) -> Strip:
     return Strip(points, marks - marks[:, 1:2])
 
 
-def _segment(strip: Strip, s: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Start (L, 2), unit direction (L, 2) and mark (L,) of the segment on which each s (L,) lies."""
-    last = strip.points.shape[1] - 2
-    index = np.clip((strip.marks <= s[:, None]).sum(axis=1) - 1, 0, last)
-    lanes = np.arange(index.size)
-    points, marks = spread(strip.points, index.size), spread(strip.marks, index.size)
-    start = points[lanes, index]
-    way = points[lanes, index + 1] - start
+def _number(strip: Strip, s: FloatArray) -> IntArray:
+    """Number (L,) of the segment on which each mark s (L,) lies."""
+    number: IntArray = np.clip((strip.marks <= s[:, None]).sum(axis=1) - 1, 0, strip.points.shape[1] - 2)
+    return number
+
+
+def _segment(strip: Strip, number: IntArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Start (L, 2), unit direction (L, 2) and mark (L,) of the segments of these numbers (L,)."""
+    lanes = np.arange(number.size)
+    points, marks = spread(strip.points, number.size), spread(strip.marks, number.size)
+    start = points[lanes, number]
+    way = points[lanes, number + 1] - start
     size = norm(way)
-    return start, way / np.where(size > 0.0, size, 1.0)[:, None], marks[lanes, index]
+    return start, way / np.where(size > 0.0, size, 1.0)[:, None], marks[lanes, number]
 
 
 def at(strip: Strip, s: FloatArray) -> FloatArray:
     """Points (L, 2) at marks s (L,)."""
-    start, way, mark = _segment(strip, s)
+    start, way, mark = _segment(strip, _number(strip, s))
     return start + (s - mark)[:, None] * way
 
 
@@ -97,17 +101,19 @@ def meet(a: Strip, b: Strip, sa: FloatArray, sb: FloatArray) -> tuple[FloatArray
     """
     lanes = lane_count(a.points, b.points, sa, sb)
     sa, sb = np.broadcast_to(sa, (lanes,)).copy(), np.broadcast_to(sb, (lanes,)).copy()
+    on_a, on_b = _number(a, sa), _number(b, sb)
     for _ in range(STEPS):
-        p, d, mark_a = _segment(a, sa)
-        q, e, mark_b = _segment(b, sb)
+        p, d, mark_a = _segment(a, on_a)
+        q, e, mark_b = _segment(b, on_b)
         sine = cross(d, e)
         slanted = np.abs(sine) > PARALLEL
         safe = np.where(slanted, sine, 1.0)
         gap = q - p
-        before_a, before_b = sa, sb
         sa = np.clip(np.where(slanted, mark_a + cross(gap, e) / safe, sa), a.marks[:, 0], a.marks[:, -1])
         sb = np.clip(np.where(slanted, mark_b + cross(gap, d) / safe, sb), b.marks[:, 0], b.marks[:, -1])
-        # Settled marks give the same again, so a lane does not depend on how long the others take.
-        if np.array_equal(sa, before_a) and np.array_equal(sb, before_b):
+        before_a, before_b = on_a, on_b
+        on_a, on_b = _number(a, sa), _number(b, sb)
+        # The same segments give the same again, so a lane does not depend on how long the others take.
+        if np.array_equal(on_a, before_a) and np.array_equal(on_b, before_b):
             break
     return sa, sb, slanted & (norm(at(a, sa) - at(b, sb)) < COINCIDE)
