@@ -216,16 +216,16 @@ class _Run:
             if one not in moving and one not in values:
                 values[one] = self._value(one, lanes, values)
 
-        known: dict[int, Value] = {}  # all values of the last trial
+        last: dict[int, Value] = {}  # what rests on the unknown, as of the last trial
 
         def surplus(trial: Reals) -> Reals:
-            known.update(values)
-            known[index] = trial
+            known = {**values, index: trial}
             try:
                 for one in moving:
                     known[one] = self._value(one, lanes, known)
             except _Failed as failed:
                 raise _on_trial(failed, node, trial) from failed
+            last.update({one: known[one] for one in (index, *moving)})
             first, second = known[left], known[right]
             assert isinstance(first, np.ndarray)
             assert isinstance(second, np.ndarray)
@@ -238,8 +238,8 @@ class _Run:
             found = solved(surplus, low, high, within, node.fixed["name"])
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
-        if np.array_equal(np.asarray(known[index]), found):  # what rests on it need not be worked out again
-            values.update({one: known[one] for one in moving})
+        if np.array_equal(np.asarray(last[index]), found):  # it need not be worked out again
+            values.update(last)
         return found
 
     def _failed(self, index: int, lanes: Lanes, bad: Mask, trouble: Trouble) -> None:
