@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Protocol
 
 from ..diagnostics import derive_words
 from ..diagnostics import meaning_words as words
-from ..diagnostics.diagnostic import Span, Step
+from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.words import KINDS
@@ -28,6 +29,12 @@ class Sources(Protocol):
     def beside(self, module: str) -> str | None: ...
 
     def modules(self) -> Sequence[str]: ...
+
+
+@lru_cache(maxsize=64)
+def _parsed(text: str, file: str) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
+    """A module as `parse` reads it: once for all styles of this process that use it."""
+    return parse(text, file)
 
 
 @dataclass
@@ -170,7 +177,7 @@ class Reader:
         file, text = found
         if file in self.scopes:
             return self.scopes[file]
-        tree, told = parse(text, file)
+        tree, told = _parsed(text, file)
         self.bench.diagnostics.extend(told)
         return self.scope(tree)
 
