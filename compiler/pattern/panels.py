@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -14,6 +14,7 @@ from ..geometry.lanes import agree, lane_count, spread, unit
 from ..geometry.length import length
 from ..geometry.motion import Motion
 from ..geometry.path import flatten_fixed
+from .darts import is_open_below, leg_run
 from .piece import Piece, Reals, Side, Trouble
 from .ring import Run, edge_run
 
@@ -148,6 +149,23 @@ def flat_sides(piece: Piece) -> dict[int, Reals]:
     return flat
 
 
+def unslit(piece: Piece, flat: Mapping[int, Reals]) -> Shapes | None:
+    """Polygons (L,) of a piece with darts that were opened to an edge and left a slit of no width, from its `flat_sides`:
+    the outline without the slits, the darts as holes in it. None where the piece has no such dart."""
+    outer, holes = list(range(len(piece.ring))), []
+    for dart in piece.darts:
+        legs = leg_run(piece, dart)
+        if is_open_below(piece, dart) and len(legs) > 4:
+            outer = [i for i in outer if i not in legs]
+            holes.append(shapely.get_exterior_ring(flat_ring([flat[i] for i in legs[1:-1]])))
+    if not holes:
+        return None
+    made: Shapes = shapely.polygons(
+        shapely.get_exterior_ring(flat_ring([flat[i] for i in outer])), np.stack(np.broadcast_arrays(*holes), axis=-1)
+    )
+    return made
+
+
 def polygons(panels: Panels, runs: Sequence[Run], cuts: Sequence[Sequence[Reals]]) -> list[Shapes]:
     """The panels as polygons (L,), before they are moved. `cuts` are the points (L, 2) of each cut from its start."""
     flat = [flatten_fixed(run.side.drawn, 32) for run in runs]
@@ -193,10 +211,7 @@ class ThroughDart(Trouble):
 
 def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequence[str]) -> None:
     """Trouble with lanes where a cut leaves the cloth, runs through a dart or crosses another cut."""
-    cloth = flat_ring(list(flat_sides(piece).values()))
-    if piece.darts:
-        slit = ~shapely.is_valid(cloth)  # a dart opened to an edge leaves a slit of no width
-        cloth[slit] = shapely.make_valid(cloth[slit])
+    cloth = _sound_cloth(piece)
     shapely.prepare(cloth)
     lines = [_line(points) for points in cuts]
     for points, drawn, name in zip(cuts, lines, names, strict=True):
@@ -214,6 +229,19 @@ def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequ
             crossed = shapely.crosses(drawn, lines[other])
             if crossed.any():
                 raise Trouble(f"{names[other]} and {names[k]} cross", "cuts may not cross", crossed)
+
+
+def _sound_cloth(piece: Piece) -> Shapes:
+    """Polygons (L,) of a piece; those whose outline touches itself as a slit does are mended."""
+    flat = flat_sides(piece)
+    cloth = flat_ring(list(flat.values()))
+    touching = ~shapely.is_valid(cloth)
+    if piece.darts and touching.any():
+        whole = unslit(piece, flat)
+        if whole is not None and shapely.is_valid(whole).all():
+            return np.where(touching, whole, cloth)
+        cloth[touching] = shapely.make_valid(cloth[touching])
+    return cloth
 
 
 def _line(points: Sequence[Reals]) -> Shapes:
