@@ -1,0 +1,25 @@
+"""The law of notches: walked along any seam of any bundled style, on real women, each pair meets within 0.5 mm after ease.
+
+Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from godet.jobs.notches import walked, with_seam_notches
+from support.real_bodies import real_women
+from support.style_runs import PATTERNS, results
+
+
+@pytest.mark.parametrize("style", sorted(PATTERNS.glob("*.style")), ids=lambda path: path.stem)
+def test_notches_meet_on_every_seam(style: Path) -> None:
+    sound = [one for one in results(style, real_women(12, 3)) if not one.errors]
+    assert len(sound) >= 10
+    for one in sound:
+        found = walked(one, with_seam_notches(one))
+        assert set(found) == {seam.name for seam in one.seams}
+        assert sum(len(pairs) for pairs in found.values()) >= len(found) / 2
+        apart = {seam: pair for seam, pairs in found.items() for pair in pairs if not pair.gap_mm <= 0.5}
+        assert not apart, one.name
