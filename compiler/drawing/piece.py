@@ -22,7 +22,7 @@ from .lines import (
 from .marks import Circle, Curve, Drawing, Label, Line, Mark, Reals, extent
 from .pleats import pleat_arrows
 from .room import Room
-from .signed import line_marks, named_lines, point_marks, set_back
+from .signed import line_marks, named_lines, point_marks, set_back, slits_through
 from .signs import bracket_ends, fold_bracket, fold_words, gather_wave
 from .texts import ASIDE, edge_name, grain_aside, grain_marks, label_marks
 from .wording import PieceInfo, rows_of
@@ -50,7 +50,7 @@ def draw_piece(piece: Piece, lane: int, info: PieceInfo) -> Drawing:
 def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
     """The lines and signs of a finished piece of one lane, all that needs no room to be found for it."""
     one = cloth.piece
-    marks = sewing_lines(cloth) + inner_marks(one) + cut_lines(cloth) + notch_marks(cloth)
+    marks = sewing_lines(cloth) + inner_marks(one) + slits_through(cloth) + cut_lines(cloth) + notch_marks(cloth)
     for dart in one.darts:
         marks += dart_marks(cloth, dart, set_back(one, dart.name, drill_back))
     for hole in one.holes:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 
-from ..geometry.length import direction_at, length, point_at
+from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.path import Path
 from ..geometry.tolerances import COINCIDE
+from ..pattern.finish.allowance import Cloth
 from ..pattern.piece import Piece, Side, Sign
 from .marks import Curve, Layer, Line, Mark, Reals
 from .signs import across, button, buttonhole, drill_hole
@@ -16,6 +18,12 @@ LAYERS: dict[str, Layer] = {"fold": "hem_fold", "slit": "cut"}
 
 SLIT_END = 4.0
 """Length of the bar across the end of a slit, mm."""
+
+MEETS = 0.3
+"""A slit runs out of the piece where it meets an edge at more than this (the sine of the angle); else it runs along it."""
+
+NEAR = 0.5
+"""How near (mm) to an edge a slit ends that ends on it."""
 
 
 def sign_of(piece: Piece, side: Side) -> Sign | None:
@@ -40,30 +48,71 @@ def line_marks(piece: Piece) -> list[Mark]:
     marks: list[Mark] = []
     for side in piece.lines:
         if _guides(piece, side):
-            marks += _line(side, sign_of(piece, side))
+            marks += _line(piece, side, sign_of(piece, side))
     return marks
 
 
-def _line(side: Side, sign: Sign | None) -> list[Mark]:
+def slits_through(cloth: Cloth) -> list[Mark]:
+    """What slits that run out of a piece of one lane cut of its allowance: as it lies once it is turned back."""
+    piece, marks = cloth.piece, list[Mark]()
+    ring = shapely.linearrings(cloth.cut[0])
+    for side in piece.lines:
+        sign = sign_of(piece, side)
+        if sign is None or sign.kind != "slit" or not _guides(piece, side) or _is_in_seam(piece, side.drawn):
+            continue
+        for point, way in _ends(side.drawn):
+            on = _runs_out(piece, point, way)
+            if on is None:
+                continue
+            reach = float(np.ptp(cloth.cut[0], axis=0).sum())
+            met = shapely.get_coordinates(shapely.intersection(ring, shapely.linestrings([point, point + reach * on])))
+            if len(met):
+                last = min(met, key=lambda one: float(np.linalg.norm(one - point)))
+                marks.append(Line("cut", np.stack([point, last]), source=side.names[-1]))
+    return marks
+
+
+def _runs_out(piece: Piece, point: Reals, way: Reals) -> Reals | None:
+    """The direction (2,) in which a slit that ends at a point, going `way`, goes on through the allowance there: mirrored at
+    the edge, as that is turned back over the cloth; None where it ends inside the piece or along an edge."""
+    best, found = MEETS, None
+    for side in piece.ring:
+        at, away = nearest(side.drawn, point[None])
+        along = direction_at(side.drawn, at)[0]
+        out = -across(along)
+        if away[0] <= NEAR and float(way @ out) > best:
+            best, found = float(way @ out), (way @ out) * out - (way @ along) * along
+    return found
+
+
+def _is_in_seam(piece: Piece, path: Path) -> bool:
+    """Whether a slit lies along an edge: it is left unsewn there, not cut."""
+    middle = point_at(path, length(path) / 2)
+    return any(bool((nearest(side.drawn, middle)[1] <= NEAR).all()) for side in piece.ring)
+
+
+def _line(piece: Piece, side: Side, sign: Sign | None) -> list[Mark]:
     path, source = side.drawn, side.names[-1]
     if sign is not None and sign.kind == "buttonhole":
         return buttonhole(path.start[0], path.end[0], source)
     layer = LAYERS.get(sign.kind, "inner") if sign is not None else "inner"
+    if sign is not None and sign.kind == "slit" and _is_in_seam(piece, path):
+        return [_bar("inner", point, way, source) for point, way in _ends(path) if _runs_out(piece, point, way) is None]
     marks: list[Mark] = [Curve(layer, path.controls[0], path.straight, source)]
     if sign is not None and sign.kind == "slit":
-        marks += [_bar(point, way, source) for point, way in _ends(path)]
+        marks += [_bar("cut", point, way, source) for point, way in _ends(path) if _runs_out(piece, point, way) is None]
     return marks
 
 
 def _ends(path: Path) -> list[tuple[Reals, Reals]]:
-    """Points (2,) and directions (2,) at both ends."""
-    total = length(path)
-    return [(point_at(path, at)[0], direction_at(path, at)[0]) for at in (np.zeros(1), total)]
+    """Points (2,) and directions (2,), away from the path, at both ends."""
+    ends = ((np.zeros(1), -1.0), (length(path), 1.0))
+    return [(point_at(path, at)[0], sense * direction_at(path, at)[0]) for at, sense in ends]
 
 
-def _bar(point: Reals, way: Reals, source: str) -> Mark:
+def _bar(layer: Layer, point: Reals, way: Reals, source: str) -> Mark:
     arm = across(way) * SLIT_END / 2
-    return Line("cut", np.stack([point - arm, point + arm]), source=source)
+    return Line(layer, np.stack([point - arm, point + arm]), source=source)
 
 
 def _guides(piece: Piece, side: Side) -> bool:

@@ -8,18 +8,22 @@ from types import MappingProxyType
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
-from ..geometry.lanes import left_of, nearest_whole
+from ..geometry.lanes import agree, left_of, nearest_whole
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.motion import apply_path, rotation, then, translation
 from ..geometry.path import Path, chain, flatten_fixed, line
 from ..geometry.tolerances import COINCIDE
 from .edges import edge_from, edge_path
 from .panels import flat_ring
-from .piece import Piece, Reals, Side, Sign, SignKind, Trouble
+from .piece import Notch, Piece, Reals, Side, Sign, SignKind, Trouble
 
 OFF_CLOTH = 0.5
 """A mark may lie this far (mm) outside the sewing line: the width of a pencil line."""
+
+CLEAR = 10.0
+"""A slit that ends less than this (mm) from a corner ends at the corner: a notch there would tell nothing."""
 
 
 @dataclass(frozen=True)
@@ -143,6 +147,32 @@ def with_lines(piece: Piece, called: str, lines: Mapping[str, Path | None], kind
     made = tuple(Side((called, f"{called}.{name}") if name else (called,), path) for name, path in lines.items())
     _must_hold(piece, called, [flatten_fixed(path, 32) for path in lines.values() if path is not None])
     return replace(piece, lines=(*piece.lines, *made), signs=MappingProxyType({**piece.signs, called: Sign(kind)}))
+
+
+def with_slit(piece: Piece, called: str, path: Path | None) -> Piece:
+    """The piece with a slit: an inner line, and where it lies along an edge a notch at each end at which that is sewn on."""
+    made = with_lines(piece, called, {"": path}, "slit")
+    return made if path is None else replace(made, notches=(*made.notches, *_seam_ends(piece, path)))
+
+
+def _seam_ends(piece: Piece, path: Path) -> list[Notch]:
+    """Notches at the ends of a slit that lies along an edge, but for those at its corners; a fold has none."""
+    middle = point_at(path, length(path) / 2)
+    sides = {i: side for i, side in enumerate(piece.ring) if i not in piece.dart_sides() and side.edge != piece.fold}
+    edges = {side.edge for side in sides.values() if _agreed(nearest(side.drawn, middle)[1] <= OFF_CLOTH)}
+    found = []
+    for i, side in sides.items():
+        for end in (path.start, path.end) if side.edge in edges else ():
+            at, away = nearest(side.drawn, end)
+            clear = (at >= CLEAR) & (at <= length(side.drawn) - CLEAR)
+            if _agreed((away <= OFF_CLOTH) & clear):
+                found.append(Notch(i, at, stated=True))
+    return found
+
+
+def _agreed(flags: NDArray[np.bool_]) -> bool:
+    """What all lanes say; Disagreement where they differ."""
+    return bool(agree(flags.astype(np.int64)))
 
 
 def holes(

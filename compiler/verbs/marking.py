@@ -123,7 +123,9 @@ def _marked_names(static: Mapping[str, Any]) -> PieceKind:
 @verb(
     "mark",
     family="marks",
-    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open.",
+    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open. A "
+    "slit goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with a notch where that "
+    "begins on both its sides.",
     gives=_marked_names,
     statement=True,
     subject=word("line", "path", "the line or curve"),
@@ -134,7 +136,8 @@ def _marked_names(static: Mapping[str, Any]) -> PieceKind:
     example="mark waist_line called natural_waist",
 )
 def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind) -> Piece:
-    return marks.with_lines(piece, called, {"": as_path(subject)}, as_)
+    path = as_path(subject)
+    return marks.with_slit(piece, called, path) if as_ == "slit" else marks.with_lines(piece, called, {"": path}, as_)
 
 
 def _placed_names(static: Mapping[str, Any]) -> PieceKind:

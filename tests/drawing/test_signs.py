@@ -10,6 +10,7 @@ from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
 from godet.drawing.piece import draw_piece
 from godet.drawing.wording import PieceInfo
 from godet.geometry.path import line
+from godet.pattern.marks import with_slit
 from godet.pattern.piece import Piece, Side, Sign
 from support.drawn_pieces import front, points
 
@@ -74,6 +75,30 @@ def test_a_slit_is_cut_and_a_fold_dashed(drawing: Drawing) -> None:
     assert len(of(drawing, "vent")) == 3
     fold = of(drawing, "pleat.k1.fold")
     assert [mark.layer for mark in fold if isinstance(mark, Curve)] == ["hem_fold"]
+
+
+def slit_in_front(a: tuple[float, float], b: tuple[float, float]) -> list[Mark]:
+    """What is drawn of a slit from a to b; the waistline of the front runs from (0, 0) and has 20 mm of allowance."""
+    piece = with_slit(front(), "open", straight(("open",), a, b).drawn)
+    return [m for m in draw_piece(piece, 0, PieceInfo("front")).marks if m.source == "open" and not isinstance(m, Label)]
+
+
+def test_a_slit_goes_on_through_the_allowance_as_that_is_turned_back() -> None:
+    """From (50, 90) down to (30, 0), it leans 20 in 90; mirrored at the waistline it leans back, down to 20 below."""
+    marks = slit_in_front((50.0, 90.0), (30.0, 0.0))
+    assert {mark.layer for mark in marks} == {"cut"}
+    (through,) = [m.points for m in marks if isinstance(m, Line) and m.points[0] == pytest.approx([30.0, 0.0])]
+    assert through[1] == pytest.approx([30.0 + 20.0 * 20.0 / 90.0, -20.0])
+    bars = [m for m in marks if isinstance(m, Line) and np.linalg.norm(m.points[1] - m.points[0]) == pytest.approx(4.0)]
+    assert len(bars) == 1  # at its inner end alone
+
+
+def test_a_slit_in_a_seam_is_left_unsewn_and_notched_where_it_begins() -> None:
+    """The side runs straight from (240, 5) to (250, 210); the slit takes the lower half of it."""
+    (bar,) = slit_in_front((245.0, 107.5), (240.0, 5.0))
+    assert bar.layer == "inner"
+    (notch,) = [one for one in with_slit(front(), "open", straight(("s",), (245, 107.5), (240, 5)).drawn).notches if one.stated]
+    assert (notch.side, notch.at[0]) == (4, pytest.approx(np.hypot(5.0, 102.5)))
 
 
 def test_the_drill_hole_of_a_dart_lies_as_far_back_as_stated(drawing: Drawing) -> None:
