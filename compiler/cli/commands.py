@@ -12,6 +12,7 @@ from ..diagnostics.printing import print_all
 from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
+from ..jobs.laying import off_grain
 from ..jobs.outcome import BodyResult, outcomes
 from ..jobs.prepare import Prepared, prepare
 from ..jobs.specification import ClosureRow
@@ -51,6 +52,7 @@ def build(given: argparse.Namespace) -> int:
         return ERRORS
     built = job.build(Disk(), prepared, given.out, given.paper)
     _tell(prepared, built.results)
+    _say(off_grain(prepared, built.results), prepared.texts)
     _say(advice(Disk(), prepared, built.results, given.style, given.body, given.set), prepared.texts)
     if built.problem is not None:
         _say([built.problem], prepared.texts)
@@ -71,6 +73,7 @@ def check(given: argparse.Namespace) -> int:
         return HOLDS
     results, _ = outcomes(prepared)
     _tell(prepared, results)
+    _say(off_grain(prepared, results), prepared.texts)
     _say(advice(Disk(), prepared, results, given.style, given.body, given.set), prepared.texts)
     return _code(results)
 

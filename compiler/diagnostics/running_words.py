@@ -44,6 +44,27 @@ def bound_to_change(choice: str, bound: str, value: str, inside: str) -> Diagnos
     )
 
 
+def no_grain(span: Span, piece: str) -> Diagnostic:
+    return Diagnostic(
+        "W302",
+        f"`{piece}` is cut, and nothing says how it lies to the grain",
+        span,
+        fix="write `grain up` in its braces, or `grain along` and an edge; `as bias` or `as cross` where it lies so",
+        severity=Severity.WARNING,
+    )
+
+
+def fold_off_grain(span: Span, piece: str, fold: str, degrees: float) -> Diagnostic:
+    return Diagnostic(
+        "W303",
+        f"the fold `{fold}` of `{piece}` lies {degrees:.1f} degrees off the grain",
+        span,
+        note="cloth is folded along the thread, across it, or on the bias",
+        fix=f"write `grain along {fold}`, or cut the piece without a fold",
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
-from ..pattern.piece import Cut, Finish, Piece
+from ..pattern.piece import Allowance, Cut, Finish, Piece
 
 Unit = Literal["cm", "in"]
 EIGHTH = 25.4 / 8
@@ -64,12 +64,19 @@ def _cut(cut: Cut, on_fold: bool) -> str:
 
 
 def allowance_words(finish: Finish, unit: Unit, lane: int = 0) -> str:
-    """For example "allowance included: seams 1 cm, hem 3 cm"."""
-    stated = []
-    for name, allowance in sorted(finish.allowances.items(), key=lambda item: item[0] != "seams"):
-        width = float(allowance.width[0 if allowance.width.size == 1 else lane])
-        stated.append(f"{name.replace('_', ' ')} {measure(width, unit) if width > 0 else 'none'}")
-    return f"allowance included: {', '.join(stated)}" if stated else "no allowance included"
+    """For example "allowance included: seams 1 cm, hem 3 cm, 1 cm of it turned under"; edges that are as all seams go unsaid."""
+    stated = {name.replace("_", " "): _allowed(one, unit, lane) for name, one in finish.allowances.items()}
+    rest = [f"{name} {said}" for name, said in stated.items() if name != "seams" and said != stated.get("seams")]
+    said = [f"seams {stated['seams']}", *rest] if "seams" in stated else rest
+    return f"allowance included: {', '.join(said)}" if said else "no allowance included"
+
+
+def _allowed(allowance: Allowance, unit: Unit, lane: int) -> str:
+    width, under = (
+        0.0 if one is None else float(one[0 if one.size == 1 else lane]) for one in (allowance.width, allowance.under)
+    )
+    turned = f", {measure(under, unit)} of it turned under" if under > 0 else ""
+    return f"{measure(width, unit)}{turned}" if width > 0 else "none"
 
 
 def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:

@@ -17,7 +17,9 @@ from ..graph.evaluate import Evaluated, Failure, Part, evaluate, needed
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
-from ..pattern.piece import Piece, Reals
+from ..pattern.darts import is_open_below
+from ..pattern.finish.allowance import NONE, allowance_of
+from ..pattern.piece import Allowance, Piece, Reals
 from ..verbs import sewing
 from ..verbs.kinds import EdgeKind
 from ..verbs.values import Seam
@@ -27,9 +29,12 @@ from .specification import Specification, in_order, specification
 
 @dataclass(frozen=True)
 class EdgeLength:
+    """`under_mm` of the allowance are turned under again. A leg of a dart that is folded has no allowance."""
+
     name: str
     length_mm: float
     allowance_mm: float
+    under_mm: float
 
 
 @dataclass(frozen=True)
@@ -237,17 +242,18 @@ def _edges(piece: Piece, count: int) -> list[tuple[EdgeLength, ...]]:
             lengths[name] = lengths.get(name, np.zeros(1)) + length(side.drawn)
     rows = []
     for name, numbers in lengths.items():
-        columns = _column(numbers, count), _column(_width(piece, name), count)
-        rows.append([EdgeLength(name, mm, allowance) for mm, allowance in zip(*columns, strict=True)])
+        stated = _stated(piece, name)
+        under = np.zeros(1) if stated.under is None else stated.under
+        columns = (_column(one, count) for one in (numbers, stated.width, under))
+        rows.append([EdgeLength(name, *row) for row in zip(*columns, strict=True)])
     return list(zip(*rows, strict=True))
 
 
-def _width(piece: Piece, name: str) -> Reals:
-    """The allowance (L,) stated for an edge."""
-    allowances = piece.finish.allowances
+def _stated(piece: Piece, name: str) -> Allowance:
+    """The allowance stated for an edge; the leg of a dart that is folded has none."""
     side = piece.sides(name)[0]
-    stated = next((allowances[one] for one in reversed(side.names) if one in allowances), allowances.get("seams"))
-    return np.zeros(1) if stated is None or name == piece.fold else stated.width
+    folded = {leg for dart in piece.darts if not is_open_below(piece, dart) for leg in (dart.first, dart.second)}
+    return NONE if folded.intersection(side.names) else allowance_of(piece, side)
 
 
 def _seams(style: CheckedStyle, part: Part) -> list[list[SeamResult]]:

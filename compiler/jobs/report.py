@@ -12,16 +12,19 @@ Keys, lengths in mm, areas in mm2:
     bodies[]              one entry for each body, in the order given
       name
       pieces[]            name; cut (words); cuts[]: cloth, count, mirrored, face_up; area_mm2;
-                          edges[]: name, length_mm, allowance_mm;
+                          edges[]: name, length_mm, allowance_mm, under_mm (of the allowance, turned under again);
+                          remarks (lines of text on the piece);
                           told[]: what operations report: what (words), edge, lengths_mm and ratios by what they are;
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
       seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm;
                           ratio (null where the right side has no length); holds; notches[], as the sides are walked:
                           left_mm, right_mm from the starts of the sides, gap_mm, however eased; notches_agree (to 0.5 mm);
                           sewn (a way of sewing); after (a seam); note; in the order of sewing
-      finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken)
-      trims[]             name; amount_mm or count; text
-      closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; holds; text
+      finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken); holds_for[]: conditions and tables by
+                          which it differs from size to size, as written
+      trims[]             name; amount_mm or count; text; holds_for[]
+      closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; holds; text;
+                          holds_for[]
       cut_list[]          cloth; pieces[]: name, count, mirrored (half of them), on_fold
       checks[]            name; text (as written); holds; figures; advice
       estimated[]         measurements the pieces rest on that this body's file does not give
@@ -149,9 +152,15 @@ def _piece(one: PieceResult) -> dict[str, Any]:
         ],
         "area_mm2": _rounded(float(ring_area([side.drawn for side in alone.ring])[0]) + holes),
         "edges": [
-            {"name": edge.name, "length_mm": _rounded(edge.length_mm), "allowance_mm": _rounded(edge.allowance_mm)}
+            {
+                "name": edge.name,
+                "length_mm": _rounded(edge.length_mm),
+                "allowance_mm": _rounded(edge.allowance_mm),
+                "under_mm": _rounded(edge.under_mm),
+            }
             for edge in one.edges
         ],
+        "remarks": list(alone.finish.remarks),
         "told": [
             {
                 "what": told.what,

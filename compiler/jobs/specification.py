@@ -15,17 +15,19 @@ from ..pattern.piece import Reals
 from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Trim
 from ..verbs.specification import suffices
 from ..verbs.standards import meaning
+from .sizes import holds_for
 
 
 @dataclass(frozen=True)
 class FinishedRow:
-    """A finished measurement; `text` says how it is taken."""
+    """A finished measurement; `text` says how it is taken, `holds_for` by what it or its tolerance differs by size."""
 
     name: str
     measures_mm: float
     over_mm: float
     under_mm: float
     text: str
+    holds_for: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -41,17 +43,19 @@ class ClothRow:
 
 @dataclass(frozen=True)
 class TrimRow:
-    """A trim: an amount in mm or a count, the other None."""
+    """A trim: an amount in mm or a count, the other None; `holds_for` by what it differs by size."""
 
     name: str
     amount_mm: float | None
     count: int | None
     text: str
+    holds_for: tuple[str, ...]
 
 
 @dataclass(frozen=True)
 class ClosureRow:
-    """A closure: where it is set in and how long that is, the girth closed, what must pass, the least length for that."""
+    """A closure: where it is set in and how long that is, the girth closed, what must pass, the least length for that;
+    `holds_for` by what its length differs by size."""
 
     name: str
     place: tuple[str, ...]
@@ -62,6 +66,7 @@ class ClosureRow:
     needed_mm: float | None
     holds: bool
     text: str
+    holds_for: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -118,12 +123,17 @@ def specification(style: CheckedStyle, part: Part, lane: int) -> Specification:
     return Specification(
         tuple(
             FinishedRow(
-                name, _number(value.value, lane), _number(value.over, lane), _number(value.under, lane), text
+                name,
+                _number(value.value, lane),
+                _number(value.over, lane),
+                _number(value.under, lane),
+                text,
+                holds_for(style, name),
             )
             for name, value, text in each(Finished)
         ),
         tuple(_cloth(name, value, text, lane) for name, value, text in each(Cloth)),
-        tuple(_trim(name, value, text, lane) for name, value, text in each(Trim)),
+        tuple(_trim(style, name, value, text, lane) for name, value, text in each(Trim)),
         tuple(_closure(style, name, value, text, lane) for name, value, text in each(Closure)),
         tuple(_sewing(style, name, value, text, lane) for name, value, text in each(Sewing)),
         tuple(CareRow(name, _care(value), text) for name, value, text in each(Care)),
@@ -143,9 +153,10 @@ def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
     return ClothRow(name, _number(value.width, lane), weight, value.nap, along, across, text)
 
 
-def _trim(name: str, value: Trim, text: str, lane: int) -> TrimRow:
+def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int) -> TrimRow:
     count = _maybe(value.count, lane)
-    return TrimRow(name, _maybe(value.amount, lane), None if count is None else round(count), text)
+    whole = None if count is None else round(count)
+    return TrimRow(name, _maybe(value.amount, lane), whole, text, holds_for(style, name))
 
 
 def _closure(style: CheckedStyle, name: str, value: Closure, text: str, lane: int) -> ClosureRow:
@@ -153,7 +164,8 @@ def _closure(style: CheckedStyle, name: str, value: Closure, text: str, lane: in
     girth, passes, needed = (_maybe(one, lane) for one in (value.girth, value.passes, value.needed))
     held = suffices(value)
     where = named_places(style, style.nodes[style.attached[name]].args["in"])
-    return ClosureRow(name, where, long, place, girth, passes, needed, bool(held[lane if held.size > 1 else 0]), text)
+    holds = bool(held[lane if held.size > 1 else 0])
+    return ClosureRow(name, where, long, place, girth, passes, needed, holds, text, holds_for(style, name))
 
 
 def _sewing(style: CheckedStyle, name: str, value: Sewing, text: str, lane: int) -> SewingRow:

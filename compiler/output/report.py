@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from .columns import table
@@ -31,8 +31,9 @@ def as_text(report: Mapping[str, Any]) -> str:
         lines += body_lines(body)
         for piece in body["pieces"]:
             lines += ["", f"{piece['name']}: {piece['cut']}, area {piece['area_mm2'] / 100:.1f} cm2"]
-            lines += table([(edge["name"], f"{edge['length_mm']:.1f}", _allowed(edge)) for edge in piece["edges"]])
+            lines += table([_edge(edge) for edge in _whole(piece["edges"])], (0, 3))
             lines += [f"  {_told(told)}" for told in piece["told"]]
+            lines += [f"  {remark}" for remark in piece["remarks"]]
         if body["seams"]:
             lines += ["", "seams"]
             lines += table([_seam(seam) for seam in body["seams"]], (0, 3, 4, 5))
@@ -45,8 +46,16 @@ def as_text(report: Mapping[str, Any]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _allowed(edge: Mapping[str, Any]) -> str:
-    return f"allowance {edge['allowance_mm']:.1f}" if edge["allowance_mm"] else ""
+def _whole(edges: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Edges, without the strips and gaps they consist of where they were slashed or joined."""
+    names = {edge["name"] for edge in edges}
+    return [edge for edge in edges if edge["name"].rpartition(".")[0] not in names]
+
+
+def _edge(edge: Mapping[str, Any]) -> tuple[str, str, str, str]:
+    allowed = f"allowance {edge['allowance_mm']:.1f}" if edge["allowance_mm"] else ""
+    under = f"{edge['under_mm']:.1f} of it turned under" if edge["under_mm"] else ""
+    return edge["name"], f"{edge['length_mm']:.1f}", allowed, under
 
 
 def _told(told: Mapping[str, Any]) -> str:

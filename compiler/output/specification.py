@@ -42,11 +42,11 @@ def sizes_lines(bodies: Sequence[Row]) -> list[str]:
 def body_lines(body: Row) -> list[str]:
     """Finished measurements, cut list, trims, closures and the order of sewing of one body."""
     finished = [
-        (one["name"], f"{one['measures_mm']:.1f}", f"+{one['over_mm']:.1f}", f"-{one['under_mm']:.1f}", one["text"])
+        (one["name"], f"{one['measures_mm']:.1f}", f"+{one['over_mm']:.1f}", f"-{one['under_mm']:.1f}", _and_sizes(one))
         for one in body["finished"]
     ]
     cuts = [(one["cloth"], "; ".join(_cut(piece) for piece in one["pieces"])) for one in body["cut_list"]]
-    trims = [(one["name"], _amount(one), one["text"]) for one in body["trims"]]
+    trims = [(one["name"], _amount(one), _and_sizes(one)) for one in body["trims"]]
     closures = [(one["name"], "; ".join(_closure(one))) for one in body["closures"]]
     sewn = [(f"{k}", one["name"], *_sewn(one)) for k, one in enumerate(body["seams"], 1)]
     told = any(one["sewn"] or one["after"] or one["note"] for one in body["seams"])
@@ -81,6 +81,11 @@ def _sewn(seam: Row) -> tuple[str, str]:
 
 def _text(row: Row) -> list[str]:
     return [row["text"]] if row["text"] else []
+
+
+def _and_sizes(row: Row) -> str:
+    """The text of a row, and by what its values differ from size to size."""
+    return "; ".join([*_text(row), *(f"by size: {rule}" for rule in row["holds_for"])])
 
 
 def _cloth(row: Row) -> list[str]:
@@ -123,7 +128,8 @@ def _amount(row: Row) -> str:
 
 
 def _closure(row: Row) -> list[str]:
-    said = [f"{row['long_mm']:.1f} long in {' and '.join(row['place'])} ({row['place_mm']:.1f})", *_text(row)]
+    said = [f"{row['long_mm']:.1f} long in {' and '.join(row['place'])} ({row['place_mm']:.1f})", _and_sizes(row)]
+    said = [one for one in said if one]
     if row["needed_mm"] is None:
         return said if row["holds"] else [*said, "FAILS: it is longer than that"]
     opened = row["girth_mm"] + 2 * row["long_mm"]

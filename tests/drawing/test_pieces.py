@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -150,6 +151,10 @@ def test_measures_in_words() -> None:
     assert measure(10.0, "in") == "0.394 in"
     assert allowance_words(Finish(allowances={"hem": wide(30.0), "seams": wide(10.0)}), "cm") == (
         "allowance included: seams 1 cm, hem 3 cm"
+    )
+    turned = {"seams": wide(10.0), "hem": replace(wide(30.0), under=np.array([8.0])), "side": wide(10.0), "neckline": wide(0.0)}
+    assert allowance_words(Finish(allowances=turned), "cm") == (
+        "allowance included: seams 1 cm, hem 3 cm, 0.8 cm of it turned under, neckline none"
     )
     assert allowance_words(Finish(), "cm") == "no allowance included"
 

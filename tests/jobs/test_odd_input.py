@@ -191,8 +191,8 @@ def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) ->
         "finished", "trims", "closures", "cut_list"
     }
     for piece in body["pieces"]:
-        assert set(piece) == {"name", "cut", "cuts", "area_mm2", "edges", "told", "outline_mm"}
-        assert all(set(edge) == {"name", "length_mm", "allowance_mm"} for edge in piece["edges"])
+        assert set(piece) == {"name", "cut", "cuts", "area_mm2", "edges", "remarks", "told", "outline_mm"}
+        assert all(set(edge) == {"name", "length_mm", "allowance_mm", "under_mm"} for edge in piece["edges"])
         assert all(set(told) == {"what", "edge", "lengths_mm", "ratios"} for told in piece["told"])
     seam_keys = {"name", "how", "left", "right", "left_mm", "right_mm", "ratio", "holds"}
     seam_keys |= {"notches", "notches_agree", "sewn", "after", "note"}

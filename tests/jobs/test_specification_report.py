@@ -58,6 +58,49 @@ def test_finished_measurements_have_a_tolerance_each_way(told: dict[str, Any]) -
     assert "  hem_around   500.0  +10.0   -5.0  along the hem, flat\n" in as_text(told)
 
 
+def test_sizes_that_a_value_holds_for_are_told_as_written(told: dict[str, Any]) -> None:
+    body = told["bodies"][0]
+    by_bust = "1 cm when bust_girth below 100 cm otherwise 1.5 cm"
+    assert row(body["finished"], "side_length")["holds_for"] == [by_bust]
+    assert row(body["finished"], "hem_around")["holds_for"] == []  # its edge differs, not what is said of it
+    assert row(body["trims"], "buttons")["holds_for"] == ["5 when bust_girth below 90 cm otherwise 6"]
+    assert f"by size: {by_bust}\n" in as_text(told)
+
+
+def test_a_table_and_what_stands_behind_a_name_are_told_and_a_choice_is_no_size() -> None:
+    text = HEAD + (
+        "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\nchoice with_hooks = yes\n"
+        "table long by hip_girth between_rows row_above beyond_rows held {\n    row 90 cm is 18 cm\n    row 110 cm is 22 cm\n}\n"
+        "trim zip amount long\ntrim hooks count (2 when with_hooks otherwise 1)\n"
+        "number few = 5 when bust_girth below 80 cm otherwise 6\ntrim buttons count few\n"
+    )
+    trims = report(written(text))["bodies"][0]["trims"]
+    rows = "row 90 cm is 18 cm row 110 cm is 22 cm"
+    table = f"table long by hip_girth between_rows row_above beyond_rows held {{ {rows} }}"
+    assert [one["holds_for"] for one in trims] == [[table], [], ["5 when bust_girth below 80 cm otherwise 6"]]
+
+
+def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
+    """A dart's leg is folded, not cut; the fold has no allowance; strips of a slashed edge go unsaid in words."""
+    text = HEAD + (
+        "piece flat = leave base.front.side_dart as ease\n"
+        "piece loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem to loose.neckline count 1\n"
+        "piece front = slash loose along cuts spread 2 cm still side {\n    cut 1\n    allow seams 1 cm hem 3 cm\n"
+        '    turn_under hem 1 cm\n    remark "toile first"\n}\n'
+        "piece other = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
+    )
+    made = report(written(text))
+    front, other = made["bodies"][0]["pieces"]
+    assert (row(front["edges"], "hem")["allowance_mm"], row(front["edges"], "hem")["under_mm"]) == (30.0, 10.0)
+    assert row(other["edges"], "side_dart.inner_leg")["allowance_mm"] == 0.0
+    assert row(other["edges"], "centre")["allowance_mm"] == 0.0
+    assert any(edge["name"].startswith("hem.strip") for edge in front["edges"])
+    words = as_text(made)
+    assert "hem.strip" not in words
+    assert "allowance 30.0  10.0 of it turned under\n" in words
+    assert "  toile first\n" in words
+
+
 def test_cloths_and_the_cut_list(told: dict[str, Any]) -> None:
     assert [one["name"] for one in told["cloths"]] == ["shell", "fusing"]
     cuts = told["bodies"][0]["cut_list"]

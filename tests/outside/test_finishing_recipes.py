@@ -35,7 +35,8 @@ def test_bias_strips_are_as_long_and_wide_as_their_square_allows(found: dict[str
 def test_a_lining_is_shorter_and_wider_than_its_shell(found: dict[str, Any]) -> None:
     assert [cm(found[name]) for name in ("side_taken", "centre_taken")] == pytest.approx([2.0, 2.0], abs=1e-6)
     assert cm(found["shoulder_changed"]) == pytest.approx(0.0, abs=1e-6)
-    assert cm(found["neck_added"]) == pytest.approx(1.0, abs=0.02)  # its neckline is level at the centre
+    assert cm(found["neck_changed"]) == pytest.approx(0.0, abs=1e-6)  # sewn with the pleat folded
+    assert cm(found["pleat_taken"]) == pytest.approx(1.0, abs=1e-6)
     shell, inner = found["shell"], found["inner"]
     assert isinstance(shell, Piece)
     assert isinstance(inner, Piece)

@@ -1,0 +1,44 @@
+"""How pieces lie on the cloth: those without a grain, and those on a fold that no cloth can be folded along."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.path import chain
+from ..pattern.edges import edge_path
+from .outcome import BodyResult, PieceResult
+from .prepare import Prepared
+
+FOLDED = 45.0
+"""Cloth is folded along the thread, across it or on the bias: at a multiple of this many degrees (common practice, no source)."""
+
+OFF = 0.5
+"""A fold this many degrees off is laid true by hand."""
+
+
+def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
+    """A warning for each piece that cannot be laid on its cloth as it says, of the first body on which it cannot."""
+    assert prepared.style is not None
+    found: dict[str, Diagnostic] = {}
+    for result in results:
+        for one in result.pieces:
+            span = prepared.style.nodes[prepared.style.pieces[one.name]].origin.sentence
+            if one.piece.finish.grain is None:
+                found.setdefault(one.name, words.no_grain(span, one.name))
+            elif one.piece.fold is not None and (off := _off(one, one.piece.fold)) > OFF:
+                told = words.fold_off_grain(span, one.name, one.piece.fold, off)
+                found.setdefault(one.name, told.on(result.name))
+    return tuple(found.values())
+
+
+def _off(one: PieceResult, fold: str) -> float:
+    """Degrees between the fold and the nearest way in which cloth is folded."""
+    piece = one.piece.take(np.array([one.lane]))
+    path = chain(edge_path(piece, fold))
+    assert piece.finish.grain is not None
+    way = np.degrees(np.arctan2(*(path.end - path.start)[0][::-1]) - np.angle(piece.finish.grain[0]))
+    return float(abs((way + FOLDED / 2) % FOLDED - FOLDED / 2))
