@@ -24,6 +24,7 @@ from ..verbs import sewing
 from ..verbs.kinds import EdgeKind
 from ..verbs.values import Seam
 from .prepare import Prepared
+from .sizes import sizes
 from .specification import Specification, in_order, specification
 
 
@@ -197,7 +198,7 @@ def _of_part(
     _faults(style, prepared, part, pieces, errors)
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
     sewn, checks = _seams(style, part), [_checked(style, check, part) for check in style.checks]
-    estimated = _estimated(style, prepared, part)
+    estimated, by_size = _estimated(style, prepared, part), sizes(style)
     for at, lane in enumerate(part.lanes.tolist()):
         wrong = tuple(errors.get(lane, ()))
         results[lane] = BodyResult(
@@ -207,7 +208,7 @@ def _of_part(
             tuple(rows[at] for rows in checks),
             estimated[at],
             wrong,
-            NOTHING if wrong else specification(style, part, at),
+            NOTHING if wrong else specification(style, part, at, by_size),
         )
 
 

@@ -2,35 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from ..meaning.style import CheckedStyle
 from ..verbs.kinds import QUANTITIES
 
+Sizes = Mapping[str, tuple[str, ...]]
+"""By the name of a sentence of the specification, what chooses its values by a measurement, as written in the style."""
 
-def holds_for(style: CheckedStyle, name: str) -> tuple[str, ...]:
-    """What chooses the values of a sentence of the specification by a measurement, as written in the style, each once.
+
+def sizes(style: CheckedStyle) -> Sizes:
+    """The rules of every sentence of the specification.
 
     What recipes choose for themselves is theirs, and what an edge's length rests on is the piece's.
     """
-    node = style.nodes[style.attached[name]]
-    found = (rule for arg in node.args.values() for rule in _rules(style, arg))
-    return tuple(dict.fromkeys(found))
+    return {name: tuple(dict.fromkeys(_rules(style, node))) for name, node in style.attached.items()}
 
 
-def _rules(style: CheckedStyle, index: int) -> Iterator[str]:
-    node = style.nodes[index]
-    if node.kind not in QUANTITIES or node.origin.trace:
-        return
-    span, text = node.origin.span, style.texts.get(node.origin.span.file, "")
-    if node.op == "chosen" and _by_measure(style, node.args["test"]):
-        yield " ".join(text[span.start : span.end].split())
-    elif node.op == "table" and _by_measure(style, node.args["by"]):
-        yield " ".join(text[span.start : text.index("}", span.end) + 1].split())
-    for arg in node.args.values():
-        yield from _rules(style, arg)
+def _rules(style: CheckedStyle, start: int) -> Iterator[str]:
+    waiting, seen = [*style.nodes[start].args.values()], set[int]()
+    while waiting:
+        index = waiting.pop(0)
+        node = style.nodes[index]
+        if index in seen or node.kind not in QUANTITIES or node.origin.trace:
+            continue
+        seen.add(index)
+        span, text = node.origin.span, style.texts.get(node.origin.span.file, "")
+        if node.op == "chosen" and _by_measure(style, node.args["test"]):
+            yield " ".join(text[span.start : span.end].split())
+        elif node.op == "table" and _by_measure(style, node.args["by"]):
+            yield " ".join(text[span.start : text.index("}", span.end) + 1].split())
+        waiting += node.args.values()
 
 
-def _by_measure(style: CheckedStyle, index: int) -> bool:
-    node = style.nodes[index]
-    return node.op in ("measure", "fallback") or any(_by_measure(style, arg) for arg in node.args.values())
+def _by_measure(style: CheckedStyle, start: int) -> bool:
+    """Whether a value rests on a measurement of the body."""
+    waiting, seen = [start], set[int]()
+    while waiting:
+        index = waiting.pop()
+        if style.nodes[index].op in ("measure", "fallback"):
+            return True
+        if index not in seen:
+            seen.add(index)
+            waiting += style.nodes[index].args.values()
+    return False

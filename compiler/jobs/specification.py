@@ -15,7 +15,7 @@ from ..pattern.piece import Reals
 from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Trim
 from ..verbs.specification import suffices
 from ..verbs.standards import meaning
-from .sizes import holds_for
+from .sizes import Sizes
 
 
 @dataclass(frozen=True)
@@ -113,7 +113,7 @@ class Specification:
 Kind = TypeVar("Kind", bound=Attached)
 
 
-def specification(style: CheckedStyle, part: Part, lane: int) -> Specification:
+def specification(style: CheckedStyle, part: Part, lane: int, sizes: Sizes) -> Specification:
     """The rows of the body at place `lane` of a part."""
 
     def each(kind: type[Kind]) -> list[tuple[str, Kind, str]]:
@@ -128,13 +128,13 @@ def specification(style: CheckedStyle, part: Part, lane: int) -> Specification:
                 _number(value.over, lane),
                 _number(value.under, lane),
                 text,
-                holds_for(style, name),
+                sizes[name],
             )
             for name, value, text in each(Finished)
         ),
         tuple(_cloth(name, value, text, lane) for name, value, text in each(Cloth)),
-        tuple(_trim(style, name, value, text, lane) for name, value, text in each(Trim)),
-        tuple(_closure(style, name, value, text, lane) for name, value, text in each(Closure)),
+        tuple(_trim(name, value, text, lane, sizes[name]) for name, value, text in each(Trim)),
+        tuple(_closure(style, name, value, text, lane, sizes[name]) for name, value, text in each(Closure)),
         tuple(_sewing(style, name, value, text, lane) for name, value, text in each(Sewing)),
         tuple(CareRow(name, _care(value), text) for name, value, text in each(Care)),
     )
@@ -153,19 +153,21 @@ def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
     return ClothRow(name, _number(value.width, lane), weight, value.nap, along, across, text)
 
 
-def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int) -> TrimRow:
+def _trim(name: str, value: Trim, text: str, lane: int, sizes: tuple[str, ...]) -> TrimRow:
     count = _maybe(value.count, lane)
     whole = None if count is None else round(count)
-    return TrimRow(name, _maybe(value.amount, lane), whole, text, holds_for(style, name))
+    return TrimRow(name, _maybe(value.amount, lane), whole, text, sizes)
 
 
-def _closure(style: CheckedStyle, name: str, value: Closure, text: str, lane: int) -> ClosureRow:
+def _closure(
+    style: CheckedStyle, name: str, value: Closure, text: str, lane: int, sizes: tuple[str, ...]
+) -> ClosureRow:
     long, place = _number(value.long, lane), _number(value.place, lane)
     girth, passes, needed = (_maybe(one, lane) for one in (value.girth, value.passes, value.needed))
     held = suffices(value)
     where = named_places(style, style.nodes[style.attached[name]].args["in"])
     holds = bool(held[lane if held.size > 1 else 0])
-    return ClosureRow(name, where, long, place, girth, passes, needed, holds, text, holds_for(style, name))
+    return ClosureRow(name, where, long, place, girth, passes, needed, holds, text, sizes)
 
 
 def _sewing(style: CheckedStyle, name: str, value: Sewing, text: str, lane: int) -> SewingRow:
