@@ -36,9 +36,9 @@ def named_lines(piece: Piece) -> tuple[str, ...]:
     names: dict[str, None] = {}
     for side in piece.lines:
         sign = sign_of(piece, side)
-        if sign is None:
+        if sign is None and not _under_another(piece, side):
             names[side.names[-1]] = None
-        elif sign.kind in ("placement", "slit") and "." not in side.names[0]:
+        elif sign is not None and sign.kind in ("placement", "slit") and "." not in side.names[0]:
             names[side.names[0]] = None
     return tuple(names)
 
@@ -47,7 +47,7 @@ def line_marks(piece: Piece) -> list[Mark]:
     """Inner lines; of one that slashing broke, the parts on the panel with the longest: the rest point nowhere now."""
     marks: list[Mark] = []
     for side in piece.lines:
-        if _guides(piece, side):
+        if _guides(piece, side) and not _under_another(piece, side):
             marks += _line(piece, side, sign_of(piece, side))
     return marks
 
@@ -119,6 +119,15 @@ def _guides(piece: Piece, side: Side) -> bool:
     parts = [other for other in piece.lines if other.names[-1] == side.names[-1]]
     longest = max(parts, key=lambda other: float(length(other.drawn)[0]))
     return bool(abs(side.turn[0] - longest.turn[0]) < COINCIDE)
+
+
+def _under_another(piece: Piece, side: Side) -> bool:
+    """Whether a line without a sign lies under one that has one, as a centre on which a pleat is folded: that one is drawn."""
+    if sign_of(piece, side) is not None:
+        return False
+    points = (side.drawn.start, point_at(side.drawn, length(side.drawn) / 2), side.drawn.end)
+    signed = [other.drawn for other in piece.lines if sign_of(piece, other) is not None]
+    return any(all(nearest(path, point)[1][0] <= NEAR for point in points) for path in signed)
 
 
 def point_marks(piece: Piece) -> list[Mark]:

@@ -1,8 +1,9 @@
 """Notches that a declared seam gets for free, and the walk along it.
 
 They lie at equal arc lengths of both sides from ends that meet, ease spread evenly: at half of a joined seam, at the quarters
-of a gathered or eased one, and on a side without a corner where the other has one. Notches stated on one side alone are put
-on the other too; where both sides have some, they tell how the ease lies, and the seam gets none at its half or quarters.
+of a gathered or eased one, but at no pleat, which has its own; and on a side without a corner where the other has one.
+Notches stated on one side alone are put on the other too; where both sides have some, they tell how the ease lies, and the
+seam gets none at its half or quarters.
 The same number of strokes on both sides: as the seam states, else one, or two where a back takes part (common practice, no
 source).
 """
@@ -128,7 +129,8 @@ def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_W
     stated = [[(float(at[0]) / long, strokes) for at, strokes in notches_on(side)] for side, long in sides]
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
     free = SHARES[seam.how] if not all(stated) else ()
-    made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, taken[0] + taken[1], total)]
+    pleats = [float(at[0]) / long for side, long in sides for at in side.pleats()]
+    made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *pleats], total)]
     answered = [(share, strokes, (not stated[0], not stated[1])) for side in stated for share, strokes in side]
     if corners:
         answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from ..geometry import crossing
 from ..geometry.curve import min_clearance, parallel_curve, smallest_radius
-from ..geometry.lanes import agree, cross, dot
-from ..geometry.length import cut_at, joints, length, nearest, part, point_at
+from ..geometry.lanes import agree, cross, dot, left_of, norm, unit
+from ..geometry.length import cut_at, direction_at, joints, length, nearest, part, point_at
 from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
 from .darts import leg_run
@@ -32,8 +32,15 @@ a V neck that meets the centre at no less than 15 degrees."""
 SNAP = 10.0 * COINCIDE
 """A crossing this near (mm) to a joint of an inner line is that joint."""
 
+APART = 0.01
+"""Ends of an inner edge that lie further (mm) from each other were cut apart."""
+
 PIECES = 8
 """Cubics for each curve of an inner edge: it follows the true parallel of an armhole to a hundredth of a millimetre."""
+
+BLUNT = 2.0
+"""An inner edge that would run to a point further than this many depths away, as in a V neck, is cut off there, square to the
+edge it meets or to the middle of its corner: a longer point only gets in the way (common practice, no source)."""
 
 INSIDE = 0.05
 """A dart that reaches less than this (mm) into a strip lies beside it."""
@@ -65,10 +72,10 @@ def facing(
 
     Of the two ways round, the one with fewer edges, or the one that passes `over`. The edges are the piece's own, to the
     bit; darts that stand on them are shut, what lies beyond them turned about their apexes. The inner edge `called` runs
-    parallel to them, mitred at corners; an edge that lies too close between two others has no part of it. The edges beside
-    the run are cut where the inner edge meets them and keep their names; fold, worn half, grain and the allowances by name
-    stay; darts, inner lines, points and the names of strips and gaps go. Trouble where another dart reaches into the strip,
-    one that is shut ends there, the depth swallows an edge, or the inner edge would fold over itself.
+    parallel to them, mitred at corners, long points cut off; an edge too close to its neighbours has no part of it. The
+    edges beside the run are cut where the inner edge meets them and keep their names; fold, worn half, grain and the
+    allowances by name stay; darts, inner lines, points and the names of strips and gaps go. Trouble where another dart
+    reaches into the strip, one that is shut ends there, the depth swallows an edge, or the inner edge would fold over itself.
     """
     if depth is not None and (depth <= COINCIDE).any():
         raise Trouble("the facing has no depth", "make it deeper than nothing", depth <= COINCIDE, {"depth": depth})
@@ -84,7 +91,7 @@ def facing(
     outer = [Run(piece.ring[i], i) for i in numbers]
     if piece.is_sketch or depth is None:
         return _strip(piece, [*outer, Run(Side(after.names)), Run(Side((called,))), Run(Side(before.names))], 0)
-    inner = _inner_line(piece, numbers, depth)
+    inner = _inner_line(piece, numbers, depth, (_away(piece, before), _away(piece, after)))
     behind, start = _cut(piece, before, inner[0].path, depth)
     onward, stop = _cut(piece, after, inner[-1].path, depth)
     inner[0] = replace(inner[0], since=start)
@@ -138,16 +145,25 @@ def _beside(piece: Piece, number: int, *, ahead: bool) -> _Beside:
     return _Beside(tuple(found), ahead, names)
 
 
-def _inner_line(piece: Piece, numbers: Sequence[int], depth: Reals) -> list[_Inner]:
-    """The parts of the inner edge in ring order, each cut where it meets the next; the first and last are open still."""
+def _inner_line(
+    piece: Piece, numbers: Sequence[int], depth: Reals, beside: tuple[Path, Path]
+) -> list[_Inner]:
+    """The parts of the inner edge in ring order, each cut where it meets the next; the first and last are open still.
+
+    A part that its neighbours, or a neighbour and the edge beside the run, leave no room is left out: these meet.
+    """
     kept: list[_Inner] = []
     for i in numbers:
         made = _parallel(piece.ring[i], depth)
         while kept:
-            upto, since, ok = _meeting(kept[-1], made)
-            lost = ~ok | ((upto <= kept[-1].since + SNAP) if len(kept) > 1 else np.zeros(1, dtype=np.bool_))
-            if len(kept) > 1 and agree(lost.astype(np.int64)):
-                kept.pop()  # too close between its neighbours to have a part of the inner edge: they meet
+            upto, since, ok = _meeting(kept[-1], made, depth)
+            if len(kept) > 1:
+                lost = ~ok | (upto <= kept[-1].since + SNAP)
+                gone = bool(agree(lost.astype(np.int64)))
+            else:
+                lost, gone = ~ok, _has_no_part(kept[0], upto, beside[0], made)
+            if gone:
+                kept.pop()
                 continue
             if lost.any():
                 figures = {"depth": depth, f"length of {kept[-1].side.edge}": length(kept[-1].side.drawn)}
@@ -156,7 +172,19 @@ def _inner_line(piece: Piece, numbers: Sequence[int], depth: Reals) -> list[_Inn
             made = replace(made, since=since)
             break
         kept.append(made)
+    while len(kept) > 1:
+        last = replace(kept[-1], path=reverse(kept[-1].path))
+        if not _has_no_part(last, length(last.path) - last.since, beside[1], kept[-2]):
+            break
+        kept.pop()
     return kept
+
+
+def _has_no_part(one: _Inner, upto: Reals, beside: Path, other: _Inner) -> bool:
+    """Whether the edge beside the run meets the inner line of `other` before that of `one`, which ends at mark `upto` (L,)."""
+    _, since, _, met = crossing.paths(beside, one.path)
+    _, _, _, instead = crossing.paths(beside, other.path)
+    return bool(agree((instead & (~met | (upto <= since + SNAP))).astype(np.int64)))
 
 
 def _parallel(side: Side, depth: Reals) -> _Inner:
@@ -173,14 +201,26 @@ def _parallel(side: Side, depth: Reals) -> _Inner:
     return _Inner(side, chain([line(first, made.start), made, line(made.end, last)]), ends, ends + length(made))
 
 
-def _meeting(a: _Inner, b: _Inner) -> tuple[Reals, Reals, NDArray[np.bool_]]:
-    """Marks (L,) at which one inner line is left and the next begins, and whether they meet."""
+def _meeting(a: _Inner, b: _Inner, depth: Reals) -> tuple[Reals, Reals, NDArray[np.bool_]]:
+    """Marks (L,) at which one inner line is left and the next begins, and whether they meet; a long point is cut off."""
     arriving, leaving = end_direction(a.side.drawn), start_direction(b.side.drawn)
     turn = np.arctan2(cross(arriving, leaving), dot(arriving, leaving))
     if agree((np.abs(turn) < SMOOTH).astype(np.int64)):
         return a.upto, b.since, np.ones(1, dtype=np.bool_)
     upto, since, _, ok = crossing.paths(a.path, b.path)
+    corner = a.side.drawn.end
+    out = point_at(a.path, np.where(ok, upto, 0.0)) - corner
+    beside = norm(b.side.drawn.start - corner) < COINCIDE
+    if agree((ok & beside & (turn < 0.0) & (norm(out) > BLUNT * depth + SNAP)).astype(np.int64)):
+        upto, since = (_across(inner.path, corner + BLUNT * depth[:, None] * unit(out), unit(out), depth) for inner in (a, b))
     return _snapped(a.path, upto), _snapped(b.path, since), ok
+
+
+def _across(inner: Path, through: Reals, square_to: Reals, depth: Reals) -> Reals:
+    """The mark (L,) at which an inner line meets the line through a point square to a direction (L, 2)."""
+    arm = (REACH * depth)[:, None] * left_of(square_to)
+    mark, _, _, _ = crossing.paths(inner, line(through - arm, through + arm))
+    return mark
 
 
 def _snapped(path: Path, at: Reals) -> Reals:
@@ -216,17 +256,29 @@ def _kept(one: _Inner, depth: Reals) -> Path:
     return chain(spans)
 
 
+def _away(piece: Piece, beside: _Beside) -> Path:
+    """The edge beside the run, going away from it."""
+    return chain([piece.ring[i].drawn if beside.ahead else reverse(piece.ring[i].drawn) for i in beside.numbers])
+
+
 def _cut(piece: Piece, beside: _Beside, inner: Path, depth: Reals) -> tuple[list[Run], Reals]:
-    """What stays of the edge beside the run, going away from it, and the mark (L,) on the inner line that meets it."""
+    """What stays of the edge beside the run, going away from it, and the mark (L,) on the inner line that meets it, or that
+    is met by the cut square to that edge where the inner line would run on to a long point."""
     paths = [piece.ring[i].drawn if beside.ahead else reverse(piece.ring[i].drawn) for i in beside.numbers]
-    whole = chain(paths)
+    whole = _away(piece, beside)
     at, on_inner, _, ok = crossing.paths(whole, inner)
-    total = length(whole)
+    total, most = length(whole), BLUNT * depth
+    back = -end_direction(inner) if beside.ahead else start_direction(inner)
+    blunt = (dot(back, start_direction(whole)) < 0.0) & (~ok | (at > most + SNAP))
+    if agree((blunt & (most < total - SNAP)).astype(np.int64)):
+        on_inner = _across(inner, point_at(whole, most), direction_at(whole, most), depth)
+        at, ok = np.broadcast_to(most, on_inner.shape), np.isfinite(on_inner)
     swallowed = ~ok | (at >= total - SNAP)
     if swallowed.any():
         edge = piece.ring[beside.numbers[0]].edge
         figures = {f"length of {edge}": total, "depth": depth}
-        raise Trouble(f"the facing swallows `{edge}`, or meets a dart on it", "make it less deep", swallowed, figures)
+        fix = f"make it less deep, or let it run on over `{edge}`"
+        raise Trouble(f"the facing swallows `{edge}`, or meets a dart on it", fix, swallowed, figures)
     runs: list[Run] = []
     passed = np.zeros(1)
     for i, path in zip(beside.numbers, paths, strict=True):
@@ -243,13 +295,23 @@ def _cut(piece: Piece, beside: _Beside, inner: Path, depth: Reals) -> tuple[list
 
 
 def _joined(made: Sequence[Run], before: Run, after: Run) -> list[Run]:
-    """The inner edge, each part starting where the one before ends, the last ending where the next begins."""
+    """The inner edge, each part starting where the one before ends, the last ending where the next begins; straight lines
+    where points were cut off."""
     joined: list[Run] = []
     for run in made:
         ends = (joined[-1] if joined else before).side.drawn.end
-        joined.append(replace(run, side=pulled(run.side, start=ends)))
-    joined[-1] = replace(joined[-1], side=pulled(joined[-1].side, end=after.side.drawn.start))
-    return joined
+        joined += _bridge(ends, run.side.drawn.start, run)
+        joined.append(replace(run, side=pulled(run.side, start=joined[-1].side.drawn.end if joined else ends)))
+    bridge = _bridge(joined[-1].side.drawn.end, after.side.drawn.start, joined[-1])
+    if not bridge:
+        joined[-1] = replace(joined[-1], side=pulled(joined[-1].side, end=after.side.drawn.start))
+    return joined + bridge
+
+
+def _bridge(start: Reals, end: Reals, like: Run) -> list[Run]:
+    """A straight run from a point to another that lies apart from it; no run where they are one."""
+    apart = norm(end - start) > APART
+    return [Run(replace(like.side, path=line(start, end)))] if agree(apart.astype(np.int64)) else []
 
 
 def _strip(piece: Piece, runs: Sequence[Run], told: int) -> Piece:

@@ -51,6 +51,19 @@ class Laid:
         """Where (L,) mm from the start one stretch goes over into the next."""
         return list(itertools.accumulate(self.lengths()))[:-1]
 
+    def pleats(self) -> list[Reals]:
+        """Where (L,) mm from the start pleats lie folded."""
+        found: list[Reals] = []
+        before: Reals = np.zeros(1)
+        for stretch, forward, total in zip(self.stretches, self.forward, self.lengths(), strict=True):
+            ring, along = stretch.piece.ring, np.zeros(1)
+            for i in edge_run(stretch.piece, stretch.edge):
+                along = along + length(ring[i].drawn)
+                if ring[(i + 1) % len(ring)].folded:
+                    found.append(before + (along if forward else total - along))
+            before = before + total
+        return found
+
 
 def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[tuple[Laid, Laid]]:
     """The ways the names allow to lay two sides of a seam start to start; several where the names do not tell.

@@ -21,7 +21,8 @@ def _names(static: Mapping[str, Any]) -> PieceKind:
     "facing",
     family="facings",
     doc="The strip of a piece along an edge, or from one edge to another over those between; its inner edge runs parallel. "
-    "Kept: the edges it lies on, and what is left of those at its ends. Darts that stand on these edges are shut.",
+    "A point longer than twice the depth, as of a V neck, is cut off. Kept: the edges it lies on, and what is left of those "
+    "at its ends. Darts that stand on these edges are shut.",
     gives=_names,
     subject=word("piece", "piece", "the piece it is traced from"),
     words=(

@@ -77,6 +77,15 @@ def test_a_slit_is_cut_and_a_fold_dashed(drawing: Drawing) -> None:
     assert [mark.layer for mark in fold if isinstance(mark, Curve)] == ["hem_fold"]
 
 
+def test_a_line_under_a_fold_is_not_drawn_again() -> None:
+    """As a centre line on which a pleat was laid: there is no centre any more."""
+    piece = signed()
+    lines = (*piece.lines, straight(("middle",), (40, 120), (40, 20)), straight(("waist",), (40, 120), (90, 120)))
+    found = draw_piece(replace(piece, lines=lines), 0, PieceInfo("front"))
+    assert not [mark for mark in found.marks if mark.source == "middle"]
+    assert of(found, "waist")
+
+
 def slit_in_front(a: tuple[float, float], b: tuple[float, float]) -> list[Mark]:
     """What is drawn of a slit from a to b; the waistline of the front runs from (0, 0) and has 20 mm of allowance."""
     piece = with_slit(front(), "open", straight(("open",), a, b).drawn)

@@ -12,6 +12,7 @@ from godet.cli.main import main
 from godet.geometry.length import point_at
 from godet.jobs.notches import walked, with_seam_notches
 from godet.jobs.outcome import BodyResult, PieceResult, outcomes
+from godet.jobs.report import report
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.styles import LANGUAGE, written
@@ -191,3 +192,18 @@ def test_a_piece_sewn_several_times_gets_no_notch_that_is_right_once_only() -> N
     pieces = with_seam_notches(drawn(text))
     assert notches(pieces, "panel", "top") == []
     assert [at for at, _ in notches(pieces, "band", "lower")] == pytest.approx([50.0])
+
+
+@pytest.mark.parametrize(("count", "notches"), [(1, []), (2, [150.0])])
+def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
+    """A panel 30 cm wide with pleats spread evenly: one stands in its middle, where the seam would have its notch."""
+    text = (
+        "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 20 cm\npoint d = a up 20 cm\n"
+        "piece plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
+        "    grain up\n    cut 1\n}\n"
+        f"lines folds = slash_lines plain.top to plain.low count {count}\n"
+        "piece laid_in = pleat plain along folds depth 2 cm kind box {\n    grain up\n    cut 1\n}\n"
+        "seam upper joins laid_in.top to plain.top\n"
+    )
+    (seam,) = report(written(text))["bodies"][0]["seams"]
+    assert [one["right_mm"] for one in seam["notches"]] == pytest.approx(notches)

@@ -208,3 +208,63 @@ def test_strips_of_an_edge_beside_it_lose_their_own_names_alone() -> None:
     parts = [replace(side, names=(*side.names, f"{side.edge}.part_k{i}")) for i, side in enumerate(piece.ring)]
     made = facing(replace(piece, ring=tuple(parts)), "neckline", "neckline", depth=lanes(40.0))
     assert made.sides("neckline")[0].names == ("neckline", "neckline.part_k7")
+
+
+def vee(whole: bool) -> Piece:
+    """A front with a V neck of 14 degrees to the centre, from (60, 340) down to (0, 100); half on the fold, or both halves."""
+    half = polygon(
+        ((0, -200), (200, -200), (200, 300), (60, 340), (0, 100)), ("hem", "side", "shoulder", "neckline", "centre"), {}
+    )
+    half = replace(half, fold="centre", worn="left")
+    return unfold(half, "centre") if whole else half
+
+
+def inner_of_vee(y: float) -> float:
+    """How far from the centre the line 50 mm inside the neckline of the V lies at a height."""
+    long = np.hypot(60.0, 240.0)
+    return float((50.0 + (y - 100.0) * 60.0 / long) * long / 240.0)
+
+
+def test_the_point_of_a_vee_facing_is_cut_off_square_to_the_fold() -> None:
+    """The inner edge would meet the centre 206 mm below the V; it is cut off at 100, twice its depth."""
+    made = facing(vee(whole=False), "neckline", "neckline", depth=lanes(50.0))
+    assert length(made.sides("centre")[0].drawn) == pytest.approx(100.0)
+    level = next(side.drawn for side in made.sides("inside") if abs(side.drawn.end[0, 1] - side.drawn.start[0, 1]) < 1e-6)
+    ends = sorted((tuple(level.start[0]), tuple(level.end[0])))
+    assert np.array(ends) == pytest.approx(np.array([(0.0, 0.0), (inner_of_vee(0.0), 0.0)]), abs=1e-6)
+    assert not faults(made)
+
+
+def test_the_point_of_a_whole_vee_facing_is_cut_off_square_to_its_middle() -> None:
+    made = facing(vee(whole=True), "left_neckline", "right_neckline", depth=lanes(50.0))
+    low = [side.drawn for side in made.sides("inside") if np.ptp([side.drawn.start[0, 1], side.drawn.end[0, 1]]) < 1e-6]
+    reach = inner_of_vee(0.0)
+    assert len(low) == 1
+    assert sorted((low[0].start[0, 0], low[0].end[0, 0])) == pytest.approx([-reach, reach], abs=1e-6)
+    assert not faults(made)
+
+
+def test_bodies_whose_points_are_cut_off_and_others_are_told_apart() -> None:
+    """At 20 mm of depth the point of the V lies 82 mm down, at 12 mm 49: both are too long; at 60 degrees none is."""
+    wide = polygon(((0, 0), (200, 0), (200, 150), (180, 220), (0, 100)), ("hem", "side", "shoulder", "neckline", "centre"), {})
+    made = facing(wide, "neckline", "neckline", depth=lanes(20.0))
+    assert length(made.sides("centre")[0].drawn) == pytest.approx(20.0 * np.hypot(180.0, 120.0) / 180.0)
+
+
+STAND = polygon(
+    ((0, 0), (200, 0), (200, 360), (80, 360), (20, 300), (0, 300)),
+    ("hem", "side", "shoulder", "neckline", "neck_stand", "stand_edge"),
+    {},
+)
+"""A front with a stand 20 mm wide, its neckline rising from there at 45 degrees."""
+
+
+@pytest.mark.parametrize("run", [("neck_stand", "stand_edge"), ("stand_edge", "neck_stand")])
+def test_an_edge_shorter_than_the_facing_is_deep_has_no_part_of_its_inner_edge(run: tuple[str, str]) -> None:
+    """50 mm deep: a strip of 50 by 300, and above it the triangle under the neckline from 20 to 50."""
+    made = facing(STAND, *run, depth=lanes(50.0))
+    assert ring_area([side.drawn for side in made.ring]) == pytest.approx(50.0 * 300.0 + 30.0 * 30.0 / 2)
+    assert length(made.sides("inside")[0].drawn) == pytest.approx(330.0)
+    assert set(made.edge_names()) == {"neckline", "neck_stand", "stand_edge", "hem", "inside"}
+    mirrored = facing(mirror(STAND), *run, depth=lanes(50.0))
+    assert ring_area([side.drawn for side in mirrored.ring]) == pytest.approx(50.0 * 300.0 + 450.0)
