@@ -13,7 +13,7 @@ from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.laying import off_grain
-from ..jobs.outcome import BodyResult, outcomes
+from ..jobs.outcome import BodyResult, results_of
 from ..jobs.prepare import Prepared, prepare
 from ..jobs.specification import ClosureRow
 
@@ -71,7 +71,7 @@ def check(given: argparse.Namespace) -> int:
     if not given.body:
         print(f"{given.style}: no errors; add --body to prove it on a body")
         return HOLDS
-    results, _ = outcomes(prepared)
+    results = tuple(results_of(prepared))
     _tell(prepared, results)
     _say(off_grain(prepared, results), prepared.texts)
     _say(advice(Disk(), prepared, results, given.style, given.body, given.set), prepared.texts)
@@ -165,7 +165,7 @@ def fmt(given: argparse.Namespace) -> int:
         for path in changed:
             print(f"would change {path}")
         return FAILS if changed else HOLDS
-    problem = write_files(Disk(), changed)
+    problem = write_files(Disk(), changed.items())
     if problem is not None:
         _say([problem], {})
         return ERRORS
@@ -221,7 +221,7 @@ def _figures(folder: str, word: str = "") -> int:
     if not contents:
         print(f"error: `{word}` has no figure", file=sys.stderr)
         return ERRORS
-    problem = write_files(Disk(), contents)
+    problem = write_files(Disk(), contents.items())
     if problem is not None:
         _say([problem], {})
         return ERRORS

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -58,22 +58,24 @@ class Evaluated:
         return None
 
 
-CHUNK = 1000  # bodies at a time: bounds memory whatever the population
+CHUNK = 2000
+"""Bodies evaluated at a time. Fewer cost more each, since they part into groups by structure; more need more memory."""
 
 
 def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Evaluated:
     """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies."""
-    order = needed(style, extra)
-    parts: list[Part] = []
-    failures: list[Failure] = []
-    total = len(people.lane_names)
+    made = tuple(chunks(style, people, extra))
+    return Evaluated(tuple(part for one in made for part in one.parts), tuple(fail for one in made for fail in one.failures))
+
+
+def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Iterator[Evaluated]:
+    """As `evaluate`, chunk by chunk in the order of the bodies, each when it is asked for. No value depends on the chunks.
+
+    One thread: on two it takes as long, since the arrays of a chunk are too small to leave the interpreter free (measured).
+    """
+    order, total = needed(style, extra), len(people.lane_names)
     for first in range(0, total, CHUNK):
-        run = _Run(style.nodes, order, people)
-        run.all(np.arange(first, min(total, first + CHUNK), dtype=np.intp))
-        parts += run.parts
-        failures += run.failures
-    failures.sort(key=lambda one: one.lane)
-    return Evaluated(tuple(parts), tuple(failures))
+        yield _Run(style.nodes, order, people).all(np.arange(first, min(total, first + CHUNK), dtype=np.intp))
 
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
@@ -134,7 +136,7 @@ class _Failed(Exception):
 
 
 class _Run:
-    """One chunk of bodies. Groups wait on a list: lanes, the next node in order, the values so far."""
+    """The evaluation of one chunk of bodies. Groups wait on a list: lanes, the next node in order, the values so far."""
 
     def __init__(self, nodes: Sequence[Node], order: Sequence[int], people: People) -> None:
         self.nodes = nodes
@@ -144,10 +146,12 @@ class _Run:
         self.failures: list[Failure] = []
         self.waiting: list[tuple[Lanes, int, dict[int, Value]]] = []
 
-    def all(self, lanes: Lanes) -> None:
+    def all(self, lanes: Lanes) -> Evaluated:
+        """Evaluate all nodes on bodies, given by their positions."""
         self.waiting.append((lanes, 0, {}))
         while self.waiting:
             self._group(*self.waiting.pop())
+        return Evaluated(tuple(self.parts), tuple(sorted(self.failures, key=lambda one: one.lane)))
 
     def _group(self, lanes: Lanes, position: int, values: dict[int, Value]) -> None:
         while position < len(self.order):

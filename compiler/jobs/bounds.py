@@ -8,7 +8,7 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..meaning.recipes import written
 from .files import Files
-from .outcome import BodyResult, outcomes
+from .outcome import BodyResult, results_of
 from .prepare import Prepared, prepare
 
 
@@ -29,7 +29,7 @@ def advice(
         choice = next((one for one in prepared.style.choices if one.name == name), None) if prepared.style else None
         if without.style is None or choice is None or choice.low is None or choice.high is None:
             continue
-        sound = {result.name for result in outcomes(without)[0] if result.holds and not result.errors}
+        sound = {result.name for result in results_of(without) if result.holds and not result.errors}
         value = setting.partition("=")[2].strip()
         bound = "upper" if _above(prepared, without, name) else "lower"
         default = written(choice.default, choice.kind)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Literal
@@ -19,7 +20,7 @@ from ..output.svg import svg_text
 from .corners import with_matched_corners
 from .files import Files, write
 from .notches import with_seam_notches
-from .outcome import BodyResult, PieceResult, outcomes
+from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
 
 Paper = Literal["a4", "a3", "letter", "legal"]
@@ -42,17 +43,25 @@ class Built:
 
 def build(files: Files, prepared: Prepared, folder: str, paper: Paper) -> Built:
     """Draw every sound body and write all files, or none."""
-    results, _ = outcomes(prepared)
-    contents: dict[str, bytes] = {}
-    for result, body in zip(results, prepared.bodies, strict=True):
-        if result.errors:
-            continue
-        stem = f"{PurePath(prepared.style.file).stem}_{_file_name(result.name)}" if prepared.style else ""
-        svg, pdf = drawn(prepared, result, body, paper)
-        contents[str(PurePath(folder) / f"{stem}.svg")] = svg.encode("utf-8")
-        contents[str(PurePath(folder) / f"{stem}.pdf")] = pdf
-    problem = write(files, contents)
-    return Built(results, () if problem else tuple(contents), problem)
+    assert prepared.style is not None
+    style, evaluated = PurePath(prepared.style.file).stem, results_of(prepared)
+    results: list[BodyResult] = []
+    written: list[str] = []
+
+    def contents() -> Iterator[tuple[str, bytes]]:
+        """Each body is drawn when its files are written, so that only one is held at a time."""
+        for result, body in zip(evaluated, prepared.bodies, strict=True):
+            results.append(result)
+            if not result.errors:
+                stem = PurePath(folder) / f"{style}_{_file_name(result.name)}"
+                svg, pdf = drawn(prepared, result, body, paper)
+                yield f"{stem}.svg", svg.encode("utf-8")
+                yield f"{stem}.pdf", pdf
+                written.extend((f"{stem}.svg", f"{stem}.pdf"))
+
+    problem = write(files, contents())
+    results.extend(evaluated)  # those not come to where writing failed
+    return Built(tuple(results), () if problem else tuple(written), problem)
 
 
 def drawn(prepared: Prepared, result: BodyResult, body: Body, paper: Paper) -> tuple[str, bytes]:

@@ -6,7 +6,7 @@ import contextlib
 import errno
 import os
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Protocol
 
@@ -24,7 +24,7 @@ class Files(Protocol):
 
     def listed(self, folder: str, suffix: str) -> Sequence[str]: ...
 
-    def write(self, contents: Mapping[str, bytes]) -> None: ...
+    def write(self, contents: Iterable[tuple[str, bytes]]) -> None: ...
 
 
 class Disk:
@@ -39,11 +39,12 @@ class Disk:
     def listed(self, folder: str, suffix: str) -> Sequence[str]:
         return [str(path) for path in sorted(Path(folder).iterdir()) if path.suffix == suffix]
 
-    def write(self, contents: Mapping[str, bytes]) -> None:
-        """Write all files beside their final names first, then rename them; on any failure all is as it was before."""
+    def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
+        """Write all files beside their final names first, one after the other as they come, then rename them; on any
+        failure all is as it was before."""
         waiting: list[tuple[str, str]] = []
         try:
-            for path, content in contents.items():
+            for path, content in contents:
                 Path(path).parent.mkdir(parents=True, exist_ok=True)
                 handle, temporary = tempfile.mkstemp(dir=Path(path).parent, prefix=".godet-")
                 waiting.append((temporary, path))
@@ -88,12 +89,20 @@ def read(files: Files, path: str) -> tuple[bytes | None, Diagnostic | None]:
         return None, words.unreadable(path, error.strerror or "it is not a file")
 
 
-def write(files: Files, contents: Mapping[str, bytes]) -> Diagnostic | None:
-    """Write all files or none."""
+def write(files: Files, contents: Iterable[tuple[str, bytes]]) -> Diagnostic | None:
+    """Write all files, paths and what is to be in them, or none."""
+    at = ""
+
+    def told() -> Iterator[tuple[str, bytes]]:
+        nonlocal at
+        for path, content in contents:
+            at = path
+            yield path, content
+
     try:
-        files.write(contents)
+        files.write(told())
     except OSError as error:
-        return words.unwritable(str(error.filename or next(iter(contents), "")), error.strerror or "the system refused")
+        return words.unwritable(str(error.filename or at), error.strerror or "the system refused")
     return None
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Failure, Part, evaluate, needed
+from ..graph.evaluate import Evaluated, Failure, Part, chunks, evaluate, needed
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
@@ -112,19 +112,33 @@ class BodyResult:
 
 
 def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyResult, ...], Evaluated]:
-    """Evaluate a sound style on its bodies; results in the order of the bodies."""
+    """Evaluate a sound style on its bodies; results in the order of the bodies, and all values, `extra` nodes among them."""
+    assert prepared.style is not None
+    evaluated = evaluate(prepared.style, prepared.population, extra)
+    return _results(prepared, evaluated, range(len(prepared.bodies))), evaluated
+
+
+def results_of(prepared: Prepared) -> Iterator[BodyResult]:
+    """As `outcomes`, body by body: of what led to the results no more is kept than of a chunk of bodies."""
+    assert prepared.style is not None
+    first = 0
+    for evaluated in chunks(prepared.style, prepared.population):
+        count = len(evaluated.failures) + sum(part.lanes.size for part in evaluated.parts)
+        yield from _results(prepared, evaluated, range(first, first + count))
+        first += count
+
+
+def _results(prepared: Prepared, evaluated: Evaluated, lanes: Iterable[int]) -> tuple[BodyResult, ...]:
     style = prepared.style
     assert style is not None
-    people = prepared.population
-    evaluated = evaluate(style, people, extra)
     errors = _errors(style, prepared, evaluated)
-    results: dict[int, BodyResult] = {}
+    found: dict[int, BodyResult] = {}
     for part in evaluated.parts:
-        _of_part(style, prepared, part, errors, results)
-    for lane, body in enumerate(prepared.bodies):
-        if lane not in results:
-            results[lane] = BodyResult(body.name, (), (), (), (), tuple(errors.get(lane, ())))
-    return tuple(results[lane] for lane in range(len(prepared.bodies))), evaluated
+        _of_part(style, prepared, part, errors, found)
+    for lane in lanes:
+        if lane not in found:
+            found[lane] = BodyResult(prepared.bodies[lane].name, (), (), (), (), tuple(errors.get(lane, ())))
+    return tuple(found[lane] for lane in lanes)
 
 
 def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, list[Diagnostic]]:

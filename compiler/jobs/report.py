@@ -46,7 +46,7 @@ from ..geometry.path import flatten_within, ring_area
 from ..output.report import as_json, as_text
 from ..pattern.piece import Piece
 from .notches import NotchPair, walked, with_seam_notches
-from .outcome import NOTHING, BodyResult, PieceResult, SeamResult, outcomes
+from .outcome import NOTHING, BodyResult, PieceResult, SeamResult, results_of
 from .prepare import Prepared
 from .specification import Specification
 
@@ -55,7 +55,7 @@ OUTLINE_MM = 0.05  # how far the flattened outline may lie from the curve
 
 def report(prepared: Prepared) -> dict[str, Any]:
     """The report of a sound style on its bodies."""
-    results, _ = outcomes(prepared)
+    results = tuple(results_of(prepared))
     assert prepared.style is not None
     sound = next((result.specification for result in results if not result.errors), NOTHING)
     return {

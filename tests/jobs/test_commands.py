@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable
 from pathlib import Path
 
 import numpy as np
@@ -24,12 +24,10 @@ MEZZO = str(PATTERNS / "bodies" / "mezzo_2.toml")
 class Full(Disk):
     """A disk that is full when the second file is written."""
 
-    def write(self, contents: Mapping[str, bytes]) -> None:
-        folder = Path(next(iter(contents))).parent
-        folder.mkdir(parents=True)
-        blocked = list(contents)[1]
-        Path(blocked).mkdir()  # a folder of that name: the file cannot take its place
-        super().write(contents)
+    def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
+        first, second, *others = contents
+        Path(second[0]).mkdir(parents=True)  # a folder of that name: the file cannot take its place
+        super().write([first, second, *others])
 
 
 def test_build_writes_both_files_of_every_body_and_the_same_bytes_twice(tmp_path: Path) -> None:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from pathlib import Path
 
 import pytest
 from godet.bodies.body import Body
 from godet.bodies.lanes import Population
+from godet.jobs.build import build
+from godet.jobs.files import Disk
+from godet.jobs.outcome import BodyResult
+from godet.jobs.prepare import Prepared
 from support.real_bodies import real_women
 from support.style_runs import PATTERNS, prepared, results
 
@@ -28,3 +33,21 @@ def test_bodies_are_laid_side_by_side_once(count: int, monkeypatch: pytest.Monke
 def test_asking_for_prepared_bodies_twice_gives_the_same_lanes() -> None:
     ready = prepared(PATTERNS / "concert_top.style", real_women(3, 5))
     assert ready.population is ready.population
+
+
+def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    drawn: list[str] = []
+
+    def draw(made: Prepared, result: BodyResult, body: Body, paper: str) -> tuple[str, bytes]:
+        drawn.append(body.name)
+        return f"<svg>{body.name}</svg>", b"%PDF"
+
+    class Watched(Disk):
+        def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
+            for number, _ in enumerate(contents):
+                assert len(drawn) == number // 2 + 1
+
+    monkeypatch.setattr("godet.jobs.build.drawn", draw)
+    built = build(Watched(), prepared(PATTERNS / "gored_skirt.style", real_women(4, 5)), str(tmp_path), "a4")
+    assert len(built.written) == 8
+    assert len(drawn) == len(built.results) == 4

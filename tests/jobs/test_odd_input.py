@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -239,7 +239,7 @@ def test_when_one_file_cannot_be_written_all_is_as_before(refused: int, tmp_path
     blocked.unlink(missing_ok=True)
     blocked.mkdir()
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()}
-    problem = write(Disk(), {str(tmp_path / name): name.encode() for name in names})
+    problem = write(Disk(), [(str(tmp_path / name), name.encode()) for name in names])
     assert problem is not None
     assert problem.code == "E503"
     assert str(blocked) in problem.message
@@ -257,22 +257,21 @@ def test_when_a_rename_fails_halfway_all_is_put_back(failing: int, tmp_path: Pat
         true(source, target)
 
     monkeypatch.setattr(os, "replace", replace)
-    contents: Mapping[str, bytes] = {str(tmp_path / name): b"after" for name in ("first", "old", "third")}
-    problem = write(Disk(), contents)
+    problem = write(Disk(), [(str(tmp_path / name), b"after") for name in ("first", "old", "third")])
     assert problem is not None
     assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("old", b"before")]
 
 
 def test_written_files_replace_those_before_and_leave_nothing_else(tmp_path: Path) -> None:
     (tmp_path / "old").write_bytes(b"before")
-    assert write(Disk(), {str(tmp_path / "old"): b"after", str(tmp_path / "sub" / "new"): b"new"}) is None
+    assert write(Disk(), [(str(tmp_path / "old"), b"after"), (str(tmp_path / "sub" / "new"), b"new")]) is None
     assert {path.name for path in tmp_path.iterdir()} == {"old", "sub"}
     assert (tmp_path / "old").read_bytes() == b"after"
     assert (tmp_path / "sub" / "new").read_bytes() == b"new"
 
 
 def test_nothing_to_write_is_no_problem() -> None:
-    assert write(Disk(), {}) is None
+    assert write(Disk(), []) is None
 
 
 def test_an_output_folder_that_is_a_file_is_told(tmp_path: Path, capsys: Captured) -> None:

@@ -1,0 +1,79 @@
+"""Many bodies: what each comes to does not depend on the chunk it is in, and chunks wait until they are asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+import pytest
+from godet.bodies.body import Body
+from godet.graph import evaluate
+from godet.graph.evaluate import Evaluated, chunks
+from godet.jobs.outcome import BodyResult, results_of
+from godet.jobs.prepare import Prepared
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.real_bodies import real_women
+from support.style_runs import PATTERNS, ROOT, prepared
+
+STYLES = (PATTERNS / "gored_skirt.style", ROOT / "tests" / "real" / "bodices.style")
+
+
+def people() -> tuple[Body, ...]:
+    """Women, one of whom, the fifth, was not measured."""
+    women = real_women(11, 41)
+    women[4] = replace(women[4], measures={"age": 40.0})
+    return tuple(women)
+
+
+@lru_cache(maxsize=2)
+def ready(number: int) -> Prepared:
+    return prepared(STYLES[number], people())
+
+
+def come_to(number: int, chunk: int) -> list[BodyResult]:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(evaluate, "CHUNK", chunk)
+        return list(results_of(ready(number)))
+
+
+@lru_cache(maxsize=2)
+def together(number: int) -> list[BodyResult]:
+    return come_to(number, 1000)
+
+
+def numbers(one: BodyResult) -> dict[str, float]:
+    edges = {f"{piece.name}.{edge.name}": edge.length_mm for piece in one.pieces for edge in piece.edges}
+    return edges | {seam.name: seam.left_mm for seam in one.seams}
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.sampled_from((0, 1)), st.integers(1, 12))
+def test_chunks_change_no_number(number: int, chunk: int) -> None:
+    found = come_to(number, chunk)
+    assert [one.name for one in found] == [body.name for body in people()]
+    for one, other in zip(found, together(number), strict=True):
+        assert [error.message for error in one.errors] == [error.message for error in other.errors]
+        assert numbers(one) == pytest.approx(numbers(other), abs=1e-9)
+
+
+@pytest.mark.parametrize("number", [0, 1])
+def test_one_of_them_cannot_be_drawn_and_the_others_can(number: int) -> None:
+    assert [bool(one.errors) for one in together(number)] == [k == 4 for k in range(11)]
+
+
+def test_a_chunk_is_begun_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    begun: list[int] = []
+    true = evaluate._Run.all
+
+    def counted(run: evaluate._Run, lanes: evaluate.Lanes) -> Evaluated:
+        begun.append(int(lanes[0]))
+        return true(run, lanes)
+
+    monkeypatch.setattr(evaluate, "CHUNK", 4)
+    monkeypatch.setattr(evaluate._Run, "all", counted)
+    made = ready(0)
+    assert made.style is not None
+    for taken, _ in enumerate(chunks(made.style, made.population), 1):
+        assert len(begun) == taken
+    assert begun == [0, 4, 8]
