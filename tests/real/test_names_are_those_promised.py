@@ -1,7 +1,8 @@
 """The law of names: what the checker promises of a piece without any body is what the piece has on every body.
 
 Every piece node of every bundled style, those inside recipes too, is compared with its kind: edges in their order, darts,
-points, inner lines and signs, on the invented bodies and on real women (US Army survey of 1988, tests/data/README.md).
+points, inner lines and signs, on the invented bodies and on real women
+and men (US Army survey of 1988, tests/data/README.md).
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
 from godet.pattern.piece import Piece
 from godet.verbs.kinds import PieceKind
-from support.real_bodies import real_women
+from support.real_bodies import real_men, real_women
 from support.style_runs import PATTERNS, prepared
 
 UNSETTLED = re.compile(r"(?<=\.)(?:(?:lower_)?(?:inner|outer)(?=_leg)|(?:strip|gap)_k\d+)")
@@ -56,7 +57,7 @@ def invented() -> tuple[Body, ...]:
 
 @pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
 def test_pieces_have_the_names_they_were_checked_with(style: Path) -> None:
-    made = prepared(style, [*invented(), *real_women(20, 7)])
+    made = prepared(style, [*invented(), *real_women(20, 7), *real_men(20, 7)])
     assert made.style is not None
     nodes = {index: node.kind for index, node in enumerate(made.style.nodes) if isinstance(node.kind, PieceKind)}
     found = evaluate(made.style, made.population, nodes)

@@ -1,4 +1,4 @@
-"""The law of notches: walked along any seam of any bundled style, on real women, each pair meets within 0.5 mm after ease.
+"""The law of notches: along any seam of any bundled style, on real women and men, each pair meets within 0.5 mm after ease.
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md).
 """
@@ -9,14 +9,14 @@ from pathlib import Path
 
 import pytest
 from godet.jobs.notches import walked, with_seam_notches
-from support.real_bodies import real_women
+from support.real_bodies import real_men, real_women
 from support.style_runs import PATTERNS, results
 
 
 @pytest.mark.parametrize("style", sorted(PATTERNS.glob("*.style")), ids=lambda path: path.stem)
 def test_notches_meet_on_every_seam(style: Path) -> None:
-    sound = [one for one in results(style, real_women(12, 3)) if not one.errors]
-    assert len(sound) >= 10
+    sound = [one for one in results(style, [*real_women(12, 3), *real_men(8, 3)]) if not one.errors]
+    assert len(sound) >= 18
     for one in sound:
         found = walked(one, with_seam_notches(one))
         assert set(found) == {seam.name for seam in one.seams}

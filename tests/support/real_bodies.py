@@ -1,4 +1,4 @@
-"""Real bodies for tests: the women of the open 1988 survey (see tests/data/README.md)."""
+"""Real bodies for tests: the women and men of the open 1988 survey (see tests/data/README.md)."""
 
 from __future__ import annotations
 
@@ -10,14 +10,19 @@ from pathlib import Path
 
 from godet.bodies.body import Body
 
-_FILE = Path(__file__).parents[1] / "data" / "bodies_1988_women.csv.gz"
+_DATA = Path(__file__).parents[1] / "data"
 
 
 @lru_cache(maxsize=1)
 def all_women() -> tuple[Body, ...]:
     """All 1,472 women, in the order of the file."""
-    with gzip.open(_FILE, "rt", encoding="utf-8", newline="") as file:
-        return tuple(_body(row) for row in csv.DictReader(file))
+    return _read("bodies_1988_women.csv.gz")
+
+
+@lru_cache(maxsize=1)
+def all_men() -> tuple[Body, ...]:
+    """All 1,183 men, in the order of the file."""
+    return _read("bodies_1988_men.csv.gz")
 
 
 def real_women(count: int, seed: int) -> list[Body]:
@@ -25,6 +30,16 @@ def real_women(count: int, seed: int) -> list[Body]:
     return random.Random(seed).sample(all_women(), count)
 
 
-def _body(row: dict[str, str]) -> Body:
+def real_men(count: int, seed: int) -> list[Body]:
+    """So many different men picked at random; the same seed picks the same ones."""
+    return random.Random(seed).sample(all_men(), count)
+
+
+def _read(name: str) -> tuple[Body, ...]:
+    with gzip.open(_DATA / name, "rt", encoding="utf-8", newline="") as file:
+        return tuple(_body(row, name) for row in csv.DictReader(file))
+
+
+def _body(row: dict[str, str], file: str) -> Body:
     measures = {name: float(value) for name, value in row.items() if name not in ("body", "sex") and value}
-    return Body(name=row["body"], unit="mm", sex="F", measures=measures, file=_FILE.name)
+    return Body(name=row["body"], unit="mm", sex=row["sex"], measures=measures, file=file)

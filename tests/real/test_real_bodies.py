@@ -1,4 +1,4 @@
-"""The library's blocks and every bundled style on real women.
+"""The library's blocks and every bundled style on real women and men.
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md). Every failure must be a clear
 diagnostic or a failed check with its numbers; at least 95 of 100 must draw with all seams and checks.
@@ -6,14 +6,16 @@ diagnostic or a failed check with its numbers; at least 95 of 100 must draw with
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from godet.bodies.body import Body
 from godet.jobs.files import Disk
 from godet.jobs.outcome import BodyResult
 from godet.jobs.prepare import prepare
 from godet.meaning.recipes import written
-from support.real_bodies import real_women
+from support.real_bodies import real_men, real_women
 from support.style_runs import PATTERNS, prepared, results
 
 WANTED = 95
@@ -25,10 +27,10 @@ def sound(one: BodyResult) -> bool:
     return not one.errors and one.holds
 
 
-@pytest.mark.parametrize("seed", [1, 1988])
+@pytest.mark.parametrize(("people", "seed"), [(real_women, 1), (real_women, 1988), (real_men, 1)])
 @pytest.mark.parametrize("style", [*sorted(STYLES.glob("*.style")), *DEMOS], ids=lambda path: path.stem)
-def test_at_least_95_of_100_women_draw(style: Path, seed: int) -> None:
-    made = results(style, real_women(100, seed))
+def test_at_least_95_of_100_draw(style: Path, people: Callable[[int, int], list[Body]], seed: int) -> None:
+    made = results(style, people(100, seed))
     assert sum(sound(one) for one in made) >= WANTED
     for one in made:
         assert sound(one) or one.errors or any(not check.holds and check.figures for check in one.checks)
