@@ -42,4 +42,4 @@ def _read(name: str) -> tuple[Body, ...]:
 
 def _body(row: dict[str, str], file: str) -> Body:
     measures = {name: float(value) for name, value in row.items() if name not in ("body", "sex") and value}
-    return Body(name=row["body"], unit="mm", sex=row["sex"], measures=measures, file=file)
+    return Body(name=row["body"], unit="mm", sex="F" if row["sex"] == "F" else "M", measures=measures, file=file)
