@@ -62,10 +62,10 @@ class Room:
         return np.asarray(spoke.coords[0], dtype=np.float64)
 
     def right_side(self) -> Reals:
-        """A point (2,) a little inside the right edge, level with the heart: where a leader from the right may end."""
+        """A point (2,) a little inside the right edge, level with the heart: where a leader from the right meets the piece."""
         level = shapely.LineString([self.heart, self.heart + np.array([FAR, 0.0])]).intersection(self.inside)
-        first = min(shapely.get_parts(level), key=lambda part: float(part.distance(shapely.Point(self.heart))))
-        return np.array([max(first.bounds[2] - CLEAR / 2.0, self.heart[0]), self.heart[1]])
+        last = max(shapely.get_parts(level), key=lambda part: float(part.bounds[2]))
+        return np.array([max(last.bounds[2] - CLEAR / 2.0, last.bounds[0]), self.heart[1]])
 
     def longest(self, way: Reals, near: Reals, most: float, clear: float = 8.0) -> Reals | None:
         """Ends (2, 2) of a long free line along the unit direction `way`, near the point `near`, or None.

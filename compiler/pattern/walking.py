@@ -7,18 +7,23 @@ Which ends meet is read from the names: ends at one corner of a piece, else ends
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from ..geometry.lanes import agree, cross, dot
 from ..geometry.length import length
+from ..geometry.path import end_direction, start_direction
 from .edges import edge_length
 from .piece import Piece, Reals
 from .ring import edge_run
 
 Sewn = Collection[frozenset[str]]
 """Pairs of edges that seams join, each `owner.edge`."""
+
+CORNER = np.radians(20.0)
+"""An edge that turns by more than this has a corner that is seen without a notch."""
 
 SAME_CORNER = 100  # words in common that one and the same corner counts for
 
@@ -48,21 +53,35 @@ class Laid:
         return sum(self.lengths(), start=np.zeros(1))
 
     def joints(self) -> list[Reals]:
-        """Where (L,) mm from the start one stretch goes over into the next."""
-        return list(itertools.accumulate(self.lengths()))[:-1]
+        """Where (L,) mm from the start one stretch goes over into the next, or turns a corner, as at the point of a V neck."""
+        return [*list(itertools.accumulate(self.lengths()))[:-1], *self._between(_is_corner)]
 
     def pleats(self) -> list[Reals]:
         """Where (L,) mm from the start pleats lie folded."""
+        return self._between(lambda piece, i: bool(piece.ring[(i + 1) % len(piece.ring)].folded))
+
+    def _between(self, wanted: Callable[[Piece, int], bool]) -> list[Reals]:
+        """Where (L,) mm from the start a side of a stretch ends, of those sides, by ring number, that are wanted."""
         found: list[Reals] = []
         before: Reals = np.zeros(1)
         for stretch, forward, total in zip(self.stretches, self.forward, self.lengths(), strict=True):
-            ring, along = stretch.piece.ring, np.zeros(1)
-            for i in edge_run(stretch.piece, stretch.edge):
-                along = along + length(ring[i].drawn)
-                if ring[(i + 1) % len(ring)].folded:
+            along: Reals = np.zeros(1)
+            for i in edge_run(stretch.piece, stretch.edge)[:-1]:
+                along = along + length(stretch.piece.ring[i % len(stretch.piece.ring)].drawn)
+                if wanted(stretch.piece, i % len(stretch.piece.ring)):
                     found.append(before + (along if forward else total - along))
             before = before + total
         return found
+
+
+def _is_corner(piece: Piece, i: int) -> bool:
+    """Whether the outline turns a corner behind a side, and runs on with the same edge."""
+    side, after = piece.ring[i], piece.ring[(i + 1) % len(piece.ring)]
+    if side.edge != after.edge:
+        return False
+    arriving, leaving = end_direction(side.drawn), start_direction(after.drawn)
+    turn = np.abs(np.arctan2(cross(arriving, leaving), dot(arriving, leaving)))
+    return bool(agree((turn > CORNER).astype(np.int64)))
 
 
 def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[tuple[Laid, Laid]]:

@@ -11,6 +11,7 @@ import shapely
 from godet.drawing.lines import flat
 from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
 from godet.drawing.piece import draw_piece
+from godet.drawing.room import Room
 from godet.drawing.signs import readable
 from godet.drawing.wording import PieceInfo, allowance_words, cut_words, measure
 from godet.geometry.path import Path
@@ -192,3 +193,10 @@ def test_a_grain_without_room_is_shown_beside_the_piece() -> None:
     assert len(grain) == 3
     assert not any(shapely.Polygon(drawing.outline).intersects(one) for one in grain)
     assert not any(one.intersects(shape_of(label)) for one in grain for label in labels(drawing))
+
+
+def test_a_leader_meets_the_nearest_part_of_a_piece_and_crosses_none() -> None:
+    """A horseshoe, its left arm the wider: level with the middle of that arm the leader from the right ends in the right one."""
+    shoe = np.array([(0, 0), (200, 0), (200, 100), (190, 100), (190, 20), (60, 20), (60, 100), (0, 100)], dtype=float)
+    end = Room(shoe).right_side()
+    assert 190.0 < end[0] < 200.0

@@ -6,13 +6,15 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from godet.pattern.edges import edge_length
+from godet.pattern.edges import edge_length, rename
 from godet.pattern.piece import Notch, Piece
 from godet.pattern.unfold import mirror, unfold
 from godet.pattern.walking import Stretch, laid_together, matches, notch_gap, notches_on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import front, lanes, skirt
+from support.drawn_pieces import front as drawn_front
+from support.drawn_pieces import polygon
 from test_darts_on_a_piece import with_waist_dart
 
 shares = st.lists(st.floats(0.05, 0.95), min_size=1, max_size=3)
@@ -83,3 +85,16 @@ def test_a_notch_nobody_answers_is_no_disagreement() -> None:
     ((one, two), *_) = laid_together(*sides)
     assert matches(one, two) == []
     assert [strokes for _, strokes in notches_on(one)] == [1]
+
+
+def test_the_point_of_a_vee_is_a_corner_of_its_edge_and_a_smooth_neckline_has_none() -> None:
+    """A V from (60, 340) down to (0, 100) and up again: its point lies half way."""
+    corners = ((-200.0, 0.0), (200.0, 0.0), (60.0, 340.0), (0.0, 100.0), (-60.0, 340.0))
+    names = ("hem", "side", "neckline", "other", "back")
+    vee = rename(polygon(corners, names, {}), {"other": "left"})
+    sides = tuple(replace(one, names=("neckline", *one.names)) if one.edge in ("neckline", "left") else one for one in vee.ring)
+    (laid, _), *_ = laid_together([Stretch(replace(vee, ring=sides), "neckline")], [Stretch(vee, "hem")])
+    assert [at[0] for at in laid.joints()] == pytest.approx([np.hypot(60.0, 240.0)])
+    round_neck = unfold(replace(drawn_front(), fold="centre", worn="left"), "centre")
+    (laid, _), *_ = laid_together([Stretch(round_neck, "neckline")], [Stretch(round_neck, "left_side")])
+    assert laid.joints() == []

@@ -18,7 +18,10 @@ INTO_CLOTH = 4.0
 
 
 def notch_strokes(cloth: Cloth, notch: Notch) -> FloatArray:
-    """Strokes (L, strokes, 2, 2), mm: each from its outer to its inner end, side by side about the notch."""
+    """Strokes (L, strokes, 2, 2), mm: each from its outer to its inner end, side by side about the notch.
+
+    At a corner of the sewing line a stroke leads to that of the cut line.
+    """
     path = cloth.piece.ring[notch.side].drawn
     width = cloth.widths[notch.side]
     total = length(path)
@@ -28,5 +31,9 @@ def notch_strokes(cloth: Cloth, notch: Notch) -> FloatArray:
         foot, way = place_at(path, s)
         reach = np.where(width > 0.0, width, -INTO_CLOTH)[:, None]
         outer = foot + reach * outward(way)
+        for number, ends in ((notch.side, s >= total), (notch.side - 1, s <= 0.0)):
+            corner = cloth.closing[number % len(cloth.closing)]
+            if corner is not None and (width > 0.0).all():
+                outer = np.where(ends[:, None], corner[:, corner.shape[1] // 2], outer)
         strokes.append(np.stack(np.broadcast_arrays(outer, foot), axis=1))
     return np.stack(strokes, axis=1)
