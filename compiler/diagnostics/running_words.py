@@ -65,6 +65,17 @@ def fold_off_grain(span: Span, piece: str, fold: str, degrees: float) -> Diagnos
     )
 
 
+def not_turned(span: Span, piece: str, edge: str, beside: str) -> Diagnostic:
+    return Diagnostic(
+        "W304",
+        f"the allowance of `{edge}` on `{piece}` cannot be folded back where it meets `{beside}`: it is cut straight on there",
+        span,
+        note=f"folded, it would have to lie along `{beside}`, which turns away sooner",
+        fix=f"allow less at `{edge}`, or let `{beside}` leave it more nearly square",
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 

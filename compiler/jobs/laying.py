@@ -1,4 +1,5 @@
-"""How pieces lie on the cloth: those without a grain, and those on a fold that no cloth can be folded along."""
+"""What a cutter would not cut: pieces without a grain, or on a fold that no cloth can be folded along, and allowances that
+cannot be folded back."""
 
 from __future__ import annotations
 
@@ -10,11 +11,15 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.path import chain
 from ..pattern.edges import edge_path
+from ..pattern.finish.allowance import Cloth, corner_at, finished
 from .outcome import BodyResult, PieceResult
 from .prepare import Prepared
 
 FOLDED = 45.0
 """Cloth is folded along the thread, across it or on the bias: at a multiple of this many degrees (common practice, no source)."""
+
+BACK = ("folded", "stepped")
+"""Corners folded back along the piece's own line; a matched one needs the piece it is sewn to."""
 
 OFF = 0.5
 """A fold this many degrees off is laid true by hand."""
@@ -32,6 +37,24 @@ def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagno
             elif one.piece.fold is not None and (off := _off(one, one.piece.fold)) > OFF:
                 told = words.fold_off_grain(span, one.name, one.piece.fold, off)
                 found.setdefault(one.name, told.on(result.name))
+    return tuple(found.values())
+
+
+def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
+    """A warning for each allowance that cannot be folded back as stated, of the first body on which it cannot."""
+    assert prepared.style is not None
+    cloths: dict[int, Cloth] = {}  # the bodies of a group share their pieces
+    found: dict[tuple[str, str], Diagnostic] = {}
+    for result in results:
+        for one in result.pieces:
+            span = prepared.style.nodes[prepared.style.pieces[one.name]].origin.sentence
+            cloth = cloths.get(id(one.piece)) or cloths.setdefault(id(one.piece), finished(one.piece))
+            for index, lanes in cloth.unturned:
+                a, b = (one.piece.ring[(index + k) % len(one.piece.ring)] for k in (0, 1))
+                hem, beside = (a, b) if corner_at(one.piece, a, b) in BACK else (b, a)
+                if lanes[one.lane if lanes.size > 1 else 0] and corner_at(one.piece, hem, beside) in BACK:
+                    told = words.not_turned(span, one.name, hem.edge, beside.edge)
+                    found.setdefault((one.name, hem.edge), told.on(result.name))
     return tuple(found.values())
 
 

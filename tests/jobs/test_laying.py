@@ -1,10 +1,10 @@
-"""Pieces that cannot be laid on their cloth as they say."""
+"""Pieces that cannot be laid on their cloth, and allowances that cannot be folded back, as they say."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
-from godet.jobs.laying import off_grain
+from godet.jobs.laying import off_grain, unturned
 from godet.jobs.outcome import outcomes
 from support.styles import written
 
@@ -36,3 +36,29 @@ def test_a_fold_off_the_grain_is_told_and_by_how_much() -> None:
 def test_a_pair_has_no_fold_to_lay() -> None:
     made = written(f"{SHAPE}piece front = base.front {{\n    cut 2 as pair\n    grain along shoulder\n    allow seams 1 cm\n}}\n")
     assert off_grain(made, outcomes(made)[0]) == ()
+
+
+HOOKED = """language 1
+point low = origin outward 20 cm
+point turn = low outward 2 cm up 2 cm
+point high = turn up 20 cm
+point top = origin up 22 cm
+piece panel {
+    line hem from origin to low
+    curve underside = quarter with from low to turn leaving up
+    line side from turn to high
+    line upper from high to top
+    line centre from top to origin
+    cut 1
+    grain up
+    allow seams 0 cm hem DEEP
+    corners hem folded
+}
+"""
+
+
+@pytest.mark.parametrize(("deep", "count"), [("1.8 cm", 0), ("2.2 cm", 1)])
+def test_a_hem_deeper_than_the_curve_beside_it_goes_on_cannot_be_folded(deep: str, count: int) -> None:
+    """The curve leaves the hem square and has turned level, a quarter of a circle, 2 cm above it."""
+    made = written(HOOKED.replace("DEEP", deep))
+    assert [one.code for one in unturned(made, outcomes(made)[0])] == ["W304"] * count

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
+from godet.geometry.curve import quarter
 from godet.geometry.motion import mirror_points
 from godet.geometry.path import flatten_fixed
 from godet.pattern.finish.allowance import Cloth, finished
@@ -22,6 +23,7 @@ from support.drawn_pieces import front, polygon, top, wide
 NAMES = ("hem", "side", "waist", "centre")
 RECTANGLE = ((0.0, 0.0), (200.0, 0.0), (200.0, 300.0), (0.0, 300.0))
 FLARED = ((0.0, 0.0), (200.0, 0.0), (260.0, 300.0), (0.0, 300.0))
+HOOKED = ((0.0, 0.0), (200.0, 0.0), (260.0, 60.0), (260.0, 300.0), (0.0, 300.0))
 OUT = 10.0 * np.sqrt(1.04)  # level distance of a cut line 10 from a side that leans 1 in 5
 
 
@@ -51,6 +53,19 @@ def test_a_hem_folded_twice_is_mirrored_at_both_folds() -> None:
     stated = {"seams": wide(10.0), "hem": Allowance(np.array([30.0]), "folded", np.array([10.0]))}
     cloth = finished(polygon(FLARED, NAMES, stated))
     assert joint(cloth, 0) == pytest.approx(rows((202 + OUT, -30), (204 + OUT, -20), (200 + OUT, 0)))
+
+
+def test_a_hem_beside_a_curve_ends_as_smoothly_as_the_curve() -> None:
+    """Beside a quarter of a circle of radius 60 the cut line at 10 is one of 50, and so is its mirror; no chord bends by more
+    than a degree from the last, which no eye sees."""
+    plain = polygon(HOOKED, ("hem", "under", "side", "top", "centre"), {"seams": wide(10.0), "hem": wide(20.0, "folded")})
+    arc = quarter(np.array([[200.0, 0.0]]), np.array([[260.0, 60.0]]), np.array([[0.0, 1.0]]))
+    cloth = finished(replace(plain, ring=(plain.ring[0], replace(plain.ring[1], path=arc), *plain.ring[2:])))
+    points = joint(cloth, 0)
+    assert np.linalg.norm(points - [260.0, 0.0], axis=1) == pytest.approx([50.0] * len(points), abs=0.05)
+    chords = np.diff(points, axis=0)
+    assert np.abs(np.diff(np.degrees(np.arctan2(chords[:, 1], chords[:, 0])))).max() < 1.0
+    assert points[0] == pytest.approx([260.0 - np.sqrt(50.0**2 - 20.0**2), -20.0], abs=0.05)
 
 
 def test_a_bagged_corner_is_cut_across_at_half_the_narrower_allowance() -> None:

@@ -46,7 +46,8 @@ class Cloth:
     every side of the ring its own part of the cut line (L, m, 2) without the corners, None for a dart's leg, which is
     not cut along. `widths`: the allowance (L,) of every side. `closing`: for every side the points of the corner or cap
     after it, up to the next side that is cut along. `patched` (L,): lanes whose cut line crossed itself and is
-    the outline of cloth and allowances laid together; there only `cut` is exact.
+    the outline of cloth and allowances laid together; there only `cut` is exact. `unturned`: sides after which an
+    allowance should be folded back and, on the lanes (L,), cannot: it never meets the line it should end on.
     """
 
     piece: Piece
@@ -55,6 +56,7 @@ class Cloth:
     closing: tuple[FloatArray | None, ...]
     widths: tuple[FloatArray, ...]
     patched: BoolArray
+    unturned: tuple[tuple[int, BoolArray], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -94,7 +96,8 @@ def finished(piece: Piece) -> Cloth:
     whole = simple(cut)
     if not whole.all():
         cut = unravelled(piece, sides, closing, cut, ~whole)
-    return Cloth(piece, cut, tuple(sides), tuple(closing), widths, ~whole)
+    unturned = tuple((run.index, ~joint.as_asked) for run, joint in zip(runs, joints, strict=True) if not joint.as_asked.all())
+    return Cloth(piece, cut, tuple(sides), tuple(closing), widths, ~whole, unturned)
 
 
 def cut_edge(cloth: Cloth, edge: str) -> FloatArray:

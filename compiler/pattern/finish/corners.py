@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -17,6 +17,9 @@ BACK = 1.0
 
 BEFORE = 1e-9
 """Just before the start of a strip, mm: on the part that is carried back."""
+
+
+YES: BoolArray = np.ones(1, dtype=bool)
 
 
 @dataclass(frozen=True)
@@ -43,12 +46,16 @@ class Meeting:
 
 @dataclass(frozen=True)
 class Joint:
-    """The first side's cut line up to mark `upto`, then the points, then the second's from mark `since`."""
+    """The first side's cut line up to mark `upto`, then the points, then the second's from mark `since`.
+
+    `ok` (L,): whether there is such a joint. `as_asked` (L,): whether it is the kind of corner that was asked for.
+    """
 
     upto: FloatArray
     points: FloatArray
     since: FloatArray
     ok: BoolArray
+    as_asked: BoolArray = field(default_factory=lambda: YES)
 
 
 def outward(way: FloatArray) -> FloatArray:
@@ -65,6 +72,7 @@ def choose(where: BoolArray, yes: Joint, no: Joint) -> Joint:
         pick(where[:, None], a, b),
         np.where(where, yes.since, no.since),
         np.where(where, yes.ok, no.ok),
+        np.where(where, yes.as_asked, no.as_asked),
     )
 
 

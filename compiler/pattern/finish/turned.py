@@ -10,11 +10,11 @@ from ...geometry.curve import parallel
 from ...geometry.lanes import BoolArray, FloatArray, join, unit
 from ...geometry.motion import mirror_points
 from ...geometry.path import Path, end_direction, start_direction
-from .corners import BEFORE, Joint, Meeting, choose, mitred, outward
+from .corners import BEFORE, YES, Joint, Meeting, choose, mitred, outward
 from .strip import Strip, at, between, meet, ray, run_on
 
-HEM_POINTS = 9
-"""Points on the turned-back end of a hem where the side next to it is curved."""
+HEM_POINTS = 33
+"""Points on the turned-back end of a hem where the side next to it is curved: about a millimetre apart."""
 
 PER_CURVE = 64
 
@@ -58,7 +58,7 @@ def turned(m: Meeting, first: bool, how: Turning) -> Joint:
         points = join([points, at(side, on_side)[:, None]], 1)
     ok = ok & ends & (m.turn > 0.0)
     joint = Joint(on_cut, points, on_side, ok) if first else Joint(on_side, points[:, ::-1], on_cut, ok)
-    return joint if ok.all() else choose(ok, replace(joint, ok=ok), mitred(m))
+    return joint if ok.all() else choose(ok, replace(joint, ok=ok), replace(mitred(m), as_asked=~YES))
 
 
 def _guide(m: Meeting, first: bool, how: Turning, side: Strip, on_side: FloatArray) -> tuple[Strip, FloatArray]:
