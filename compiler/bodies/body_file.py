@@ -25,12 +25,17 @@ _LIMITS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
 _UNIT_SUSPECT = 3
 
 
+_GREATEST = 1e6  # a number written in any unit; beyond it none is read, nor printed in all its digits
+
+
 def read_body(text: str, file: str) -> tuple[Body | None, tuple[Diagnostic, ...]]:
     """The body of a file's text, or None with the errors. `file` is the name for messages; lengths come out in mm."""
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         return None, (_unreadable(text, file, str(error)),)
+    except (ValueError, RecursionError):  # a number of thousands of digits, or brackets as deep
+        return None, (_unreadable(text, file, "a number or a list in it is too long to be read"),)
     reader = _Reader(text, file, data)
     body = reader.read()
     problems = tuple(sorted(reader.problems, key=lambda each: each.span.start if each.span else 0))
@@ -130,6 +135,8 @@ class _Reader:
     def _name(self) -> str:
         name = self._entry("name", 'name = "alto 3"')
         if isinstance(name, str) and name.strip():
+            if not name.isprintable():
+                self.problems.append(words.unprintable_name(self.spans["name"]))
             return name
         if name is not None:
             self.problems.append(words.entry_missing(self.spans["name"], "name", 'name = "alto 3"'))
@@ -188,8 +195,11 @@ class _Reader:
         if isinstance(raw, bool) or not isinstance(raw, int | float):
             self.problems.append(words.not_a_number(span, word, _typed(raw)))
             return None
-        if not math.isfinite(raw) or raw <= 0:
+        if not raw > 0 or raw == math.inf:
             self.problems.append(words.not_positive(span, word, str(raw)))
+            return None
+        if raw > _GREATEST:
+            self.problems.append(words.impossible(span, word, "more than a million", ""))
             return None
         return None if kind == "length" and unit is None else float(raw)
 

@@ -47,7 +47,7 @@ def slips(value: float, unit: Unit, is_girth: bool) -> Iterator[Slip]:
     number = value / MM_PER[unit]
     for other, name in _UNIT_NAMES.items():
         if other != unit:
-            yield Slip(number * MM_PER[other], f"written in {name} in a file in {unit}?")
+            yield Slip(number * MM_PER[other], f"written in {name} in a file in {'inches' if unit == 'in' else unit}?")
     yield Slip(value * 10, "decimal point one place too far to the left, or a digit missing?")
     yield Slip(value / 10, "decimal point missing?")
     if unit != "in":

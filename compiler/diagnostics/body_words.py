@@ -36,6 +36,12 @@ def entry_missing(span: Span, entry: str, example: str) -> Diagnostic:
     )
 
 
+def unprintable_name(span: Span) -> Diagnostic:
+    return Diagnostic(
+        "E416", "the name of the body holds a sign that cannot be printed", span, fix="write it in letters, digits and spaces"
+    )
+
+
 def unknown_unit(span: Span, unit: str) -> Diagnostic:
     return Diagnostic(
         "E403",

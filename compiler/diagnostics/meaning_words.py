@@ -14,6 +14,8 @@ def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
 
 def _one(kind: str) -> str:
     """The kind with its article: `an angle`."""
+    if kind == "lines":
+        return "a set of slash lines"
     return f"{'an' if kind[:1] in 'aeiou' else 'a'} {kind}"
 
 
@@ -61,8 +63,25 @@ def needless_subject(span: Span, verb: str) -> Diagnostic:
 
 
 def wrong_kind(span: Span, wanted: str, found: str, fix: str = "") -> Diagnostic:
-    helped = fix or _OTHER_KIND.get((wanted, found), "")
+    helped = fix or _OTHER_KIND.get((wanted, found)) or _WRITTEN.get(wanted) or f"name {_one(wanted)}"
     return Diagnostic("E208", f"{_one(wanted)} is wanted here, and this is {_one(found)}", span, fix=helped)
+
+
+_WRITTEN = {
+    "point": "name a point, or write how it is found: `nape down 2 cm`",
+    "length": "write a number with its unit, a measurement of the body, or what is measured: `length of front.side`",
+    "area": "measure a piece: `area of front`",
+    "number": "write a number without a unit, or divide two that are alike",
+    "angle": "write degrees, such as `18 deg`, or measure: `inner_angle front.side by hem`",
+    "weight": "write grams per square metre, such as `180 gsm`",
+    "line": "name a line of the draft, or a straight edge such as `front.centre`",
+    "curve": "name a line or curve of the draft, or an edge such as `front.side`",
+    "piece": "name a piece, or write in brackets what makes one: `(mirror half_front)`",
+    "edge": "name an edge of a piece, such as `front.side`",
+    "dart": "name a dart of a piece, such as `front.bust_dart`",
+    "flag": "write `yes`, `no` or a condition",
+    "new name": "write one word that nothing is called yet",
+}
 
 
 _OTHER_KIND = {
@@ -77,7 +96,7 @@ _OTHER_KIND = {
     ("length", "piece"): "name an edge of it: `length of front.side`",
     ("seam", "piece"): "name a seam, or an edge of the piece, such as `front.side`",
     ("flag", "number"): "write `yes` or `no`",
-    ("number", "length"): "write the number without a unit",
+    ("number", "length"): "write the number without a unit, or divide by a length",
     ("piece", "edge"): "name the whole piece, without the edge",
 }
 
@@ -157,9 +176,8 @@ def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
 
 def not_in_module(span: Span, name: str, module: str, candidates: Sequence[str]) -> Diagnostic:
     listed = ", ".join(f"`{one}`" for one in candidates)
-    return Diagnostic(
-        "E217", f"`{module}` has no recipe `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}")
-    )
+    fix = _perhaps(name, candidates, f"it has {listed}" if listed else "it has none")
+    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix)
 
 
 def module_twice(span: Span, name: str) -> Diagnostic:
@@ -202,6 +220,10 @@ def verb_as_value(span: Span, word: str) -> Diagnostic:
         span,
         fix=f"give the word before `{word}` its value",
     )
+
+
+def bounds_reversed(span: Span) -> Diagnostic:
+    return Diagnostic("E244", "nothing lies between these: the first is the greater", span, fix="write the smaller one first")
 
 
 def out_of_bounds(span: Span, name: str, value: str, low: str, high: str) -> Diagnostic:

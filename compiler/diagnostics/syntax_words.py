@@ -300,6 +300,10 @@ def renamed(verb: str, old: str, new: str, span: Span) -> Diagnostic:
 # ---- files -------------------------------------------------------------------------------------
 
 
+def unprintable(sign: str, span: Span) -> Diagnostic:
+    return error("E129", f"a text holds a sign that cannot be printed, {sign}", span, fix="take it out of the text", sign=sign)
+
+
 def not_utf8(file: str, line: int, byte: int) -> Diagnostic:
     return error(
         "E130",

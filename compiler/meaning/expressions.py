@@ -16,7 +16,7 @@ from ..verbs.measuring import OF
 from .bench import BROKEN, Bench, Scope
 from .names import named
 from .operations import operation
-from .style import Typed
+from .style import Typed, reversed_bounds
 
 UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "in": (k.LENGTH, 25.4)}
 UNITS |= {"deg": (k.ANGLE, math.pi / 180), "percent": (k.NUMBER, 0.01), "gsm": (k.WEIGHT, 1.0)}
@@ -226,6 +226,8 @@ def _comparison(bench: Bench, scope: Scope, expr: t.Comparison) -> Typed:
     args = {"left": left, "right": bench.value(scope, expr.right, want)}
     if expr.extra is not None:
         args["extra"] = bench.value(scope, expr.extra, want)
+    if expr.extra is not None and expr.word.text == "between" and reversed_bounds(args["right"], args["extra"]):
+        return bench.report(scope, words.bounds_reversed(expr.right.span.to(expr.extra.span)))
     made = bench.node(scope, "comparison", k.FLAG, expr.span, args, word=expr.word.text)
     known = [arg.constant for arg in args.values() if arg.constant is not None]
     if made.kind is k.BROKEN or len(known) < len(args):

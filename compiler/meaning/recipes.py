@@ -10,7 +10,7 @@ from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .bench import BROKEN, Bench, Scope
-from .style import Typed
+from .style import Typed, reversed_bounds
 
 TAKEN = {
     "length": k.LENGTH,
@@ -146,6 +146,8 @@ def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Type
     """The value, checked against the bounds: at once where it is known, otherwise for each body."""
     low = bench.value(scope, bounds.low, value.kind)
     high = bench.value(scope, bounds.high, value.kind)
+    if reversed_bounds(low, high):
+        return bench.report(scope, words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
     if value.constant is not None and low.constant is not None and high.constant is not None:
         if low.constant - 1e-9 <= value.constant <= high.constant + 1e-9:
             return value

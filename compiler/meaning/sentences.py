@@ -15,7 +15,7 @@ from .expressions import condition
 from .operations import apply, stray
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
-from .style import Choice, Typed
+from .style import Choice, Typed, reversed_bounds
 from .tables import table
 
 SOLVED = (k.LENGTH, k.ANGLE, k.NUMBER)
@@ -154,6 +154,8 @@ def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
         low = bench.report(scope, words.wrong_kind(sentence.bounds.low.span, "length", low.kind.word))
     within = bench.value(scope, goal.extra)
     args = {"low": low, "high": bench.value(scope, sentence.bounds.high, _known(low)), "within": within}
+    if reversed_bounds(low, args["high"]):
+        return bench.report(scope, words.bounds_reversed(sentence.bounds.low.span.to(sentence.bounds.high.span)))
     unknown = bench.node(scope, "solve", low.kind, sentence.span, args, name=sentence.name.text)
     if unknown.kind is k.BROKEN:
         return unknown

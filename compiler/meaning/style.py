@@ -44,6 +44,11 @@ class Typed:
     constant: float | None = None
 
 
+def reversed_bounds(low: Typed, high: Typed) -> bool:
+    """Whether two values known without a body have nothing between them, the first being the greater."""
+    return low.constant is not None and high.constant is not None and low.constant > high.constant
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
     """A choice of the style: default and bounds in mm, radians or as a number (a flag is 0 or 1)."""

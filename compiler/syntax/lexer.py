@@ -53,6 +53,7 @@ _BEFORE_KIND = frozenset(("ADD", "CHANGE"))
 _LONGEST_NUMBER = 15
 _LONGEST_NAME = 80
 _SLIPS_PER_LINE = 5
+_UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\ufffe\uffff]")  # signs no drawing can hold
 _BLANK = " \t\r\n"
 
 
@@ -106,7 +107,7 @@ class Lexer:
         elif which == _NUMBER:
             self._number(part, start, end)
         elif which == _TEXT:
-            self._add("STRING", part[1:-1], start, end)
+            self._text(part, start, end)
         elif which == _COMMENT:
             self.result.comments.append(Comment(part.rstrip(), self._span(start, end), not self.line.tokens))
         elif which == _MINUS:
@@ -182,6 +183,12 @@ class Lexer:
     def _number(self, part: str, start: int, end: int) -> None:
         self._check_length(part, start, end)
         self._add("NUMBER", part, start, end)
+
+    def _text(self, part: str, start: int, end: int) -> None:
+        if found := _UNPRINTABLE.search(part):
+            at = start + found.start()
+            self._report(say.unprintable(f"U+{ord(found[0]):04X}", self._span(at, at + 1)))
+        self._add("STRING", part[1:-1], start, end)
 
     def _check_length(self, part: str, start: int, end: int) -> None:
         if len(part) > _LONGEST_NUMBER and sum(c.isdigit() for c in part) > _LONGEST_NUMBER:

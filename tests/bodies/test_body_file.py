@@ -274,3 +274,32 @@ def test_no_text_raises(text: str) -> None:
     for problem in problems:
         assert problem.span is not None
         assert 0 <= problem.span.start <= problem.span.end
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("1e308", "E410"),
+        ("1e300", "E410"),
+        ("9" * 400, "E410"),
+        ("9" * 5000, "E401"),
+        ("[" * 5000, "E401"),
+        ("inf", "E409"),
+        ("-inf", "E409"),
+        ("nan", "E409"),
+    ],
+    ids=lambda text: text[:8],
+)
+def test_a_number_beyond_all_reason_is_told_in_few_words(written: str, said: str) -> None:
+    body, problems = read_body(with_measures(f"upper_arm_girth = {written}"), "x.toml")
+    assert body is None
+    assert [problem.code for problem in problems] == [said]
+    assert len(problems[0].message) < 120
+    assert problems[0].fix
+
+
+def test_a_name_that_cannot_be_printed_is_refused() -> None:
+    text = with_measures("upper_arm_girth = 28").replace('name = "', 'name = "\\u0001', 1)
+    body, problems = read_body(text, "x.toml")
+    assert body is None
+    assert [problem.code for problem in problems] == ["E416"]
