@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from ..geometry.lanes import agree
 from ..geometry.path import Path, chain, polyline
 from ..meaning.style import Node
+from ..pattern.darts import apex_of
 from ..pattern.finish.allowance import cut_edge, finished
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.comparing import compared
@@ -205,6 +206,13 @@ def _landmark(node: Node, args: Args, group: Group) -> Any:
     return piece.points[name] if name in piece.points else _not_here(piece, name)
 
 
+def _apex(node: Node, args: Args, group: Group) -> Any:
+    piece, name = args["piece"], node.fixed["name"]
+    if name not in piece.dart_names():
+        return _not_here(piece, name)
+    return apex_of(piece, name, "lower" if node.fixed["end"] == "lower" else "upper")
+
+
 def _uncut(node: Node, args: Args, group: Group) -> Any:
     piece: Piece = args["piece"]
     return replace(piece, finish=replace(piece.finish, cuts=(), remarks=()))
@@ -259,6 +267,7 @@ OPERATIONS: Mapping[str, Operation] = {
     "cut edge": _cut_edge,
     "dart": _dart,
     "landmark": _landmark,
+    "apex": _apex,
     "uncut": _uncut,
     "outline": _outline,
     "opened curve": _opened_curve,

@@ -161,7 +161,7 @@ def _said(style: CheckedStyle, node: int) -> Iterator[str]:
     yield from settled.get("edges", ())
     for arg in at.args.values():
         inner = style.nodes[arg]
-        if inner.op in ("edge", "dart", "landmark"):
+        if inner.op in ("edge", "dart", "landmark", "apex"):
             yield inner.fixed["name"]
         elif inner.origin.sentence == at.origin.sentence:
             yield from _said(style, arg)

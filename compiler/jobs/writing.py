@@ -30,12 +30,14 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "name",
-        "`piece.edge` is an edge of a piece, `piece.dart` a dart, `piece.dart.inner_leg` its leg, `piece.landmark` a point, "
-        "`block.piece` what a block gives. Where the piece is known, as behind `along` of a verb that works on it, the edge "
-        "stands bare. `from` an end of an edge names the edge it meets there.",
+        "`piece.edge` is an edge of a piece, `piece.dart` a dart, `piece.dart.inner_leg` its leg, `piece.dart.apex` its tip "
+        "(`upper_apex` and `lower_apex` where it has two ends), `piece.landmark` a point, `block.piece` what a block gives. "
+        "Where the piece is known, as behind `along` of a verb that works on it, the edge stands bare. `from` "
+        "an end of an edge names the edge it meets there.",
         (
             "length leg = length of front.bust_dart.inner_leg",
             "point seven_down = on_edge front.side at 7 cm from armhole",
+            "piece sharper = repoint front.waist_dart to front.bust_dart.apex",
         ),
     ),
     Written(

@@ -6,6 +6,7 @@ from ..bodies.vocabulary import canonical, suggestions, vocabulary
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.suggest import nearest
+from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .bench import Bench, Scope
@@ -83,7 +84,8 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     else:
         return bench.report(scope, words.no_member(span, said, inner, []))
     found = _part(bench, scope, owner, inner, name.span)
-    return found or no_such(bench, scope, sketch_names(owner.kind), inner, span, sketch.gone.get(inner))
+    near = [f"{dart}.{tip}" for dart in sketch.dart_names() for tip in apexes(sketch, dart) if inner.endswith("apex")]
+    return found or no_such(bench, scope, near or sketch_names(owner.kind), inner, span, sketch.gone.get(inner))
 
 
 def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> Typed | None:
@@ -96,10 +98,20 @@ def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> T
         return bench.node(scope, "dart", k.dart(sketch, inner), span, {"piece": owner}, name=inner)
     if inner in sketch.points:
         return bench.node(scope, "landmark", k.POINT, span, {"piece": owner}, name=inner)
+    dart, _, tip = inner.rpartition(".")
+    if tip in apexes(sketch, dart):
+        return bench.node(scope, "apex", k.POINT, span, {"piece": owner}, name=dart, end=tip.partition("_")[0])
     edge = inner.removesuffix(CUT)
     if inner != edge and sketch.run(edge):
         return bench.node(scope, "cut edge", k.PATH, span, {"piece": owner}, name=edge)
     return None
+
+
+def apexes(sketch: Piece, dart: str) -> tuple[str, ...]:
+    """What the apexes of a dart are called behind its name; none where there is no such dart."""
+    if sketch.hole(dart) is not None:
+        return "upper_apex", "lower_apex"
+    return () if sketch.dart(dart) is None else ("apex",)
 
 
 def sketch_names(kind: k.Kind) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
@@ -13,6 +13,7 @@ from ..geometry.lanes import norm
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_points
 from ..geometry.path import Path, chain
+from .edges import renamed
 from .piece import Hole, Piece, Reals, Side, Told, Trouble, Turns
 from .ring import Run, edge_run, end_of, moved, pulled, rebuilt, start_of
 
@@ -21,18 +22,28 @@ SAMPLES = 33
 
 
 def join(
-    first: Piece, second: Piece, along: str, by: str, *, called: tuple[str, str] = ("", ""), within: Reals | None = None
+    first: Piece,
+    second: Piece,
+    along: str,
+    by: str,
+    *,
+    called: tuple[str, str] = ("", ""),
+    naming: str = "",
+    within: Reals | None = None,
 ) -> Piece:
     """Both pieces as one: the edge `by` of the second is laid on the edge `along` of the first, which stays.
 
     Kept: the edges of both. Where edges of one name come to meet end to end they fuse; their parts are then
-    `NAME.of_CALLED`, by what the pieces are `called`. The edge itself becomes the inner line `along`. Fold, half worn and
+    `NAME.of_CALLED`, by what the pieces are `called`. Other names in both, points too, are `NAMING_NAME` where they are of
+    the second. The edge itself becomes the inner line `along`. Fold, half worn and
     what is stated for cutting are those of the first. Trouble when other names clash, and with lanes where the edges lie
     further apart than `within` (L,) mm (1 mm) when laid together; how far they do is told.
     """
     kept = _rest(first, along), _rest(second, by)
     meeting = _meeting(first, second, kept)
     _must_face(first, second, kept, meeting)
+    if naming:
+        second = renamed(second, _told_apart(_shared(first, second, by, meeting), first, second, naming))
     _must_not_clash(first, second, by, meeting, called)
     apart = None
     if not first.is_sketch:
@@ -78,19 +89,35 @@ def _must_face(first: Piece, second: Piece, kept: tuple[list[int], list[int]], m
         raise Trouble(f"laid there, the ends of `{names[0]}` lie at opposite ends: both pieces face the same way", fix)
 
 
-def _must_not_clash(first: Piece, second: Piece, by: str, meeting: frozenset[str], called: tuple[str, str]) -> None:
-    """Trouble for names in both. Of sketches, those are left out of which only cloth can tell."""
+def _shared(first: Piece, second: Piece, by: str, meeting: frozenset[str]) -> list[str]:
+    """Names of edges and darts in both pieces that do not meet. Of sketches, those are left out of which only cloth can tell."""
     lines = [{name for side in piece.lines for name in side.names} for piece in (first, second)]
     dropped = {name for i in edge_run(second, by) for name in second.ring[i].names}
     stay = {name for i, side in enumerate(second.ring) if i not in edge_run(second, by) for name in side.names}
     theirs = {*second.edge_names(), *second.dart_names()} - (dropped - stay)
     ours = (*first.dart_names(), *first.edge_names())
     allowed = meeting | (lines[0] & lines[1]) | first.unsure | second.unsure
-    shared = [name for name in ours if name in theirs - allowed]
+    return [name for name in ours if name in theirs - allowed]
+
+
+def _told_apart(shared: list[str], first: Piece, second: Piece, naming: str) -> Callable[[str], str]:
+    """The new name of everything of the second piece: what both have gets `naming` before it. Trouble where that is taken."""
+    heads = {name.partition(".")[0] for name in shared} | ({*first.points} & {*second.points})
+    known = {*first.edge_names(), *first.dart_names(), *first.points, *second.edge_names(), *second.dart_names(), *second.points}
+    for head in sorted(heads):
+        if (new := f"{naming}_{head}") in known:
+            raise Trouble(f"there is a `{new}` already", "write another word behind `naming`")
+    return lambda name: f"{naming}_{name}" if name.partition(".")[0] in heads else name
+
+
+def _must_not_clash(first: Piece, second: Piece, by: str, meeting: frozenset[str], called: tuple[str, str]) -> None:
+    """Trouble for names in both."""
+    shared = _shared(first, second, by, meeting)
     told = [name for name in dict.fromkeys(shared) if name.partition(".")[0] not in shared or "." not in name]
     if told:
-        listed, whose = ", ".join(f"`{name}`" for name in told), called[1] or "other"
-        fix = f"rename those of one of them: `calling {whose} name {told[0]} as {whose}_{told[0]}`"
+        listed = ", ".join(f"`{name}`" for name in told)
+        whose = called[1] if called[1] != called[0] else "other"
+        fix = f"write `naming {whose}`: the second's are then `{whose}_{told[0]}` and so on"
         raise Trouble(f"both pieces have {listed}", fix)
 
 

@@ -246,7 +246,7 @@ def _with_one_apex(piece: Piece, dart: Dart, name: str, into: Sequence[Into | In
         away = norm(apex - other)
         apart = away > ONE_APEX
         if apart.any():
-            fix = "move the apex of one to that of the other first"
+            fix = f"draw one to the apex of the other first: `repoint ….{target.dart} to ….{name}.apex`"
             raise Trouble(f"`{name}` and `{target.dart}` do not share an apex", fix, apart, {"apart": away})
         if bool((away > 0.0).any()):
             piece = move_apex(piece, target.dart, apex)

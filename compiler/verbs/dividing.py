@@ -93,29 +93,34 @@ def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | No
 
 def _joined_names(static: Mapping[str, Any]) -> PieceKind:
     called = static.get("subject called", ""), static.get("to called", "")
-    along = static["along"]
-    return piece(join(static["subject"].sketch, static["to"].sketch, along, static.get("by", along), called=called))
+    along, naming = static["along"], static.get("naming", "")
+    by = static.get("by", along)
+    return piece(join(static["subject"].sketch, static["to"].sketch, along, by, called=called, naming=naming))
 
 
 @verb(
     "join",
     family="dividing",
     doc="Two pieces as one: the second is laid with its edge on that of the first. Edges of one name that meet there end to "
-    "end become one, with parts such as `hem.of_front`; the edge is an inner line then. No other name may be in both.",
+    "end become one, with parts such as `hem.of_front`; the edge is an inner line then. Other names in both are told apart by "
+    "`naming`.",
     gives=_joined_names,
     subject=word("piece", "named piece", "the piece that stays, and keeps what is stated for cutting"),
     words=(
         word("to", "named piece", "the piece that is laid against it"),
         word("along", "own edge", "the edge of the first"),
         word("by", "new name", "the edge of the second, where its name is another", optional=True),
+        word("naming", "new name", "goes before names of the second that both have: `back` makes `back_side`", optional=True),
         word("within", "length", "how far the two edges may lie apart", default="1 mm"),
     ),
     example=f"{_LINE}\npiece yoke = divide {_WORDS} keep neckline called yoke_seam\n"
     f"piece lower_back = divide {_WORDS} keep hem called yoke_seam\npiece one = join yoke to lower_back along yoke_seam",
 )
-def join_pieces(subject: Piece, to: Piece, along: str, within: Reals, by: str | None = None, **called: str) -> Piece:
+def join_pieces(
+    subject: Piece, to: Piece, along: str, within: Reals, by: str | None = None, naming: str = "", **called: str
+) -> Piece:
     names = called.get("subject_called", ""), called.get("to_called", "")
-    return join(subject, to, along, by or along, called=names, within=within)
+    return join(subject, to, along, by or along, called=names, naming=naming, within=within)
 
 
 @verb(

@@ -14,6 +14,7 @@ from godet.pattern.join import join
 from godet.pattern.piece import Piece, Reals, Trouble
 from godet.pattern.pivot import Into, dart_angle, pivot
 from godet.pattern.routes import divide, divide_through
+from godet.pattern.unfold import mirror
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, front, lanes, names_of, same, skirt
@@ -73,6 +74,21 @@ def test_divided_and_joined_is_nothing(left: float, right: float, turned: bool) 
     assert again.fold == "centre"
     assert faults(again) == []
     assert names_of(again) == names_of(join(one.sketch(), other.sketch(), "cut", "cut", called=("one", "other")))
+
+
+@law
+@given(st.floats(200.0, 320.0), st.floats(5.0, 60.0))
+def test_names_in_both_pieces_are_told_apart(wide: float, sag: float) -> None:
+    one = skirt([wide, wide * 1.1, 300.0], sag=sag)
+    other = rename(one, {"side": "end"})
+    again = join(one, mirror(other), "side", "end", naming="far")
+    np.testing.assert_allclose(area(again), 2.0 * area(one), rtol=1e-9)
+    np.testing.assert_allclose(edge_length(again, "far_centre"), edge_length(one, "centre"), atol=1e-9)
+    for edge in ("hem", "waistline"):  # they run on over the side
+        np.testing.assert_allclose(edge_length(again, edge), 2.0 * edge_length(one, edge), atol=1e-8)
+    assert names_of(again) == names_of(join(one.sketch(), mirror(other).sketch(), "side", "end", naming="far"))
+    with pytest.raises(Trouble, match="there is a `far_centre` already"):
+        join(rename(one, {"hem": "far_centre"}), mirror(other), "side", "end", naming="far")
 
 
 def with_shoulder_dart(sizes: list[float], cloth: bool = True) -> Piece:
