@@ -1,4 +1,4 @@
-"""Truing: one smooth span in place of a kinked edge."""
+"""Truing: one smooth span in place of a kinked edge, or a few."""
 
 import numpy as np
 
@@ -9,6 +9,7 @@ from .path import Path, flatten_fixed
 from .spline import hobby
 
 _ROUNDS = 4
+_FINE = 24  # places on the chain for each span that is drawn through it
 _SHORTEST, _LONGEST = 0.1, 1.5  # handles, in chords: outside, least squares has lost its hold or draws a corner
 
 
@@ -42,13 +43,47 @@ def smooth_fit(
     return Path(c[:, None], (False,)), deviation
 
 
-def _along(vertices: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """The vertices followed by 33 points evenly along their chain, (L, n + 33, 2), and their share of its length."""
+def smooth_spans(path: Path, spans: int, leaving: FloatArray, arriving: FloatArray) -> tuple[Path, FloatArray]:
+    """As many smooth spans as told from the first to the last point of a path, for an edge of more than one bend.
+
+    They meet at places evenly along it, each where the parabola lies that is closest to the stretch about it, half a span
+    each way: steps shorter than a span are evened out, bends are kept. leaving and arriving (L, 2) are unit directions of
+    travel at the ends. Returns the path and the largest distance (L,) of the old one from it, mm.
+    """
+    chain, _ = _along(flatten_fixed(path, 32), _FINE * spans + 1)
+    chain = chain[:, -(_FINE * spans + 1) :]
+    half = _FINE // 2
+    steps = np.arange(-half, half + 1) / half
+    # Savitzky and Golay, Analytical Chemistry 36, 1964: the middle of the closest parabola is a weighted mean.
+    square, fourth = (steps**2).mean(), (steps**4).mean()
+    weights = (fourth - square * steps**2) / (fourth - square**2) / steps.size
+    knots = [chain[:, 0]]
+    for k in range(1, spans):
+        about = chain[:, _FINE * k - half : _FINE * k + half + 1]
+        knots.append(ordered_sum(np.moveaxis(about * weights[:, None], 1, -1)))
+    made = hobby(np.stack([*knots, chain[:, -1]], axis=1), leaving, arriving)
+    return made, _furthest(chain, flatten_fixed(made, 32))
+
+
+def _furthest(points: FloatArray, line: FloatArray) -> FloatArray:
+    """The largest distance (L,) of points (L, n, 2) from a chain of others (L, m, 2)."""
+    start, way = line[:, :-1], line[:, 1:] - line[:, :-1]
+    size = np.maximum(dot(way, way), 1e-12)
+    found = np.zeros(points.shape[0])
+    for k in range(points.shape[1]):
+        to = points[:, k, None] - start
+        share = np.clip(dot(to, way) / size, 0.0, 1.0)
+        found = np.maximum(found, norm(to - share[..., None] * way).min(axis=1))
+    return found
+
+
+def _along(vertices: FloatArray, places: int = 33) -> tuple[FloatArray, FloatArray]:
+    """The vertices followed by points evenly along their chain, (L, n + places, 2), and their share of its length."""
     lanes, count = vertices.shape[:2]
     steps = norm(vertices[:, 1:] - vertices[:, :-1])
     marks = np.concatenate([np.zeros((lanes, 1)), np.cumsum(steps, axis=1)], axis=1)
     total = np.where(marks[:, -1:] > 0.0, marks[:, -1:], 1.0)
-    even = np.broadcast_to(np.linspace(0.0, 1.0, 33), (lanes, 33))
+    even = np.broadcast_to(np.linspace(0.0, 1.0, places), (lanes, places))
     place = even * marks[:, -1:]
     at = np.clip((marks[:, None, :] <= place[:, :, None]).sum(axis=2) - 1, 0, count - 2)
     row = np.arange(lanes)[:, None]

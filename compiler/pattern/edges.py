@@ -204,6 +204,25 @@ def rename(piece: Piece, names: Mapping[str, str]) -> Piece:
     return record(made, {old: f"it was renamed `{new}`" for old, new in names.items()})
 
 
+def as_one(piece: Piece, first: str, second: str, name: str) -> Piece:
+    """The piece with two edges that meet end to end as one, called `name`; its parts are `NAME.of_FIRST`, `NAME.of_SECOND`.
+
+    Trouble when they do not meet, one lies on the fold, both have an allowance, or the name is taken.
+    """
+    runs = (edge_run(piece, first), edge_run(piece, second))
+    count, whole = len(piece.ring), len({*runs[0], *runs[1]}) == len(piece.ring)
+    if first == second or whole or not any((a[-1] + 1) % count == b[0] for a, b in (runs, runs[::-1])):
+        raise Trouble(f"`{first}` and `{second}` do not meet at one corner", "name two edges that stand side by side")
+    if piece.fold in (first, second):
+        raise Trouble(f"`{piece.fold}` lies on the fold, which is straight", "name two edges beside it")
+    if {first, second} <= {*piece.finish.allowances}:
+        raise Trouble(f"`{first}` and `{second}` have an allowance each", "say it where they are one edge")
+    made = rename(piece, {first: name, second: name})
+    parts = {i: f"{name}.of_{old}" for old, run in zip((first, second), runs, strict=True) for i in run}
+    ring = tuple(replace(s, names=(*s.names, parts[i])) if i in parts else s for i, s in enumerate(made.ring))
+    return replace(made, ring=ring)
+
+
 def _with_new(name: str, names: Mapping[str, str]) -> str:
     head, dot, part = name.partition(".")
     return names[name] if name in names else names.get(head, head) + dot + part

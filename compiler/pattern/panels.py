@@ -14,6 +14,7 @@ from ..geometry.lanes import agree, lane_count, spread, unit
 from ..geometry.length import length
 from ..geometry.motion import Motion
 from ..geometry.path import flatten_fixed
+from ..geometry.tolerances import COINCIDE
 from .darts import is_open_below, leg_run
 from .piece import Piece, Reals, Side, Trouble
 from .ring import Run, edge_run
@@ -121,7 +122,9 @@ def still_panel(piece: Piece, runs: Sequence[Run], panels: Panels, still: str | 
     totals = [np.zeros(1) for _ in panels.parent]
     for k, run in enumerate(runs):
         totals[homes[k]] = totals[homes[k]] + length(run.side.drawn)
-    return agree(np.argmax(np.stack(np.broadcast_arrays(*totals), axis=1), axis=1))
+    outlines = np.stack(np.broadcast_arrays(*totals), axis=1)
+    # Of two alike, as those of a symmetrical piece, the first stays: noise must not choose.
+    return agree(np.argmax(outlines > outlines.max(axis=1, keepdims=True) - COINCIDE, axis=1))
 
 
 def flat_ring(sides: Sequence[Reals]) -> Shapes:

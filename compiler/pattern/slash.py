@@ -132,7 +132,9 @@ def slash(
     there = set(made.edge_names())
     why = "the edge was slashed again and its parts have new names"
     made = record(made, {name: why for name in piece.edge_names() if name not in there})
-    return Slashed(made) if bridge == "straight" else _smooth(made, _opened_edges(cuts, open_ends))
+    if bridge == "straight":
+        return Slashed(made)
+    return _smooth(made, {edge: _spans(piece, cuts, edge) for edge in _opened_edges(cuts, open_ends)})
 
 
 def opened_lengths(before: Piece, after: Piece, cuts: Sequence[Cut]) -> list[tuple[str, Reals, Reals]]:
@@ -255,10 +257,16 @@ def _marks(piece: Piece, edge: str, ends: Sequence[OnEdge]) -> list[Reals]:
     return [s if end.from_end == ends[0].from_end else total - s for s, end in zip(at, ends, strict=True)]
 
 
-def _smooth(piece: Piece, edges: Sequence[str]) -> Slashed:
+def _spans(piece: Piece, cuts: Sequence[Cut], edge: str) -> int:
+    """Of how many spans a smooth line is drawn: as many as the edge had before, but no more than it has strips."""
+    strips = 1 + sum(1 for cut in cuts if edge in _cut_edges(cut))
+    return 1 if piece.is_sketch else min(strips, sum(piece.ring[i].drawn.controls.shape[1] for i in edge_run(piece, edge)))
+
+
+def _smooth(piece: Piece, edges: Mapping[str, int]) -> Slashed:
     moved = {}
-    for edge in edges:
-        piece, moved[edge] = true_edge(piece, edge)
+    for edge, spans in edges.items():
+        piece, moved[edge] = true_edge(piece, edge, spans=spans)
     return Slashed(piece, MappingProxyType(moved))
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..geometry.fit import smooth_fit
+from ..geometry.fit import smooth_fit, smooth_spans
 from ..geometry.lanes import agree, cross, dot, left_of, unit
 from ..geometry.length import cut_at, length, nearest, point_at
 from ..geometry.meet import lines
@@ -222,16 +222,18 @@ def rounded_joint(piece: Piece, edge: str, into: str, reach: Reals | None = None
 
 
 def true_edge(
-    piece: Piece, name: str, leaving: Reals | None = None, arriving: Reals | None = None
+    piece: Piece, name: str, leaving: Reals | None = None, arriving: Reals | None = None, spans: int = 1
 ) -> tuple[Piece, Reals]:
     """The piece with all sides of an edge replaced by one smooth side, and how far (L,) mm it lies from them at most.
 
-    The edge keeps its ends and, unless told otherwise, its directions (L, 2) there. Trouble when a dart stands on it.
+    The edge keeps its ends and, unless told otherwise, its directions (L, 2) there. It is drawn in as many `spans` as told:
+    one has no more than one bend each way. Trouble when a dart stands on it.
     """
 
     def smooth(old: Path) -> tuple[Path, Reals]:
         first = start_direction(old) if leaving is None else leaving
-        return smooth_fit(old, first, end_direction(old) if arriving is None else arriving)
+        last = end_direction(old) if arriving is None else arriving
+        return smooth_fit(old, first, last) if spans == 1 else smooth_spans(old, spans, first, last)
 
     return _one_side(piece, name, smooth, "trued to one smooth line")
 

@@ -10,7 +10,7 @@ import numpy as np
 from ..geometry.lanes import agree
 from ..geometry.length import nearest
 from ..geometry.path import Path, chain, reverse
-from ..pattern.edges import edge_path, redraw, rename
+from ..pattern.edges import as_one, edge_path, redraw, rename
 from ..pattern.piece import Piece, Trouble
 from ..pattern.unfold import mirror, unfold
 from .kinds import PieceKind, piece
@@ -45,20 +45,25 @@ def mirror_piece(subject: Piece) -> Piece:
 
 
 def renamed_names(static: Mapping[str, Any]) -> PieceKind:
-    return piece(rename(static["subject"].sketch, {static["name"]: static["as"]}))
+    return piece(calling(static["subject"].sketch, static["name"], static["as"], static.get("then")))
 
 
 @verb(
     "calling",
     family="pieces",
-    doc="The same piece with an edge, dart or point called something else.",
+    doc="The same piece with an edge, dart or point called something else; or with two edges that meet end to end called one "
+    "edge, as the halves of a sleeve cap, with parts `cap.of_front_cap` and so on.",
     gives=renamed_names,
     subject=PIECE,
-    words=(word("name", "own mark", "the old name"), word("as", "new name", "the new name")),
+    words=(
+        word("name", "own mark", "the old name"),
+        word("then", "own edge", "the edge that meets it and becomes one with it", optional=True),
+        word("as", "new name", "the new name"),
+    ),
     example="piece renamed = calling base.front name side as side_seam",
 )
-def calling(subject: Piece, name: str, as_: str) -> Piece:
-    return rename(subject, {name: as_})
+def calling(subject: Piece, name: str, as_: str, then: str | None = None) -> Piece:
+    return rename(subject, {name: as_}) if then is None else as_one(subject, name, then, as_)
 
 
 def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any] | None) -> Piece:

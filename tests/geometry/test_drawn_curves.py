@@ -20,6 +20,7 @@ from godet.geometry.curve import (
     smooth_fit,
     with_length,
 )
+from godet.geometry.fit import smooth_spans
 from godet.geometry.lanes import Disagreement
 from godet.geometry.length import length
 from godet.geometry.motion import apply_path, apply_points, rotation
@@ -317,6 +318,23 @@ def test_truing_finds_a_curve_again(seed: int) -> None:
     assert np.array_equal(held.start, curve.start)
     assert np.allclose(end_direction(held), end_direction(curve))
     assert trued.spans == 1
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(80.0, 240.0), st.floats(1.0, 6.0), st.integers(3, 6))
+def test_an_edge_of_several_bends_is_found_again_under_the_steps_of_its_strips(high: float, step: float, spans: int) -> None:
+    cap = hobby(np.array([[[0.0, 0], [50, high / 3], [120, high], [190, high / 3], [240, 0]]]), *np.array([[[1.0, 0]]] * 2))
+    flat = flatten_fixed(cap, 120)[0]
+    strips = np.where((np.arange(len(flat)) * spans * 2 // len(flat)) % 2 == 0, step, 0.0)
+    stepped = flat + np.stack([0.0 * strips, strips], axis=1)
+    stepped[[0, -1]] = flat[[0, -1]]
+    trued, deviation = smooth_spans(polyline(stepped[None]), spans, *np.array([[[1.0, 0]]] * 2))
+    assert (trued.spans, np.allclose(trued.start, cap.start), np.allclose(trued.end, cap.end)) == (spans, True, True)
+    apart = shapely.distance(shapely.points(stepped), shapely.linestrings(flatten_fixed(trued, 500)[0]))
+    assert apart.max() == pytest.approx(deviation[0], abs=0.3)  # the steps fall between two of its places
+    assert shapely.linestrings(flatten_fixed(trued, 100)[0]).is_simple
+    _, deviation = smooth_spans(cap, 4, *np.array([[[1.0, 0]]] * 2))
+    assert deviation[0] < 0.05 * high
 
 
 def test_a_kinked_side_seam_becomes_one_smooth_edge() -> None:

@@ -9,6 +9,7 @@ from geometry_samples import at, outline, points, tilt
 from godet.geometry import curve, length, meet, motion
 from godet.geometry import path as paths
 from godet.geometry.average import average
+from godet.geometry.fit import smooth_spans
 from godet.geometry.lanes import Disagreement, FloatArray, agree, ordered_sum, take
 from godet.geometry.path import Path
 from godet.geometry.turning import turned_end, turned_start
@@ -44,6 +45,7 @@ VERBS: dict[str, Verb] = {
     ),
     "bend": lambda path, p, v: [curve.smallest_radius(path), curve.inflects(path), curve.min_clearance(path, v / 10.0)],
     "fit": lambda path, p, v: curve.smooth_fit(p[:, :3]),
+    "fit in spans": lambda path, p, v: smooth_spans(curve.hobby(p), 4, *_directions(p)),
     "parallel": lambda path, p, v: [curve.parallel(path, v / 10.0, 9), curve.parallel_curve(curve.hobby(p), v / 10.0)],
     "line": lambda path, p, v: meet.line_path(p[:, 2] + 5.0, p[:, 1] - p[:, 3], path),
     "paths": lambda path, p, v: meet.paths(path, paths.polyline(p[:, ::-1] + 25.0)),

@@ -6,10 +6,13 @@ from godet.geometry.length import length, point_at
 from godet.geometry.path import line
 from godet.pattern.check import faults
 from godet.pattern.darts import open_to_edge
-from godet.pattern.edges import edge_from, edge_length, redraw, rename
+from godet.pattern.edges import as_one, edge_from, edge_length, redraw, rename
 from godet.pattern.piece import Trouble
+from godet.pattern.routes import divide
 from godet.pattern.slash import evenly, hinged, slash
 from godet.pattern.truing import true_edge
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from pattern_drafts import area, front, lanes, names_of, skirt
 from test_darts_on_a_piece import diamond, with_waist_dart
 
@@ -41,6 +44,36 @@ def test_a_dart_on_an_edge_does_not_part_it() -> None:
     piece = open_to_edge(diamond(plain), "waist_dart", "hem")
     assert edge_from(piece, "hem", "centre") == edge_from(plain, "hem", "centre")
     np.testing.assert_allclose(edge_length(piece, "hem"), edge_length(plain, "hem"))
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(0.05, 0.95), st.booleans())
+def test_two_edges_that_meet_are_one_and_a_line_may_end_where_they_met(share: float, turned: bool) -> None:
+    before = skirt([240.0, 300.0])
+    names = ("side", "waistline") if turned else ("waistline", "side")
+    piece = as_one(before, *names, "top")
+    both = edge_length(before, "side") + edge_length(before, "waistline")
+    np.testing.assert_allclose(edge_length(piece, "top"), both, atol=1e-9)
+    for name in names:
+        np.testing.assert_allclose(edge_length(piece, f"top.of_{name}"), edge_length(before, name), atol=1e-9)
+        assert name in piece.gone
+    assert names_of(piece) == names_of(as_one(before.sketch(), *names, "top"))
+    met = before.sides("side")[0].drawn.end
+    hem = before.sides("hem")[0].drawn
+    drawn = line(met, point_at(hem, length(hem) * share))
+    parts = [divide(piece, drawn, ("top", "hem"), keep=keep, called="cut") for keep in ("centre", "top.of_side")]
+    np.testing.assert_allclose(area(parts[0]) + area(parts[1]), area(before), rtol=1e-9)
+    np.testing.assert_allclose(edge_length(parts[0], "top"), edge_length(before, "waistline"), atol=1e-6)
+
+
+def test_only_edges_that_meet_become_one() -> None:
+    before = skirt([240.0])
+    with pytest.raises(Trouble, match="do not meet"):
+        as_one(before, "hem", "waistline", "top")
+    with pytest.raises(Trouble, match="lies on the fold"):
+        as_one(before, "hem", "centre", "top")
+    with pytest.raises(Trouble, match="there is a `centre` already"):
+        as_one(before, "hem", "side", "centre")
 
 
 def test_a_trued_edge_is_one_side_of_nearly_the_same_length_with_its_marks() -> None:

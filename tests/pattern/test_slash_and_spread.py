@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from godet.geometry.curve import hobby
 from godet.geometry.lanes import Disagreement, norm
 from godet.geometry.length import length, point_at
 from godet.geometry.path import line
@@ -61,6 +62,33 @@ def test_hinged_the_hinge_keeps_its_length_and_the_other_edge_grows_by_the_openi
         # A triangle with two sides as long as the cut and the opening between them.
         wedges = wedges + width / 2.0 * np.sqrt(norm(a - b) ** 2 - width**2 / 4.0)
     np.testing.assert_allclose(area(piece) - area(before), wedges, rtol=1e-9)
+
+
+def cap_of(wide: Sequence[float]) -> Piece:
+    """A sleeve cap of four spans on a straight sleeve."""
+    size = np.asarray(wide)[:, None, None] / 240.0
+    p = size * np.array([[[240.0, 0], [190, 50], [120, 130], [50, 50], [0, 0]]])
+    out = np.broadcast_to(np.array([[-1.0, 0.0]]), (len(wide), 2))
+    cap, low = hobby(p, out, out), size[:, 0] * np.array([[0.0, -300.0]])
+    sides = [("cap", cap, 0, 1), ("left", line(p[:, 4], p[:, 4] + low), 1, 2)]
+    return outline(
+        [*sides, ("hem", line(p[:, 4] + low, p[:, 0] + low), 2, 3), ("right", line(p[:, 0] + low, p[:, 0]), 3, 0)]
+    )
+
+
+@settings(max_examples=20, deadline=None)
+@given(bodies, st.integers(3, 7), st.floats(10.0, 40.0))
+def test_a_cap_spread_wide_is_drawn_smooth_near_its_strips(sizes: list[float], count: int, width: float) -> None:
+    before = cap_of(sizes)
+    cuts = evenly(before, "cap", "hem", count)
+    openings = hinged(cuts, "hem", [lanes(width)] * count)
+    strips = slash(before, cuts, openings).piece
+    smooth = slash(before, cuts, openings, bridge="smooth")
+    assert faults(smooth.piece) == []
+    (side,) = smooth.piece.sides("cap")
+    assert side.drawn.spans == min(count + 1, 4)
+    assert (smooth.moved["cap"] < 0.5 * width + 0.06 * np.asarray(sizes)).all()
+    np.testing.assert_allclose(area(smooth.piece), area(strips), rtol=0.03)
 
 
 def _spot(piece: Piece, end: OnEdge | AtApex) -> Reals:
