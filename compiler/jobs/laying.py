@@ -8,10 +8,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..diagnostics import running_words as words
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
 from ..geometry.path import chain
 from ..pattern.edges import edge_path
 from ..pattern.finish.allowance import Cloth, corner_at, finished
+from ..pattern.truing import off_chord
 from .outcome import BodyResult, PieceResult
 from .prepare import Prepared
 
@@ -24,6 +25,9 @@ BACK = ("folded", "stepped")
 OFF = 0.5
 """A fold this many degrees off is laid true by hand."""
 
+BENT = 1.0
+"""An edge bent by this many mm is not laid on a fold: a line is cut no truer."""
+
 
 def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
     """A warning for each piece that cannot be laid on its cloth as it says, of the first body on which it cannot."""
@@ -34,8 +38,7 @@ def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagno
             span = prepared.style.nodes[prepared.style.pieces[one.name]].origin.sentence
             if one.piece.finish.grain is None:
                 found.setdefault(one.name, words.no_grain(span, one.name))
-            elif one.piece.fold is not None and (off := _off(one, one.piece.fold)) > OFF:
-                told = words.fold_off_grain(span, one.name, one.piece.fold, off)
+            elif one.piece.fold is not None and (told := _of_fold(span, one, one.piece.fold)) is not None:
                 found.setdefault(one.name, told.on(result.name))
     return tuple(found.values())
 
@@ -58,10 +61,13 @@ def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
     return tuple(found.values())
 
 
-def _off(one: PieceResult, fold: str) -> float:
-    """Degrees between the fold and the nearest way in which cloth is folded."""
+def _of_fold(span: Span, one: PieceResult, fold: str) -> Diagnostic | None:
+    """What is wrong with the fold of a piece: it is bent, or lies in no way in which cloth is folded."""
     piece = one.piece.take(np.array([one.lane]))
     path = chain(edge_path(piece, fold))
     assert piece.finish.grain is not None
+    if (bend := float(off_chord(path)[0])) > BENT:
+        return words.fold_bent(span, one.name, fold, bend)
     way = np.degrees(np.arctan2(*(path.end - path.start)[0][::-1]) - np.angle(piece.finish.grain[0]))
-    return float(abs((way + FOLDED / 2) % FOLDED - FOLDED / 2))
+    off = float(abs((way + FOLDED / 2) % FOLDED - FOLDED / 2))
+    return words.fold_off_grain(span, one.name, fold, off) if off > OFF else None

@@ -245,12 +245,12 @@ def straightened(piece: Piece, name: str) -> tuple[Piece, Reals]:
     """
 
     def straight(old: Path) -> tuple[Path, Reals]:
-        return line(old.start, old.end), _off_chord(old)
+        return line(old.start, old.end), off_chord(old)
 
     return _one_side(piece, name, straight, "made straight")
 
 
-def _off_chord(path: Path) -> Reals:
+def off_chord(path: Path) -> Reals:
     """How far (L,) mm a path lies off the straight line between its ends at most."""
     way = unit(path.end - path.start)
     points = flatten_fixed(path, 32) - path.start[:, None]

@@ -33,6 +33,19 @@ def test_a_fold_off_the_grain_is_told_and_by_how_much() -> None:
     assert told("    grain along shoulder\n") == [("W303", f"the fold `centre` of `front` lies {off:.1f} degrees off the grain")]
 
 
+def test_a_fold_that_is_bent_is_told() -> None:
+    """Slashed from the side to the centre and hinged there, the centre is bent."""
+    slashed = (
+        "piece calm = leave base.front.side_dart as ease\npiece plain = leave calm.waist_dart as ease\n"
+        "lines cuts = slash_lines plain.side to plain.centre count 2\n"
+        "piece spread_out = slash plain along cuts spread 2 cm hinge centre {\n    cut 1\n    grain up\n    allow seams 1 cm\n}\n"
+    )
+    made = written(SHAPE + slashed)
+    (one,) = off_grain(made, outcomes(made)[0])
+    assert one.code == "W305"
+    assert one.message.startswith("the fold `centre` of `spread_out` is not straight: it bends by ")
+
+
 def test_a_pair_has_no_fold_to_lay() -> None:
     made = written(f"{SHAPE}piece front = base.front {{\n    cut 2 as pair\n    grain along shoulder\n    allow seams 1 cm\n}}\n")
     assert off_grain(made, outcomes(made)[0]) == ()
