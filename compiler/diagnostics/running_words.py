@@ -6,9 +6,18 @@ from collections.abc import Mapping, Sequence
 
 from .diagnostic import Diagnostic, Severity, Span
 
+FINEST = 3
+"""Lengths of errors are told to so many decimals of a mm at most."""
+
 
 def figures_text(figures: Mapping[str, float]) -> str:
-    """`left leg 118.4 mm, right leg 112.2 mm`; a name that ends in `angle` is in degrees, one in `ratio` has no unit."""
+    """`left leg 118.4 mm, right leg 112.2 mm`; a name that ends in `angle` is in degrees, one in `ratio` has no unit.
+
+    Lengths that differ are told so finely that they read differently, as what is allowed and what is a little more.
+    """
+    lengths = [value for name, value in figures.items() if not name.endswith(("angle", "ratio"))]
+    apart = len({round(value, FINEST) for value in lengths})
+    digits = next(n for n in range(1, FINEST + 1) if len({round(value, n) for value in lengths}) == apart)
     shown = []
     for name, value in figures.items():
         if name.endswith("angle"):
@@ -16,7 +25,7 @@ def figures_text(figures: Mapping[str, float]) -> str:
         elif name.endswith("ratio"):
             shown.append(f"{name.removesuffix(' ratio')} {value:.2f}")
         else:
-            shown.append(f"{name} {value:.1f} mm")
+            shown.append(f"{name} {value:.{digits}f} mm")
     return ", ".join(shown)
 
 
