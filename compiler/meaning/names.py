@@ -48,9 +48,10 @@ def _not_defined(bench: Bench, scope: Scope, name: t.Name) -> Typed:
 
 
 def _unknown(scope: Scope, word: t.Word) -> Diagnostic:
-    """A word of the trade or a misspelt measurement is told from a misspelt name: a name of the style comes first."""
+    """A word of the trade or a misspelt measurement is told from a misspelt name: a name of the style comes first. An edge
+    or a dart that stands without its piece is told with it."""
     own = nearest(word.text, scope.visible())
-    meant = () if own else suggestions(word.text)
+    meant = _on_pieces(scope, word.text) or (() if own else suggestions(word.text))
     return words.unknown_name(word.span, word.text, [*scope.visible(), *vocabulary()], meant)
 
 
@@ -61,6 +62,20 @@ def _draft_of(scope: Scope, recipe: str) -> str | None:
         if made and sentence.value.verb.text == recipe:  # type: ignore[union-attr]
             return name
     return None
+
+
+def _on_pieces(scope: Scope, part: str) -> tuple[str, ...]:
+    """Up to three names of pieces made so far that have an edge, dart or point called so, each with it."""
+    found: list[str] = []
+    holder: Scope | None = scope
+    while holder is not None:
+        for name, typed in holder.known.items():
+            given = typed.kind.members.items() if isinstance(typed.kind, k.BlockKind) else ()
+            for whole, kind in ((name, typed.kind), *((f"{name}.{inner}", kind) for inner, (kind, _) in given)):
+                if isinstance(kind, k.PieceKind) and part in sketch_names(kind):
+                    found.append(f"{whole}.{part}")
+        holder = holder.parent
+    return tuple(found[:3])
 
 
 def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
