@@ -8,8 +8,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from ..geometry.lanes import agree, cross, left_of, norm, unit
-from ..geometry.length import length, point_at
+from ..geometry.lanes import agree, cross, dot, left_of, norm, unit
+from ..geometry.length import length, place_at, point_at
 from ..geometry.meet import line_path
 from ..geometry.path import line, ring_area
 from ..geometry.tolerances import COINCIDE
@@ -115,14 +115,18 @@ def _opening(side: Side, middle: Reals, width: Reals, edge: str, name: str) -> t
         figures = {"width": width, "room for": np.where(room > 0.0, widest, 0.0)}
         fix = "place it further from the end, or make it narrower"
         raise Trouble(f"the dart `{name}` does not fit on `{edge}`", fix, off, figures)
-    low, high = width / 2.0, room
-    for _ in range(60):  # halves the bracket each time: a chord grows with its arc on any edge worth a dart
-        half = (low + high) / 2.0
-        wide = norm(point_at(path, middle + half) - point_at(path, middle - half)) > width
-        low, high = np.where(wide, low, half), np.where(wide, half, high)
-        if (high - low < COINCIDE * 1e-6).all():
+    low, half, high = width / 2.0, width / 2.0, room
+    for _ in range(60):  # Newton, kept in a bracket: a chord grows with its arc on any edge worth a dart
+        (first, back), (second, on) = place_at(path, middle - half), place_at(path, middle + half)
+        chord = second - first
+        miss = norm(chord) - width
+        moving = np.abs(miss) > COINCIDE * 1e-5
+        if not moving.any():
             break
-    half = (low + high) / 2.0
+        low, high = np.where(miss < 0.0, half, low), np.where(miss > 0.0, half, high)
+        slope = dot(unit(chord), back + on)
+        there = half - miss / np.where(slope > 0.0, slope, 1.0)
+        half = np.where(moving, np.where((there > low) & (there < high), there, (low + high) / 2.0), half)
     return middle - half, middle + half
 
 
