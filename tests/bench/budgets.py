@@ -1,13 +1,16 @@
 """Budgets of the house, measured as ratios in one run: `python tests/bench/budgets.py`. Nothing here is a test.
 
-Each figure is the median of several runs; the baseline is timed in the same run, in turn with what it is compared to.
+Each figure is the median of several runs; the baseline is timed in the same run. Processes find their compiled modules kept, as
+those of an installed package are. Populations are measured in processor time: their chunks are worked one after the other.
 """
 
 from __future__ import annotations
 
 import io
+import os
 import subprocess
 import sys
+import tempfile
 import time
 import tokenize
 from collections.abc import Callable
@@ -25,6 +28,8 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests"))
 STYLE = str(ROOT / "patterns" / "concert_top.style")
 BODY = str(ROOT / "patterns" / "bodies" / "alto_3.toml")
+HALF_BODICE = str(ROOT / "tests" / "bench" / "half_bodice.style")
+KEPT = {**os.environ, "PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "godet-bench")}
 
 
 def timed(work: Callable[[], object], runs: int = 7) -> float:
@@ -38,8 +43,8 @@ def timed(work: Callable[[], object], runs: int = 7) -> float:
     return median(spent)
 
 
-def process(*arguments: str) -> Callable[[], object]:
-    return lambda: subprocess.run([sys.executable, *arguments], check=True, capture_output=True, cwd=ROOT)
+def process(*arguments: str) -> Callable[[], subprocess.CompletedProcess[str]]:
+    return lambda: subprocess.run([sys.executable, *arguments], check=True, capture_output=True, cwd=ROOT, env=KEPT, text=True)
 
 
 def told(what: str, ratio: float, budget: str) -> None:
@@ -72,21 +77,48 @@ def cold_check() -> None:
 
 
 def many_bodies() -> None:
+    """The half bodice on lanes against the same draft body by body; then the cost of each of many."""
+    counts = (1, 1_000, 10_000, 100_000)
+    found = {count: process("tests/bench/population.py", HALF_BODICE, str(count))().stdout.split() for count in counts}
+    each, peak = ({count: float(row[k]) for count, row in found.items()} for k in (0, 1))
+    hand = by_hand_each()
+    told("half bodice by hand, one body after the other / one of 10,000 on lanes, one thread", hand / each[10_000], "15")
+    told("one body alone on lanes / by hand", each[1] / hand, "none")
+    told("one of 100,000 / one of 1,000", each[100_000] / each[1_000], "0.8 to 1.2")
+    told("peak memory of 100,000 / of 10,000", peak[100_000] / peak[10_000], "as near 1 as the bodies themselves allow")
+    top = process("tests/bench/population.py", STYLE, "2000")().stdout.split()
+    alone = process("tests/bench/population.py", STYLE, "1")().stdout.split()
+    told("concert top: one body alone / one of 2,000", float(alone[0]) / float(top[0]), "none")
+
+
+def by_hand_each() -> float:
+    """Milliseconds of a body drafted by `by_hand.py`, whose cut lines must have the areas of ours."""
+    import by_hand
+    import shapely
+    from godet.graph.evaluate import evaluate
     from godet.jobs.files import Disk
-    from godet.jobs.outcome import outcomes
     from godet.jobs.prepare import prepare
+    from godet.pattern.finish.allowance import finished
+    from godet.pattern.piece import Piece
     from support.real_bodies import all_women
 
-    prepared = prepare(Disk(), STYLE)
-    women = all_women()
-
-    def seconds_each(count: int) -> float:
-        bodies = tuple(women[k % len(women)] for k in range(count))
-        return timed(lambda: outcomes(replace(prepared, bodies=bodies)), 3) / count
-
-    alone, hundred, thousand = seconds_each(1), seconds_each(100), seconds_each(1000)
-    told("one body alone / one of 100 together", alone / hundred, "as large as can be")
-    told("one body alone / one of 1,000 together", alone / thousand, "15 against per-body Python")
+    women = all_women()[:200]
+    prepared = replace(prepare(Disk(), HALF_BODICE), bodies=women)
+    assert prepared.style is not None
+    (part,) = evaluate(prepared.style, prepared.population).parts
+    drafts = [by_hand.draft(body.measures) for body in women]
+    for node, cuts in zip(prepared.style.pieces.values(), zip(*drafts, strict=True), strict=True):
+        piece = part.values[node]
+        assert isinstance(piece, Piece)
+        areas = shapely.area(shapely.polygons(finished(piece).cut))
+        assert abs(areas / shapely.area(cuts) - 1.0).max() < 0.002
+    spent = []
+    for _ in range(3):
+        start = time.process_time()
+        for body in women:
+            by_hand.draft(body.measures)
+        spent.append(time.process_time() - start)
+    return 1000.0 * median(spent) / len(women)
 
 
 def parsing() -> None:
