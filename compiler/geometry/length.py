@@ -52,14 +52,18 @@ def length(path: Path) -> FloatArray:
     return joints(path)[:, -1]
 
 
-def _invert_curve(c: FloatArray, s: FloatArray) -> FloatArray:
-    """Parameter (L,) at arc length s (L,) of cubics (L, 4, 2): a start from a table, then Newton inside its cell.
+def _cells(c: FloatArray) -> FloatArray:
+    """Arc length (L, 17) of cubics (L, 4, 2) at the sixteenths of their parameter."""
+    parts = ordered_sum(norm(cubic.velocity(c[:, None, None], _CELLS)) * _CELL_WEIGHTS) / 32.0
+    return np.concatenate([np.zeros((c.shape[0], 1)), np.cumsum(parts, axis=1)], axis=1)
+
+
+def _invert_curve(c: FloatArray, marks: FloatArray, s: FloatArray) -> FloatArray:
+    """Parameter (L,) at arc length s (L,) of cubics (L, 4, 2): a start from their `_cells`, then Newton inside the cell.
 
     A step outside the cell lands on the cell's end. Bisecting instead would throw away a root that already lies on
     the end to the last bit.
     """
-    parts = ordered_sum(norm(cubic.velocity(c[:, None, None], _CELLS)) * _CELL_WEIGHTS) / 32.0
-    marks = np.concatenate([np.zeros((c.shape[0], 1)), np.cumsum(parts, axis=1)], axis=1)
     lanes = lane_count(c, s)
     marks = np.broadcast_to(marks, (lanes, 17))
     s = np.broadcast_to(s, (lanes,))
@@ -101,7 +105,8 @@ def _invert(path: Path, span: int, s: FloatArray, size: FloatArray) -> FloatArra
     if path.straight[span]:
         t = s / np.where(size > 0.0, size, 1.0)
     else:
-        t = _invert_curve(path.controls[:, span], s)
+        marks = known(path, f"cells {span}", lambda whole: _cells(whole.controls[:, span]))
+        t = _invert_curve(path.controls[:, span], marks, s)
     return np.where(s <= 0.0, 0.0, np.where(s >= size - ON_JOINT, 1.0, t))
 
 
