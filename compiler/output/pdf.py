@@ -3,18 +3,27 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.pathobject import PDFPathObject
 
 from ..drawing.lettering import FACE, type_size
-from ..drawing.marks import STYLES, Circle, Curve, Label, Layer, Line, Mark, Reals, by_layer, extent
+from ..drawing.marks import STYLES, Circle, Curve, Drawing, Label, Layer, Line, Mark, Reals, by_layer
 from ..drawing.pages import Page, Pages
 
 POINTS = 72.0 / 25.4
 """PDF's unit in a millimetre."""
 
 DIGITS = 4
+
+ROUND = 5.0
+"""Round a drawing, mm: more than half of any line's width."""
+
+Box = tuple[float, float, float, float]
+
+rl_config.useA85 = 0  # streams as bytes: smaller by a fifth
 
 
 def pdf_bytes(pages: Pages) -> bytes:
@@ -26,12 +35,13 @@ def pdf_bytes(pages: Pages) -> bytes:
     canvas.setAuthor("")
     canvas.setCreator("godet")
     canvas.setProducer("godet")
+    forms = [_form(canvas, f"piece{number}", drawing) for number, drawing in enumerate(pages.drawings)]
     _begin(canvas)
     _draw(canvas, pages.front)
     canvas.showPage()
     for page in pages.pages:
         _begin(canvas)
-        _pattern(canvas, pages, page)
+        _pattern(canvas, pages, page, forms)
         _draw(canvas, page.marks)
         canvas.showPage()
     canvas.save()
@@ -44,25 +54,30 @@ def _begin(canvas: Canvas) -> None:
     canvas.setLineJoin(1)
 
 
-def _pattern(canvas: Canvas, pages: Pages, page: Page) -> None:
+def _form(canvas: Canvas, name: str, drawing: Drawing) -> tuple[str, Box]:
+    """A drawing written once, to be shown on pages by its name; and the box it lies in, mm."""
+    left, bottom, right, top = drawing.bounds
+    box = (left - ROUND, bottom - ROUND, right + ROUND, top + ROUND)
+    canvas.beginForm(name, *box)
+    canvas.setLineJoin(1)
+    _draw(canvas, drawing.marks)
+    canvas.endForm()
+    return name, box
+
+
+def _pattern(canvas: Canvas, pages: Pages, page: Page, forms: Sequence[tuple[str, Box]]) -> None:
     """The drawings as far as they show on a page."""
     left, bottom, width, height = pages.window
-    shift = page.shift
+    x, y = (float(step) for step in page.shift)
     canvas.saveState()
     window = canvas.beginPath()
     window.rect(left, bottom, width, height)
     canvas.clipPath(window, stroke=0, fill=0)
-    canvas.translate(float(shift[0]), float(shift[1]))
-    low = (left - shift[0] - 1.0, bottom - shift[1] - 1.0)
-    high = (low[0] + width + 2.0, low[1] + height + 2.0)
-    for drawing in pages.drawings:
-        _draw(canvas, tuple(mark for mark in drawing.marks if _shows(mark, low, high)))
+    canvas.translate(x, y)
+    for name, box in forms:
+        if box[0] + x < left + width and left < box[2] + x and box[1] + y < bottom + height and bottom < box[3] + y:
+            canvas.doForm(name)
     canvas.restoreState()
-
-
-def _shows(mark: Mark, low: tuple[float, float], high: tuple[float, float]) -> bool:
-    points = extent(mark)
-    return bool((points.max(axis=0) >= low).all() and (points.min(axis=0) <= high).all())
 
 
 def _draw(canvas: Canvas, marks: tuple[Mark, ...]) -> None:

@@ -83,16 +83,25 @@ def test_the_same_input_gives_the_same_bytes() -> None:
 
 
 def boxes(page: pypdfium2.PdfPage) -> list[tuple[float, ...]]:
-    """Bounds in mm of the path objects of a page, from the points of their segments: the pen does not count."""
-    return [_box(thing) for thing in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])]
+    """Bounds in mm of the path objects of a page and of the forms it shows, from the points of their segments: the pen does
+    not count."""
+    found = []
+    for thing in page.get_objects(max_depth=1):
+        if thing.type == pdfium.FPDF_PAGEOBJ_PATH:
+            found.append(_box(thing.raw, thing.get_matrix()))
+        for k in range(pdfium.FPDFFormObj_CountObjects(thing.raw) if thing.type == pdfium.FPDF_PAGEOBJ_FORM else 0):
+            inner = pypdfium2.PdfObject(pdfium.FPDFFormObj_GetObject(thing.raw, k), page=page, pdf=page.pdf)
+            if inner.type == pdfium.FPDF_PAGEOBJ_PATH:
+                found.append(_box(inner.raw, inner.get_matrix().multiply(thing.get_matrix())))
+    return found
 
 
-def _box(thing: pypdfium2.PdfObject) -> tuple[float, ...]:
+def _box(path: object, matrix: pypdfium2.PdfMatrix) -> tuple[float, ...]:
     points = []
-    for k in range(pdfium.FPDFPath_CountSegments(thing.raw)):
+    for k in range(pdfium.FPDFPath_CountSegments(path)):
         x, y = ctypes.c_float(), ctypes.c_float()
-        pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFPath_GetPathSegment(thing.raw, k), x, y)
-        points.append(thing.get_matrix().on_point(x.value, y.value))
+        pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFPath_GetPathSegment(path, k), x, y)
+        points.append(matrix.on_point(x.value, y.value))
     low, high = np.min(points, axis=0) * MM, np.max(points, axis=0) * MM
     return (*low.tolist(), *high.tolist())
 
