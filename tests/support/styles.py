@@ -82,7 +82,7 @@ def _value(value: object) -> str:
     if isinstance(value, Piece):
         return " ".join((*value.edge_names(), *value.dart_names(), *value.points))
     if isinstance(value, np.ndarray):
-        return " ".join(f"{one:.3f}" for one in (value[0] + 0.0).reshape(-1))
+        return " ".join(f"{one:.3f}" for one in (np.round(value[0] + 0.0, 3) + 0.0).reshape(-1))
     if isinstance(value, Attached):
         held = ((one.name, getattr(value, one.name)) for one in fields(value))
         return ", ".join(f"{name} {_value(one) if isinstance(one, np.ndarray) else one}" for name, one in held)
