@@ -40,7 +40,7 @@ def unsolved(span: Span, message: str, fix: str, name: str, tries: Sequence[tupl
 
 
 def faulty_piece(span: Span, piece: str, message: str) -> Diagnostic:
-    fix = "look at the drawing: a choice may be too large for this body"
+    fix = "a choice, or a place or length written as a number, may not suit this body"
     return Diagnostic("E302", f"`{piece}` cannot be cut: {message}", span, fix=fix)
 
 

@@ -215,7 +215,7 @@ def lone_point(span: Span) -> Diagnostic:
         "this point joins nothing",
         span,
         note="a point joins two names, without spaces",
-        fix="write `front.hem`, or leave the point away",
+        fix="write `front.hem`; what a bracket makes has no names to reach: define it first, `piece moved = …`, then `moved.hem`",
     )
 
 
@@ -245,9 +245,13 @@ def brace_not_closed(span: Span) -> Diagnostic:
     )
 
 
-def stray_brace(brace: str, span: Span) -> Diagnostic:
+def stray_brace(brace: str, span: Span, second: bool = False) -> Diagnostic:
     what = "no brace is open here" if brace == "}" else "this brace belongs to no sentence"
-    return error("E123", what, span, fix=f"leave this `{brace}` away")
+    fix = f"leave this `{brace}` away"
+    if second:
+        what = "this sentence has its braces already"
+        fix = "give these to a sentence of their own: `piece finished = grown {`, where `grown` is this one"
+    return error("E123", what, span, fix=fix)
 
 
 def brace_on_own_line(span: Span, sentence: Span) -> Diagnostic:

@@ -35,7 +35,7 @@ def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagno
     found: dict[str, Diagnostic] = {}
     for result in results:
         for one in result.pieces:
-            span = prepared.style.nodes[prepared.style.pieces[one.name]].origin.sentence
+            span = prepared.style.definitions[one.name]
             if one.piece.finish.grain is None:
                 found.setdefault(one.name, words.no_grain(span, one.name))
             elif one.piece.fold is not None and (told := _of_fold(span, one, one.piece.fold)) is not None:

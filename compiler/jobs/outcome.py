@@ -235,11 +235,11 @@ def _faults(
 ) -> None:
     """Pieces that cross themselves or are no cloth are errors of their body."""
     for name, piece in pieces.items():
-        origin = style.nodes[style.pieces[name]].origin
+        span = style.definitions[name]
         for message, lanes in faults(piece):
             for at in np.flatnonzero(np.broadcast_to(lanes, part.lanes.shape)):
                 lane = int(part.lanes[at])
-                told = words.faulty_piece(origin.sentence, name, message).on(prepared.bodies[lane].name)
+                told = words.faulty_piece(span, name, message).on(prepared.bodies[lane].name)
                 errors.setdefault(lane, []).append(told)
 
 

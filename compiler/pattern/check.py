@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import norm
 from ..geometry.path import flatten_fixed, ring_area
-from ..geometry.tolerances import COINCIDE
+from ..geometry.tolerances import COINCIDE, FLAT
+from .darts import leg_run
 from .panels import flat_ring, flat_sides, unslit
 from .piece import Piece, Side
 
@@ -26,12 +27,26 @@ def faults(piece: Piece) -> list[Fault]:
     if not sound.all() and (whole := unslit(piece, flat)) is not None:
         sound = sound | shapely.is_valid(whole)
     found.append(("the outline crosses itself", ~sound))
+    found += _darts(piece, cloth)
+    return [(words, lanes) for words, lanes in found if lanes.any()]
+
+
+def _darts(piece: Piece, cloth: NDArray[np.object_]) -> list[Fault]:
+    """Darts with two ends that do not lie inside the cloth, or run into another dart, which is then named."""
+    found: list[Fault] = []
+    legs = {dart.name: [piece.ring[i].drawn for i in leg_run(piece, dart)] for dart in piece.darts}
+    shapes = {name: shapely.make_valid(flat_ring([flatten_fixed(one, 32) for one in both])) for name, both in legs.items()}
     for hole in piece.holes:
         found += _open(hole.sides, f"the dart `{hole.name}`")
-        shape = flat_ring([flatten_fixed(side.drawn, 32) for side in hole.sides])
-        inside = np.atleast_1d(shapely.contains(shapely.make_valid(cloth), shapely.make_valid(shape)))
+        shape = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, 32) for side in hole.sides]))
+        inside = np.atleast_1d(shapely.contains(shapely.make_valid(cloth), shape))
+        for name, other in shapes.items():
+            met = np.atleast_1d(shapely.area(shapely.intersection(shape, other)) > FLAT**2)  # they may share an apex
+            found.append((f"the dart `{hole.name}` runs into the dart `{name}`", met))
+            inside = inside | met
         found.append((f"the dart `{hole.name}` does not lie inside the piece", ~inside))
-    return [(words, lanes) for words, lanes in found if lanes.any()]
+        shapes[hole.name] = shape
+    return found
 
 
 def _open(sides: tuple[Side, ...], what: str) -> list[Fault]:

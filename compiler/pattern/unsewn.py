@@ -178,6 +178,7 @@ def _telling(before: Piece, after: Piece, dart: Dart, how: Left) -> Piece:
     if before.is_sketch:
         return after
     was, now, cloth = edge_length(before, dart.edge), edge_length(after, dart.edge), cloth_length(after, dart.edge)
-    told = Told(f"`{dart.name}` left as {how}", dart.edge, {"before": was, "after": now}, {"ratio": cloth / was})
+    lengths = {"before": was, "after": now, **({} if how in ("ease", "flare", "gathers") else {"cloth": cloth})}
+    told = Told(f"`{dart.name}` left as {how}", dart.edge, lengths, {"ratio": cloth / was})
     return after.telling(told)
 

@@ -1,7 +1,8 @@
 """Walking one run of edges along another: which end goes with which, where notches stand on both, and how they agree.
 
 Nothing is laid together for this: a place on a run is an arc length from its start.
-Which ends meet is read from the names: ends at one corner of a piece, else ends whose neighbours have words in common.
+Which ends meet is read from the names: ends at one corner of a piece, else ends whose neighbours, or points at the corner
+itself, have words in common.
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..geometry.lanes import agree, cross, dot
+from ..geometry.lanes import agree, cross, dot, norm
 from ..geometry.length import length
 from ..geometry.path import end_direction, start_direction
+from ..geometry.tolerances import FLAT
 from .edges import edge_length
 from .piece import Piece, Reals
 from .ring import edge_run
@@ -120,13 +122,19 @@ def _meet(laid: Laid, k: int, sewn: Sewn) -> bool:
 
 def _corner(laid: Laid, end: int) -> tuple[tuple[str, int], tuple[str, ...]]:
     """The corner at the start (0) or end (1) of a run: owner and ring number of the side that begins there, and the names
-    of the edge that stands beside the run there."""
+    of the edge that stands beside the run there and of points on that corner."""
     stretch, forward = laid.stretches[-end], laid.forward[-end]
     numbers, count = edge_run(stretch.piece, stretch.edge), len(stretch.piece.ring)
     at_end = forward == bool(end)
     corner = (numbers[-1] + 1) % count if at_end else numbers[0]
     beside = corner if at_end else (corner - 1) % count
-    return (stretch.owner, corner), stretch.piece.ring[beside].names
+    return (stretch.owner, corner), (*stretch.piece.ring[beside].names, *_points_at(stretch.piece, corner))
+
+
+def _points_at(piece: Piece, corner: int) -> list[str]:
+    """The named points that lie at a corner on every body, as a shoulder mark at the top of a sleeve cap."""
+    at = piece.ring[corner].drawn.start
+    return [name for name, spot in piece.points.items() if spot is not None and (norm(spot - at) < FLAT).all()]
 
 
 def _common(one: tuple[tuple[str, int], tuple[str, ...]], two: tuple[tuple[str, int], tuple[str, ...]]) -> int:

@@ -185,7 +185,8 @@ class Layout:
         if group is None or not group.tokens:
             group = block.last
             if not fresh or group is None or group.block is not None:
-                self.diagnostics.append(say.stray_brace("{", brace.span))
+                second = group is not None and group.block is not None
+                self.diagnostics.append(say.stray_brace("{", brace.span, second))
                 group = Group(0, [brace], broken=True)
             else:
                 self.diagnostics.append(say.brace_on_own_line(brace.span, group.span))

@@ -166,9 +166,12 @@ def place(piece: Piece, subject: Piece, by: Reals, at: Reals, turned: Reals, cal
 
 def _drilled_names(static: Mapping[str, Any]) -> PieceKind:
     sketch: Piece = static["piece"].sketch
-    if (static["subject"] in sketch.dart_names()) != ("back" in static):
-        fix = "write `back` and a length for a dart, and for a point nothing"
-        raise Trouble("a dart is drilled so far back from its apex, a point where it is", fix)
+    is_dart = static["subject"] in sketch.dart_names()
+    if is_dart and "back" not in static:
+        fix = "leave this sentence away, or write `back` and how far back instead"
+        raise Trouble("every dart is drilled 1 cm back from its apex", fix)
+    if "back" in static and not is_dart:
+        raise Trouble("a point is drilled where it lies", "take `back` and its length away")
     if static["subject"] in sketch.edge_names():
         raise Trouble(f"`{static['subject']}` is an edge: a hole is drilled at a point", "name a point or a dart")
     return piece(drill(sketch, static["subject"]))
@@ -177,7 +180,7 @@ def _drilled_names(static: Mapping[str, Any]) -> PieceKind:
 @verb(
     "drill",
     family="marks",
-    doc="A drill hole at a point; or how far back from its apex that of a dart lies, 1 cm where nothing is said.",
+    doc="A drill hole at a point; or how far back from its apex a dart is drilled, where that is not 1 cm as in every dart.",
     gives=_drilled_names,
     statement=True,
     subject=word("point", "own mark", "the point, or the dart"),

@@ -11,12 +11,13 @@ import numpy as np
 from ..geometry import length as lengths
 from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
-from ..pattern.edges import cloth_length
+from ..pattern.edges import OFF, cloth_length, edge_from
 from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
 from . import checks
 from .attached import Cloth
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
+from .points import as_path
 from .registry import verb, word
 from .values import DartOf, Edge, Run, Seam
 
@@ -180,6 +181,30 @@ def width(subject: Reals, to: Reals) -> Reals:
 def slope(subject: Reals, to: Reals) -> Reals:
     across = np.abs(to[:, 0] - subject[:, 0])
     return np.asarray(np.arctan2(subject[:, 1] - to[:, 1], across))
+
+
+@verb(
+    "along_edge",
+    family="measuring",
+    doc="How far along an edge or curve a point on it lies from the end that is named, darts closed. Two edges balance at a "
+    "point where this comes to the same on both, or to what is eased in between.",
+    gives=LENGTH,
+    subject=word("edge", "path", "the edge or curve"),
+    words=(
+        word("to", "point", "the point on it"),
+        word("from", "own end", "from which end: what the edge touches there"),
+    ),
+    example="""point pitch = on_edge draft.armhole share 1/2 from shoulder
+length from_shoulder = along_edge draft.armhole to pitch from shoulder""",
+)
+def along_edge(subject: Path | Edge, to: Reals, from_: str) -> Reals:
+    path = as_path(subject)
+    at, away = lengths.nearest(path, to)
+    off = away > OFF
+    if np.any(off):
+        raise Trouble("the point does not lie on the edge", "name a point that was found on it", np.asarray(off), {"apart": away})
+    end = edge_from(subject.piece, subject.name, from_) if isinstance(subject, Edge) else from_
+    return at if end == "start" else lengths.length(path) - at
 
 
 @verb(

@@ -46,6 +46,13 @@ def test_a_fold_that_is_bent_is_told() -> None:
     assert one.message.startswith("the fold `centre` of `spread_out` is not straight: it bends by ")
 
 
+def test_the_warning_stands_at_the_sentence_of_the_piece_not_at_the_last_of_its_braces() -> None:
+    text = f"{SHAPE}piece front = base.front {{\n    cut 1\n    grain along shoulder\n    notch side at 7 cm from hem\n}}\n"
+    (one,) = off_grain(made := written(text), outcomes(made)[0])
+    assert one.span is not None
+    assert text[one.span.start : one.span.end].startswith("piece front =")
+
+
 def test_a_pair_has_no_fold_to_lay() -> None:
     made = written(f"{SHAPE}piece front = base.front {{\n    cut 2 as pair\n    grain along shoulder\n    allow seams 1 cm\n}}\n")
     assert off_grain(made, outcomes(made)[0]) == ()

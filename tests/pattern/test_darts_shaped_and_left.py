@@ -207,6 +207,7 @@ def test_a_dart_laid_in_a_pleat_lies_on_its_edge_when_it_is_folded(width: float,
     np.testing.assert_allclose(edge_length(after, "waistline"), edge_length(before, "waistline"))  # sewn as before
     under = edge_length(after, "waist_dart.underlay")
     np.testing.assert_allclose(cloth_length(after, "waistline"), edge_length(before, "waistline") + under)
+    np.testing.assert_allclose(after.told[-1].lengths["cloth"], cloth_length(after, "waistline"))
     a, peak, b = folded_back(after, "waist_dart")
     apex = apex_of(before, "waist_dart")
     assert apex is not None

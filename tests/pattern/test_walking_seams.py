@@ -78,6 +78,21 @@ def test_two_halves_of_an_edge_meet_at_the_fold() -> None:
     assert ways == {(False, True), (True, False)}
 
 
+def test_a_point_at_a_corner_tells_which_ends_meet() -> None:
+    """The top of a sleeve cap stands between its two halves; the mark there meets the shoulder of the armhole."""
+    cap, body = skirt([240.0]), front()  # `hem` stands for half a cap: from the fold to the side
+    left, right = [Stretch(cap, "hem", "sleeve")], [Stretch(body, "armhole", "body")]
+    assert len(laid_together(left, right)) == 1  # both ends of these have names in common
+    left = [Stretch(rename(cap, {"side": "underarm_seam", "centre": "other_half"}), "hem", "sleeve")]
+    assert len(laid_together(left, right)) == 2
+    for corner, same_way in (("start", False), ("end", True)):
+        (side,) = left[0].piece.sides("hem")
+        spot = side.drawn.start if corner == "start" else side.drawn.end
+        marked = replace(left[0].piece, points={"shoulder_mark": spot})
+        ((one, two),) = laid_together([replace(left[0], piece=marked)], right)
+        assert (one.forward == two.forward) is same_way  # the armhole is drawn from the side to the shoulder
+
+
 def test_a_notch_nobody_answers_is_no_disagreement() -> None:
     piece, bare = notched(front(), "side", [lanes(40.0)]), front()
     sides = [Stretch(piece, "side", "1")], [Stretch(bare, "side", "2")]
