@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import pytest
 from godet.geometry.lanes import norm
-from godet.geometry.length import length, point_at
+from godet.geometry.length import length, nearest, point_at
 from godet.geometry.path import Path, end_direction, line, polyline, start_direction
 from godet.pattern.check import faults
 from godet.pattern.darts import apex_of, leg_lengths, move_apex, place_dart, place_two_ended
@@ -276,6 +276,30 @@ def test_one_dart_with_two_ends_becomes_a_seam_from_edge_to_edge(share: float, s
         assert part.dart_names() == ()
         np.testing.assert_allclose(part.told[-1].lengths["this part"], edge_length(part, "panel_seam"))
     np.testing.assert_allclose(parts[0].told[-1].lengths["other part"], legs[1], atol=1e-6)
+
+
+@law
+@given(st.floats(0.2, 0.8), st.floats(5.0, 60.0))
+def test_a_rounded_seam_through_a_dart_with_two_ends_has_no_bend_and_keeps_the_waist(share: float, reach: float) -> None:
+    """Sharp it bends at both apexes and where the dart is widest; there it moves by no more than two seams differ unseen."""
+    whole = with_diamond(skirt([240.0, 300.0]))
+    drawn = line(lanes(110.0, 520.0)[None], at(whole, "waistline", share))
+    for keep in ("centre", "side"):
+        sharp, smooth = (
+            divide_through(
+                whole, ["waist_dart"], keep=keep, called="cut", start="waistline", end="hem", drawn=drawn, is_drawn=True,
+                rounding=rounding,
+            )
+            for rounding in (None, lanes(reach))
+        )  # fmt: skip
+        sides = smooth.sides("cut")
+        for one, two in itertools.pairwise(sides):
+            np.testing.assert_allclose(end_direction(one.drawn), start_direction(two.drawn), atol=1e-6)
+        widest = [side.drawn.end for side in sharp.sides("cut") if abs(float(side.drawn.end[0, 1]) - 400.0) < 1e-6]
+        assert len(widest) == 1
+        off = np.stack([nearest(side.drawn, widest[0])[1] for side in sides], axis=1).min(axis=1)
+        assert (off < 0.55).all()
+        assert faults(smooth) == []
 
 
 @law

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from pathlib import Path
 
 import numpy as np
@@ -79,3 +80,17 @@ def _sliver(piece: Piece) -> float:
     inner, outer = (piece.sides(f"waist_dart.{leg}")[0].drawn for leg in ("inner_leg", "outer_leg"))
     ends = [min((path.start[0], path.end[0]), key=lambda spot: spot[1]) for path in (inner, outer)]
     return 10.0 * float(np.linalg.norm(ends[0] - ends[1]))
+
+
+@pytest.mark.parametrize("seed", [7, 77, 777])
+def test_wherever_a_princess_seam_stands_it_sews_within_1_mm_on_real_women_or_is_told(seed: int) -> None:
+    pick = random.Random(seed)
+    place, rounding, height = pick.uniform(4.0, 9.0), pick.uniform(1.0, 4.0), pick.uniform(0.2, 0.6)
+    chosen = [f"place={place:.3f} cm", f"rounding={rounding:.3f} cm", f"seam_height={height:.3f}"]
+    made = results(STYLE.with_name("shoulder_princess.style"), real_women(25, seed), chosen)
+    drawn = [one for one in made if not one.errors]
+    assert len(drawn) >= 24
+    for one in drawn:
+        for seam in one.seams:
+            assert seam.holds == (abs(seam.left_mm - seam.right_mm) <= (2.0 if seam.name == "hips" else 1.0))
+    assert sum(all(seam.holds for seam in one.seams if seam.name != "hips") for one in drawn) >= 24
