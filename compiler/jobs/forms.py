@@ -29,8 +29,12 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         ('check head_passes that neck at_least head_girth + 2 cm "the opening is too short"',),
     ),
     "solve": (
-        "Finds a length, angle or number between bounds so that two measured things are equal within a tolerance.",
-        ("solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm within 0.5 mm",),
+        "Finds a length, angle or number between bounds so that two measured things are equal within a tolerance; "
+        "its text advises when none is found.",
+        (
+            "solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm within 0.5 mm\n"
+            '        "the sleeve is too wide for this armhole"',
+        ),
     ),
     "when": (
         "Chooses between two values by a condition; behind a whole piece, seam, check or sentence of the specification: it is "

@@ -50,7 +50,7 @@ def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
     found: dict[tuple[str, str], Diagnostic] = {}
     for result in results:
         for one in result.pieces:
-            span = prepared.style.nodes[prepared.style.pieces[one.name]].origin.sentence
+            span = prepared.style.definitions[one.name]
             cloth = cloths.get(id(one.piece)) or cloths.setdefault(id(one.piece), finished(one.piece))
             for index, lanes in cloth.unturned:
                 a, b = (one.piece.ring[(index + k) % len(one.piece.ring)] for k in (0, 1))

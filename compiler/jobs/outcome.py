@@ -152,6 +152,7 @@ def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> di
             node = style.nodes[index]
             error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
             if failure.tries:
+                fix = str(node.fixed["advice"]) or fix
                 error = words.unsolved(node.origin.span, message, fix, str(node.fixed["name"]), _tries(style, node, failure))
             found.setdefault(failure.lane, []).append(error.within(*node.origin.trace).on(prepared.bodies[failure.lane].name))
     return found

@@ -156,7 +156,8 @@ def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
     args = {"low": low, "high": bench.value(scope, sentence.bounds.high, _known(low)), "within": within}
     if reversed_bounds(low, args["high"]):
         return bench.report(scope, words.bounds_reversed(sentence.bounds.low.span.to(sentence.bounds.high.span)))
-    unknown = bench.node(scope, "solve", low.kind, sentence.span, args, name=sentence.name.text)
+    advice = sentence.text.value if sentence.text else ""
+    unknown = bench.node(scope, "solve", low.kind, sentence.span, args, name=sentence.name.text, advice=advice)
     if unknown.kind is k.BROKEN:
         return unknown
     bench.unsettled.append((scope, sentence, unknown))

@@ -304,11 +304,12 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Solve:
-    """`solve width between low and high that a equals b within t`: the length for which the condition holds."""
+    """`solve width between low and high that a equals b within t "text"`: the length for which the condition holds."""
 
     name: Word
     bounds: Bounds
     condition: Condition
+    text: Text | None
     span: Span
 
 
