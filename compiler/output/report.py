@@ -81,7 +81,7 @@ def _ease_between(seam: Mapping[str, Any]) -> str:
     """How the ease of a seam lies between its notches."""
     rows = [*seam["notches"], seam]
     ahead = [0.0, *(row["left_mm"] - row["right_mm"] for row in rows)]
-    return "ease " + ", ".join(f"{after - before:.1f}" for before, after in itertools.pairwise(ahead))
+    return "ease " + ", ".join(f"{round(after - before, 1) + 0.0:.1f}" for before, after in itertools.pairwise(ahead))
 
 
 def _notches(seam: Mapping[str, Any]) -> str:
