@@ -148,7 +148,7 @@ def explain(given: argparse.Namespace) -> int:
         for line in lines:
             indent = "  " * (line.depth + 1)
             source = f"   [{line.where}]" if line.where else ""
-            print(f"{indent}{line.name} = {line.value}{source}")
+            print(f"{indent}{line.name}{' = ' if line.value else ''}{line.value}{source}")
             if line.sentence:
                 print(f"{indent}    {line.sentence}")
     return ERRORS if errors else HOLDS

@@ -12,11 +12,17 @@ def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
     return did_you_mean(name, candidates) or otherwise
 
 
+def _listed(candidates: Sequence[str]) -> str:
+    """The first names there are, or `none`."""
+    return ", ".join(f"`{one}`" for one in candidates[:12]) or "none"
+
+
 def _one(kind: str) -> str:
     """The kind with its article: `an angle`."""
-    if kind == "lines":
-        return "a set of slash lines"
-    return f"{'an' if kind[:1] in 'aeiou' else 'a'} {kind}"
+    return _BARE.get(kind) or f"{'an' if kind[:1] in 'aeiou' else 'a'} {kind}"
+
+
+_BARE = {"lines": "a set of slash lines", "flag": "yes or no", "care": "a sentence of care"}
 
 
 def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
@@ -63,7 +69,9 @@ def needless_subject(span: Span, verb: str) -> Diagnostic:
 
 
 def wrong_kind(span: Span, wanted: str, found: str, fix: str = "") -> Diagnostic:
-    helped = fix or _OTHER_KIND.get((wanted, found)) or _WRITTEN.get(wanted) or f"name {_one(wanted)}"
+    """`wanted` may be several kinds, joined by ` or `."""
+    usual = _WRITTEN.get(wanted.split(" or ")[0], f"name {_one(wanted)}")
+    helped = fix or _OTHER_KIND.get((wanted, found), usual)
     return Diagnostic("E208", f"{_one(wanted)} is wanted here, and this is {_one(found)}", span, fix=helped)
 
 
@@ -80,6 +88,10 @@ _WRITTEN = {
     "edge": "name an edge of a piece, such as `front.side`",
     "dart": "name a dart of a piece, such as `front.bust_dart`",
     "flag": "write `yes`, `no` or a condition",
+    "text": "write a text in quotes",
+    "direction": "write `up`, `down`, `outward`, `inward`, or `toward` and a point",
+    "lines": "draw the lines first: `lines cuts = slash_lines … to … count 4`",
+    "way of sewing": "define one first: `sewing plain stitch 301`",
     "new name": "write one word that nothing is called yet",
 }
 
@@ -90,16 +102,12 @@ _OTHER_KIND = {
     ("length", "edge"): "write `length of` before it",
     ("length", "curve"): "write `length of` before it",
     ("length", "point"): "measure between two points: `distance … to …`",
-    ("angle", "length"): "an angle is written in degrees, such as `18 deg`",
-    ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `in`",
-    ("edge", "piece"): "name an edge of the piece, such as `front.side`",
     ("length", "piece"): "name an edge of it: `length of front.side`",
     ("seam", "piece"): "name a seam, or an edge of the piece, such as `front.side`",
     ("flag", "number"): "write `yes` or `no`",
     ("number", "length"): "write the number without a unit, or divide by a length",
     ("piece", "edge"): "name the whole piece, without the edge",
 }
-
 
 def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
     unit = {"angle": "deg", "weight": "gsm"}.get(wanted, "cm")
@@ -146,8 +154,7 @@ def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None
         return Diagnostic(
             "E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(name, candidates, reason)
         )
-    listed = ", ".join(f"`{one}`" for one in candidates[:12])
-    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=_perhaps(name, candidates, f"it has {listed}"))
+    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=_perhaps(name, candidates, f"it has {_listed(candidates)}"))
 
 
 def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
@@ -155,7 +162,7 @@ def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
     instead = [one for one in candidates if f"`{one}`" in reason and one != name]
     if instead:
         return f"write {either(instead)}"
-    return f"the piece still has {', '.join(f'`{one}`' for one in candidates[:12])}"
+    return f"the piece still has {_listed(candidates)}"
 
 
 def no_member(span: Span, owner: str, name: str, candidates: Sequence[str]) -> Diagnostic:
@@ -175,8 +182,7 @@ def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
 
 
 def not_in_module(span: Span, name: str, module: str, candidates: Sequence[str]) -> Diagnostic:
-    listed = ", ".join(f"`{one}`" for one in candidates)
-    fix = _perhaps(name, candidates, f"it has {listed}" if listed else "it has none")
+    fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
     return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix)
 
 
@@ -236,12 +242,8 @@ def out_of_bounds(span: Span, name: str, value: str, low: str, high: str) -> Dia
 
 
 def no_choice(name: str, candidates: Sequence[str]) -> Diagnostic:
-    listed = ", ".join(f"`{one}`" for one in candidates)
-    return Diagnostic(
-        "E225",
-        f"the style has no choice `{name}`",
-        fix=_perhaps(name, candidates, f"it has {listed}" if listed else "it has none"),
-    )
+    fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
+    return Diagnostic("E225", f"the style has no choice `{name}`", fix=fix)
 
 
 def bad_setting(name: str, found: str, wanted: str, example: str, choice: Span) -> Diagnostic:
@@ -255,12 +257,11 @@ def open_outline(span: Span, message: str, fix: str) -> Diagnostic:
 
 
 def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str], needed: Span) -> Diagnostic:
-    listed = ", ".join(f"`{one}`" for one in candidates[:12])
     return Diagnostic(
         "E228",
         f"`{recipe}` needs a piece with `{name}`",
         span,
-        fix=f"this piece has {listed}",
+        fix=f"this piece has {_listed(candidates)}",
         labels=(Label(needed, "asked for here"),),
     )
 

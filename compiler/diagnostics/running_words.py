@@ -120,17 +120,16 @@ def body_wanted(command: str) -> Diagnostic:
     )
 
 
-def bad_set(written: str) -> Diagnostic:
-    return Diagnostic(
-        "E506", f"`--set {written}` is not a choice and its value", fix='write for example `--set overarm="15 cm"`'
-    )
+def bad_set(written: str, fix: str = "") -> Diagnostic:
+    fix = fix or 'write for example `--set overarm="15 cm"`'
+    return Diagnostic("E506", f"`--set {written}` is not a choice and its value", fix=fix)
 
 
 def same_body(name: str, files: Sequence[str]) -> Diagnostic:
     listed = " and ".join(f"`{file}`" for file in files)
-    return Diagnostic(
-        "E507", f"two bodies are called `{name}`: {listed}", fix="give each its own name, since reports go by it"
-    )
+    alike = len(set(files)) == 1
+    fix = "give the file once" if alike else "give each its own name, since reports go by it"
+    return Diagnostic("E507", f"two bodies are called `{name}`: {listed}", fix=fix)
 
 
 def no_such_name(name: str, near: str) -> Diagnostic:
@@ -139,9 +138,24 @@ def no_such_name(name: str, near: str) -> Diagnostic:
     )
 
 
+def not_used(measurement: str) -> Diagnostic:
+    message = f"the style does not use the measurement `{measurement}`"
+    return Diagnostic("E508", message, fix="`godet measures` and the style lists those it uses")
+
+
+def part_of_a_piece(name: str, piece: str) -> Diagnostic:
+    message = f"`{name}` is part of a piece, and has no sentence of its own"
+    return Diagnostic("E508", message, fix=f"ask for `{piece}`; `godet report` tells the length of every edge")
+
+
+def several(name: str, members: Sequence[str]) -> Diagnostic:
+    fix = f"say which: {', '.join(f'`{one}`' for one in members)}"
+    return Diagnostic("E509", f"`{name}` stands for several things", fix=fix)
+
+
 def nothing_cut(span: Span) -> Diagnostic:
     return Diagnostic(
-        "E237", "no piece of this style is cut", span, fix="add `cut 1` and `allow seams 1 cm` to the block of a piece"
+        "E237", "no piece of this style is cut", span, fix="write `cut 1` and `allow seams 1 cm` in the braces of a piece"
     )
 
 

@@ -324,6 +324,6 @@ def not_text(file: str, line: int) -> Diagnostic:
         "E131",
         f"`{file}` is not a text: line {line} holds a zero byte",
         Span(file, 0, 0),
-        fix="a style is plain text; open the right file, or save it as UTF-8",
+        fix="styles and bodies are plain text; give the right file, or save it as UTF-8",
         line=line,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -19,6 +20,7 @@ from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
 from ..verbs.attached import Closure, Finished, Trim
+from ..verbs.kinds import Kind, PieceKind
 from ..verbs.values import Edge, Run, Seam, Value
 from .outcome import outcomes, quantity
 from .prepare import Prepared
@@ -68,8 +70,25 @@ def _find(style: CheckedStyle, name: str) -> tuple[int | None, Diagnostic | None
     ends = [one for one in style.names if one.endswith(f".{name}")]
     if len(ends) == 1:
         return style.names[ends[0]], None
-    near = f"say which: {', '.join(f'`{one}`' for one in ends[:6])}" if ends else did_you_mean(name, style.names)
-    return None, words.no_such_name(name, near)
+    return None, _unfound(style, name, ends)
+
+
+def _unfound(style: CheckedStyle, name: str, ends: Sequence[str]) -> Diagnostic:
+    """Why there is nothing to explain; `ends` are names that end in this one."""
+    inside = sorted((one for one in style.names if one.startswith(f"{name}.")), key=lambda one: one.count("."))
+    owner, _, _ = name.rpartition(".")
+    if inside or ends:
+        return words.several(name, (inside or ends)[:6])
+    if owner in style.names and name.removeprefix(f"{owner}.") in _parts(style.nodes[style.names[owner]].kind):
+        return words.part_of_a_piece(name, owner)
+    measure = canonical(name)
+    return words.not_used(measure) if measure else words.no_such_name(name, did_you_mean(name, style.names))
+
+
+def _parts(kind: Kind) -> tuple[str, ...]:
+    """The names of edges, darts and points of a piece."""
+    sketch = kind.sketch if isinstance(kind, PieceKind) else None
+    return () if sketch is None else (*sketch.edge_names(), *sketch.dart_names(), *sketch.points)
 
 
 class _History:

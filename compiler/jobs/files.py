@@ -13,6 +13,7 @@ from typing import Protocol
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..folders import shipped
+from ..syntax.source import decode
 
 
 class Files(Protocol):
@@ -34,7 +35,7 @@ class Disk:
         return Path(path).read_bytes()
 
     def is_folder(self, path: str) -> bool:
-        return Path(path).is_dir()
+        return bool(path) and Path(path).is_dir()  # an empty name is none, not the folder one stands in
 
     def listed(self, folder: str, suffix: str) -> Sequence[str]:
         return [str(path) for path in sorted(Path(folder).iterdir()) if path.suffix == suffix]
@@ -83,7 +84,7 @@ def read(files: Files, path: str) -> tuple[bytes | None, Diagnostic | None]:
     """The bytes of a file, or what is wrong with it."""
     try:
         return files.read(path), None
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return None, words.no_file(path)
     except OSError as error:
         return None, words.unreadable(path, error.strerror or "it is not a file")
@@ -101,6 +102,8 @@ def write(files: Files, contents: Iterable[tuple[str, bytes]]) -> Diagnostic | N
 
     try:
         files.write(told())
+    except (FileExistsError, NotADirectoryError) as error:
+        return words.unwritable(str(error.filename or at), "a file stands where its folder should be")
     except OSError as error:
         return words.unwritable(str(error.filename or at), error.strerror or "the system refused")
     return None
@@ -117,9 +120,12 @@ class Modules:
         path = shipped("stdlib") / f"{module}.style"
         return path.read_text("utf-8") if path.is_file() else None
 
-    def beside(self, module: str) -> str | None:
-        content, _ = read(self.files, str(self.folder / f"{module}.style"))
-        return None if content is None else content.decode("utf-8", errors="replace")
+    def beside(self, module: str) -> tuple[str | None, tuple[Diagnostic, ...]]:
+        path = str(self.folder / f"{module}.style")
+        content, problem = read(self.files, path)
+        if content is None:
+            return None, (problem,) if problem is not None and problem != words.no_file(path) else ()
+        return decode(content, path)
 
     def modules(self) -> Sequence[str]:
         root = shipped("stdlib")

@@ -73,7 +73,7 @@ def _style(
     modules = Modules(files, path)
     for file in {span.file for problem in problems for span in problem.spans()} - {*texts, "--set"}:
         module = file.removeprefix("stdlib/").removesuffix(".style")  # a module that a message points into
-        texts[file] = modules.library(module) or modules.beside(module) or ""
+        texts[file] = modules.library(module) or modules.beside(module)[0] or ""
     if checked is not None:
         texts.update(checked.texts)
     return checked
@@ -91,7 +91,7 @@ def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, tup
         if isinstance(given, t.Negative) and not isinstance(given.value, t.Flag):
             given, sign = given.value, -1.0
         if not equals or problems or not isinstance(given, (t.Number, t.Quantity, t.Flag)):
-            found.append(running_words.bad_set(written))
+            found.append(running_words.bad_set(written, problems[0].fix if equals and problems else ""))
         elif isinstance(given, t.Quantity):
             kind, factor = UNITS[given.unit]
             chosen[name.strip()] = kind, sign * given.value * factor

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Protocol
@@ -18,15 +18,17 @@ from .bench import BROKEN, Bench, Scope
 from .derive import derive, mentioned, stray_edits
 from .recipes import declare
 
+Missing = Callable[[Span, str, Sequence[str]], Diagnostic]
 _HEAD = re.compile(rf"\s*(?:(?:gives|add|change)\s+)?(?:{'|'.join(sorted(KINDS))}|solve)\s+([a-z]\w*)")
 
 
 class Sources(Protocol):
-    """Where modules come from: the standard library, and the folder of the style. Each gives a text or None."""
+    """Where modules come from: the standard library, and the folder of the style. Each gives a text or None; a file beside
+    the style that is there and cannot be read as text comes with what is wrong with it."""
 
     def library(self, module: str) -> str | None: ...
 
-    def beside(self, module: str) -> str | None: ...
+    def beside(self, module: str) -> tuple[str | None, tuple[Diagnostic, ...]]: ...
 
     def modules(self) -> Sequence[str]: ...
 
@@ -130,9 +132,8 @@ class Reader:
         if name.text in row:
             self.bench.report(scope, derive_words.ring_of_styles(asked.span, [*row[row.index(name.text) :], name.text]))
             return None
-        found = self._found(scope, name)
+        found = self._found(scope, name, derive_words.no_base)
         if found is None:
-            self.bench.report(scope, derive_words.no_base(name.span, name.text, self.sources.modules()))
             return None
         tree, told = parse(found[1], found[0])
         self.bench.diagnostics.extend(told)
@@ -170,9 +171,8 @@ class Reader:
                 scope.used_in[name.text] = use.span.file
 
     def _module(self, scope: Scope, use: t.Use) -> Scope | None:
-        found = self._found(scope, use.module)
+        found = self._found(scope, use.module, words.no_module)
         if found is None:
-            self.bench.report(scope, words.no_module(use.module.span, use.module.text, self.sources.modules()))
             return None
         file, text = found
         if file in self.scopes:
@@ -181,13 +181,16 @@ class Reader:
         self.bench.diagnostics.extend(told)
         return self.scope(tree)
 
-    def _found(self, scope: Scope, module: t.Word) -> tuple[str, str] | None:
-        """File and text of a module or a style, from the library or beside the style."""
+    def _found(self, scope: Scope, module: t.Word, missing: Missing) -> tuple[str, str] | None:
+        """File and text of a module or a style, from the library or beside the style; None once it is told what is wrong."""
         name = module.text
-        library, beside = self.sources.library(name), self.sources.beside(name)
+        library, (beside, problems) = self.sources.library(name), self.sources.beside(name)
         if library is not None and beside is not None:
             self.bench.report(scope, words.module_twice(module.span, name))
+        if beside is not None:
             return f"{name}.style", beside
         if library is not None:
             return f"stdlib/{name}.style", library
-        return None if beside is None else (f"{name}.style", beside)
+        for problem in problems or (missing(module.span, name, self.sources.modules()),):
+            self.bench.report(scope, replace(problem, span=module.span))
+        return None

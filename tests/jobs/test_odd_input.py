@@ -48,6 +48,10 @@ def empty(path: Path) -> None:
     path.write_bytes(b"")
 
 
+def latin(path: Path) -> None:
+    path.write_bytes(b"language 1\n# caf\xe9\n")
+
+
 def wide(path: Path) -> None:
     path.write_bytes(b"\xff\xfe" + "language 1".encode("utf-16-le"))
 
@@ -122,6 +126,8 @@ def test_a_folder_without_bodies_and_a_body_that_is_not_there(tmp_path: Path, ca
         ("=15 cm", "E506"),
         ("overarm=", "E506"),
         ("overarm=15 cm\nlength a = 1 cm", "E506"),
+        ("Overarm=15 cm", "write `overarm`"),
+        ("overarm=15,5 cm", "write `15.5 cm`"),
     ],
 )
 def test_a_setting_that_cannot_be_is_refused(setting: str, said: str, capsys: Captured) -> None:
@@ -159,6 +165,48 @@ def test_bodies_are_those_of_files_and_folders_in_the_order_given(tmp_path: Path
     assert main(["report", str(style), *given]) == 0
     names = [body["name"] for body in json.loads(capsys.readouterr().out)["bodies"]]
     assert names == ["soprano 1", "alto 5", "mezzo 2", "alto 3"]
+
+
+@pytest.mark.parametrize("sentence", ["use a from odd", 'style "S" from odd'])
+@pytest.mark.parametrize(("make", "code"), [(binary, "E131"), (latin, "E130"), (Path.mkdir, "E502")])
+def test_a_module_that_is_no_text_is_told_once_where_it_is_asked_for(
+    make: Callable[[Path], None], code: str, sentence: str, tmp_path: Path, capsys: Captured
+) -> None:
+    make(tmp_path / "odd.style")
+    style = tmp_path / "s.style"
+    style.write_text(f"language 1\n{sentence}\n", "utf-8")
+    assert main(["check", str(style)]) == 2
+    said = capsys.readouterr().err
+    assert said.count("error[") == 1
+    assert f"error[{code}]" in said
+    assert f"{style}:2:" in said
+
+
+def test_a_body_given_twice_and_an_empty_name_for_one(capsys: Captured) -> None:
+    assert main(["check", STYLE, "--body", ALTO, "--body", ALTO]) == 2
+    assert "give the file once" in capsys.readouterr().err
+    assert main(["check", STYLE, "--body", ""]) == 2
+    assert "E502" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("base", "say which: `base."),  # a block
+        ("front.hem", "`godet report` tells the length of every edge"),
+        ("waist_girth", "the style does not use the measurement `waist_girth`"),
+    ],
+)
+def test_what_explain_cannot_explain_is_not_said_to_be_missing(name: str, said: str, capsys: Captured) -> None:
+    assert main(["explain", STYLE, name, "--body", ALTO]) == 2
+    captured = capsys.readouterr()
+    assert said in captured.err
+    assert "nothing called" not in captured.err
+
+
+def test_a_sentence_without_a_number_is_explained_by_itself(capsys: Captured) -> None:
+    assert main(["explain", STYLE, "shell", "--body", ALTO]) == 0
+    assert "  shell   [" in capsys.readouterr().out
 
 
 def failing_for_alto(folder: Path) -> Path:
@@ -279,5 +327,7 @@ def test_an_output_folder_that_is_a_file_is_told(tmp_path: Path, capsys: Capture
     style.write_text(SMALL, "utf-8")
     (tmp_path / "out").write_text("a file", "utf-8")
     assert main(["build", str(style), "--body", ALTO, "--out", str(tmp_path / "out")]) == 2
-    assert "E503" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    assert "E503" in said
+    assert "a file stands where its folder should be" in said
     assert (tmp_path / "out").read_text("utf-8") == "a file"
