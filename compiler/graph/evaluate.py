@@ -13,7 +13,7 @@ from ..geometry.path import Path
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.values import Mask, Seam, Value, taken
-from .operations import OPERATIONS, Group, People, chosen_by
+from .operations import OPERATIONS, Group, People, chosen_by, figure
 from .solving import Unsolved, solved
 
 Lanes = NDArray[np.intp]
@@ -257,10 +257,9 @@ class _Run:
 def _on_trial(failed: _Failed, solve: Node, trial: Reals) -> _Failed:
     """What fails while a solve tries a value: the value is told, and that its bounds may be what is wrong."""
     trouble, name = failed.trouble, str(solve.fixed["name"])
-    unit = {"angle": " angle", "number": " ratio"}.get(solve.kind.word, "")
-    shown = np.degrees(trial) if solve.kind.word == "angle" else trial
+    tried, shown = figure(f"`{name}` tried at", trial, solve.kind.word)
     fix = f"{trouble.fix}; or keep `{name}` from this value with its bounds"
-    told = replace(trouble, fix=fix, figures={**trouble.figures, f"`{name}` tried at{unit}": shown})
+    told = replace(trouble, fix=fix, figures={**trouble.figures, tried: shown})
     return _Failed(failed.node, told)
 
 

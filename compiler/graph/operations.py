@@ -147,13 +147,24 @@ def _of(node: Node, args: Args, group: Group) -> Any:
     return OF[node.fixed["word"]].run(args["target"])
 
 
+def figure(name: str, value: Reals, kind: str) -> tuple[str, Reals]:
+    """A number of a kind as a figure of a trouble: its name says the unit."""
+    match kind:
+        case "angle":
+            return f"{name} angle", np.degrees(value)
+        case "number":
+            return f"{name} ratio", value
+        case _:
+            return name, value
+
+
 def _bounded(node: Node, args: Args, group: Group) -> Any:
     value, low, high = args["value"], args["low"], args["high"]
     outside = np.broadcast_to((value < low - 1e-9) | (value > high + 1e-9), group.lanes.shape)
     if outside.any():
         name = node.fixed["name"]
-        unit = "angle" if node.kind.word == "angle" else ""
-        figures = {f"{name} {unit}".strip(): value, f"lowest {unit}".strip(): low, f"highest {unit}".strip(): high}
+        shown = {name: value, "lowest": low, "highest": high}
+        figures = dict(figure(word, number, node.kind.word) for word, number in shown.items())
         raise Trouble(
             f"`{name}` is outside its bounds", "choose another value, or widen its bounds", np.asarray(outside), figures
         )

@@ -30,6 +30,7 @@ from .ring import (
     split_ring,
     start_of,
     straight,
+    those_there,
 )
 
 HoleEnd = Literal["upper", "lower"]
@@ -98,7 +99,7 @@ def place_dart(
     a, b = point_at(side.path, low), point_at(side.path, high)
     if apex is None:
         if long is None:
-            raise Trouble(f"the dart `{name}` needs an apex or a length")
+            raise Trouble(f"the dart `{name}` needs an apex or a length", "say where its apex lies, or how long it is")
         apex = (a + b) / 2.0 + long[:, None] * left_of(unit(b - a))
     cut_out = next(k for k, run in enumerate(runs) if run.source == i) + 1
     runs[cut_out : cut_out + 1] = [Run(straight((first,), a, apex)), Run(straight((second,), apex, b))]
@@ -165,7 +166,7 @@ def place_two_ended(
     )
     flat = np.abs(ring_area([side.drawn for side in sides])) < COINCIDE
     if flat.any():
-        raise Trouble(f"the dart `{name}` has no width or no length", "", flat, {"width": width})
+        raise Trouble(f"the dart `{name}` has no width or no length", "give it some, or leave it out", flat, {"width": width})
     return record(replace(piece, holes=(*piece.holes, Hole(name, sides))), {})
 
 
@@ -179,7 +180,7 @@ def _hole(piece: Piece, name: str) -> Hole:
 def no_such_dart(piece: Piece, name: str) -> Trouble:
     """The trouble that there is no dart of a name."""
     why = piece.gone.get(name)
-    return Trouble(f"there is no dart `{name}`" + (f": {why}" if why else ""))
+    return Trouble(f"there is no dart `{name}`" + (f": {why}" if why else ""), those_there(piece.dart_names()))
 
 
 def _new_name(piece: Piece, name: str) -> None:

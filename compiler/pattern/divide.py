@@ -391,4 +391,4 @@ def _to_end(piece: Piece, route: Route, keep: str, step: int) -> int:
                     return edge_run(piece, leg)[-1 if step > 0 else 0]
             elif end in piece.ring[i].names:
                 return edge_run(piece, end)[-1 if step > 0 else 0]
-    raise Trouble(f"`{keep}` is not on a part beside `{route.called}`")
+    raise Trouble(f"`{keep}` is not on a part beside `{route.called}`", "keep an edge that the new edge runs out to")

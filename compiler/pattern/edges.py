@@ -13,7 +13,7 @@ from ..geometry.length import cut_at, length, nearest
 from ..geometry.path import Path, chain, reverse
 from ..geometry.tolerances import COINCIDE
 from .piece import Dart, Piece, Reals, Side, Sign, Trouble
-from .ring import End, Run, edge_run, end_of, pulled, rebuilt, record, start_of
+from .ring import End, Run, edge_run, end_of, pulled, rebuilt, record, start_of, those_there
 
 OFF = 0.1
 """How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
@@ -81,7 +81,7 @@ def _of_line(piece: Piece, name: str, mark: str) -> End:
     """The end of an inner line that lies nearer to an edge or point."""
     point = piece.points.get(mark)
     if mark not in piece.points and not piece.sides(mark):
-        raise Trouble(f"there is no edge or point `{mark}`")
+        raise Trouble(f"there is no edge or point `{mark}`", those_there(piece.edge_names()))
     if piece.is_sketch:
         return "start"
     path = chain(edge_path(piece, name))
@@ -101,7 +101,8 @@ def _from_point(piece: Piece, name: str, mark: str) -> End:
     away = norm(first - point), norm(last - point)
     off = np.minimum(*away) > OFF
     if off.any():
-        raise Trouble(f"the point `{mark}` is not at an end of `{name}`", "", off, {"apart": np.minimum(*away)})
+        fix = "name the edge it meets at that end"
+        raise Trouble(f"the point `{mark}` is not at an end of `{name}`", fix, off, {"apart": np.minimum(*away)})
     return "end" if agree((away[1] < away[0]).astype(np.int64)) else "start"
 
 
@@ -115,7 +116,8 @@ def redraw(piece: Piece, first: str, last: str, over: str, new: Sequence[NewSide
     ahead = _next_of(piece, middle[-1], {first, last}, 1)
     behind = _next_of(piece, middle[0], {first, last}, -1)
     if ahead is None or behind is None or ahead[1] == behind[1]:
-        raise Trouble(f"`{over}` does not lie between `{first}` and `{last}`")
+        fix = "name three edges that follow each other round the piece"
+        raise Trouble(f"`{over}` does not lie between `{first}` and `{last}`", fix)
     path = list(new) if ahead[1] == last else [(n, None if p is None else reverse(p)) for n, p in reversed(new)]
     sides = [Side((n,), p) for n, p in path]
     before = _trimmed(piece, behind[1], start_of(sides[0]), keep_start=True)
@@ -197,7 +199,7 @@ def rename(piece: Piece, names: Mapping[str, str]) -> Piece:
     for old, new in names.items():
         if old not in known:
             why = f": {piece.gone[old]}" if old in piece.gone else ""
-            raise Trouble(f"there is no `{old}`{why}")
+            raise Trouble(f"there is no `{old}`{why}", those_there(sorted(known)))
         if new in known and new not in names:
             raise Trouble(f"there is a `{new}` already", "choose another name")
     made = renamed(piece, lambda name: _with_new(name, names))

@@ -112,7 +112,7 @@ def _run_of(piece: Piece, first: str, last: str, over: str | None) -> tuple[int,
         edge_run(piece, over)
         ways = [way for way in ways if any(over in piece.ring[i].names for i in way)]
     if not ways:
-        raise Trouble(f"`{over}` lies on no way from `{first}` to `{last}`")
+        raise Trouble(f"`{over}` lies on no way from `{first}` to `{last}`", "name an edge that lies between them")
     legs = piece.dart_sides()
     sizes = [len({piece.ring[i].edge for i in way if i not in legs}) for way in ways]
     if sizes.count(min(sizes)) > 1:

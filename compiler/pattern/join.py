@@ -70,7 +70,7 @@ def _rest(piece: Piece, edge: str) -> list[int]:
         fix = "close the dart on it first, or leave it unsewn"
         raise Trouble(f"`{edge}` is broken: nothing can be joined along it", fix)
     if len(numbers) == count:
-        raise Trouble(f"`{edge}` is the whole outline: nothing is left when it is joined")
+        raise Trouble(f"`{edge}` is the whole outline: nothing is left when it is joined", "join along one edge of several")
     return [(numbers[-1] + k) % count for k in range(1, count - len(numbers) + 1)]
 
 

@@ -80,7 +80,7 @@ def asymmetry(piece: Piece, over: str) -> Reals:
     off = np.abs(dot(axis.controls - p[:, None, None], left_of((q - p) / norm(q - p)[:, None])[:, None, None]))
     bent = off.max(axis=(1, 2)) > OFF
     if bent.any():
-        raise Trouble(f"`{over}` is not straight: nothing can be mirrored over it", "", bent)
+        raise Trouble(f"`{over}` is not straight: nothing can be mirrored over it", "take a straight edge, or draw a line", bent)
     points = _flat(piece.ring)
     mirrored = mirror_points(p, q, points)
     apart = shapely.hausdorff_distance(*(shapely.linestrings(x) for x in np.broadcast_arrays(points, mirrored)))

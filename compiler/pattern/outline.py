@@ -44,7 +44,7 @@ def outline(
             ring = [replace(side, path=reverse(side.drawn)) for side in (ring[0], *reversed(ring[1:]))]
     piece = Piece(tuple(ring), points=MappingProxyType(dict(points or {})), worn=worn, fold=fold)
     if fold is not None and not piece.run(fold):
-        raise Trouble(f"the fold `{fold}` is no edge of the outline")
+        raise Trouble(f"the fold `{fold}` is no edge of the outline", "fold along one of the edges drawn")
     return record(replace(piece, darts=tuple(_drafted(piece, name, edge) for name, edge in legs)), {})
 
 
@@ -67,7 +67,7 @@ def _order(edges: Sequence[Edge]) -> list[tuple[int, bool]]:
     if len(order) != len(edges):
         used = {number for number, _ in order}
         others = ", ".join(f"`{edge[0]}`" for number, edge in enumerate(edges) if number not in used)
-        raise Trouble(f"the outline falls into separate rings: {others} do not join the others")
+        raise Trouble(f"the outline falls into separate rings: {others} do not join the others", "draw one ring, end to end")
     return order
 
 
@@ -102,13 +102,13 @@ def _drafted(piece: Piece, name: str, edge: str) -> Dart:
     names = [side.edge for side in piece.ring]
     for leg in (inner, outer):
         if leg not in names:
-            raise Trouble(f"the dart `{name}` has no leg `{leg}`")
+            raise Trouble(f"the dart `{name}` has no leg `{leg}`", "draw both of its legs")
     step = (names.index(outer) - names.index(inner)) % len(names)
     if step not in (1, len(names) - 1):
-        raise Trouble(f"the legs of `{name}` do not meet at an apex")
+        raise Trouble(f"the legs of `{name}` do not meet at an apex", "let one end where the other begins")
     first, second = (inner, outer) if step == 1 else (outer, inner)
     before = piece.ring[names.index(first) - 1]
     after = piece.ring[(names.index(second) + 1) % len(names)]
     if edge not in (*before.names, *after.names):
-        raise Trouble(f"the dart `{name}` does not stand on `{edge}`")
+        raise Trouble(f"the dart `{name}` does not stand on `{edge}`", "let its legs end on that edge")
     return Dart(name, edge, first, second)

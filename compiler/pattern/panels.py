@@ -79,7 +79,7 @@ def _pass_cuts(
     here = [k for k, ends in enumerate(cuts) if run in ends]
     for k in here:
         if cuts[k][0] == cuts[k][1]:
-            raise Trouble(f"{names[k]} starts and ends at one place")
+            raise Trouble(f"{names[k]} starts and ends at one place", "let it end elsewhere on the outline")
     closing = {k for k in here if min(cuts[k]) < run}
     while closing:
         k = panels.by[stack[-1]]
@@ -95,7 +95,7 @@ def _pass_cuts(
     opening = sorted((k for k in here if min(cuts[k]) == run), key=lambda k: -max(cuts[k]))
     for k, other_cut in itertools.pairwise(opening):
         if cuts[k] in (cuts[other_cut], cuts[other_cut][::-1]):
-            raise Trouble(f"{names[k]} and {names[other_cut]} are one and the same line")
+            raise Trouble(f"{names[k]} and {names[other_cut]} are one and the same line", "leave one of them out")
     for k in opening:
         panels.parent.append(stack[-1])
         panels.by.append(k)
@@ -235,15 +235,16 @@ def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequ
 
 
 def _sound_cloth(piece: Piece) -> Shapes:
-    """Polygons (L,) of a piece; those whose outline touches itself as a slit does are mended."""
+    """Polygons (L,) of a piece; those whose outline touches itself, as a slit does, or crosses itself are mended."""
     flat = flat_sides(piece)
     cloth = flat_ring(list(flat.values()))
     touching = ~shapely.is_valid(cloth)
-    if piece.darts and touching.any():
-        whole = unslit(piece, flat)
-        if whole is not None and shapely.is_valid(whole).all():
-            return np.where(touching, whole, cloth)
-        cloth[touching] = shapely.make_valid(cloth[touching])
+    if touching.any():
+        whole = unslit(piece, flat) if piece.darts else None
+        mended = shapely.make_valid(cloth)
+        if whole is not None:
+            mended = np.where(shapely.is_valid(whole), whole, mended)
+        cloth = np.where(touching, mended, cloth)
     return cloth
 
 
@@ -256,7 +257,7 @@ def _line(points: Sequence[Reals]) -> Shapes:
 def _must_miss_holes(piece: Piece, drawn: Shapes, name: str) -> None:
     for hole in piece.holes:
         shape = flat_ring([flatten_fixed(side.drawn, 32) for side in hole.sides])
-        through = np.asarray(shapely.length(shapely.intersection(drawn, shape)) > SLACK)
+        through = np.asarray(shapely.length(shapely.intersection(drawn, shapely.make_valid(shape))) > SLACK)
         if through.any():
             fix = f"open `{hole.name}` to an edge first, or leave it unsewn"
             raise ThroughDart(f"{name} runs through the dart `{hole.name}`, which has two ends", fix, through, dart=hole.name)

@@ -112,9 +112,9 @@ def _must_be_new(piece: Piece, name: str, into: Sequence[Into | IntoDart]) -> No
                 raise Trouble(f"there is a dart `{target.name}` already", "give the new one another name")
             taken.add(target.name)
         elif target.dart == name:
-            raise Trouble(f"`{name}` cannot be pivoted into itself")
+            raise Trouble(f"`{name}` cannot be pivoted into itself", "pivot it into another dart, or into an edge")
     if not into:
-        raise Trouble(f"`{name}` needs a place to go to")
+        raise Trouble(f"`{name}` needs a place to go to", "pivot it into a dart, or into an edge")
 
 
 def _closes_wholly(name: str, into: Sequence[Into | IntoDart]) -> bool:
@@ -125,20 +125,22 @@ def _closes_wholly(name: str, into: Sequence[Into | IntoDart]) -> bool:
             return True
         off = ~(target.share > 0.0)
         if off.any():
-            raise Trouble(f"a share of `{name}` is not above zero", "", off, {"share": target.share})
+            fix = "give every place a share above zero, or leave it out"
+            raise Trouble(f"a share of `{name}` is not above zero", fix, off, {"share ratio": target.share})
         total = total + target.share
     over = total > 1.0 + 1e-9
     if over.any():
-        raise Trouble(f"the shares of `{name}` add up to more than the whole", "", over, {"shares": total})
+        fix = "let the shares add up to 1 or less"
+        raise Trouble(f"the shares of `{name}` add up to more than the whole", fix, over, {"shares ratio": total})
     closes = bool(agree((total > 1.0 - 1e-9).astype(np.int64)))
     new_names = {target.name for target in into if isinstance(target, Into)}
     if not closes and name in new_names:
-        raise Trouble(f"a part of `{name}` stays: the new dart needs another name")
+        raise Trouble(f"a part of `{name}` stays: the new dart needs another name", "say its name with `called`")
     return closes
 
 
-def dart_angle(piece: Piece, dart: Dart) -> Reals:
-    """Angle (L,) between the legs at the apex, radians. Trouble with lanes where it has none."""
+def dart_angle(piece: Piece, dart: Dart, name: str = "") -> Reals:
+    """Angle (L,) between the legs at the apex, radians. Trouble with lanes where it has none; `name` is what it is called."""
     apex = apex_of(piece, dart.name)
     first = start_of(piece.ring[edge_run(piece, dart.first)[0]])
     second = end_of(piece.ring[edge_run(piece, dart.second)[-1]])
@@ -148,7 +150,8 @@ def dart_angle(piece: Piece, dart: Dart) -> Reals:
     angle: Reals = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], (a * b).sum(axis=1))
     shut = ~(angle > 0.0)
     if shut.any():
-        raise Trouble(f"the legs of `{dart.name}` lie on each other or cross", "", shut, {"angle": np.degrees(angle)})
+        fix = "let it take something in: look at the numbers its width comes from"
+        raise Trouble(f"the legs of `{name or dart.name}` lie on each other or cross", fix, shut, {"angle": np.degrees(angle)})
     return angle
 
 
@@ -160,7 +163,7 @@ def closing_angle(piece: Piece, dart: Dart, name: str) -> Reals:
         legs = {"inner leg": lengths[0], "outer leg": lengths[1]}
         fix = "make them alike with `even` first, or move the apex with `repoint`"
         raise Trouble(f"`{name}` cannot close: its legs differ", fix, uneven, legs)
-    angle = dart_angle(piece, dart)
+    angle = dart_angle(piece, dart, name)
     _must_lie_together(piece, dart, name, angle)
     return angle
 

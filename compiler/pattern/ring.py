@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any, Literal
@@ -158,12 +158,18 @@ def welded(sides: Sequence[Side]) -> tuple[Side, ...]:
     return tuple(made)
 
 
+def those_there(names: Iterable[str]) -> str:
+    """What to write in place of a name that is not there."""
+    listed = ", ".join(f"`{name}`" for name in [*names][:12])
+    return f"it has {listed or 'none'}"
+
+
 def edge_run(piece: Piece, name: str) -> tuple[int, ...]:
     """`Piece.run` of an edge that must be there: Trouble if there is none."""
     found = piece.run(name)
     if not found:
         why = piece.gone.get(name)
-        raise Trouble(f"there is no edge `{name}`" + (f": {why}" if why else ""))
+        raise Trouble(f"there is no edge `{name}`" + (f": {why}" if why else ""), those_there(piece.edge_names()))
     return found
 
 

@@ -70,7 +70,7 @@ def on_edge(piece: Piece, edge: str, share: Reals | float, from_end: End = "star
 def evenly(piece: Piece, near: str, far: str, count: int, from_end: End = "start") -> tuple[Cut, ...]:
     """`count` cuts that part both edges evenly, numbered along `near` from its `from_end`; they cannot cross."""
     if count < 1:
-        raise Trouble("there must be at least one cut")
+        raise Trouble("there must be at least one cut", "let `count` be 1 or more")
     other: End = "end" if from_end == "start" else "start"
     shares = [k / (count + 1) for k in range(1, count + 1)]
     return tuple(Cut(on_edge(piece, near, share, from_end), on_edge(piece, far, share, other)) for share in shares)

@@ -100,12 +100,12 @@ def _motion(chord: Chord, points: Sequence[Reals], first: int) -> Motion:
     here, there = chord.widths if first == 0 else chord.widths[::-1]
     long = norm(far - near)
     sine = (here - there) / (2.0 * long)
-    too_wide = (here < 0.0) | (there < 0.0) | ~(np.abs(sine) < 1.0)
+    figures = {"opening": np.maximum(here, there), "length of the cut": long}
+    lapping, too_wide = (here < 0.0) | (there < 0.0), ~(np.abs(sine) < 1.0)
+    if lapping.any():
+        raise Trouble(f"{chord.called} would overlap: its opening is below zero", "open it by zero or more", lapping, figures)
     if too_wide.any():
-        figures = {"opening": np.maximum(here, there), "length of the cut": long}
-        negative = bool(((here < 0.0) | (there < 0.0)).any())
-        why = "would overlap: its opening is below zero" if negative else "opens wider than its length allows"
-        raise Trouble(f"{chord.called} {why}", "", too_wide, figures)
+        raise Trouble(f"{chord.called} opens wider than its length allows", "open it less, or run it farther", too_wide, figures)
     half = np.arcsin(sine)
     away = -_complex(left_of(unit(far - near)))
     turn, start = _turn(2.0 * half), _complex(near)

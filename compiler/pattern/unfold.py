@@ -48,7 +48,7 @@ def _axis(piece: Piece, edge: str) -> Axis | None:
     """Two points (L, 2) of the fold. Trouble when it is not one straight line."""
     numbers, count = edge_run(piece, edge), len(piece.ring)
     if any((after - before) % count != 1 for before, after in itertools.pairwise(numbers)):
-        raise Trouble(f"`{edge}` is broken by other edges: nothing unfolds across it")
+        raise Trouble(f"`{edge}` is broken by other edges: nothing unfolds across it", "unfold first, or across a whole edge")
     p, q = start_of(piece.ring[numbers[0]]), end_of(piece.ring[numbers[-1]])
     if p is None or q is None:
         return None
@@ -58,7 +58,8 @@ def _axis(piece: Piece, edge: str) -> Axis | None:
         off = np.abs(cross(way[:, None, None], controls - p[:, None, None])).max(axis=(1, 2))
         bent = ~(off <= OFF)
         if bent.any():
-            raise Trouble(f"`{edge}` is not straight: nothing unfolds across it", "", bent, {"off the straight": off})
+            fix = "draw it as a line, or unfold across a straight edge"
+            raise Trouble(f"`{edge}` is not straight: nothing unfolds across it", fix, bent, {"off the straight": off})
     return p, q
 
 
@@ -112,7 +113,7 @@ def unfold(piece: Piece, edge: str) -> Piece:
     axis = _axis(piece, edge)
     rest = [(numbers[-1] + k) % count for k in range(1, count - len(numbers) + 1)]
     if not rest:
-        raise Trouble(f"`{edge}` is the whole outline")
+        raise Trouble(f"`{edge}` is the whole outline", "unfold across one straight edge of several")
     ends = (*piece.ring[rest[0]].names, *piece.ring[rest[-1]].names)
     touching = {name for name in ends if "." not in name}  # which part of a slashed edge lies there no sketch knows
     half = replace(

@@ -122,7 +122,7 @@ def _stretches(seam: Seam) -> tuple[list[Stretch], list[Stretch]]:
     for side, row in zip((seam.left, seam.right), made, strict=True):
         for edge in side.edges if isinstance(side, Run) else (side,):
             if not edge.piece.run(edge.name):
-                raise Trouble(f"`{edge.name}` lies inside its piece: it has no notches")
+                raise Trouble(f"`{edge.name}` lies inside its piece: it has no notches", "name an edge of the outline")
             number = next((k for k, piece in enumerate(known) if _same_cloth(piece, edge.piece)), len(known))
             known += [edge.piece][: number == len(known)]
             row.append(Stretch(edge.piece, edge.name, str(number)))

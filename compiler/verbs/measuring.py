@@ -45,7 +45,7 @@ def legs(dart: DartOf) -> tuple[Path, Path]:
     """The upper legs of a dart, inner first; a body without the dart fails."""
     found = [dart.piece.sides(f"{dart.name}.{leg}") for leg in ("inner_leg", "outer_leg")]
     if not all(found):
-        raise Trouble(f"this body has no `{dart.name}`: there is nothing to take in")
+        raise Trouble(f"this body has no `{dart.name}`: there is nothing to take in", "take it from a piece that has it")
     return found[0][0].drawn, found[1][0].drawn
 
 

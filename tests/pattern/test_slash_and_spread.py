@@ -216,6 +216,15 @@ def test_an_opening_wider_than_the_cut_or_below_zero_is_refused() -> None:
         slash(before, cuts, hinged(cuts, "waistline", [lanes(-20.0)]))
 
 
+def test_a_lane_below_zero_says_nothing_of_one_that_opens_too_wide() -> None:
+    before = skirt([240.0, 240.0])
+    cuts = evenly(before, "hem", "waistline", 1)
+    with pytest.raises(Trouble, match="below zero") as caught:
+        slash(before, cuts, hinged(cuts, "waistline", [lanes(2000.0, -20.0)]))
+    assert caught.value.lanes is not None
+    assert caught.value.lanes.tolist() == [False, True]
+
+
 def test_a_broken_cut_goes_through_its_point() -> None:
     before = skirt([240.0])
     point = lanes(100.0, 300.0)[None]
