@@ -111,7 +111,7 @@ def strip_edge(piece: Piece, edge: str, place: Place, forward: bool, fold: Ends)
 
 
 def _beside(piece: Piece, edge: str, place: Place, forward: bool) -> Path:
-    """The outline of an edge from a place, as far as its sides follow each other."""
+    """The outline of an edge from a place, as far as its sides follow each other. Trouble where that is nothing."""
     count, inside = len(piece.ring), bool((place.at > COINCIDE).all())
     here = piece.ring[place.side].drawn
     parts: list[Path] = []
@@ -125,6 +125,8 @@ def _beside(piece: Piece, edge: str, place: Place, forward: bool) -> Path:
     while edge in piece.ring[i % count].names and len(parts) < count:
         parts.append(piece.ring[i % count].drawn if forward else reverse(piece.ring[i % count].drawn))
         i += step
+    if not parts:
+        raise Trouble(f"a pleat stands at the very end of `{edge}`: there is nothing to lay it on", "cut further from the end")
     return chain(parts)
 
 

@@ -292,12 +292,12 @@ def _round(dart: str) -> str:
 
 
 def _off_cloth(piece: Piece, drawn: Shapes, name: str, off: NDArray[np.bool_]) -> Trouble:
-    """The trouble with a cut that leaves the cloth: through a dart if it crosses one wherever it leaves."""
+    """The trouble with a cut that leaves the cloth: of the lanes where it runs through a dart, or else of all."""
     fix = "move an end of it"
     for dart in piece.darts:
         legs = set(dart.leg_names)
         parts = [flatten_fixed(side.drawn, 2) for side in piece.ring if legs.intersection(side.names)]
-        through = shapely.crosses(drawn, shapely.boundary(flat_ring(parts)))
-        if np.broadcast_to(through, off.shape)[off].all():
-            return ThroughDart(f"{name} runs through the dart `{dart.name}`", fix, off, dart=dart.name)
+        through = off & shapely.crosses(drawn, shapely.boundary(flat_ring(parts)))
+        if through.any():
+            return ThroughDart(f"{name} runs through the dart `{dart.name}`", fix, through, dart=dart.name)
     return Trouble(f"{name} leaves the cloth", fix, off)

@@ -236,7 +236,7 @@ def _evened(found: Sequence[_Found], called: str) -> list[Told]:
     return [
         Told(what.format(one.crossed.dart), called, {"differed": one.uneven})
         for one in found
-        if bool((one.uneven > COINCIDE).any())
+        if agree((one.uneven > COINCIDE).astype(np.int64))
     ]
 
 

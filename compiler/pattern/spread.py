@@ -198,7 +198,7 @@ def _crossed(side: Side, cuts: Sequence[Sequence[Reals]]) -> list[Side]:
     table = np.sort(np.stack(np.broadcast_arrays(*places), axis=1), axis=1)
     parts, rest, passed = [], Run(side), np.zeros(1)
     for k in range(table.shape[1]):
-        if k and bool((table[:, k] - passed < COINCIDE).any()):
+        if k and agree((table[:, k] - passed < COINCIDE).astype(np.int64)):
             continue  # two cuts meet on the line: it is split there already
         before, rest = split(rest, table[:, k] - passed)
         parts.append(before.side)

@@ -192,6 +192,16 @@ def test_a_cut_off_the_cloth_is_refused_in_its_lanes() -> None:
     assert caught.value.lanes.tolist() == [False, True]
 
 
+def test_a_cut_through_a_dart_is_told_so_beside_one_that_leaves_the_cloth() -> None:
+    dart = with_waist_dart(skirt([240.0, 240.0]), 30.0, 120.0)
+    bend = np.array([[120.0, 560.0], [120.0, -300.0]])
+    cut = Cut(on_edge(dart, "side", 0.9), on_edge(dart, "centre", 0.1), (bend,))
+    with pytest.raises(Trouble, match="runs through the dart `waist_dart`") as caught:
+        slash(dart, [cut], parallel([lanes(10.0)]))
+    assert caught.value.lanes is not None
+    assert caught.value.lanes.tolist() == [True, False]
+
+
 def test_cuts_through_darts_are_refused_with_the_darts_name() -> None:
     dart = with_waist_dart(skirt([240.0]), 30.0, 120.0)
     cut = Cut(on_edge(dart, "side", 0.9), on_edge(dart, "centre", 0.1))
