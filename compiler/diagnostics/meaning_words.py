@@ -119,12 +119,9 @@ def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
 def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
     said = {"+": "added to", "-": "taken from", "*": "multiplied with", "/": "divided by"}[operator]
     first, second = (right, left) if operator == "-" else (left, right)
-    return Diagnostic(
-        "E210",
-        f"{_one(first)} cannot be {said} {_one(second)}",
-        span,
-        fix="give both the same unit, or multiply by a bare number",
-    )
+    measured = next((fix for kind in (left, right) if (fix := _OTHER_KIND.get(("length", kind)))), "")
+    fix = measured or "give both the same unit, or multiply by a bare number"
+    return Diagnostic("E210", f"{_one(first)} cannot be {said} {_one(second)}", span, fix=fix)
 
 
 def ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:

@@ -133,16 +133,16 @@ def _compute(operator: str, left: float, right: float) -> float:
 
 def _result(operator: str, left: k.Kind, right: k.Kind) -> k.Kind | None:
     """Kind of the result, or None where the kinds do not go together."""
+    if left not in k.QUANTITIES or right not in k.QUANTITIES:
+        return None
     if operator in "+-":
-        return left if left == right and left in k.QUANTITIES else None
+        return left if left == right else None
     if left is k.ANGLE or right is k.ANGLE:
         other = right if left is k.ANGLE else left
         if operator == "*":
             return k.ANGLE if other is k.NUMBER else None
         if left is k.ANGLE:
             return k.ANGLE if right is k.NUMBER else k.NUMBER if right is k.ANGLE else None
-        return None
-    if left not in POWER or right not in POWER:
         return None
     power = POWER[left] + POWER[right] if operator == "*" else POWER[left] - POWER[right]
     return OF_POWER.get(power)
