@@ -102,12 +102,16 @@ _OTHER_KIND = {
     ("length", "edge"): "write `length of` before it",
     ("length", "curve"): "write `length of` before it",
     ("length", "point"): "measure between two points: `distance … to …`",
+    ("angle", "length"): "an angle is written in degrees, such as `18 deg`",
+    ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `in`",
+    ("edge", "piece"): "name an edge of the piece, such as `front.side`",
     ("length", "piece"): "name an edge of it: `length of front.side`",
     ("seam", "piece"): "name a seam, or an edge of the piece, such as `front.side`",
     ("flag", "number"): "write `yes` or `no`",
     ("number", "length"): "write the number without a unit, or divide by a length",
     ("piece", "edge"): "name the whole piece, without the edge",
 }
+
 
 def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
     unit = {"angle": "deg", "weight": "gsm"}.get(wanted, "cm")
@@ -119,7 +123,8 @@ def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
 def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
     said = {"+": "added to", "-": "taken from", "*": "multiplied with", "/": "divided by"}[operator]
     first, second = (right, left) if operator == "-" else (left, right)
-    measured = next((fix for kind in (left, right) if (fix := _OTHER_KIND.get(("length", kind)))), "")
+    drawn = [kind for kind in (left, right) if kind in ("edge", "curve", "piece", "point")]
+    measured = _OTHER_KIND["length", drawn[0]] if drawn else ""
     fix = measured or "give both the same unit, or multiply by a bare number"
     return Diagnostic("E210", f"{_one(first)} cannot be {said} {_one(second)}", span, fix=fix)
 
