@@ -12,7 +12,7 @@ from ..diagnostics.printing import print_all
 from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
-from ..jobs.laying import off_grain, unturned
+from ..jobs.laying import off_grain, too_wide, unturned
 from ..jobs.outcome import BodyResult, results_of
 from ..jobs.prepare import Prepared, prepare
 from ..jobs.specification import ClosureRow
@@ -53,6 +53,7 @@ def build(given: argparse.Namespace) -> int:
     built = job.build(Disk(), prepared, given.out, given.paper)
     _tell(prepared, built.results)
     _say(off_grain(prepared, built.results), prepared.texts)
+    _say(too_wide(prepared, built.results), prepared.texts)
     _say(unturned(prepared, built.results), prepared.texts)
     _say(advice(Disk(), prepared, built.results, given.style, given.body, given.set), prepared.texts)
     if built.problem is not None:
@@ -75,6 +76,7 @@ def check(given: argparse.Namespace) -> int:
     results = tuple(results_of(prepared))
     _tell(prepared, results)
     _say(off_grain(prepared, results), prepared.texts)
+    _say(too_wide(prepared, results), prepared.texts)
     _say(unturned(prepared, results), prepared.texts)
     _say(advice(Disk(), prepared, results, given.style, given.body, given.set), prepared.texts)
     return _code(results)

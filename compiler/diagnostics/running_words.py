@@ -96,6 +96,16 @@ def not_turned(span: Span, piece: str, edge: str, beside: str) -> Diagnostic:
     )
 
 
+def wider_than_cloth(span: Span, piece: str, wide: float, cloth: str, usable: float) -> Diagnostic:
+    return Diagnostic(
+        "W305",
+        f"`{piece}` takes {wide / 10:.1f} cm of the width of `{cloth}`, which is {usable / 10:.1f} cm wide",
+        span,
+        fix="divide the piece, lay its grain otherwise, or state a wider cloth",
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 

@@ -194,9 +194,12 @@ def _cut_names(static: Mapping[str, Any]) -> PieceKind:
 )
 def cut(piece: Piece, subject: int, as_: str, face: str, in_: str | None = None) -> Piece:
     cloth = in_ or "shell"
+    others = tuple(cut for cut in piece.finish.cuts if cut.cloth != cloth)
+    if as_ == "pair" and piece.fold is not None and others:
+        fix = f"make a piece of its own of it for `{cloth}`, cut as a pair"
+        raise Trouble(f"it is cut on the fold at `{piece.fold}` already, and a pair has no fold", fix)
     if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
         piece = replace(piece, fold=None)
-    others = tuple(cut for cut in piece.finish.cuts if cut.cloth != cloth)
     return _finished(piece, cuts=(*others, Cut(subject, cloth, as_ == "pair", face == "up")))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from godet.jobs.laying import off_grain, unturned
+from godet.jobs.laying import off_grain, too_wide, unturned
 from godet.jobs.outcome import outcomes
 from support.styles import written
 
@@ -82,3 +82,14 @@ def test_a_hem_deeper_than_the_curve_beside_it_goes_on_cannot_be_folded(deep: st
     """The curve leaves the hem square and has turned level, a quarter of a circle, 2 cm above it."""
     made = written(HOOKED.replace("DEEP", deep))
     assert [one.code for one in unturned(made, outcomes(made)[0])] == ["W304"] * count
+
+
+@pytest.mark.parametrize(("width", "fits"), [(61, True), (59, False)])
+def test_a_piece_wider_than_its_cloth_is_told(width: int, fits: bool) -> None:
+    """A quarter of a bust of 92 and 8 is 25 cm: both halves, and 5 cm of allowance at each side, take 60 cm."""
+    made = written(
+        f"{SHAPE}cloth shell width {width} cm\n"
+        "piece front = base.front {\n    cut 1\n    grain up\n    allow seams 1 cm side 5 cm\n}\n"
+    )
+    found = [one.message for one in too_wide(made, outcomes(made)[0])]
+    assert found == ([] if fits else ["`front` takes 60.0 cm of the width of `shell`, which is 59.0 cm wide"])

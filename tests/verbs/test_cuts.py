@@ -72,3 +72,16 @@ def test_the_report_tells_all_of_them() -> None:
 def test_a_style_with_cloths_wants_one_of_them_in_every_sentence() -> None:
     text = STYLE + '\ncloth lining width 140 cm "lining"\ncloth interlining width 90 cm "fusible"\n'
     assert "cut 1" in said(written(text))
+
+
+def test_a_piece_on_the_fold_in_one_cloth_is_no_pair_in_another() -> None:
+    """Its drawing would lose the fold, and half a piece be cut for a whole one."""
+    made = written(STYLE.replace("cut 2 in interlining", "cut 2 as pair in interlining"))
+    assert made.style is not None
+    (failure,) = evaluate(made.style, made.population).failures
+    assert failure.message == "it is cut on the fold at `centre` already, and a pair has no fold"
+    assert failure.fix == "make a piece of its own of it for `interlining`, cut as a pair"
+
+
+def test_a_pair_may_be_said_after_another_number_for_the_same_cloth() -> None:
+    assert pieces(STYLE.replace("cut 2 in interlining", "cut 2 as pair"))["shell"].finish.cuts == (Cut(2, "shell", True),)
