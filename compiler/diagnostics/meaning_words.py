@@ -263,7 +263,8 @@ def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str],
         "E228",
         f"`{recipe}` needs a piece with `{name}`",
         span,
-        fix=f"this piece has {_listed(candidates)}",
+        fix=f"this piece has {_listed([one for one in candidates if '.' not in one])}; "
+        f"if one of these is meant, call it so: `calling … name … as {name}`",
         labels=(Label(needed, "asked for here"),),
     )
 
