@@ -98,7 +98,7 @@ def not_turned(span: Span, piece: str, edge: str, beside: str) -> Diagnostic:
 
 def wider_than_cloth(span: Span, piece: str, wide: float, cloth: str, usable: float) -> Diagnostic:
     return Diagnostic(
-        "W305",
+        "W306",
         f"`{piece}` takes {wide / 10:.1f} cm of the width of `{cloth}`, which is {usable / 10:.1f} cm wide",
         span,
         fix="divide the piece, lay its grain otherwise, or state a wider cloth",
