@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .lettering import text_room
 from .marks import Drawing, Label, Line, Mark, Reals, Sheet
 from .signs import centred
 from .wording import Unit
@@ -73,7 +74,7 @@ def title_strip(title: Title, corner: Reals) -> tuple[list[Mark], float, float]:
     for text, height in rows:
         y -= 2.0 * height
         label = Label(text, beside + np.array([0.0, y]), height, source="title")
-        widest = max(widest, label.width)
+        widest = max(widest, text_room(label.text, label.height))
         marks.append(label)
     return marks, float(beside[0] - corner[0]) + widest, SQUARE_INCH
 

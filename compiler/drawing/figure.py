@@ -17,7 +17,7 @@ from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import finished
 from ..pattern.piece import Piece, Side
-from .lettering import LEADING, text_width, wrapped
+from .lettering import LEADING, text_room, wrapped
 from .lines import curve, flat, fold_lines, obstacles, on_fold, ring_points
 from .marks import Circle, Curve, Drawing, Label, Layer, Line, Mark, Reals, Sheet, extent
 from .piece import cloth_marks, folds, inner_marks
@@ -250,7 +250,7 @@ def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Ma
         inner = Room(view.at(ring_points(piece.ring)))
         inner.take(obstacles(marks), NEAR)
         for height in (NAME_HEIGHT, EDGE_HEIGHT):
-            middle = inner.level(0.0).place(text_width(name, height), height)
+            middle = inner.level(0.0).place(text_room(name, height), height)
             if middle is not None:
                 put(centred(name, middle, height, 0.0, name))
                 break
@@ -289,7 +289,7 @@ def _along(room: Room, points: Reals, name: str) -> Label | None:
 
 
 def _beside(room: Room, at: Reals, name: str) -> Label | None:
-    half = np.array([text_width(name, EDGE_HEIGHT), EDGE_HEIGHT]) / 2
+    half = np.array([text_room(name, EDGE_HEIGHT), EDGE_HEIGHT]) / 2
     for gap in GAPS:
         for way in WAYS:
             label = centred(name, at + np.array(way) * (half + gap), EDGE_HEIGHT, 0.0, name)

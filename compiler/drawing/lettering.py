@@ -1,7 +1,7 @@
 """Sizes of letters, so that a text's place is settled once for all formats.
 
 Heights are those of capitals, as in ISO 3098-1: 2.5, 3.5, 5 and 7 mm. Widths are Helvetica's published metrics, which
-reportlab carries; other sans-serif faces come close, and writers that can set a text to a width do.
+reportlab carries. Writers that can set a text to a width do; room is kept for faces and viewers that do not.
 """
 
 from __future__ import annotations
@@ -28,6 +28,15 @@ def type_size(height: float) -> float:
 def text_width(text: str, height: float) -> float:
     """Width in mm of a text whose capitals are `height` mm high."""
     return float(stringWidth(text, FACE, type_size(height)))
+
+
+SPARE = 1.15
+"""How much wider common sans-serif faces run than Helvetica at the most, where a viewer has not got that."""
+
+
+def text_room(text: str, height: float) -> float:
+    """Width in mm to keep free for a text, whatever face it is shown in."""
+    return SPARE * text_width(text, height)
 
 
 def wrapped(text: str, height: float, width: float) -> tuple[str, ...]:

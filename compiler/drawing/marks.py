@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from .lettering import text_width
+from .lettering import text_room, text_width
 
 Reals = NDArray[np.float64]
 Layer = Literal[
@@ -99,9 +99,9 @@ class Label:
 
     @property
     def box(self) -> Reals:
-        """The corners (4, 2) of the text with its descenders, anticlockwise from the lower left."""
-        low, high = -0.3 * self.height, 1.05 * self.height
-        corners = np.array([[0.0, low], [self.width, low], [self.width, high], [0.0, high]])
+        """The corners (4, 2) of the room for the text with its descenders, anticlockwise from the lower left."""
+        low, high, long = -0.3 * self.height, 1.05 * self.height, text_room(self.text, self.height)
+        corners = np.array([[0.0, low], [long, low], [long, high], [0.0, high]])
         return self.at + corners @ turned(self.angle)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .lettering import LEADING, text_width, wrapped
+from .lettering import LEADING, text_room, wrapped
 from .marks import Circle, Label, Line, Mark, Reals, turned
 from .room import CLEAR, Room
 from .signs import across, arrow, centred, readable
@@ -38,7 +38,7 @@ class Block:
 
     @property
     def width(self) -> float:
-        return max(text_width(text, height) for text, height in self.rows)
+        return max(text_room(text, height) for text, height in self.rows)
 
     @property
     def height(self) -> float:
@@ -88,7 +88,7 @@ def edge_name(room: Room, points: Reals, text: str, source: str) -> Label | None
     """The text along the run of points (n, 2) of an edge, inside and parallel, where there is room for it; or None."""
     steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
     marks = np.concatenate([[0.0], np.cumsum(steps)])
-    half = text_width(text, EDGE_HEIGHT) / 2
+    half = text_room(text, EDGE_HEIGHT) / 2
     if marks[-1] < 2 * half:
         return None
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
