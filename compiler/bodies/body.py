@@ -32,6 +32,11 @@ class Body:
     short_forms: Mapping[str, str] = field(default_factory=dict)
 
     @property
+    def file_name(self) -> str:
+        """Its name as part of a file name: letters, digits and underscores."""
+        return "".join(letter if letter.isalnum() else "_" for letter in self.name.lower()).strip("_") or "body"
+
+    @property
     def survey_sex(self) -> Sex:
         """Whose survey serves: the women's where the file does not say, since the styles are womenswear first."""
         return self.sex or "F"

@@ -135,11 +135,12 @@ def bad_set(written: str, fix: str = "") -> Diagnostic:
     return Diagnostic("E506", f"`--set {written}` is not a choice and its value", fix=fix)
 
 
-def same_body(name: str, files: Sequence[str]) -> Diagnostic:
+def same_body(names: tuple[str, str], files: tuple[str, str]) -> Diagnostic:
     listed = " and ".join(f"`{file}`" for file in files)
-    alike = len(set(files)) == 1
-    fix = "give the file once" if alike else "give each its own name, since reports go by it"
-    return Diagnostic("E507", f"two bodies are called `{name}`: {listed}", fix=fix)
+    alike = f"`{names[0]}`" if names[0] == names[1] else f"nearly alike, `{names[0]}` and `{names[1]}`"
+    once = files[0] == files[1]
+    fix = "give the file once" if once else "give each its own name, since reports and file names go by it"
+    return Diagnostic("E507", f"two bodies are called {alike}: {listed}", fix=fix)
 
 
 def no_such_name(name: str, near: str) -> Diagnostic:

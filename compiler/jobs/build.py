@@ -53,7 +53,7 @@ def build(files: Files, prepared: Prepared, folder: str, paper: Paper) -> Built:
         for result, body in zip(evaluated, prepared.bodies, strict=True):
             results.append(result)
             if not result.errors:
-                stem = PurePath(folder) / f"{style}_{_file_name(result.name)}"
+                stem = PurePath(folder) / f"{style}_{body.file_name}"
                 svg, pdf = drawn(prepared, result, body, paper)
                 yield f"{stem}.svg", svg.encode("utf-8")
                 yield f"{stem}.pdf", pdf
@@ -116,8 +116,3 @@ def _together(one: str | None, other: str) -> str:
         return other
     shared = [a for a, b in zip(one.split(), other.split(), strict=False) if a == b]
     return " ".join(shared) or f"{one}, {other}"
-
-
-def _file_name(name: str) -> str:
-    """A body's name as part of a file name: letters, digits and underscores."""
-    return "".join(letter if letter.isalnum() else "_" for letter in name.lower()).strip("_") or "body"

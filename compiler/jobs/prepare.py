@@ -118,11 +118,11 @@ def read_bodies(
         if body is not None:
             found.extend([*review(body), *cautions(body)])
             people.append(body)
-    names: dict[str, str] = {}
+    known: dict[str, Body] = {}
     for body in people:
-        if body.name in names:
-            found.append(running_words.same_body(body.name, [names[body.name], body.file]))
-        names[body.name] = body.file
+        other = known.setdefault(body.file_name, body)
+        if other is not body:
+            found.append(running_words.same_body((other.name, body.name), (other.file, body.file)))
     return tuple(people)
 
 

@@ -102,6 +102,16 @@ def test_exit_codes_and_words(
     assert "Traceback" not in out.out + out.err
 
 
+def test_bodies_whose_files_would_have_one_name_are_told_apart(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Else the pattern of the second would be written over that of the first."""
+    text = Path(ALTO).read_text("utf-8")
+    (tmp_path / "a.toml").write_text(text, "utf-8")
+    (tmp_path / "b.toml").write_text(text.replace('"alto 3"', '"Alto_3"'), "utf-8")
+    assert main(["build", STYLE, "--body", str(tmp_path), "--out", str(tmp_path / "out")]) == 2
+    assert "two bodies are called nearly alike, `alto 3` and `Alto_3`" in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_check_that_fails_is_exit_code_1_with_its_numbers(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
