@@ -61,7 +61,7 @@ def too_wide(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
             wide = float(across[one.lane if across.size > 1 else 0])
             for cut in one.piece.finish.cuts:
                 if wide > widths.get(cut.cloth, np.inf):
-                    span = prepared.style.nodes[prepared.style.pieces[one.name]].origin.sentence
+                    span = prepared.style.definitions[one.name]
                     told = words.wider_than_cloth(span, one.name, wide, cut.cloth, widths[cut.cloth])
                     found.setdefault(one.name, told.on(result.name))
     return tuple(found.values())
@@ -96,6 +96,8 @@ def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
     found: dict[tuple[str, str], Diagnostic] = {}
     for result in results:
         for one in result.pieces:
+            if not _turned_back(one.piece):
+                continue
             span = prepared.style.definitions[one.name]
             cloth = cloths.get(id(one.piece)) or cloths.setdefault(id(one.piece), finished(one.piece))
             for index, lanes in cloth.unturned:
@@ -105,6 +107,12 @@ def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
                     told = words.not_turned(span, one.name, hem.edge, beside.edge)
                     found.setdefault((one.name, hem.edge), told.on(result.name))
     return tuple(found.values())
+
+
+def _turned_back(piece: Piece) -> bool:
+    """Whether an allowance of the piece is folded back: only then is its cut line drawn to see whether it can be."""
+    stated = (*piece.finish.corners.values(), *(one.corner for one in piece.finish.allowances.values()))
+    return any(corner in BACK for corner in stated)
 
 
 def _of_fold(span: Span, one: PieceResult, fold: str) -> Diagnostic | None:
