@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from .columns import table
@@ -31,7 +31,7 @@ def as_text(report: Mapping[str, Any]) -> str:
         lines += body_lines(body)
         for piece in body["pieces"]:
             lines += ["", f"{piece['name']}: {piece['cut']}, area {piece['area_mm2'] / 100:.1f} cm2"]
-            lines += table([_edge(edge) for edge in _whole(piece["edges"])], (0, 3))
+            lines += table([_edge(edge) for edge in piece["edges"]], (0, 3))
             lines += [f"  {_told(told)}" for told in piece["told"]]
             lines += [f"  {remark}" for remark in piece["remarks"]]
         if body["seams"]:
@@ -44,12 +44,6 @@ def as_text(report: Mapping[str, Any]) -> str:
                 for check in body["checks"]
             ]
     return "\n".join(lines) + "\n"
-
-
-def _whole(edges: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
-    """Edges, without the strips and gaps they consist of where they were slashed or joined."""
-    names = {edge["name"] for edge in edges}
-    return [edge for edge in edges if edge["name"].rpartition(".")[0] not in names]
 
 
 def _edge(edge: Mapping[str, Any]) -> tuple[str, str, str, str]:

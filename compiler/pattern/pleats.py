@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Literal
 
 import numpy as np
 
@@ -15,108 +15,38 @@ from ..geometry.motion import apply_points, inverse
 from ..geometry.path import Path, flatten_fixed, line, reverse
 from ..geometry.tolerances import COINCIDE
 from .edges import OFF, cloth_length, edge_length
-from .folding import Ends, Flank, Opened, Stripe, hinge_of, strip_edge, stripe_edges
+from .folding import Ends, Flank, Opened, hinge_of, strip_edge, stripe_edges
 from .piece import Notch, Piece, Reals, Side, Sign, Told, Trouble
-from .ring import Place, Run, edge_run, place_on, rebuilt, runs_of, settled
+from .pleating import LAID, PLANS, Plan, Pleating, Where
+from .ring import Place, Run, edge_run, edge_total, place_on, rebuilt, runs_of, settled
 from .slash import Cut, OnEdge, Width, slash
-
-Fashion = Literal["knife", "box", "inverted", "accordion", "tuck"]
-
-
-@dataclass(frozen=True)
-class Plan:
-    """How a pleat is folded: its stripes from flank A to flank B, and its lines by name.
-
-    A line is the number of a fold line of the gap, or the flank beside which it lies on the flat piece. `laid` tells on
-    which line each fold is laid.
-    """
-
-    stripes: tuple[Stripe, ...]
-    lines: Mapping[str, int | Flank]
-    laid: Mapping[str, str]
-
-
-_TO_A = (Stripe("b", 0), Stripe("b", 0, mirror=1))
-_TO_B = (Stripe("a", 0, mirror=0), Stripe("a", 2))
-_BOTH = (Stripe("a", 0, mirror=0), Stripe("a", 2), Stripe("b", 2), Stripe("b", 2, mirror=3))
-_MET = {"fold": "placement", "far_fold": "placement"}
-
-PLANS: Mapping[tuple[Fashion, Flank], Plan] = {
-    ("knife", "a"): Plan(_TO_A, {"fold": 2, "inner_fold": 1, "placement": 0}, {"fold": "placement"}),
-    ("knife", "b"): Plan(_TO_B, {"fold": 0, "inner_fold": 1, "placement": 2}, {"fold": "placement"}),
-    ("tuck", "a"): Plan(_TO_B, {"fold": 1}, {}),
-    ("tuck", "b"): Plan(_TO_A, {"fold": 1}, {}),
-    ("accordion", "a"): Plan(_TO_A, {"fold": 1, "inner_fold": 0, "far_inner_fold": 2}, {}),
-    ("inverted", "a"): Plan(
-        _BOTH, {"fold": 0, "far_fold": 4, "inner_fold": 1, "far_inner_fold": 3, "placement": 2}, _MET
-    ),
-    ("box", "a"): Plan(
-        _BOTH,
-        {"fold": 1, "far_fold": 3, "inner_fold": 0, "far_inner_fold": 4, "placement": "a", "far_placement": "b"},
-        {"fold": "placement", "far_fold": "far_placement"},
-    ),
-}
-"""By kind, and by the flank the folds point to, where that is asked."""
-
-LAID: frozenset[Fashion] = frozenset(("knife", "tuck"))
-"""Pleats laid to one side."""
-
-
-@dataclass(frozen=True)
-class Pleating:
-    """What is folded: `depths` (L,) mm of every pleat at the near and at the far end of its cut (None in a sketch).
-
-    `toward`: the edge or line the folds of a knife pleat, or of a tuck, point to. `called`: pleats are `CALLED_k1` and so
-    on. `free`: the edge at which they hang free. `stitched`: the flanks are sewn together, for `sewn` (L,) mm from the
-    near edge; a tuck's for its whole length where that is None.
-    """
-
-    fashion: Fashion
-    depths: tuple[Width, Width]
-    toward: str | None = None
-    called: str = "pleat"
-    free: str | None = None
-    stitched: bool = False
-    sewn: Width = None
-
-    def name(self, number: int, line: str) -> str:
-        """The name of a line of a pleat."""
-        return f"{self.called}_k{number}.{line}"
-
-    def underlay(self, number: int, which: int) -> str:
-        """The name of what is folded away at the near (0) or the far (1) end of a pleat."""
-        return self.name(number, ("underlay", "far_underlay")[which])
-
-    def lines(self, plan: Plan) -> Mapping[str, int | Flank]:
-        """The lines of a pleat."""
-        stitching: Mapping[str, int] = {"stitching": 0, "far_stitching": len(plan.stripes)} if self.stitched else {}
-        return {**plan.lines, **stitching}
 
 
 @dataclass(frozen=True)
 class _Head:
-    """An end of a pleat: what fills its gap, the ends (L, 2) of its fold lines and of the lines beside its flanks, and how
-    far (L,) mm along the edge these lie from the cut."""
+    """An end of a pleat: what fills its gap, the ends (L, 2) of its fold lines and of the lines beside its flanks or halfway
+    to the next, and how far (L,) mm along the edge those beside lie from the cut."""
 
     plan: Plan
     paths: tuple[Path, ...]
     folds: tuple[Reals, ...]
-    beside: Mapping[Flank, Reals]
-    reach: Mapping[Flank, Reals]
+    beside: Mapping[Where, Reals]
+    reach: Mapping[Where, Reals]
 
 
 def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None = None) -> Piece:
     """The piece with a pleat at every cut: opened by what the pleat takes up, its edges cut as they lie when folded.
 
-    A pleat of depth d takes 2 d (knife, accordion, tuck) or 4 d (box, inverted). Names: the edges keep theirs, without
+    A pleat of depth d takes 2 d (knife, accordion, tuck) or 4 d (box, inverted). An accordion stands, and its edge runs
+    straight over what each takes; its counter-folds lie halfway between its folds. Names: the edges keep theirs, without
     what is folded away, which is `CALLED_kN.underlay` (at the far end `CALLED_kN.far_underlay`); at the edge where the
     pleats hang free that is part of the edge too. Inner lines `CALLED_kN.fold`, `.inner_fold`, `.placement` and so on
     (see PLANS). Trouble with lanes when pleats reach beyond an edge, or box pleats over each other.
     """
     _must_be_plain(piece, cuts, how)
     plan = PLANS[how.fashion, "a"]
-    near, far = (None if depth is None else len(plan.stripes) * depth for depth in how.depths)
-    opened = slash(piece, cuts, [(near, far)] * len(cuts), still=still).piece
+    takes = [[None if one is None else len(plan.stripes) * one for one in depths] for depths in _depths(cuts, how)]
+    opened = slash(piece, cuts, [(near, far) for near, far in takes], still=still).piece
     gaps = {f"{_end(cut, n).edge}.gap_k{k}": (k, n) for k, cut in enumerate(cuts, 1) for n in (0, 1)}
     heads = {} if piece.is_sketch else _heads(piece, opened, cuts, how)
     if how.fashion == "box" and heads:
@@ -129,20 +59,35 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
             continue
         side = _head_side(run.side, at, how, _end(cuts[at[0] - 1], at[1]).edge)
         runs += [Run(replace(side, path=path)) for path in heads[at].paths] if heads else [Run(side)]
-    lines = _lines(len(cuts), heads, how)
+    lines = _lines(cuts, heads, how)
     lost = dict.fromkeys(gaps, "it is folded away in a pleat")
-    signs = MappingProxyType({**opened.signs, **_signs(len(cuts), how)})
+    signs = MappingProxyType({**opened.signs, **_signs(cuts, heads, how)})
     made = rebuilt(opened, runs, lost=lost, lines=(*opened.lines, *lines), signs=signs)
     made = replace(made, unsure=made.unsure | _unsure(cuts, how)) if piece.is_sketch else made
     if heads:
-        made = replace(made, notches=(*made.notches, *_notches(made, lines)))
+        made = replace(made, notches=(*made.notches, *_notches(made, lines, heads, how)))
     return made.telling(*_tell(piece, made, cuts, how))
 
 
+def _depths(cuts: Sequence[Cut], how: Pleating) -> list[tuple[Width, Width]]:
+    return [how.depth(k, len(cuts)) for k in range(1, len(cuts) + 1)]
+
+
+def _names(cuts: Sequence[Cut], how: Pleating, plan: Plan, number: int) -> Mapping[str, Where]:
+    """The lines of a pleat by their own names."""
+    return how.lines(plan, number, sum(cut.sure for cut in cuts))
+
+
 def _unsure(cuts: Sequence[Cut], how: Pleating) -> frozenset[str]:
-    """Names of pleats that not every body has."""
-    names = (*how.lines(PLANS[how.fashion, "a"]), "underlay", "far_underlay")
-    return frozenset(how.name(k, name) for k, cut in enumerate(cuts, 1) if not cut.sure for name in names)
+    """Names of pleats that not every body has, and of ends that may take nothing."""
+    found: set[str] = set()
+    for k, cut in enumerate(cuts, 1):
+        lines = (*_names(cuts, how, PLANS[how.fashion, "a"], k), "underlay", "far_underlay")
+        # The last pleat alone has a counter-fold behind it, and which is the last a body tells.
+        open_ended = ("far_inner_fold",) if how.fashion == "accordion" and not cuts[-1].sure else ()
+        names = lines if not cut.sure else (*open_ended, *(("underlay", "far_underlay") if how.tapered else ()))
+        found |= {how.name(k, name) for name in names}
+    return frozenset(found)
 
 
 def _must_be_plain(piece: Piece, cuts: Sequence[Cut], how: Pleating) -> None:
@@ -159,6 +104,9 @@ def _must_be_plain(piece: Piece, cuts: Sequence[Cut], how: Pleating) -> None:
         raise Trouble(f"`{how.toward}` lies on both sides of the pleats", "name an edge that they do not cross")
     if how.free is not None and how.free not in ends:
         raise Trouble(f"the pleats do not reach `{how.free}`", "name an edge that their lines end on")
+    if how.fashion == "accordion" and (len(cuts) < 2 or len({(_end(c, 0).edge, _end(c, 1).edge) for c in cuts}) > 1):
+        what = "an accordion is two pleats or more, between the same two edges"
+        raise Trouble(what, "write a `count` from 2, or take pleats of another kind")
     if how.name(1, "fold") in piece.edge_names():
         raise Trouble(f"there are pleats called `{how.called}` already", "give these a name of their own: `called …`")
 
@@ -180,8 +128,10 @@ def _heads(piece: Piece, opened: Piece, cuts: Sequence[Cut], how: Pleating) -> d
         gap = _gap(opened, cut, ends, k, len(plan.stripes))
         for which in (0, 1):
             shut = _gap_side(opened, cut, which, k) is None
-            head = _shut(gap, which, plan) if shut else _head(piece, cut, which, places[which], gap, plan)
-            heads[k, which] = head
+            if how.fashion == "accordion":
+                heads[k, which] = _standing(piece, cuts, k, which, gap, plan, shut)
+            else:
+                heads[k, which] = _shut(gap, which, plan) if shut else _head(piece, cut, which, places[which], gap, plan)
     return heads
 
 
@@ -256,12 +206,37 @@ def _head(piece: Piece, cut: Cut, which: int, place: Place, gap: Opened, plan: P
             raise Trouble(f"a box pleat is laid beyond the end of `{edge}`", fix, all_lanes)
     paths = stripe_edges(gap, plan.stripes, strips)
     folds = (paths[0].start, *(path.end for path in paths))
-    beside = {flank: apply_points(gap.placed, path.end) for flank, path in strips.items()}
+    beside: dict[Where, Reals] = {flank: apply_points(gap.placed, path.end) for flank, path in strips.items()}
     if "b" in beside:
         beside["b"] = apply_points(gap.power(gap.folds), beside["b"])
     if not _a_first(cut, which):
         paths = [reverse(path) for path in reversed(paths)]
     return _Head(plan, tuple(paths), folds, beside, {flank: length(path) for flank, path in strips.items()})
+
+
+def _halfway(piece: Piece, cuts: Sequence[Cut], number: int, which: int) -> tuple[Reals, Reals]:
+    """The places (L, 2) on the flat edge halfway to the cut before and after; beyond the first and the last as far as on
+    their other side, or where the edge ends."""
+    ends = [_end(cut, which) for cut in cuts]
+    at = [np.zeros(1) if end.at is None else end.at for end in ends]
+    k, last = number - 1, len(cuts) - 1
+    back, on = (at[max(k, 1)] - at[max(k, 1) - 1]) / 2.0, (at[min(k, last - 1) + 1] - at[min(k, last - 1)]) / 2.0
+    long = edge_total(piece, ends[k].edge)
+    places = [_place(piece, replace(ends[k], at=np.clip(s, 0.0, long))) for s in (at[k] - back, at[k] + on)]
+    before, after = (point_at(piece.ring[place.side].drawn, place.at) for place in places)
+    return before, after
+
+
+def _standing(
+    piece: Piece, cuts: Sequence[Cut], number: int, which: int, gap: Opened, plan: Plan, shut: bool
+) -> _Head:
+    """An end of a pleat that stands: its edge goes straight over what it takes, from fold line to fold line."""
+    before, after = (apply_points(gap.placed, spot) for spot in _halfway(piece, cuts, number, which))
+    beside: dict[Where, Reals] = {"before": before, "after": apply_points(gap.power(gap.folds), after)}
+    folds = tuple(gap.fold(k)[which] for k in range(gap.folds + 1))
+    along = folds if _a_first(cuts[number - 1], which) else folds[::-1]
+    paths = () if shut else tuple(line(one, other) for one, other in itertools.pairwise(along))
+    return _Head(plan, paths, folds, beside, {})
 
 
 def _must_clear(piece: Piece, cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head]) -> None:
@@ -291,17 +266,19 @@ def _head_side(side: Side, at: tuple[int, int], how: Pleating, edge: str) -> Sid
     return replace(side, names=(named,), folded=whole)
 
 
-def _lines(count: int, heads: Mapping[tuple[int, int], _Head], how: Pleating) -> list[Side]:
+def _lines(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Pleating) -> list[Side]:
     """The inner lines of all pleats."""
-    names = how.lines(PLANS[how.fashion, "a"])
-    if not heads:
-        return [Side((how.name(k, name),)) for k in range(1, count + 1) for name in names]
     made = []
-    for k in range(1, count + 1):
-        near, far = heads[k, 0], heads[k, 1]
-        for name, where in how.lines(near.plan).items():
-            ends = [head.beside[where] if isinstance(where, str) else head.folds[where] for head in (near, far)]
-            made.append(Side((how.name(k, name),), _as_sewn(line(ends[0], ends[1]), how, name)))
+    for k in range(1, len(cuts) + 1):
+        plan = heads[k, 0].plan if heads else PLANS[how.fashion, "a"]
+        for name, where in _names(cuts, how, plan, k).items():
+            called = (how.name(k, name),)
+            if not heads:
+                made.append(Side(called))
+                continue
+            both = (heads[k, 0], heads[k, 1])
+            ends = [head.folds[where] if isinstance(where, int) else head.beside[where] for head in both]
+            made.append(Side(called, _as_sewn(line(ends[0], ends[1]), how, name)))
     return made
 
 
@@ -317,27 +294,31 @@ def _as_sewn(path: Path, how: Pleating, name: str) -> Path:
     return part(path, np.zeros(1), np.minimum(how.sewn, long))
 
 
-def _signs(count: int, how: Pleating) -> dict[str, Sign]:
+def _signs(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Pleating) -> dict[str, Sign]:
     """How the lines are drawn: folds dashed, with an arrow to the line they are laid on."""
-    plan = PLANS[how.fashion, "a"]
     signs = {}
-    for k in range(1, count + 1):
-        for name in how.lines(plan):
+    for k in range(1, len(cuts) + 1):
+        plan = heads[k, 0].plan if heads else PLANS[how.fashion, "a"]
+        for name in _names(cuts, how, plan, k):
             on = plan.laid.get(name)
             sign = Sign("fold", toward=how.name(k, on) if on else "") if name.endswith("fold") else Sign("placement")
             signs[how.name(k, name)] = sign
     return signs
 
 
-def _notches(piece: Piece, lines: Sequence[Side]) -> list[Notch]:
-    """A notch where a fold, or the line it is laid on, meets the outline: they are brought together there."""
+def _notches(
+    piece: Piece, lines: Sequence[Side], heads: Mapping[tuple[int, int], _Head], how: Pleating
+) -> list[Notch]:
+    """A notch where a fold, or the line it is laid on, meets the outline: they are brought together there; of a tuck where
+    its stitching does. None where a pleat has come to nothing."""
     laid = {sign.toward for sign in piece.signs.values()}
+    paths = {side.names[0]: side.drawn for side in lines}
     found = []
-    for side in lines:
-        (name,) = side.names
-        sign = piece.signs[name]
-        if sign.toward or name in laid or name.endswith("stitching"):
-            found += [_notch_at(piece, spot) for spot in (side.drawn.start, side.drawn.end)]
+    for (k, which), head in heads.items():
+        for name in [name for name in paths if head.paths and name.startswith(how.name(k, ""))]:
+            folded = how.fashion != "tuck" and (piece.signs[name].toward or name in laid)
+            if folded or name.endswith("stitching"):
+                found.append(_notch_at(piece, paths[name].end if which else paths[name].start))
     return [notch for notch in found if notch is not None]
 
 

@@ -120,7 +120,7 @@ def _laid(
 
 def _line_names(dart: str, how: Laying) -> dict[str, tuple[str, Sign]]:
     """The lines of a pleat by name: at the leg it is laid on (`near`), in the middle, at the other leg; and their signs."""
-    lines = {f"{dart}.fold": ("middle", Sign("fold"))}
+    lines = {f"{dart}.fold": ("middle", Sign("fold", toward=f"{dart}.stitching" if how.stitched else ""))}
     if how.fashion == "pleat":
         lines = {
             f"{dart}.fold": ("far", Sign("fold", toward=f"{dart}.placement")),

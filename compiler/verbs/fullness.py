@@ -54,7 +54,8 @@ def _graded(first: Reals, last: Reals | None, count: int) -> list[Reals]:
     "slash",
     family="fullness",
     doc="Slash a piece along lines and spread it: hinged on an edge, parallel, or by two amounts at the two ends; every cut "
-    "alike, or graded from the first to the last. Each edge that opens is reported with its length before and after.",
+    "alike, or graded from the first to the last. Each edge that opens is reported with its length before and after. The edge "
+    "it is hinged on keeps its length and breaks at every cut: `trued` draws it smooth.",
     gives=_slash_names,
     subject=word("piece", "piece", "the piece"),
     words=(

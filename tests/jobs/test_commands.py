@@ -65,6 +65,36 @@ def test_report_has_its_keys_and_agrees_with_its_own_outline(capsys: pytest.Capt
         assert seam["ratio"] == pytest.approx(seam["left_mm"] / seam["right_mm"], abs=1e-3)
 
 
+def test_report_lists_edges_and_not_what_they_consist_of(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of a slashed hem no strips and gaps, of pleats no underlays: their lengths are no seam's."""
+    style = tmp_path / "fold.style"
+    style.write_text(PLEATED, "utf-8")
+    assert main(["report", str(style), "--body", ALTO, "--format", "json"]) == 0
+    (piece,) = json.loads(capsys.readouterr().out)["bodies"][0]["pieces"]
+    assert {edge["name"] for edge in piece["edges"]} == {"upper", "side", "lower", "other_side"}
+
+
+PLEATED = """language 1
+style "Folded"
+point right_top = origin outward 40 cm
+point right_low = right_top down 30 cm
+point left_low = origin down 30 cm
+piece flat {
+    line upper from origin to right_top
+    line side from right_top to right_low
+    line lower from right_low to left_low
+    line other_side from left_low to origin
+}
+lines cuts = slash_lines flat.lower to flat.upper count 3 from side
+piece wide = slash flat along cuts spread 2 cm hinge upper
+lines folds = slash_lines wide.upper to wide.lower count 2 from side
+piece folded = pleat wide along folds depth 2 cm kind knife toward side free lower {
+    grain up
+    cut 1
+}
+"""
+
+
 def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["explain", STYLE, "back_quarter", "--body", ALTO]) == 0
     told = capsys.readouterr().out

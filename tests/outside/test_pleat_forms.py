@@ -14,7 +14,8 @@ from godet.geometry.path import line
 from godet.pattern.edges import cloth_length, edge_length
 from godet.pattern.outline import outline
 from godet.pattern.piece import Piece, Reals, Trouble
-from godet.pattern.pleats import Fashion, Pleating, pleat
+from godet.pattern.pleating import Fashion, Pleating
+from godet.pattern.pleats import pleat
 from godet.pattern.slash import Cut, OnEdge
 
 FORMS: dict[str, dict[str, Any]] = tomllib.loads((Path(__file__).parents[1] / "data" / "geometry_checks.toml").read_text("utf-8"))

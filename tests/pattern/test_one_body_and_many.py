@@ -9,7 +9,8 @@ from godet.pattern.darts import open_to_edge
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Piece
 from godet.pattern.pivot import Into, pivot
-from godet.pattern.pleats import Pleating, pleat
+from godet.pattern.pleating import Pleating
+from godet.pattern.pleats import pleat
 from godet.pattern.slash import AtApex, Cut, evenly, hinged, on_edge, slash
 from godet.pattern.truing import Seamed, at_angle, blended, rounded_joint, true_edge
 from godet.pattern.unfold import unfold

@@ -13,10 +13,12 @@ from godet.geometry.path import flatten_fixed
 from godet.pattern.check import faults
 from godet.pattern.edges import cloth_length, edge_length, rename
 from godet.pattern.finish.allowance import finished
+from godet.pattern.finish.notching import notch_strokes
 from godet.pattern.piece import Allowance, Piece, Reals, Trouble
-from godet.pattern.pleats import Fashion, Pleating, pleat
+from godet.pattern.pleating import Fashion, Pleating
+from godet.pattern.pleats import pleat
 from godet.pattern.ring import End
-from godet.pattern.slash import evenly, parallel, slash
+from godet.pattern.slash import Cut, OnEdge, evenly, parallel, slash
 from godet.pattern.truing import true_edge
 from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
@@ -26,11 +28,11 @@ from pattern_drafts import area, lanes, names_of, skirt
 FOLDS: dict[Fashion, tuple[str, ...]] = {
     "knife": ("fold", "inner_fold"),
     "tuck": ("fold",),
-    "accordion": ("fold", "far_inner_fold"),
     "inverted": ("fold", "inner_fold", "far_inner_fold", "far_fold"),
     "box": ("inner_fold", "fold", "far_fold", "far_inner_fold"),
 }
-"""The lines in which the cloth turns back; a tuck turns at its fold, and where it is sewn on the side it is laid to."""
+"""The lines in which the cloth turns back, of pleats that lie flat; a tuck turns at its fold, and where it is sewn on the side
+it is laid to."""
 
 kinds = st.sampled_from(sorted(FOLDS))
 bodies = st.lists(st.floats(300.0, 420.0), min_size=1, max_size=3)
@@ -102,11 +104,12 @@ def test_what_is_folded_away_lies_on_the_edge_when_folded(
     far = 0.0 if depth * taper < 1.0 else depth * taper
     piece = pleat(before, evenly(before, "waistline", "hem", count, end), how(fashion, depth, far, toward), still="centre")
     for edge, at in (("waistline", 0), ("hem", -1)):
-        folds = _folds(piece, fashion, count, at, toward)
+        folds = _folds(piece, fashion, count, 0, toward)  # where a pleat has come to nothing, all its folds meet in a point
         (whole,) = before.sides(edge)
         hidden = [side for side in piece.ring if edge in side.folded]
+        seen = piece.sides(edge)
         assert len(hidden) == (0 if edge == "hem" and far == 0.0 else count * (4 if fashion in ("box", "inverted") else 2))
-        for side in hidden:
+        for side in (*hidden, *seen):
             points = flatten_fixed(side.drawn, 4)
             middle = float(points[0, :, 0].mean())
             inside = [fold for fold in folds if float(fold[at][0, 0]) < middle]
@@ -116,7 +119,13 @@ def test_what_is_folded_away_lies_on_the_edge_when_folded(
 
 
 @settings(max_examples=20, deadline=None)
-@given(bodies, kinds, st.integers(1, 3), st.floats(4.0, 16.0), st.sampled_from([None, "hem", "waistline"]))
+@given(
+    bodies,
+    st.sampled_from([*FOLDS, "accordion"]),
+    st.integers(2, 4),
+    st.floats(4.0, 9.0),
+    st.sampled_from([None, "hem", "waistline"]),
+)
 def test_the_names_are_those_the_sketch_promises(
     sizes: list[float], fashion: Fashion, count: int, depth: float, free: str | None
 ) -> None:
@@ -141,7 +150,7 @@ def test_where_pleats_hang_free_the_edge_has_all_its_cloth() -> None:
 
 def test_on_a_straight_edge_square_to_it_a_pleat_takes_two_or_four_depths() -> None:
     before = skirt([300.0], sag=0.0)
-    takes: dict[Fashion, float] = {"knife": 40.0, "tuck": 40.0, "accordion": 40.0, "box": 80.0, "inverted": 80.0}
+    takes: dict[Fashion, float] = {"knife": 40.0, "tuck": 40.0, "box": 80.0, "inverted": 80.0}
     for fashion, taken in takes.items():
         piece = pleat(before, evenly(before, "waistline", "hem", 1), how(fashion, 20.0, 20.0))
         grown = cloth_length(piece, "waistline") - edge_length(before, "waistline")
@@ -206,6 +215,21 @@ def test_its_cut_edge_lies_on_that_of_the_flat_piece_when_folded(
         assert shapely.distance(line, shapely.points(lying[0])).max() < 0.05
 
 
+@settings(max_examples=15, deadline=None)
+@given(kinds, st.floats(4.0, 16.0), st.sampled_from(["side", "centre"]))
+def test_its_notches_are_snipped_from_the_cut_edge(fashion: Fashion, depth: float, toward: str) -> None:
+    """A fold ends in a corner of the cut edge: there is the notch, not beside it nor short of it."""
+    before = skirt([350.0], sag=30.0)
+    stated = MappingProxyType({"seams": Allowance(lanes(12.0))})
+    flat = replace(before, finish=replace(before.finish, allowances=stated))
+    piece = pleat(flat, evenly(flat, "waistline", "hem", 2), how(fashion, depth, depth, toward), still="centre")
+    cloth = finished(piece)
+    ring = shapely.linearrings(cloth.cut[0])
+    for notch in piece.notches:
+        ((outer, _),) = notch_strokes(cloth, notch)[0]
+        assert shapely.distance(ring, shapely.points(outer)) < 0.02
+
+
 REFUSED = [
     (Pleating("knife", (None, None)), "to which side the knife folds point is not said"),
     (Pleating("box", (None, None), "side"), "laid to no one side"),
@@ -247,6 +271,51 @@ def test_pleats_are_sewn_down_so_far() -> None:
         np.testing.assert_allclose(edge_length(piece, name), 120.0)
     with pytest.raises(Trouble, match="sewn down further than it is long"):
         pleat(before, evenly(before, "waistline", "hem", 1), replace(told, sewn=lanes(900.0)))
+
+
+@pytest.mark.parametrize(("toward", "laid_over"), [("side", False), ("centre", True)])
+def test_a_tuck_points_to_the_side_it_is_laid_to(toward: str, laid_over: bool) -> None:
+    """An arrow leads from its fold to the stitching over which it lies: without it the sewer cannot know."""
+    before = skirt([300.0])
+    piece = pleat(before, evenly(before, "waistline", "hem", 2), how("tuck", 20.0, 20.0, toward))
+    for k in (1, 2):
+        fold, _ = _ends(piece, f"pleat_k{k}.fold")
+        tip, _ = _ends(piece, piece.signs[f"pleat_k{k}.fold"].toward)
+        assert (tip[0, 0] < fold[0, 0]) == laid_over
+
+
+def test_a_pleat_come_to_nothing_has_no_notch_there_and_promises_no_underlay() -> None:
+    before = skirt([300.0, 400.0])
+    piece = pleat(before, evenly(before, "waistline", "hem", 2), how("knife", 20.0, 0.0))
+    told = Pleating("knife", (None, None), "side", tapered=True)
+    sketch = pleat(before.sketch(), evenly(before.sketch(), "waistline", "hem", 2), told)
+    assert len(piece.notches) == 4
+    assert all("hem" not in piece.ring[notch.side].names for notch in piece.notches)
+    lacking = set(sketch.edge_names()) - set(piece.edge_names())
+    assert lacking == {"pleat_k1.far_underlay", "pleat_k2.far_underlay"}
+    assert lacking <= sketch.unsure
+
+
+def test_pleats_are_deeper_and_deeper() -> None:
+    before = skirt([300.0], sag=0.0)
+    told = replace(how("knife", 10.0, 12.0), last=(lanes(30.0), lanes(18.0)))
+    piece = pleat(before, evenly(before, "waistline", "hem", 3), told)
+    for name, depths in (("underlay", (10.0, 20.0, 30.0)), ("far_underlay", (12.0, 15.0, 18.0))):
+        found = [float(np.linalg.norm(_across(piece, f"pleat_k{k}.{name}"))) for k in (1, 2, 3)]
+        np.testing.assert_allclose(found, 2 * np.array(depths), rtol=1e-3)  # the cuts lean a little
+
+
+def _across(piece: Piece, underlay: str) -> Reals:
+    sides = piece.sides(underlay)
+    return sides[-1].drawn.end - sides[0].drawn.start
+
+
+def test_where_an_edge_ends_nothing_can_be_folded_on() -> None:
+    """A pleat in the middle of a whole piece, drafted on one half of an edge that goes on under another name."""
+    before = skirt([300.0])
+    cut = Cut(OnEdge("waistline", lanes(0.0)), OnEdge("hem", lanes(0.0), "end"))
+    with pytest.raises(Trouble, match="`waistline` ends where the pleat stands"):
+        pleat(before, [cut], how("box", 20.0, 20.0))
 
 
 def test_a_pleated_edge_is_not_trued() -> None:
