@@ -11,7 +11,7 @@ from ..pattern.piece import Piece, Reals, Told, Trouble
 from ..pattern.slash import Cut, Widths, hinged, opened_lengths, slash
 from .kinds import PieceKind, piece
 from .registry import verb, word
-from .slash_lines import cuts_on_subject, placed, sketched
+from .slash_lines import cuts_on_subject, must_be_numbered, placed, sketched
 from .values import Cuts
 
 
@@ -21,8 +21,7 @@ def _slash_names(static: Mapping[str, Any]) -> PieceKind:
         raise Trouble("a hinged cut has one opening", "take `hinge` or `far_spread` away")
     if "last_far_spread" in static and "far_spread" not in static:
         raise Trouble("how far the first cut opens at the other edge is not said", "write `far_spread` too")
-    if cuts.count == 1 and ("last_spread" in static or "last_far_spread" in static):
-        raise Trouble("there is one cut, and no last one beside it", "take `last_spread` away")
+    must_be_numbered(static, "last_spread", "last_far_spread")
     apexes = [far for _, far, to_apex, _ in cuts.lines if to_apex]
     if apexes and set(apexes) != {static.get("hinge")}:
         raise Trouble("a cut to an apex is hinged there", f"write `hinge {apexes[0]}`")

@@ -75,11 +75,13 @@ class DartKind(Kind):
 @dataclass(frozen=True)
 class CutsKind(Kind):
     """Slash lines on a piece: of each the edge it starts on, the edge it runs to or the dart to whose apex it runs, which of
-    these, and the end of the first edge it is counted from. The first `sure` of them are there on every body."""
+    these, and the end of the first edge it is counted from. The first `sure` of them are there on every body. `numbered` tells
+    whether a reader of the style knows which is the first."""
 
     sketch: Piece
     lines: tuple[tuple[str, str, bool, End], ...]
     sure: int
+    numbered: bool
 
     @property
     def count(self) -> int:

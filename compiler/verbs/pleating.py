@@ -13,14 +13,13 @@ from ..pattern.pleating import Pleating
 from ..pattern.pleats import pleat
 from .kinds import PieceKind, piece
 from .registry import verb, word
-from .slash_lines import cuts_on_subject, placed, sketched
+from .slash_lines import cuts_on_subject, must_be_numbered, placed, sketched
 from .values import Cuts
 
 
 def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
     sketch, cuts = static["subject"].sketch, cuts_on_subject(static)
-    if cuts.count == 1 and ("last_depth" in static or "last_far_depth" in static):
-        raise Trouble("there is one pleat, and no last one beside it", "take `last_depth` away")
+    must_be_numbered(static, "last_depth", "last_far_depth")
     if "last_far_depth" in static and "far_depth" not in static:
         raise Trouble("how deep the first pleat is at the other end is not said", "write `far_depth` too")
     how = Pleating(

@@ -40,7 +40,7 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
             raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
     _must_be_placed(static)
     lines = ((near.name, far.name, False, _counted_from(static)),) * static.get("limit", static.get("count", 1))
-    return CutsKind("lines", near.sketch, lines, 1 if "apart" in static else len(lines))
+    return CutsKind("lines", near.sketch, lines, 1 if "apart" in static else len(lines), "from" in static or len(lines) == 1)
 
 
 def _counted_from(static: Mapping[str, Any]) -> End:
@@ -74,6 +74,9 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
         raise Trouble("`clear` spreads the cuts evenly, `far_at` places them", "take one of the two away")
     if count == 1 and ("at" in said) != ("far_at" in said):
         raise Trouble("a single cut needs `at` and `far_at`", "give both")
+    if "from" not in said and said.intersection(("at", "far_at")):
+        fix = f"write `from` and the edge it meets at that end of `{static['subject'].name}`"
+        raise Trouble("from which end the places are measured is not said", fix)
 
 
 @verb(
@@ -91,9 +94,9 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
         word("clear", "length", "what is left uncut of the far edge at both its ends", optional=True),
         word("at", "length", "where the first cut starts along the first edge; all do, where no `until` is said", optional=True),
         word("until", "length", "where the last cut starts; those between are evenly spread", optional=True),
-        word("far_at", "length", "where the first cut ends along the other edge; all do without `far_until`", optional=True),
-        word("far_until", "length", "where the last cut ends along the other edge", optional=True),
-        word("from", "own end", "the end of the first edge that is counted and measured from", optional=True),
+        word("far_at", "length", "where the first cut ends along the other edge, from its end on that side", optional=True),
+        word("far_until", "length", "where the last cut ends along the other edge; all end at one without it", optional=True),
+        word("from", "own end", "the end of the first edge that is counted and measured from, where that matters", optional=True),
         word("following", "path", "a line or curve of the draft that crosses both edges, for a single cut", optional=True),
     ),
     example="lines cuts = slash_lines plain.waist_dart.outer_leg to plain.side count 4",
@@ -188,7 +191,7 @@ def _met(edge: Edge, path: Path) -> tuple[Reals, Reals]:
 
 def _inward(static: Mapping[str, Any]) -> CutsKind:
     near = static["subject"]
-    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, _counted_from(static)),), 1)
+    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, _counted_from(static)),), 1, True)
 
 
 @verb(
@@ -223,7 +226,8 @@ def _all_lines(static: Mapping[str, Any]) -> CutsKind:
     if any(group.sure < group.count for group in groups[:-1]):
         raise Trouble("how many of the first lines there are, bodies tell: the next have no numbers", "put these last")
     sure = sum(group.count for group in groups[:-1]) + groups[-1].sure
-    return CutsKind("lines", groups[0].sketch, tuple(line for group in groups for line in group.lines), sure)
+    lines = tuple(line for group in groups for line in group.lines)
+    return CutsKind("lines", groups[0].sketch, lines, sure, all(group.numbered for group in groups))
 
 
 @verb(
@@ -233,8 +237,8 @@ def _all_lines(static: Mapping[str, Any]) -> CutsKind:
     gives=_all_lines,
     subject=word("lines", "cuts", "the first lines"),
     words=(word("then", "cuts", "the next"), word("last", "cuts", "the ones after", optional=True)),
-    example="lines high = slash_lines band.upper to band.lower at 10 cm far_at 10 cm\n"
-    "lines low = slash_lines band.upper to band.lower at 14 cm far_at 14 cm\n"
+    example="lines high = slash_lines band.upper to band.lower at 10 cm far_at 10 cm from end\n"
+    "lines low = slash_lines band.upper to band.lower at 14 cm far_at 14 cm from end\n"
     "lines both = together high then low",
 )
 def together(subject: Cuts, then: Cuts, last: Cuts | None = None) -> Cuts:
@@ -260,6 +264,16 @@ def cuts_on_subject(static: Mapping[str, Any]) -> CutsKind:
     if cuts.sketch != static["subject"].sketch:
         raise Trouble("the slash lines were drawn on another piece", "draw them on the piece that is slashed")
     return cuts
+
+
+def must_be_numbered(static: Mapping[str, Any], *graded: str) -> None:
+    """Trouble where what is said of the last of several cuts leaves open which that is."""
+    cuts, said = cuts_on_subject(static), [name for name in graded if name in static]
+    if said and cuts.count == 1:
+        raise Trouble("there is one cut, and no last one beside it", f"take `{said[0]}` away")
+    if said and not cuts.numbered:
+        fix = "draw the lines with `from`: the first is the one next to the edge named there"
+        raise Trouble(f"`{said[0]}` is for the last cut, and from which end they count is not said", fix)
 
 
 def sketched(cuts: CutsKind) -> Sequence[Cut]:
