@@ -6,6 +6,7 @@ import numpy as np
 
 from ...geometry.lanes import FloatArray
 from ...geometry.length import length, place_at
+from ...geometry.tolerances import COINCIDE
 from ..piece import Notch
 from .allowance import Cloth
 from .corners import outward
@@ -31,7 +32,7 @@ def notch_strokes(cloth: Cloth, notch: Notch) -> FloatArray:
         foot, way = place_at(path, s)
         reach = np.where(width > 0.0, width, -INTO_CLOTH)[:, None]
         outer = foot + reach * outward(way)
-        for number, ends in ((notch.side, s >= total), (notch.side - 1, s <= 0.0)):
+        for number, ends in ((notch.side, s >= total - COINCIDE), (notch.side - 1, s <= COINCIDE)):
             corner = cloth.closing[number % len(cloth.closing)]
             if corner is not None and (width > 0.0).all():
                 outer = np.where(ends[:, None], corner[:, corner.shape[1] // 2], outer)
