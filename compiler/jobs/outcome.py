@@ -251,30 +251,18 @@ def _column(value: object, count: int) -> list[float]:
 
 
 def _edges(piece: Piece, count: int) -> list[tuple[EdgeLength, ...]]:
-    """For each body the edges of a piece by name, with their sewn lengths, darts closed; without the strips, gaps and
-    underlays that others consist of."""
+    """For each body the edges of a piece by name, with their sewn lengths, darts closed."""
     lengths: dict[str, Reals] = {}
     for side in piece.ring:
         for name in side.names:
             lengths[name] = lengths.get(name, np.zeros(1)) + length(side.drawn)
     rows = []
     for name, numbers in lengths.items():
-        if _is_part(piece, name):
-            continue
         stated = _stated(piece, name)
         under = np.zeros(1) if stated.under is None else stated.under
         columns = (_column(one, count) for one in (numbers, stated.width, under))
         rows.append([EdgeLength(name, *row) for row in zip(*columns, strict=True)])
     return list(zip(*rows, strict=True))
-
-
-def _is_part(piece: Piece, name: str) -> bool:
-    """Whether a name such as `hem.gap_k1` or `pleat_k1.underlay` is that of a part of another edge, or folded away in one."""
-    sides = [side for side in piece.ring if name in side.names]
-    parts = f"{name}."
-    return "." in name and all(
-        side.folded or any(other != name and not other.startswith(parts) for other in side.names) for side in sides
-    )
 
 
 def _stated(piece: Piece, name: str) -> Allowance:

@@ -12,7 +12,7 @@ Keys, lengths in mm, areas in mm2:
     bodies[]              one entry for each body, in the order given
       name
       pieces[]            name; cut (words); cuts[]: cloth, count, mirrored, face_up; area_mm2;
-                          edges[]: name (of whole ones), length_mm, allowance_mm, under_mm (of it, turned under again);
+                          edges[]: name, length_mm, allowance_mm, under_mm (of the allowance, turned under again);
                           remarks (lines of text on the piece);
                           told[]: what operations report: what (words), edge, lengths_mm and ratios by what they are;
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from .columns import table
@@ -31,7 +31,7 @@ def as_text(report: Mapping[str, Any]) -> str:
         lines += body_lines(body)
         for piece in body["pieces"]:
             lines += ["", f"{piece['name']}: {piece['cut']}, area {piece['area_mm2'] / 100:.1f} cm2"]
-            lines += table([_edge(edge) for edge in piece["edges"]], (0, 3))
+            lines += table([_edge(edge) for edge in _whole(piece["edges"])], (0, 3))
             lines += [f"  {_told(told)}" for told in piece["told"]]
             lines += [f"  {remark}" for remark in piece["remarks"]]
         if body["seams"]:
@@ -44,6 +44,14 @@ def as_text(report: Mapping[str, Any]) -> str:
                 for check in body["checks"]
             ]
     return "\n".join(lines) + "\n"
+
+
+def _whole(edges: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Edges, without the strips, gaps and underlays they consist of where they were slashed, joined or pleated."""
+    names = {edge["name"] for edge in edges}
+    apart = [edge["name"].rpartition(".") for edge in edges]
+    shown = [over not in names and not part.endswith("underlay") for over, _, part in apart]
+    return list(itertools.compress(edges, shown))
 
 
 def _edge(edge: Mapping[str, Any]) -> tuple[str, str, str, str]:
