@@ -314,7 +314,7 @@ def test_where_an_edge_ends_nothing_can_be_folded_on() -> None:
     """A pleat in the middle of a whole piece, drafted on one half of an edge that goes on under another name."""
     before = skirt([300.0])
     cut = Cut(OnEdge("waistline", lanes(0.0)), OnEdge("hem", lanes(0.0), "end"))
-    with pytest.raises(Trouble, match="`waistline` ends where the pleat stands"):
+    with pytest.raises(Trouble, match="at the very end of `waistline`"):
         pleat(before, [cut], how("box", 20.0, 20.0))
 
 

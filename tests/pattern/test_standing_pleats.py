@@ -48,7 +48,8 @@ def test_closed_like_bellows_it_is_as_wide_as_the_piece_before(
         apart = edge_length(before, edge) / (count + 1)
         panels = [np.linalg.norm(other[at] - one[at], axis=1) for one, other in itertools.pairwise(folds)]
         for wide in panels:
-            np.testing.assert_allclose(wide, deep + apart / 2, rtol=2e-3)  # pleats that lean open at a turn
+            # Its depth is taken square to the fold, which leans up to 8 degrees from square to the edge: 1 - cos 8 deg.
+            np.testing.assert_allclose(wide, deep + apart / 2, rtol=0.01)
         closing = [apart / 2 / wide for wide in panels]
         closed = sum(wide * share for wide, share in zip(panels, closing, strict=True)) + apart
         np.testing.assert_allclose(closed, edge_length(before, edge), rtol=1e-6)
