@@ -1,7 +1,8 @@
 """The library's blocks and every bundled style on real women and men.
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md). Every failure must be a clear
-diagnostic or a failed check with its numbers; at least 95 of 100 must draw with all seams and checks.
+diagnostic or a failed check with its numbers; at least 97 of 100 must draw with all
+seams and checks, 95 where only the library is run.
 """
 
 from __future__ import annotations
@@ -18,9 +19,9 @@ from godet.meaning.recipes import written
 from support.real_bodies import real_men, real_women
 from support.style_runs import PATTERNS, prepared, results
 
-WANTED = 95
 STYLES = Path(__file__).parent
 DEMOS = sorted(PATTERNS.glob("*.style"))
+WANTED = dict.fromkeys(DEMOS, 97)  # of 100 bodies; of a block of the library alone, 95
 
 
 def sound(one: BodyResult) -> bool:
@@ -29,9 +30,9 @@ def sound(one: BodyResult) -> bool:
 
 @pytest.mark.parametrize(("people", "seed"), [(real_women, 1), (real_women, 1988), (real_men, 1)])
 @pytest.mark.parametrize("style", [*sorted(STYLES.glob("*.style")), *DEMOS], ids=lambda path: path.stem)
-def test_at_least_95_of_100_draw(style: Path, people: Callable[[int, int], list[Body]], seed: int) -> None:
+def test_at_least_so_many_of_100_draw(style: Path, people: Callable[[int, int], list[Body]], seed: int) -> None:
     made = results(style, people(100, seed))
-    assert sum(sound(one) for one in made) >= WANTED
+    assert sum(sound(one) for one in made) >= WANTED.get(style, 95)
     for one in made:
         assert sound(one) or one.errors or any(not check.holds and check.figures for check in one.checks)
         assert all(error.fix and error.span is not None and error.body == one.name for error in one.errors)
