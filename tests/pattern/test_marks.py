@@ -7,10 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from godet.geometry.length import length, nearest, point_at
+from godet.geometry.length import length, nearest, part, point_at
 from godet.geometry.path import chain, line
 from godet.pattern.edges import edge_path
-from godet.pattern.marks import Spacing, holes, laid, laid_names, places, with_lines, with_points
+from godet.pattern.marks import About, Spacing, holes, laid, laid_names, places, with_lines, with_points, with_slit
 from godet.pattern.piece import Piece, Trouble
 from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
@@ -93,6 +93,37 @@ def test_a_buttonhole_begins_a_little_past_its_button() -> None:
         assert np.concatenate([onward.start[0], onward.end[0]]) == pytest.approx([x, y + 3.0, x, y - 17.0])
 
 
+def test_seen_from_the_other_end_the_point_has_its_mark_and_the_buttonhole_begins_there() -> None:
+    piece = marked(front(), 0.7)
+    where = spacing("centre", "waistline", 4, 20.0, 40.0, through="bust_point")
+    found = places(piece, where)
+    point = piece.points["bust_point"]
+    assert point is not None
+    assert min(abs(place.at[0, 1] - point[0, 1]) for place in found) < 1e-6
+    for place, hole in zip(found, holes(piece, found, lanes(20.0), lanes(3.0), None, where), strict=True):
+        x, y = place.at[0]
+        assert np.concatenate([hole.start[0], hole.end[0]]) == pytest.approx([x, y - 3.0, x, y + 17.0])
+
+
+@pytest.mark.parametrize(("limit", "fits"), [(4, True), (3, False)])
+def test_marks_so_far_apart_are_no_more_than_the_limit(limit: int, fits: bool) -> None:
+    where = replace(spacing("centre", "neckline", 2, 20.0, 10.0), many=About(lanes(100.0), limit))
+    if fits:
+        assert len(places(front(), where)) == 4
+        return
+    with pytest.raises(Trouble, match="takes more than 3 marks"):
+        places(front(), where)
+
+
+def test_a_slit_in_a_seam_is_notched_where_it_ends_but_not_close_to_a_corner() -> None:
+    piece = front()
+    side = piece.sides("side")[0].drawn
+    made = with_slit(piece, "opening", part(side, lanes(5.0), lanes(80.0)))
+    (notch,) = made.notches[len(piece.notches) :]
+    assert made.ring[notch.side].edge == "side"
+    assert notch.at == pytest.approx([80.0])
+
+
 def test_a_buttonhole_is_not_cut_into_the_edge_it_stands_on() -> None:
     piece = front()
     where = spacing("centre", "neckline", 3, 20.0, 40.0)
@@ -135,6 +166,14 @@ def test_a_place_is_the_other_piece_moved() -> None:
     assert mouth.start[1] == pytest.approx([70.0, 260.0])
     assert mouth.end[1] - mouth.start[1] == pytest.approx(80.0 * np.array([np.cos(np.radians(10)), np.sin(np.radians(10))]))
     assert [float(length(path)[0]) for path in edge_path(made, "pocket")] == pytest.approx([80.0, 90.0, 80.0, 90.0])
+
+
+def test_a_place_is_laid_by_any_point_of_the_other_piece() -> None:
+    pocket = polygon(((0, 0), (80, 0), (80, -90), (0, -90)), ("mouth", "outer", "base", "inner"), {})
+    base = laid(pocket, lanes(80.0, -90.0)[None], lanes(60.0, 250.0)[None], np.radians(lanes(90.0)))["base"]
+    assert base is not None
+    assert base.start[0] == pytest.approx([60.0, 250.0])
+    assert base.end[0] == pytest.approx([60.0, 170.0])
 
 
 @pytest.mark.parametrize(
