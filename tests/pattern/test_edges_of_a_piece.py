@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from godet.geometry.length import length, point_at
-from godet.geometry.path import line
+from godet.geometry.path import end_direction, line, start_direction
 from godet.pattern.check import faults
 from godet.pattern.darts import open_to_edge
 from godet.pattern.edges import as_one, edge_from, edge_length, redraw, rename
@@ -14,6 +14,7 @@ from godet.pattern.truing import true_edge
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, front, lanes, names_of, skirt
+from support.drawn_pieces import front as drawn_front
 from test_darts_on_a_piece import diamond, with_waist_dart
 
 
@@ -82,7 +83,9 @@ def test_a_trued_edge_is_one_side_of_nearly_the_same_length_with_its_marks() -> 
     flared = slash(before, cuts, hinged(cuts, "waistline", [lanes(20.0)] * 5)).piece
     piece, moved = true_edge(flared, "hem")
     assert faults(piece) == []
-    assert len(piece.sides("hem")) == 1
+    (hem,), parts = piece.sides("hem"), flared.sides("hem")
+    np.testing.assert_allclose(start_direction(hem.drawn), start_direction(parts[0].drawn), atol=1e-9)
+    np.testing.assert_allclose(end_direction(hem.drawn), end_direction(parts[-1].drawn), atol=1e-9)
     assert (moved < 3.0).all()
     np.testing.assert_allclose(edge_length(piece, "hem"), edge_length(flared, "hem"), rtol=0.02)
     with pytest.raises(Trouble, match="broken by a dart"):
@@ -122,6 +125,8 @@ def test_renaming_takes_the_parts_along_and_refuses_clashes() -> None:
     assert piece.dart_names() == ("upper_dart",)
     assert "upper_dart.inner_leg" in piece.edge_names()
     assert piece.gone["side"] == "it was renamed `flank`"
+    allowed = rename(drawn_front(), {"waistline": "waist"}).finish.allowances
+    assert allowed == {"waist" if name == "waistline" else name: one for name, one in drawn_front().finish.allowances.items()}
     swapped = rename(front(), {"side": "shoulder", "shoulder": "side"})
     np.testing.assert_allclose(edge_length(swapped, "side"), edge_length(front(), "shoulder"))
     with pytest.raises(Trouble, match="already"):

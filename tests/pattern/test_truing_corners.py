@@ -195,11 +195,13 @@ def test_a_shifted_corner_of_a_straight_hem_lies_on_a_parabola() -> None:
     gives = RIGHT - angle_at(piece, corner_at(piece, "hem", "side"))
     shift = round_shift(Seamed(piece, "hem", "side"), gives)
     made, _ = at_angle(piece, "hem", "side", RIGHT, None, shift)
-    hem = made.sides("hem")[0].drawn
-    chord = np.angle((hem.end - hem.start) @ [1.0, 1.0j])
-    ways = [np.angle(way @ [1.0, 1.0j]) for way in (start_direction(hem), end_direction(hem))]
-    np.testing.assert_allclose(chord, (ways[0] + ways[1]) / 2.0, atol=1e-9)
-    assert faults(made) == []
+    side = Seamed(piece, "hem", "side")
+    for one in (made, blended(side, side, shifted=True)[0]):
+        hem = one.sides("hem")[0].drawn
+        chord = np.angle((hem.end - hem.start) @ [1.0, 1.0j])
+        ways = [np.angle(way @ [1.0, 1.0j]) for way in (start_direction(hem), end_direction(hem))]
+        np.testing.assert_allclose(chord, (ways[0] + ways[1]) / 2.0, atol=1e-9)
+        assert faults(one) == []
 
 
 @settings(max_examples=20, deadline=None)

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from godet.geometry.length import point_at
 from godet.pattern.check import faults
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Dart, Piece, Trouble
@@ -11,6 +12,7 @@ from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, front, names_of, same, skirt
+from support.drawn_pieces import front as drawn_front
 from test_darts_on_a_piece import diamond, with_waist_dart
 
 
@@ -65,6 +67,29 @@ def test_mirrored_twice_is_the_piece(sizes: list[float], width: float) -> None:
         assert other.worn != piece.worn or piece.worn is None
         same(mirror(other), piece)
         assert mirror(other).darts == piece.darts
+
+
+def marks_of(piece: Piece) -> set[tuple[float, float, int]]:
+    """Where the notches of one body lie, and their strokes."""
+    spots = [(point_at(piece.ring[notch.side].drawn, notch.at)[0], notch.strokes) for notch in piece.notches]
+    return {(round(float(x), 6), round(float(y), 6), strokes) for (x, y), strokes in spots}
+
+
+def test_notches_grain_and_the_turns_of_panels_are_mirrored_with_the_cloth() -> None:
+    """Over the fold, which is upright at 0: a notch comes to lie across it, the grain leans the other way."""
+    grain, turn = np.exp(1.2j * np.ones(1)), np.exp(0.3j * np.ones(1))
+    draft = drawn_front()
+    finish = replace(draft.finish, grain=grain)
+    half = replace(
+        draft, finish=finish, fold="centre", worn="left", ring=tuple(replace(side, turn=turn) for side in draft.ring)
+    )
+    other, across = mirror(half), {(-x, y, strokes) for x, y, strokes in marks_of(half)}
+    assert len(across) == 2
+    assert marks_of(other) == across
+    assert marks_of(unfold(half, "centre")) == marks_of(half) | across
+    assert other.finish.grain is not None
+    np.testing.assert_allclose(other.finish.grain, -np.conj(grain))
+    assert all(np.allclose(side.turn, np.conj(turn)) for side in other.ring)
 
 
 def test_mirrored_a_whole_piece_swaps_left_and_right_and_a_half_keeps_its_fold() -> None:

@@ -31,7 +31,7 @@ def run(name: str, **words: Any) -> Any:
 
 
 def same(one: Any, other: Any, within: float = 1e-6) -> None:
-    np.testing.assert_allclose(*np.broadcast_arrays(one, other), rtol=0.0, atol=within)
+    np.testing.assert_allclose(one, other, rtol=0.0, atol=within)
 
 
 def crossed(one: np.ndarray, two: np.ndarray) -> np.ndarray:
