@@ -12,7 +12,7 @@ from ..diagnostics.printing import print_all
 from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
-from ..jobs.laying import off_grain, too_wide, unturned
+from ..jobs.laying import doubts
 from ..jobs.outcome import BodyResult, results_of
 from ..jobs.prepare import Prepared, prepare
 from ..jobs.specification import ClosureRow
@@ -52,9 +52,7 @@ def build(given: argparse.Namespace) -> int:
         return ERRORS
     built = job.build(Disk(), prepared, given.out, given.paper)
     _tell(prepared, built.results)
-    _say(off_grain(prepared, built.results), prepared.texts)
-    _say(too_wide(prepared, built.results), prepared.texts)
-    _say(unturned(prepared, built.results), prepared.texts)
+    _say(doubts(prepared, built.results), prepared.texts)
     _say(advice(Disk(), prepared, built.results, given.style, given.body, given.set), prepared.texts)
     if built.problem is not None:
         _say([built.problem], prepared.texts)
@@ -75,9 +73,7 @@ def check(given: argparse.Namespace) -> int:
         return HOLDS
     results = tuple(results_of(prepared))
     _tell(prepared, results)
-    _say(off_grain(prepared, results), prepared.texts)
-    _say(too_wide(prepared, results), prepared.texts)
-    _say(unturned(prepared, results), prepared.texts)
+    _say(doubts(prepared, results), prepared.texts)
     _say(advice(Disk(), prepared, results, given.style, given.body, given.set), prepared.texts)
     return _code(results)
 

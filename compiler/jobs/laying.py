@@ -9,12 +9,10 @@ import numpy as np
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..geometry.lanes import dot, join, left_of
-from ..geometry.motion import mirror_points
 from ..geometry.path import chain
 from ..pattern.edges import edge_path
 from ..pattern.finish.allowance import Cloth, corner_at, finished
-from ..pattern.finish.corners import SPIKE
+from ..pattern.measures import unfolded_breadth
 from ..pattern.piece import Piece, Reals
 from ..pattern.truing import off_chord
 from .outcome import BodyResult, PieceResult
@@ -31,6 +29,11 @@ OFF = 0.5
 
 BENT = 1.0
 """An edge bent by this many mm is not laid on a fold: a line is cut no truer."""
+
+
+def doubts(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
+    """All these warnings."""
+    return tuple(told for each in (off_grain, too_wide, unturned) for told in each(prepared, results))
 
 
 def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
@@ -56,7 +59,7 @@ def too_wide(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
         widths = {cloth.name: cloth.width_mm for cloth in result.specification.cloths}
         for one in result.pieces:
             if id(one.piece) not in reach:
-                reach[id(one.piece)] = _breadth(one.piece, min(widths.values(), default=np.inf))
+                reach[id(one.piece)] = unfolded_breadth(one.piece, min(widths.values(), default=np.inf))
             across = reach[id(one.piece)]
             wide = float(across[one.lane if across.size > 1 else 0])
             for cut in one.piece.finish.cuts:
@@ -65,28 +68,6 @@ def too_wide(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
                     told = words.wider_than_cloth(span, one.name, wide, cut.cloth, widths[cut.cloth])
                     found.setdefault(one.name, told.on(result.name))
     return tuple(found.values())
-
-
-def _breadth(piece: Piece, narrowest: float) -> Reals:
-    """How much (L,) mm of the width of the cloth a piece takes at most, unfolded, with its allowances; nothing without a
-    grain. Its cut line is drawn only where it may be wider than the narrowest cloth."""
-    grain = piece.finish.grain
-    if grain is None:
-        return np.zeros(1)
-    across = left_of(np.stack([grain.real, grain.imag], axis=-1))[:, None]
-    curves = join([side.drawn.controls.reshape(side.drawn.lanes, -1, 2) for side in piece.ring], 1)
-    allowed = max((float(one.width.max()) for one in piece.finish.allowances.values()), default=0.0)
-    most = _reach(piece, curves, across) + 2.0 * SPIKE * allowed
-    return most if (most <= narrowest).all() else _reach(piece, finished(piece).cut, across)
-
-
-def _reach(piece: Piece, points: Reals, across: Reals) -> Reals:
-    """How far (L,) mm the points (L, n, 2) reach along unit directions (L, 1, 2), on both sides of the fold."""
-    if piece.fold is not None:
-        path = chain(edge_path(piece, piece.fold))
-        points = join([points, mirror_points(path.start, path.end, points)], 1)
-    reach = dot(points, across)
-    return np.asarray(reach.max(axis=1) - reach.min(axis=1))
 
 
 def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:

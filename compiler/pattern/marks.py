@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..geometry.lanes import agree, left_of, nearest_whole
+from ..geometry.lanes import agree, left_of
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.motion import apply_path, rotation, then, translation
 from ..geometry.path import Path, chain, flatten_fixed, line
@@ -18,20 +18,13 @@ from ..geometry.tolerances import COINCIDE
 from .edges import edge_from, edge_path
 from .panels import flat_ring
 from .piece import Notch, Piece, Reals, Side, Sign, SignKind, Trouble
+from .spacing import About
 
 OFF_CLOTH = 0.5
 """A mark may lie this far (mm) outside the sewing line: the width of a pencil line."""
 
 CLEAR = 10.0
 """A slit that ends less than this (mm) from a corner ends at the corner: a notch there would tell nothing."""
-
-
-@dataclass(frozen=True)
-class About:
-    """So many marks that they lie about `apart` (L,) mm from each other, and no more than `limit`."""
-
-    apart: Reals
-    limit: int
 
 
 @dataclass(frozen=True)
@@ -92,7 +85,7 @@ def _marks(piece: Piece, path: Path, spacing: Spacing, from_start: bool) -> list
         figures = {f"length of {spacing.edge}": total, "first": spacing.first, "last": spacing.last}
         least = spacing.many if isinstance(spacing.many, int) else 2
         raise Trouble(f"`{spacing.edge}` has no room for {least}", "take less from its ends", short, figures)
-    count = spacing.many if isinstance(spacing.many, int) else _as_many(room, spacing.many, spacing.edge)
+    count = spacing.many if isinstance(spacing.many, int) else spacing.many.spaces(room, spacing.edge, 1) + 1
     apart = room / (count - 1)
     if spacing.through is not None:
         point = piece.points[spacing.through]
@@ -106,18 +99,6 @@ def _marks(piece: Piece, path: Path, spacing: Spacing, from_start: bool) -> list
         # Never further apart than evenly spaced, so that the last stays where it was asked or nearer.
         apart = np.where(reach > COINCIDE, reach / np.maximum(np.ceil(reach / apart - COINCIDE), 1.0), apart)
     return [spacing.first + k * apart for k in range(count)]
-
-
-def _as_many(room: Reals, about: About, edge: str) -> int:
-    """How many marks lie about so far apart, two at least. Raises Disagreement."""
-    none = about.apart <= COINCIDE
-    if none.any():
-        raise Trouble("marks lie some way apart", "write a length above nothing", none)
-    over = room / about.apart >= about.limit - 0.5
-    if over.any():
-        figures = {"room": room, "apart": about.apart}
-        raise Trouble(f"`{edge}` takes more than {about.limit} marks", "raise `limit`, or put them further apart", over, figures)
-    return max(nearest_whole(room / about.apart), 1) + 1
 
 
 def unsure_from(piece: Piece, called: str, sure: int, most: int) -> Piece:

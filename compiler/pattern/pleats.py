@@ -339,7 +339,7 @@ def _tell(before: Piece, after: Piece, cuts: Sequence[Cut], how: Pleating) -> li
         if before.is_sketch:
             break
         was, sewn, cloth = edge_length(before, edge), edge_length(after, edge), cloth_length(after, edge)
-        what = f"{how.fashion} {'tucks' if how.fashion == 'tuck' else 'pleats'}".replace("tuck tucks", "tucks")
+        what = "tucks" if how.fashion == "tuck" else f"{how.fashion} pleats"
         lengths = {"before": was, "after": sewn, "cloth": cloth}
         told.append(Told(what, edge, MappingProxyType(lengths), MappingProxyType({"ratio": cloth / was})))
     return told

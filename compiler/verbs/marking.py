@@ -10,6 +10,7 @@ from typing import Any
 from ..geometry.path import Path
 from ..pattern import marks
 from ..pattern.piece import Piece, Reals, Sign, SignKind, Trouble
+from ..pattern.spacing import About, must_go_together
 from .kinds import PieceKind, piece
 from .points import as_path
 from .registry import Word, verb, word
@@ -32,15 +33,13 @@ EITHER = (("count", "apart"),)
 
 
 def _spacing(on: str, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
-    many = given["count"] if given.get("apart") is None else marks.About(given["apart"], given["limit"])
+    many = given["count"] if given.get("apart") is None else About(given["apart"], given["limit"])
     return marks.Spacing(on, from_, many, given["first"], given["last"], given["inset"], given.get("through"))
 
 
 def _named(static: Mapping[str, Any]) -> tuple[int, int]:
     """For how many marks there are names, and how many of these every body has."""
-    if ("apart" in static) != ("limit" in static):
-        fix = "write `limit` too, the most there may be" if "apart" in static else "write `apart` in place of `count`"
-        raise Trouble("`apart` and `limit` go together: names are known before any body", fix)
+    must_go_together(static)
     if "apart" in static:
         if static["limit"] < 2:
             raise Trouble("marks some way apart are two at least", "raise `limit`, or write `count`")

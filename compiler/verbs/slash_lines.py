@@ -8,14 +8,14 @@ from typing import Any
 import numpy as np
 
 from ..geometry.crossing import paths
-from ..geometry.lanes import agree, nearest_whole
+from ..geometry.lanes import agree
 from ..geometry.length import length, part
 from ..geometry.path import Path, flatten_fixed, reverse
-from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.ring import End, edge_run, edge_total
 from ..pattern.slash import AtApex, Cut, OnEdge
+from ..pattern.spacing import About, must_go_together
 from .kinds import CutsKind
 from .points import as_path
 from .registry import verb, word
@@ -54,9 +54,7 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
     count, said = static.get("count", 1), set(static)
     if min(count, static.get("limit", 1)) < 1:
         raise Trouble("there must be at least one cut", "write a number from 1")
-    if ("apart" in said) != ("limit" in said):
-        fix = "write `limit` too, the most there may be" if "apart" in said else "write `apart`, or `count` in its place"
-        raise Trouble("`apart` and `limit` go together: names are known before any body", fix)
+    must_go_together(said)
     if "apart" in said:
         others = [name for name in ("count", "following", *NEAR_PLACES, *FAR_PLACES) if name in said]
         if others:
@@ -119,25 +117,13 @@ def slash_lines(
     if following is not None:
         return Cuts(subject.piece, (_following(subject, to, as_path(following), end),))
     if apart is not None:
-        count = _as_many(edge_total(subject.piece, subject.name), apart, limit, subject.name)
+        total = edge_total(subject.piece, subject.name)
+        count = max(About(apart, limit).spaces(total, subject.name, -1) - 1, 1)
     near = _shares(edge_total(subject.piece, subject.name), count, at, until)
     total = edge_total(to.piece, to.name)
     far = _shares(total, count, far_at, far_until) if far_at is not None else _clear_of_ends(total, count, clear)
     lines = zip(near, far, strict=True)
     return Cuts(subject.piece, tuple(CutLine(subject.name, to.name, one, two, end) for one, two in lines))
-
-
-def _as_many(total: Reals, apart: Reals, limit: int, edge: str) -> int:
-    """How many cuts stand about `apart` (L,) mm from each other on an edge, one at least. Raises Disagreement."""
-    none = apart <= COINCIDE
-    if none.any():
-        raise Trouble("cuts stand some way apart", "write a length above nothing", none)
-    strips = total / apart
-    over = strips >= limit + 1.5
-    if over.any():
-        fix = "raise `limit`, or put them further apart"
-        raise Trouble(f"`{edge}` takes more than {limit} cuts", fix, over, {f"length of {edge}": total, "apart": apart})
-    return max(nearest_whole(strips) - 1, 1)
 
 
 def _shares(total: Reals, count: int, first: Reals | None, last: Reals | None) -> list[Reals]:

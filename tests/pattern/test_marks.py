@@ -10,8 +10,9 @@ import shapely
 from godet.geometry.length import length, nearest, part, point_at
 from godet.geometry.path import chain, line
 from godet.pattern.edges import edge_path
-from godet.pattern.marks import About, Spacing, holes, laid, laid_names, places, with_lines, with_points, with_slit
+from godet.pattern.marks import Spacing, holes, laid, laid_names, places, with_lines, with_points, with_slit
 from godet.pattern.piece import Piece, Trouble
+from godet.pattern.spacing import About
 from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -111,7 +112,7 @@ def test_marks_so_far_apart_are_no_more_than_the_limit(limit: int, fits: bool) -
     if fits:
         assert len(places(front(), where)) == 4
         return
-    with pytest.raises(Trouble, match="takes more than 3 marks"):
+    with pytest.raises(Trouble, match="more than 3 find room"):
         places(front(), where)
 
 
