@@ -212,10 +212,10 @@ def _must_hold(piece: Piece, name: str, runs: Sequence[Reals]) -> None:
         away = np.atleast_2d(shapely.distance(cloth[:, None], shapely.points(points)))
         if not (away > 0.0).any():
             continue
-        lane = int(np.argmax(away.max(axis=1)))
+        off = away.max(axis=1) > 0.0
         farthest = np.take_along_axis(points, away.argmax(axis=1)[:, None, None], axis=1)[:, 0]
         gaps = {edge: nearest(chain(edge_path(piece, edge)), farthest)[1] for edge in _outline_of(piece)}
-        edge = min(gaps, key=lambda known: gaps[known][lane if len(gaps[known]) > 1 else 0])
+        nearest_edge = np.argmin(np.stack(np.broadcast_arrays(*gaps.values()), axis=1), axis=1)
+        edge = list(gaps)[agree(nearest_edge, off)]
         beyond = {f"beyond `{edge}` by": gaps[edge]}
-        off = away.max(axis=1) > 0.0
         raise Trouble(f"`{name}` does not lie on the piece", "set it in further, or place it elsewhere", off, beyond)

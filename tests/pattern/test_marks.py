@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
+from godet.geometry.lanes import Disagreement
 from godet.geometry.length import length, nearest, part, point_at
 from godet.geometry.path import chain, line
 from godet.pattern.edges import edge_path
@@ -212,3 +213,15 @@ def test_many_bodies_at_once_are_as_each_alone() -> None:
         alone = places(marked(front(np.array([factor])), 0.4), where)
         found = np.stack([place.at[k] for place in together])
         assert found == pytest.approx(np.stack([place.at[0] for place in alone]), abs=1e-9)
+
+
+def test_bodies_whose_mark_lies_beyond_other_edges_are_told_apart() -> None:
+    piece = skirt([300.0, 400.0])
+    out = line(np.array([[100.0, 300.0]]), np.array([[400.0, 300.0], [200.0, -50.0]]))
+    with pytest.raises(Disagreement):
+        with_lines(piece, "vent", {"": out}, "slit")
+    for lane, edge in enumerate(("side", "hem")):
+        one = np.array([lane])
+        with pytest.raises(Trouble) as caught:
+            with_lines(piece.take(one), "vent", {"": out.take(one)}, "slit")
+        assert list(caught.value.figures) == [f"beyond `{edge}` by"]
