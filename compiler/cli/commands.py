@@ -12,6 +12,7 @@ from ..diagnostics.printing import print_all
 from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
+from ..jobs.fit import FitResult
 from ..jobs.laying import doubts
 from ..jobs.outcome import BodyResult, results_of
 from ..jobs.prepare import Prepared, prepare
@@ -89,9 +90,11 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         loose = [one for one in result.seams if not one.holds]
         closures = result.specification.closures
         small = [one for one in closures if not one.holds]
-        count = len(result.checks) + len(result.seams) + len(closures)
-        held = count - len(failed) - len(loose) - len(small)
-        told = "checks, seams and closures" if closures else "checks and seams"
+        tight = [one for one in result.fits if not one.holds]
+        count = len(result.checks) + len(result.seams) + len(closures) + len(result.fits)
+        held = count - len(failed) - len(loose) - len(small) - len(tight)
+        parts = ["checks", "seams", *(["closures"] if closures else []), *(["fits"] if result.fits else [])]
+        told = f"{', '.join(parts[:-1])} and {parts[-1]}"
         print(f"{result.name}: {len(result.pieces)} pieces; {held} of {count} {told} hold")
         for one in failed:
             print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
@@ -100,6 +103,8 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
             print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
         for closure in small:
             print(f"  FAILS  {_closure(closure)}")
+        for fit in tight:
+            print(f"  FAILS  {fit.name}: {fit.wrong}  ({_measured(fit)})")
         for one in result.checks:
             if one.holds:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
@@ -111,6 +116,12 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
     for body in prepared.bodies:
         for name, short in body.short_forms.items():
             print(f"{body.name}: `{short}` was read as `{name}`")
+
+
+def _measured(fit: FitResult) -> str:
+    """What a garment and the body measure."""
+    told = "length" if not fit.level else f"{fit.level.replace('_', ' ')}, as sewn"
+    return f"{told}: body {fit.body_mm:.1f} mm, garment {fit.garment_mm:.1f} mm, ease asked {fit.asked_mm:.1f} mm"
 
 
 def _closure(closure: ClosureRow) -> str:
@@ -129,7 +140,8 @@ def report(given: argparse.Namespace) -> int:
     print(job.as_json(made) if given.format == "json" else job.as_text(made), end="")
     if any(body["errors"] for body in made["bodies"]):
         return ERRORS
-    rows = [row for body in made["bodies"] for row in (*body["checks"], *body["seams"], *body["closures"])]
+    kinds = ("checks", "seams", "closures", "fit")
+    rows = [row for body in made["bodies"] for kind in kinds for row in body[kind]]
     return HOLDS if all(row["holds"] for row in rows) else FAILS
 
 

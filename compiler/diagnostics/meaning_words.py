@@ -346,6 +346,21 @@ def solve_needs_equals(span: Span) -> Diagnostic:
     return Diagnostic("E238", "`solve` looks for an equality", span, fix="write `that … equals … within 0.5 mm`")
 
 
+def promise_unread(span: Span, example: str) -> Diagnostic:
+    return Diagnostic("E245", "a promise of fit is written in words, for every body", span, fix=f"write for example `{example}`")
+
+
+def no_level(span: Span, level: str, levels: Sequence[str]) -> Diagnostic:
+    fix = did_you_mean(level, levels) or (f"the pieces have {either(levels, 'and')}" if levels else "")
+    mark = f"mark it on a piece: `mark LINE called {level} as level from … to …`"
+    return Diagnostic("E246", f"no piece here has a level `{level}`", span, fix=fix or mark)
+
+
+def no_promise(span: Span, name: str, promises: Sequence[str]) -> Diagnostic:
+    fix = did_you_mean(name, promises) or (f"there are {either(promises, 'and')}" if promises else "write a sentence `fit …`")
+    return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix)
+
+
 def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     meant = nearest(name, candidates, parts=False)
     fix = f"did you mean {either(meant)}?" if meant else "take the sentence out, or use it"

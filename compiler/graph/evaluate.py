@@ -81,8 +81,21 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
     checked = (check.node for check in style.checks)
-    results = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked, *extra]
+    results = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *style.fits.values(), *checked, *extra]
     return _closure(style.nodes, results)
+
+
+def drawn_from(style: CheckedStyle) -> frozenset[int]:
+    """All nodes that pieces, seams, checks and the specification may rest on: not those that are only held against the body."""
+    checked = (check.node for check in style.checks)
+    todo = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked]
+    found: set[int] = set()
+    while todo:
+        index = todo.pop()
+        if index not in found:
+            found.add(index)
+            todo.extend(_inputs(style.nodes[index]))
+    return frozenset(found)
 
 
 def _resting_on(nodes: Sequence[Node], unknown: int, wanted: Sequence[int]) -> tuple[int, ...]:
@@ -110,7 +123,8 @@ def _inputs(node: Node) -> tuple[int, ...]:
     return (*node.args.values(), *sides)
 
 
-ARMS = {"chosen": ("first", "second"), "fallback": ("second",)}  # inputs evaluated only where they are chosen
+# Inputs evaluated only where they are chosen.
+ARMS = {"chosen": ("first", "second"), "fallback": ("second",), "known": ("first",)}
 
 
 def _closure(nodes: Sequence[Node], results: Iterable[int], known: Container[int] = ()) -> tuple[int, ...]:

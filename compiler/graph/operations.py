@@ -128,6 +128,12 @@ def chosen_by(node: Node, values: Mapping[int, Any], group: Group) -> Mask:
     """Which bodies (L,) take the first arm of a choice."""
     if node.op == "fallback":
         return np.asarray(group.people.value(node.fixed["name"])[1][group.lanes])
+    if node.op == "known":
+        asked = [group.people.value(name) for name in node.fixed["asks"]]
+        known = np.ones(group.lanes.shape, dtype=bool)
+        for _, measured, estimated in asked:
+            known &= (measured | estimated)[group.lanes]
+        return known
     return _holds(values[node.args["test"]])
 
 
@@ -141,6 +147,11 @@ def _chosen(node: Node, args: Args, group: Group) -> Any:
         shaped = test if first.ndim == 1 else test.reshape(-1, *[1] * (first.ndim - 1))
         return np.where(shaped, first, second)
     return first if agree(np.broadcast_to(test, group.lanes.shape).astype(np.intp)) else second
+
+
+def _known(node: Node, args: Args, group: Group) -> Any:
+    """A value of bodies on whom all it rests on is known, else None."""
+    return args.get("first")
 
 
 def _of(node: Node, args: Args, group: Group) -> Any:
@@ -268,6 +279,7 @@ OPERATIONS: Mapping[str, Operation] = {
     "direction": _direction,
     "heading": _heading,
     "chosen": _chosen,
+    "known": _known,
     "of": _of,
     "bounded": _bounded,
     "joint": _joint,

@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Failure, Part, chunks, evaluate, needed
+from ..graph.evaluate import Evaluated, Failure, Part, chunks, drawn_from, evaluate, needed
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
@@ -23,6 +23,7 @@ from ..pattern.piece import Allowance, Piece, Reals
 from ..verbs import sewing
 from ..verbs.kinds import EdgeKind
 from ..verbs.values import Seam
+from .fit import FitResult, fits
 from .prepare import Prepared
 from .sizes import sizes
 from .specification import Specification, in_order, specification
@@ -104,11 +105,12 @@ class BodyResult:
     estimated: tuple[Unmeasured, ...]
     errors: tuple[Diagnostic, ...]
     specification: Specification = NOTHING
+    fits: tuple[FitResult, ...] = ()
 
     @property
     def holds(self) -> bool:
         held = all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
-        return held and self.specification.holds
+        return held and self.specification.holds and all(fit.holds for fit in self.fits)
 
 
 def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyResult, ...], Evaluated]:
@@ -178,9 +180,10 @@ def _estimated(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tupl
     recipe's own rule."""
     people = prepared.population
     found: list[dict[str, str]] = [{} for _ in part.lanes]
+    drawn = drawn_from(style)
     for index in part.values:
         node = style.nodes[index]
-        if node.op not in ("measure", "fallback"):
+        if index not in drawn or node.op not in ("measure", "fallback"):
             continue
         name, rule = str(node.fixed["name"]), node.op == "fallback" and _rule(style, node)
         for at in np.flatnonzero(~people.value(name)[1][part.lanes]):
@@ -214,6 +217,7 @@ def _of_part(
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
     sewn, checks = _seams(style, part), [_checked(style, check, part) for check in style.checks]
     estimated, by_size = _estimated(style, prepared, part), sizes(style)
+    fitted = fits(style, part, prepared.population)
     for at, lane in enumerate(part.lanes.tolist()):
         wrong = tuple(errors.get(lane, ()))
         results[lane] = BodyResult(
@@ -224,6 +228,7 @@ def _of_part(
             estimated[at],
             wrong,
             NOTHING if wrong else specification(style, part, at, by_size),
+            () if wrong else fitted[at],
         )
 
 

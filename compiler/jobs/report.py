@@ -5,7 +5,8 @@ Keys, lengths in mm, areas in mm2:
     style                 title of the style
     built_from[]          titles of the styles it is built from, nearest first
     fingerprint           changes when the style, its modules or a choice change
-    cloths[]              name; width_mm; weight_gsm; nap; shrinks_along, shrinks_across (shares); text; null: not stated
+    cloths[]              name; width_mm; weight_gsm; nap; shrinks_along, shrinks_across, stretch (shares); text;
+                          null: not stated
     sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm;
                           place (edges that are no seam); text
     care[]                name; words (in the order of the symbols); text
@@ -20,6 +21,9 @@ Keys, lengths in mm, areas in mm2:
                           ratio (null where the right side has no length); holds; notches[], as the sides are walked:
                           left_mm, right_mm from the starts of the sides, gap_mm, however eased; notches_agree (to 0.5 mm);
                           sewn (a way of sewing); after (a seam); note; in the order of sewing
+      fit[]               name; level ("" for a length); round (body, arm, leg); body_mm (null: not measured); asked_mm, over_mm
+                          (null: any), under_mm; drafted_mm (of the block's own pieces; null: promised by the style); garment_mm;
+                          given_mm; wrong (why it does not hold); estimated (the body's own is an estimate); text; holds
       finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken); holds_for[]: conditions and tables by
                           which it differs from size to size, as written
       trims[]             name; amount_mm or count; text; holds_for[]
@@ -45,6 +49,7 @@ from ..drawing.wording import cut_words
 from ..geometry.path import flatten_within, ring_area
 from ..output.report import as_json, as_text
 from ..pattern.piece import Piece
+from .fit import FitResult
 from .notches import NotchPair, walked, with_seam_notches
 from .outcome import NOTHING, BodyResult, PieceResult, SeamResult, results_of
 from .prepare import Prepared
@@ -111,6 +116,7 @@ def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
         ],
+        "fit": [_fit(one) for one in result.fits],
         **rows(result.specification, ("finished", "trims", "closures")),
         "cut_list": cut_list(result.pieces),
         "estimated": [one.name for one in result.estimated],
@@ -138,6 +144,10 @@ def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
         ],
         "notches_agree": all(one.agrees for one in notches),
     }
+
+
+def _fit(one: FitResult) -> dict[str, Any]:
+    return _plain({**asdict(one), "holds": one.holds})
 
 
 def _piece(one: PieceResult) -> dict[str, Any]:

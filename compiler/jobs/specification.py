@@ -38,6 +38,7 @@ class ClothRow:
     nap: bool
     shrinks_along: float | None
     shrinks_across: float | None
+    stretch: float | None
     text: str
 
 
@@ -149,8 +150,9 @@ def _maybe(value: Reals | None, lane: int) -> float | None:
 
 
 def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
-    weight, along, across = (_maybe(one, lane) for one in (value.weight, value.shrinks_along, value.shrinks_across))
-    return ClothRow(name, _number(value.width, lane), weight, value.nap, along, across, text)
+    shares = (value.weight, value.shrinks_along, value.shrinks_across, value.stretch)
+    weight, along, across, stretch = (_maybe(one, lane) for one in shares)
+    return ClothRow(name, _number(value.width, lane), weight, value.nap, along, across, stretch, text)
 
 
 def _trim(name: str, value: Trim, text: str, lane: int, sizes: tuple[str, ...]) -> TrimRow:

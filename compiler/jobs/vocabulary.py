@@ -42,6 +42,7 @@ KINDS = {
     "closure": "where the garment opens, and how far",
     "sewing": "a way of sewing, which seams name",
     "care": "how the garment is washed, dried and ironed",
+    "fit": "what the garment promises of the body at a level",
 }
 
 

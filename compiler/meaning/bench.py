@@ -96,6 +96,9 @@ class Bench:
         self.checks: list[tuple[Scope, t.Check]] = []
         self.choices: list[Choice] = []
         self.unsettled: list[tuple[Scope, t.Solve, Typed]] = []  # solves whose equation is not made yet
+        self.style: Scope | None = None  # that of the style itself, once its sentences are known
+        self.promises: dict[str, tuple[Scope, t.Definition]] = {}  # of fit, by their whole names
+        self.promised: dict[str, Typed] = {}  # those made
         self.cloths: list[tuple[Scope, t.Name]] = []  # where a piece is said to be cut in one
         self._ring: list[tuple[Scope, str, Span]] = []
         self.sentence: list[tuple[Span, str]] = []

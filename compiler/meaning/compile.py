@@ -16,7 +16,9 @@ from ..verbs import kinds as k
 from .bench import BROKEN, DEEPEST, Bench, Scope
 from .derive import left_over, written_names
 from .expressions import condition, value
+from .fits import is_cut, kept
 from .reading import Reader, Sources, Whole
+from .recipes import promise
 from .sentences import define, is_there, settle
 from .specification import cloths_declared, misplaced, stands_alone
 from .style import CheckedStyle, NamedCheck, Typed
@@ -54,12 +56,15 @@ def _checked(
     scope = reader.scope(tree)
     whole = reader.wholes[tree.file]
     tree = whole.tree
+    bench.style = scope
+    promise(bench, scope, tree.sentences)
     for name in list(scope.sentences):
         asked = name in scope.used
         bench.lookup(scope, scope.sentences[name].name)
         if not asked:  # being elaborated here is no use
             scope.used.discard(name)
     settle(bench)
+    fits = kept(bench)
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
     misplaced(bench, scope, tree.sentences)
     cloths_declared(bench, scope)
@@ -68,7 +73,7 @@ def _checked(
     _still_used(bench, scope)
     if bench.absent and not any(one.is_error for one in bench.diagnostics):
         _lost(bench, scope)
-    style = _collected(bench, whole, scope, checks, reader.texts)
+    style = _collected(bench, whole, scope, checks, fits, reader.texts)
     if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
         over = _left_over(bench, scope, whole, style)
         alone = [name for name in style.attached if stands_alone(scope.sentences[name])]
@@ -104,16 +109,22 @@ def _condition_text(sentence: str) -> str:
 
 
 def _collected(
-    bench: Bench, whole: Whole, scope: Scope, checks: tuple[NamedCheck, ...], texts: Mapping[str, str]
+    bench: Bench,
+    whole: Whole,
+    scope: Scope,
+    checks: tuple[NamedCheck, ...],
+    fits: Mapping[str, int],
+    texts: Mapping[str, str],
 ) -> CheckedStyle:
     tree = whole.tree
     title = next((one.text.value for one in tree.sentences if isinstance(one, t.Title)), tree.file)
     known: dict[str, Typed] = {name: scope.known.get(name, BROKEN) for name in scope.sentences}
-    cut = [name for name, sentence in scope.sentences.items() if _is_cut(sentence)]
+    cut = [name for name, sentence in scope.sentences.items() if is_cut(sentence)]
     pieces = {name: known[name].node for name in cut if isinstance(known[name].kind, k.PieceKind)}
     seams = {name: one.node for name, one in known.items() if isinstance(one.kind, k.SeamKind)}
     attached = {name: one.node for name, one in known.items() if isinstance(one.kind, k.AttachedKind)}
     notes = {name: _text_of(scope.sentences[name]) for name in (*seams, *attached)}
+    notes |= {name: _text_of(bench.promises[name][1]) for name in fits}
     measures = {name: tuple(spans) for name, spans in sorted(bench.measures.items())}
     return CheckedStyle(
         title,
@@ -131,16 +142,12 @@ def _collected(
         tuple(whole.titles),
         whole.changed,
         bench.definitions,
+        fits,
     )
 
 
 def _text_of(sentence: t.Definition | t.Solve) -> str:
     return sentence.text.value if isinstance(sentence, t.Definition) and sentence.text else ""
-
-
-def _is_cut(sentence: t.Definition | t.Solve) -> bool:
-    block = (sentence.block if isinstance(sentence, t.Definition) else None) or ()
-    return any(isinstance(one, t.Statement) and one.verb.text == "cut" for one in block)
 
 
 def _still_used(bench: Bench, scope: Scope) -> None:
@@ -158,7 +165,7 @@ def _still_used(bench: Bench, scope: Scope) -> None:
 def _lost(bench: Bench, scope: Scope) -> None:
     """A piece to be cut is not lost in silence with one it rests on; seams and checks on an absent piece are."""
     for name, sentence in scope.sentences.items():
-        if name in bench.absent or scope.known[name].kind is not k.BROKEN or not _is_cut(sentence):
+        if name in bench.absent or scope.known[name].kind is not k.BROKEN or not is_cut(sentence):
             continue
         seen, todo = {name}, [name]
         while todo and not bench.absent.keys() & seen:

@@ -14,6 +14,7 @@ from ..verbs import kinds as k
 from ..verbs.comparing import compared
 from ..verbs.measuring import OF
 from .bench import BROKEN, Bench, Scope
+from .fits import promised
 from .names import named
 from .operations import operation
 from .style import Typed, reversed_bounds
@@ -93,13 +94,22 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     entry = OF.get(expr.word.text)
     if entry is None:
         return bench.report(scope, words.unknown_word(expr.word.span, "of", expr.word.text, sorted(OF)))
-    target = bench.value(scope, expr.target)
+    target = _promise(bench, scope, expr) if entry.wants == ("fit",) else bench.value(scope, expr.target)
     if target.kind is k.BROKEN:
         return BROKEN
     if not any(target.kind.word == kind for kind in entry.wants):
         wanted = " or ".join(entry.wants)
         return bench.report(scope, words.wrong_kind(expr.target.span, wanted, target.kind.word))
     return bench.node(scope, "of", entry.gives, expr.span, {"target": target}, word=expr.word.text)
+
+
+def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
+    """A promise of fit by its whole name: of this style, or of a block it uses."""
+    name = expr.target.text if isinstance(expr.target, t.Name) else ""
+    if "." in name and isinstance(expr.target, t.Name):
+        bench.lookup(scope, expr.target.parts[0])  # the block, which promises once it is made
+    found = promised(bench, name) if name in bench.promises else None
+    return found or bench.report(scope, words.no_promise(expr.target.span, name, sorted(bench.promises)))
 
 
 def _arithmetic(bench: Bench, scope: Scope, expr: t.Arithmetic) -> Typed:

@@ -192,7 +192,7 @@ def _argument(
     elif want.startswith("listed "):
         given.fixed[name] = given.static[name] = listed(bench, scope, want.removeprefix("listed "), expr)
         given.broken = given.broken or given.fixed[name] == ""
-    elif want in ("new name", "cloth"):
+    elif want in ("new name", "cloth", "level"):
         if want == "cloth" and isinstance(expr, t.Name):
             bench.cloths.append((scope, expr))
         if not isinstance(expr, t.Name) or len(expr.parts) != 1:
@@ -209,7 +209,19 @@ def _argument(
         given.add(name, bench.value(scope, expr, WANTED["piece"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = _called(expr)
     else:
-        given.add(name, bench.value(scope, expr, WANTED[want]))
+        own = _own_edge(bench, scope, given, expr) if want == "path" else None
+        given.add(name, own or bench.value(scope, expr, WANTED[want]))
+
+
+def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typed | None:
+    """The edge of the piece whose block this is, where a bare name is one: darts placed on it have opened what was drawn."""
+    owner = given.nodes.get("piece")
+    if owner is None or not isinstance(owner.kind, k.PieceKind) or not isinstance(expr, t.Name):
+        return None
+    if not owner.kind.sketch.run(expr.text):
+        return None
+    scope.used.add(expr.text)
+    return bench.node(scope, "edge", k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner}, name=expr.text)
 
 
 def _called(expr: t.Expr | None) -> str:

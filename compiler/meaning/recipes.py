@@ -47,8 +47,28 @@ def declare(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None
             scope.holders[name.text] = sentence
 
 
+def is_promise(sentence: t.Sentence) -> bool:
+    """Whether a sentence promises a fit: its name is one of promises, as that of a check is one of checks."""
+    return isinstance(sentence, t.Definition) and sentence.kind.text == "fit"
+
+
+def promise(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+    """Keep what a block or style promises until all pieces are made."""
+    for sentence in sentences:
+        if is_promise(sentence):
+            assert isinstance(sentence, t.Definition)
+            name = f"{scope.prefix}{sentence.name.text}"
+            if name in bench.promises:
+                earlier = bench.promises[name][1].name.span
+                bench.report(scope, words.defined_twice(sentence.name.span, sentence.name.text, earlier))
+            else:
+                bench.promises[name] = scope, sentence
+
+
 def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, t.Definition | t.Solve]]:
     for sentence in sentences:
+        if is_promise(sentence):
+            continue
         if isinstance(sentence, (t.Definition, t.Solve)):
             yield sentence, sentence
         elif isinstance(sentence, t.Gives):
@@ -71,6 +91,7 @@ def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Oper
         return BROKEN
     body = [sentence for sentence in recipe.block if not isinstance(sentence, (t.Takes, t.Needs))]
     declare(bench, inner, body)
+    promise(bench, inner, body)
     for sentence in recipe.block:
         if isinstance(sentence, t.Needs):
             if not _needed(bench, scope, inner, recipe, sentence, expr):

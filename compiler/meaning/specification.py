@@ -65,6 +65,8 @@ def misplaced(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> No
         inner = getattr(sentence, "block", None) or ()
         for one in inner:
             held = one.definition if isinstance(one, t.Gives) else one
-            if isinstance(held, t.Definition) and held.kind.text in WORDED:
+            if isinstance(held, t.Definition) and held.kind.text in WORDED and not (
+                held.kind.text == "fit" and isinstance(sentence, t.Recipe)
+            ):
                 bench.report(scope, words.beside_pieces(held.span, held.kind.text))
         misplaced(bench, scope, inner)

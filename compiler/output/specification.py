@@ -52,11 +52,44 @@ def body_lines(body: Row) -> list[str]:
     told = any(one["sewn"] or one["after"] or one["note"] for one in body["seams"])
     return [
         *_headed("finished measurements, and how far over and under they may be", finished, (0, 4)),
+        *_fit(body["fit"]),
         *_headed("cut list", cuts),
         *_headed("trims", trims, (0, 2)),
         *_headed("closures", closures),
         *(_headed("order of sewing", sewn, (1, 2, 3)) if told else []),
     ]
+
+
+def _fit(rows: Sequence[Row]) -> list[str]:
+    """What was promised of the body, and what the garment gives."""
+    if not rows:
+        return []
+    head = ("", "body", "garment", "asked", "given", "", "")
+    made = [head, *((_place(one), *_figures(one), _held(one), "; ".join(_told(one))) for one in rows)]
+    return _headed("fit: girths at their levels as sewn, all pieces together; lengths as drafted", made, (0, 5, 6))
+
+
+def _place(row: Row) -> str:
+    return str(row["name"]).replace("_", " ").replace(".", " ")
+
+
+def _figures(row: Row) -> tuple[str, ...]:
+    body, given = (f"{row[key]:.1f}" if row[key] is not None else "-" for key in ("body_mm", "given_mm"))
+    sign = "" if row["over_mm"] is None else ("" if row["over_mm"] == row["under_mm"] else " to " + _more(row))
+    return body, f"{row['garment_mm']:.1f}", f"{row['asked_mm']:+.1f}{sign}", given if given == "-" else f"{row['given_mm']:+.1f}"
+
+
+def _more(row: Row) -> str:
+    return f"{row['asked_mm'] + row['over_mm']:+.1f}"
+
+
+def _held(row: Row) -> str:
+    return "not measured" if row["body_mm"] is None else "holds" if row["holds"] else "FAILS"
+
+
+def _told(row: Row) -> list[str]:
+    said = [row["wrong"], "the body's own is estimated" if row["estimated"] and row["body_mm"] is not None else "", row["text"]]
+    return [one for one in said if one]
 
 
 def _headed(heading: str, rows: Sequence[tuple[str, ...]], words: tuple[int, ...] = (0, 1)) -> list[str]:
@@ -98,6 +131,8 @@ def _cloth(row: Row) -> list[str]:
         said.append(f"shrinks {' and '.join(f'{100 * share:g} % {way}' for way, share in shares)}")
         drawn = " and ".join(f"{1000 / (1 - share):.1f} {way}" for way, share in shares)
         said.append(f"pieces are drawn without: {drawn} become 1000")
+    if row["stretch"]:
+        said.append(f"stretches {100 * row['stretch']:g} % across")
     return said
 
 

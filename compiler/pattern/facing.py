@@ -326,6 +326,7 @@ def _strip(piece: Piece, runs: Sequence[Run], told: int) -> Piece:
         lost={name: why for name in names if name not in alive},
         darts=(),
         holes=(),
+        covers=None,
         lines=(),
         points=MappingProxyType({}),
         signs=MappingProxyType({}),

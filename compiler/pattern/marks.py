@@ -108,7 +108,7 @@ def unsure_from(piece: Piece, called: str, sure: int, most: int) -> Piece:
 
 def with_points(piece: Piece, called: str, found: Sequence[Place] | int, kind: SignKind) -> Piece:
     """The piece with a point `CALLED.kN` for each place, drawn as `kind`; in a sketch, for so many."""
-    _must_be_new(piece, called)
+    must_be_new(piece, called)
     count = found if isinstance(found, int) else len(found)
     points: dict[str, Reals | None] = dict.fromkeys(f"{called}.k{k + 1}" for k in range(count))
     if not isinstance(found, int):
@@ -124,7 +124,7 @@ def with_points(piece: Piece, called: str, found: Sequence[Place] | int, kind: S
 
 def with_lines(piece: Piece, called: str, lines: Mapping[str, Path | None], kind: SignKind) -> Piece:
     """The piece with inner lines: each answers to its own name after `called` and a dot, and all to `called`."""
-    _must_be_new(piece, called)
+    must_be_new(piece, called)
     made = tuple(Side((called, f"{called}.{name}") if name else (called,), path) for name, path in lines.items())
     _must_hold(piece, called, [flatten_fixed(path, 32) for path in lines.values() if path is not None])
     return replace(piece, lines=(*piece.lines, *made), signs=MappingProxyType({**piece.signs, called: Sign(kind)}))
@@ -197,7 +197,8 @@ def _outline_of(piece: Piece) -> dict[str, Path | None]:
     return {edge: None if piece.is_sketch else chain(edge_path(piece, edge)) for edge in edges}
 
 
-def _must_be_new(piece: Piece, name: str) -> None:
+def must_be_new(piece: Piece, name: str) -> None:
+    """Trouble where a piece has something of this name already."""
     heads = {known.split(".")[0] for known in (*piece.edge_names(), *piece.dart_names(), *piece.points)}
     if name in heads:
         raise Trouble(f"there is a `{name}` already", "call it something else with `called`")

@@ -134,17 +134,23 @@ class Told:
         return replace(self, lengths=MappingProxyType(lengths), ratios=MappingProxyType(ratios))
 
 
-SignKind = Literal["button", "buttonhole", "drill", "fold", "placement", "slit"]
+SignKind = Literal["button", "buttonhole", "drill", "fold", "level", "placement", "slit"]
+
+Covers = Literal[
+    "bodice_front", "bodice_back", "sleeve", "skirt_front", "skirt_back", "trouser_front", "trouser_back"
+]
 
 
 @dataclass(frozen=True)
 class Sign:
     """How an inner line or point is to be drawn; of a dart, how far back (L,) mm from its apex its drill hole lies: `size`,
-    None where there is none or in a sketch. `toward` names the inner line a pleat's fold is laid on."""
+    None where there is none or in a sketch. `toward` names the inner line a pleat's fold is laid on, `level` the level a line
+    is, whatever the line is called after the piece was unfolded."""
 
     kind: SignKind
     size: Reals | None = None
     toward: str = ""
+    level: str = ""
 
     def take(self, lanes: NDArray[np.intp]) -> Sign:
         return replace(self, size=None if self.size is None else take(self.size, lanes))
@@ -226,11 +232,11 @@ class Finish:
 class Piece:
     """A piece of pattern: the cloth that will be worn, counter-clockwise, y up, millimetres.
 
-    `lines` are inner lines (the former fold, placement lines); `points` inner landmarks, (L, 2) each, or None in a sketch;
-    `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers; `fold`
-    names the edge on the fold; `gone` maps a name that no longer exists to the reason, for messages; `told` is what
-    operations have to report, in their order. `unsure` are names of a sketch that cloth may lack: on which part of a
-    divided piece a point or a dart lies is known on cloth only.
+    `lines` are inner lines (the former fold, placement lines, levels); `points` inner landmarks, (L, 2) each, or None in a
+    sketch; `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers, `covers`
+    which part of the body; `fold` names the edge on the fold; `gone` maps a name that no longer exists to the reason, for
+    messages; `told` is what operations have to report, in their order. `unsure` are names of a sketch that cloth may lack: on
+    which part of a divided piece a point or a dart lies is known on cloth only.
     """
 
     ring: tuple[Side, ...]
@@ -240,6 +246,7 @@ class Piece:
     points: Mapping[str, Reals | None] = field(default_factory=lambda: MappingProxyType({}))
     notches: tuple[Notch, ...] = ()
     worn: Worn | None = None
+    covers: Covers | None = None
     fold: str | None = None
     gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))

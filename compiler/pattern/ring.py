@@ -260,7 +260,7 @@ def _groups(positions: Sequence[Reals]) -> list[list[int]]:
     steps = np.diff(table[:, order], axis=1)
     kinds = np.where(steps < -COINCIDE, 2, np.where(steps <= COINCIDE, 0, 1))
     if (kinds == 2).any() or (kinds != kinds[0]).any():
-        agree(_row_keys(np.concatenate([kinds, np.argsort(table, axis=1, kind="stable")], axis=1)))
+        agree(row_keys(np.concatenate([kinds, np.argsort(table, axis=1, kind="stable")], axis=1)))
     groups = [[int(order[0])]]
     for k, kind in zip(order[1:], kinds[0], strict=True):
         if kind == 0:
@@ -270,7 +270,7 @@ def _groups(positions: Sequence[Reals]) -> list[list[int]]:
     return groups
 
 
-def _row_keys(rows: NDArray[np.int64]) -> NDArray[np.int64]:
+def row_keys(rows: NDArray[np.int64]) -> NDArray[np.int64]:
     """A number (L,) for each row (L, n), the same for equal rows."""
     return np.unique(rows, axis=0, return_inverse=True)[1].reshape(-1).astype(np.int64)
 

@@ -35,12 +35,13 @@ class Finished(Attached):
 
 @dataclass(frozen=True)
 class Cloth(Attached):
-    """A cloth: usable width in mm, weight in grams per square metre, shrinkage as shares, whether it has a nap."""
+    """A cloth: usable width in mm, weight in grams per square metre, shrinkage and stretch as shares, whether it has a nap."""
 
     width: Reals
     weight: Reals | None
     shrinks_along: Reals | None
     shrinks_across: Reals | None
+    stretch: Reals | None
     nap: bool
 
 
@@ -90,3 +91,25 @@ class Care(Attached):
     drying: str | None
     ironing: str
     cleaning: str
+
+
+@dataclass(frozen=True)
+class Fit(Attached):
+    """A promise, mm: what the body measures (None: it was not measured), the ease asked, how far over (None: any) and under.
+
+    `drafted` is what the block's own pieces come to, None for a promise of a style; `cut` what the finished pieces come to that
+    come from these, None where there are none at that level.
+    """
+
+    body: Reals | None
+    ease: Reals
+    over: Reals | None
+    under: Reals
+    drafted: Reals | None
+    cut: Reals | None
+
+    @property
+    def garment(self) -> Reals:
+        """What the finished garment measures (L,) mm, or the draft where no finished piece is there."""
+        found = self.drafted if self.cut is None else self.cut
+        return np.zeros(1) if found is None else found

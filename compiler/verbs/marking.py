@@ -9,6 +9,7 @@ from typing import Any
 
 from ..geometry.path import Path
 from ..pattern import marks
+from ..pattern.levels import with_level
 from ..pattern.piece import Piece, Reals, Sign, SignKind, Trouble
 from ..pattern.spacing import About, must_go_together
 from .kinds import PieceKind, piece
@@ -116,25 +117,43 @@ def buttonholes(
 
 
 def _marked_names(static: Mapping[str, Any]) -> PieceKind:
-    return piece(marks.with_lines(static["piece"].sketch, static["called"], {"": None}, static["as"]))
+    sketch, called = static["piece"].sketch, static["called"]
+    ends = [name for name in ("from", "to") if name in static]
+    if static["as"] == "level":
+        if len(ends) < 2:
+            raise Trouble("a level says on which edges it ends", "write `from` and `to` with the edges it runs between")
+        return piece(with_level(sketch, called, None, (static["from"], static["to"])))
+    if ends:
+        fix = f"take it away, or write `as level`: a {static['as']} ends where its line ends"
+        raise Trouble(f"`{ends[0]}` belongs to a level", fix)
+    return piece(marks.with_lines(sketch, called, {"": None}, static["as"]))
 
 
 @verb(
     "mark",
     family="marks",
-    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open. A "
-    "slit goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with a notch where that "
-    "begins on both its sides.",
+    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open, or a "
+    "level of the body. A slit goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with "
+    "a notch where that begins on both its sides. Along a level the finished garment is measured, darts and pleats as sewn.",
     gives=_marked_names,
     statement=True,
-    subject=word("line", "path", "the line or curve"),
+    subject=word("line", "path", "the line or curve, or an edge of the piece"),
     words=(
         word("called", "new name", "its name on the piece"),
-        word("as", "one of placement fold slit", "what it is for", default="placement"),
+        word("as", "one of placement fold slit level", "what it is for", default="placement"),
+        word("from", "own edge", "of a level: the edge it begins on", optional=True),
+        word("to", "own edge", "of a level: the edge it ends on", optional=True),
     ),
     example="mark waist_line called natural_waist",
 )
-def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind) -> Piece:
+def mark(
+    piece: Piece, subject: Path | Edge, called: str, as_: SignKind, from_: str | None = None, to: str | None = None
+) -> Piece:
+    if as_ == "level":
+        assert from_ is not None
+        assert to is not None
+        runs = [subject] if isinstance(subject, Path) else [side.drawn for side in subject.sides]
+        return with_level(piece, called, runs, (from_, to))
     path = as_path(subject)
     return marks.with_slit(piece, called, path) if as_ == "slit" else marks.with_lines(piece, called, {"": path}, as_)
 

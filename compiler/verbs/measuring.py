@@ -14,7 +14,7 @@ from ..geometry.path import Path, end_direction, ring_area, start_direction
 from ..pattern.edges import OFF, cloth_length, edge_from
 from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
-from . import checks
+from . import checks, fitting
 from .attached import Cloth
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
 from .points import as_path
@@ -116,6 +116,12 @@ OF: Mapping[str, OfWord] = {
     ),
     "smallest_radius": OfWord(
         ("edge", "curve"), LENGTH, "radius of an edge or curve where it bends most, corners left out", checks.sharpest
+    ),
+    "garment": OfWord(
+        ("fit",), LENGTH, "what the garment measures where a fit is promised, all pieces together", fitting.garment
+    ),
+    "ease_given": OfWord(
+        ("fit",), LENGTH, "what the garment has more than the body where a fit is promised", fitting.given_ease
     ),
     "breadth": OfWord(
         ("piece",),

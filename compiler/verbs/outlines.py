@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from ..geometry.path import Path, chain
 from ..pattern.darts import place_dart, place_two_ended
 from ..pattern.edges import edge_from, edge_path
 from ..pattern.outline import outline
-from ..pattern.piece import Piece, Reals, Told, Trouble, Worn, leg_names
+from ..pattern.piece import Covers, Piece, Reals, Told, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -220,3 +220,20 @@ def _worn(static: Mapping[str, Any]) -> PieceKind:
 )
 def worn(piece: Piece, subject: Worn) -> Piece:
     return replace(piece, worn=subject)
+
+
+def _covering(static: Mapping[str, Any]) -> PieceKind:
+    return piece(replace(static["piece"].sketch, covers=static["subject"]))
+
+
+@verb(
+    "covers",
+    family="outline",
+    doc="Which part of the body a piece covers: what fits a front does not fit a sleeve.",
+    gives=_covering,
+    statement=True,
+    subject=word("part", f"one of {' '.join(get_args(Covers))}", "the part of the body"),
+    example="covers bodice_front",
+)
+def covers(piece: Piece, subject: Covers) -> Piece:
+    return replace(piece, covers=subject)

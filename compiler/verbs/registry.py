@@ -11,7 +11,7 @@ A word of a verb has a *want*: the kind of value it takes, or a name looked up i
 - `own edge`, `own end`, `own dart`: a bare name of the subject's piece: an edge or line; an end of the subject's edge, named by
   what it touches; a dart;
 - `own point`: a point of the piece; `own mark`: any of the three;
-- `new name`: a name that is made here;
+- `new name`: a name that is made here; `level`: the name of a level of pieces;
 - `sewable`: an edge or a run of edges;
 - `one of a b c`: one of the words listed.
 """

@@ -72,6 +72,7 @@ def finished(
         word("nap", "flag", "whether it has a nap or a one-way pattern: all pieces then lie one way", optional=True),
         word("shrinks_along", "number", "by which share it shrinks along the grain", optional=True),
         word("shrinks_across", "number", "by which share it shrinks across the grain", optional=True),
+        word("stretch", "number", "by which share it stretches across the grain; so much smaller it may be", optional=True),
     ),
     example='cloth shell width 140 cm weight 150 gsm nap yes shrinks_along 3 percent "viscose crepe"',
 )
@@ -81,11 +82,14 @@ def cloth(
     nap: Mask | None = None,
     shrinks_along: Reals | None = None,
     shrinks_across: Reals | None = None,
+    stretch: Reals | None = None,
 ) -> Cloth:
     for share in (shrinks_along, shrinks_across):
         if share is not None and ((share < 0) | (share >= 1)).any():
             raise Trouble("cloth shrinks by a share between none and all of it", "write for example `3 percent`")
-    return Cloth(width, weight, shrinks_along, shrinks_across, nap is not None and bool(np.all(nap)))
+    if stretch is not None and (stretch < 0).any():
+        raise Trouble("cloth stretches by nothing or more", "write for example `20 percent`", stretch < 0)
+    return Cloth(width, weight, shrinks_along, shrinks_across, stretch, nap is not None and bool(np.all(nap)))
 
 
 @verb(

@@ -1,0 +1,124 @@
+"""Promises of fit: each is measured on the pieces its block gives and on the pieces to be cut that come from these."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from ..diagnostics import meaning_words as words
+from ..pattern.levels import levels_of
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from ..verbs.fitting import CUT, DRAFTED
+from ..verbs.registry import verbs
+from .bench import BROKEN, Bench, Scope
+from .operations import apply
+from .style import Typed
+
+CARRIED = (k.PieceKind, k.DartKind)
+"""Kinds by which cloth goes from one piece to the next: what is only traced from an edge is other cloth."""
+
+
+def is_cut(sentence: t.Definition | t.Solve) -> bool:
+    """Whether a definition is a piece that is cut in cloth."""
+    block = (sentence.block if isinstance(sentence, t.Definition) else None) or ()
+    return any(isinstance(one, t.Statement) and one.verb.text == "cut" for one in block)
+
+
+def kept(bench: Bench) -> Mapping[str, int]:
+    """The nodes of all promises the pieces of a style are held to, by name."""
+    made = {name: promised(bench, name) for name in bench.promises}
+    return {name: one.node for name, one in made.items() if one is not None and one.kind is not k.BROKEN}
+
+
+def promised(bench: Bench, name: str) -> Typed | None:
+    """The node of a promise; None where no piece that is cut comes from its block."""
+    if name not in bench.promised:
+        scope, sentence = bench.promises[name]
+        bench.sentence.append((sentence.span, name))
+        made = _made(bench, scope, sentence)
+        bench.sentence.pop()
+        if made is None:
+            return None
+        bench.promised[name] = made
+        if made.kind is not k.BROKEN:
+            bench.names.setdefault(name, made.node)
+            bench.definitions.setdefault(name, sentence.span)
+    return bench.promised[name]
+
+
+def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
+    if sentence.when is not None or sentence.value is not None or sentence.stray is not None:
+        return bench.report(scope, words.promise_unread(sentence.span, verbs()["fit"].example))
+    style = bench.style
+    assert style is not None
+    drafted = {} if scope is style else _given(bench, scope)
+    cut = _cut(bench, style)
+    theirs = {name: one for name, one in cut.items() if scope is style or _lineage(bench, one.node) & _nodes(drafted)}
+    if cut and not theirs:
+        return None
+    made = apply(bench, scope, verbs()["fit"], None, sentence.clauses, sentence.span)
+    if made.kind is k.BROKEN:
+        return BROKEN
+    node = bench.nodes.pop()  # what its words came to; the pieces it is measured on make it whole
+    level = node.fixed["settled"].get("level")
+    if level is not None and level not in {one for typed in (*drafted.values(), *theirs.values()) for one in _levels(typed)}:
+        known = {one for typed in (*drafted.values(), *theirs.values()) for one in _levels(typed)}
+        return bench.report(scope, words.no_level(sentence.span, level, sorted(known)))
+    args = {name: Typed(bench.nodes[one].kind, one) for name, one in node.args.items()}
+    args["body"] = _where_known(bench, scope, sentence, args["body"])
+    for what, pieces in ((DRAFTED, drafted), (CUT, theirs)):
+        having = [one for one in pieces.values() if level in _levels(one)]
+        args |= {f"{what} {number}": one for number, one in enumerate(having)}
+    return bench.node(scope, "verb", made.kind, sentence.span, args, verb="fit", settled=node.fixed["settled"])
+
+
+def _levels(typed: Typed) -> tuple[str, ...]:
+    assert isinstance(typed.kind, k.PieceKind)
+    return levels_of(typed.kind.sketch)
+
+
+def _nodes(pieces: Mapping[str, Typed]) -> set[int]:
+    return {one.node for one in pieces.values()}
+
+
+def _given(bench: Bench, scope: Scope) -> dict[str, Typed]:
+    """The pieces a recipe gives."""
+    names = [name for name in scope.sentences if isinstance(scope.holders[name], t.Gives)]
+    return _pieces(bench, scope, names)
+
+
+def _cut(bench: Bench, style: Scope) -> dict[str, Typed]:
+    """The pieces of the style that are cut."""
+    return _pieces(bench, style, [name for name, sentence in style.sentences.items() if is_cut(sentence)])
+
+
+def _pieces(bench: Bench, scope: Scope, names: Iterable[str]) -> dict[str, Typed]:
+    found = {name: bench.lookup(scope, scope.sentences[name].name) or BROKEN for name in names}
+    return {name: one for name, one in found.items() if isinstance(one.kind, k.PieceKind)}
+
+
+def _lineage(bench: Bench, start: int) -> set[int]:
+    """The nodes of all pieces a piece is made from, itself among them."""
+    seen: set[int] = set()
+    waiting = [start]
+    while waiting:
+        index = waiting.pop()
+        if index not in seen:
+            seen.add(index)
+            waiting += [one for one in bench.nodes[index].args.values() if isinstance(bench.nodes[one].kind, CARRIED)]
+    return seen
+
+
+def _where_known(bench: Bench, scope: Scope, sentence: t.Definition, body: Typed) -> Typed:
+    """What the body measures, of bodies on whom that was taken or can be estimated: a promise draws nothing, so that a
+    measurement it alone asks for is not needed."""
+    seen: set[int] = set()
+    waiting, asks = [body.node], []
+    while waiting:
+        index = waiting.pop()
+        node = bench.nodes[index]
+        if index not in seen:
+            seen.add(index)
+            asks += [str(node.fixed["name"])] if node.op == "measure" else []
+            waiting += [] if node.op in ("fallback", "chosen") else list(node.args.values())
+    return bench.node(scope, "known", body.kind, sentence.span, {"first": body}, asks=tuple(sorted(set(asks))))

@@ -1,0 +1,163 @@
+"""Levels: lines of the body on a piece, as bust, waist or hip, carried by its cloth; along them the garment is measured.
+
+A level lies on the cloth in parts: what a dart takes out of it is no part. Its parts are inner lines of one name in their
+order; where a piece is slashed open or a dart is left unsewn, what lies between two parts is garment too.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import replace
+from types import MappingProxyType
+
+import numpy as np
+import shapely
+
+from ..geometry.crossing import paths
+from ..geometry.lanes import agree
+from ..geometry.length import length, nearest
+from ..geometry.path import Path, flatten_fixed, line
+from .edges import edge_path
+from .marks import OFF_CLOTH, must_be_new
+from .panels import Shapes, flat_ring
+from .piece import Piece, Reals, Side, Sign, Trouble
+from .ring import Run, row_keys, split
+
+NARROW = 0.1
+"""A dart that takes less than this (mm) out of a level does not break it: its apex may lie on the level itself."""
+
+PER_CURVE = 32
+"""Chords for a curved span: a hip curve is followed to 0.05 mm, a tenth of what a tape tells."""
+
+
+def with_level(piece: Piece, called: str, runs: Sequence[Path] | None, ends: tuple[str, str]) -> Piece:
+    """The piece with a level: `runs` are its paths (L), one drawn line or the sides of an edge; None in a sketch.
+
+    `ends` are the edges it runs from and to. Trouble with lanes where it does not reach them.
+    """
+    must_be_new(piece, called)
+    signs = MappingProxyType({**piece.signs, called: Sign("level", level=called)})
+    if runs is None:
+        return replace(piece, lines=(*piece.lines, Side((called,))), signs=signs)
+    _must_reach(piece, called, runs, ends)
+    parts = [part for run in runs for part in _on_cloth(piece, Side((called,), run))]
+    return replace(piece, lines=(*piece.lines, *parts), signs=signs)
+
+
+def _must_reach(piece: Piece, called: str, runs: Sequence[Path], ends: tuple[str, str]) -> None:
+    edges = [edge_path(piece, name) for name in ends]
+    tips = (runs[0].start, runs[-1].end)
+    ways = [[_away(edges[k], tips[k if forward else 1 - k]) for k in (0, 1)] for forward in (True, False)]
+    worst = [np.maximum(*np.broadcast_arrays(*way)) for way in ways]
+    better = np.where(worst[0] <= worst[1], 0, 1)
+    for k, edge in enumerate(ends):
+        away = np.where(better == 0, ways[0][k], ways[1][k])
+        if (off := away > OFF_CLOTH).any():
+            fix = f"draw it from `{ends[0]}` to `{ends[1]}`, or name the edges it ends on"
+            raise Trouble(f"the level `{called}` does not reach `{edge}`", fix, off, {f"away from {edge}": away})
+
+
+def _away(edge: Sequence[Path], point: Reals) -> Reals:
+    """How far (L,) mm a point (L, 2) lies from an edge."""
+    return np.asarray(np.stack(np.broadcast_arrays(*(nearest(path, point)[1] for path in edge))).min(axis=0))
+
+
+def _on_cloth(piece: Piece, side: Side) -> list[Side]:
+    """A level in its parts, without what darts take out of it. Raises Disagreement where lanes meet other darts."""
+    gaps = [gap for legs in _pairs(piece) if (gap := _gap(side.drawn, legs)) is not None]
+    if not gaps:
+        return [side]
+    starts = np.stack(np.broadcast_arrays(*(low for low, _ in gaps)), axis=1)
+    order = np.argsort(starts, axis=1, kind="stable")
+    agree(row_keys(order))
+    parts, rest, passed = [], Run(side), np.zeros(1)
+    for low, high in (gaps[k] for k in order[0]):
+        before, rest = split(rest, low - passed)
+        _, rest = split(rest, high - low)
+        parts.append(before.side)
+        passed = high
+    return [*parts, rest.side]
+
+
+def _pairs(piece: Piece) -> list[list[tuple[Path, Path]]]:
+    """For each dart its legs, inner and outer; of one with two ends the upper and the lower pair."""
+    made = []
+    for dart in piece.darts:
+        one, two = (piece.sides(leg)[0].drawn for leg in (dart.first, dart.second))
+        made.append([(one, two)])
+    for hole in piece.holes:
+        legs = {side.edge.removeprefix(f"{hole.name}."): side.drawn for side in hole.sides}
+        made.append([(legs[f"{low}inner_leg"], legs[f"{low}outer_leg"]) for low in ("", "lower_")])
+    return made
+
+
+def _gap(level: Path, pairs: Sequence[tuple[Path, Path]]) -> tuple[Reals, Reals] | None:
+    """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break."""
+    low, high = np.zeros(1), np.zeros(1)
+    for legs in pairs:
+        (a, _, _, met), (b, _, _, also) = (paths(level, leg) for leg in legs)
+        both = met & also & (np.abs(np.nan_to_num(a) - np.nan_to_num(b)) > NARROW)
+        low = np.where(both, np.fmin(a, b), low)
+        high = np.where(both, np.fmax(a, b), high)
+    return (low, high) if bool(agree((high - low > NARROW).astype(np.int64))) else None
+
+
+def levels_of(piece: Piece) -> tuple[str, ...]:
+    """The levels a piece, or its sketch, has."""
+    drawn = {name for side in piece.lines for name in side.names}
+    return tuple(dict.fromkeys(s.level for name, s in piece.signs.items() if s.kind == "level" and name in drawn))
+
+
+def level_length(piece: Piece, level: str) -> Reals:
+    """How much garment (L,) mm lies along a level of a piece, darts and pleats as sewn; nothing where it has no such level."""
+    names = [name for name, sign in piece.signs.items() if sign.kind == "level" and sign.level == level]
+    total: Reals = np.zeros(1)
+    runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
+    if not any(runs):
+        return total
+    cloth = _cloth(piece)
+    wider = shapely.buffer(cloth, OFF_CLOTH, quad_segs=1)  # an edge that is a level lies on the outline
+    shapely.prepare(wider)
+    folds = [side.drawn for side in piece.lines if any(_is_fold(piece, name) for name in side.names)]
+    for run in runs:
+        for path in run:
+            total = total + _inside(path, wider)
+        for one, other in itertools.pairwise(run):
+            total = total + _between(one.end, other.start, cloth, folds)
+    return total
+
+
+def _is_fold(piece: Piece, name: str) -> bool:
+    return name in piece.signs and piece.signs[name].kind == "fold"
+
+
+def _cloth(piece: Piece) -> Shapes:
+    """The piece as polygons (L,), two-ended darts taken out."""
+    shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
+    for hole in piece.holes:
+        taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
+        shapes = shapely.difference(shapes, shapely.make_valid(taken))
+    made: Shapes = shapes
+    return made
+
+
+def _inside(path: Path, cloth: Shapes) -> Reals:
+    """Length (L,) of what lies on the cloth of a part of a level."""
+    drawn = shapely.linestrings(flatten_fixed(path, PER_CURVE))
+    over = np.where(shapely.covers(cloth, drawn), 0.0, shapely.length(shapely.difference(drawn, cloth)))
+    return np.asarray(length(path) - over)
+
+
+def _between(a: Reals, b: Reals, cloth: Shapes, folds: Sequence[Path]) -> Reals:
+    """Length (L,) of the cloth between two parts of a level (L, 2) each: a gap that was opened, or a dart left unsewn.
+
+    Nothing where the parts end on the outline, as at a dart that is sewn, or where a pleat folds the cloth away.
+    """
+    bridge = line(a, b)
+    inner = shapely.buffer(cloth, -OFF_CLOTH, quad_segs=1)
+    loose = shapely.covers(inner, shapely.points(a)) & shapely.covers(inner, shapely.points(b))
+    counted = np.where(loose, shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge)), cloth)), 0.0)
+    for fold in folds:
+        counted = np.where(paths(bridge, fold)[3], 0.0, counted)
+    return np.asarray(counted)
