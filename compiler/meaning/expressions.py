@@ -107,7 +107,9 @@ def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     """A promise of fit by its whole name: of this style, or of a block it uses."""
     name = expr.target.text if isinstance(expr.target, t.Name) else ""
     if "." in name and isinstance(expr.target, t.Name):
-        bench.lookup(scope, expr.target.parts[0])  # the block, which promises once it is made
+        block = bench.lookup(scope, expr.target.parts[0])  # which promises once it is made
+        if block is not None and block.kind is k.BROKEN:
+            return BROKEN
     found = promised(bench, name) if name in bench.promises else None
     return found or bench.report(scope, words.no_promise(expr.target.span, name, sorted(bench.promises)))
 

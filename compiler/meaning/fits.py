@@ -48,11 +48,13 @@ def promised(bench: Bench, name: str) -> Typed | None:
 
 def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
     if sentence.when is not None or sentence.value is not None or sentence.stray is not None:
-        return bench.report(scope, words.promise_unread(sentence.span, verbs()["fit"].example))
+        return bench.report(scope, words.promise_unread(sentence.span, verbs()["fit"].example.partition("\n")[0]))
     style = bench.style
     assert style is not None
     drafted = {} if scope is style else _given(bench, scope)
     cut = _cut(bench, style)
+    if any(one.kind is k.BROKEN for one in (*drafted.values(), *cut.values())):
+        return BROKEN  # which is told already
     theirs = {name: one for name, one in cut.items() if scope is style or _lineage(bench, one.node) & _nodes(drafted)}
     if cut and not theirs:
         return None
@@ -94,7 +96,7 @@ def _cut(bench: Bench, style: Scope) -> dict[str, Typed]:
 
 def _pieces(bench: Bench, scope: Scope, names: Iterable[str]) -> dict[str, Typed]:
     found = {name: bench.lookup(scope, scope.sentences[name].name) or BROKEN for name in names}
-    return {name: one for name, one in found.items() if isinstance(one.kind, k.PieceKind)}
+    return {name: one for name, one in found.items() if isinstance(one.kind, k.PieceKind) or one.kind is k.BROKEN}
 
 
 def _lineage(bench: Bench, start: int) -> set[int]:

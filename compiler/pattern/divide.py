@@ -302,7 +302,8 @@ def _finished(
         if hole.name in crossed:
             legs = [run.side.edge for run in ring if run.side.edge.startswith(f"{hole.name}.")]
             darts.append(Dart(hole.name, route.called, legs[0], legs[-1]))
-    signs = {name: sign for name, sign in piece.signs.items() if name in points or any(name in line.names for line in lines)}
+    drawn = names.union(*(line.names for line in lines))
+    signs = {name: sign for name, sign in piece.signs.items() if name in points or name in drawn}
     lost = dict.fromkeys((*piece.edge_names(), *piece.dart_names(), *piece.points), f"it is not on this side of `{route.called}`")
     for name in (*closed, *(end for end in route.ends if piece.dart(end))):
         why = f"the dart `{name}` was {'closed out' if name in closed else 'taken'} in the seam `{route.called}`"

@@ -1,7 +1,8 @@
 """Levels: lines of the body on a piece, as bust, waist or hip, carried by its cloth; along them the garment is measured.
 
 A level lies on the cloth in parts: what a dart takes out of it is no part. Its parts are inner lines of one name in their
-order; where a piece is slashed open or a dart is left unsewn, what lies between two parts is garment too.
+order; where a piece is slashed open or a dart is left unsewn, what lies between two parts is garment too. An edge may be a
+level as well, as the waistline of a bodice is.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from ..geometry.crossing import paths
 from ..geometry.lanes import agree
 from ..geometry.length import length, nearest
 from ..geometry.path import Path, flatten_fixed, line
-from .edges import edge_path
+from .edges import edge_from, edge_path
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
 from .piece import Piece, Reals, Side, Sign, Trouble
@@ -31,30 +32,35 @@ PER_CURVE = 32
 """Chords for a curved span: a hip curve is followed to 0.05 mm, a tenth of what a tape tells."""
 
 
-def with_level(piece: Piece, called: str, runs: Sequence[Path] | None, ends: tuple[str, str]) -> Piece:
-    """The piece with a level: `runs` are its paths (L), one drawn line or the sides of an edge; None in a sketch.
+def with_level(piece: Piece, called: str, path: Path | None, ends: tuple[str, str]) -> Piece:
+    """The piece with a level along a path (L), None in a sketch. `ends` are the edges it runs from and to.
 
-    `ends` are the edges it runs from and to. Trouble with lanes where it does not reach them.
+    Trouble with lanes where it does not reach them.
     """
     must_be_new(piece, called)
+    parts = [Side((called,), path)]
+    if path is not None:
+        _must_reach(piece, called, path, ends)
+        parts = _on_cloth(piece, parts[0])
     signs = MappingProxyType({**piece.signs, called: Sign("level", level=called)})
-    if runs is None:
-        return replace(piece, lines=(*piece.lines, Side((called,))), signs=signs)
-    _must_reach(piece, called, runs, ends)
-    parts = [part for run in runs for part in _on_cloth(piece, Side((called,), run))]
     return replace(piece, lines=(*piece.lines, *parts), signs=signs)
 
 
-def _must_reach(piece: Piece, called: str, runs: Sequence[Path], ends: tuple[str, str]) -> None:
-    edges = [edge_path(piece, name) for name in ends]
-    tips = (runs[0].start, runs[-1].end)
-    ways = [[_away(edges[k], tips[k if forward else 1 - k]) for k in (0, 1)] for forward in (True, False)]
-    worst = [np.maximum(*np.broadcast_arrays(*way)) for way in ways]
-    better = np.where(worst[0] <= worst[1], 0, 1)
-    for k, edge in enumerate(ends):
-        away = np.where(better == 0, ways[0][k], ways[1][k])
+def with_level_edge(piece: Piece, called: str, edge: str, ends: tuple[str, str]) -> Piece:
+    """The piece with an edge that is a level, as the waistline of a bodice: it stays so whatever becomes of the edge.
+
+    Trouble where it does not run from one of the edges `ends` to the other.
+    """
+    if edge_from(piece, edge, ends[0]) == edge_from(piece, edge, ends[1]):
+        raise Trouble(f"`{edge}` meets `{ends[0]}` and `{ends[1]}` at one end", "name the edges it runs between")
+    return replace(piece, signs=MappingProxyType({**piece.signs, edge: Sign("level", level=called)}))
+
+
+def _must_reach(piece: Piece, called: str, path: Path, ends: tuple[str, str]) -> None:
+    for edge, tip in zip(ends, (path.start, path.end), strict=True):
+        away = _away(edge_path(piece, edge), tip)
         if (off := away > OFF_CLOTH).any():
-            fix = f"draw it from `{ends[0]}` to `{ends[1]}`, or name the edges it ends on"
+            fix = f"draw it from `{ends[0]}` to `{ends[1]}`, or name the edges it runs from and to"
             raise Trouble(f"the level `{called}` does not reach `{edge}`", fix, off, {f"away from {edge}": away})
 
 
@@ -105,19 +111,20 @@ def _gap(level: Path, pairs: Sequence[tuple[Path, Path]]) -> tuple[Reals, Reals]
 
 def levels_of(piece: Piece) -> tuple[str, ...]:
     """The levels a piece, or its sketch, has."""
-    drawn = {name for side in piece.lines for name in side.names}
+    drawn = {name for side in (*piece.lines, *piece.ring) for name in side.names}
     return tuple(dict.fromkeys(s.level for name, s in piece.signs.items() if s.kind == "level" and name in drawn))
 
 
 def level_length(piece: Piece, level: str) -> Reals:
     """How much garment (L,) mm lies along a level of a piece, darts and pleats as sewn; nothing where it has no such level."""
     names = [name for name, sign in piece.signs.items() if sign.kind == "level" and sign.level == level]
-    total: Reals = np.zeros(1)
+    edges = [side.drawn for side in piece.ring if not side.folded and set(names).intersection(side.names)]
+    total: Reals = np.asarray(sum((length(path) for path in edges), np.zeros(1)))
     runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
     if not any(runs):
         return total
     cloth = _cloth(piece)
-    wider = shapely.buffer(cloth, OFF_CLOTH, quad_segs=1)  # an edge that is a level lies on the outline
+    wider = shapely.buffer(cloth, OFF_CLOTH, quad_segs=1)
     shapely.prepare(wider)
     folds = [side.drawn for side in piece.lines if any(_is_fold(piece, name) for name in side.names)]
     for run in runs:

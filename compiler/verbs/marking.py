@@ -9,10 +9,10 @@ from typing import Any
 
 from ..geometry.path import Path
 from ..pattern import marks
-from ..pattern.levels import with_level
+from ..pattern.levels import with_level, with_level_edge
 from ..pattern.piece import Piece, Reals, Sign, SignKind, Trouble
 from ..pattern.spacing import About, must_go_together
-from .kinds import PieceKind, piece
+from .kinds import EdgeKind, Kind, PieceKind, piece
 from .points import as_path
 from .registry import Word, verb, word
 from .values import Edge
@@ -122,7 +122,7 @@ def _marked_names(static: Mapping[str, Any]) -> PieceKind:
     if static["as"] == "level":
         if len(ends) < 2:
             raise Trouble("a level says on which edges it ends", "write `from` and `to` with the edges it runs between")
-        return piece(with_level(sketch, called, None, (static["from"], static["to"])))
+        return piece(_levelled(sketch, called, static["subject"], (static["from"], static["to"])))
     if ends:
         fix = f"take it away, or write `as level`: a {static['as']} ends where its line ends"
         raise Trouble(f"`{ends[0]}` belongs to a level", fix)
@@ -152,10 +152,16 @@ def mark(
     if as_ == "level":
         assert from_ is not None
         assert to is not None
-        runs = [subject] if isinstance(subject, Path) else [side.drawn for side in subject.sides]
-        return with_level(piece, called, runs, (from_, to))
+        return _levelled(piece, called, subject, (from_, to))
     path = as_path(subject)
     return marks.with_slit(piece, called, path) if as_ == "slit" else marks.with_lines(piece, called, {"": path}, as_)
+
+
+def _levelled(made: Piece, called: str, along: Path | Edge | Kind, ends: tuple[str, str]) -> Piece:
+    """The piece, or its sketch, with a level along a line, or along an edge of its own."""
+    if isinstance(along, (Edge, EdgeKind)) and made.run(along.name):
+        return with_level_edge(made, called, along.name, ends)
+    return with_level(made, called, None if isinstance(along, Kind) else as_path(along), ends)
 
 
 def _placed_names(static: Mapping[str, Any]) -> PieceKind:

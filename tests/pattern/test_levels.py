@@ -7,7 +7,7 @@ import pytest
 from godet.geometry.path import line
 from godet.pattern.darts import place_dart, place_two_ended
 from godet.pattern.join import join
-from godet.pattern.levels import NARROW, level_length, levels_of, with_level
+from godet.pattern.levels import NARROW, level_length, levels_of, with_level, with_level_edge
 from godet.pattern.outline import outline
 from godet.pattern.piece import Piece, Reals, Trouble
 from godet.pattern.pivot import Into, pivot
@@ -38,7 +38,7 @@ def half(wide: float = 240.0, high: float = 400.0) -> Piece:
 
 
 def levelled(piece: Piece, height: float = 150.0, wide: float = 240.0, rise: float = 0.0) -> Piece:
-    return with_level(piece, "bust", [line(at(0, height), at(wide, height + rise))], ("centre", "side"))
+    return with_level(piece, "bust", line(at(0, height), at(wide, height + rise)), ("centre", "side"))
 
 
 @given(st.floats(10.0, 390.0), st.floats(-5.0, 5.0))
@@ -114,4 +114,17 @@ def test_parts_of_a_divided_piece_have_the_level_together_and_joined_again_as_be
 
 def test_a_level_must_reach_the_edges_it_names() -> None:
     with pytest.raises(Trouble, match="does not reach `side`"):
-        with_level(half(), "bust", [line(at(0, 150), at(200, 150))], ("centre", "side"))
+        with_level(half(), "bust", line(at(0, 150), at(200, 150)), ("centre", "side"))
+
+
+@given(LENGTHS, LENGTHS)
+def test_an_edge_that_is_a_level_is_as_long_as_it_is_sewn(width: float, spread: float) -> None:
+    darted = place_dart(half(), "dart", "hem", at=np.array([60.0]), width=np.array([width]), apex=at(60, 300))
+    made = with_level_edge(darted, "hip", "hem", ("centre", "side"))
+    assert level_length(made, "hip")[0] == pytest.approx(240.0 - width, abs=1e-6)
+    loose = leave(made, "dart", "ease")
+    cuts = evenly(loose, "hem", "upper", 1)
+    flared = slash(loose, cuts, hinged(cuts, "upper", [np.array([spread])])).piece
+    whole = unfold(flared, "centre")
+    assert level_length(whole, "hip")[0] == pytest.approx(2.0 * (240.0 + spread), abs=1e-6)
+    assert levels_of(whole) == ("hip",)

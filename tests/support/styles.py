@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 from godet.diagnostics.printing import print_all
 from godet.jobs.files import Disk
+from godet.jobs.fit import FitResult
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared, prepare
 from godet.pattern.piece import Piece
@@ -75,7 +76,14 @@ def values(prepared: Prepared) -> str:
         for one in results[0].seams
     ]
     lines += [f"check {one.name}: {'holds' if one.holds else 'fails'}" for one in results[0].checks]
+    lines += [f"fit {_fit(one)}" for one in results[0].fits]
     return "\n".join(lines)
+
+
+def _fit(one: FitResult) -> str:
+    body, drafted = ("-" if number is None else f"{number:.2f}" for number in (one.body_mm, one.drafted_mm))
+    garment = f"garment {one.garment_mm:.2f} (drafted {drafted})"
+    return f"{one.name}: body {body}, {garment}, asked {one.asked_mm:.2f}, {one.wrong or 'holds'}"
 
 
 def _value(value: object) -> str:
