@@ -357,7 +357,8 @@ def no_level(span: Span, level: str, levels: Sequence[str]) -> Diagnostic:
 
 
 def no_promise(span: Span, name: str, promises: Sequence[str]) -> Diagnostic:
-    fix = did_you_mean(name, promises) or (f"what is promised is {either(promises, 'and')}" if promises else "write a sentence `fit …`")
+    known = f"what is promised is {either(promises, 'and')}" if promises else "write a sentence `fit …`"
+    fix = did_you_mean(name, promises) or known
     return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix)
 
 
