@@ -1,4 +1,4 @@
-"""The wording of errors in sentences: one function per error, E140 to E171.
+"""The wording of errors in sentences: one function per error, E140 to E172.
 
 They speak of sentences, kinds, names, words and texts, as the language's laws do; never of the parser's own parts.
 """
@@ -226,6 +226,16 @@ def each_unclear(span: Span) -> Diagnostic:
         "this `each` does not say from where to where",
         span,
         fix="write `each k from 1 to n limit 20 {`",
+    )
+
+
+def solve_not_kept(span: Span, name: str, word: str) -> Diagnostic:
+    return error(
+        "E172",
+        f"{shown(word)} stands between `{name}` and its bounds",
+        span,
+        fix=f"write `solve {name} between …`, or `solve {name} kept between …` where the nearer bound may stand in for an answer",
+        word=word,
     )
 
 

@@ -253,7 +253,7 @@ class _Run:
             np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within")
         )
         try:
-            found = solved(surplus, low, high, within, node.fixed["name"])
+            found = solved(surplus, low, high, within, node.fixed["name"], node.fixed["kept"])
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         if np.array_equal(np.asarray(last[index]), found):  # it need not be worked out again

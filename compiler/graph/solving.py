@@ -28,11 +28,13 @@ class Unsolved(Trouble):
     tries: Tries = ()
 
 
-def solved(surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: Reals, name: str) -> Reals:
+def solved(
+    surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: Reals, name: str, kept: bool = False
+) -> Reals:
     """The value (L,) between `low` and `high` at which `surplus` (L,) is zero to a tenth of `within`.
 
-    Where it has one sign at both bounds, values between them are tried for the first change of sign. Unsolved with lanes
-    and what was tried, where there is none.
+    Where it has one sign at both bounds, values between them are tried for the first change of sign. Where there is none,
+    Unsolved with lanes and what was tried; or, when `kept`, the bound at which less is left over.
     """
     at_low, at_high = surplus(low), surplus(high)
     close = SHARE * within
@@ -41,7 +43,12 @@ def solved(surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: R
         tries = _tried(surplus, low, high, at_low, at_high)
         low, high, at_low, at_high = _bracketed(tries, alike, close)
         alike = _alike(at_low, at_high, close)
-        if alike.any():
+        if kept:  # both bounds and what is left over there become those of the nearer one, and the lane rests
+            nearer = np.abs(at_low) <= np.abs(at_high)
+            bound = np.where(nearer, low, high)
+            low, high = np.where(alike, bound, low), np.where(alike, bound, high)
+            at_low, at_high = np.where(alike, 0.0, at_low), np.where(alike, 0.0, at_high)
+        elif alike.any():
             fix = "widen the bounds on the side where least is left over, or move a point"
             raise Unsolved(f"no `{name}` within its bounds makes this hold", fix, alike, tries=tries)
     return _narrowed(surplus, (low, high), (at_low, at_high), close, name)

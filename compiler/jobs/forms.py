@@ -30,10 +30,12 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     ),
     "solve": (
         "Finds a length, angle or number between bounds so that two measured things are equal within a tolerance; "
-        "its text advises when none is found.",
+        "its text advises when none is found. `kept between`: then it is the bound at which less is left over, and a check "
+        "tells what is missing. A solve may stand inside another: it is found anew for every value the outer one tries.",
         (
             "solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm within 0.5 mm\n"
             '        "the sleeve is too wide for this armhole"',
+            "solve taken_in kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 within 0.1 mm",
         ),
     ),
     "when": (

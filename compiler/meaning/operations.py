@@ -200,6 +200,11 @@ def _argument(
             given.broken = True
         else:
             given.fixed[name] = given.static[name] = expr.text
+    elif want in ("quantity", "alike"):
+        found = bench.value(scope, expr, given.static["subject"] if want == "alike" else None)
+        if found.kind is not k.BROKEN and found.kind not in k.MEASURED:
+            found = bench.report(scope, words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
+        given.add(name, found)
     elif want in SEWN:
         found = bench.value(scope, expr)
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:

@@ -18,7 +18,6 @@ from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed, reversed_bounds
 from .tables import table
 
-SOLVED = (k.LENGTH, k.ANGLE, k.NUMBER)
 SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
 
 
@@ -150,14 +149,15 @@ def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
     if not isinstance(goal, t.Comparison) or goal.extra is None or goal.word.text != "equals":
         return bench.report(scope, words.solve_needs_equals(goal.span))
     low = bench.value(scope, sentence.bounds.low)
-    if low.kind is not k.BROKEN and low.kind not in SOLVED:
+    if low.kind is not k.BROKEN and low.kind not in k.MEASURED:
         low = bench.report(scope, words.wrong_kind(sentence.bounds.low.span, "length", low.kind.word))
     within = bench.value(scope, goal.extra)
     args = {"low": low, "high": bench.value(scope, sentence.bounds.high, _known(low)), "within": within}
     if reversed_bounds(low, args["high"]):
         return bench.report(scope, words.bounds_reversed(sentence.bounds.low.span.to(sentence.bounds.high.span)))
     advice = sentence.text.value if sentence.text else ""
-    unknown = bench.node(scope, "solve", low.kind, sentence.span, args, name=sentence.name.text, advice=advice)
+    fixed = {"name": sentence.name.text, "advice": advice, "kept": sentence.kept}
+    unknown = bench.node(scope, "solve", low.kind, sentence.span, args, **fixed)
     if unknown.kind is k.BROKEN:
         return unknown
     bench.unsettled.append((scope, sentence, unknown))

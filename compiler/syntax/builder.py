@@ -249,7 +249,9 @@ class Builder:
         return Check(word_of(c[1]), as_condition(c[3]), _text(c[6]), _sentence_span(c), when)
 
     def solve(self, c: list[Any]) -> Solve:
-        return Solve(word_of(c[1]), c[2], as_condition(c[4]), _text(c[5]), _sentence_span(c))
+        if c[2] is not None and c[2].text != "kept":
+            raise Slip(say.solve_not_kept(c[2].span, c[1].text, c[2].text))
+        return Solve(word_of(c[1]), c[3], as_condition(c[5]), _text(c[6]), _sentence_span(c), c[2] is not None)
 
     def recipe(self, c: list[Any]) -> Recipe:
         return Recipe(word_of(c[0]), word_of(c[1]), _text(c[2]), (), _sentence_span(c))

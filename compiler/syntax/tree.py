@@ -304,13 +304,17 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Solve:
-    """`solve width between low and high that a equals b within t "text"`: the length for which the condition holds."""
+    """`solve width between low and high that a equals b within t "text"`: the length for which the condition holds.
+
+    `kept`: written `solve width kept between …`; where none is found, the bound with less left over is the answer.
+    """
 
     name: Word
     bounds: Bounds
     condition: Condition
     text: Text | None
     span: Span
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)

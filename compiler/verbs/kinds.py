@@ -47,6 +47,7 @@ class OpenedKind(Kind):
 
 PATH = PathKind("curve")
 QUANTITIES = (NUMBER, LENGTH, AREA, ANGLE)
+MEASURED = (LENGTH, ANGLE, NUMBER)  # what a solve finds and limits hold
 
 
 @dataclass(frozen=True)

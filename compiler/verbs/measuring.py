@@ -251,12 +251,13 @@ def falling(drop: Reals, along: Reals) -> Reals:
 @verb(
     "kept",
     family="measuring",
-    doc="A length kept within limits: not less than `from`, not more than `to`.",
-    gives=LENGTH,
-    subject=word("length", "length", "the length"),
+    doc="A length, angle or number kept within limits: not less than `from`, not more than `to`; where the two contradict each "
+    "other, `to` holds.",
+    gives=lambda static: static["subject"],
+    subject=word("value", "quantity", "the length, angle or number"),
     words=(
-        word("from", "length", "the least it may be", optional=True),
-        word("to", "length", "the most it may be", optional=True),
+        word("from", "alike", "the least it may be", optional=True),
+        word("to", "alike", "the most it may be", optional=True),
     ),
     example="length taken = kept bust_girth - hip_girth from 0 cm",
 )

@@ -3,6 +3,7 @@
 A word of a verb has a *want*: the kind of value it takes, or a name looked up in the subject's piece:
 
 - `number length area angle flag text point direction path piece dart edge cuts seam`: a value;
+- `quantity`: a length, angle or number; `alike`: one of the subject's kind;
 - `weight`, `sewing`, `seam or edge`: values too;
 - `cloth`: the name of a cloth, declared where any is;
 - `listed NAME`: a word or number of a list in `standards.toml`;

@@ -1,6 +1,6 @@
-"""What must always hold of the bodice block, on invented bodies scattered wider than people are.
+"""What must always hold of the published bodice block, on invented bodies scattered wider than people are.
 
-The laws follow from the rules named in stdlib/blocks/bodice.style.
+The laws follow from the rules named in tests/outside/drafts/published_bodice.style.
 """
 
 from __future__ import annotations
