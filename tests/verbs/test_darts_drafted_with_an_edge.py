@@ -11,8 +11,8 @@ from godet.geometry.length import length
 from godet.geometry.path import Path, end_direction, line, start_direction
 from godet.geometry.spline import hobby
 from godet.pattern.piece import Reals, Trouble
-from godet.verbs.opened import Drafted, Opened, opened_curve
-from godet.verbs.values import Heading
+from godet.verbs.opened import Drafted, opened_curve
+from godet.verbs.values import Heading, Opened
 from hypothesis import given
 from hypothesis import strategies as st
 
