@@ -12,7 +12,7 @@ from ..geometry.lanes import Disagreement
 from ..geometry.path import Path
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
-from ..verbs.values import Mask, Seam, Value, taken
+from ..verbs.values import Mask, Opened, Seam, Value, taken
 from .operations import OPERATIONS, Group, People, chosen_by, figure
 from .solving import Unsolved, solved
 
@@ -300,6 +300,8 @@ def _numbers(value: Value) -> list[Reals]:
         return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
     if isinstance(value, Path):
         return [value.controls]
+    if isinstance(value, Opened):
+        return [part.controls for part in value.parts]
     if isinstance(value, Piece):
         inner = (side for hole in value.holes for side in hole.sides)
         drawn = [side.drawn.controls for side in (*value.ring, *inner, *value.lines)]

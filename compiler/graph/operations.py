@@ -11,14 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import agree
-from ..geometry.path import Path, chain, polyline
+from ..geometry.path import Path, chain, line, polyline, reverse
 from ..meaning.style import Node
 from ..pattern.darts import apex_of
 from ..pattern.finish.allowance import cut_edge, finished
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.comparing import compared
-from ..verbs.lines import opened_curve
 from ..verbs.measuring import OF
+from ..verbs.opened import opened_curve
 from ..verbs.outlines import outline_of
 from ..verbs.registry import verbs
 from ..verbs.rows import read_off
@@ -245,7 +245,17 @@ def _outline(node: Node, args: Args, group: Group) -> Any:
 
 
 def _opened_curve(node: Node, args: Args, group: Group) -> Any:
-    return opened_curve(**{_python(name): value for name, value in args.items()})
+    """The edge, with the darts that are drafted in it and the outline it is part of."""
+    given = {name: value for name, value in args.items() if not name.startswith(("dart ", "ring "))}
+    darts = [(dart, {word: args[f"dart {dart.name} {word}"] for word in words}) for dart, words in node.fixed["darts"]]
+    ring = [_ring_path(args, key, forward) for key, forward in node.fixed["ring"]]
+    return opened_curve(darts=darts, ring=ring, **{_python(name): value for name, value in given.items()})
+
+
+def _ring_path(args: Args, key: str, forward: bool) -> Path:
+    """An edge of the outline in the sense of the ring; one that has darts itself counts as the straight way between its ends."""
+    path = args[key] if key in args else line(*np.broadcast_arrays(args[f"{key} from"], args[f"{key} to"]))
+    return path if forward else reverse(path)
 
 
 def _verb(node: Node, args: Args, group: Group) -> Any:

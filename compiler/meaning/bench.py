@@ -18,7 +18,7 @@ class Scope:
     """Where names are looked up: a module, one use of a recipe, or the block of a piece.
 
     `prefix` is what its names are called from outside; `holders` tells the sentence a definition stands in (`gives`,
-    `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with an edge; `own` the
+    `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with each edge; `own` the
     piece in whose block it stands, as far as it is made: its edges and points may be named there without it;
     `used_in` the file that brought a recipe in with `use`;
     `removed` what the style takes away from the one it is built from, and where.
@@ -32,7 +32,7 @@ class Scope:
     known: dict[str, Typed] = field(default_factory=dict)
     holders: dict[str, t.Sentence] = field(default_factory=dict)
     places: dict[str, Span] = field(default_factory=dict)
-    drafted: dict[str, t.Definition] = field(default_factory=dict)
+    drafted: dict[str, list[t.Definition]] = field(default_factory=dict)
     recipes: dict[str, tuple[t.Recipe, Scope]] = field(default_factory=dict)
     own: Typed | None = None
     used: set[str] = field(default_factory=set)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
@@ -12,6 +14,7 @@ from ..verbs.outlines import OutlineEdge, outline_of
 from ..verbs.pieces import redrawn as redraw_names
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
+from .drafted import drafted_on, opened
 from .operations import apply, stray
 from .recipes import declare
 from .style import Typed
@@ -29,20 +32,15 @@ def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     darts = [one for one in sentence.block if isinstance(one, t.Definition) and one.kind.text == "dart"]
     declare(bench, inner, [one for one in sentence.block if one not in darts])
-    inner.drafted = {edge: dart for dart in darts if (edge := _drafted_on(dart)) is not None}
+    for dart in darts:
+        if (edge := drafted_on(dart)) is not None:
+            inner.drafted.setdefault(edge, []).append(dart)
     made = _ring(bench, inner, sentence)
     for dart in darts:
-        if made.kind is not k.BROKEN and dart.name.text not in {one.name.text for one in inner.drafted.values()}:
+        if made.kind is not k.BROKEN and drafted_on(dart) is None:
             made = _placed(bench, inner, dart, made)
     statements = [one for one in sentence.block if isinstance(one, t.Statement)]
     return _stated(bench, inner, statements, made)
-
-
-def _drafted_on(dart: t.Definition) -> str | None:
-    """The edge of a dart drafted by its two ends (`on armhole from a to b apex c`), or None for a dart to be placed."""
-    given = {clause.word.text: clause.value for clause in dart.clauses}
-    edge = given.get("on")
-    return edge.text if isinstance(edge, t.Name) and "to" in given else None
 
 
 def _ring(bench: Bench, inner: Scope, sentence: t.Definition) -> Typed:
@@ -75,19 +73,38 @@ def _edges(bench: Bench, inner: Scope) -> tuple[list[OutlineEdge] | None, dict[s
             continue
         args[name] = found
         start, end = (_key(inner, one) for one in ends)
-        edges.append(OutlineEdge(name, start, end, _dart_of(inner, name)))
-    return (edges if sound else None), args
+        edges.append(OutlineEdge(name, start, end))
+    cut = _with_darts(bench, inner, edges, args) if sound else None
+    return cut, args
+
+
+def _with_darts(bench: Bench, inner: Scope, edges: Sequence[OutlineEdge], args: dict[str, Typed]) -> list[OutlineEdge] | None:
+    """The edges with the darts drafted in them, whose nodes take the place of the plain curves; None when one is broken."""
+    known = [edge.name for edge in edges]
+    sound, cut, made = True, list(edges), {}
+    for name, darts in inner.drafted.items():
+        if strays := [dart for dart in darts if dart.stray is not None]:
+            takes = [word.name for word in verbs()["dart"].words]
+            stray(bench, inner, "dart", strays[0].stray, strays[0].span, takes)  # type: ignore[arg-type]
+        elif name not in known:
+            bench.report(inner, words.no_edge(_on(darts[0]), name, known, None))
+        else:
+            number = known.index(name)
+            made[name], drafted = opened(bench, inner, edges[number], edges, args)
+            cut[number] = replace(edges[number], darts=drafted)
+        sound = sound and name in made and made[name].kind is not k.BROKEN
+    args |= made
+    return cut if sound else None
+
+
+def _on(dart: t.Definition) -> Span:
+    return next(clause.value.span for clause in dart.clauses if clause.word.text == "on")
 
 
 def _key(scope: Scope, name: str) -> str:
     """What tells two points apart: the name, and where it is defined."""
     holder = scope.holder(name.split(".")[0])
     return f"{holder.prefix if holder else ''}{name}"
-
-
-def _dart_of(inner: Scope, edge: str) -> str | None:
-    dart = inner.drafted.get(edge)
-    return dart.name.text if dart is not None else None
 
 
 def _placed(bench: Bench, inner: Scope, dart: t.Definition, piece: Typed) -> Typed:

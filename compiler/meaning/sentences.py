@@ -67,9 +67,9 @@ def _defined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
             scope, words.lacks_value(place, sentence.name.text, f"write `{kind} {sentence.name.text} = …`")
         )
     found = bench.value(scope, sentence.value, _wanted(kind))
-    if (dart := scope.drafted.get(sentence.name.text)) is not None:
+    if darts := scope.drafted.get(sentence.name.text):
         where = f"draw `{sentence.name.text}` with `line` or `curve … from … to …`, or place the dart `at` a distance"
-        return bench.report(scope, words.misplaced(dart.span, "dart", where))
+        return bench.report(scope, words.misplaced(darts[0].span, "dart", where))
     if isinstance(found.kind, k.PathKind) and (ends := ends_of(sentence)) is not None:
         return replace(found, kind=k.PathKind("curve", ends))
     return found
@@ -83,22 +83,12 @@ def _wanted(kind: str) -> k.Kind:
 
 def _drawn(bench: Bench, scope: Scope, sentence: t.Definition, kind: str) -> Typed:
     """`line shoulder from a to b`, `curve neckline from … leaving …`, `seam side joins … to …`."""
-    dart = scope.drafted.get(sentence.name.text)
     made = apply(bench, scope, verbs()[kind], None, sentence.clauses, sentence.span)
     if isinstance(made.kind, k.PathKind):
-        made = replace(made, kind=k.PathKind("curve", ends_of(sentence)))
-    if dart is None or made.kind is k.BROKEN:
-        return made
-    extra = {
-        clause.word.text: bench.value(scope, clause.value, k.POINT)
-        for clause in dart.clauses
-        if clause.word.text != "on"
-    }
-    node = bench.nodes[made.node]
-    args = {name: Typed(bench.nodes[one].kind, one) for name, one in node.args.items()}
-    args |= {f"dart {name}": value for name, value in extra.items()}
-    opened = k.OpenedKind("curve with a dart in it", ends_of(sentence))
-    return bench.node(scope, "opened curve", opened, sentence.span, args)
+        opens = sentence.name.text in scope.drafted  # the darts are cut into it when the whole outline is known
+        ends = ends_of(sentence)
+        made = replace(made, kind=k.OpenedKind("curve with a dart in it", ends) if opens else k.PathKind("curve", ends))
+    return made
 
 
 def ends_of(sentence: t.Definition) -> tuple[str, str] | None:

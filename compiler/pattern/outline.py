@@ -34,7 +34,7 @@ def outline(
     """
     if not edges:
         raise Trouble("no edge is drawn in these braces", "draw its outline, or say with `=` what the piece is made from")
-    ring = [_travelled(edges[number], forward) for number, forward in _order(edges)]
+    ring = [_travelled(edges[number], forward) for number, forward in ring_order(edges)]
     if all(side.path is not None for side in ring):
         _must_meet(ring)
         # Corners are shared to the bit: a rounding apart, they would read as an outline that crosses itself.
@@ -48,7 +48,7 @@ def outline(
     return record(replace(piece, darts=tuple(_drafted(piece, name, edge) for name, edge in legs)), {})
 
 
-def _order(edges: Sequence[Edge]) -> list[tuple[int, bool]]:
+def ring_order(edges: Sequence[Edge]) -> list[tuple[int, bool]]:
     """Numbers of the edges in travelling order from the first, with whether each is travelled as stated."""
     ends: dict[Hashable, list[int]] = {}
     for number, (_, _, start, end) in enumerate(edges):

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from ..geometry import curve as curves
 from ..geometry import length as lengths
@@ -14,7 +13,6 @@ from ..geometry import path as paths
 from ..geometry.ellipse import arc, quarter
 from ..geometry.fit import smooth_fit
 from ..geometry.lanes import agree, norm
-from ..geometry.motion import Motion, apply_path, apply_points, inverse, rotation
 from ..geometry.offset import parallel_curve
 from ..geometry.path import Path
 from ..geometry.spline import hobby
@@ -110,67 +108,6 @@ def _bent(start: Reals, end: Reals, name: str, depth: Reals) -> Path:
     left = np.stack([-way[:, 1], way[:, 0]], axis=-1)
     sign = np.where(left @ np.array(BENDS[name]) >= 0, 1.0, -1.0)
     return curves.bowed(start, end, sign * depth)
-
-
-def opened_curve(
-    from_: Reals,
-    to: Reals,
-    dart_from: Reals,
-    dart_to: Reals,
-    dart_apex: Reals,
-    tension: Reals | None = None,
-    **rest: Any,
-) -> Mapping[str, Path]:
-    """An edge with a dart in it. A curve (it has a tension) is smooth once the dart is sewn; a line is straight on both sides.
-
-    The dart runs from `dart_from`, a point of the edge's way, to `dart_to`, (L, 2) each. Gives the `first` part, the legs
-    `inner` (to the apex) and `outer` (from it), and the `second` part. Raises Trouble where the legs differ, or for a curve
-    that is told more than how it leaves and arrives.
-    """
-    one, two = dart_from - dart_apex, dart_to - dart_apex
-    sizes = np.linalg.norm(one, axis=-1), np.linalg.norm(two, axis=-1)
-    uneven = np.abs(sizes[0] - sizes[1]) > 0.1
-    if uneven.any():
-        figures = {"one leg": sizes[0], "other leg": sizes[1]}
-        raise Trouble("the dart cannot close: its legs differ", "make both ends equally far from the apex", uneven, figures)
-    back = _nearer(from_, dart_to, dart_from) & _nearer(to, dart_from, dart_to)
-    if back.any():
-        fix = "exchange `from` and `to` of the dart"
-        raise Trouble("the dart's ends stand the other way round than the edge runs", fix, back)
-    legs = {"inner": straight(dart_from, dart_apex), "outer": straight(dart_apex, dart_to)}
-    if tension is None:
-        return {"first": straight(from_, dart_from), "second": straight(dart_to, to)} | legs
-    told = {name: value for name, value in rest.items() if value is not None}
-    if extra := [name for name in told if name not in ("leaving", "arriving")]:
-        raise Trouble(f"a curve with a drafted dart takes no `{extra[0]}`", "say how it leaves and arrives, or place the dart")
-    angle = np.arctan2(two[:, 0] * one[:, 1] - two[:, 1] * one[:, 0], np.sum(one * two, axis=-1))
-    first, second = _cut_open(rotation(dart_apex, angle), from_, to, dart_from, dart_to, tension, told)
-    return {"first": first, "second": second} | legs
-
-
-def _nearer(place: Reals, one: Reals, other: Reals) -> NDArray[np.bool_]:
-    """Whether `one` lies nearer to a place than `other`, (L,)."""
-    return np.asarray(np.linalg.norm(one - place, axis=-1) < np.linalg.norm(other - place, axis=-1))
-
-
-def _cut_open(
-    close: Motion, from_: Reals, to: Reals, dart_from: Reals, dart_to: Reals, tension: Reals, told: dict[str, Heading]
-) -> tuple[Path, Path]:
-    """The curve before and after a dart: drawn with the dart closed by a turn of all that follows it, cut there, opened."""
-    guides: dict[str, Any] = dict(told)
-    if (arriving := told.get("arriving")) is not None:
-        guides["arriving"] = _turned_heading(arriving, to, dart_to, close)
-    points, leaving, into = _guides(from_, apply_points(close, to), guides | {"through": dart_from})
-    whole = hobby(np.stack(points, axis=1), leaving, into, tension)
-    first = Path(whole.controls[:, :1], whole.straight[:1])
-    return first, apply_path(inverse(close), Path(whole.controls[:, 1:], whole.straight[1:]))
-
-
-def _turned_heading(heading: Heading, place: Reals, before: Reals, motion: Motion) -> Heading:
-    """A heading at the open end, as seen with the dart closed."""
-    settled = heading.at(place, place - before)
-    zero = apply_points(motion, np.zeros_like(settled))
-    return Heading("fixed", apply_points(motion, settled) - zero)
 
 
 @verb(

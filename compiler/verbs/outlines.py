@@ -18,9 +18,9 @@ from ..pattern.outline import outline
 from ..pattern.piece import Covers, Piece, Reals, Told, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
+from .opened import SMALLEST_DART, UNNEEDED, Drafted
 from .registry import verb, word
-
-SMALLEST_DART = 1.0  # mm; a dart narrower than this is not sewn
+from .values import Opened
 
 DART_WORDS = (
     word("on", "own edge", "the edge it stands on", optional=True),
@@ -36,40 +36,69 @@ DART_WORDS = (
     word("lower", "point", "its lower apex", optional=True),
 )
 
+CHORD = word(
+    "chord",
+    "number",
+    "where it is drafted: its place on the straight way between the ends of the edge, as a share; it stands square to that",
+    optional=True,
+)
+
 
 @dataclass(frozen=True)
 class OutlineEdge:
-    """An edge of an outline: the keys of the points it runs between, and the dart drafted in it, if any."""
+    """An edge of an outline: the keys of the points it runs between, and the darts drafted in it."""
 
     name: str
     start: str
     end: str
-    dart: str | None = None
+    darts: tuple[Drafted, ...] = ()
 
 
 def outline_of(edges: Sequence[OutlineEdge], values: Mapping[str, Any] | None) -> Piece:
-    """The closed piece; without values, its sketch. An edge with a drafted dart has the four paths of `opened_curve`."""
+    """The closed piece; without values, its sketch. An edge with drafted darts has the value of `opened_curve`."""
     rows: list[tuple[str, Path | None, str, str]] = []
     legs: list[tuple[str, str]] = []
+    gone: list[str] = []
     for edge in edges:
         value = None if values is None else values[edge.name]
-        if edge.dart is None:
+        if not edge.darts:
             rows.append((edge.name, value, edge.start, edge.end))
             continue
-        parts = dict.fromkeys(("first", "inner", "outer", "second")) if value is None else value
-        one, apex, two = (f"{edge.dart} {part}" for part in ("inner end", "apex", "outer end"))
+        made = _cut_rows(edge, value)
+        rows += made
+        drawn = {name for name, *_ in made}
+        for dart in edge.darts:
+            if f"{dart.name}.inner_leg" in drawn:
+                legs.append((dart.name, edge.name))
+            else:
+                gone += [dart.name, *leg_names(dart.name)]
+    return record(outline(rows, legs=legs), dict.fromkeys(gone, UNNEEDED))
+
+
+def _cut_rows(edge: OutlineEdge, value: Opened | None) -> list[tuple[str, Path | None, str, str]]:
+    """The parts of an edge with drafted darts, and the legs between them. In a sketch the darts stand as they are written."""
+    sides = {dart.name: dart.side for dart in edge.darts}
+    names = tuple(sides) if value is None else value.darts
+    parts = [None] * (len(names) + 1) if value is None else value.parts
+    legs = [(None, None)] * len(names) if value is None else value.legs
+    rows: list[tuple[str, Path | None, str, str]] = []
+    here = edge.start
+    for name, part, (to_apex, from_apex) in zip(names, parts, legs, strict=False):
+        first, second = ("inner", "outer") if sides[name] == "start" else ("outer", "inner")
+        one, apex, two = (f"{name} {end}" for end in ("first end", "apex", "second end"))
         rows += [
-            (edge.name, parts["first"], edge.start, one),
-            (f"{edge.dart}.inner_leg", parts["inner"], one, apex),
-            (f"{edge.dart}.outer_leg", parts["outer"], apex, two),
-            (edge.name, parts["second"], two, edge.end),
+            (edge.name, part, here, one),
+            (f"{name}.{first}_leg", to_apex, one, apex),
+            (f"{name}.{second}_leg", from_apex, apex, two),
         ]
-        legs.append((edge.dart, edge.name))
-    return outline(rows, legs=legs)
+        here = two
+    return [*rows, (edge.name, parts[-1], here, edge.end)]
 
 
 def _dart_names(static: Mapping[str, Any]) -> PieceKind:
     sketch: Piece = static["piece"].sketch
+    if "chord" in static:
+        raise Trouble("a dart on the chord is drafted on an edge", "write `on` and the name of the edge")
     _must_say(static)
     if "on" in static:
         end = edge_from(sketch, static["on"], static["from"])
@@ -95,20 +124,22 @@ def _must_say(static: Mapping[str, Any]) -> None:
 @verb(
     "dart",
     family="darts",
-    doc="A dart of the outline that is drawn: drafted by its ends on an edge, placed on an edge, or with two ends around a "
-    "point. On a piece that is drawn already: `darted`.",
+    doc="A dart of the outline that is drawn: placed on an edge, or with two ends around a point (on a piece that is drawn "
+    "already: `darted`). Or drafted with its edge, which is drawn as one smooth line with all such darts closed: by its place "
+    "on the chord, from `from` with `width` and `long`, or by its ends, `on edge from point to point apex point`. One that "
+    "takes in less than 1 mm is left out.",
     gives=_dart_names,
     statement=True,
     either=(("on", "around"),),
-    words=DART_WORDS,
-    example="dart waist_dart on waistline share 1/2 from centre width 3 cm long 14 cm",
+    words=(*DART_WORDS, CHORD),
+    example="dart waist_dart on waistline chord 1/2 from centre width 3 cm long 14 cm\n"
+    "dart side_dart on side share 1/2 from armhole width 2 cm long 9 cm",
 )
 def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
     """A dart that takes in less than a millimetre is left out: such bodies are a group of their own."""
     sewn = agree(np.atleast_1d(width >= SMALLEST_DART).astype(np.int64))
     if not sewn:
-        why = "this body needs no such dart: there is nothing to take in"
-        return record(piece, dict.fromkeys((name, *leg_names(name)), why))
+        return record(piece, dict.fromkeys((name, *leg_names(name)), UNNEEDED))
     if rest.get("around") is not None:
         inward = np.array([[-1.0, 0.0]])
         return place_two_ended(

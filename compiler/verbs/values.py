@@ -116,6 +116,20 @@ def _tangent_near(path: Path, place: Reals) -> Reals:
 
 
 @dataclass(frozen=True)
+class Opened:
+    """An edge cut open by darts: its `parts` one after the other as drawn, and between two of them a dart of `darts` with its
+    two `legs`, to the apex and from it. Darts that a body does not need are left out."""
+
+    parts: tuple[Path, ...]
+    darts: tuple[str, ...]
+    legs: tuple[tuple[Path, Path], ...]
+
+    def take(self, lanes: NDArray[np.intp]) -> Opened:
+        parts = tuple(part.take(lanes) for part in self.parts)
+        return Opened(parts, self.darts, tuple((one.take(lanes), other.take(lanes)) for one, other in self.legs))
+
+
+@dataclass(frozen=True)
 class CutLine:
     """A slash line from an edge to another, or to the apex of the dart `far` names where it is `to_apex`.
 
@@ -191,6 +205,7 @@ Value = (
     | Mask
     | str
     | Path
+    | Opened
     | Piece
     | Edge
     | Run
