@@ -218,7 +218,8 @@ def failing_for_alto(folder: Path) -> Path:
 def test_a_body_that_fails_is_not_built_and_the_others_are(tmp_path: Path, capsys: Captured) -> None:
     style, out = failing_for_alto(tmp_path), tmp_path / "out"
     assert main(["build", str(style), "--body", str(BODIES), "--out", str(out)]) == 2
-    assert {path.stem for path in out.iterdir()} == {"s_alto_5", "s_mezzo_2", "s_soprano_1"}
+    others = {path.stem for path in BODIES.glob("*.toml")} - {"alto_3"}
+    assert {path.stem for path in out.iterdir()} == {f"s_{name}" for name in others}
     said = capsys.readouterr()
     assert "(alto 3)" in said.err
     assert "divides by zero" in said.err
