@@ -9,8 +9,10 @@ from ..diagnostics.diagnostic import Span
 from .units import Unit
 from .vocabulary import Sex
 
-# Up to this age the regressions and limits of adult surveys do not hold.
+# The adult surveys begin at 17 years; below, their regressions and limits do not hold.
 ADULT_FROM_AGE = 17.0
+# Below this no adult is plausible (the least of 10,050, less 7 %): without an age it is taken for a child. mm.
+SHORTEST_ADULT = 1310.0
 
 
 @dataclass(frozen=True)
@@ -43,4 +45,6 @@ class Body:
 
     @property
     def is_child(self) -> bool:
-        return self.measures.get("age", ADULT_FROM_AGE) < ADULT_FROM_AGE
+        """By its age; where none is given, by a stature that no adult has."""
+        age = self.measures.get("age")
+        return age < ADULT_FROM_AGE if age is not None else self.measures.get("stature", SHORTEST_ADULT) < SHORTEST_ADULT

@@ -148,8 +148,8 @@ def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> di
     for failure in evaluated.failures:
         told = [(failure.node, failure.message, failure.fix)]
         if style.nodes[failure.node].op == "measure":  # all that is missing at once, not one a run
-            missing = _missing(style, prepared, failure.lane)
-            told = [(node, *not_measured(style.nodes[node].fixed["name"])) for node in missing] or told
+            missing, of_child = _missing(style, prepared, failure.lane), prepared.bodies[failure.lane].is_child
+            told = [(node, *not_measured(style.nodes[node].fixed["name"], of_child)) for node in missing] or told
         for index, message, fix in told:
             node = style.nodes[index]
             error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
