@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from ..diagnostics.diagnostic import Span
 from .units import Unit
-from .vocabulary import Sex
+from .vocabulary import Sex, Wearer
 
 # The adult surveys begin at 17 years; below, their regressions and limits do not hold.
 ADULT_FROM_AGE = 17.0
@@ -42,6 +42,11 @@ class Body:
     def survey_sex(self) -> Sex:
         """Whose survey serves: the women's where the file does not say, since the styles are womenswear first."""
         return self.sex or "F"
+
+    @property
+    def wearer(self) -> Wearer:
+        """Whose measurements are asked for: a woman's where neither age nor sex say otherwise."""
+        return "child" if self.is_child else "man" if self.sex == "M" else "woman"
 
     @property
     def is_child(self) -> bool:

@@ -1,8 +1,9 @@
 """Estimates of what was not measured, each with its standard deviation, its source and what it came from.
 
 The rules stand in `estimates.csv` (see `DATA.md`): regressions on the 1988 survey, definitions, and a few differences
-of level. For a measure that is missing, the rule with the smallest standard deviation serves among those whose
-predictors are all measured. Only where there is none may a predictor be such an estimate itself; the result says so.
+of level; for children, regressions on the survey of 1977. What follows exactly from what was measured is as good as measured.
+For a measure that is missing otherwise, the rule with the smallest standard deviation serves among those whose predictors are
+all known. Only where there is none may a predictor be such an estimate itself; the result says so.
 """
 
 from __future__ import annotations
@@ -174,21 +175,21 @@ def best_rule(target: str, body: Body, known: Callable[[str], bool]) -> Rule | N
 
 def estimate(body: Body) -> Mapping[str, Estimate]:
     """An estimate for every body word that was not measured and that something tells, in the vocabulary's order."""
-    first = _round(body, {})
-    second = _round(body, first)
-    found = {**first, **second}
+    found: dict[str, Estimate] = {}
+    for exact in (True, False, False):
+        found.update(_round(body, found, exact))
     return MappingProxyType({name: found[name] for name in vocabulary() if name in found})
 
 
-def _round(body: Body, earlier: Mapping[str, Estimate]) -> dict[str, Estimate]:
-    """Estimates of what is neither measured nor estimated in an earlier round."""
+def _round(body: Body, earlier: Mapping[str, Estimate], exact: bool) -> dict[str, Estimate]:
+    """Estimates of what is neither measured nor estimated in an earlier round; by exact rules alone."""
 
     def known(name: str) -> bool:
         return name in body.measures or name in earlier
 
     found: dict[str, Estimate] = {}
     for name in vocabulary():
-        if known(name) or (rule := best_rule(name, body, known)) is None:
+        if known(name) or (rule := best_rule(name, body, known)) is None or (exact and not rule.exact):
             continue
         made = _estimate(rule, body, earlier)
         if not math.isnan(made.value):
@@ -197,8 +198,9 @@ def _round(body: Body, earlier: Mapping[str, Estimate]) -> dict[str, Estimate]:
 
 
 def _estimate(rule: Rule, body: Body, earlier: Mapping[str, Estimate]) -> Estimate:
-    own = tuple(name for name in rule.predictors if name not in body.measures)
-    values = [earlier[name].value if name in own else body.measures[name] for name in rule.predictors]
+    given = body.measures
+    own = tuple(name for name in rule.predictors if name not in given and not earlier[name].exact)
+    values = [given[name] if name in given else earlier[name].value for name in rule.predictors]
     source = rule.source
     if body.sex is None and not rule.exact:
         source += f", {'girls' if body.is_child else 'women'} (the file gives no sex)"
@@ -247,7 +249,7 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
         text += ", from " + ", ".join(_input(body, given, estimates) for given in made.inputs)
         text += f": {made.formula}" + ("" if kind != "length" else " (in mm)")
     text += f"; {made.source}"
-    unsure = made.trunk and not made.exact
+    unsure = made.trunk and not made.exact and vocabulary()[name].is_asked_of(body.wearer)
     return text + ("; lengths of the trunk follow no other measurement: measure it" if unsure else "")
 
 
@@ -255,4 +257,5 @@ def _input(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     kind = vocabulary()[name].kind
     if name in body.measures:
         return f"{name} {shown(body.measures[name], kind, body.unit)}"
-    return f"{name} {shown(estimates[name].value, kind, body.unit)} (itself estimated)"
+    how = "worked out" if estimates[name].exact else "itself estimated"
+    return f"{name} {shown(estimates[name].value, kind, body.unit)} ({how})"

@@ -51,7 +51,7 @@ class Population:
                 raise KeyError(name)
             self._final[name] = self._filled(name, self._first_round(name), self._first_round)
         values = self._final[name]
-        measured = self._known(name)
+        measured = ~np.isnan(self._known(name))
         return values.copy(), measured, ~measured & ~np.isnan(values)
 
     def history(self, name: str, lane: int) -> str:
@@ -69,7 +69,7 @@ class Population:
         return {}
 
     @cached_property
-    def _exact(self) -> dict[str, Flags]:
+    def _exact(self) -> dict[str, Floats]:
         return {}
 
     @cached_property
@@ -92,17 +92,16 @@ class Population:
             self._columns[name] = np.array(given, dtype=np.float64)
         return self._columns[name]
 
-    def _known(self, name: str) -> Flags:
-        """Where it was measured, or follows exactly from what was."""
+    def _known(self, name: str) -> Floats:
+        """Measured, or following exactly from what was."""
         if name not in self._exact:
-            exact = self._filled(name, self._measured(name), self._measured, exact=True)
-            self._exact[name] = ~np.isnan(exact)
+            self._exact[name] = self._filled(name, self._measured(name), self._measured, exact=True)
         return self._exact[name]
 
     def _first_round(self, name: str) -> Floats:
-        """Measured, or estimated from what was measured."""
+        """Known, or estimated from what is known."""
         if name not in self._first:
-            self._first[name] = self._filled(name, self._measured(name), self._measured)
+            self._first[name] = self._filled(name, self._known(name), self._known)
         return self._first[name]
 
     def _filled(self, name: str, values: Floats, known: _Column, exact: bool = False) -> Floats:
