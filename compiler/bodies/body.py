@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 
 from ..diagnostics.diagnostic import Span
 from .units import Unit
-from .vocabulary import Sex
+from .vocabulary import Sex, Wearer
 
-# Up to this age the regressions and limits of adult surveys do not hold.
+# The adult surveys begin at 17 years; below, their regressions and limits do not hold.
 ADULT_FROM_AGE = 17.0
+# Below this no adult is plausible (the least of 10,050, less 7 %): without an age it is taken for a child. mm.
+SHORTEST_ADULT = 1310.0
 
 
 @dataclass(frozen=True)
@@ -42,5 +44,12 @@ class Body:
         return self.sex or "F"
 
     @property
+    def wearer(self) -> Wearer:
+        """Whose measurements are asked for: a woman's where neither age nor sex say otherwise."""
+        return "child" if self.is_child else "man" if self.sex == "M" else "woman"
+
+    @property
     def is_child(self) -> bool:
-        return self.measures.get("age", ADULT_FROM_AGE) < ADULT_FROM_AGE
+        """By its age; where none is given, by a stature that no adult has."""
+        age = self.measures.get("age")
+        return age < ADULT_FROM_AGE if age is not None else self.measures.get("stature", SHORTEST_ADULT) < SHORTEST_ADULT

@@ -10,6 +10,17 @@ from .body import Body
 _CHILD, _YOUNG, _SMALL = 15.0, 7.0, 3.0
 
 
+def cautioned(body: Body, in_full: bool = True) -> tuple[str, ...]:
+    """The same as lines for reports, or in short for sheets; the last one sends to the rules where it is sold."""
+    found = cautions(body)
+    lines = [f"{_sentence(one.message)} {_sentence(one.note)}" if in_full else _sentence(one.message) for one in found]
+    return (*lines, words.RULES_DECIDE) if found else ()
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}."
+
+
 def cautions(body: Body) -> tuple[Diagnostic, ...]:
     """Warnings for a body whose file gives an age of 14 years or less; none where no age is given."""
     age = body.measures.get("age")

@@ -1,8 +1,9 @@
 """Estimates of what was not measured, each with its standard deviation, its source and what it came from.
 
 The rules stand in `estimates.csv` (see `DATA.md`): regressions on the 1988 survey, definitions, and a few differences
-of level. For a measure that is missing, the rule with the smallest standard deviation serves among those whose
-predictors are all measured. Only where there is none may a predictor be such an estimate itself; the result says so.
+of level; for children, regressions on the survey of 1977. What follows exactly from what was measured is as good as measured.
+For a measure that is missing otherwise, the rule with the smallest standard deviation serves among those whose predictors are
+all known. Only where there is none may a predictor be such an estimate itself; the result says so.
 """
 
 from __future__ import annotations
@@ -35,13 +36,16 @@ _SOURCES: Mapping[str, str] = MappingProxyType(
         "slope": f"by definition; the heights as taken in the {_SURVEY}",
         "vertical": "a difference of heights; over the curve of the hip it is a little longer, how much is not known",
         "same place": "taken at the same place",
+        "same place of a child": "taken at the same place on a child",
+        "children": "least squares, child survey of 1977 (UM-HSRI-77-17), ages 2 to 16",
         "waist level": f"mean difference of the two waist levels, {_SURVEY}",
         "interpolated": f"interpolated between girths, {_SURVEY}; halfway from natural waist to hip, tested on nobody",
         "median": f"the middle of the {_SURVEY}; no other measurement tells it",
     }
 )
-# Rules that hold for a child too: they follow from what the words mean.
-FOR_CHILDREN = ("definition", "slope")
+# Rules that hold for a child: those that follow from what the words mean, and those of its own survey.
+FOR_CHILDREN = ("definition", "slope", "same place", "same place of a child", "children")
+ONLY_FOR_CHILDREN = ("same place of a child", "children")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +81,11 @@ class Rule:
         return math.degrees(math.asin(sine)) if abs(sine) <= 1 else math.nan
 
     @property
+    def exact(self) -> bool:
+        """Whether it follows from what the words mean: no error is added to that of the predictors."""
+        return self.sd == 0
+
+    @property
     def formula(self) -> str:
         """The arithmetic in words: `2 + 0.0741 stature + 0.0695 bust_girth`."""
         if self.kind == "slope":
@@ -110,6 +119,11 @@ class Estimate:
     inputs: tuple[str, ...]
     estimated_inputs: tuple[str, ...]
     trunk: bool
+
+    @property
+    def exact(self) -> bool:
+        """Whether it follows from what was measured without any error of its own, so that it is as good as measured."""
+        return self.sd == 0 and not self.estimated_inputs
 
 
 @lru_cache(maxsize=1)
@@ -148,7 +162,7 @@ def _rule(row: Mapping[str, str]) -> Rule:
 def rules_for(target: str, sex: Sex, child: bool) -> tuple[Rule, ...]:
     """The rules that may estimate a measure for such a body, the best first."""
     some = rules().get((sex, target), ())
-    return tuple(rule for rule in some if rule.kind in FOR_CHILDREN) if child else some
+    return tuple(rule for rule in some if (rule.kind in FOR_CHILDREN if child else rule.kind not in ONLY_FOR_CHILDREN))
 
 
 def best_rule(target: str, body: Body, known: Callable[[str], bool]) -> Rule | None:
@@ -161,21 +175,21 @@ def best_rule(target: str, body: Body, known: Callable[[str], bool]) -> Rule | N
 
 def estimate(body: Body) -> Mapping[str, Estimate]:
     """An estimate for every body word that was not measured and that something tells, in the vocabulary's order."""
-    first = _round(body, {})
-    second = _round(body, first)
-    found = {**first, **second}
+    found: dict[str, Estimate] = {}
+    for exact in (True, False, False):
+        found.update(_round(body, found, exact))
     return MappingProxyType({name: found[name] for name in vocabulary() if name in found})
 
 
-def _round(body: Body, earlier: Mapping[str, Estimate]) -> dict[str, Estimate]:
-    """Estimates of what is neither measured nor estimated in an earlier round."""
+def _round(body: Body, earlier: Mapping[str, Estimate], exact: bool) -> dict[str, Estimate]:
+    """Estimates of what is neither measured nor estimated in an earlier round; by exact rules alone."""
 
     def known(name: str) -> bool:
         return name in body.measures or name in earlier
 
     found: dict[str, Estimate] = {}
     for name in vocabulary():
-        if known(name) or (rule := best_rule(name, body, known)) is None:
+        if known(name) or (rule := best_rule(name, body, known)) is None or (exact and not rule.exact):
             continue
         made = _estimate(rule, body, earlier)
         if not math.isnan(made.value):
@@ -184,11 +198,12 @@ def _round(body: Body, earlier: Mapping[str, Estimate]) -> dict[str, Estimate]:
 
 
 def _estimate(rule: Rule, body: Body, earlier: Mapping[str, Estimate]) -> Estimate:
-    own = tuple(name for name in rule.predictors if name not in body.measures)
-    values = [earlier[name].value if name in own else body.measures[name] for name in rule.predictors]
+    given = body.measures
+    own = tuple(name for name in rule.predictors if name not in given and not earlier[name].exact)
+    values = [given[name] if name in given else earlier[name].value for name in rule.predictors]
     source = rule.source
-    if body.sex is None and rule.kind not in FOR_CHILDREN:
-        source += ", women (the file gives no sex)"
+    if body.sex is None and not rule.exact:
+        source += f", {'girls' if body.is_child else 'women'} (the file gives no sex)"
     return Estimate(
         value=rule.value(values),
         sd=_combined_sd(rule, earlier, own),
@@ -225,19 +240,22 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
         return f"measured: {shown(body.measures[name], kind, body.unit)} in {where}{line}"
     made = estimates.get(name)
     if made is None:
-        return f"missing: not measured in {where}, and nothing that was measured tells it"
-    text = f"estimated: {shown(made.value, kind, body.unit)}"
+        child = "; the estimates are adults', and none is made of a child" if body.is_child else ""
+        return f"missing: not measured in {where}, and nothing that was measured tells it{child}"
+    text = f"{'worked out' if made.exact else 'estimated'}: {shown(made.value, kind, body.unit)}"
     if made.sd != 0:
         text += ", SD " + ("not known" if made.sd is None else shown(made.sd, kind, body.unit))
     if made.inputs:
         text += ", from " + ", ".join(_input(body, given, estimates) for given in made.inputs)
         text += f": {made.formula}" + ("" if kind != "length" else " (in mm)")
     text += f"; {made.source}"
-    return text + ("; lengths of the trunk follow no other measurement: measure it" if made.trunk else "")
+    unsure = made.trunk and not made.exact and vocabulary()[name].is_asked_of(body.wearer)
+    return text + ("; lengths of the trunk follow no other measurement: measure it" if unsure else "")
 
 
 def _input(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     kind = vocabulary()[name].kind
     if name in body.measures:
         return f"{name} {shown(body.measures[name], kind, body.unit)}"
-    return f"{name} {shown(estimates[name].value, kind, body.unit)} (itself estimated)"
+    how = "worked out" if estimates[name].exact else "itself estimated"
+    return f"{name} {shown(estimates[name].value, kind, body.unit)} ({how})"

@@ -42,6 +42,7 @@ class Population:
     def value(self, name: str) -> tuple[Floats, Flags, Flags]:
         """Values (L,) in mm, degrees, kg or years, NaN where missing; measured (L,); estimated (L,).
 
+        What follows exactly from what was measured, as a difference of two heights, counts as measured.
         `name` is a body word in its long form; any other is a KeyError: the checker refuses it before a body is
         loaded.
         """
@@ -50,7 +51,7 @@ class Population:
                 raise KeyError(name)
             self._final[name] = self._filled(name, self._first_round(name), self._first_round)
         values = self._final[name]
-        measured = ~np.isnan(self._measured(name))
+        measured = ~np.isnan(self._known(name))
         return values.copy(), measured, ~measured & ~np.isnan(values)
 
     def history(self, name: str, lane: int) -> str:
@@ -65,6 +66,10 @@ class Population:
 
     @cached_property
     def _first(self) -> dict[str, Floats]:
+        return {}
+
+    @cached_property
+    def _exact(self) -> dict[str, Floats]:
         return {}
 
     @cached_property
@@ -87,19 +92,25 @@ class Population:
             self._columns[name] = np.array(given, dtype=np.float64)
         return self._columns[name]
 
+    def _known(self, name: str) -> Floats:
+        """Measured, or following exactly from what was."""
+        if name not in self._exact:
+            self._exact[name] = self._filled(name, self._measured(name), self._measured, exact=True)
+        return self._exact[name]
+
     def _first_round(self, name: str) -> Floats:
-        """Measured, or estimated from what was measured."""
+        """Known, or estimated from what is known."""
         if name not in self._first:
-            self._first[name] = self._filled(name, self._measured(name), self._measured)
+            self._first[name] = self._filled(name, self._known(name), self._known)
         return self._first[name]
 
-    def _filled(self, name: str, values: Floats, known: _Column) -> Floats:
-        """Values with their gaps filled by the best rule whose predictors are known in the lane."""
+    def _filled(self, name: str, values: Floats, known: _Column, exact: bool = False) -> Floats:
+        """Values with their gaps filled by the best rule whose predictors are known in the lane; by exact rules alone."""
         out = values.copy()
         for sex, child, lanes in self._groups:
             undecided = lanes & np.isnan(values)
             for rule in rules_for(name, "F" if sex == "F" else "M", child):
-                if not undecided.any():
+                if not undecided.any() or (exact and not rule.exact):
                     break
                 inputs = [known(predictor) for predictor in rule.predictors]
                 ready = undecided.copy()

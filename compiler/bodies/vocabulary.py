@@ -16,6 +16,9 @@ from typing import Any, Literal, get_args
 
 Kind = Literal["length", "angle", "mass", "years"]
 Sex = Literal["F", "M"]
+Wearer = Literal["woman", "man", "child"]
+
+_LETTER: Mapping[Wearer, str] = MappingProxyType({"woman": "W", "man": "M", "child": "C"})
 
 # How far beyond the least and the greatest body of the surveys a value is still plausible, as factors.
 # The surveys hold service members, who are fitter and younger than customers: girths and weight get much room upward.
@@ -49,6 +52,10 @@ class Measure:
     @property
     def is_girth(self) -> bool:
         return self.name.endswith("_girth")
+
+    def is_asked_of(self, wearer: Wearer) -> bool:
+        """Whether such a wearer is measured for it: bust points are not asked of a man or a child."""
+        return self.who == "A" or _LETTER[wearer] in self.who
 
     def plausible(self, sex: Sex) -> tuple[float, float] | None:
         """Plausible least and greatest value, or None where no survey holds the dimension."""

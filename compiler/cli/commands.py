@@ -187,18 +187,21 @@ def fmt(given: argparse.Namespace) -> int:
 
 
 def measures(given: argparse.Namespace) -> int:
-    from ..bodies.vocabulary import vocabulary
-    from ..jobs.vocabulary import asked, measure_entry
+    from ..jobs.measures import asked, entries, lines
+    from ..jobs.vocabulary import measure_entry
 
     if given.style is None:
-        print("\n".join(measure_entry(name) for name in vocabulary()), end="")
+        print("\n".join(measure_entry(name) for name in entries(given.wearer)), end="")
         return HOLDS
-    prepared = prepare(Disk(), given.style)
+    prepared = prepare(Disk(), given.style, given.body)
     _say(prepared.diagnostics, prepared.texts)
-    if prepared.style is None:
+    if prepared.style is None or prepared.broken:
         return ERRORS
-    for one in asked(prepared.style):
-        print(f"{one.name}: {one.definition}\n  how to take it: {one.how}\n  asked for at {', '.join(one.places)}")
+    for body in prepared.bodies or [None]:
+        if body is not None:
+            print(f"{body.name}\n{'=' * len(body.name)}")
+        for one in asked(prepared.style, given.wearer, body):
+            print("\n".join(lines(one)))
     return HOLDS
 
 

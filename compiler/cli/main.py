@@ -70,6 +70,10 @@ def _parser() -> argparse.ArgumentParser:
     formatter.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file would change")
     measures = commands.add_parser("measures", help="the measurements, or what a style needs and why")
     measures.add_argument("style", nargs="?", metavar="STYLE")
+    measures.add_argument(
+        "--for", dest="wearer", choices=["woman", "man", "child"], help="only what is measured of such a wearer"
+    )
+    _bodies(measures)
     words = commands.add_parser("words", help="the words of the language, or the entry of one")
     words.add_argument("word", nargs="?", metavar="WORD")
     words.add_argument("--figures", metavar="DIR", help="write the figure of the word, or of all words, as SVG into a folder")
@@ -82,10 +86,14 @@ def _style(parser: argparse.ArgumentParser) -> None:
     _choices(parser)
 
 
-def _choices(parser: argparse.ArgumentParser) -> None:
+def _bodies(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--body", action="append", default=[], metavar="FILE", help="a body file, or a folder of them; may be repeated"
     )
+
+
+def _choices(parser: argparse.ArgumentParser) -> None:
+    _bodies(parser)
     parser.add_argument(
         "--set",
         action="append",

@@ -19,6 +19,11 @@ def _either(words: Sequence[str]) -> str:
     return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " or " + quoted[-1]
 
 
+def _all(words: Sequence[str]) -> str:
+    quoted = [f"`{word}`" for word in words]
+    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]
+
+
 def unreadable(span: Span, reason: str, fix: str) -> Diagnostic:
     return Diagnostic(
         "E401",
@@ -252,6 +257,54 @@ def exchanged(
     )
 
 
+def contradiction(
+    body: str,
+    span: Span | None,
+    names: Sequence[str],
+    values: Sequence[str],
+    facts: Sequence[str],
+    would_fit: str,
+    labels: tuple[Label, ...],
+) -> Diagnostic:
+    """Two ways over the same stretch do not agree, and nothing tells which is wrong; or one slip would explain it."""
+    return _warning(
+        "W436",
+        body,
+        f"`{names[0]}` of {values[0]} and {_all(names[1:])} contradict each other",
+        span,
+        "; ".join(facts),
+        would_fit or f"measure {_all(names)} again",
+        labels,
+        _data(word=names[0], names=tuple(names), values=tuple(values), facts=tuple(facts), would_fit=would_fit),
+    )
+
+
+def child_without_age(body: str, span: Span | None, stature: str) -> Diagnostic:
+    return _warning(
+        "W437",
+        body,
+        f"`stature` of {stature} is a child's, and no age is given",
+        span,
+        "figures of adults are not used for it, and those of children need the age; without it no caution for children is given",
+        "write the age in years among the measures, such as `age = 7.5`",
+        (),
+        _data(word="stature", value=stature),
+    )
+
+
+def no_figures_of_children(body: str, span: Span | None, names: Sequence[str]) -> Diagnostic:
+    return _warning(
+        "W438",
+        body,
+        "most of this child's measurements were held against no other child's",
+        span,
+        f"the survey of children has stature, weight, waist and foot, and no figures for {_all(names)}",
+        "measure these twice",
+        (),
+        _data(names=tuple(names)),
+    )
+
+
 def unit_of_all(body: str, span: Span | None, unit: str, fits: str, count: int) -> Diagnostic:
     return _warning(
         "W435",
@@ -266,6 +319,7 @@ def unit_of_all(body: str, span: Span | None, unit: str, fits: str, count: int) 
 
 
 _WHERE_SOLD = "check the rules where it is sold"
+RULES_DECIDE = "The rules where the garment is sold decide; nothing of them is checked here."
 
 
 def cords_on_children(body: str, span: Span | None, under_seven: bool) -> Diagnostic:

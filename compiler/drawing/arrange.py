@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .lettering import text_room
+from .lettering import text_room, wrapped
 from .marks import Drawing, Label, Line, Mark, Reals, Sheet
 from .signs import centred
 from .wording import Unit
@@ -23,15 +23,18 @@ SQUARE_INCH = 101.6
 CAUTION = "Check the test square before cutting"
 TITLE_HEIGHT = 7.0
 LINE_HEIGHT = 3.5
+NOTE_WIDTH = 220.0
+"""Of lines of text beside the test squares, mm."""
 
 
 @dataclass(frozen=True)
 class Title:
-    """What stands in the title of a sheet."""
+    """What stands in the title of a sheet; `cautions` are lines on whom the garment is for."""
 
     style: str
     body: str = ""
     unit: Unit = "cm"
+    cautions: tuple[str, ...] = ()
 
     @property
     def line(self) -> str:
@@ -70,8 +73,9 @@ def title_strip(title: Title, corner: Reals) -> tuple[list[Mark], float, float]:
     marks += square(corner + np.array([SQUARE_MM + GAP, 0.0]), SQUARE_INCH, "4 in")
     beside = corner + np.array([2 * GAP + SQUARE_MM + SQUARE_INCH, 0.0])
     rows = [(title.line, TITLE_HEIGHT), (CAUTION, LINE_HEIGHT), (f"scale 1:1, {title.units}", LINE_HEIGHT)]
+    notes = [line for text in title.cautions for line in wrapped(text, LINE_HEIGHT, NOTE_WIDTH)]
     y, widest = SQUARE_MM, 0.0
-    for text, height in rows:
+    for text, height in [*rows, *((line, LINE_HEIGHT) for line in notes)]:
         y -= 2.0 * height
         label = Label(text, beside + np.array([0.0, y]), height, source="title")
         widest = max(widest, text_room(label.text, label.height))

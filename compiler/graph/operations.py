@@ -57,9 +57,10 @@ def _text(node: Node, args: Args, group: Group) -> Any:
     return str(node.fixed["value"])
 
 
-def not_measured(name: str) -> tuple[str, str]:
+def not_measured(name: str, of_child: bool = False) -> tuple[str, str]:
     """What is wrong, and what to do, where a measurement is missing."""
-    return f"`{name}` was not measured, and nothing estimates it", f"measure it: `godet words {name}` says how"
+    nothing = "no figures of children estimate it (adults' are not used)" if of_child else "nothing estimates it"
+    return f"`{name}` was not measured, and {nothing}", f"measure it: `godet words {name}` says how"
 
 
 def _measure(node: Node, args: Args, group: Group) -> Any:

@@ -8,7 +8,7 @@ from pathlib import PurePath
 from typing import Literal
 
 from ..bodies.body import Body
-from ..bodies.cautions import cautions
+from ..bodies.cautions import cautioned
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
 from ..drawing.marks import Drawing
@@ -68,7 +68,7 @@ def drawn(prepared: Prepared, result: BodyResult, body: Body, paper: Paper) -> t
     """The SVG and the PDF of one body."""
     drawings, title = plate(prepared, result, body)
     sheet = arrange(drawings, title)
-    pages = paginate(drawings, title, paper, (*CAUTIONS, *(one.message for one in cautions(body)), FITTER))
+    pages = paginate(drawings, title, paper, (*CAUTIONS, *title.cautions, FITTER))
     return svg_text(sheet), pdf_bytes(pages)
 
 
@@ -78,7 +78,7 @@ def plate(prepared: Prepared, result: BodyResult, body: Body) -> tuple[list[Draw
     unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
     pieces = with_matched_corners(result, with_seam_notches(result))
     drawings = [draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces]
-    return drawings, Title(prepared.style.title, result.name, unit)
+    return drawings, Title(prepared.style.title, result.name, unit, cautioned(body, in_full=False))
 
 
 def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Literal["cm", "in"]) -> PieceInfo:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..bodies.vocabulary import vocabulary
+from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
@@ -148,8 +148,8 @@ def _errors(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> di
     for failure in evaluated.failures:
         told = [(failure.node, failure.message, failure.fix)]
         if style.nodes[failure.node].op == "measure":  # all that is missing at once, not one a run
-            missing = _missing(style, prepared, failure.lane)
-            told = [(node, *not_measured(style.nodes[node].fixed["name"])) for node in missing] or told
+            missing, of_child = _missing(style, prepared, failure.lane), prepared.bodies[failure.lane].is_child
+            told = [(node, *not_measured(style.nodes[node].fixed["name"], of_child)) for node in missing] or told
         for index, message, fix in told:
             node = style.nodes[index]
             error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
@@ -185,20 +185,27 @@ def _estimated(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tupl
         node = style.nodes[index]
         if index not in drawn or node.op not in ("measure", "fallback"):
             continue
-        name, rule = str(node.fixed["name"]), node.op == "fallback" and _rule(style, node)
+        name, rule = str(node.fixed["name"]), node.op == "fallback" and rule_of(style, node)
         for at in np.flatnonzero(~people.value(name)[1][part.lanes]):
             if rule:
                 found[at].setdefault(name, rule)
             else:
                 found[at][name] = people.history(name, int(part.lanes[at]))
-    trunk = {name for name, entry in vocabulary().items() if entry.trunk}
-    warn = "; a length of the trunk, which nothing tells well: measure it"
+    wearers = [prepared.bodies[lane].wearer for lane in part.lanes.tolist()]
     return [
-        tuple(Unmeasured(name, how + (warn if name in trunk else "")) for name, how in sorted(one.items())) for one in found
+        tuple(Unmeasured(name, how + _if_trunk(name, wearer)) for name, how in sorted(one.items()))
+        for one, wearer in zip(found, wearers, strict=True)
     ]
 
 
-def _rule(style: CheckedStyle, node: Node) -> str:
+def _if_trunk(name: str, wearer: Wearer) -> str:
+    entry = vocabulary()[name]
+    unsure = entry.trunk and entry.is_asked_of(wearer)
+    return "; a length of the trunk, which nothing tells well: measure it" if unsure else ""
+
+
+def rule_of(style: CheckedStyle, node: Node) -> str:
+    """Where the rule stands by which a recipe does without a measurement."""
     span = node.origin.span
     line, _ = place(style.texts[span.file], span.start)
     return f"by the rule at {span.file}:{line}"

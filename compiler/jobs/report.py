@@ -12,6 +12,7 @@ Keys, lengths in mm, areas in mm2:
     care[]                name; words (in the order of the symbols); text
     bodies[]              one entry for each body, in the order given
       name
+      cautions[]          for a child: what is regulated where the garment is sold
       pieces[]            name; cut (words); cuts[]: cloth, count, mirrored, face_up; area_mm2;
                           edges[]: name, length_mm, allowance_mm, under_mm (of the allowance, turned under again);
                           remarks (lines of text on the piece);
@@ -44,6 +45,8 @@ from typing import Any
 
 import numpy as np
 
+from ..bodies.body import Body
+from ..bodies.cautions import cautioned
 from ..diagnostics.printing import print_diagnostic
 from ..drawing.wording import cut_words
 from ..geometry.path import flatten_within, ring_area
@@ -68,7 +71,7 @@ def report(prepared: Prepared) -> dict[str, Any]:
         "built_from": list(prepared.style.built_from),
         "fingerprint": prepared.fingerprint,
         **rows(sound, ("cloths", "sewing", "care")),
-        "bodies": [_body(prepared, result) for result in results],
+        "bodies": [_body(prepared, result, body) for result, body in zip(results, prepared.bodies, strict=True)],
     }
 
 
@@ -106,10 +109,11 @@ def cut_list(pieces: Sequence[PieceResult]) -> list[dict[str, Any]]:
     ]
 
 
-def _body(prepared: Prepared, result: BodyResult) -> dict[str, Any]:
+def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
     walks = walked(result, with_seam_notches(result))
     return {
         "name": result.name,
+        "cautions": list(cautioned(body)),
         "pieces": [_piece(one) for one in result.pieces],
         "seams": [_seam(seam, walks[seam.name]) for seam in result.seams],
         "checks": [

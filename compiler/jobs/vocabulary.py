@@ -6,10 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..bodies.vocabulary import canonical, vocabulary
-from ..diagnostics.printing import place
 from ..diagnostics.suggest import did_you_mean
 from ..folders import shipped
-from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..syntax.parser import parse
@@ -69,26 +67,6 @@ class Shelved:
         """What it gives: kind and name of each."""
         given = [one.definition for one in self.recipe.block if isinstance(one, t.Gives)]
         return tuple((one.kind.text, one.name.text) for one in given)
-
-
-@dataclass(frozen=True)
-class Asked:
-    """A measurement a style needs, and where it asks for it."""
-
-    name: str
-    definition: str
-    how: str
-    places: tuple[str, ...]
-
-
-def asked(style: CheckedStyle) -> tuple[Asked, ...]:
-    """What a style needs to be measured, and why."""
-    known = vocabulary()
-    rows = []
-    for name, spans in style.measures.items():
-        places = [f"{span.file}:{place(style.texts[span.file], span.start)[0]}" for span in spans]
-        rows.append(Asked(name, known[name].what, known[name].how, tuple(dict.fromkeys(places))))
-    return tuple(rows)
 
 
 def entry(word: str) -> tuple[str | None, str]:

@@ -23,6 +23,7 @@ def as_text(report: Mapping[str, Any]) -> str:
     lines = [heading, *style_lines(report), *sizes_lines(report["bodies"])]
     for body in report["bodies"]:
         lines += ["", body["name"], "=" * len(body["name"])]
+        lines += body["cautions"]
         if body["estimated"]:
             lines.append("not measured:")
             lines += [f"  {name}: {how}" for name, how in body["estimated_how"].items()]

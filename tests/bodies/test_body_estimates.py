@@ -88,9 +88,29 @@ def test_a_file_without_sex_uses_women_and_says_so() -> None:
     assert estimate(body("M", stature=1680, bust_girth=920))["scye_depth"].value != unknown.value
 
 
-def test_no_adult_regression_for_a_child() -> None:
-    made = estimate(body(age=8, stature=1300, bust_girth=650, natural_waist_girth=560, hip_girth=680, waist_to_hip=150))
-    assert set(made) == {"waist_to_top_hip"}
+@pytest.mark.parametrize("age", [{"age": 8}, {}], ids=["by age", "by stature"])
+def test_no_adult_regression_for_a_child(age: dict[str, float]) -> None:
+    """What follows from the words, and what children's own figures tell: the foot by stature, the chest where the bust is."""
+    given = body(stature=1300, bust_girth=650, natural_waist_girth=560, hip_girth=680, waist_to_hip=150)
+    made = estimate(replace(given, measures={**given.measures, **age}))
+    assert set(made) == {"waist_to_top_hip", "foot_length", "chest_girth"}
+    assert made["chest_girth"].value == 650
+    assert made["foot_length"].source.startswith("least squares, child survey of 1977")
+
+
+def test_no_childrens_figure_for_an_adult() -> None:
+    assert "foot_length" not in estimate(body(stature=1650, body_mass=60))
+    assert "chest_girth" not in estimate(body(bust_girth=920))
+    assert estimate(body("M", chest_girth=1020))["bust_girth"].value == 1020
+
+
+def test_what_follows_exactly_is_worked_out_and_not_estimated() -> None:
+    given = body(natural_waist_height=1060, hip_height=840)
+    made = estimate(given)
+    assert made["waist_to_hip_height"].exact
+    assert history(given, "waist_to_hip_height", made).startswith("worked out: 22 cm, from natural_waist_height")
+    assert not estimate(body(natural_waist_girth=700))["waist_girth"].exact
+    assert not estimate(body(stature=1650, bust_girth=900, natural_waist_girth=700, hip_girth=950))["waist_to_hip_height"].exact
 
 
 @pytest.mark.parametrize("name", ["under_bust_girth", "scye_depth", "back_neck_point_to_waist", "thigh_girth"])

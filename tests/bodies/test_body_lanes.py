@@ -45,14 +45,27 @@ def test_lanes_agree_with_each_body_alone(bodies: list[Body]) -> None:
         values, measured, estimated = population.value(name)
         assert values.shape == measured.shape == estimated.shape == (len(bodies),)
         for lane, body in enumerate(bodies):
-            assert measured[lane] == (name in body.measures)
-            assert estimated[lane] == (name in alone[lane])
-            if measured[lane]:
+            exact = name in alone[lane] and alone[lane][name].exact
+            assert measured[lane] == (name in body.measures or exact)
+            assert estimated[lane] == (name in alone[lane] and not exact)
+            if name in body.measures:
                 assert values[lane] == body.measures[name]
-            elif estimated[lane]:
+            elif name in alone[lane]:
                 assert values[lane] == pytest.approx(alone[lane][name].value, abs=1e-9)
             else:
                 assert np.isnan(values[lane])
+
+
+def test_what_follows_exactly_counts_as_measured() -> None:
+    """So that `waist_to_hip_height otherwise …` takes the difference of the heights before any rule of thumb."""
+    heights = {"natural_waist_height", "hip_height", "side_neck_height", "shoulder_height", "shoulder_length"}
+    woman, other = thinned(WOMEN[0], heights, "F", None), thinned(WOMEN[1], {"natural_waist_height"}, "F", None)
+    for name in ("waist_to_hip_height", "shoulder_slope"):
+        _, measured, estimated = Population.of([woman, other]).value(name)
+        assert measured.tolist() == [True, False]
+        assert not estimated[0]
+    values, *_ = Population.of([woman]).value("waist_to_hip_height")
+    assert values[0] == woman.measures["natural_waist_height"] - woman.measures["hip_height"]
 
 
 def test_a_batch_gives_the_same_bits_as_one_by_one() -> None:

@@ -45,7 +45,7 @@ def test_it_is_as_far_along_as_the_point_was_laid_off_a_dart_on_the_way(share: f
 def test_a_sleeve_is_eased_on_one_side_of_its_balance_point_alone() -> None:
     """Walked with its notches: nothing between the notch and the side, all the ease between the notch and the shoulder."""
     bodies = prepare(Disk(), str(STYLE), [str(PATTERNS / "bodies")]).bodies
-    for one in results(STYLE, bodies):
+    for one in results(STYLE, [body for body in bodies if body.sex == "F"]):
         assert not one.errors
         assert one.holds
         seam = next(seam for seam in one.seams if seam.name == "front_arm")

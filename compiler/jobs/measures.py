@@ -1,0 +1,76 @@
+"""What a style needs to be measured: of a woman, a man or a child, and what of it a body file gives already."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from ..bodies.body import Body
+from ..bodies.estimates import estimate, history
+from ..bodies.vocabulary import Wearer, vocabulary
+from ..diagnostics.printing import place
+from ..meaning.style import CheckedStyle
+from .outcome import rule_of
+
+# What is taken in its stead of those who have no bust to be measured.
+_INSTEAD: Mapping[str, str] = MappingProxyType({"bust_girth": "chest_girth"})
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A measurement a style needs, what it is and how it is taken, and where the style asks for it.
+
+    `note`: what is to be said of it for this wearer; `state`: what the body gives, where there is one.
+    """
+
+    name: str
+    definition: str
+    how: str
+    places: tuple[str, ...]
+    note: str = ""
+    state: str = ""
+
+
+def asked(style: CheckedStyle, wearer: Wearer | None = None, body: Body | None = None) -> tuple[Asked, ...]:
+    """What a style needs to be measured, and why; those not asked of such a wearer come last and say so."""
+    wearer = body.wearer if wearer is None and body is not None else wearer
+    rows = [_row(style, name, wearer, body) for name in style.measures]
+    return tuple(sorted(rows, key=lambda row: not row.how))
+
+
+def _row(style: CheckedStyle, word: str, wearer: Wearer | None, body: Body | None) -> Asked:
+    known, spans = vocabulary(), style.measures[word]
+    places = tuple(dict.fromkeys(f"{span.file}:{place(style.texts[span.file], span.start)[0]}" for span in spans))
+    state = "" if body is None else _state(style, word, body)
+    if wearer is None or known[word].is_asked_of(wearer):
+        return Asked(word, known[word].what, known[word].how, places, state=state)
+    instead = _INSTEAD.get(word)
+    if instead is not None:
+        one = known[instead]
+        return Asked(instead, one.what, one.how, places, f"stands for `{word}`, which the style asks for", state)
+    return Asked(word, known[word].what, "", places, f"not asked of a {wearer}: leave it out", state)
+
+
+def _state(style: CheckedStyle, word: str, body: Body) -> str:
+    """What a body's file gives for a word, or what will stand in for it."""
+    given = next((name for name in (word, _INSTEAD.get(word, word)) if name in body.measures), None)
+    estimates = estimate(body)
+    if given is not None or (word in estimates and estimates[word].exact):
+        return history(body, given or word, estimates)
+    rules = [node for node in style.nodes if node.op == "fallback" and node.fixed["name"] == word]
+    return f"not given: {rule_of(style, rules[0]) if rules else history(body, word, estimates)}"
+
+
+def entries(wearer: Wearer | None) -> tuple[str, ...]:
+    """The body words that are measured of such a wearer, all of them where none is named."""
+    return tuple(name for name, one in vocabulary().items() if wearer is None or one.is_asked_of(wearer))
+
+
+def lines(one: Asked) -> list[str]:
+    """One row as it is printed."""
+    rows = [f"{one.name}: {one.definition}"]
+    rows += [f"  {one.note}"] if one.note else []
+    rows += [f"  how to take it: {one.how}"] if one.how else []
+    rows += [f"  {one.state}"] if one.state else []
+    return [*rows, f"  asked for at {', '.join(one.places)}"]
