@@ -10,6 +10,7 @@ from ..pattern.piece import Piece
 from .lines import (
     cut_lines,
     dart_marks,
+    dart_snip_marks,
     flat,
     fold_lines,
     hole_marks,
@@ -52,6 +53,7 @@ def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
     one = cloth.piece
     marks = sewing_lines(cloth) + inner_marks(one) + slits_through(cloth) + cut_lines(cloth) + notch_marks(cloth)
     for dart in one.darts:
+        marks += dart_snip_marks(cloth, dart)
         marks += dart_marks(cloth, dart, set_back(one, dart.name, drill_back))
     for hole in one.holes:
         marks += hole_marks(hole, set_back(one, hole.name, drill_back))

@@ -50,15 +50,15 @@ def centred(text: str, middle: Reals, height: float, angle: float, source: str =
     return Label(text, at, height, angle, source, boxed)
 
 
-def arrow(layer: Layer, tail: Reals, tip: Reals, both: bool = False, source: str = "") -> list[Mark]:
-    """A line with a filled head at its tip, and at its tail too where `both`. The line stops inside the head."""
+def arrow(layer: Layer, tail: Reals, tip: Reals, both: bool = False, source: str = "", head: float = HEAD) -> list[Mark]:
+    """A line with a filled head, `head` mm long, at its tip, and at its tail too where `both`. The line stops inside the head."""
     way = (tip - tail) / np.linalg.norm(tip - tail)
-    back = HEAD / 2 * way
+    back = head / 2 * way
     stem = np.stack([tail + back if both else tail, tip - back])
     marks: list[Mark] = [Line(layer, stem, solid=True, source=source)]
     for end, ahead in [(tip, way), (tail, -way)][: 2 if both else 1]:
-        wing = across(ahead) * HEAD / 6
-        points = np.stack([end, end - HEAD * ahead + wing, end - HEAD * ahead - wing])
+        wing = across(ahead) * head / 6
+        points = np.stack([end, end - head * ahead + wing, end - head * ahead - wing])
         marks.append(Line(layer, points, closed=True, filled=True, source=source))
     return marks
 
