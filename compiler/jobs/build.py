@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePath
-from typing import Literal
 
 from ..bodies.body import Body
 from ..bodies.cautions import cautions
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
 from ..drawing.marks import Drawing
-from ..drawing.pages import paginate
-from ..drawing.piece import draw_piece
-from ..drawing.wording import PieceInfo
+from ..drawing.pages import Paper, joints, paginate
+from ..drawing.piece import plain_piece
+from ..drawing.wording import PieceInfo, Unit, measure
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
 from .corners import with_matched_corners
 from .files import Files, write
+from .halves import half_of
 from .notches import with_seam_notches
 from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
-
-Paper = Literal["a4", "a3", "letter", "legal"]
 
 CAUTIONS = (
     "Check the test square before cutting.",
@@ -66,22 +64,26 @@ def build(files: Files, prepared: Prepared, folder: str, paper: Paper) -> Built:
 
 def drawn(prepared: Prepared, result: BodyResult, body: Body, paper: Paper) -> tuple[str, bytes]:
     """The SVG and the PDF of one body."""
-    drawings, title = plate(prepared, result, body)
+    drawings, title = plate(prepared, result, body, paper)
     sheet = arrange(drawings, title)
     pages = paginate(drawings, title, paper, (*CAUTIONS, *(one.message for one in cautions(body)), FITTER))
     return svg_text(sheet), pdf_bytes(pages)
 
 
-def plate(prepared: Prepared, result: BodyResult, body: Body) -> tuple[list[Drawing], Title]:
-    """The pieces of one body as drawings, and what stands over them."""
+def plate(prepared: Prepared, result: BodyResult, body: Body, paper: Paper = "a4") -> tuple[list[Drawing], Title]:
+    """The pieces of one body as drawings, their words clear of where pages of a paper are joined, and what stands over them."""
     assert prepared.style is not None
-    unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
+    unit: Unit = "in" if body.unit == "in" else "cm"
     pieces = with_matched_corners(result, with_seam_notches(result))
-    drawings = [draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces]
+    infos = [_info(prepared, result, one, unit) for one in pieces]
+    infos = [replace(info, number=k, many=len(infos)) for k, info in enumerate(infos, 1)]
+    plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
+    lines = joints([one.drawing for one in plain], paper)
+    drawings = [one.worded(across) for one, across in zip(plain, lines, strict=True)]
     return drawings, Title(prepared.style.title, result.name, unit)
 
 
-def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Literal["cm", "in"]) -> PieceInfo:
+def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit) -> PieceInfo:
     assert prepared.style is not None
     seams: dict[str, str] = {}
     gathers: dict[str, str] = {}
@@ -93,9 +95,11 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
                     seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
         owner, _, edge = seam.left[0].partition(".")
         if owner == piece.name and seam.how == "gathers":
-            gathers[edge] = (
-                f"gather to {seam.right_mm / 10:.1f} cm" if unit == "cm" else f"gather to {seam.right_mm / 25.4:.2f} in"
-            )
+            gathers[edge] = f"gather to {measure(seam.right_mm, unit)}"
+    half = half_of(piece.name, piece.piece)
+    centre = f"centre {half}".strip()
+    if "centre" in seams and centre not in seams["centre"]:
+        seams["centre"] = f"{centre}, {seams['centre']}"
     napped = {cloth.name for cloth in result.specification.cloths if cloth.nap}
     return PieceInfo(
         piece.name.replace("_", " "),
@@ -104,6 +108,8 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
         fingerprint=prepared.fingerprint,
         seam_names=seams,
         gathers=gathers,
+        called={"centre": centre},
+        fold=centre if half and piece.piece.fold == "centre" else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
         nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),

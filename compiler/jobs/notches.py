@@ -19,8 +19,8 @@ import numpy as np
 
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.piece import Piece
-from ..pattern.walking import Laid, Sewn, Stretch, laid_together, matches, notches_on
 from ..pattern.ring import place_on
+from ..pattern.walking import Laid, Sewn, Stretch, laid_together, matches, notches_on
 from ..verbs.finishing import notched
 from .halves import half_of
 from .outcome import BodyResult, PieceResult, SeamResult

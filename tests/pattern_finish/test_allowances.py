@@ -244,3 +244,20 @@ def test_an_allowance_wider_than_a_narrow_cut_is_laid_together() -> None:
     assert shape.is_valid
     assert shape.area == pytest.approx(320.0 * 320.0, rel=1e-9)
     assert finished(cut_into(60.0)).patched.tolist() == [False]
+
+
+@pytest.mark.parametrize("neck", [60.0, 90.0, 140.0])
+def test_an_allowance_wider_than_the_neckline_stays_on_its_side_of_the_fold(neck: float) -> None:
+    """The neckline ends 75 mm from the fold. What is cut is all cloth within the allowance of either half, and no more."""
+    cloth = finished(front(allowances={"seams": wide(10.0), "neckline": wide(neck)}))
+    shape = shapely.Polygon(ring_of(cloth))
+    assert shape.is_valid
+    assert shape.bounds[0] == pytest.approx(0.0, abs=1e-6)
+    line = sewn(cloth.piece, 7)
+    both = shapely.union(line, shapely.transform(line, lambda points: points * [-1.0, 1.0]))
+    near = [shapely.Point(x, y) for x in np.linspace(2.0, 60.0, 12) for y in np.linspace(340.0, 470.0, 27)]
+    hollow = [p for p in near if not shapely.Polygon([(0, 0), (240, 5), (250, 210), *line.coords]).contains(p)]
+    for point in hollow:
+        away = both.distance(point)
+        if abs(away - neck) > 1.0 and line.project(point) not in (0.0, line.length):
+            assert shape.contains(point) == (away < neck)

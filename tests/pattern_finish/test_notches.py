@@ -94,19 +94,19 @@ def test_strokes_stand_astride_their_place(many: int, share: float) -> None:
 
 @settings(max_examples=30, deadline=None)
 @given(st.floats(0, 100), st.integers(1, 3), st.floats(6, 15))
-def test_both_pieces_of_a_seam_have_the_same_strokes(s: float, many: int, width: float) -> None:
-    """Sewn along the edge `a` the pieces lie on each other, their corners being unlike: the strokes then are the same."""
+def test_both_pieces_of_a_seam_have_their_strokes_on_the_same_lines(s: float, many: int, width: float) -> None:
+    """Sewn along the edge `a` the pieces lie on each other, their corners being unlike: the strokes then cover each other."""
     one = square(width)
     other = polygon(((0, 0), (100, 0), (140, 90), (-60, 70)), ("a", "b", "c", "d"), {"seams": wide(width)})
     first, second = strokes(one, at(0, s, many)), strokes(other, at(0, s, many))
-    assert first == pytest.approx(second, abs=1e-6)
+    assert first[..., 0] == pytest.approx(second[..., 0], abs=1e-6)
 
 
 @pytest.mark.parametrize("many", [1, 2, 3])
 @pytest.mark.parametrize(("side", "share"), [(2, 0.6), (2, 0.0), (5, 1.0), (0, 0.0)])
 def test_a_piece_turned_over_has_its_notches_turned_over(side: int, share: float, many: int) -> None:
     piece, middle = top(), np.zeros((1, 2))
-    ring = tuple(replace(one, path=reverse(mirror_path(middle, middle + [[0.0, 1.0]], one.drawn))) for one in piece.ring[::-1])
+    ring = tuple(replace(one, path=reverse(mirror_path(middle, np.array([[0.0, 1.0]]), one.drawn))) for one in piece.ring[::-1])
     over = replace(piece, ring=ring, lines=(), points={})
     s = share * long(piece, side)
     here = notch_strokes(finished(piece), at(side, s, many))
