@@ -45,7 +45,8 @@ def named_lines(piece: Piece) -> tuple[str, ...]:
 
 
 def line_marks(piece: Piece) -> list[Mark]:
-    """Inner lines but levels of the body; of one that slashing broke, the parts on the panel with the longest: the rest point nowhere now."""
+    """Inner lines but levels of the body; of one that slashing broke, the parts on the panel with the longest: the others
+    point nowhere now."""
     marks: list[Mark] = []
     for side in piece.lines:
         sign = sign_of(piece, side)

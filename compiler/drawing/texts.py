@@ -139,7 +139,7 @@ def _band(room: Room, run: Reals, name: str, rows: Sequence[str], whole: bool) -
 
 
 def _along(run: Reals, lines: Sequence[tuple[str, float]], gap: float, share: float, source: str) -> list[Label]:
-    """Rows of text along a run (n, 2) that has the cloth on its left, the nearest `gap` mm inside it; none where it is too short."""
+    """Rows of text along a run (n, 2) that has the cloth on its left, the nearest `gap` mm inside; none where it is too short."""
     way = run[len(run) // 2] - run[len(run) // 2 - 1]
     back = abs(readable(way) - np.degrees(np.arctan2(way[1], way[0]))) > 90.0
     found: list[Label] = []

@@ -173,7 +173,7 @@ def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_W
 
 def _repeats(side: Laid, share: float) -> list[float]:
     """The shares at which a notch at one of them stands, where the same edge takes part several times."""
-    (owner, edge, at), _ = _spot(side, share)
+    (owner, edge, at), _ = spot_on(side, share)
     ends = list(itertools.accumulate((float(one[0]) for one in side.lengths()), initial=0.0))
     found = []
     for k, stretch in enumerate(side.stretches):
@@ -189,15 +189,15 @@ def _clear(share: float, joints: Sequence[float], total: float) -> bool:
 def _pair(wish: _Wish, left: Laid, right: Laid) -> tuple[set[Spot], int]:
     """The places of a notch on those sides where it is wanted, and its strokes: as stated, else two where a back is sewn to
     no front, and at no centre."""
-    found = [_spot(side, wish.share)[0] for side in (left, right)]
+    found = [spot_on(side, wish.share)[0] for side in (left, right)]
     beside = (min(max(wish.share + by, 0.0), 1.0) for by in (-JOINT, JOINT))  # at a joint both that meet there take part
-    halves = {half_of(one.owner, one.piece) for share in beside for one in (_spot(side, share)[1] for side in (left, right))}
+    halves = {half_of(one.owner, one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
     centre = any("centre" in edge.split("_") for _, edge, _ in found)
     strokes = wish.strokes or (2 if "back" in halves and "front" not in halves and not centre else 1)
     return {spot for spot, want in zip(found, wish.on, strict=True) if want}, strokes
 
 
-def _spot(side: Laid, share: float) -> tuple[Spot, Stretch]:
+def spot_on(side: Laid, share: float) -> tuple[Spot, Stretch]:
     """Owner, edge and place of a share of the way along a side, and the stretch it lies on."""
     ends = list(itertools.accumulate(float(one[0]) for one in side.lengths()))
     k = next((k for k, end in enumerate(ends[:-1]) if share * ends[-1] <= end), len(ends) - 1)
@@ -213,4 +213,4 @@ def _agree(one: Sequence[Group], other: Sequence[Group]) -> bool:
     return all(a[:2] == b[:2] and abs(a[2] - b[2]) < FLAT and a[3] == b[3] for a, b in pairs)
 
 
-__all__ = ["NotchPair", "laid_sides", "pairs_sewn", "walked", "with_seam_notches"]
+__all__ = ["NotchPair", "laid_sides", "pairs_sewn", "spot_on", "walked", "with_seam_notches"]
