@@ -51,13 +51,15 @@ def build(given: argparse.Namespace) -> int:
     prepared = _ready(given, needs_body=True)
     if prepared is None:
         return ERRORS
-    built = job.build(Disk(), prepared, given.out, given.paper)
+    built = job.build(Disk(), prepared, given.out, job.Wanted(given.paper, not given.no_levels, given.toile))
     _tell(prepared, built.results)
     _say(doubts(prepared, built.results), prepared.texts)
     _say(advice(Disk(), prepared, built.results, given.style, given.body, given.set), prepared.texts)
     if built.problem is not None:
         _say([built.problem], prepared.texts)
         return ERRORS
+    for one in built.left_out:
+        print(f"left out of the toile: {one.name}, {one.why}")
     for path in built.written:
         print(f"wrote {path}")
     if built.written:

@@ -57,6 +57,12 @@ def _parser() -> argparse.ArgumentParser:
     build.add_argument(
         "--paper", default="a4", choices=["a4", "a3", "letter", "legal"], help="paper of the PDF (default: a4)"
     )
+    build.add_argument(
+        "--toile",
+        action="store_true",
+        help="the pattern of a toile instead: one cloth, wide allowances, strong levels, no facings, linings or interlinings",
+    )
+    build.add_argument("--no-levels", action="store_true", help="leave out the levels of the body (bust, waist, hip)")
     _style(commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything"))
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)

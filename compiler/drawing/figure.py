@@ -23,7 +23,7 @@ from .marks import Circle, Curve, Drawing, Label, Layer, Line, Mark, Reals, Shee
 from .piece import cloth_marks, folds, inner_marks
 from .room import Room
 from .signs import across, centred
-from .texts import EDGE_HEIGHT, Block, edge_name, grain_marks
+from .texts import EDGE_HEIGHT, Block, edge_name, grain_marks, point_name
 
 SCALES = (1, 2, 5, 10, 20, 50)
 """Reductions of ISO 5455, of which the largest picture that fits is taken."""
@@ -61,8 +61,7 @@ APART = 60.0
 
 DRILL_BACK = 10.0
 GAPS = (1.5, 3.0, 5.0)
-WAYS = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0))
-"""Where the name of a point stands: so far off it, mm, and in these directions, the first that is free."""
+"""How far off it the name of a point stands, mm, the best first."""
 
 
 @dataclass(frozen=True)
@@ -250,7 +249,8 @@ def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Ma
         inner = Room(view.at(ring_points(piece.ring)))
         inner.take(obstacles(marks), NEAR)
         for height in (NAME_HEIGHT, EDGE_HEIGHT):
-            middle = inner.level(0.0).place(text_room(name, height), height)
+            level = inner.level(0.0)
+            middle = None if level is None else level.place(text_room(name, height), height)
             if middle is not None:
                 put(centred(name, middle, height, 0.0, name))
                 break
@@ -289,13 +289,7 @@ def _along(room: Room, points: Reals, name: str) -> Label | None:
 
 
 def _beside(room: Room, at: Reals, name: str) -> Label | None:
-    half = np.array([text_room(name, EDGE_HEIGHT), EDGE_HEIGHT]) / 2
-    for gap in GAPS:
-        for way in WAYS:
-            label = centred(name, at + np.array(way) * (half + gap), EDGE_HEIGHT, 0.0, name)
-            if room.holds(label.box):
-                return label
-    return None
+    return point_name(room, at, name, GAPS, name)
 
 
 def _inside(piece: Piece, words: Sequence[str], view: _View, marks: list[Mark]) -> list[Mark]:
@@ -305,7 +299,8 @@ def _inside(piece: Piece, words: Sequence[str], view: _View, marks: list[Mark]) 
     found = folds(room, [(view.at(a), view.at(b), edge) for a, b, edge in fold_lines(finished(piece))])
     if words:
         block = Block(tuple((row, EDGE_HEIGHT) for row in words))
-        middle = room.level(0.0).place(block.width, block.height)
+        level = room.level(0.0)
+        middle = None if level is None else level.place(block.width, block.height)
         if middle is not None:
             found += block.labels(middle, 0.0, "words")
             room.take(obstacles(found))

@@ -7,13 +7,14 @@ from collections.abc import Sequence
 import numpy as np
 
 from .arrange import CAUTION, LINE_HEIGHT, SQUARE_INCH, SQUARE_MM, TITLE_HEIGHT, Title, square
-from .lettering import LEADING, wrapped
+from .lettering import LEADING, SPARE, wrapped
 from .marks import Drawing, Label, Line, Mark, Reals
 from .signs import centred
 from .tiling import Cell, Grid
 
 GAP = 8.0
 MAP_HEIGHT = 120.0
+LIST_HEIGHT = 2.5
 HATCH = 2.0
 """Between the lines that hatch an empty page in the map, mm."""
 
@@ -28,38 +29,60 @@ def front_marks(
     title: Title,
     paper: tuple[float, float, float],
     notes: Sequence[str],
-) -> list[Mark]:
-    """Marks on a paper of (width, height, margin) mm: title above, squares on the left, map and notes on the right."""
+) -> list[list[Mark]]:
+    """Marks on sheets of paper of (width, height, margin) mm: title above, squares on the left, map, notes and the list of
+    the pieces on the right; where that is too long for the first, it goes on."""
     width, height, margin = paper
-    marks: list[Mark] = []
-    pen = _Pen(np.array([margin, height - margin]), width - 2 * margin)
-    marks += pen.write(title.line, TITLE_HEIGHT)
-    marks += pen.write(f"{CAUTION}; scale 1:1, {title.units}", LINE_HEIGHT)
-    top = pen.at[1] - GAP
-    marks += square(np.array([margin, top - SQUARE_MM]), SQUARE_MM, "100 mm")
+    head = _Pen(np.array([margin, height - margin]), width - 2 * margin, margin)
+    head.write(title.line, TITLE_HEIGHT)
+    head.write(f"{CAUTION}; scale 1:1, {title.units}", LINE_HEIGHT)
+    top = head.at[1] - GAP
+    marks = square(np.array([margin, top - SQUARE_MM]), SQUARE_MM, "100 mm")
     marks += square(np.array([margin, top - SQUARE_MM - GAP - SQUARE_INCH]), SQUARE_INCH, "4 in")
     column = margin + SQUARE_INCH + GAP
     drawn, used = _map(drawings, names, grid, np.array([column, top]), width - margin - column)
-    marks += drawn
-    pen = _Pen(np.array([column, top - used - GAP / 2]), width - margin - column)
+    beside = _Pen(np.array([column, top - used - GAP / 2]), width - margin - column, margin)
     for note in notes:
         if note.rstrip(".") != CAUTION:
-            marks += pen.write(note, LINE_HEIGHT)
-    return marks
+            beside.write(note, LINE_HEIGHT)
+    below = _Pen(np.array([margin, top - SQUARE_MM - GAP - SQUARE_INCH - GAP / 2]), SQUARE_INCH, margin)
+    further = _Pen(np.array([margin, height - margin]), width - 2 * margin, margin)
+    _list([drawing.listed for drawing in drawings if drawing.listed], [beside, below, further])
+    first = [*head.marks, *marks, *drawn, *beside.marks, *below.marks]
+    return [first, further.marks] if further.marks else [first]
+
+
+def _list(rows: Sequence[str], pens: Sequence[_Pen]) -> None:
+    """The list of the pieces, from one pen to the next where there is no room left; the last has room for all."""
+    turn = iter(pens)
+    pen = next(turn)
+    for number, row in enumerate(("Pieces", *rows) if rows else ()):
+        height, before = (LINE_HEIGHT, LINE_HEIGHT) if number == 0 else (LIST_HEIGHT, LIST_HEIGHT / 2)
+        while pen is not pens[-1] and not pen.room_for(row, height, before):
+            pen = next(turn)
+        pen.write(row, height, before)
 
 
 class _Pen:
-    """Writes lines of text one below the other, broken to a width."""
+    """Writes lines of text one below the other, broken to a width, as far down as `floor` mm above the paper's edge."""
 
-    def __init__(self, at: Reals, width: float) -> None:
-        self.at, self.width = at, width
+    def __init__(self, at: Reals, width: float, floor: float) -> None:
+        self.at, self.width, self.floor = at, width, floor
+        self.marks: list[Mark] = []
 
-    def write(self, text: str, height: float) -> list[Mark]:
-        marks: list[Mark] = []
-        for line in wrapped(text, height, self.width):
+    def _lines(self, text: str, height: float) -> tuple[str, ...]:
+        return wrapped(text, height, self.width / SPARE)
+
+    def room_for(self, text: str, height: float, before: float = 0.0) -> bool:
+        used = before + LEADING * height * len(self._lines(text, height))
+        return bool(self.at[1] - used >= self.floor + 0.3 * height)
+
+    def write(self, text: str, height: float, before: float = 0.0) -> None:
+        """The text, `before` mm below the last."""
+        self.at = self.at - np.array([0.0, before])
+        for line in self._lines(text, height):
             self.at = self.at - np.array([0.0, LEADING * height])
-            marks.append(Label(line, self.at, height, source="front"))
-        return marks
+            self.marks.append(Label(line, self.at, height, source="front"))
 
 
 def _map(

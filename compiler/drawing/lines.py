@@ -5,15 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..geometry.curve import parallel
 from ..geometry.path import Path, flatten_fixed
+from ..geometry.tolerances import FLAT, SEW
 from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import Cloth, allowance_of
-from ..pattern.finish.notching import notch_strokes
+from ..pattern.finish.notching import dart_snips, notch_strokes, reach
 from ..pattern.piece import Dart, Hole, Piece, Side
 from .marks import Circle, Curve, Label, Layer, Line, Mark, Reals
-from .signs import HOLE, drill_hole
+from .signs import HOLE, across, drill_hole
+
+RUN_ON = 4.0
+"""A fold line that would run on for more than this many of the widest allowance does not meet the edge beside it."""
 
 PER_CURVE = 32
 """Chords for a curve where only room for text is looked for."""
@@ -47,23 +52,32 @@ def thinned(points: Reals) -> Reals:
 def cut_lines(cloth: Cloth) -> list[Mark]:
     """The cut line; open along a fold, which is not cut."""
     piece = cloth.piece
-    kept = [i for i, side in enumerate(cloth.sides) if side is not None]
-    folds = [k for k, i in enumerate(kept) if on_fold(piece, piece.ring[i])]
-    if not folds or bool(cloth.patched[0]):
-        ring = thinned(cloth.cut[0])
-        return [Line("cut", ring[:-1] if np.allclose(ring[0], ring[-1], atol=1e-9) else ring, closed=True)]
+    folds = [side for side in piece.ring if on_fold(piece, side)]
+    ring = thinned(cloth.cut[0])
+    if np.allclose(ring[0], ring[-1], atol=1e-9):
+        ring = ring[:-1]
+    folded = np.zeros(len(ring), dtype=bool)
+    for side in folds:
+        folded |= _lies_on(ring, side)
+    if not folded.any():
+        return [Line("cut", ring, closed=True)]
+    first = int(np.flatnonzero(folded)[0]) + 1
+    ring, folded = np.roll(ring, -first, axis=0), np.roll(folded, -first)
     marks: list[Mark] = []
-    run: list[Reals] = []
-    for k in range(folds[0], folds[0] + len(kept) + 1):
-        i = kept[k % len(kept)]
-        along, corner = _part(cloth.sides[i]), _part(cloth.closing[i])
-        if on_fold(piece, piece.ring[i]):
-            if len(run) > 1:
-                marks.append(Line("cut", thinned(np.concatenate(run))))
-            run = [corner]
-        else:
-            run += [along, corner]
+    start = 0
+    for end in np.flatnonzero(folded):
+        if end > start:
+            marks.append(Line("cut", ring[start : end + 1]))
+        start = int(end) + 1
     return marks
+
+
+def _lies_on(ring: Reals, side: Side) -> NDArray[np.bool_]:
+    """Which steps of a closed ring (n, 2), each from its point to the next, lie on the straight line of a fold."""
+    start, end = side.drawn.start[0], side.drawn.end[0]
+    off = np.abs((ring - start) @ across(_unit(end - start))) < FLAT
+    lies: NDArray[np.bool_] = off & np.roll(off, -1)
+    return lies
 
 
 def _part(points: Reals | None) -> Reals:
@@ -75,26 +89,48 @@ def _part(points: Reals | None) -> Reals:
 
 def fold_lines(cloth: Cloth) -> Iterator[tuple[Reals, Reals, str]]:
     """Ends of each fold, as far as the cut line, and its name."""
-    piece = cloth.piece
-    kept = [i for i, side in enumerate(cloth.sides) if side is not None]
-    for k, i in enumerate(kept):
-        if on_fold(piece, piece.ring[i]):
-            yield _part(cloth.closing[kept[k - 1]])[-1], _part(cloth.closing[i])[0], piece.ring[i].edge
+    ring = cloth.cut[0]
+    for side in cloth.piece.ring:
+        if on_fold(cloth.piece, side):
+            way = _unit(side.drawn.end[0] - side.drawn.start[0])
+            lies = _lies_on(ring, side)
+            points = ring[lies | np.roll(lies, 1)]
+            along = points @ way
+            yield points[int(np.argmin(along))], points[int(np.argmax(along))], side.edge
 
 
 def sewing_lines(cloth: Cloth) -> list[Mark]:
     """The sewing line of every side but folds and legs of darts; that of a hem turned up on it is a fold line, and where
-    it is folded twice there is a second."""
+    it is folded twice there is a second. Fold lines run on to the cut edge."""
+    piece = cloth.piece
     marks: list[Mark] = []
-    for side, along in zip(cloth.piece.ring, cloth.sides, strict=True):
-        if along is None or on_fold(cloth.piece, side):
+    for number, (side, along) in enumerate(zip(piece.ring, cloth.sides, strict=True)):
+        if along is None or on_fold(piece, side):
             continue
-        stated = allowance_of(cloth.piece, side)
-        marks.append(curve("hem_fold" if stated.corner in ("folded", "stepped") else "sew", side.drawn, side.names[-1]))
+        stated = allowance_of(piece, side)
+        hem = stated.corner in ("folded", "stepped")
+        marks.append(curve("hem_fold" if hem else "sew", side.drawn, side.names[-1]))
+        if hem:
+            marks += [Line("hem_fold", end, source=side.names[-1]) for end in _to_cut_edge(cloth, number, flat(side.drawn))]
         if stated.under is not None:
             points = parallel(side.drawn, stated.under - stated.width, PER_CURVE)[0]
-            marks.append(Line("hem_fold", points, source=side.names[-1]))
+            ends = _to_cut_edge(cloth, number, points)
+            marks += [Line("hem_fold", one, source=side.names[-1]) for one in (points, *ends)]
     return marks
+
+
+def _to_cut_edge(cloth: Cloth, number: int, points: Reals) -> list[Reals]:
+    """What is missing (2, 2) of a fold line of points (n, 2) along a side, at its ends, as far as the cut edge beside it."""
+    ring, found = cloth.piece.ring, []
+    for beside, end, before in ((number - 1, points[0], points[1]), (number + 1, points[-1], points[-2])):
+        neighbour = ring[beside % len(ring)]
+        if on_fold(cloth.piece, neighbour) or neighbour.edge == ring[number].edge:
+            continue
+        way = _unit(end - before)
+        gap = reach(cloth.cut[0], end, way)
+        if gap is not None and gap < RUN_ON * max(float(width[0]) for width in cloth.widths):
+            found.append(np.stack([end, end + gap * way]))
+    return found
 
 
 def dart_marks(cloth: Cloth, dart: Dart, drill_back: float) -> list[Mark]:
@@ -141,11 +177,20 @@ def hole_marks(hole: Hole, drill_back: float) -> list[Mark]:
 
 
 def notch_marks(cloth: Cloth) -> list[Mark]:
-    return [
-        Line("notch", stroke, source=notch.seam or cloth.piece.ring[notch.side].names[-1])
-        for notch in cloth.piece.notches
-        for stroke in notch_strokes(cloth, notch)[0]
-    ]
+    """Snips of notches and at the mouths of darts; where seams share a notch it is drawn once."""
+    marks: list[Mark] = []
+    drawn: list[Reals] = []
+    for notch in sorted(cloth.piece.notches, key=lambda one: -one.strokes):
+        for stroke in notch_strokes(cloth, notch):
+            if all(np.abs(stroke - other).max() > SEW for other in drawn):
+                drawn.append(stroke)
+                marks.append(Line("notch", stroke, source=notch.seam or cloth.piece.ring[notch.side].names[-1]))
+    return marks
+
+
+def dart_snip_marks(cloth: Cloth, dart: Dart) -> list[Mark]:
+    """Snips at the mouth of a dart that is sewn, in line with its legs."""
+    return [] if is_open_below(cloth.piece, dart) else [Line("notch", one, source=dart.name) for one in dart_snips(cloth, dart)]
 
 
 def obstacles(marks: list[Mark]) -> list[Reals]:

@@ -13,8 +13,8 @@ from .lettering import text_room, text_width
 
 Reals = NDArray[np.float64]
 Layer = Literal[
-    "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "gather", "leader", "frame", "join",
-    "label",
+    "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "gather", "frame", "join",
+    "label", "level", "level_strong",
 ]
 
 
@@ -29,6 +29,8 @@ class Style:
 # Kinds and widths of line after ISO 128-2, in the order in which the layers lie on each other.
 STYLES: dict[Layer, Style] = {
     "old": Style(0.25, (2.0, 1.0)),
+    "level": Style(0.18, (14.0, 2.0, 0.6, 2.0)),
+    "level_strong": Style(0.35, (14.0, 2.0, 0.6, 2.0)),
     "inner": Style(0.25),
     "sew": Style(0.25),
     "hem_fold": Style(0.25, (6.0, 1.5)),
@@ -39,7 +41,6 @@ STYLES: dict[Layer, Style] = {
     "new": Style(0.5),
     "notch": Style(0.35),
     "grain": Style(0.35),
-    "leader": Style(0.18),
     "frame": Style(0.18),
     "join": Style(0.18, (3.0, 1.5)),
     "label": Style(0.25),
@@ -110,11 +111,13 @@ Mark = Line | Curve | Circle | Label
 
 @dataclass(frozen=True, eq=False)
 class Drawing:
-    """Marks of one piece and its outline (n, 2): the closed line that no other piece may cross."""
+    """Marks of one piece and its outline (n, 2): the closed line that no other piece may cross. `listed` is what a list of
+    the pieces says of it."""
 
     name: str
     marks: tuple[Mark, ...]
     outline: Reals
+    listed: str = ""
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -124,7 +127,7 @@ class Drawing:
         return float(left), float(bottom), float(right), float(top)
 
     def moved(self, shift: Reals) -> Drawing:
-        return Drawing(self.name, tuple(moved(mark, shift) for mark in self.marks), self.outline + shift)
+        return replace(self, marks=tuple(moved(mark, shift) for mark in self.marks), outline=self.outline + shift)
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil, floor
 from typing import Literal
 
 import numpy as np
@@ -50,13 +51,13 @@ class Page:
 
 @dataclass(frozen=True, eq=False)
 class Pages:
-    """Paper of a width and height in mm, drawings in their places, the marks of the page in front, and the pages."""
+    """Paper of a width and height in mm, drawings in their places, the marks of the pages in front, and the pages."""
 
     title: Title
     width: float
     height: float
     drawings: tuple[Drawing, ...]
-    front: tuple[Mark, ...]
+    front: tuple[tuple[Mark, ...], ...]
     pages: tuple[Page, ...]
 
     @property
@@ -65,19 +66,46 @@ class Pages:
         return MARGIN, MARGIN, self.width - 2 * MARGIN, self.height - 2 * MARGIN
 
 
+JOINING = (
+    "To join the pages: cut each along the dashed line at its left and at its top, lay these edges on the dashed lines of the "
+    "pages to the left and above, cross on cross, and glue."
+)
+
+
 def paginate(
     drawings: Sequence[Drawing], title: Title, paper: Paper = "a4", cautions: Sequence[str] = ()
 ) -> Pages:
     """The drawings laid out on pages of a paper, so that no piece crosses pages that fits on one."""
     width, height = PAPERS[paper]
-    grid = Grid(width - 2 * TO_JOINT, height - 2 * TO_JOINT)
+    grid = _grid(paper)
     placed = place_pieces(drawings, grid)
     cells = printed_cells(placed, grid)
     names = {cell: page_name(cell) for cell in cells}
     pages = tuple(_page(cell, names, grid, title, width, height) for cell in cells)
-    size = f"{len(pages)} pages {paper.upper() if paper[0] == 'a' else paper}, and this one"
-    front = front_marks(placed, names, grid, title, (width, height, MARGIN), (size, *cautions))
-    return Pages(title, width, height, placed, tuple(front), pages)
+    size = f"{len(pages)} pages {paper.upper() if paper[0] == 'a' else paper}, besides those in front"
+    joining = (JOINING,) if any(mark.source == "joint" for page in pages for mark in page.marks) else ()
+    notes = (size, *joining, *cautions)
+    front = front_marks(placed, names, grid, title, (width, height, MARGIN), notes)
+    return Pages(title, width, height, placed, tuple(tuple(marks) for marks in front), pages)
+
+
+def joints(drawings: Sequence[Drawing], paper: Paper) -> list[list[Reals]]:
+    """For each drawing, as it lies now, the lines (2, 2) along which the pages are joined that it will be printed on."""
+    grid = _grid(paper)
+    found = []
+    for drawing, placed in zip(drawings, place_pieces(drawings, grid), strict=True):
+        left, bottom, right, top = placed.bounds
+        back = np.array(drawing.bounds[:2]) - np.array([left, bottom])
+        columns = range(floor(left / grid.width) + 1, ceil(right / grid.width))
+        rows = range(floor(bottom / grid.height) + 1, ceil(top / grid.height))
+        upright = [np.array([[grid.width * c, bottom], [grid.width * c, top]]) + back for c in columns]
+        found.append(upright + [np.array([[left, grid.height * r], [right, grid.height * r]]) + back for r in rows])
+    return found
+
+
+def _grid(paper: Paper) -> Grid:
+    width, height = PAPERS[paper]
+    return Grid(width - 2 * TO_JOINT, height - 2 * TO_JOINT)
 
 
 def page_name(cell: Cell) -> str:

@@ -1,50 +1,87 @@
-"""One piece of one body as marks on paper."""
+"""One piece of one body as marks on paper: first its lines, which settle where it lies; then its words, clear of them."""
 
 from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
+import numpy as np
+import shapely
+
+from ..geometry.length import length, point_at
 from ..geometry.path import chain
 from ..pattern.finish.allowance import Cloth, finished
 from ..pattern.piece import Piece
+from .levels import level_lines, level_names, level_ticks
 from .lines import (
     cut_lines,
     dart_marks,
+    dart_snip_marks,
     flat,
     fold_lines,
     hole_marks,
     notch_marks,
     obstacles,
+    on_fold,
     ring_points,
     sewing_lines,
     thinned,
 )
-from .marks import Circle, Curve, Drawing, Label, Line, Mark, Reals, extent
+from .marks import Drawing, Label, Line, Mark, Reals
 from .pleats import pleat_arrows
 from .room import Room
-from .signed import line_marks, named_lines, point_marks, set_back, slits_through
-from .signs import bracket_ends, fold_bracket, fold_words, gather_wave
-from .texts import ASIDE, edge_name, grain_aside, grain_marks, label_marks
-from .wording import PieceInfo, rows_of
+from .signed import landmarks_of, line_marks, named_lines, point_marks, set_back, slits_through
+from .signs import HOLE, bracket_ends, ending, fold_bracket, fold_words, gather_wave
+from .texts import Words, edge_name, grain_aside, grain_marks, label_marks, name_aside, point_name
+from .wording import PieceInfo, cut_words, rows_of, whose
 
 UP = np.array([0.0, 1.0])
+
+POINT_GAPS = (HOLE + 1.5, 5.0, 8.0)
+"""How far beside a point its name stands, mm, the best first."""
+
+ENDING_GAPS = (4.0, 7.0, 11.0)
+"""The same for the end of an opening."""
+
+BRACKET_CLEAR = 1.5
+"""Words inside the bracket of a fold stand this far (mm) from it."""
+
+MOST_EDGES = 3
+"""Along so many edges, the longest, a label may run in a narrow piece."""
+
+FOLD_SHARES = (0.5, 0.4, 0.6, 0.3, 0.7)
+
+
+@dataclass(frozen=True, eq=False)
+class Plain:
+    """A piece drawn without words: its cloth, the marks of its lines, and the drawing these make."""
+
+    cloth: Cloth
+    info: PieceInfo
+    drawing: Drawing
+
+    def worded(self, joints: Iterable[Reals] = ()) -> Drawing:
+        """The drawing with its words, clear of the lines (2, 2) along which pages are joined where that can be."""
+        return _worded(self, joints)
 
 
 def draw_piece(piece: Piece, lane: int, info: PieceInfo) -> Drawing:
     """The drawing of a piece for the body of one lane. The piece must be cloth, not a sketch."""
+    return plain_piece(piece, lane, info).worded()
+
+
+def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
+    """The lines of a piece for the body of one lane."""
     cloth = finished(piece.take(np.array([lane])))
     one = cloth.piece
     marks = cloth_marks(cloth, info.drill_back)
-    room = Room(ring_points(one.ring))
-    room.take(obstacles(marks))
-    for hole in one.holes:
-        room.take_area(ring_points(hole.sides))
-    marks += folds(room, [(a, b, edge) for a, b, edge in fold_lines(cloth)])
-    homeless: list[str] = []  # words that find no room at their edge: the label says them
-    marks += _gathers(room, one, info, homeless)
-    marks += _names(room, one, info, homeless)
-    marks += _label(room, one, info, marks, homeless)
-    return Drawing(info.name, tuple(marks), thinned(cloth.cut[0]))
+    marks += level_ticks(one, info.seam_names, info.levels)
+    for opening in info.endings:
+        marks += ending(_along_edge(one, opening.edge, opening.at), opening.edge)
+    for edge in sorted(info.gathers):
+        if one.sides(edge):
+            marks += gather_wave(_whole_edge(one, edge), edge)
+    return Plain(cloth, info, Drawing(info.name, tuple(marks), thinned(cloth.cut[0])))
 
 
 def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
@@ -52,6 +89,7 @@ def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
     one = cloth.piece
     marks = sewing_lines(cloth) + inner_marks(one) + slits_through(cloth) + cut_lines(cloth) + notch_marks(cloth)
     for dart in one.darts:
+        marks += dart_snip_marks(cloth, dart)
         marks += dart_marks(cloth, dart, set_back(one, dart.name, drill_back))
     for hole in one.holes:
         marks += hole_marks(hole, set_back(one, hole.name, drill_back))
@@ -63,72 +101,128 @@ def inner_marks(piece: Piece) -> list[Mark]:
     return line_marks(piece) + point_marks(piece) + pleat_arrows(piece)
 
 
-def folds(room: Room, folds: list[tuple[Reals, Reals, str]]) -> list[Mark]:
+def folds(room: Room, folds: list[tuple[Reals, Reals, str]], called: str = "") -> list[Mark]:
+    """The folds with their brackets, and in these what is `called` so and lies on the fold."""
     marks: list[Mark] = []
     for start, end, edge in folds:
-        bracket, words = fold_bracket(start, end, edge), fold_words(start, end, edge)
+        bracket = fold_bracket(start, end, edge)
         marks += [Line("fold", np.stack([start, end]), source=edge), *bracket]
-        if room.holds(words.box):
-            marks.append(words)
+        words = _fold_words(room, start, end, edge, called)
+        marks += [] if words is None else [words]
         room.take(obstacles(bracket))
         room.take_area(bracket_ends(start, end))
     return marks
 
 
-def _edge_points(piece: Piece, edge: str) -> Reals:
+def _fold_words(room: Room, start: Reals, end: Reals, edge: str, called: str) -> Label | None:
+    for text in (f"{called}, on the fold", "on the fold") if called else ("on the fold",):
+        labels = [fold_words(start, end, text, height, share, edge) for height in (3.5, 2.5) for share in FOLD_SHARES]
+        inner = shapely.Polygon(bracket_ends(start, end)).buffer(-BRACKET_CLEAR)
+        for whole in room.wholes:
+            for label in labels:
+                if room.holds(label.box, whole) and inner.contains(shapely.Polygon(label.box)):
+                    return label
+    return None
+
+
+def _worded(plain: Plain, joints: Iterable[Reals]) -> Drawing:
+    one, info = plain.cloth.piece, plain.info
+    room = Room(ring_points(one.ring), joints)
+    room.take(obstacles([*plain.drawing.marks]))
+    for hole in one.holes:
+        room.take_area(ring_points(hole.sides))
+    marks = [*plain.drawing.marks, *folds(room, [*fold_lines(plain.cloth)], info.fold)]
+    homeless: list[str] = []  # words that find no room at their edge: the label says them, or the list of pieces
+    marks += _names(room, one, info, homeless)
+    marks += _label(room, plain, homeless)
+    marks += level_names(room, one, info.levels)
+    marks += level_lines(one, [mark for mark in marks if isinstance(mark, Label)], info.levels)
+    listed = "; ".join([f"{info.title}: {', '.join(cut_words(one))}" if one.finish.cuts else info.title, *homeless])
+    return replace(plain.drawing, marks=tuple(marks), listed=listed)
+
+
+def _longest_side(piece: Piece, edge: str) -> Reals:
     """The longest side of an edge as points (n, 2)."""
-    runs = [flat(side.drawn) for side in piece.sides(edge)]
-    return max(runs, key=lambda points: float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum()))
+    return max((flat(side.drawn) for side in piece.sides(edge)), key=_long)
 
 
-def _gathers(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> list[Mark]:
-    marks: list[Mark] = []
-    for edge, text in sorted(info.gathers.items()):
-        if not piece.sides(edge):
-            continue
-        run = flat(chain([side.drawn for side in piece.sides(edge)]))
-        waves = gather_wave(run, edge)
-        marks += waves
-        room.take(obstacles(waves))
-        marks += _beside(room, run, text, edge, homeless)
-    return marks
+def _long(points: Reals) -> float:
+    return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
 
 
-def _beside(room: Room, run: Reals, text: str, edge: str, homeless: list[str]) -> list[Mark]:
-    """The text along an edge; where there is no room for it, it is put with the homeless."""
-    label = edge_name(room, run, text, edge)
-    if label is None:
-        said = edge.replace("_", " ").replace(".", " ")
-        homeless.append(f"at {said}: {text}" if said != text else text)
-        return []
-    room.take_area(label.box)
-    return [label]
+def _whole_edge(piece: Piece, edge: str) -> Reals:
+    return flat(chain([side.drawn for side in piece.sides(edge)]))
+
+
+def _along_edge(piece: Piece, edge: str, at: float) -> Reals:
+    """The point (2,) so far along an edge, mm, as its ring runs."""
+    for side in piece.sides(edge):
+        total = float(length(side.drawn)[0])
+        if at <= total:
+            break
+        at -= total
+    spot: Reals = point_at(side.drawn, np.array([min(at, total)]))[0]
+    return spot
 
 
 def _names(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> list[Mark]:
-    """Names of seams along their edges, and of inner lines along these."""
-    wanted = [(edge, text) for edge, text in sorted(info.seam_names.items()) if piece.sides(edge)]
-    wanted += [(name, name.replace("_", " ")) for name in named_lines(piece)]
+    """The ends of openings, names of seams along their edges and of inner lines along these, and landmarks."""
     marks: list[Mark] = []
-    for edge, text in wanted:
-        marks += _beside(room, _edge_points(piece, edge), text, edge, homeless)
+
+    def put(label: Label | None, said: str) -> None:
+        if label is not None:
+            room.take_area(label.box)
+            marks.append(label)
+        elif said:
+            homeless.append(said)
+
+    for opening in info.endings:
+        label = point_name(room, _along_edge(piece, opening.edge, opening.at), opening.text, ENDING_GAPS, opening.edge)
+        put(label, f"at {_spoken(opening.edge)}: {opening.text}")
+    for edge, text in sorted(info.gathers.items()):
+        if piece.sides(edge):
+            put(edge_name(room, _whole_edge(piece, edge), text, edge), _at(edge, text))
+    for edge, text in sorted({**info.called, **info.seam_names}.items()):
+        if piece.run(edge) and edge != piece.fold:
+            put(edge_name(room, _longest_side(piece, edge), text, edge), _at(edge, text))
+    for name in named_lines(piece):
+        text = info.called.get(name, _spoken(name))
+        put(edge_name(room, _longest_side(piece, name), text, name), text)
+    for name, at in landmarks_of(piece).items():
+        put(point_name(room, at, _spoken(name), POINT_GAPS, name), "")
     return marks
 
 
-def _label(room: Room, piece: Piece, info: PieceInfo, drawn: list[Mark], homeless: list[str]) -> list[Mark]:
-    """The piece's label along its grain, and the arrow of the grain beside it, or under it where the piece is too small."""
+def _spoken(name: str) -> str:
+    return name.replace("_", " ").replace(".", " ")
+
+
+def _at(edge: str, text: str) -> str:
+    said = _spoken(edge)
+    return f"at {said}: {text}" if said != text else text
+
+
+def _label(room: Room, plain: Plain, homeless: list[str]) -> list[Mark]:
+    """The piece's label, and the arrow of its grain beside it. What is homeless goes on the label, or stays so."""
+    piece, info = plain.cloth.piece, plain.info
     grain = piece.finish.grain
     way = UP if grain is None else np.array([grain[0].real, grain[0].imag])
-    right = max(float(extent(mark)[:, 0].max()) for mark in drawn)
-    found = label_marks(room, info.name, (*rows_of(piece, info), *homeless), way, right)
-    labels = [mark for mark in found if isinstance(mark, Label)]
-    room.take_area(np.concatenate([label.box for label in labels]))
+    words = Words(info.title, cut_words(piece), whose(info), (*rows_of(piece, info), *homeless))
+    marks, left = label_marks(room, words, way, _edges(piece))
+    homeless[:] = [text for text in left if text not in cut_words(piece) and text not in whose(info)]
+    corner = plain.drawing.outline.max(axis=0)
+    aside = [] if marks else name_aside(corner, info.title)
+    labels = [mark for mark in marks if isinstance(mark, Label)]
+    for label in labels:
+        room.take_area(label.box)
     if grain is None:
-        return found
-    outside = any(isinstance(mark, Line | Circle | Curve) for mark in found)
-    near = room.heart if outside else np.mean([label.box.mean(axis=0) for label in labels], axis=0)
-    inside = grain_marks(room, way, near, info.nap)
-    if inside:
-        return found + inside
-    corner = np.concatenate([label.box for label in labels]).min(axis=0) if outside else np.array([right + ASIDE, near[1]])
-    return found + grain_aside(corner, way, info.nap)
+        return marks + aside
+    near = np.mean([label.box.mean(axis=0) for label in labels], axis=0) if labels else room.heart
+    return marks + aside + (grain_marks(room, way, near, info.nap) or grain_aside(corner, way, info.nap))
+
+
+def _edges(piece: Piece) -> list[Reals]:
+    """Edges of the outline along which a label may run, the longest first, each as points (n, 2) without repeats."""
+    shut = piece.dart_sides()
+    runs = [thinned(flat(side.drawn)) for i, side in enumerate(piece.ring) if i not in shut and not on_fold(piece, side)]
+    return sorted(runs, key=_long, reverse=True)[:MOST_EDGES]

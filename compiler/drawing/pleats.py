@@ -13,9 +13,12 @@ from .signs import HEAD, arrow
 FROM_END = 30.0
 """How far (mm) from the ends of its fold line an arrow stands, clear of the notches."""
 
+NARROWEST = 1.0
+"""Across less than this (mm), as at the end of a pleat that runs out, an arrow would be a dot."""
+
 
 def pleat_arrows(piece: Piece) -> list[Mark]:
-    """Two arrows for each fold that is laid on a line, one near each end; none where the pleat is too narrow for a head."""
+    """Two arrows for each fold that is laid on a line, one near each end, alike on narrow tucks and on deep pleats."""
     marks: list[Mark] = []
     for name, sign in sorted(piece.signs.items()):
         if sign.kind != "fold" or not sign.toward:
@@ -26,8 +29,9 @@ def pleat_arrows(piece: Piece) -> list[Mark]:
         long = float(length(folds[0].drawn)[0])
         for share in (min(FROM_END / long, 0.3), 1.0 - min(FROM_END / long, 0.3)):
             tail, tip = _spot(folds[0].drawn, share), _spot(laid[0].drawn, share)
-            if np.linalg.norm(tip - tail) > 1.2 * HEAD:
-                marks += arrow("inner", tail, tip, source=name)
+            wide = float(np.linalg.norm(tip - tail))
+            if wide > NARROWEST:
+                marks += arrow("inner", tail, tip, source=name, head=min(HEAD, wide / 2))
     return marks
 
 

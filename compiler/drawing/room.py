@@ -22,20 +22,27 @@ TRIES = 28
 SHORTEST_GRAIN = 20.0
 """An arrow along the grain shorter than this (mm) cannot be laid to the cloth's edge with any care."""
 
-FAR = 5000.0
-"""Beyond the end of any piece, mm."""
-
 AT_EASE = 14.0
 """More clear space round a block than this (mm) makes it no better."""
+
+
+TO_JOINT = 3.5
+"""Where pages are joined no letter stands nearer than this (mm) to the joint, as long as there is another place."""
 
 
 class Room:
     """The inside of a piece, less what is drawn there. Grows smaller with every mark taken note of."""
 
-    def __init__(self, ring: Reals) -> None:
-        """`ring` (n, 2): the sewing line, closed, first point not repeated."""
+    def __init__(self, ring: Reals, joints: Iterable[Reals] = ()) -> None:
+        """`ring` (n, 2): the sewing line, closed, first point not repeated; `joints` (2, 2): where pages will be joined."""
         self.inside = shapely.make_valid(shapely.Polygon(ring))
         self.free = self.inside.buffer(-CLEAR)
+        self.joints = shapely.union_all([shapely.LineString(one).buffer(TO_JOINT) for one in joints])
+
+    @property
+    def wholes(self) -> tuple[bool, ...]:
+        """What to ask for in turn: a place on one page, then any; where no pages are joined the second alone."""
+        return (False,) if self.joints.is_empty else (True, False)
 
     def take(self, lines: Iterable[Reals], clear: float = CLEAR) -> None:
         """Lines of points (n, 2) that no text may come near."""
@@ -48,24 +55,22 @@ class Room:
         """The convex area about points (n, 2)."""
         self.free = self.free.difference(shapely.MultiPoint(corners).convex_hull.buffer(clear))
 
-    def holds(self, corners: Reals) -> bool:
-        return bool(self.free.contains(shapely.Polygon(corners)))
+    def holds(self, corners: Reals, whole: bool = False) -> bool:
+        """Whether an area (n, 2) is free; with `whole`, on one page too."""
+        area = shapely.Polygon(corners)
+        return bool(self.free.contains(area)) and not (whole and self.joints.intersects(area))
 
-    def level(self, angle: float) -> Level:
-        """What is free now, turned so that text at `angle` degrees lies level."""
-        return Level(self.free, angle)
+    def level(self, angle: float, whole: bool = False) -> Level | None:
+        """What is free now, turned so that text at `angle` degrees lies level; with `whole`, clear of joints. None where
+        nothing is."""
+        free = self.free.difference(self.joints) if whole else self.free
+        return None if free.is_empty else Level(free, angle)
 
     @cached_property
     def heart(self) -> Reals:
         """The point (2,) furthest from every edge of the piece."""
         spoke = shapely.maximum_inscribed_circle(self.inside, tolerance=0.5)
         return np.asarray(spoke.coords[0], dtype=np.float64)
-
-    def right_side(self) -> Reals:
-        """A point (2,) a little inside the right edge, level with the heart: where a leader from the right meets the piece."""
-        level = shapely.LineString([self.heart, self.heart + np.array([FAR, 0.0])]).intersection(self.inside)
-        last = max(shapely.get_parts(level), key=lambda part: float(part.bounds[2]))
-        return np.array([max(last.bounds[2] - CLEAR / 2.0, last.bounds[0]), self.heart[1]])
 
     def longest(self, way: Reals, near: Reals, most: float, clear: float = 8.0) -> Reals | None:
         """Ends (2, 2) of a long free line along the unit direction `way`, near the point `near`, or None.

@@ -6,12 +6,13 @@ import numpy as np
 import shapely
 
 from ..geometry.length import direction_at, length, nearest, point_at
-from ..geometry.path import Path
+from ..geometry.path import Path, flatten_fixed
 from ..geometry.tolerances import COINCIDE
 from ..pattern.finish.allowance import Cloth
+from ..pattern.panels import flat_ring
 from ..pattern.piece import Piece, Side, Sign
 from .marks import Curve, Layer, Line, Mark, Reals
-from .signs import across, button, buttonhole, drill_hole
+from .signs import across, button, buttonhole, drill_hole, landmark
 
 LAYERS: dict[str, Layer] = {"fold": "hem_fold", "slit": "cut"}
 """The layer of a line by the kind of its sign; all others lie on `inner`."""
@@ -44,11 +45,14 @@ def named_lines(piece: Piece) -> tuple[str, ...]:
 
 
 def line_marks(piece: Piece) -> list[Mark]:
-    """Inner lines; of one that slashing broke, the parts on the panel with the longest: the rest point nowhere now."""
+    """Inner lines but levels of the body; of one that slashing broke, the parts on the panel with the longest: the others
+    point nowhere now."""
     marks: list[Mark] = []
     for side in piece.lines:
-        if _guides(piece, side) and not _under_another(piece, side):
-            marks += _line(piece, side, sign_of(piece, side))
+        sign = sign_of(piece, side)
+        level = sign is not None and sign.kind == "level"  # drawn for itself, round the words
+        if not level and _guides(piece, side) and not _under_another(piece, side):
+            marks += _line(piece, side, sign)
     return marks
 
 
@@ -126,12 +130,25 @@ def _under_another(piece: Piece, side: Side) -> bool:
     if sign_of(piece, side) is not None:
         return False
     points = (side.drawn.start, point_at(side.drawn, length(side.drawn) / 2), side.drawn.end)
-    signed = [other.drawn for other in piece.lines if sign_of(piece, other) is not None]
+    signs = ((other.drawn, sign_of(piece, other)) for other in piece.lines)
+    signed = [path for path, sign in signs if sign is not None and sign.kind != "level"]
     return any(all(nearest(path, point)[1][0] <= NEAR for point in points) for path in signed)
 
 
+def landmarks_of(piece: Piece) -> dict[str, Reals]:
+    """Points (2,) on the cloth of a piece of one lane that a style has given a name and no sign, each once."""
+    cloth = shapely.buffer(flat_ring([flatten_fixed(side.drawn, 32) for side in piece.ring])[0], NEAR)
+    found: dict[str, Reals] = {}
+    for name, point in piece.points.items():
+        if point is None or "." in name or name in piece.signs or not shapely.contains_xy(cloth, *point[0]):
+            continue
+        if not any(np.linalg.norm(point[0] - other) < NEAR for other in found.values()):
+            found[name] = point[0]
+    return found
+
+
 def point_marks(piece: Piece) -> list[Mark]:
-    """Points that have a sign: buttons and drill holes."""
+    """Points: buttons, drill holes and landmarks."""
     marks: list[Mark] = []
     for name, sign in piece.signs.items():
         point = piece.points.get(name)
@@ -139,6 +156,8 @@ def point_marks(piece: Piece) -> list[Mark]:
             marks += button(point[0], name)
         elif point is not None and sign.kind == "drill":
             marks += drill_hole(point[0], name)
+    for name, at in landmarks_of(piece).items():
+        marks += landmark(at, name)
     return marks
 
 

@@ -23,6 +23,12 @@ HOLE = 1.5
 """Radius of a drill hole and of the circle at a dart's apex, mm."""
 
 
+CROSS = 2.5
+"""Half the length of the strokes that cross where an opening ends, mm."""
+
+TICK = 2.0
+"""Half the length of the tick across a level of the body, and how far inside the seam it stands, mm."""
+
 BUTTON = 4.0
 """Radius of the sign of a button, mm."""
 
@@ -50,15 +56,15 @@ def centred(text: str, middle: Reals, height: float, angle: float, source: str =
     return Label(text, at, height, angle, source, boxed)
 
 
-def arrow(layer: Layer, tail: Reals, tip: Reals, both: bool = False, source: str = "") -> list[Mark]:
-    """A line with a filled head at its tip, and at its tail too where `both`. The line stops inside the head."""
+def arrow(layer: Layer, tail: Reals, tip: Reals, both: bool = False, source: str = "", head: float = HEAD) -> list[Mark]:
+    """A line with a filled head, `head` mm long, at its tip, and at its tail too where `both`. The line stops inside the head."""
     way = (tip - tail) / np.linalg.norm(tip - tail)
-    back = HEAD / 2 * way
+    back = head / 2 * way
     stem = np.stack([tail + back if both else tail, tip - back])
     marks: list[Mark] = [Line(layer, stem, solid=True, source=source)]
     for end, ahead in [(tip, way), (tail, -way)][: 2 if both else 1]:
-        wing = across(ahead) * HEAD / 6
-        points = np.stack([end, end - HEAD * ahead + wing, end - HEAD * ahead - wing])
+        wing = across(ahead) * head / 6
+        points = np.stack([end, end - head * ahead + wing, end - head * ahead - wing])
         marks.append(Line(layer, points, closed=True, filled=True, source=source))
     return marks
 
@@ -77,10 +83,10 @@ def fold_bracket(start: Reals, end: Reals, source: str) -> list[Mark]:
     return marks + arrow("fold", inner_a, a, source=source) + arrow("fold", inner_b, b, source=source)
 
 
-def fold_words(start: Reals, end: Reals, source: str) -> Label:
-    """The words inside the bracket."""
+def fold_words(start: Reals, end: Reals, text: str, height: float, share: float, source: str) -> Label:
+    """Words inside the bracket, their middle at a share of the fold's length."""
     way = (end - start) / np.linalg.norm(end - start)
-    return centred("on the fold", (start + end) / 2 + across(way) * BRACKET / 2, 3.5, readable(way), source)
+    return centred(text, start + share * (end - start) + across(way) * BRACKET / 2, height, readable(way), source)
 
 
 def drill_hole(centre: Reals, source: str) -> list[Mark]:
@@ -122,3 +128,15 @@ def gather_wave(points: Reals, source: str) -> list[Mark]:
 
 def _along(points: Reals, marks: Reals, s: Reals) -> Reals:
     return np.stack([np.interp(s, marks, points[:, axis]) for axis in (0, 1)], axis=1)
+
+
+def ending(at: Reals, source: str) -> list[Mark]:
+    """Two crossed strokes on a seam, where an opening in it ends."""
+    arms = [np.array([CROSS, CROSS]), np.array([CROSS, -CROSS])]
+    return [Line("notch", np.stack([at - arm, at + arm]), source=source) for arm in arms]
+
+
+def landmark(at: Reals, source: str) -> list[Mark]:
+    """A small upright cross, drawn lightly."""
+    arms = [np.array([TICK, 0.0]), np.array([0.0, TICK])]
+    return [Line("level", np.stack([at - arm, at + arm]), solid=True, source=source) for arm in arms]

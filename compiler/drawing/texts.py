@@ -1,29 +1,46 @@
-"""Where the words of a piece stand: its label, the names along its edges, the grain."""
+"""Where the words of a piece stand: its label, the names along its edges and lines, the grain."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from .lettering import LEADING, text_room, wrapped
-from .marks import Circle, Label, Line, Mark, Reals, turned
+from .lettering import LEADING, text_room, text_width, wrapped
+from .marks import Label, Mark, Reals, turned
 from .room import CLEAR, Room
 from .signs import across, arrow, centred, readable
 
-NAME_HEIGHTS = (7.0, 5.0, 3.5)
-ROW_HEIGHT = 3.5
+SETS = ((7.0, 3.5), (5.0, 3.5), (5.0, 2.5), (3.5, 2.5))
+"""Heights of a piece's name and of the rows below it, mm, the best first. Nothing is smaller than the last."""
+
+WIDTHS = (80.0, 60.0, 110.0, 45.0, 34.0)
+"""Widths in mm to which rows are broken, the best first."""
+
 EDGE_HEIGHT = 2.5
 RUN_ON = "; "
-WIDTHS = (320.0, 220.0, 150.0, 110.0, 80.0, 60.0, 45.0)
-"""Widths in mm to which run-on rows are broken, widest first: long narrow pieces take long rows."""
 
-ASIDE = 10.0
-"""How far beside the piece (mm) a label stands that does not fit into it."""
+MIDDLE = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+"""Shares of an edge at whose places its name may stand, the best first."""
 
-ASIDE_WIDTH = 80.0
-"""Width (mm) to which the rows of such a label are broken."""
+NEAR_ENDS = (0.12, 0.88, 0.25, 0.75, 0.4, 0.6, 0.5)
+"""The same for a line of the body, whose name stands near the edge it ends on."""
+
+GAPS = (2.5, 4.0, 6.0, 9.0)
+"""How far from its edge a name stands, mm, the best first."""
+
+BAND_GAPS = (3.0, 5.0, 8.0)
+"""How far from its edge a label stands that runs along it, mm."""
+
+STRAIGHT = np.radians(0.5)
+"""A row along an edge that turns by less than this is one straight text; else each word stands by itself."""
+
+WAYS = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0))
+"""The directions in which the name of a point stands beside it, the best first."""
+
+ASIDE = 4.0
+"""How far beside the piece (mm) its name stands where not even that fits into it."""
 
 GRAIN_LONGEST = 300.0
 GRAIN_ASIDE = 40.0
@@ -55,53 +72,149 @@ class Block:
         return found
 
 
-def _layouts(name: str, rows: tuple[str, ...]) -> Iterator[Block]:
-    """Ways to set a label, the best first: the name as large as it may be, rows apart before rows run together."""
-    joined = RUN_ON.join(rows)
-    for height in NAME_HEIGHTS:
-        yield Block(((name, height), *((row, ROW_HEIGHT) for row in rows)))
-        for width in (80.0, 60.0):
-            broken = [line for row in rows for line in wrapped(row, ROW_HEIGHT, width)]
-            yield Block(((name, height), *((line, ROW_HEIGHT) for line in broken)))
-        for width in WIDTHS:
-            yield Block(((name, height), *((line, ROW_HEIGHT) for line in wrapped(joined, ROW_HEIGHT, width))))
+@dataclass(frozen=True)
+class Words:
+    """What a label says: the name, how many are cut, of which style and for whom, and the rest. The last gives way first."""
+
+    name: str
+    cut: tuple[str, ...] = ()
+    whose: tuple[str, ...] = ()
+    rest: tuple[str, ...] = ()
 
 
-def label_marks(room: Room, name: str, rows: tuple[str, ...], along: Reals, right: float) -> list[Mark]:
-    """The label inside the piece along the direction `along`, or beside it, right of x = `right`, with a leader."""
-    angle = readable(along)
-    level = room.level(angle)
-    for block in _layouts(name, rows):
-        middle = level.place(block.width, block.height)
-        if middle is not None:
-            return block.labels(middle, angle, name)
-    broken = [line for row in rows for line in wrapped(row, ROW_HEIGHT, ASIDE_WIDTH)]
-    block = Block(((name, NAME_HEIGHTS[0]), *((line, ROW_HEIGHT) for line in broken)))
-    end = room.right_side()
-    middle = np.array([right + ASIDE + block.width / 2, end[1]])
-    start = np.array([right + ASIDE - CLEAR, end[1]])
-    leader: list[Mark] = [Line("leader", np.stack([start, end]), source=name), Circle("leader", end, 0.8, name)]
-    return leader + block.labels(middle, 0.0, name)
+def label_marks(room: Room, words: Words, along: Reals, edges: Sequence[Reals]) -> tuple[list[Mark], tuple[str, ...]]:
+    """The label inside the piece, and the rows that found no room in it; no marks where not even the name did.
+
+    Upright, that is as the piece is worn, before turned up or along the grain (2,); clear of where pages are joined before
+    across; and in a narrow piece in rows along one of its `edges` (n, 2), the longest first.
+    """
+    every = (words.cut, words.whose, words.rest)
+    for count in (3, 2, 1, 0):
+        rows, left = (sum(part, ()) for part in (every[:count], every[count:]))
+        for whole in room.wholes:
+            found = _block(room, words.name, rows, along, whole)
+            for run in edges:
+                found = found or _band(room, run, words.name, rows, whole)
+            if found:
+                return found, left
+    return [], words.cut + words.whose + words.rest
 
 
-def edge_name(room: Room, points: Reals, text: str, source: str) -> Label | None:
+def name_aside(corner: Reals, name: str) -> list[Mark]:
+    """The name right of a piece that has no room for it, from the point `corner` (2,)."""
+    return [Label(name, corner + np.array([ASIDE, 0.0]), EDGE_HEIGHT, 0.0, name)]
+
+
+def _block(room: Room, name: str, rows: Sequence[str], along: Reals, whole: bool) -> list[Mark]:
+    turns = dict.fromkeys((0.0, 90.0, round(readable(along), 3)))
+    levels = {angle: room.level(angle, whole) for angle in turns}
+    for angle, level in levels.items():
+        for high, low in SETS:
+            for block in _blocks(name, rows, high, low):
+                middle = None if level is None else level.place(block.width, block.height)
+                if middle is not None:
+                    return block.labels(middle, angle, name)
+    return []
+
+
+def _blocks(name: str, rows: Sequence[str], high: float, low: float) -> Iterator[Block]:
+    for width in WIDTHS:
+        named = [(line, high) for line in wrapped(name, high, width)]
+        yield Block((*named, *((line, low) for row in rows for line in wrapped(row, low, width))))
+
+
+def _band(room: Room, run: Reals, name: str, rows: Sequence[str], whole: bool) -> list[Mark]:
+    """The label in rows along a run (n, 2) of an edge, the rest of it run together."""
+    long = float(np.linalg.norm(np.diff(run, axis=0), axis=1).sum())
+    for high, low in SETS[1:]:
+        if text_room(name, high) > 0.9 * long:
+            continue
+        lines = [(name, high), *((line, low) for line in wrapped(RUN_ON.join(rows), low, 0.8 * long))]
+        for gap in BAND_GAPS:
+            for share in MIDDLE[:5]:
+                found = _along(run, lines, gap, share, name)
+                if found and all(room.holds(label.box, whole) for label in found):
+                    return [*found]
+    return []
+
+
+def _along(run: Reals, lines: Sequence[tuple[str, float]], gap: float, share: float, source: str) -> list[Label]:
+    """Rows of text along a run (n, 2) that has the cloth on its left, the nearest `gap` mm inside; none where it is too short."""
+    way = run[len(run) // 2] - run[len(run) // 2 - 1]
+    back = abs(readable(way) - np.degrees(np.arctan2(way[1], way[0]))) > 90.0
+    found: list[Label] = []
+    depth = gap
+    for text, height in lines if back else lines[::-1]:
+        depth += height if back else 0.0
+        line = run + depth * _normals(run)
+        row = _words_along(line[::-1] if back else line, text, height, 1.0 - share if back else share, source)
+        if not row:
+            return []
+        found += row
+        depth += (LEADING - 1.0) * height if back else LEADING * height
+    return found
+
+
+def _normals(run: Reals) -> Reals:
+    """Unit directions (n, 2) to the left of a run at its points."""
+    ways = np.gradient(run, axis=0)
+    return across(ways / np.linalg.norm(ways, axis=1)[:, None])
+
+
+def _words_along(line: Reals, text: str, height: float, share: float, source: str) -> list[Label]:
+    """A text with its middle at a share of a line (n, 2), its base line on it; word by word where the line is curved."""
+    marks = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
+    half = text_room(text, height) / 2
+    start, stop = share * marks[-1] - half, share * marks[-1] + half
+    if start < 0.0 or stop > marks[-1]:
+        return []
+    ways = _angles(np.stack([_place(line, marks, np.array(s)) for s in np.linspace(start, stop, 9)]))
+    parts = [text] if np.ptp(ways) < STRAIGHT else text.split()
+    found: list[Label] = []
+    s = start + half - text_width(text, height) / 2
+    for part in parts:
+        wide = text_width(part, height)
+        a, b = (_place(line, marks, np.array(at)) for at in (s, s + wide))
+        found.append(Label(part, a, height, float(np.degrees(np.arctan2(*(b - a)[::-1]))), source))
+        s += text_width(f"{part} ", height)
+    return found
+
+
+def _angles(points: Reals) -> Reals:
+    """The directions (n - 1,) in radians from point to point, without a jump."""
+    steps = np.diff(points, axis=0)
+    return np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))
+
+
+def _place(line: Reals, marks: Reals, s: Reals) -> Reals:
+    return np.stack([np.interp(s, marks, line[:, axis]) for axis in (0, 1)], axis=-1)
+
+
+def edge_name(room: Room, points: Reals, text: str, source: str, shares: Sequence[float] = MIDDLE) -> Label | None:
     """The text along the run of points (n, 2) of an edge, inside and parallel, where there is room for it; or None."""
-    steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
-    marks = np.concatenate([[0.0], np.cumsum(steps)])
+    marks = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
     half = text_room(text, EDGE_HEIGHT) / 2
     if marks[-1] < 2 * half:
         return None
-    for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
-        s = np.array([-half, 0.0, half]) + share * marks[-1]
-        if s[0] < 0 or s[2] > marks[-1]:
-            continue
-        a, middle, b = np.stack([np.interp(s, marks, points[:, axis]) for axis in (0, 1)], axis=1)
+    labels = []
+    for share in shares:
+        at = float(np.clip(share * marks[-1], half, marks[-1] - half))
+        a, middle, b = _place(points, marks, np.array([at - half, at, at + half]))
         way = (b - a) / np.linalg.norm(b - a)
-        for gap in (2.5, 4.0, 6.0, 9.0):
-            label = centred(text, middle + across(way) * (gap + EDGE_HEIGHT / 2), EDGE_HEIGHT, readable(way), source)
-            if room.holds(label.box):
-                return label
-    return None
+        places = (middle + across(way) * (gap + EDGE_HEIGHT / 2) for gap in GAPS)
+        labels += [centred(text, place, EDGE_HEIGHT, readable(way), source) for place in places]
+    return _first_free(room, labels)
+
+
+def point_name(room: Room, at: Reals, text: str, gaps: Sequence[float], source: str) -> Label | None:
+    """The text level beside a point (2,), where there is room for it; or None."""
+    half = np.array([text_room(text, EDGE_HEIGHT), EDGE_HEIGHT]) / 2
+    places = (at + np.array(way) * (half + gap) for gap in gaps for way in WAYS)
+    return _first_free(room, [centred(text, place, EDGE_HEIGHT, 0.0, source) for place in places])
+
+
+def _first_free(room: Room, labels: Sequence[Label]) -> Label | None:
+    return next((label for whole in room.wholes for label in labels if room.holds(label.box, whole)), None)
 
 
 def grain_marks(room: Room, way: Reals, near: Reals, nap: bool = False) -> list[Mark]:
@@ -116,5 +229,5 @@ def grain_marks(room: Room, way: Reals, near: Reals, nap: bool = False) -> list[
 def grain_aside(corner: Reals, way: Reals, nap: bool) -> list[Mark]:
     """The arrow beside a piece that has no room for it, below the point `corner` (2,), parallel to its place in the piece."""
     half = GRAIN_ASIDE / 2 * way
-    middle = corner + np.array([abs(half[0]), -abs(half[1]) - ASIDE])
+    middle = corner + np.array([ASIDE + abs(half[0]), -abs(half[1]) - ASIDE])
     return arrow("grain", middle - half, middle + half, both=not nap, source="grain")

@@ -108,4 +108,4 @@ def printed_cells(drawings: Sequence[Drawing], grid: Grid) -> tuple[Cell, ...]:
 
 def _aside(mark: object) -> bool:
     """May it lie outside the piece's outline?"""
-    return isinstance(mark, Label) or getattr(mark, "layer", "") == "leader"
+    return isinstance(mark, Label) or getattr(mark, "layer", "") == "grain"

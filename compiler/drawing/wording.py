@@ -11,46 +11,67 @@ from typing import Literal
 from ..pattern.piece import Allowance, Cut, Finish, Piece
 
 Unit = Literal["cm", "in"]
-EIGHTH = 25.4 / 8
+SIXTEENTH = 25.4 / 16
 COUNTS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+Levels = Literal["light", "strong", "none"]
+"""How the levels of the body are drawn."""
+
+
+@dataclass(frozen=True)
+class Ending:
+    """Where an opening in a seam ends: so far (mm) along an edge as its ring runs, and what is written there."""
+
+    edge: str
+    at: float
+    text: str
 
 
 @dataclass(frozen=True)
 class PieceInfo:
     """What a drawing says of a piece beside its geometry.
 
-    `seam_names` and `gathers` hold a text by edge; `estimated` the words for measurements that were estimated; `drill_back`
-    how far a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth has one,
-    so that the grain points one way.
+    `number` of how `many` pieces it is, where it is one of a set; `seam_names` and `gathers` hold a text by edge, `called`
+    what edges and inner lines are called where that is not their name; `fold` what lies on the fold; `endings` where openings
+    in its edges end; `estimated` the words for measurements that were estimated; `drill_back` how far a drill hole is set back
+    from a dart's apex, mm, where the piece does not say; `nap` whether the cloth has one, so that the grain points one way.
     """
 
     name: str
     style: str = ""
     body: str = ""
     fingerprint: str = ""
+    number: int = 0
+    many: int = 0
     seam_names: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     gathers: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    called: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    fold: str = ""
+    endings: tuple[Ending, ...] = ()
     estimated: tuple[str, ...] = ()
     unit: Unit = "cm"
     drill_back: float = 10.0
     nap: bool = False
+    levels: Levels = "light"
+
+    @property
+    def title(self) -> str:
+        """The name of the piece behind its number."""
+        return f"{self.number}  {self.name}" if self.number else self.name
 
 
 def measure(mm: float, unit: Unit) -> str:
-    """A length in words: centimetres to the tenth of a millimetre, or inches to the nearest eighth when it is one."""
+    """A length in words: centimetres to the tenth of a millimetre, or inches to the nearest sixteenth, as a workroom writes."""
     if unit == "cm":
         return f"{round(mm / 10, 2):g} cm"
-    eighths = round(mm / EIGHTH)
-    if abs(mm - eighths * EIGHTH) > 0.05:
-        return f"{round(mm / 25.4, 3):g} in"
-    whole, part = divmod(Fraction(eighths, 8), 1)
+    whole, part = divmod(Fraction(round(mm / SIXTEENTH), 16), 1)
     words = [str(whole)] if whole or not part else []
     return " ".join([*words, *([str(part)] if part else []), "in"])
 
 
-def cut_words(piece: Piece) -> str:
-    """For example "cut 2, one mirrored, in shell; cut 1, in interlining"; empty where nothing is said."""
-    return "; ".join(_cut(cut, piece.fold is not None) for cut in piece.finish.cuts)
+def cut_words(piece: Piece) -> tuple[str, ...]:
+    """For each cloth, for example "cut 2, one mirrored, in shell"; empty where nothing is said."""
+    return tuple(_cut(cut, piece.fold is not None) for cut in piece.finish.cuts)
 
 
 def _cut(cut: Cut, on_fold: bool) -> str:
@@ -79,11 +100,16 @@ def _allowed(allowance: Allowance, unit: Unit, lane: int) -> str:
     return f"{measure(width, unit)}{turned}" if width > 0 else "none"
 
 
+def whose(info: PieceInfo) -> tuple[str, ...]:
+    """The rows that tell of which style a piece is, for whom, and which of how many."""
+    place = f"piece {info.number} of {info.many}" if info.many else ""
+    return tuple(row for row in (info.style, ", ".join(said for said in (info.body, place) if said)) if row)
+
+
 def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:
-    """The rows of a piece's label below its name."""
-    style = f"{info.style}  {info.fingerprint}".strip()
-    rows = [style, info.body, cut_words(piece), allowance_words(piece.finish, info.unit)]
-    rows += piece.finish.remarks
+    """The last rows of a piece's label."""
+    rows = [allowance_words(piece.finish, info.unit), *piece.finish.remarks]
     if info.estimated:
         rows.append(f"contains estimated: {', '.join(info.estimated)}")
+    rows.append(f"version {info.fingerprint}" if info.fingerprint else "")
     return tuple(row for row in rows if row)

@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePath
-from typing import Literal
 
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
 from ..drawing.marks import Drawing
-from ..drawing.pages import paginate
-from ..drawing.piece import draw_piece
-from ..drawing.wording import PieceInfo
+from ..drawing.pages import Paper, joints, paginate
+from ..drawing.piece import plain_piece
+from ..drawing.wording import Levels, PieceInfo, Unit, measure
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
 from .corners import with_matched_corners
 from .files import Files, write
+from .halves import half_of
 from .notches import with_seam_notches
+from .openings import endings
 from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
-
-Paper = Literal["a4", "a3", "letter", "legal"]
+from .toile import LeftOut, toile
 
 CAUTIONS = (
     "Check the test square before cutting.",
@@ -33,55 +33,98 @@ FITTER = "A body with medical needs, or a garment that supports or protects it, 
 
 
 @dataclass(frozen=True)
+class Wanted:
+    """How a pattern is drawn: the paper of its pages, the levels of the body on it or not, and whether it is that of a toile."""
+
+    paper: Paper = "a4"
+    levels: bool = True
+    toile: bool = False
+
+
+@dataclass(frozen=True)
 class Built:
-    """What building came to: results by body, and the paths written."""
+    """What building came to: results by body, the paths written, and the pieces left out of a toile, each once."""
 
     results: tuple[BodyResult, ...]
     written: tuple[str, ...]
     problem: Diagnostic | None = None
+    left_out: tuple[LeftOut, ...] = ()
 
 
-def build(files: Files, prepared: Prepared, folder: str, paper: Paper) -> Built:
+@dataclass(frozen=True)
+class Plate:
+    """The pieces of one body as drawings, what stands over them, and the pieces left out of a toile."""
+
+    drawings: list[Drawing]
+    title: Title
+    left_out: tuple[LeftOut, ...] = ()
+
+
+def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted) -> Built:
     """Draw every sound body and write all files, or none."""
     assert prepared.style is not None
     style, evaluated = PurePath(prepared.style.file).stem, results_of(prepared)
     results: list[BodyResult] = []
     written: list[str] = []
+    left_out: dict[LeftOut, None] = {}
 
     def contents() -> Iterator[tuple[str, bytes]]:
         """Each body is drawn when its files are written, so that only one is held at a time."""
         for result, body in zip(evaluated, prepared.bodies, strict=True):
             results.append(result)
             if not result.errors:
-                stem = PurePath(folder) / f"{style}_{body.file_name}"
-                svg, pdf = drawn(prepared, result, body, paper)
+                stem = PurePath(folder) / f"{style}_{body.file_name}{'_toile' if wanted.toile else ''}"
+                made = plate(prepared, result, body, wanted)
+                svg, pdf = drawn(made, body, wanted.paper)
                 yield f"{stem}.svg", svg.encode("utf-8")
                 yield f"{stem}.pdf", pdf
                 written.extend((f"{stem}.svg", f"{stem}.pdf"))
+                left_out.update(dict.fromkeys(made.left_out))
 
     problem = write(files, contents())
     results.extend(evaluated)  # those not come to where writing failed
-    return Built(tuple(results), () if problem else tuple(written), problem)
+    return Built(tuple(results), () if problem else tuple(written), problem, tuple(left_out))
 
 
-def drawn(prepared: Prepared, result: BodyResult, body: Body, paper: Paper) -> tuple[str, bytes]:
+def drawn(made: Plate, body: Body, paper: Paper) -> tuple[str, bytes]:
     """The SVG and the PDF of one body."""
-    drawings, title = plate(prepared, result, body)
-    sheet = arrange(drawings, title)
-    pages = paginate(drawings, title, paper, (*CAUTIONS, *title.cautions, FITTER))
-    return svg_text(sheet), pdf_bytes(pages)
+    sheet = arrange(made.drawings, made.title)
+    notes = (*CAUTIONS, *made.title.cautions, FITTER)
+    return svg_text(sheet), pdf_bytes(paginate(made.drawings, made.title, paper, notes))
 
 
-def plate(prepared: Prepared, result: BodyResult, body: Body) -> tuple[list[Drawing], Title]:
-    """The pieces of one body as drawings, and what stands over them."""
-    assert prepared.style is not None
-    unit: Literal["cm", "in"] = "in" if body.unit == "in" else "cm"
-    pieces = with_matched_corners(result, with_seam_notches(result))
-    drawings = [draw_piece(one.piece, one.lane, _info(prepared, result, one, unit)) for one in pieces]
-    return drawings, Title(prepared.style.title, result.name, unit, cautioned(body, in_full=False))
+def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) -> Plate:
+    """The pieces of one body, their words clear of where pages are joined."""
+    style = prepared.style
+    assert style is not None
+    unit: Unit = "in" if body.unit == "in" else "cm"
+    pieces = with_seam_notches(result)
+    left_out: tuple[LeftOut, ...] = ()
+    if wanted.toile:
+        pieces, left_out = toile(style, result, pieces)
+    pieces = with_matched_corners(result, pieces)
+    ends = endings(result, {one.name: one.piece for one in pieces})
+    infos = [_info(prepared, result, one, unit, wanted) for one in pieces]
+    infos = [replace(info, number=k, many=len(infos)) for k, info in enumerate(infos, 1)]
+    infos = [replace(info, endings=ends.get(one.name, ())) for one, info in zip(pieces, infos, strict=True)]
+    plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
+    lines = joints([one.drawing for one in plain], wanted.paper)
+    drawings = [one.worded(across) for one, across in zip(plain, lines, strict=True)]
+    title = Title(_title(style.title, wanted), result.name, unit, cautioned(body, in_full=False))
+    return Plate(drawings, title, left_out)
 
 
-def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Literal["cm", "in"]) -> PieceInfo:
+def _title(style: str, wanted: Wanted) -> str:
+    return f"{style}, toile" if wanted.toile else style
+
+
+def _levels(wanted: Wanted) -> Levels:
+    if not wanted.levels:
+        return "none"
+    return "strong" if wanted.toile else "light"
+
+
+def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit, wanted: Wanted) -> PieceInfo:
     assert prepared.style is not None
     seams: dict[str, str] = {}
     gathers: dict[str, str] = {}
@@ -93,19 +136,24 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Lite
                     seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
         owner, _, edge = seam.left[0].partition(".")
         if owner == piece.name and seam.how == "gathers":
-            gathers[edge] = (
-                f"gather to {seam.right_mm / 10:.1f} cm" if unit == "cm" else f"gather to {seam.right_mm / 25.4:.2f} in"
-            )
+            gathers[edge] = f"gather to {measure(seam.right_mm, unit)}"
+    half = half_of(piece.name, piece.piece)
+    centre = f"centre {half}".strip()
+    if "centre" in seams and centre not in seams["centre"]:
+        seams["centre"] = f"{centre}, {seams['centre']}"
     napped = {cloth.name for cloth in result.specification.cloths if cloth.nap}
     return PieceInfo(
         piece.name.replace("_", " "),
-        style=prepared.style.title,
+        style=_title(prepared.style.title, wanted),
         body=result.name,
         fingerprint=prepared.fingerprint,
         seam_names=seams,
         gathers=gathers,
+        called={"centre": centre},
+        fold=centre if half and piece.piece.fold == "centre" else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
+        levels=_levels(wanted),
         nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),
     )
 

@@ -97,7 +97,7 @@ def _stated(style: CheckedStyle, node: int, verb: str) -> int:
 
 def _words(before: Piece, after: Piece) -> tuple[str, ...]:
     """What a sentence of a block says in words on the piece."""
-    rows = [cut_words(after)] if cut_words(after) != cut_words(before) else []
+    rows = ["; ".join(cut_words(after))] if cut_words(after) != cut_words(before) else []
     rows += [] if after.worn == before.worn else [f"worn {after.worn}"]
     return (*rows, *after.finish.remarks[len(before.finish.remarks) :])
 

@@ -1,11 +1,12 @@
 """Notches that a declared seam gets for free, and the walk along it.
 
 They lie at equal arc lengths of both sides from ends that meet, ease spread evenly: at half of a joined seam, at the quarters
-of a gathered or eased one, but at no pleat, which has its own; and on a side without a corner where the other has one.
+of a gathered or eased one that is long enough for them, but at no pleat, which has its own; and on a side without a corner
+where the other has one.
 Notches stated on one side alone are put on the other too; where both sides have some, they tell how the ease lies, and the
 seam gets none at its half or quarters.
-The same number of strokes on both sides: as the seam states, else one, or two where a back takes part (common practice, no
-source).
+The same number of strokes on both sides, and for all seams that share a notch: as a seam states, else one, or two where a back
+takes part and no front, so that two mean the back (common practice, no source); one at a centre, which can be no other.
 """
 
 from __future__ import annotations
@@ -18,16 +19,23 @@ import numpy as np
 
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.piece import Piece
+from ..pattern.ring import place_on
 from ..pattern.walking import Laid, Sewn, Stretch, laid_together, matches, notches_on
 from ..verbs.finishing import notched
+from .halves import half_of
 from .outcome import BodyResult, PieceResult, SeamResult
 
-SHARES = {"joins": (1 / 2,), "eases": (1 / 4, 1 / 2, 3 / 4), "gathers": (1 / 4, 1 / 2, 3 / 4)}
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
+QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source)
 CLEAR = 15.0  # mm; a notch nearer to an end or a corner tells nothing that these do not
 
-Spot = tuple[str, str, float, int]
-"""Owner, edge, place in mm from the start of the edge as its ring runs, strokes."""
+JOINT = 1e-3  # of a seam: a notch as near as this to a joint of the run stands at it
+
+Spot = tuple[str, str, float]
+"""Owner, edge, place in mm from the start of the edge as its ring runs."""
+
+Group = tuple[tuple[Spot, ...], int]
+"""The places of one notch on the sides of a seam, in a settled order, and its strokes."""
 
 
 @dataclass(frozen=True)
@@ -48,9 +56,15 @@ def with_seam_notches(result: BodyResult) -> tuple[PieceResult, ...]:
     alone = [replace(one, piece=one.piece.take(np.array([one.lane])), lane=0) for one in result.pieces]
     pieces = {one.name: one.piece for one in alone}
     sewn = pairs_sewn(result.seams)
-    for seam in result.seams:
-        if min(seam.left_mm, seam.right_mm) >= SHORTEST:
-            _notch(pieces, seam, sewn)
+    planned = [
+        (seam.name, group)
+        for seam in result.seams
+        if min(seam.left_mm, seam.right_mm) >= SHORTEST
+        for group in _planned(pieces, seam, sewn)
+    ]
+    for (name, (spots, _)), strokes in zip(planned, _shared(pieces, [group for _, group in planned]), strict=True):
+        for owner, edge, at in spots:
+            pieces[owner] = notched(pieces[owner], edge, np.array([at]), "start", strokes, name)
     return tuple(replace(one, piece=pieces[one.name]) for one in alone)
 
 
@@ -86,18 +100,33 @@ def laid_sides(pieces: Mapping[str, Piece], seam: SeamResult, sewn: Sewn) -> lis
     return laid_together(sides[0], sides[1], sewn)
 
 
-def _notch(pieces: dict[str, Piece], seam: SeamResult, sewn: Sewn) -> None:
-    """Notch both sides of a seam, at corners of the other side too; where the names leave open how the sides lie, only
-    notches that all ways agree on."""
+def _planned(pieces: Mapping[str, Piece], seam: SeamResult, sewn: Sewn) -> tuple[Group, ...]:
+    """The notches of a seam, at corners of the other side too; where the names leave open how the sides lie, only those that
+    all ways agree on."""
     ways = laid_sides(pieces, seam, sewn)
     if not ways:
-        return
+        return ()
     for corners in (True, False):
         plans = [_plan(left, right, seam, corners) for left, right in ways]
         if all(_agree(plan, plans[0]) for plan in plans):
-            for owner, edge, at, strokes in plans[0]:
-                pieces[owner] = notched(pieces[owner], edge, np.array([at]), "start", strokes, seam.name)
-            return
+            return plans[0]
+    return ()
+
+
+def _shared(pieces: Mapping[str, Piece], groups: Sequence[Group]) -> list[int]:
+    """The strokes of each notch: the most of all that stand at one place, on whichever side, and so on along the seams."""
+    strokes = [most for _, most in groups]
+    here: dict[tuple[str, int], list[tuple[float, int]]] = {}
+    for number, (spots, _) in enumerate(groups):
+        for owner, edge, at in spots:
+            place = place_on(pieces[owner], edge, np.array([at]), "start")
+            here.setdefault((owner, place.side), []).append((float(place.at[0]), number))
+    together = [{a, b} for row in here.values() for (x, a), (y, b) in itertools.combinations(row, 2) if abs(x - y) <= SEW]
+    for _ in together:
+        for pair in together:
+            for number in pair:
+                strokes[number] = max(strokes[one] for one in pair)
+    return strokes
 
 
 @dataclass(frozen=True)
@@ -109,17 +138,18 @@ class _Wish:
     on: tuple[bool, bool]
 
 
-def _plan(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> tuple[Spot, ...]:
+def _plan(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> tuple[Group, ...]:
     """Where the notches of a seam stand on both sides, in a settled order."""
     sides, total = (left, right), min(seam.left_mm, seam.right_mm)
     wishes = _wishes(left, right, seam, corners)
     shares = [wish.share for wish in wishes]
-    spots: set[Spot] = set()
+    groups: set[Group] = set()
     for wish in wishes:
         again = [one for side, on in zip(sides, wish.on, strict=True) if on for one in _repeats(side, wish.share)]
         if all(any(abs(one - share) * total <= SEW for share in shares) for one in again):
-            spots |= _pair(wish, left, right)
-    return tuple(sorted(spots))
+            spots, strokes = _pair(wish, left, right)
+            groups.add((tuple(sorted(spots)), strokes))
+    return tuple(sorted(groups))
 
 
 def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_Wish]:
@@ -128,7 +158,8 @@ def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_W
     joints = [[float(at[0]) / long for at in side.joints()] for side, long in sides]
     stated = [[(float(at[0]) / long, strokes) for at, strokes in notches_on(side)] for side, long in sides]
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
-    free = SHARES[seam.how] if not all(stated) else ()
+    shares = (1 / 4, 1 / 2, 3 / 4) if total >= QUARTERS[seam.how] else (1 / 2,)
+    free = shares if not all(stated) else ()
     pleats = [float(at[0]) / long for side, long in sides for at in side.pleats()]
     made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *pleats], total)]
     answered = [(share, strokes, (not stated[0], not stated[1])) for side in stated for share, strokes in side]
@@ -142,7 +173,7 @@ def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_W
 
 def _repeats(side: Laid, share: float) -> list[float]:
     """The shares at which a notch at one of them stands, where the same edge takes part several times."""
-    owner, edge, at = _spot(side, share)
+    (owner, edge, at), _ = spot_on(side, share)
     ends = list(itertools.accumulate((float(one[0]) for one in side.lengths()), initial=0.0))
     found = []
     for k, stretch in enumerate(side.stretches):
@@ -155,26 +186,31 @@ def _clear(share: float, joints: Sequence[float], total: float) -> bool:
     return all(abs(share - other) * total >= CLEAR for other in joints)
 
 
-def _pair(wish: _Wish, left: Laid, right: Laid) -> set[Spot]:
-    """The places of a notch on those sides where it is wanted; strokes as stated, else two where a back is on either."""
-    found = [_spot(side, wish.share) for side in (left, right)]
-    strokes = wish.strokes or (2 if any("back" in owner.split("_") for owner, _, _ in found) else 1)
-    return {(*spot, strokes) for spot, want in zip(found, wish.on, strict=True) if want}
+def _pair(wish: _Wish, left: Laid, right: Laid) -> tuple[set[Spot], int]:
+    """The places of a notch on those sides where it is wanted, and its strokes: as stated, else two where a back is sewn to
+    no front, and at no centre."""
+    found = [spot_on(side, wish.share)[0] for side in (left, right)]
+    beside = (min(max(wish.share + by, 0.0), 1.0) for by in (-JOINT, JOINT))  # at a joint both that meet there take part
+    halves = {half_of(one.owner, one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
+    centre = any("centre" in edge.split("_") for _, edge, _ in found)
+    strokes = wish.strokes or (2 if "back" in halves and "front" not in halves and not centre else 1)
+    return {spot for spot, want in zip(found, wish.on, strict=True) if want}, strokes
 
 
-def _spot(side: Laid, share: float) -> tuple[str, str, float]:
-    """Owner, edge and place of a share of the way along a side."""
+def spot_on(side: Laid, share: float) -> tuple[Spot, Stretch]:
+    """Owner, edge and place of a share of the way along a side, and the stretch it lies on."""
     ends = list(itertools.accumulate(float(one[0]) for one in side.lengths()))
     k = next((k for k, end in enumerate(ends[:-1]) if share * ends[-1] <= end), len(ends) - 1)
     back = max(ends[k] - share * ends[-1], 0.0)  # from the end of the stretch
     stretch, own = side.stretches[k], ends[k] - (ends[k - 1] if k else 0.0)
-    return stretch.owner, stretch.edge, round(own - back if side.forward[k] else back, 6)
+    return (stretch.owner, stretch.edge, round(own - back if side.forward[k] else back, 6)), stretch
 
 
-def _agree(one: Sequence[Spot], other: Sequence[Spot]) -> bool:
+def _agree(one: Sequence[Group], other: Sequence[Group]) -> bool:
     """Whether two plans put the same notches in the same places, to what scissors can tell."""
-    pairs = list(itertools.zip_longest(one, other, fillvalue=("", "", np.inf, 0)))
+    first, second = (sorted((*spot, strokes) for spots, strokes in plan for spot in spots) for plan in (one, other))
+    pairs = list(itertools.zip_longest(first, second, fillvalue=("", "", np.inf, 0)))
     return all(a[:2] == b[:2] and abs(a[2] - b[2]) < FLAT and a[3] == b[3] for a, b in pairs)
 
 
-__all__ = ["NotchPair", "laid_sides", "pairs_sewn", "walked", "with_seam_notches"]
+__all__ = ["NotchPair", "laid_sides", "pairs_sewn", "spot_on", "walked", "with_seam_notches"]

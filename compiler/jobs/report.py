@@ -159,7 +159,7 @@ def _piece(one: PieceResult) -> dict[str, Any]:
     holes = sum(float(ring_area([side.drawn for side in hole.sides])[0]) for hole in alone.holes)
     return {
         "name": one.name,
-        "cut": cut_words(alone),
+        "cut": "; ".join(cut_words(alone)),
         "cuts": [
             {"cloth": cut.cloth, "count": cut.count, "mirrored": cut.mirrored, "face_up": cut.face_up}
             for cut in alone.finish.cuts

@@ -27,7 +27,7 @@ rl_config.useA85 = 0  # streams as bytes: smaller by a fifth
 
 
 def pdf_bytes(pages: Pages) -> bytes:
-    """The pages as a PDF file, the one in front first."""
+    """The pages as a PDF file, those in front first."""
     out = io.BytesIO()
     size = (pages.width * POINTS, pages.height * POINTS)
     canvas = Canvas(out, pagesize=size, invariant=1, pageCompression=1)
@@ -36,9 +36,10 @@ def pdf_bytes(pages: Pages) -> bytes:
     canvas.setCreator("godet")
     canvas.setProducer("godet")
     forms = [_form(canvas, f"piece{number}", drawing) for number, drawing in enumerate(pages.drawings)]
-    _begin(canvas)
-    _draw(canvas, pages.front)
-    canvas.showPage()
+    for marks in pages.front:
+        _begin(canvas)
+        _draw(canvas, marks)
+        canvas.showPage()
     for page in pages.pages:
         _begin(canvas)
         _pattern(canvas, pages, page, forms)

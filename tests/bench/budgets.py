@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from godet.bodies.body import Body
+    from godet.jobs.build import Plate
     from godet.jobs.outcome import BodyResult
     from godet.jobs.prepare import Prepared
 
@@ -53,7 +54,7 @@ def told(what: str, ratio: float, budget: str) -> None:
 
 def one_body() -> None:
     from godet.drawing.arrange import arrange
-    from godet.jobs.build import drawn, plate
+    from godet.jobs.build import Wanted, drawn, plate
     from godet.jobs.files import Disk
     from godet.jobs.outcome import outcomes
     from godet.jobs.prepare import prepare
@@ -64,9 +65,19 @@ def one_body() -> None:
         return prepared, outcomes(prepared)[0][0], prepared.bodies[0]
 
     baseline = timed(process("-c", "import numpy, shapely"))
-    svg = timed(lambda: svg_text(arrange(*plate(*ready()))))
+    def plate_of(prepared: Prepared, result: BodyResult, body: Body) -> Plate:
+        return plate(prepared, result, body, Wanted())
+
+    def both_files(prepared: Prepared, result: BodyResult, body: Body) -> None:
+        drawn(plate_of(prepared, result, body), body, "a4")
+
+    def svg_file(prepared: Prepared, result: BodyResult, body: Body) -> None:
+        made = plate_of(prepared, result, body)
+        svg_text(arrange(made.drawings, made.title))
+
+    svg = timed(lambda: svg_file(*ready()))
     told("warm compile, evaluation and SVG of one body / process that imports numpy and shapely", svg / baseline, "0.5")
-    both = timed(lambda: drawn(*ready(), "a4"))
+    both = timed(lambda: both_files(*ready()))
     told("the same with its PDF", both / baseline, "none")
 
 

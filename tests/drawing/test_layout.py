@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -9,7 +10,7 @@ import pytest
 import shapely
 from godet.drawing.arrange import GAP, Title, arrange
 from godet.drawing.marks import Drawing, Label, Line, Reals, extent
-from godet.drawing.pages import MARGIN, PAPERS, Page, Pages, Paper, page_name, paginate
+from godet.drawing.pages import MARGIN, PAPERS, Page, Pages, Paper, joints, page_name, paginate
 from godet.drawing.piece import draw_piece
 from godet.drawing.wording import PieceInfo
 from hypothesis import given, settings
@@ -111,7 +112,7 @@ def test_empty_pages_are_left_out_and_hatched_in_the_map() -> None:
     pages = paginate([block("long", 600.0, 200.0), block("high", 150.0, 700.0)], TITLE, "a4")
     cells = {page.cell for page in pages.pages}
     rows, columns = (1 + max(cell[axis] for cell in cells) for axis in (0, 1))
-    hatches = [mark for mark in pages.front if isinstance(mark, Line) and mark.source == "map" and not mark.closed]
+    hatches = [mark for mark in pages.front[0] if isinstance(mark, Line) and mark.source == "map" and not mark.closed]
     assert len(cells) < rows * columns
     assert hatches
 
@@ -119,11 +120,48 @@ def test_empty_pages_are_left_out_and_hatched_in_the_map() -> None:
 def test_the_front_page_carries_the_squares_the_cautions_and_the_unit_on_the_paper() -> None:
     for paper, (width, height) in PAPERS.items():
         pages = paginate(drawings(), TITLE, paper, ("Print at 100 %.",))
-        texts = " ".join(mark.text for mark in pages.front if isinstance(mark, Label))
+        texts = " ".join(mark.text for mark in pages.front[0] if isinstance(mark, Label))
         for words in ("Check the test square before cutting", "Print at 100 %.", "100 mm", "4 in", "centimetres", "A1"):
             assert words in texts
         inside = shapely.box(MARGIN, MARGIN, width - MARGIN, height - MARGIN).buffer(1e-6)
-        assert all(inside.contains(shapely.MultiPoint(extent(mark))) for mark in pages.front)
+        assert all(inside.contains(shapely.MultiPoint(extent(mark))) for marks in pages.front for mark in marks)
+
+
+def test_how_pages_are_joined_is_told_once_where_there_are_any_to_join() -> None:
+    told = [
+        sum("dashed" in mark.text for mark in pages.front[0] if isinstance(mark, Label))
+        for pages in (paginate(drawings(), TITLE, "a4"), paginate([block("small", 50.0, 50.0)], TITLE, "a4"))
+    ]
+    assert told[0] >= 1
+    assert told[1] == 0
+
+
+def test_the_list_of_pieces_goes_on_as_far_as_it_is_long() -> None:
+    """Each once, on the paper, over no other words."""
+    for count in (3, 30, 90):
+        many = [replace(block(f"part {k}", 40.0, 40.0), listed=f"part {k}: cut 2, one mirrored, in shell") for k in range(count)]
+        pages = paginate(many, TITLE, "letter")
+        texts = [mark for marks in pages.front for mark in marks if isinstance(mark, Label)]
+        said = " ".join(mark.text for mark in texts) + " "
+        assert all(said.count(f"part {k}: ") == 1 for k in range(count))
+        for marks in pages.front:
+            boxes = [shapely.Polygon(mark.box) for mark in marks if isinstance(mark, Label) and mark.source == "front"]
+            assert not [1 for a, b in combinations(boxes, 2) if a.intersection(b).area > 1e-6]
+
+
+def test_no_page_holds_words_alone() -> None:
+    for page in (pages := paginate(drawings(), TITLE, "a4")).pages:
+        assert any(shapely.Polygon(one.outline).intersects(field(pages, page)) for one in pages.drawings)
+
+
+def test_the_joints_of_a_piece_are_where_its_pages_meet() -> None:
+    """A block of 500 by 300 on A4 pages, which show 180 by 267 that no other shows."""
+    (lines,) = joints([block("wide", 500.0, 300.0)], "a4")
+    upright = sorted(float(line[0, 0]) for line in lines if line[0, 0] == line[1, 0])
+    level = [float(line[0, 1]) for line in lines if line[0, 1] == line[1, 1]]
+    assert np.diff(upright) == pytest.approx([180.0])
+    assert upright[0] == pytest.approx(179.0)
+    assert level == pytest.approx([300.0 - 266.0])
 
 
 def test_page_names() -> None:

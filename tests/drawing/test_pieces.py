@@ -10,24 +10,36 @@ import pytest
 import shapely
 from godet.drawing.lines import flat
 from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
-from godet.drawing.piece import draw_piece
-from godet.drawing.room import Room
+from godet.drawing.piece import draw_piece, plain_piece
 from godet.drawing.signs import readable
 from godet.drawing.wording import PieceInfo, allowance_words, cut_words, measure
-from godet.geometry.path import Path
-from godet.pattern.piece import Cut, Finish, Piece
+from godet.geometry.path import Path, line
+from godet.pattern.finish.allowance import finished
+from godet.pattern.piece import Cut, Finish, Piece, Side
 from hypothesis import given
 from hypothesis import strategies as st
-from support.drawn_pieces import band, front, loop, panel_with_hole, polygon, top, wide
+from support.drawn_pieces import band, bent, front, loop, panel_with_hole, polygon, top, wide
 
 SEAMS = {"side": "to back side", "left_side": "to back left side", "neckline": "to facing", "outer": "to neckline"}
 
 
 def drawn(piece: Piece, name: str = "front") -> Drawing:
-    info = PieceInfo(
-        name, "Concert top", "alto 3", "3f9c1a", SEAMS, {"right_underarm": "gather to 18 cm"}, ("scye depth",)
+    return draw_piece(piece, 0, info_of(name))
+
+
+def info_of(name: str) -> PieceInfo:
+    return PieceInfo(
+        name,
+        "Concert top",
+        "alto 3",
+        "3f9c1a",
+        number=3,
+        many=7,
+        seam_names=SEAMS,
+        gathers={"right_underarm": "gather to 18 cm"},
+        fold="centre front",
+        estimated=("scye depth",),
     )
-    return draw_piece(piece, 0, info)
 
 
 def labels(drawing: Drawing) -> list[Label]:
@@ -61,20 +73,56 @@ def test_no_letter_touches_a_line_or_leaves_the_piece(draft: Callable[[], Piece]
 
 
 def test_the_label_says_all_that_a_stranger_needs() -> None:
-    texts = [label.text for label in labels(drawn(front()))]
-    assert "front" in texts
-    assert "cut 1 on the fold, in shell" in texts
-    assert "allowance included: seams 1 cm, neckline 0.6 cm, waistline 2 cm" in texts
-    assert "contains estimated: scye depth" in texts
-    assert "to back side" in texts
-    assert "on the fold" in texts
-    assert next(label.height for label in labels(drawn(front())) if label.text == "front") == 7.0
+    found = labels(drawn(front()))
+    assert [label.height for label in found if label.text == "3 front"] == [7.0]
+    said = " ".join(label.text for label in found)
+    for text in (
+        "cut 1 on the fold, in shell",
+        "alto 3, piece 3 of 7",
+        "allowance included: seams 1 cm, neckline 0.6 cm, waistline 2 cm",
+        "contains estimated: scye depth",
+        "to back side",
+        "centre front, on the fold",
+        "version 3f9c1a",
+    ):
+        assert text in said
 
 
-def test_text_runs_along_the_grain_and_does_not_stand_on_its_head() -> None:
-    assert all(-90.0 < label.angle <= 90.0 for piece in (front(), top()) for label in labels(drawn(piece)))
-    name = next(label for label in labels(drawn(front())) if label.text == "front")
-    assert name.angle == pytest.approx(90.0)
+def test_a_label_stands_upright_in_short_rows_and_no_text_on_its_head() -> None:
+    for piece in (front(), top()):
+        found = labels(drawn(piece))
+        assert all(-90.0 < label.angle <= 90.0 for label in found)
+        rows = [label for label in found if label.source == "3  front"]
+        assert len(rows) > 5
+        assert all(label.angle == 0.0 and label.width <= 110.0 for label in rows)
+
+
+def test_a_label_keeps_clear_of_where_pages_are_joined() -> None:
+    """Wherever the joints fall, as long as there is another place."""
+    plain = plain_piece(front(), 0, info_of("front"))
+    for x, y in ((60.0, 100.0), (120.0, 200.0), (180.0, 300.0)):
+        lines = [np.array([[x, -50.0], [x, 450.0]]), np.array([[-50.0, y], [300.0, y]])]
+        words = labels(plain.worded(lines))
+        assert len(words) > 8
+        for joint in lines:
+            assert not [label.text for label in words if shape_of(label).distance(shapely.LineString(joint)) < 3.0]
+
+
+def test_a_label_runs_along_a_curved_band_that_has_no_other_room() -> None:
+    """A ring of 40 mm about a circle of 100: no glyph leaves it, the words turn with it, and all is read from one side."""
+    at = np.radians(np.linspace(200.0, 340.0, 3))
+    inner, outer = (np.stack([radius * np.cos(at), radius * np.sin(at)], axis=-1) for radius in (100.0, 140.0))
+    along = bent(outer[None], (-np.sin(at[0]), np.cos(at[0])), (-np.sin(at[-1]), np.cos(at[-1])))
+    back = bent(inner[None, ::-1], (np.sin(at[-1]), -np.cos(at[-1])), (np.sin(at[0]), -np.cos(at[0])))
+    ends = [line(outer[None, -1], inner[None, -1]), line(inner[None, 0], outer[None, 0])]
+    ring = (Side(("outer",), along), Side(("end",), ends[0]), Side(("inner",), back), Side(("start",), ends[1]))
+    drawing = drawn(Piece(ring, finish=Finish(grain=np.array([1j]), cuts=(Cut(2, "shell", True),))), "neck facing")
+    texts = [label for label in labels(drawing) if label.source == "3  neck facing"]
+    inside = shapely.Polygon(drawing.outline)
+    assert all(inside.contains(shape_of(label)) for label in texts)
+    assert len({round(label.angle) for label in texts}) > 3
+    assert np.ptp([label.angle for label in texts]) < 90.0
+    assert {"facing", "mirrored,"} <= {label.text for label in texts}
 
 
 @given(st.floats(-10, 10))
@@ -84,12 +132,37 @@ def test_readable_angles(turn: float) -> None:
     assert abs(np.sin(np.radians(angle) - turn)) < 1e-9
 
 
-def test_a_piece_too_small_for_its_label_has_it_beside_it_with_a_leader() -> None:
+def test_what_finds_no_room_on_a_piece_is_said_in_the_list_of_pieces() -> None:
     drawing = drawn(loop(), "loop")
     outline = shapely.Polygon(drawing.outline)
-    leader = next(mark for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "leader")
-    assert outline.contains(shapely.Point(leader.points[1]))
-    assert not any(outline.intersects(shape_of(label)) for label in labels(drawing))
+    texts = labels(drawing)
+    assert " ".join(label.text for label in texts if label.source == "3  loop").startswith("3 loop")
+    assert all(outline.contains(shape_of(label)) and label.height >= 2.5 for label in texts)
+    assert drawing.listed.startswith("3  loop")
+    said = " ".join(label.text for label in texts) + drawing.listed
+    for text in ("allowance included: seams 0.6 cm", "contains estimated: scye depth", "Concert top", "alto 3, piece 3 of 7"):
+        assert text in said
+
+
+def test_a_piece_too_small_for_its_name_has_it_beside_it() -> None:
+    drawing = drawn(polygon(((0, 0), (9, 0), (9, 8), (0, 8)), ("a", "b", "c", "d"), {}), "tab")
+    (name,) = labels(drawing)
+    assert name.text == "3  tab"
+    assert 0.0 < shapely.Polygon(drawing.outline).distance(shape_of(name)) < 10.0
+
+
+def test_a_front_whose_cut_line_crossed_itself_is_not_cut_along_its_fold() -> None:
+    """An allowance of 120 mm fills the neckline, so that the cut line is that of the cloth laid together."""
+    wide_neck = {"seams": wide(10.0), "neckline": wide(120.0)}
+    piece = front(allowances=wide_neck)
+    assert finished(piece).patched.all()
+    drawing = drawn(piece)
+    folds = [mark for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "fold"]
+    (fold,) = [mark for mark in folds if not (mark.solid or mark.closed)]
+    cuts = [shape_of(mark) for mark in drawing.marks if mark.layer == "cut"]
+    line_ = shapely.LineString(fold.points)
+    assert not [cut for cut in cuts if cut.intersection(line_.buffer(0.1)).length > 1.0]
+    assert float(np.ptp(fold.points[:, 1])) > 340.0
 
 
 def test_nothing_is_cut_along_a_fold() -> None:
@@ -106,6 +179,14 @@ def test_a_hem_is_drawn_as_the_fold_it_is() -> None:
     assert {mark.source for mark in hems} == {"left_hem", "right_hem", "left_sleeve_hem", "right_sleeve_hem"}
 
 
+def test_the_fold_line_of_a_hem_runs_to_the_cut_edge_at_both_its_ends() -> None:
+    drawing = drawn(top())
+    cut = shapely.LinearRing(drawing.outline)
+    ends = [mark.points[1] for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "hem_fold"]
+    assert len(ends) == 6  # the hem meets itself in the middle, where it goes on
+    assert all(cut.distance(shapely.Point(end)) < 1e-6 for end in ends)
+
+
 def test_sewing_lines_are_the_curves_themselves() -> None:
     piece = front()
     armhole = next(mark for mark in drawn(piece).marks if isinstance(mark, Curve) and mark.source == "armhole")
@@ -120,8 +201,9 @@ def test_a_dart_has_an_open_circle_at_its_apex_and_a_drill_hole_set_back() -> No
 
 
 def test_notches_have_their_strokes() -> None:
+    """Those of its edges, and a snip at each leg of its dart."""
     sources = [mark.source for mark in drawn(front()).marks if mark.layer == "notch"]
-    assert sources == ["armhole", "side", "side"]
+    assert sorted(sources) == ["armhole", "side", "side", "waist_dart", "waist_dart"]
 
 
 def test_the_grain_has_two_heads_and_its_direction() -> None:
@@ -141,7 +223,7 @@ def test_the_grain_has_two_heads_and_its_direction() -> None:
 )
 def test_how_many_to_cut_in_words(count: int, mirrored: bool, up: bool, words: str) -> None:
     piece = Piece((), finish=Finish(cuts=(Cut(count, "lining", mirrored, up),)))
-    assert cut_words(piece) == words
+    assert cut_words(piece) == (words,)
 
 
 def test_measures_in_words() -> None:
@@ -149,7 +231,9 @@ def test_measures_in_words() -> None:
     assert measure(15.875, "in") == "5/8 in"
     assert measure(38.1, "in") == "1 1/2 in"
     assert measure(25.4, "in") == "1 in"
-    assert measure(10.0, "in") == "0.394 in"
+    assert measure(10.0, "in") == "3/8 in"
+    assert measure(0.0, "in") == "0 in"
+    assert measure(15.0, "in") == "9/16 in"
     assert allowance_words(Finish(allowances={"hem": wide(30.0), "seams": wide(10.0)}), "cm") == (
         "allowance included: seams 1 cm, hem 3 cm"
     )
@@ -180,8 +264,8 @@ def test_no_word_vanishes_for_want_of_room_and_the_grain_is_always_shown(draft: 
     piece = draft()
     names = {edge: f"sewn to the other {edge.replace('_', ' ')} all along its length" for edge in piece.edge_names()}
     drawing = draw_piece(piece, 0, PieceInfo("piece", seam_names=names, gathers=dict.fromkeys([*names][:1], "gather to 18 cm")))
-    said = " ".join(label.text for label in labels(drawing))
-    for text in ("gather to 18 cm", *(names[side.names[-1]] for side in piece.ring)):
+    said = " ".join(label.text for label in labels(drawing)) + drawing.listed
+    for text in ("gather to 18 cm", *(names[side.names[-1]] for side in piece.ring if side.edge != piece.fold)):
         assert text in said
     assert [mark for mark in drawing.marks if mark.layer == "grain"]
 
@@ -193,10 +277,3 @@ def test_a_grain_without_room_is_shown_beside_the_piece() -> None:
     assert len(grain) == 3
     assert not any(shapely.Polygon(drawing.outline).intersects(one) for one in grain)
     assert not any(one.intersects(shape_of(label)) for one in grain for label in labels(drawing))
-
-
-def test_a_leader_meets_the_nearest_part_of_a_piece_and_crosses_none() -> None:
-    """A horseshoe, its left arm the wider: level with the middle of that arm the leader from the right ends in the right one."""
-    shoe = np.array([(0, 0), (200, 0), (200, 100), (190, 100), (190, 20), (60, 20), (60, 100), (0, 100)], dtype=float)
-    end = Room(shoe).right_side()
-    assert 190.0 < end[0] < 200.0

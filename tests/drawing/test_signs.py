@@ -67,7 +67,6 @@ def test_a_button_is_a_crossed_circle_and_a_drill_hole_another(drawing: Drawing)
     assert circles["button.k1"].centre == pytest.approx([20.0, 260.0])
     assert (circles["button.k1"].radius, circles["bust_point"].radius) == (4.0, 1.5)
     assert len(of(drawing, "button.k1")) == len(of(drawing, "bust_point")) == 3
-    assert not of(drawing, "plain")
 
 
 def test_a_slit_is_cut_and_a_fold_dashed(drawing: Drawing) -> None:
@@ -121,3 +120,24 @@ def test_a_place_is_named_once_and_parts_of_pleats_and_holes_not_at_all(drawing:
     assert texts.count("pocket") == 1
     assert texts.count("vent") == 1
     assert not [text for text in texts if "hole" in text or "pleat" in text]
+
+
+def test_a_landmark_is_a_light_cross_with_its_name(drawing: Drawing) -> None:
+    arms = of(drawing, "plain")
+    assert {mark.layer for mark in arms} == {"level"}
+    assert [np.ptp(mark.points, axis=0).tolist() for mark in arms if isinstance(mark, Line)] == [[4.0, 0.0], [0.0, 4.0]]
+    assert [mark.text for mark in drawing.marks if isinstance(mark, Label) and mark.source == "plain"] == ["plain"]
+
+
+def test_all_tucks_have_arrows_however_narrow() -> None:
+    """One of 3 mm as one of 30, their heads no longer than half of them."""
+    lines: list[Side] = []
+    signs: dict[str, Sign] = {}
+    for k, wide in enumerate((3.0, 8.0, 30.0), 1):
+        x = 40.0 * k
+        lines += [straight((f"t.k{k}.fold",), (x, 20), (x, 90)), straight((f"t.k{k}.line",), (x + wide, 20), (x + wide, 90))]
+        signs |= {f"t.k{k}.fold": Sign("fold", toward=f"t.k{k}.line"), f"t.k{k}.line": Sign("placement")}
+    found = draw_piece(replace(front(), darts=(), lines=tuple(lines), signs=signs), 0, PieceInfo("front"))
+    for k in (1, 2, 3):
+        heads = [mark for mark in of(found, f"t.k{k}.fold") if isinstance(mark, Line) and mark.filled]
+        assert len(heads) == 2

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import shapely
 from godet.cli.main import main
-from godet.jobs.build import build
+from godet.jobs.build import Wanted, build
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS
@@ -40,7 +40,7 @@ def test_build_writes_both_files_of_every_body_and_the_same_bytes_twice(tmp_path
 
 
 def test_files_are_written_whole_or_not_at_all(tmp_path: Path) -> None:
-    made = build(Full(), prepare(Disk(), STYLE, [ALTO]), str(tmp_path / "out"), "a4")
+    made = build(Full(), prepare(Disk(), STYLE, [ALTO]), str(tmp_path / "out"), Wanted())
     assert made.problem is not None
     assert made.problem.code == "E503"
     assert made.written == ()

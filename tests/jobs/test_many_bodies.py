@@ -8,10 +8,8 @@ from pathlib import Path
 import pytest
 from godet.bodies.body import Body
 from godet.bodies.lanes import Population
-from godet.jobs.build import build
+from godet.jobs.build import Plate, Wanted, build
 from godet.jobs.files import Disk
-from godet.jobs.outcome import BodyResult
-from godet.jobs.prepare import Prepared
 from support.real_bodies import real_women
 from support.style_runs import PATTERNS, prepared, results
 
@@ -38,7 +36,7 @@ def test_asking_for_prepared_bodies_twice_gives_the_same_lanes() -> None:
 def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     drawn: list[str] = []
 
-    def draw(made: Prepared, result: BodyResult, body: Body, paper: str) -> tuple[str, bytes]:
+    def draw(made: Plate, body: Body, paper: str) -> tuple[str, bytes]:
         drawn.append(body.name)
         return f"<svg>{body.name}</svg>", b"%PDF"
 
@@ -48,6 +46,6 @@ def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: 
                 assert len(drawn) == number // 2 + 1
 
     monkeypatch.setattr("godet.jobs.build.drawn", draw)
-    built = build(Watched(), prepared(PATTERNS / "gored_skirt.style", real_women(4, 5)), str(tmp_path), "a4")
+    built = build(Watched(), prepared(PATTERNS / "gored_skirt.style", real_women(4, 5)), str(tmp_path), Wanted())
     assert len(built.written) == 8
     assert len(drawn) == len(built.results) == 4

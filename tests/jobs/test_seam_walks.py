@@ -74,7 +74,8 @@ def test_a_band_is_notched_where_the_side_seam_meets_it(
     result = drawn(text)
     pieces = with_seam_notches(result)
     joint = long * a / (a + b)
-    quarters = [share for share in (0.25, 0.5, 0.75) if abs(share - a / (a + b)) * (a + b) >= 15.0]
+    stated = (0.25, 0.5, 0.75) if min(long, a + b) >= 400.0 else (0.5,)
+    quarters = [share for share in stated if abs(share - a / (a + b)) * (a + b) >= 15.0]
     expected = sorted([joint, *(share * long for share in quarters)])
     np.testing.assert_allclose([at for at, _ in notches(pieces, "band", "lower")], expected, atol=0.001)
     ours = [at for at, _ in notches(pieces, "front", "waist")]
@@ -136,7 +137,7 @@ def test_a_notch_stated_on_one_side_is_put_on_the_other(mirrored: bool) -> None:
     for name in ("front", "back"):
         piece = next(one.piece for one in pieces if one.name == name)
         heights = {round(float(point_at(piece.ring[n.side].drawn, n.at)[0, 1]), 3): n.strokes for n in piece.notches}
-        assert heights == {70.0: 3, 50.0: 2}
+        assert heights == {70.0: 3, 50.0: 1}
 
 
 def test_notches_stated_on_both_sides_tell_where_the_ease_lies(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -172,7 +173,7 @@ def test_a_ratio_to_nothing_is_no_number_in_the_report(tmp_path: Path, capsys: p
     assert "gathered to nothing" in capsys.readouterr().out
 
 
-@pytest.mark.parametrize(("said", "strokes"), [("", 2), (" strokes 1", 1), (" strokes 3", 3)])
+@pytest.mark.parametrize(("said", "strokes"), [("", 1), (" strokes 2", 2), (" strokes 3", 3)])
 def test_a_seam_may_state_the_strokes_of_its_notches(said: str, strokes: int) -> None:
     text = panel("front", 200, False, "waist", "centre", "side") + panel("back", 200, True, "waist", "centre", "side")
     pieces = with_seam_notches(drawn(text + f"seam side joins front.side to back.side{said}\n"))
@@ -207,3 +208,42 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
     )
     (seam,) = report(written(text))["bodies"][0]["seams"]
     assert [one["right_mm"] for one in seam["notches"]] == pytest.approx(notches)
+
+
+def strokes_of(text: str, *seams: str) -> dict[str, list[int]]:
+    """The strokes of all notches of each piece."""
+    pieces = with_seam_notches(drawn(text + "".join(f"seam s{k} joins {seam}\n" for k, seam in enumerate(seams))))
+    return {one.name: sorted(notch.strokes for notch in one.piece.notches) for one in pieces}
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "edge", "strokes"),
+    [
+        ("front", "back", "side", 1),
+        ("side_back", "middle_back", "side", 2),
+        ("back", "sleeve", "side", 2),
+        ("front", "sleeve", "side", 1),
+        ("left_back", "right_back", "centre", 1),
+        ("back_neck_front", "sleeve", "side", 1),
+    ],
+)
+def test_two_strokes_mean_the_back(one: str, other: str, edge: str, strokes: int) -> None:
+    text = panel(one, 150, False, "waist", "centre", "side") + panel(other, 150, True, "waist", "centre", "side")
+    assert strokes_of(text, f"{one}.{edge} to {other}.{edge}") == {one: [strokes], other: [strokes]}
+
+
+def test_seams_that_share_a_notch_share_its_strokes() -> None:
+    """A back sewn to a collar and, along the same edge, to a front: one notch there, with two strokes on all three."""
+    text = "".join(panel(name, 150, False, "waist", "centre", "side") for name in ("back", "collar", "front"))
+    found = strokes_of(text, "back.waist to collar.waist", "back.waist to front.waist")
+    assert found == {"back": [2, 2], "collar": [2], "front": [2]}
+    text = "".join(panel(name, 150, False, "waist", "centre", "side") for name in ("back", "front"))
+    assert strokes_of(text, "back.waist to front.waist") == {"back": [1], "front": [1]}
+
+
+@pytest.mark.parametrize(("long", "count"), [(120, 1), (390, 1), (410, 3)])
+def test_a_short_eased_seam_is_notched_at_its_half_alone(long: int, count: int) -> None:
+    """A shoulder of 12 cm eased by 6 mm has one notch; a long seam has three, to spread the ease by."""
+    text = panel("yoke", long + 6, False, "waist", "centre", "side") + panel("front", long, False, "waist", "centre", "side")
+    pieces = with_seam_notches(drawn(text + "seam shoulder eases yoke.waist to front.waist\n"))
+    assert [len(one.piece.notches) for one in pieces] == [count, count]

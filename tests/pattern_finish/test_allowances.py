@@ -10,8 +10,7 @@ import shapely
 from godet.geometry.motion import apply_points, rotation, then, translation
 from godet.geometry.path import flatten_fixed
 from godet.pattern.finish.allowance import Cloth, allowance_of, cut_edge, finished
-from godet.pattern.finish.notching import notch_strokes
-from godet.pattern.piece import Finish, Notch, Piece, Pressed, Reals
+from godet.pattern.piece import Piece, Pressed, Reals
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import TOP_ALLOWANCES, front, moved, polygon, top, wide
@@ -247,21 +246,18 @@ def test_an_allowance_wider_than_a_narrow_cut_is_laid_together() -> None:
     assert finished(cut_into(60.0)).patched.tolist() == [False]
 
 
-@pytest.mark.parametrize("at", [(0, 100.0), (1, 0.0)])
-def test_a_notch_at_a_corner_leads_to_the_corner_of_the_cut_line(at: tuple[int, float]) -> None:
-    """Allowances of 10 and 20 mm about a square corner at (100, 0): the cut lines meet at (120, -10)."""
-    square = polygon(((0, 0), (100, 0), (100, 100), (0, 100)), ("a", "b", "c", "d"), {"a": wide(10.0), "b": wide(20.0)})
-    notch = Notch(at[0], np.array([at[1]]))
-    (stroke,) = notch_strokes(finished(replace(square, notches=(notch,))), notch)[0]
-    assert stroke == pytest.approx(np.array([(120.0, -10.0), (100.0, 0.0)]))
-
-
-def test_notch_strokes_run_square_from_cut_to_sewing_line() -> None:
-    cloth = finished(front())
-    single, double = (notch_strokes(cloth, notch)[0] for notch in cloth.piece.notches)
-    assert np.linalg.norm(single[:, 0] - single[:, 1], axis=1) == pytest.approx([10.0], abs=1e-9)
-    assert sewn(cloth.piece, 5).distance(shapely.Point(single[0, 1])) < 1e-3
-    assert np.linalg.norm(double[0, 1] - double[1, 1]) == pytest.approx(5.0, abs=1e-9)
-    bare = finished(replace(front(), finish=Finish()))
-    inward = notch_strokes(bare, bare.piece.notches[1])[0]
-    assert shapely.Polygon(ring_of(bare)).buffer(1e-6).contains(shapely.LineString(inward[0]))
+@pytest.mark.parametrize("neck", [60.0, 90.0, 140.0])
+def test_an_allowance_wider_than_the_neckline_stays_on_its_side_of_the_fold(neck: float) -> None:
+    """The neckline ends 75 mm from the fold. What is cut is all cloth within the allowance of either half, and no more."""
+    cloth = finished(front(allowances={"seams": wide(10.0), "neckline": wide(neck)}))
+    shape = shapely.Polygon(ring_of(cloth))
+    assert shape.is_valid
+    assert shape.bounds[0] == pytest.approx(0.0, abs=1e-6)
+    line = sewn(cloth.piece, 7)
+    both = shapely.union(line, shapely.transform(line, lambda points: points * [-1.0, 1.0]))
+    near = [shapely.Point(x, y) for x in np.linspace(2.0, 60.0, 12) for y in np.linspace(340.0, 470.0, 27)]
+    hollow = [p for p in near if not shapely.Polygon([(0, 0), (240, 5), (250, 210), *line.coords]).contains(p)]
+    for point in hollow:
+        away = both.distance(point)
+        if abs(away - neck) > 1.0 and line.project(point) not in (0.0, line.length):
+            assert shape.contains(point) == (away < neck)

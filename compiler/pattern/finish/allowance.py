@@ -27,7 +27,7 @@ from .corners import (
 )
 from .strip import Strip, clipped, run_on
 from .turned import Turning, turned
-from .union import unravelled
+from .union import beyond_fold, unravelled
 
 PER_CURVE = 64
 """Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
@@ -45,7 +45,7 @@ class Cloth:
     `cut` (L, n, 2), mm: the closed cut line, anticlockwise, first point not repeated; points may repeat. `sides`: for
     every side of the ring its own part of the cut line (L, m, 2) without the corners, None for a dart's leg, which is
     not cut along. `widths`: the allowance (L,) of every side. `closing`: for every side the points of the corner or cap
-    after it, up to the next side that is cut along. `patched` (L,): lanes whose cut line crossed itself and is
+    after it, up to the next side that is cut along. `patched` (L,): lanes whose cut line crossed itself or a fold and is
     the outline of cloth and allowances laid together; there only `cut` is exact. `unturned`: sides after which an
     allowance should be folded back and, on the lanes (L,), cannot: it never meets the line it should end on.
     """
@@ -93,7 +93,7 @@ def finished(piece: Piece) -> Cloth:
         pieces += [along, after.points]
     cut = join(pieces, 1)
     widths = tuple(allowance_of(piece, side).width for side in piece.ring)
-    whole = simple(cut)
+    whole = simple(cut) & ~beyond_fold(piece, cut)
     if not whole.all():
         cut = unravelled(piece, sides, closing, cut, ~whole)
     unturned = tuple((run.index, ~joint.as_asked) for run, joint in zip(runs, joints, strict=True) if not joint.as_asked.all())

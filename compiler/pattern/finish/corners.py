@@ -15,6 +15,9 @@ SPIKE = 3.0
 BACK = 1.0
 """A mitre may take at most this many widths off the end of the wider allowance; beyond that the corner is stepped."""
 
+MOST_HOLLOW = np.radians(170.0)
+"""A corner that turns further into the cloth than this is a slit: its allowances are cut away in any case."""
+
 BEFORE = 1e-9
 """Just before the start of a strip, mm: on the part that is carried back."""
 
@@ -81,13 +84,18 @@ def _padded(points: FloatArray, count: int) -> FloatArray:
 
 
 def mitred(m: Meeting) -> Joint:
-    """Both cut lines carried on, or cut back, until they meet; a long spike is cut square, a wide allowance stepped."""
+    """Both cut lines carried on, or cut back, until they meet; a long spike is cut square, a wide allowance stepped.
+
+    At a hollow corner equal allowances are cut back by what the corner turns; unlike ones may take no more than at any other.
+    """
     upto, since, ok = meet(m.first, m.second, m.first.end, np.full(1, -BEFORE))
     tip = at(m.first, upto)
-    short = norm(tip - m.corner) <= SPIKE * m.wide
-    whole = (upto - m.first.end >= -BACK * m.wide) & (since <= BACK * m.wide)
+    hollow = np.clip(-m.turn, 0.0, MOST_HOLLOW) / 2
+    short = norm(tip - m.corner) <= SPIKE * m.wide / np.cos(hollow)
+    taken = (BACK + np.tan(hollow)) * m.wide
+    whole = (upto - m.first.end >= -taken) & (since <= taken)
     joint = Joint(upto, tip[:, None], since, ok)
-    good = ok & np.where(m.turn > 0.0, short & whole, True)
+    good = ok & short & whole
     if good.all():
         return joint
     return choose(good, joint, choose(m.turn > np.pi / 2, square_to_first(m), stepped(m)))
@@ -100,13 +108,9 @@ def stepped(m: Meeting) -> Joint:
     narrow = np.minimum(m.first_width, m.second_width)
     normal = pick(wider, outward(m.arriving), outward(m.leaving))
     step = m.corner + (narrow / np.cos(gentle))[:, None] * normal
-    slip = np.where(gentle > 0.0, narrow * np.tan(gentle), 0.0)
-    points = np.stack([
-        pick(wider, at(m.first, m.first.end), step),
-        pick(wider, step, at(m.second, np.zeros(step.shape[0]))),
-    ], axis=1)
-    upto = m.first.end + np.where(wider, 0.0, slip)
-    since = np.where(wider, -slip, 0.0)
+    slip = narrow * np.tan(gentle)
+    upto, since = m.first.end + np.where(wider, 0.0, slip), np.where(wider, -slip, 0.0)
+    points = np.stack([pick(wider, at(m.first, m.first.end), step), pick(wider, step, at(m.second, np.zeros(1)))], axis=1)
     return Joint(upto, points, since, np.ones(step.shape[0], dtype=bool))
 
 

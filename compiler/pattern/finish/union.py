@@ -1,5 +1,6 @@
 """Cut lines that cross themselves: cloth and allowances laid together as flat shapes, and walked round outside.
 
+Also those that pass over a fold, as the allowance of a neckline narrower than it does: both halves are laid together then.
 Only for the lanes that need it. Parallel lines cross where an allowance is wider than a hollow curve is round, or where
 it fills a narrow cut; the shape of all that lies within the allowance is still right, and its outline is the cut line.
 """
@@ -11,11 +12,26 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from ...geometry.lanes import BoolArray, FloatArray
+from ...geometry.lanes import BoolArray, FloatArray, cross, unit
 from ...geometry.path import flatten_fixed
+from ...geometry.tolerances import FLAT
 from ..piece import Piece
 
 PER_CURVE = 64
+
+
+FAR = 1e4
+"""Beyond the end of any piece, mm."""
+
+
+def beyond_fold(piece: Piece, cut: FloatArray) -> BoolArray:
+    """The lanes (L,) whose cut line (L, n, 2) passes over a fold."""
+    found = np.zeros(cut.shape[0], dtype=bool)
+    for side in piece.ring:
+        if piece.fold in side.names:
+            start, way = side.drawn.start, unit(side.drawn.end - side.drawn.start)
+            found = found | (cross(way[:, None], cut - start[:, None]) < -FLAT).any(axis=1)
+    return found
 
 
 def unravelled(
@@ -52,8 +68,20 @@ def _outline(
         base = np.concatenate([sewn[i][-1:], *between])
         shapes.append(np.concatenate([base, _of(ahead, lane)[:1], _of(corner, lane)[::-1], _of(along, lane)[-1:]]))
     whole = shapely.union_all([shapely.make_valid(shapely.Polygon(points)) for points in shapes])
+    for side in piece.ring:
+        if piece.fold in side.names:
+            whole = _with_other_half(whole, _of(side.drawn.start, lane), _of(side.drawn.end, lane))
     largest = max(shapely.get_parts(shapely.buffer(whole, 0.0)), key=lambda part: float(part.area))
     return np.asarray(shapely.orient_polygons(largest).exterior.coords, dtype=np.float64)[:-1]
+
+
+def _with_other_half(shape: shapely.Geometry, start: FloatArray, end: FloatArray) -> shapely.Geometry:
+    """The cloth on this side of a fold from start to end (2,), with what the other half's allowance lays over it."""
+    way = (end - start) / np.linalg.norm(end - start)
+    inward = np.array([-way[1], way[0]])
+    other = shapely.transform(shape, lambda points: points - 2.0 * ((points - start) @ inward)[:, None] * inward)
+    corners = [start - FAR * way, start + FAR * way, start + FAR * (way + inward), start + FAR * (inward - way)]
+    return shapely.union(shape, other).intersection(shapely.Polygon(corners))
 
 
 def _of(points: FloatArray, lane: int) -> FloatArray:

@@ -1,0 +1,85 @@
+"""Levels of the body on a piece: bust, waist, hip and others, each a line with its name and a tick where it meets a seam."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+
+import numpy as np
+import shapely
+
+from ..geometry.length import nearest
+from ..pattern.piece import Piece, Side
+from .lines import flat
+from .marks import Label, Layer, Line, Mark, Reals
+from .room import Room
+from .signed import sign_of
+from .signs import TICK, across
+from .texts import NEAR_ENDS, edge_name
+from .wording import Levels
+
+LAYERS: dict[Levels, Layer] = {"light": "level", "strong": "level_strong"}
+
+BEFORE_WORDS = 1.2
+"""A line of the body is broken so far (mm) before words."""
+
+NEAR = 0.5
+"""How near (mm) to an edge a level ends that ends on it."""
+
+
+def levels_of(piece: Piece) -> list[Side]:
+    """The lines of a piece that are levels of the body; where darts or seams part one, each part."""
+    signs = ((side, sign_of(piece, side)) for side in piece.lines)
+    return [side for side, sign in signs if sign is not None and sign.kind == "level"]
+
+
+def level_ticks(piece: Piece, sewn: Container[str], how: Levels) -> list[Mark]:
+    """Across each level, a little inside the edge it ends on, where that is sewn: there the pieces of a seam must meet."""
+    marks: list[Mark] = []
+    for side in levels_of(piece) if how in LAYERS else ():
+        points = flat(side.drawn)
+        for end, before in ((points[0], points[1]), (points[-1], points[-2])):
+            if _meets_seam(piece, end, sewn):
+                way = (before - end) / np.linalg.norm(before - end)
+                at, arm = end + 1.5 * TICK * way, TICK * across(way)
+                marks.append(Line(LAYERS[how], np.stack([at - arm, at + arm]), solid=True, source=side.names[-1]))
+    return marks
+
+
+def _meets_seam(piece: Piece, end: Reals, sewn: Container[str]) -> bool:
+    shut = piece.dart_sides()
+    edges = (side for i, side in enumerate(piece.ring) if i not in shut and any(name in sewn for name in side.names))
+    return any(float(nearest(side.drawn, end[None])[1][0]) <= NEAR for side in edges)
+
+
+def level_names(room: Room, piece: Piece, how: Levels) -> list[Label]:
+    """The name of each level once, on its longest part, near an edge and over no other words; none where there is no room."""
+    parts: dict[str, list[Reals]] = {}
+    for side in levels_of(piece) if how in LAYERS else ():
+        parts.setdefault(side.names[0], []).append(flat(side.drawn))
+    found: list[Label] = []
+    for name, runs in parts.items():
+        run = max(runs, key=lambda points: float(np.linalg.norm(points[-1] - points[0])))
+        run = run if run[-1][0] >= run[0][0] else run[::-1]  # above a line that runs to the right, then below it
+        label = _named(room, run, name) or _named(room, run[::-1], name)
+        if label is not None:
+            room.take_area(label.box)
+            found.append(label)
+    return found
+
+
+def _named(room: Room, run: Reals, name: str) -> Label | None:
+    return edge_name(room, run, name.replace("_", " "), name, NEAR_ENDS)
+
+
+def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]:
+    """The levels themselves, broken where words stand."""
+    boxes = shapely.union_all([shapely.Polygon(label.box).buffer(BEFORE_WORDS) for label in words])
+    marks: list[Mark] = []
+    for side in levels_of(piece) if how in LAYERS else ():
+        left = shapely.LineString(flat(side.drawn)).difference(boxes)
+        for part in shapely.get_parts(left):
+            marks.append(Line(LAYERS[how], shapely.get_coordinates(part), source=side.names[-1]))
+    return marks
+
+
+__all__ = ["level_lines", "level_names", "level_ticks", "levels_of"]

@@ -1,0 +1,57 @@
+"""Where closures end: the place on each side of a seam, or on an edge, up to which it is left open."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ..drawing.wording import Ending
+from ..geometry.tolerances import SEW
+from ..pattern.piece import Piece
+from ..pattern.walking import Laid, Stretch, laid_together
+from .notches import laid_sides, pairs_sewn, spot_on
+from .outcome import BodyResult, SeamResult
+from .specification import ClosureRow
+
+
+def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Ending, ...]]:
+    """For each piece the ends of the closures in its edges; of one as long as its seam or edge there are none.
+
+    A closure begins at the upper end, that toward the wearer's head, of where it is set in, as a zip at the neck or the waist.
+    """
+    found: dict[str, dict[Ending, None]] = {}
+    for closure in result.specification.closures:
+        if not 0.0 < closure.long_mm < closure.place_mm - SEW:
+            continue
+        for side in _sides(result, closure, pieces):
+            share = closure.long_mm / closure.place_mm
+            (owner, edge, at), _ = spot_on(side, 1.0 - share if _ends_higher(side) else share)
+            found.setdefault(owner, {})[Ending(edge, at, _words(closure))] = None
+    return {owner: tuple(ends) for owner, ends in found.items()}
+
+
+def _words(closure: ClosureRow) -> str:
+    said = f"{closure.name} {closure.text}".replace("_", " ").lower().split()
+    return "zip ends" if "zip" in said else "opening ends"
+
+
+def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece]) -> list[Laid]:
+    """The runs of edges a closure lies in: both sides of its seam, or its edge."""
+    seam: SeamResult | None = next((one for one in result.seams if (one.name,) == closure.place), None)
+    if seam is not None:
+        ways = laid_sides(pieces, seam, pairs_sewn(result.seams))
+        return [*ways[0]] if ways else []
+    names = [name.partition(".") for name in closure.place]
+    if any(owner not in pieces or not pieces[owner].run(edge) for owner, _, edge in names):
+        return []
+    stretches = [Stretch(pieces[owner], edge, owner) for owner, _, edge in names]
+    return [laid_together(stretches, stretches, pairs_sewn(result.seams))[0][0]]
+
+
+def _ends_higher(side: Laid) -> bool:
+    """Whether a run ends higher on the paper than it begins."""
+    heights = []
+    for stretch, forward, last in ((side.stretches[0], side.forward[0], False), (side.stretches[-1], side.forward[-1], True)):
+        ends = stretch.piece.sides(stretch.edge)
+        point = ends[-1].drawn.end if forward is last else ends[0].drawn.start
+        heights.append(float(point[0, 1]))
+    return heights[1] > heights[0]

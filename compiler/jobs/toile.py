@@ -1,0 +1,122 @@
+"""The pattern of a toile: what is tried on before the cloth is cut. One cloth, wide allowances, nothing that only finishes.
+
+Common practice, no source: a toile is cut in one plain cloth with 2.5 cm at its seams, so that it can be let out, and without
+facings, linings and interlinings; its levels, centres and grain are drawn strongly, to be seen on the wearer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
+
+from ..meaning.style import CheckedStyle
+from ..pattern.darts import is_open_below
+from ..pattern.finish.allowance import allowance_of
+from ..pattern.piece import Allowance, Piece
+from .outcome import BodyResult, PieceResult
+
+CLOTH = "toile_cloth"
+
+WIDE = 25.0
+"""Allowance of a seam of a toile, mm, and what its hems have beyond what the style states (common practice, no source)."""
+
+FINISHING = frozenset(("facing", "lining", "interlining", "fusing"))
+"""Words in the name of a piece that only finishes."""
+
+HEMS = ("folded", "stepped")
+"""Corners that make an edge a hem."""
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A piece that is no part of the toile, and why."""
+
+    name: str
+    why: str
+
+
+def toile(
+    style: CheckedStyle, result: BodyResult, pieces: Sequence[PieceResult]
+) -> tuple[tuple[PieceResult, ...], tuple[LeftOut, ...]]:
+    """The pieces of a toile, cut in one cloth, and those left out.
+
+    A piece is left out that is made by `facing`, is called a facing, lining or interlining, or is cut in other cloths than
+    the shell alone; where nothing is cut in `shell`, the cloth of the first piece stands for it.
+    """
+    shell = _shell(pieces)
+    why = {one.name: _why_not(style, one, shell) for one in pieces}
+    kept = [one for one in pieces if not why[one.name]]
+    sewn = _sewn({one.name for one in kept}, result)
+    made = tuple(replace(one, piece=_widened(one.piece, sewn.get(one.name, frozenset()), shell)) for one in kept)
+    return made, tuple(LeftOut(name, reason) for name, reason in why.items() if reason)
+
+
+def _shell(pieces: Sequence[PieceResult]) -> str:
+    cloths = [cut.cloth for one in pieces for cut in one.piece.finish.cuts]
+    return "shell" if "shell" in cloths or not cloths else cloths[0]
+
+
+def _why_not(style: CheckedStyle, one: PieceResult, shell: str) -> str:
+    cloths = [cut.cloth for cut in one.piece.finish.cuts]
+    if shell not in cloths:
+        return f"cut in {' and '.join(cloth.replace('_', ' ') for cloth in cloths)}, not in {shell.replace('_', ' ')}"
+    if _is_made_by_facing(style, style.pieces[one.name]):
+        return "a facing"
+    said = FINISHING.intersection(one.name.split("_"))
+    return f"a {min(said)} by its name" if said else ""
+
+
+def _is_made_by_facing(style: CheckedStyle, index: int) -> bool:
+    """Whether `facing` is among the sentences that led to a piece, back to its draft."""
+    following: int | None = index
+    while following is not None:
+        node = style.nodes[following]
+        if node.fixed.get("verb") == "facing":
+            return True
+        following = node.args.get("piece", node.args.get("subject"))
+    return False
+
+
+def _sewn(kept: set[str], result: BodyResult) -> dict[str, frozenset[str]]:
+    """By piece the edges that are sewn to a piece of the toile."""
+    found: dict[str, set[str]] = {}
+    for seam in result.seams:
+        sides = [[name.partition(".")[::2] for name in names] for names in (seam.left, seam.right)]
+        for here, there in (sides, sides[::-1]):
+            if any(owner in kept for owner, _ in there):
+                for owner, edge in here:
+                    found.setdefault(owner, set()).add(edge)
+    return {owner: frozenset(edges) for owner, edges in found.items()}
+
+
+def _widened(piece: Piece, sewn: frozenset[str], shell: str) -> Piece:
+    """The piece of one lane in one cloth, with wide allowances where it is sewn or hemmed, as stated elsewhere."""
+    finish, shut = piece.finish, piece.dart_sides()
+    made: dict[tuple[int, bool], Allowance] = {}  # sides of one allowance keep one: so a hem knows its own corners
+    found: dict[str, dict[str, Allowance]] = {}
+    opened = {leg for dart in piece.darts if is_open_below(piece, dart) for leg in (dart.first, dart.second)}
+    for i, side in enumerate(piece.ring):
+        narrow = bool(opened.intersection(side.names))  # between the sides of a dart there is no room for more
+        if (i not in shut or narrow) and piece.fold not in side.names:
+            stated = allowance_of(piece, side)
+            is_sewn = bool(sewn.intersection(side.names)) and not narrow
+            found.setdefault(side.edge, {})[side.names[-1]] = made.setdefault((id(stated), is_sewn), _wider(stated, is_sewn))
+    allowances: dict[str, Allowance] = {}
+    if "seams" in finish.allowances:
+        allowances["seams"] = _wider(finish.allowances["seams"], True)
+    for edge, parts in found.items():
+        ways = [*parts.values()]
+        allowances |= {edge: ways[0]} if all(one is ways[0] for one in ways) else parts
+    cuts = tuple(replace(cut, cloth=CLOTH) for cut in finish.cuts if cut.cloth == shell)
+    return replace(piece, finish=replace(finish, allowances=MappingProxyType(allowances), cuts=cuts))
+
+
+def _wider(stated: Allowance, is_sewn: bool) -> Allowance:
+    if not float(stated.width.max()) > 0.0:
+        return stated
+    if stated.corner in HEMS:
+        return replace(stated, width=stated.width + WIDE)
+    return replace(stated, width=np.maximum(stated.width, WIDE)) if is_sewn else stated
