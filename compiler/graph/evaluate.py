@@ -80,22 +80,13 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    checked = (check.node for check in style.checks)
-    results = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *style.fits.values(), *checked, *extra]
-    return _closure(style.nodes, results)
+    return _closure(style.nodes, [*results_in(style), *style.fits.values(), *extra])
 
 
-def drawn_from(style: CheckedStyle) -> frozenset[int]:
-    """All nodes that pieces, seams, checks and the specification may rest on: not those that are only held against the body."""
+def results_in(style: CheckedStyle) -> tuple[int, ...]:
+    """Nodes of pieces, seams, checks and the specification: not those by which these are only held against the body."""
     checked = (check.node for check in style.checks)
-    todo = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked]
-    found: set[int] = set()
-    while todo:
-        index = todo.pop()
-        if index not in found:
-            found.add(index)
-            todo.extend(_inputs(style.nodes[index]))
-    return frozenset(found)
+    return (*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked)
 
 
 def _resting_on(nodes: Sequence[Node], unknown: int, wanted: Sequence[int]) -> tuple[int, ...]:

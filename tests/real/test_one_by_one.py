@@ -24,6 +24,11 @@ def corners(one: BodyResult) -> dict[tuple[str, int], np.ndarray[tuple[int, ...]
     return found
 
 
+def fitted(one: BodyResult) -> list[tuple[str, float | None, float, str, bool]]:
+    """Every promise of fit, to a millionth of a millimetre."""
+    return [(fit.name, fit.body_mm, round(fit.garment_mm, 6), fit.wrong, fit.estimated) for fit in one.fits]
+
+
 @pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
 def test_a_batch_equals_one_by_one(style: Path) -> None:
     ready = prepared(style, [*real_women(5, 7), *real_men(5, 7)])
@@ -33,6 +38,8 @@ def test_a_batch_equals_one_by_one(style: Path) -> None:
         assert [(check.holds, check.figures) for check in together.checks] == [
             (check.holds, check.figures) for check in alone.checks
         ]
+        assert together.estimated == alone.estimated
+        assert fitted(together) == fitted(alone)
         first, second = corners(together), corners(alone)
         assert first.keys() == second.keys()
         for key, points in first.items():
