@@ -96,8 +96,8 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         count = len(result.checks) + len(result.seams) + len(closures) + len(result.fits)
         held = count - len(failed) - len(loose) - len(small) - len(tight)
         parts = ["checks", "seams", *(["closures"] if closures else []), *(["fits"] if result.fits else [])]
-        told = f"{', '.join(parts[:-1])} and {parts[-1]}"
-        print(f"{result.name}: {len(result.pieces)} pieces; {held} of {count} {told} hold")
+        which = f"{', '.join(parts[:-1])} and {parts[-1]}"
+        print(f"{result.name}: {len(result.pieces)} pieces; {held} of {count} {which} hold")
         for one in failed:
             print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
         for seam in loose:
@@ -113,6 +113,8 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         for closure in closures:
             if closure.holds:
                 print(f"  holds  {_closure(closure)}")
+        for told in result.tidings:
+            print(f"  told  {told.name}: {told.text or told.condition}" + (f"  ({told.figures})" if told.figures else ""))
         for missing in result.estimated:
             print(f"  not measured  {missing.name}: {missing.how}")
     for body in prepared.bodies:

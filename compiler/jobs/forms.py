@@ -28,6 +28,10 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "A condition that is proved on every body, with advice for when it fails.",
         ('check head_passes that neck at_least head_girth + 2 cm "the opening is too short"',),
     ),
+    "tell": (
+        "A word to whoever cuts, on every body on which the condition holds, with its numbers; nothing fails.",
+        ('tell wide_shoulders when shoulder_width above 44 cm "the yoke may want a seam at the shoulder"',),
+    ),
     "solve": (
         "Finds a length, angle or number between bounds so that two measured things are equal within a tolerance; "
         "its text advises when none is found. `kept between`: then it is the bound at which less is left over, and a check "

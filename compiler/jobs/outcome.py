@@ -85,6 +85,16 @@ class CheckResult:
 
 
 @dataclass(frozen=True)
+class Tidings:
+    """What a style or a recipe has to tell of one body: the text, the condition that made it so as written, its numbers."""
+
+    name: str
+    text: str
+    condition: str
+    figures: str
+
+
+@dataclass(frozen=True)
 class Unmeasured:
     """A measurement the pieces rest on that the body's file does not give, and what stands in for it."""
 
@@ -107,6 +117,7 @@ class BodyResult:
     errors: tuple[Diagnostic, ...]
     specification: Specification = NOTHING
     fits: tuple[FitResult, ...] = ()
+    tidings: tuple[Tidings, ...] = ()
 
     @property
     def holds(self) -> bool:
@@ -220,7 +231,9 @@ def _of_part(
     pieces: dict[str, Piece] = {name: part.values[node] for name, node in style.pieces.items()}  # type: ignore[misc]
     _faults(style, prepared, part, pieces, errors)
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
-    sewn, checks = _seams(style, part), [_checked(style, check, part) for check in style.checks]
+    checks, tidings = ([one for one in style.checks if one.tells is tells] for tells in (False, True))
+    sewn, checked = _seams(style, part), [_checked(style, check, part) for check in checks]
+    told = [_checked(style, check, part) for check in tidings]
     estimated, by_size = _estimated(style, prepared, part), sizes(style)
     fitted = fits(style, part, prepared.population)
     for at, lane in enumerate(part.lanes.tolist()):
@@ -229,11 +242,12 @@ def _of_part(
             prepared.bodies[lane].name,
             () if wrong else tuple(PieceResult(name, piece, at, edges[name][at]) for name, piece in pieces.items()),
             tuple(rows[at] for rows in sewn),
-            tuple(rows[at] for rows in checks),
+            tuple(rows[at] for rows in checked),
             estimated[at],
             wrong,
             NOTHING if wrong else specification(style, part, at, by_size),
             () if wrong else fitted[at],
+            tuple(Tidings(one.name, one.advice, one.text, one.figures) for one in (rows[at] for rows in told) if one.holds),
         )
 
 
@@ -334,13 +348,25 @@ def _checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckRe
 
 
 def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
-    """For each body the numbers a check compares, for its line: the two sides of the comparison."""
+    """For each body the numbers a check compares, for its line: the two sides of the comparison; of several what they compare."""
     node, count = style.nodes[index], part.lanes.size
     compared = [node.args[name] for name in ("left", "right", "extra") if node.op == "comparison" and name in node.args]
+    if node.op == "joint":
+        compared = list(dict.fromkeys(_compared(style, index)))
     shown = [
         [quantity(number, style.nodes[arg].kind.word) for number in _column(part.values[arg], count)] for arg in compared
     ]
     return [", ".join(row) for row in zip(*shown, strict=True)] if shown else [""] * count
+
+
+def _compared(style: CheckedStyle, index: int) -> Iterator[int]:
+    """What the comparisons that are joined by `and` and `or` compare: their first sides."""
+    node = style.nodes[index]
+    if node.op == "comparison":
+        yield node.args["left"]
+    elif node.op in ("joint", "inverse"):
+        for one in node.args.values():
+            yield from _compared(style, one)
 
 
 def quantity(value: float, kind: str) -> str:

@@ -32,6 +32,7 @@ Keys, lengths in mm, areas in mm2:
                           holds_for[]
       cut_list[]          cloth; pieces[]: name, count, mirrored (half of them), on_fold
       checks[]            name; text (as written); holds; figures; advice
+      tidings[]           what `tell` sentences say of this body: name; text; condition (as written); figures
       estimated[]         measurements the pieces rest on that this body's file does not give
       estimated_how       by name: what stands in for each
       errors[]            printed errors; a body with errors has no pieces
@@ -120,6 +121,7 @@ def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
         ],
+        "tidings": [asdict(one) for one in result.tidings],
         "fit": [_fit(one) for one in result.fits],
         **rows(result.specification, ("finished", "trims", "closures")),
         "cut_list": cut_list(result.pieces),

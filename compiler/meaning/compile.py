@@ -96,15 +96,15 @@ def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
         if check.when is not None and not is_there(bench, scope, check.when):
             node = BROKEN
         bench.sentence.pop()
-        written = _condition_text(texts[check.span.file][check.span.start : check.span.end])
+        written = _condition_text(texts[check.span.file][check.span.start : check.span.end], " when " if check.tells else " that ")
         if node.kind is not k.BROKEN:
-            made.append(NamedCheck(name, node.node, written, check.text.value if check.text else ""))
+            made.append(NamedCheck(name, node.node, written, check.text.value if check.text else "", check.tells))
     return tuple(made)
 
 
-def _condition_text(sentence: str) -> str:
-    """What a check states, as written: between `that` and the text it may end with."""
-    _, _, stated = " ".join(sentence.split()).partition(" that ")
+def _condition_text(sentence: str, after: str) -> str:
+    """What a check states, as written: between the word it stands after and the text it may end with."""
+    _, _, stated = " ".join(sentence.split()).partition(after)
     return stated[: stated.index('"')].rstrip() if '"' in stated else stated
 
 

@@ -300,7 +300,7 @@ def _kind(sentence: t.Sentence) -> str:
         case t.Definition() | t.Recipe():
             return sentence.kind.text
         case t.Check():
-            return "check"
+            return "tell" if sentence.tells else "check"
         case t.Solve():
             return "solve"
         case t.Each():

@@ -64,12 +64,16 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class NamedCheck:
-    """A check of the style: its own name, the condition as written, and the text the cutter gave it."""
+    """A check of the style: its own name, the condition as written, and the text the cutter gave it.
+
+    `tells`: the text is told where the condition holds, and nothing fails.
+    """
 
     name: str
     node: int
     written: str
     text: str
+    tells: bool = False
 
 
 @dataclass(frozen=True, slots=True)

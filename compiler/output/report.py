@@ -27,6 +27,7 @@ def as_text(report: Mapping[str, Any]) -> str:
         if body["estimated"]:
             lines.append("not measured:")
             lines += [f"  {name}: {how}" for name, how in body["estimated_how"].items()]
+        lines += [f"told: {_tidings(one)}" for one in body["tidings"]]
         for error in body["errors"]:
             lines += ["", error]
         lines += body_lines(body)
@@ -45,6 +46,10 @@ def as_text(report: Mapping[str, Any]) -> str:
                 for check in body["checks"]
             ]
     return "\n".join(lines) + "\n"
+
+
+def _tidings(one: Mapping[str, Any]) -> str:
+    return f"{one['name']}: {one['text'] or one['condition']}{_paren(one['figures'])}"
 
 
 def _whole(edges: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:

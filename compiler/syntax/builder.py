@@ -248,6 +248,9 @@ class Builder:
         when = as_condition(c[5]) if c[4] else None
         return Check(word_of(c[1]), as_condition(c[3]), _text(c[6]), _sentence_span(c), when)
 
+    def tell(self, c: list[Any]) -> Check:
+        return Check(word_of(c[1]), as_condition(c[3]), _text(c[4]), _sentence_span(c), tells=True)
+
     def solve(self, c: list[Any]) -> Solve:
         if c[2] is not None and c[2].text != "kept":
             raise Slip(say.solve_not_kept(c[2].span, c[1].text, c[2].text))

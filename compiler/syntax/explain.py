@@ -13,7 +13,7 @@ from .words import HEADS, KINDS, RESERVED
 
 BEGINNINGS = KINDS | HEADS
 _DEFINERS = frozenset(("KIND", "GIVES", "TAKES"))
-_NAMED = frozenset(("KIND", "CHECK", "RECIPE", "EACH", "SOLVE"))
+_NAMED = frozenset(("KIND", "CHECK", "TELL", "RECIPE", "EACH", "SOLVE"))
 # What a reader calls the thing that is wanted: all of the first set could follow, none of the second.
 _WANTED: tuple[tuple[set[str], set[str], str], ...] = (
     ({"THAT"}, set(), "`that`"),
@@ -35,6 +35,7 @@ _FORMS = {
     "NEEDS": "needs draft.shoulder",
     "SOLVE": "solve width between 10 cm and 20 cm that … equals … within 0.5 mm",
     "CHECK": "check sides_agree that … at_least …",
+    "TELL": 'tell front_narrowed when … at_least … "what that means"',
     "RECIPE": 'recipe kimono "what it is for" {',
     "EACH": "each k from 1 to n limit 20 {",
     "ADD": "add length extra = 2 cm",

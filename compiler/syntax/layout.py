@@ -20,7 +20,7 @@ _MOST_BLAMED = 3
 _MOST_SIGNS = 100  # each may deepen the tree by one
 _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "OF"))
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
-_WITH_TEXT = frozenset(("KIND", "GIVES", "TAKES", "NEEDS", "CHECK", "SOLVE", "RECIPE", "ADD", "CHANGE"))
+_WITH_TEXT = frozenset(("KIND", "GIVES", "TAKES", "NEEDS", "CHECK", "TELL", "SOLVE", "RECIPE", "ADD", "CHANGE"))
 _VALUE_ENDS = frozenset(("NAME", "DOTTED", "NUMBER", "QUANTITY", "RPAR", "STRING", "YESNO", "DIR"))
 
 

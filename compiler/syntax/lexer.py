@@ -48,7 +48,7 @@ _SIGNS = {
 }
 # After these a glued minus cannot be a sign: a value has just ended.
 _VALUE_ENDS = frozenset(("NUMBER", "QUANTITY", "RPAR", "YESNO", "STRING"))
-_NAMING = frozenset(("KIND", "CHECK", "USE", "RECIPE", "EACH", "SOLVE", "CHANGE", "WITHOUT"))
+_NAMING = frozenset(("KIND", "CHECK", "TELL", "USE", "RECIPE", "EACH", "SOLVE", "CHANGE", "WITHOUT"))
 _BEFORE_KIND = frozenset(("ADD", "CHANGE"))
 _LONGEST_NUMBER = 15
 _LONGEST_NAME = 80

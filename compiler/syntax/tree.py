@@ -293,13 +293,17 @@ class Definition:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """`check name that condition "text"`; with `when` it is made only then."""
+    """`check name that condition "text"`; with `when` it is made only then.
+
+    `tells`: written `tell name when condition "text"`; where it holds that is told, and nothing fails.
+    """
 
     name: Word
     condition: Condition
     text: Text | None
     span: Span
     when: Condition | None = None
+    tells: bool = False
 
 
 @dataclass(frozen=True, slots=True)

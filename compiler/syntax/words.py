@@ -20,8 +20,8 @@ CONNECTIVES = frozenset((
 HEADINGS = frozenset(("toward", "away_from", "along", "against", "square"))
 # Words that begin a sentence, beside the kinds.
 HEADS = frozenset((
-    "language", "style", "use", "check", "takes", "gives", "needs", "each", "recipe", "solve", "add", "change",
-    "without",
+    "language", "style", "use", "check", "tell", "takes", "gives", "needs", "each", "recipe", "solve", "add",
+    "change", "without",
 ))
 
 _OWN_TYPE = (
