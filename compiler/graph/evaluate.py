@@ -85,17 +85,37 @@ def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     return _closure(style.nodes, results)
 
 
-def drawn_from(style: CheckedStyle) -> frozenset[int]:
-    """All nodes that pieces, seams, checks and the specification may rest on: not those that are only held against the body."""
+def drawn_from(style: CheckedStyle) -> tuple[int, ...]:
+    """Nodes of the pieces, seams, checks and the specification: not those that are only held against the body."""
     checked = (check.node for check in style.checks)
-    todo = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked]
-    found: set[int] = set()
+    return (*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked)
+
+
+def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable[int]) -> dict[int, Mask]:
+    """For each node that results of a part rest on, the bodies (L,) whose results do: of a choice, by the arm taken alone."""
+    everybody, group = np.ones(part.lanes.size, dtype=bool), Group(people, part.lanes)
+    found: dict[int, Mask] = {}
+    todo = [(index, everybody) for index in results]
     while todo:
-        index = todo.pop()
-        if index not in found:
-            found.add(index)
-            todo.extend(_inputs(style.nodes[index]))
-    return frozenset(found)
+        index, bodies = todo.pop()
+        old = found.get(index)
+        if old is everybody or index not in part.values or not bodies.any():
+            continue
+        new = bodies if old is None else old | bodies
+        if old is not None and not (new & ~old).any():
+            continue
+        found[index] = new = everybody if new.all() else new
+        node = style.nodes[index]
+        arms = ARMS.get(node.op, ())
+        first = chosen_by(node, part.values, group) if arms else everybody
+        for name, arg in node.args.items():
+            if name in arms:
+                todo.append((arg, new & (first if name == "first" else ~first)))
+            else:
+                todo.append((arg, new))
+        if node.op == "solve":
+            todo += [(node.fixed["left"], new), (node.fixed["right"], new)]
+    return found
 
 
 def _resting_on(nodes: Sequence[Node], unknown: int, wanted: Sequence[int]) -> tuple[int, ...]:

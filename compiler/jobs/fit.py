@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..graph.evaluate import Part
+from ..graph.evaluate import Part, rested_on
 from ..graph.operations import People
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece, Reals
@@ -120,15 +120,9 @@ def _share(style: CheckedStyle, part: Part, cloth: str) -> Reals:
 def _estimated(style: CheckedStyle, part: Part, people: People, start: int) -> list[bool]:
     """On which bodies what the body measures rests on an estimate."""
     found = np.zeros(part.lanes.size, dtype=bool)
-    waiting, seen = [start], set[int]()
-    while waiting:
-        index = waiting.pop()
-        if index in seen:
-            continue
-        seen.add(index)
+    for index, bodies in rested_on(style, part, people, [start]).items():
         node = style.nodes[index]
-        waiting += node.args.values()
         if node.op in ("measure", "fallback"):
-            found |= ~people.value(str(node.fixed["name"]))[1][part.lanes]
+            found |= bodies & ~people.value(str(node.fixed["name"]))[1][part.lanes]
     answers: list[bool] = found.tolist()
     return answers

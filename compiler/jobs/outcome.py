@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Failure, Part, chunks, drawn_from, evaluate, needed
+from ..graph.evaluate import Evaluated, Failure, Part, chunks, drawn_from, evaluate, needed, rested_on
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
@@ -180,13 +180,12 @@ def _estimated(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tupl
     recipe's own rule."""
     people = prepared.population
     found: list[dict[str, str]] = [{} for _ in part.lanes]
-    drawn = drawn_from(style)
-    for index in part.values:
+    for index, bodies in sorted(rested_on(style, part, people, drawn_from(style)).items()):
         node = style.nodes[index]
-        if index not in drawn or node.op not in ("measure", "fallback"):
+        if node.op not in ("measure", "fallback"):
             continue
         name, rule = str(node.fixed["name"]), node.op == "fallback" and rule_of(style, node)
-        for at in np.flatnonzero(~people.value(name)[1][part.lanes]):
+        for at in np.flatnonzero(bodies & ~people.value(name)[1][part.lanes]):
             if rule:
                 found[at].setdefault(name, rule)
             else:
