@@ -80,13 +80,40 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    return _closure(style.nodes, [*results_in(style), *style.fits.values(), *extra])
+    return _closure(style.nodes, [*drawn_from(style), *style.fits.values(), *extra])
 
 
-def results_in(style: CheckedStyle) -> tuple[int, ...]:
-    """Nodes of pieces, seams, checks and the specification: not those by which these are only held against the body."""
+def drawn_from(style: CheckedStyle) -> tuple[int, ...]:
+    """Nodes of the pieces, seams, checks and the specification: not those that are only held against the body."""
     checked = (check.node for check in style.checks)
     return (*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked)
+
+
+def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable[int]) -> dict[int, Mask]:
+    """For each node that results of a part rest on, the bodies (L,) whose results do: of a choice, by the arm taken alone."""
+    everybody, group = np.ones(part.lanes.size, dtype=bool), Group(people, part.lanes)
+    found: dict[int, Mask] = {}
+    todo = [(index, everybody) for index in results]
+    while todo:
+        index, bodies = todo.pop()
+        old = found.get(index)
+        if old is everybody or index not in part.values or not bodies.any():
+            continue
+        new = bodies if old is None else old | bodies
+        if old is not None and not (new & ~old).any():
+            continue
+        found[index] = new = everybody if new.all() else new
+        node = style.nodes[index]
+        arms = ARMS.get(node.op, ())
+        first = chosen_by(node, part.values, group) if arms else everybody
+        for name, arg in node.args.items():
+            if name in arms:
+                todo.append((arg, new & (first if name == "first" else ~first)))
+            else:
+                todo.append((arg, new))
+        if node.op == "solve":
+            todo += [(node.fixed["left"], new), (node.fixed["right"], new)]
+    return found
 
 
 def _resting_on(nodes: Sequence[Node], unknown: int, wanted: Sequence[int]) -> tuple[int, ...]:

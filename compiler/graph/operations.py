@@ -135,12 +135,12 @@ def chosen_by(node: Node, values: Mapping[int, Any], group: Group) -> Mask:
         for _, measured, estimated in asked:
             known &= (measured | estimated)[group.lanes]
         return known
-    return holds(values[node.args["test"]])
+    return _holds(values[node.args["test"]])
 
 
 def _chosen(node: Node, args: Args, group: Group) -> Any:
     """Each body takes its arm; arms that are not numbers or points split the group."""
-    test = holds(args["test"])
+    test = _holds(args["test"])
     if "first" not in args or "second" not in args:
         return args["first"] if "first" in args else args["second"]
     first, second = args["first"], args["second"]
@@ -184,16 +184,15 @@ def _bounded(node: Node, args: Args, group: Group) -> Any:
 
 
 def _joint(node: Node, args: Args, group: Group) -> Any:
-    left, right = holds(args["left"]), holds(args["right"])
+    left, right = _holds(args["left"]), _holds(args["right"])
     return left & right if node.fixed["word"] == "and" else left | right
 
 
 def _inverse(node: Node, args: Args, group: Group) -> Any:
-    return ~holds(args["value"])
+    return ~_holds(args["value"])
 
 
-def holds(value: Any) -> Mask:
-    """Which bodies (L,) a condition holds for."""
+def _holds(value: Any) -> Mask:
     return value.holds if isinstance(value, Verdict) else np.asarray(value, dtype=bool)
 
 

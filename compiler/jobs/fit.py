@@ -7,14 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..graph.evaluate import Part
+from ..graph.evaluate import Part, rested_on
 from ..graph.operations import People
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
 from ..verbs.fitting import CUT
-from ..verbs.values import Mask
-from .resting import unmeasured
 
 SLACK = 0.05
 """What rounding may take (mm) does not decide whether a garment fits: half of what a report prints."""
@@ -61,7 +59,7 @@ def _column(style: CheckedStyle, part: Part, people: People, name: str, index: i
     rows = zip(
         *(_spread(one, count) for one in lengths),
         _stretch(style, part, index).tolist(),
-        _estimated(style, part, people, node.args["body"]).tolist(),
+        _estimated(style, part, people, node.args["body"]),
         strict=True,
     )
     made = []
@@ -119,7 +117,12 @@ def _share(style: CheckedStyle, part: Part, cloth: str) -> Reals:
     return value.stretch if isinstance(value, Cloth) and value.stretch is not None else np.zeros(1)
 
 
-def _estimated(style: CheckedStyle, part: Part, people: People, body: int) -> Mask:
-    """On which bodies (L,) what the body measures rests on an estimate."""
-    missing = unmeasured(style, part, people, [body]).values()
-    return np.asarray(np.any([np.zeros(part.lanes.shape, dtype=bool), *missing], axis=0))
+def _estimated(style: CheckedStyle, part: Part, people: People, start: int) -> list[bool]:
+    """On which bodies what the body measures rests on an estimate."""
+    found = np.zeros(part.lanes.size, dtype=bool)
+    for index, bodies in rested_on(style, part, people, [start]).items():
+        node = style.nodes[index]
+        if node.op in ("measure", "fallback"):
+            found |= bodies & ~people.value(str(node.fixed["name"]))[1][part.lanes]
+    answers: list[bool] = found.tolist()
+    return answers

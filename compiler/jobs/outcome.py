@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Failure, Part, chunks, evaluate, needed, results_in
+from ..graph.evaluate import Evaluated, Failure, Part, chunks, drawn_from, evaluate, needed, rested_on
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
@@ -25,7 +25,6 @@ from ..verbs.kinds import EdgeKind
 from ..verbs.values import Seam
 from .fit import FitResult, fits
 from .prepare import Prepared
-from .resting import unmeasured
 from .sizes import sizes
 from .specification import Specification, in_order, specification
 
@@ -192,10 +191,12 @@ def _estimated(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tupl
     recipe's own rule."""
     people = prepared.population
     found: list[dict[str, str]] = [{} for _ in part.lanes]
-    for index, missing in unmeasured(style, part, people, results_in(style)).items():
+    for index, bodies in sorted(rested_on(style, part, people, drawn_from(style)).items()):
         node = style.nodes[index]
+        if node.op not in ("measure", "fallback"):
+            continue
         name, rule = str(node.fixed["name"]), node.op == "fallback" and rule_of(style, node)
-        for at in np.flatnonzero(missing):
+        for at in np.flatnonzero(bodies & ~people.value(name)[1][part.lanes]):
             if rule:
                 found[at].setdefault(name, rule)
             else:

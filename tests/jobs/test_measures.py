@@ -1,0 +1,88 @@
+"""What a style needs to be measured, of whom: no bust points of a man, and what a body file gives already."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from godet.bodies.vocabulary import vocabulary
+from godet.cli.main import main
+from support.style_runs import PATTERNS
+
+STYLE = """language 1
+style "S"
+length span = bust_point_to_bust_point otherwise bust_girth / 5
+point wide = origin outward bust_girth / 4
+point low = origin down span + scye_depth
+piece p {
+    line top from origin to wide
+    line slant from wide to low
+    line side from low to origin
+    grain up
+    cut 1
+    allow seams 1 cm
+}
+"""
+
+
+@pytest.fixture
+def style(tmp_path: Path) -> str:
+    path = tmp_path / "s.style"
+    path.write_text(STYLE, "utf-8")
+    return str(path)
+
+
+def rows(text: str) -> dict[str, str]:
+    """Each measurement of a printed list and the lines below it."""
+    found: dict[str, str] = {}
+    for line in text.splitlines():
+        if not line.startswith(" ") and ": " in line:
+            found[line.partition(":")[0]] = ""
+        elif found:
+            found[[*found][-1]] += line + "\n"
+    return found
+
+
+def test_a_man_is_asked_for_his_chest_and_not_for_bust_points(style: str, capsys: pytest.CaptureFixture[str]) -> None:
+    for way in (["--for", "man"], ["--body", str(PATTERNS / "bodies" / "bass_2.toml")]):
+        assert main(["measures", style, *way]) == 0
+        listed = rows(capsys.readouterr().out)
+        assert [*listed][-1] == "bust_point_to_bust_point"
+        assert "not asked of a man" in listed["bust_point_to_bust_point"]
+        assert "how to take it" not in listed["bust_point_to_bust_point"]
+        assert "stands for `bust_girth`" in listed["chest_girth"]
+        assert "bust_girth" not in listed
+        assert "how to take it" in listed["scye_depth"]
+
+
+def test_a_woman_is_asked_for_all_the_style_names(style: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["measures", style]) == 0
+    everyone = rows(capsys.readouterr().out)
+    assert main(["measures", style, "--for", "woman"]) == 0
+    assert rows(capsys.readouterr().out) == everyone
+    assert set(everyone) == {"bust_girth", "bust_point_to_bust_point", "scye_depth"}
+
+
+def test_what_a_body_gives_and_what_stands_in_for_the_rest(style: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["measures", style, "--body", str(PATTERNS / "bodies" / "bass_2.toml")]) == 0
+    listed = rows(capsys.readouterr().out)
+    assert "measured: 102 cm" in listed["chest_girth"]
+    assert "measured: 21.7 cm" in listed["scye_depth"]
+    assert "not given: by the rule at " in listed["bust_point_to_bust_point"]
+
+
+def test_the_list_of_all_words_by_wearer(capsys: pytest.CaptureFixture[str]) -> None:
+    listed = {}
+    for wearer in ("woman", "man", "child"):
+        assert main(["measures", "--for", wearer]) == 0
+        out = capsys.readouterr().out
+        listed[wearer] = {line.partition(" ")[0] for line in out.splitlines() if line.endswith("(measurement)")}
+    assert {"bust_girth", "bust_point_to_bust_point"} <= listed["woman"]
+    assert listed["man"] == {name for name, one in vocabulary().items() if one.who == "A" or "M" in one.who}
+    assert not any("bust" in name for name in listed["man"] | listed["child"])
+    assert "age" in listed["child"] - listed["man"]
+
+
+def test_no_word_points_to_a_file_that_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["measures"]) == 0
+    assert ".md" not in capsys.readouterr().out
