@@ -19,7 +19,7 @@ from ..geometry.path import Path, ring_area
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
-from ..verbs.attached import Closure, Finished, Trim
+from ..verbs.attached import Closure, Finished, Fit, Trim
 from ..verbs.kinds import Kind, PieceKind
 from ..verbs.values import Edge, Run, Seam, Value
 from .outcome import outcomes, quantity
@@ -182,6 +182,9 @@ def shown(value: Value, kind: str, lane: int) -> str:
             return f"a piece of {len(edges)} edges, {area:.1f} cm2"
         case Finished():
             return quantity(at(value.value), "length")
+        case Fit():
+            worn = "not measured" if value.body is None else f"{at(value.garment - value.body):+.1f} mm on the body"
+            return f"{at(value.garment):.1f} mm, {worn}; {at(value.ease):+.1f} mm asked"
         case Closure():
             return f"{at(value.long):.1f} mm long"
         case Trim():
