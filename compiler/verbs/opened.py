@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, Literal
 
 import numpy as np
@@ -68,10 +69,12 @@ def opened_curve(
     told = {name: value for name, value in rest.items() if value is not None}
     if extra := [name for name in told if name not in ("leaving", "arriving")]:
         raise Trouble(f"a curve with a drafted dart takes no `{extra[0]}`", "say how it leaves and arrives, or place the dart")
-    kept = _in_order(from_, to, [dart for dart in darts if _is_sewn(*dart)])
+    given = {dart.name: (dart, words) for dart, words in darts if _is_sewn(dart, words)}
+    kept = [given[dart.name] for dart in in_order([dart for dart, _ in given.values()])]
+    _must_follow(from_, to, kept)
     inside = np.where(ring_area(ring) >= 0.0, 1.0, -1.0)
     wedges = [
-        _by_ends(from_, to, given) if one.way == "ends" else _on_chord(from_, to, one, given, inside) for one, given in kept
+        _by_ends(from_, to, said) if one.way == "ends" else _on_chord(from_, to, one, said, inside) for one, said in kept
     ]
     closed = [identity()]
     for wedge in wedges:
@@ -96,17 +99,21 @@ def _is_sewn(dart: Drafted, given: Mapping[str, Reals]) -> bool:
     return bool(agree(np.atleast_1d(width >= SMALLEST_DART).astype(np.int64)))
 
 
-def _in_order(
-    from_: Reals, to: Reals, darts: Sequence[tuple[Drafted, Mapping[str, Reals]]]
-) -> list[tuple[Drafted, Mapping[str, Reals]]]:
-    """The darts as they stand along the edge."""
-    if len(darts) < 2:
-        return list(darts)
-    shares = np.stack(np.broadcast_arrays(*(_share(from_, to, *dart) for dart in darts)), axis=-1)
-    order = np.argsort(shares, axis=-1, kind="stable")
-    size = len(darts)
-    found = agree(order @ size ** np.arange(size))
-    return [darts[found // size**k % size] for k in range(size)]
+def in_order(darts: Sequence[Drafted]) -> tuple[Drafted, ...]:
+    """The darts as they stand along the edge: of those counted from one end the first written is nearest to it."""
+    ahead = [dart for dart in darts if dart.side == "start"]
+    return (*ahead, *(dart for dart in reversed(darts) if dart.side == "end"))
+
+
+def _must_follow(from_: Reals, to: Reals, darts: Sequence[tuple[Drafted, Mapping[str, Reals]]]) -> None:
+    """Trouble where darts stand in another order than they are written in."""
+    for one, other in pairwise(darts):
+        shares = _share(from_, to, *one), _share(from_, to, *other)
+        wrong = np.atleast_1d(shares[0] > shares[1])
+        if wrong.any():
+            figures = {f"{dart.name} ratio": share for (dart, _), share in zip((one, other), shares, strict=True)}
+            message = f"the darts `{one[0].name}` and `{other[0].name}` stand in another order than they are written in"
+            raise Trouble(message, "write first the one that is nearer to the end they are counted from", wrong, figures)
 
 
 def _share(from_: Reals, to: Reals, dart: Drafted, given: Mapping[str, Reals]) -> Reals:

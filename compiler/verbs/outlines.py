@@ -18,7 +18,7 @@ from ..pattern.outline import outline
 from ..pattern.piece import Covers, Piece, Reals, Told, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
-from .opened import SMALLEST_DART, UNNEEDED, Drafted
+from .opened import SMALLEST_DART, UNNEEDED, Drafted, in_order
 from .registry import verb, word
 from .values import Opened
 
@@ -64,20 +64,24 @@ def outline_of(edges: Sequence[OutlineEdge], values: Mapping[str, Any] | None) -
         if not edge.darts:
             rows.append((edge.name, value, edge.start, edge.end))
             continue
-        made = _cut_rows(edge, value)
-        rows += made
-        drawn = {name for name, *_ in made}
+        parts = _cut_rows(edge, value)
+        rows += parts
+        drawn = {name for name, *_ in parts}
         for dart in edge.darts:
             if f"{dart.name}.inner_leg" in drawn:
                 legs.append((dart.name, edge.name))
             else:
                 gone += [dart.name, *leg_names(dart.name)]
-    return record(outline(rows, legs=legs), dict.fromkeys(gone, UNNEEDED))
+    made = record(outline(rows, legs=legs), dict.fromkeys(gone, UNNEEDED))
+    if values is not None:
+        return made
+    by_body = [dart.name for edge in edges for dart in edge.darts if dart.way == "chord"]
+    return replace(made, unsure=frozenset(name for dart in by_body for name in (dart, *leg_names(dart))))
 
 
 def _cut_rows(edge: OutlineEdge, value: Opened | None) -> list[tuple[str, Path | None, str, str]]:
-    """The parts of an edge with drafted darts, and the legs between them. In a sketch the darts stand as they are written."""
-    sides = {dart.name: dart.side for dart in edge.darts}
+    """The parts of an edge with drafted darts, and the legs between them."""
+    sides = {dart.name: dart.side for dart in in_order(edge.darts)}
     names = tuple(sides) if value is None else value.darts
     parts = [None] * (len(names) + 1) if value is None else value.parts
     legs = [(None, None)] * len(names) if value is None else value.legs

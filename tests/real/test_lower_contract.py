@@ -232,7 +232,7 @@ def invented(kind: str, count: int) -> list[Body]:
         tall = draw(*stature)
         round_hip = draw(*hip) if kind != "child" else tall * draw(0.46, 0.56) + draw(-30, 60)
         measures = {"stature": tall, "hip_girth": round_hip, "natural_waist_girth": round_hip * draw(*waist)}
-        measures |= {"inside_leg_height": tall * draw(*leg), "waist_to_hip_height": tall * 0.125}
+        measures |= {"inside_leg_height": tall * draw(*leg), "waist_to_hip_height": tall * 0.115}
         measures |= {"age": tall / 150.0} if kind == "child" else {}
         made.append(Body(f"{kind} {number}", "cm", None, measures))
     return made
@@ -246,7 +246,7 @@ def test_beyond_the_survey_it_draws_or_says_what_is_lacking(which: str, kind: st
     for one in results:
         assert not one.errors, (one.name, one.errors[0].message)
         assert all(check.holds for check in one.checks)
-        # The fork may be no wider than 0.21 of the hip: on some very stout bodies the thigh has less room than asked, and it is told.
+        # The fork is no wider than 0.21 of the hip: on some very stout bodies the thigh has less room than asked, which is told.
         lacking = {fit.name.split(".")[-1] for fit in one.fits if not fit.holds}
         assert lacking <= ({"thigh", "top_hip"} if kind == "stout" else set())
 

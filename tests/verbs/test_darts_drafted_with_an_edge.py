@@ -13,7 +13,7 @@ from godet.geometry.spline import hobby
 from godet.pattern.piece import Reals, Trouble
 from godet.verbs.opened import Drafted, opened_curve
 from godet.verbs.values import Heading, Opened
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 Darts = list[tuple[Drafted, Mapping[str, Reals]]]
@@ -43,7 +43,7 @@ def drawn(body: Mapping[str, Reals], mirrored: bool = False, darts: int = 2) -> 
             Drafted(f"dart{k}", "chord", "start"),
             {"chord": body[f"share{k}"], "width": body[f"width{k}"], "long": body[f"long{k}"]},
         )
-        for k in (2, 1)[2 - darts :]
+        for k in (1, 2)[:darts]
     ]
     leaving = Heading("fixed", np.array([[sign, 0.0]]))
     return opened_curve(start, stop, stated, ring, np.ones(1), leaving=leaving, arriving=Heading("fixed", way))
@@ -72,6 +72,7 @@ def closed_end(body: Mapping[str, Reals]) -> tuple[Reals, Reals]:
     return stop, whole
 
 
+@settings(deadline=None)
 @given(drafts())
 def test_legs_are_equal_and_the_edge_is_one_smooth_line_once_sewn(draft: dict[str, list[float]]) -> None:
     body = lanes(draft)
@@ -86,6 +87,7 @@ def test_legs_are_equal_and_the_edge_is_one_smooth_line_once_sewn(draft: dict[st
         assert np.abs(turned(after, np.zeros((1, 2)), angle) - before).max() < 1e-9
 
 
+@settings(deadline=None)
 @given(drafts())
 def test_its_length_is_that_of_the_curve_drawn_with_the_darts_closed(draft: dict[str, list[float]]) -> None:
     body = lanes(draft)
@@ -101,6 +103,7 @@ def test_its_length_is_that_of_the_curve_drawn_with_the_darts_closed(draft: dict
     assert np.abs(end_direction(made.parts[-1]) - open_way).max() < 1e-12
 
 
+@settings(deadline=None)
 @given(drafts())
 def test_mirrored_it_is_the_mirror_image(draft: dict[str, list[float]]) -> None:
     plain, mirrored = drawn(lanes(draft)), drawn(lanes(draft), mirrored=True)
@@ -108,6 +111,7 @@ def test_mirrored_it_is_the_mirror_image(draft: dict[str, list[float]]) -> None:
         assert np.abs(one.controls * [-1.0, 1.0] - other.controls).max() < 1e-9
 
 
+@settings(deadline=None)
 @given(drafts())
 def test_without_a_dart_it_is_the_plain_curve(draft: dict[str, list[float]]) -> None:
     body = lanes(draft)
@@ -118,6 +122,7 @@ def test_without_a_dart_it_is_the_plain_curve(draft: dict[str, list[float]]) -> 
     assert np.array_equal(drawn(narrow).parts[0].controls, plain.parts[0].controls)
 
 
+@settings(deadline=None)
 @given(drafts())
 def test_together_equals_alone(draft: dict[str, list[float]]) -> None:
     together = drawn(lanes(draft))
@@ -171,6 +176,16 @@ def test_two_darts_that_cross_are_told() -> None:
     ]
     with pytest.raises(Trouble, match="does not fit"):
         opened_curve(left, right, stated, ring, np.ones(1))
+
+
+def test_darts_are_written_in_the_order_in_which_they_stand() -> None:
+    left, right, ring = square()
+    narrow = {"width": np.array([10.0]), "long": np.array([80.0])}
+    places = [np.array([0.6]), np.array([0.3])]
+    stated: Darts = [(Drafted(f"dart{k}", "chord", "start"), {"chord": at, **narrow}) for k, at in enumerate(places)]
+    with pytest.raises(Trouble, match="another order"):
+        opened_curve(left, right, stated, ring, np.ones(1))
+    assert opened_curve(left, right, stated[::-1], ring, np.ones(1)).darts == ("dart1", "dart0")
 
 
 def test_a_straight_edge_is_straight_once_sewn() -> None:
