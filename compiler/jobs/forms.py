@@ -48,7 +48,8 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         ("length intake = 3 cm when bust_girth above 90 cm otherwise 2 cm", "piece pocket = mirror patch when with_pocket"),
     ),
     "otherwise": (
-        "The other value of a choice; without `when`, what stands in for a measurement that was not taken.",
+        "The other value of a choice; without `when`, what stands in for a measurement that was not taken and does "
+        "not follow exactly from others, as a stretch does from two heights. No estimate stands before it.",
         ("length back_across = across_back_width otherwise bust_girth / 4 + 12 cm",),
     ),
     "change": (

@@ -62,7 +62,7 @@ WRITTEN: tuple[Written, ...] = (
     Written(
         "condition",
         "`at_least`, `at_most`, `above`, `below`, `between … and …`, and `equals … within …`, whose tolerance is always said; "
-        "joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken.",
+        "joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken or follows exactly from others.",
         (
             "check side_is_long that length of front.side at_least 12 cm and length of front.side below 1 m",
             "check sides_agree that length of front.side equals length of back.side within 2 mm",
