@@ -362,6 +362,16 @@ def no_promise(span: Span, name: str, promises: Sequence[str]) -> Diagnostic:
     return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix)
 
 
+def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None) -> Diagnostic:
+    return Diagnostic(
+        "E249",
+        f"`{edge}` of `{name}` has an allowance and lies on the fold, where nothing is cut",
+        span,
+        fix=f"take `{edge}` out of the sentence; or write `off_fold {edge}` in the block of `{name}`, or `cut 2 as pair`",
+        labels=() if laid is None else (Label(laid, f"here `{edge}` is laid on the fold"),),
+    )
+
+
 def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     meant = nearest(name, candidates, parts=False)
     fix = f"did you mean {either(meant)}?" if meant else "take the sentence out, or use it"

@@ -26,16 +26,16 @@ NEAR = 0.5
 """How near (mm) to an edge a level ends that ends on it."""
 
 
-def levels_of(piece: Piece) -> list[Side]:
-    """The lines of a piece that are levels of the body; where darts or seams part one, each part."""
+def level_sides(piece: Piece) -> list[tuple[str, Side]]:
+    """The lines of a piece that are levels of the body, each with what it is the level of; where darts part one, each part."""
     signs = ((side, sign_of(piece, side)) for side in piece.lines)
-    return [side for side, sign in signs if sign is not None and sign.kind == "level"]
+    return [(sign.level, side) for side, sign in signs if sign is not None and sign.kind == "level"]
 
 
 def level_ticks(piece: Piece, sewn: Container[str], how: Levels) -> list[Mark]:
     """Across each level, a little inside the edge it ends on, where that is sewn: there the pieces of a seam must meet."""
     marks: list[Mark] = []
-    for side in levels_of(piece) if how in LAYERS else ():
+    for _, side in level_sides(piece) if how in LAYERS else ():
         points = flat(side.drawn)
         for end, before in ((points[0], points[1]), (points[-1], points[-2])):
             if _meets_seam(piece, end, sewn):
@@ -54,8 +54,8 @@ def _meets_seam(piece: Piece, end: Reals, sewn: Container[str]) -> bool:
 def level_names(room: Room, piece: Piece, how: Levels) -> list[Label]:
     """The name of each level once, on its longest part, near an edge and over no other words; none where there is no room."""
     parts: dict[str, list[Reals]] = {}
-    for side in levels_of(piece) if how in LAYERS else ():
-        parts.setdefault(side.names[0], []).append(flat(side.drawn))
+    for level, side in level_sides(piece) if how in LAYERS else ():
+        parts.setdefault(level, []).append(flat(side.drawn))
     found: list[Label] = []
     for name, runs in parts.items():
         run = max(runs, key=lambda points: float(np.linalg.norm(points[-1] - points[0])))
@@ -75,11 +75,9 @@ def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]
     """The levels themselves, broken where words stand."""
     boxes = shapely.union_all([shapely.Polygon(label.box).buffer(BEFORE_WORDS) for label in words])
     marks: list[Mark] = []
-    for side in levels_of(piece) if how in LAYERS else ():
+    for _, side in level_sides(piece) if how in LAYERS else ():
         left = shapely.LineString(flat(side.drawn)).difference(boxes)
         for part in shapely.get_parts(left):
             marks.append(Line(LAYERS[how], shapely.get_coordinates(part), source=side.names[-1]))
     return marks
 
-
-__all__ = ["level_lines", "level_names", "level_ticks", "levels_of"]

@@ -31,7 +31,7 @@ from .marks import Drawing, Label, Line, Mark, Reals
 from .pleats import pleat_arrows
 from .room import Room
 from .signed import landmarks_of, line_marks, named_lines, point_marks, set_back, slits_through
-from .signs import HOLE, bracket_ends, ending, fold_bracket, fold_words, gather_wave
+from .signs import HOLE, bracket_ends, ending, fold_bracket, fold_words, gather_wave, landmark
 from .texts import Words, edge_name, grain_aside, grain_marks, label_marks, name_aside, point_name
 from .wording import PieceInfo, cut_words, rows_of, whose
 
@@ -76,6 +76,8 @@ def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
     one = cloth.piece
     marks = cloth_marks(cloth, info.drill_back)
     marks += level_ticks(one, info.seam_names, info.levels)
+    for name, at in landmarks_of(one).items():
+        marks += landmark(at, name)
     for opening in info.endings:
         marks += ending(_along_edge(one, opening.edge, opening.at), opening.edge)
     for edge in sorted(info.gathers):

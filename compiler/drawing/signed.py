@@ -12,7 +12,7 @@ from ..pattern.finish.allowance import Cloth
 from ..pattern.panels import flat_ring
 from ..pattern.piece import Piece, Side, Sign
 from .marks import Curve, Layer, Line, Mark, Reals
-from .signs import across, button, buttonhole, drill_hole, landmark
+from .signs import across, button, buttonhole, drill_hole
 
 LAYERS: dict[str, Layer] = {"fold": "hem_fold", "slit": "cut"}
 """The layer of a line by the kind of its sign; all others lie on `inner`."""
@@ -148,7 +148,7 @@ def landmarks_of(piece: Piece) -> dict[str, Reals]:
 
 
 def point_marks(piece: Piece) -> list[Mark]:
-    """Points: buttons, drill holes and landmarks."""
+    """Points that have a sign: buttons and drill holes."""
     marks: list[Mark] = []
     for name, sign in piece.signs.items():
         point = piece.points.get(name)
@@ -156,8 +156,6 @@ def point_marks(piece: Piece) -> list[Mark]:
             marks += button(point[0], name)
         elif point is not None and sign.kind == "drill":
             marks += drill_hole(point[0], name)
-    for name, at in landmarks_of(piece).items():
-        marks += landmark(at, name)
     return marks
 
 

@@ -11,7 +11,6 @@ Half = Literal["front", "back", ""]
 
 def half_of(name: str, piece: Piece) -> Half:
     """`front`, `back`, or "" where neither is said, as of a sleeve, or both are."""
-    covers = getattr(piece, "covers", None)
-    words = (covers or name).split("_")
+    words = (piece.covers or name).split("_")
     found: list[Half] = [half for half in ("front", "back") if half in words]
     return found[0] if len(found) == 1 else ""

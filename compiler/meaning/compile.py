@@ -17,6 +17,7 @@ from .bench import BROKEN, DEEPEST, Bench, Scope
 from .derive import left_over, written_names
 from .expressions import condition, value
 from .fits import is_cut, kept
+from .folded import allowed_on_fold
 from .reading import Reader, Sources, Whole
 from .recipes import promise
 from .sentences import define, is_there, settle
@@ -74,6 +75,7 @@ def _checked(
     if bench.absent and not any(one.is_error for one in bench.diagnostics):
         _lost(bench, scope)
     style = _collected(bench, whole, scope, checks, fits, reader.texts)
+    allowed_on_fold(bench, scope, style)
     if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
         over = _left_over(bench, scope, whole, style)
         alone = [name for name in style.attached if stands_alone(scope.sentences[name])]

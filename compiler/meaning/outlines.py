@@ -23,7 +23,7 @@ EDGES = ("line", "curve", "edge")
 DRAWN_ELSEWHERE = "an outline is drawn in `piece name { … }`, without `=`; here the piece is finished"
 ON_A_PIECE = "write `piece name = darted … on … width … called …`, of a piece that is drawn"
 # In this order, whatever the order written: later ones build on them.
-FIRST = ("fold", "worn", "covers", "landmark", "mark", "allow", "corners", "turn_under")
+FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "allow", "corners", "turn_under")
 
 
 def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:

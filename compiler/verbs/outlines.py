@@ -240,6 +240,27 @@ def fold(piece: Piece, subject: str) -> Piece:
     return replace(piece, fold=subject)
 
 
+def _off_fold(static: Mapping[str, Any]) -> PieceKind:
+    sketch: Piece = static["piece"].sketch
+    if sketch.fold != static["subject"]:
+        fix = f"the fold is at `{sketch.fold}`" if sketch.fold else "take the sentence out: the piece has no fold"
+        raise Trouble(f"`{static['subject']}` does not lie on the fold", fix)
+    return piece(replace(sketch, fold=None))
+
+
+@verb(
+    "off_fold",
+    family="outline",
+    doc="A half is cut by itself, not on the fold: the edge that lay there is cut like any other, with its allowance.",
+    gives=_off_fold,
+    statement=True,
+    subject=word("edge", "own edge", "the edge that lay on the fold"),
+    example="off_fold centre",
+)
+def off_fold(piece: Piece, subject: str) -> Piece:
+    return replace(piece, fold=None)
+
+
 def _worn(static: Mapping[str, Any]) -> PieceKind:
     return piece(replace(static["piece"].sketch, worn=static["subject"]))
 

@@ -1,0 +1,46 @@
+"""What is stated for the allowance of an edge that lies on the fold, where nothing is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Span
+from ..verbs.kinds import PieceKind
+from .bench import Bench, Scope
+from .style import CheckedStyle, Node
+
+WIDTHS = ("allow", "turn_under")
+
+
+def allowed_on_fold(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
+    """An error for each sentence that gives the fold of a piece to be cut an allowance, with the one that lays it on the fold."""
+    told: set[tuple[Span, str]] = set()
+    for name, index in style.pieces.items():
+        kind = style.nodes[index].kind
+        fold = kind.sketch.fold if isinstance(kind, PieceKind) else None
+        if fold is None:
+            continue
+        laid = _said(style.nodes, index, "fold", {"subject": fold})
+        for verb in WIDTHS:
+            sentence = _said(style.nodes, index, verb, {"edges": fold})
+            if sentence is not None and (sentence.origin.span, fold) not in told:
+                told.add((sentence.origin.span, fold))
+                place = None if laid is None else laid.origin.span
+                bench.report(scope, words.allowed_on_fold(sentence.origin.span, name, fold, place))
+
+
+def _said(nodes: tuple[Node, ...], index: int, verb: str, settled: Mapping[str, str]) -> Node | None:
+    """The last sentence of a verb, with these words, on the way back from a piece to its draft."""
+    at: int | None = index
+    while at is not None:
+        node = nodes[at]
+        given = node.fixed.get("settled", {})
+        if node.fixed.get("verb") == verb and all(want in _words(given.get(key)) for key, want in settled.items()):
+            return node
+        at = node.args.get("piece", node.args.get("subject"))
+    return None
+
+
+def _words(value: object) -> tuple[object, ...]:
+    return tuple(value) if isinstance(value, Mapping | tuple | list | frozenset | set) else (value,)

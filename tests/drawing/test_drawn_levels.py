@@ -1,0 +1,78 @@
+"""Levels of the body as they are drawn: their line, their name, and the tick where they meet a seam."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import shapely
+from godet.drawing.marks import Drawing, Label, Line
+from godet.drawing.piece import draw_piece
+from godet.drawing.wording import Levels, PieceInfo
+from godet.geometry.path import line
+from godet.pattern.piece import Piece, Side, Sign
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.drawn_pieces import front, points
+
+
+def levelled(heights: Mapping[str, tuple[float, ...]]) -> Piece:
+    """A front with levels from its centre to the straight side; that runs from (240, 5) to (250, 210)."""
+    lines: list[Side] = []
+    for name, ends in heights.items():
+        right = 240.0 + 10.0 * (ends[0] - 5.0) / 205.0
+        at = points((0.0, ends[0]), (right, ends[0]))
+        lines.append(Side((name,), line(at[:, 0], at[:, 1])))
+    return replace(front(), lines=tuple(lines), signs={name: Sign("level", level=name) for name in heights})
+
+
+def drawn(piece: Piece, how: Levels = "light") -> Drawing:
+    seams = {"side": "side seam", "shoulder": "shoulder"}
+    info = PieceInfo("front", "Top", "alto 3", "3f9c1a", 1, 2, seam_names=seams, fold="centre front", levels=how)
+    return draw_piece(piece, 0, info)
+
+
+def of(drawing: Drawing, name: str) -> tuple[list[Line], list[Label]]:
+    return (
+        [mark for mark in drawing.marks if isinstance(mark, Line) and mark.source == name],
+        [mark for mark in drawing.marks if isinstance(mark, Label) and mark.source == name],
+    )
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.lists(st.floats(20.0, 200.0), min_size=1, max_size=6, unique_by=lambda y: round(y / 6.0)))
+def test_no_level_runs_through_words_nor_a_name_over_others(heights: list[float]) -> None:
+    drawing = drawn(levelled({f"level_{k}": (y,) for k, y in enumerate(heights)}))
+    texts = [shapely.Polygon(mark.box) for mark in drawing.marks if isinstance(mark, Label)]
+    strokes = [shapely.LineString(mark.points) for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "level"]
+    assert len(strokes) >= 2 * len(heights)
+    for k, text in enumerate(texts):
+        assert not any(text.intersects(stroke) for stroke in strokes)
+        assert not any(text.intersection(other).area > 1e-9 for other in texts[:k])
+
+
+def test_a_level_has_its_name_and_a_tick_at_the_seam_and_none_at_the_fold() -> None:
+    """The side leans 10 in 205; the tick is 4 mm long, 3 mm inside it, square to the level."""
+    lines, names = of(drawn(levelled({"bust": (150.0,)})), "bust")
+    assert [label.text for label in names] == ["bust"]
+    (tick,) = [mark for mark in lines if mark.solid]
+    right = 240.0 + 10.0 * 145.0 / 205.0
+    assert tick.points[:, 0] == pytest.approx([right - 3.0] * 2)
+    assert sorted(tick.points[:, 1]) == pytest.approx([148.0, 152.0])
+    reach = np.concatenate([mark.points for mark in lines if not mark.solid])
+    assert (reach[:, 0].min(), reach[:, 0].max()) == pytest.approx((0.0, right))
+
+
+def test_levels_are_light_strong_or_not_drawn() -> None:
+    piece = levelled({"bust": (150.0,)})
+    layers = {how: {mark.layer for mark in of(drawn(piece, how), "bust")[0]} for how in ("light", "strong", "none")}
+    assert layers == {"light": {"level"}, "strong": {"level_strong"}, "none": set()}
+    assert not of(drawn(piece, "none"), "bust")[1]
+
+
+def test_an_edge_sewn_to_nothing_has_no_tick() -> None:
+    piece = levelled({"bust": (150.0,)})
+    marks = draw_piece(piece, 0, PieceInfo("front")).marks
+    assert not [mark for mark in marks if isinstance(mark, Line) and mark.source == "bust" and mark.solid]

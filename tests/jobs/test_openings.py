@@ -1,0 +1,59 @@
+"""Where zips and other openings end is marked on both sides of their seam, so far from its upper end."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from godet.drawing.marks import Label, Line, Mark
+from godet.jobs.build import Wanted, plate
+from godet.jobs.openings import endings
+from godet.jobs.outcome import outcomes
+from support.panels import panel
+from support.styles import written
+
+
+def endings_of(text: str) -> dict[str, list[tuple[str, float, str]]]:
+    prepared = written("language 1\n" + text)
+    assert prepared.style is not None, [one.message for one in prepared.diagnostics]
+    (result,), _ = outcomes(prepared)
+    found = endings(result, {one.name: one.piece for one in result.pieces})
+    return {name: [(one.edge, one.at, one.text) for one in ends] for name, ends in found.items()}
+
+
+PANELS = panel("front", 150, False, "waist", "centre", "side") + panel("back", 150, True, "waist", "centre", "side")
+SEAM = "seam sides joins front.side to back.side\n"
+
+
+def test_a_zip_ends_so_far_below_the_upper_end_of_its_seam_on_both_pieces() -> None:
+    """The sides are 100 mm high, the zip 65 mm: it ends 35 mm above the hem, whichever way a piece runs."""
+    found = endings_of(PANELS + SEAM + "closure side_zip in sides long 6.5 cm\n")
+    assert {name: [text for _, _, text in ends] for name, ends in found.items()} == {"front": ["zip ends"], "back": ["zip ends"]}
+    heights = {name: edges[0][1] for name, edges in found.items()}
+    assert sorted(heights.values()) == pytest.approx([35.0, 65.0])
+
+
+@pytest.mark.parametrize(
+    ("named", "text"), [("slit in sides long 4 cm", "opening ends"), ('gap in front.side long 4 cm "a zip"', "zip ends")]
+)
+def test_what_it_is_called(named: str, text: str) -> None:
+    found = endings_of(PANELS + SEAM + f"closure {named}\n")
+    assert {said for ends in found.values() for _, _, said in ends} == {text}
+    assert [*found] == (["front", "back"] if "sides" in named else ["front"])
+
+
+def test_one_as_long_as_its_seam_has_no_end_to_mark() -> None:
+    assert endings_of(PANELS + SEAM + "closure side_zip in sides long length of front.side\n") == {}
+
+
+def test_the_end_is_crossed_on_the_seam_line_and_named() -> None:
+    prepared = written("language 1\n" + PANELS + SEAM + "closure side_zip in sides long 6.5 cm\n")
+    assert prepared.style is not None
+    (result,), _ = outcomes(prepared)
+    for drawing in plate(prepared, result, prepared.bodies[0], Wanted()).drawings:
+        marks: list[Mark] = [mark for mark in drawing.marks if mark.source == "side"]
+        strokes = [mark.points for mark in marks if isinstance(mark, Line)]
+        crosses = [points.mean(axis=0) for points in strokes if np.ptp(points, axis=0) == pytest.approx([5.0, 5.0])]
+        assert len(crosses) == 2
+        for middle in crosses:
+            assert (abs(middle[0]), middle[1]) == pytest.approx((150.0, 35.0))
+        assert [mark.text for mark in marks if isinstance(mark, Label)].count("zip ends") == 1
