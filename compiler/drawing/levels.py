@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterator, Sequence
 
 import numpy as np
 import shapely
 
 from ..geometry.length import nearest
 from ..pattern.piece import Piece, Side
-from .lines import flat
+from .lines import flat, ring_points
 from .marks import Label, Layer, Line, Mark, Reals
 from .room import Room
 from .signed import sign_of
@@ -21,6 +21,9 @@ LAYERS: dict[Levels, Layer] = {"light": "level", "strong": "level_strong"}
 
 BEFORE_WORDS = 1.2
 """A line of the body is broken so far (mm) before words."""
+
+SHORTEST = 2.0
+"""Less of a level than this (mm) is not drawn."""
 
 NEAR = 0.5
 """How near (mm) to an edge a level ends that ends on it."""
@@ -54,8 +57,8 @@ def _meets_seam(piece: Piece, end: Reals, sewn: Container[str]) -> bool:
 def level_names(room: Room, piece: Piece, how: Levels) -> list[Label]:
     """The name of each level once, on its longest part, near an edge and over no other words; none where there is no room."""
     parts: dict[str, list[Reals]] = {}
-    for level, side in level_sides(piece) if how in LAYERS else ():
-        parts.setdefault(level, []).append(flat(side.drawn))
+    for level, _, points in _drawn(piece, how):
+        parts.setdefault(level, []).append(points)
     found: list[Label] = []
     for name, runs in parts.items():
         run = max(runs, key=lambda points: float(np.linalg.norm(points[-1] - points[0])))
@@ -75,9 +78,21 @@ def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]
     """The levels themselves, broken where words stand."""
     boxes = shapely.union_all([shapely.Polygon(label.box).buffer(BEFORE_WORDS) for label in words])
     marks: list[Mark] = []
-    for _, side in level_sides(piece) if how in LAYERS else ():
-        left = shapely.LineString(flat(side.drawn)).difference(boxes)
-        for part in shapely.get_parts(left):
+    for _, side, points in _drawn(piece, how):
+        for part in shapely.get_parts(shapely.LineString(points).difference(boxes)):
             marks.append(Line(LAYERS[how], shapely.get_coordinates(part), source=side.names[-1]))
     return marks
 
+
+def _drawn(piece: Piece, how: Levels) -> Iterator[tuple[str, Side, Reals]]:
+    """Levels as points (n, 2), as far as they lie on the cloth: operations may have carried some beyond a new edge."""
+    if how not in LAYERS:
+        return
+    cloth = shapely.make_valid(shapely.Polygon(ring_points(piece.ring))).buffer(NEAR)
+    for hole in piece.holes:
+        cloth = cloth.difference(shapely.make_valid(shapely.Polygon(ring_points(hole.sides))))
+    for level, side in level_sides(piece):
+        for part in shapely.get_parts(shapely.LineString(flat(side.drawn)).intersection(cloth)):
+            points = shapely.get_coordinates(part)
+            if part.length > SHORTEST:
+                yield level, side, points

@@ -136,7 +136,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
                     seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
         owner, _, edge = seam.left[0].partition(".")
         if owner == piece.name and seam.how == "gathers":
-            gathers[edge] = f"gather to {measure(seam.right_mm, unit)}"
+            gathers[edge] = f"gather to {measure(round(seam.right_mm), unit)}"
     half = half_of(piece.name, piece.piece)
     centre = f"centre {half}".strip()
     if "centre" in seams and centre not in seams["centre"]:

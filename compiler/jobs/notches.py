@@ -1,8 +1,8 @@
 """Notches that a declared seam gets for free, and the walk along it.
 
 They lie at equal arc lengths of both sides from ends that meet, ease spread evenly: at half of a joined seam, at the quarters
-of a gathered or eased one that is long enough for them, but at no pleat, which has its own; and on a side without a corner
-where the other has one.
+of a gathered or eased one that is long enough for them, but at no pleat or dart, which has its own; and on a side without a
+corner where the other has one.
 Notches stated on one side alone are put on the other too; where both sides have some, they tell how the ease lies, and the
 seam gets none at its half or quarters.
 The same number of strokes on both sides, and for all seams that share a notch: as a seam states, else one, or two where a back
@@ -160,8 +160,8 @@ def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_W
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
     shares = (1 / 4, 1 / 2, 3 / 4) if total >= QUARTERS[seam.how] else (1 / 2,)
     free = shares if not all(stated) else ()
-    pleats = [float(at[0]) / long for side, long in sides for at in side.pleats()]
-    made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *pleats], total)]
+    shut = [float(at[0]) / long for side, long in sides for at in side.shut()]
+    made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *shut], total)]
     answered = [(share, strokes, (not stated[0], not stated[1])) for side in stated for share, strokes in side]
     if corners:
         answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]

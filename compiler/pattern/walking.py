@@ -58,9 +58,9 @@ class Laid:
         """Where (L,) mm from the start one stretch goes over into the next, or turns a corner, as at the point of a V neck."""
         return [*list(itertools.accumulate(self.lengths()))[:-1], *self._between(_is_corner)]
 
-    def pleats(self) -> list[Reals]:
-        """Where (L,) mm from the start pleats lie folded."""
-        return self._between(lambda piece, i: bool(piece.ring[(i + 1) % len(piece.ring)].folded))
+    def shut(self) -> list[Reals]:
+        """Where (L,) mm from the start darts are sewn or pleats lie folded."""
+        return self._between(lambda piece, i: (i + 1) % len(piece.ring) in piece.dart_sides())
 
     def _between(self, wanted: Callable[[Piece, int], bool]) -> list[Reals]:
         """Where (L,) mm from the start a side of a stretch ends, of those sides, by ring number, that are wanted."""

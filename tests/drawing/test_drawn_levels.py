@@ -76,3 +76,11 @@ def test_an_edge_sewn_to_nothing_has_no_tick() -> None:
     piece = levelled({"bust": (150.0,)})
     marks = draw_piece(piece, 0, PieceInfo("front")).marks
     assert not [mark for mark in marks if isinstance(mark, Line) and mark.source == "bust" and mark.solid]
+
+
+def test_no_level_is_drawn_beyond_the_cloth() -> None:
+    """One that runs 100 mm over the side, as after the side was taken in."""
+    at = points((0.0, 150.0), (347.0, 150.0))
+    piece = replace(front(), lines=(Side(("bust",), line(at[:, 0], at[:, 1])),), signs={"bust": Sign("level", level="bust")})
+    reach = np.concatenate([mark.points for mark in of(drawn(piece), "bust")[0]])
+    assert reach[:, 0].max() == pytest.approx(240.0 + 10.0 * 145.0 / 205.0, abs=1.0)

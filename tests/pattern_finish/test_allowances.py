@@ -10,7 +10,7 @@ import shapely
 from godet.geometry.motion import apply_points, rotation, then, translation
 from godet.geometry.path import flatten_fixed
 from godet.pattern.finish.allowance import Cloth, allowance_of, cut_edge, finished
-from godet.pattern.piece import Piece, Pressed, Reals
+from godet.pattern.piece import Corner, Piece, Pressed, Reals
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import TOP_ALLOWANCES, front, moved, polygon, top, wide
@@ -261,3 +261,26 @@ def test_an_allowance_wider_than_the_neckline_stays_on_its_side_of_the_fold(neck
         away = both.distance(point)
         if abs(away - neck) > 1.0 and line.project(point) not in (0.0, line.length):
             assert shape.contains(point) == (away < neck)
+
+
+@settings(max_examples=60)
+@given(st.floats(-60, 60), st.floats(0, 40), st.floats(0, 40), st.sampled_from(["mitred", "folded", "stepped"]))
+def test_no_corner_of_a_cut_line_is_a_spike(bend: float, upper: float, lower: float, corner: Corner) -> None:
+    """Two edges nearly in line with unlike allowances, and a hem at their end: no point of the cut line lies further from the
+    sewing line than three of the widest allowance, or four of both where a hem is folded back."""
+    stated = {"seams": wide(10.0), "upper": wide(upper), "lower": wide(lower), "hem": wide(30.0, corner)}
+    corners = ((0.0, 0.0), (200.0, 0.0), (200.0 + bend / 10, 150.0), (200.0, 300.0), (0.0, 300.0))
+    cloth = finished(polygon(corners, ("hem", "lower", "upper", "top", "centre"), stated))
+    ring = shapely.Polygon(corners)
+    away = max(ring.distance(shapely.Point(point)) for point in ring_of(cloth))
+    assert away <= 3.0 * max(10.0, upper, lower, 30.0) + 1e-6
+
+
+def test_unlike_allowances_on_edges_in_line_step_at_their_corner() -> None:
+    """15 and 10 mm on a line bent by 1 mm: there was a spike of 28 cm."""
+    stated = {"seams": wide(10.0), "upper": wide(15.0)}
+    corners = ((0.0, 0.0), (200.0, 0.0), (199.0, 150.0), (200.0, 300.0), (0.0, 300.0))
+    cloth = finished(polygon(corners, ("hem", "lower", "upper", "top", "centre"), stated))
+    assert not cloth.patched.any()
+    assert cloth.cut[0].max(axis=0) == pytest.approx([215.0, 310.0], abs=0.5)
+    assert cloth.cut[0].min(axis=0) == pytest.approx([-10.0, -10.0], abs=1e-6)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ...geometry.curve import parallel
-from ...geometry.lanes import BoolArray, FloatArray, join, unit
+from ...geometry.lanes import BoolArray, FloatArray, join, norm, unit
 from ...geometry.motion import mirror_points
 from ...geometry.path import Path, end_direction, start_direction
 from .corners import BEFORE, YES, Joint, Meeting, choose, mitred, outward
@@ -17,6 +17,9 @@ HEM_POINTS = 33
 """Points on the turned-back end of a hem where the side next to it is curved: about a millimetre apart."""
 
 PER_CURVE = 64
+
+FARTHEST = 4.0
+"""An end that would reach further from its corner than this many of both allowances is not folded back: it would be a spike."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +59,8 @@ def turned(m: Meeting, first: bool, how: Turning) -> Joint:
         ok = ok & found
     if how.stepped is not None:
         points = join([points, at(side, on_side)[:, None]], 1)
-    ok = ok & ends & (m.turn > 0.0)
+    far = norm(points - m.corner[:, None]).max(axis=1)
+    ok = ok & ends & (m.turn > 0.0) & (far <= FARTHEST * (m.first_width + m.second_width))
     joint = Joint(on_cut, points, on_side, ok) if first else Joint(on_side, points[:, ::-1], on_cut, ok)
     return joint if ok.all() else choose(ok, replace(joint, ok=ok), replace(mitred(m), as_asked=~YES))
 
