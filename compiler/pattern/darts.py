@@ -21,6 +21,7 @@ from .ring import (
     edge_run,
     edge_total,
     end_of,
+    parted,
     place_on,
     pulled,
     rebuilt,
@@ -191,7 +192,8 @@ def _new_name(piece: Piece, name: str) -> None:
 def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
     """A dart with two ends becomes a dart on `edge`: the cloth is cut straight on from its lower apex.
 
-    `NAME.lower_inner_leg` and `NAME.lower_outer_leg` then have two sides each: the lower leg and the cut below it.
+    `NAME.lower_inner_leg` and `NAME.lower_outer_leg` then have two sides each: the lower leg and the cut below it. Inner
+    lines are in parts where the cut runs through them.
     Trouble with lanes where the cut does not meet the edge.
     """
     hole = _hole(piece, name)
@@ -209,7 +211,10 @@ def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
     ring = [*runs[:start], *(Run(side) for side in legs), *runs[start:]]
     dart = Dart(name, edge, sides[1].edge, sides[2].edge)
     holes = tuple(other for other in piece.holes if other.name != name)
-    return rebuilt(piece, ring, darts=(*piece.darts, dart), holes=holes)
+    lines = piece.lines
+    if foot is not None and lower is not None:
+        lines = tuple(part for side in lines for part in parted(side, [(foot, lower)]))
+    return rebuilt(piece, ring, darts=(*piece.darts, dart), holes=holes, lines=lines)
 
 
 def _from_lower_apex(hole: Hole) -> tuple[Side, ...]:

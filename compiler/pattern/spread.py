@@ -5,7 +5,6 @@ Slashing and pivoting both use this. Motions are composed along the tree of pane
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -13,15 +12,13 @@ from typing import Any
 
 import numpy as np
 
-from ..geometry.crossing import paths
-from ..geometry.lanes import agree, left_of, norm, unit
+from ..geometry.lanes import left_of, norm, unit
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_path, apply_points, identity, inverse, then
-from ..geometry.path import Path, line, reverse
-from ..geometry.tolerances import COINCIDE
+from ..geometry.path import Path, reverse
 from .panels import Panels, divide_ring, motion_at, must_lie_on_cloth, polygons, still_panel
 from .piece import Hole, Piece, Reals, Side, Trouble
-from .ring import Place, Run, moved, point_of, rebuilt, split, split_ring, straight
+from .ring import Place, Run, moved, parted, point_of, rebuilt, split_ring, straight
 
 
 @dataclass(frozen=True)
@@ -167,7 +164,7 @@ def _carry_inside(
         holes.append(Hole(hole.name, tuple(moved(side, motion) for side in hole.sides)))
     lines = []
     for side in piece.lines:
-        for part in _crossed(side, cuts):
+        for part in parted(side, cuts):
             middle = point_at(part.drawn, length(part.drawn) / 2.0)
             lines.append(moved(part, motion_at(shapes, motions, middle)))
     return replace(piece, points=MappingProxyType(points), holes=tuple(holes), lines=tuple(lines))
@@ -178,29 +175,3 @@ def _inside(hole: Hole) -> Reals:
     corners = np.broadcast_arrays(*(side.drawn.start for side in hole.sides))
     middle: Reals = np.stack(corners).mean(axis=0)
     return middle
-
-
-def _crossed(side: Side, cuts: Sequence[Sequence[Reals]]) -> list[Side]:
-    """An inner line in parts, split where cuts cross it. Raises Disagreement when lanes cross it differently."""
-    path = side.drawn
-    total = length(path)
-    places = []
-    for cut in cuts:
-        for a, b in itertools.pairwise(cut):
-            if not _has_length((a, b)):
-                continue
-            s, _, _, ok = paths(path, line(a, b))
-            inside = ok & (s > COINCIDE) & (s < total - COINCIDE)
-            if agree(inside.astype(np.int64)):
-                places.append(s)
-    if not places:
-        return [side]
-    table = np.sort(np.stack(np.broadcast_arrays(*places), axis=1), axis=1)
-    parts, rest, passed = [], Run(side), np.zeros(1)
-    for k in range(table.shape[1]):
-        if k and agree((table[:, k] - passed < COINCIDE).astype(np.int64)):
-            continue  # two cuts meet on the line: it is split there already
-        before, rest = split(rest, table[:, k] - passed)
-        parts.append(before.side)
-        passed = table[:, k]
-    return [*parts, rest.side]

@@ -5,17 +5,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from godet.geometry.path import line
-from godet.pattern.darts import place_dart, place_two_ended
+from godet.pattern.darts import open_to_edge, place_dart, place_two_ended
 from godet.pattern.join import join
 from godet.pattern.levels import NARROW, level_length, levels_of, with_level, with_level_edge
 from godet.pattern.outline import outline
 from godet.pattern.piece import Piece, Reals, Trouble
-from godet.pattern.pivot import Into, pivot
+from godet.pattern.pivot import Into, IntoDart, pivot
 from godet.pattern.routes import divide
 from godet.pattern.slash import evenly, hinged, slash
 from godet.pattern.unfold import unfold
 from godet.pattern.unsewn import leave
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 LENGTHS = st.floats(5.0, 80.0)
@@ -128,3 +128,16 @@ def test_an_edge_that_is_a_level_is_as_long_as_it_is_sewn(width: float, spread: 
     whole = unfold(flared, "centre")
     assert level_length(whole, "hip")[0] == pytest.approx(2.0 * (240.0 + spread), abs=1e-6)
     assert levels_of(whole) == ("hip",)
+
+
+@settings(deadline=None)
+@given(LENGTHS, st.floats(20.0, 280.0))
+def test_a_dart_opened_to_the_edge_parts_the_levels_below_it_and_at_its_point(width: float, height: float) -> None:
+    """A dart closed into it turns the outer part only: level by level as much cloth as before, on both sides of the slit."""
+    wide, ends = np.array([width]), {"upper_apex": at(120, 300), "lower_apex": at(120, 100)}
+    upper = place_dart(half(), "bust_dart", "upper", at=np.array([120.0]), width=np.array([60.0]), apex=at(120, 300))
+    made = place_two_ended(upper, "dart", middle=at(120, 180), width=wide, inner=at(-1, 0), **ends)
+    marked = with_level(levelled(made, height), "chest", line(at(0, 300), at(240, 300)), ("centre", "side"))
+    pivoted = pivot(open_to_edge(marked, "dart", "hem"), "bust_dart", [IntoDart("dart", None)])
+    for level in ("bust", "chest"):
+        assert level_length(pivoted, level)[0] == pytest.approx(level_length(marked, level)[0], abs=1e-6)
