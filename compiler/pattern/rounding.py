@@ -16,7 +16,6 @@ from .levels import levels_to
 from .piece import Piece, Reals, Side, Told, Trouble
 from .ring import Run, edge_run, place_on, rebuilt, split_ring
 
-
 _SAMPLES = 48
 """Places of a rounded edge at which it is asked how far it moved."""
 

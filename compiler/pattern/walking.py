@@ -16,7 +16,7 @@ import numpy as np
 from ..geometry.lanes import agree, cross, dot, norm
 from ..geometry.length import length
 from ..geometry.path import end_direction, start_direction
-from ..geometry.tolerances import FLAT
+from ..geometry.tolerances import FLAT, SEW
 from .edges import edge_length
 from .piece import Piece, Reals
 from .ring import edge_run
@@ -172,8 +172,8 @@ class Match:
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     """Each notch of either side with the nearest notch or corner of the other, pairs told once; empty where a side has
-    neither."""
-    ours, theirs = ([at for at, _ in notches_on(side, seam)] for side in (left, right))
+    neither. One at an end of the seam, as at the top of a sleeve cap, meets the end of the other side."""
+    ours, theirs = ([at for at, _ in notches_on(side, seam) if _within(side, at)] for side in (left, right))
     our_places, their_places = [*ours, *left.joints()], [*theirs, *right.joints()]
     if not our_places or not their_places:
         return []
@@ -192,6 +192,11 @@ def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
         if not ((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)).all():
             made.append(Match(mine[k_lanes, rows], its[j], gap[k_lanes, j, rows]))
     return made
+
+
+def _within(side: Laid, at: Reals) -> bool:
+    """Whether a place (L,) mm from the start of a run lies between its ends. Raises Disagreement."""
+    return bool(agree(((at > SEW) & (at < side.total() - SEW)).astype(np.int64)))
 
 
 def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "") -> Reals:
