@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
-from ..geometry.length import length, point_at
+from ..geometry.length import length, part, point_at
 from ..geometry.path import chain
 from ..pattern.finish.allowance import Cloth, finished
 from ..pattern.piece import Piece
@@ -33,7 +33,7 @@ from .room import Room
 from .signed import landmarks_of, line_marks, named_lines, point_marks, set_back, slits_through
 from .signs import HOLE, bracket_ends, ending, fold_bracket, fold_words, gather_wave, landmark
 from .texts import Words, edge_name, grain_aside, grain_marks, label_marks, name_aside, point_name
-from .wording import PieceInfo, cut_words, rows_of, whose
+from .wording import Gather, PieceInfo, cut_words, rows_of, whose
 
 UP = np.array([0.0, 1.0])
 
@@ -80,9 +80,8 @@ def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
         marks += landmark(at, name)
     for opening in info.endings:
         marks += ending(_along_edge(one, opening.edge, opening.at), opening.edge)
-    for edge in sorted(info.gathers):
-        if one.sides(edge):
-            marks += gather_wave(_whole_edge(one, edge), edge)
+    for gather in _gathers_on(one, info):
+        marks += gather_wave(_part_of_edge(one, gather), gather.edge)
     return Plain(cloth, info, Drawing(info.name, tuple(marks), thinned(cloth.cut[0])))
 
 
@@ -152,8 +151,16 @@ def _long(points: Reals) -> float:
     return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
 
 
-def _whole_edge(piece: Piece, edge: str) -> Reals:
-    return flat(chain([side.drawn for side in piece.sides(edge)]))
+def _gathers_on(piece: Piece, info: PieceInfo) -> list[Gather]:
+    """The gathered parts of edges the piece has."""
+    return [one for one in info.gathers if piece.sides(one.edge)]
+
+
+def _part_of_edge(piece: Piece, gather: Gather) -> Reals:
+    """The part of an edge that is gathered, as points (n, 2)."""
+    whole = chain([side.drawn for side in piece.sides(gather.edge)])
+    total = float(length(whole)[0])
+    return flat(part(whole, *(np.array([min(at, total)]) for at in (gather.start, gather.stop))))
 
 
 def _along_edge(piece: Piece, edge: str, at: float) -> Reals:
@@ -181,9 +188,8 @@ def _names(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> li
     for opening in info.endings:
         label = point_name(room, _along_edge(piece, opening.edge, opening.at), opening.text, ENDING_GAPS, opening.edge)
         put(label, f"at {_spoken(opening.edge)}: {opening.text}")
-    for edge, text in sorted(info.gathers.items()):
-        if piece.sides(edge):
-            put(edge_name(room, _whole_edge(piece, edge), text, edge), _at(edge, text))
+    for gather in _gathers_on(piece, info):
+        put(edge_name(room, _part_of_edge(piece, gather), gather.text, gather.edge), _at(gather.edge, gather.text))
     for edge, text in sorted({**info.called, **info.seam_names}.items()):
         if piece.run(edge) and edge != piece.fold:
             put(edge_name(room, _longest_side(piece, edge), text, edge), _at(edge, text))

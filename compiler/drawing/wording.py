@@ -28,13 +28,24 @@ class Ending:
 
 
 @dataclass(frozen=True)
+class Gather:
+    """A part of an edge that is gathered: from where to where along it, mm, as its ring runs, and what is written beside it."""
+
+    edge: str
+    start: float
+    stop: float
+    text: str
+
+
+@dataclass(frozen=True)
 class PieceInfo:
     """What a drawing says of a piece beside its geometry.
 
-    `number` of how `many` pieces it is, where it is one of a set; `seam_names` and `gathers` hold a text by edge, `called`
-    what edges and inner lines are called where that is not their name; `fold` what lies on the fold; `endings` where openings
-    in its edges end; `estimated` the words for measurements that were estimated; `drill_back` how far a drill hole is set back
-    from a dart's apex, mm, where the piece does not say; `nap` whether the cloth has one, so that the grain points one way.
+    `number` of how `many` pieces it is, where it is one of a set; `seam_names` hold a text by edge, `gathers` the parts that are
+    gathered, `called` what edges and inner lines are called where that is not their name; `fold` what lies on the fold;
+    `endings` where openings in its edges end; `estimated` the words for measurements that were estimated; `drill_back` how far
+    a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth has one, so that the
+    grain points one way.
     """
 
     name: str
@@ -44,7 +55,7 @@ class PieceInfo:
     number: int = 0
     many: int = 0
     seam_names: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
-    gathers: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    gathers: tuple[Gather, ...] = ()
     called: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     fold: str = ""
     endings: tuple[Ending, ...] = ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -13,13 +13,13 @@ from ..drawing.arrange import Title, arrange
 from ..drawing.marks import Drawing
 from ..drawing.pages import Paper, joints, paginate
 from ..drawing.piece import plain_piece
-from ..drawing.wording import Levels, PieceInfo, Unit, measure
+from ..drawing.wording import Gather, Levels, PieceInfo, Unit, measure
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
 from .corners import with_matched_corners
 from .files import Files, write
 from .halves import half_of
-from .notches import with_seam_notches
+from .notches import gathered, with_seam_notches
 from .openings import endings
 from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
@@ -105,6 +105,7 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     pieces = with_matched_corners(result, pieces)
     ends = endings(result, {one.name: one.piece for one in pieces})
     infos = [_info(prepared, result, one, unit, wanted) for one in pieces]
+    infos = [replace(info, gathers=_gathers(result, pieces, one.name, unit)) for one, info in zip(pieces, infos, strict=True)]
     infos = [replace(info, number=k, many=len(infos)) for k, info in enumerate(infos, 1)]
     infos = [replace(info, endings=ends.get(one.name, ())) for one, info in zip(pieces, infos, strict=True)]
     plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
@@ -127,16 +128,12 @@ def _levels(wanted: Wanted) -> Levels:
 def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit, wanted: Wanted) -> PieceInfo:
     assert prepared.style is not None
     seams: dict[str, str] = {}
-    gathers: dict[str, str] = {}
     for seam in result.seams:
         for names in (seam.left, seam.right):
             for name in names:
                 owner, _, edge = name.partition(".")
                 if owner == piece.name:
                     seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
-        owner, _, edge = seam.left[0].partition(".")
-        if owner == piece.name and seam.how == "gathers":
-            gathers[edge] = f"gather to {measure(round(seam.right_mm), unit)}"
     half = half_of(piece.name, piece.piece)
     centre = f"centre {half}".strip()
     if "centre" in seams and centre not in seams["centre"]:
@@ -148,13 +145,23 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
         body=result.name,
         fingerprint=prepared.fingerprint,
         seam_names=seams,
-        gathers=gathers,
         called={"centre": centre},
         fold=centre if half and piece.piece.fold == "centre" else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
         levels=_levels(wanted),
         nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),
+    )
+
+
+def _gathers(result: BodyResult, pieces: Sequence[PieceResult], name: str, unit: Unit) -> tuple[Gather, ...]:
+    """The gathered parts of the edges of a piece, between their notches."""
+    found = sorted(gathered(result, pieces).items())
+    return tuple(
+        Gather(edge.partition(".")[2], one.start_mm, one.stop_mm, f"gather to {measure(one.to_mm, unit)}")
+        for edge, parts in found
+        for one in parts
+        if edge.partition(".")[0] == name
     )
 
 

@@ -27,6 +27,7 @@ from .outcome import BodyResult, PieceResult, SeamResult
 
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
 QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source)
+GATHERED = 1.02  # a part of a seam between two notches that is less full than this is not gathered (no source)
 CLEAR = 15.0  # mm; a notch nearer to an end or a corner tells nothing that these do not
 
 JOINT = 1e-3  # of a seam: a notch as near as this to a joint of the run stands at it
@@ -49,6 +50,15 @@ class NotchPair:
     @property
     def agrees(self) -> bool:
         return self.gap_mm <= SEW
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """A part of an edge that is gathered: from where to where along it, mm, and the length it is gathered to."""
+
+    start_mm: float
+    stop_mm: float
+    to_mm: float
 
 
 def with_seam_notches(result: BodyResult) -> tuple[PieceResult, ...]:
@@ -80,6 +90,36 @@ def walked(result: BodyResult, notched_pieces: Sequence[PieceResult]) -> dict[st
             tried.append(tuple(sorted(pairs, key=lambda pair: pair.right_mm)))
         found[seam.name] = min(tried, key=lambda pairs: max((p.gap_mm for p in pairs), default=0.0), default=())
     return found
+
+
+def gathered(result: BodyResult, notched_pieces: Sequence[PieceResult]) -> dict[str, tuple[Gathered, ...]]:
+    """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what it
+    is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run."""
+    pieces = {one.name: one.piece for one in notched_pieces}
+    sewn, pairs = pairs_sewn(result.seams), walked(result, notched_pieces)
+    found: dict[str, tuple[Gathered, ...]] = {}
+    for seam in (one for one in result.seams if one.how == "gathers"):
+        ways = laid_sides(pieces, seam, sewn)
+        if len(seam.left) > 1 or not ways:
+            found |= {edge: (Gathered(0.0, np.inf, seam.right_mm),) for edge in seam.left}
+            continue
+        ends = [(0.0, 0.0), *((one.left_mm, one.right_mm) for one in pairs[seam.name]), (seam.left_mm, seam.right_mm)]
+        parts = [(a, b, d - c) for (a, c), (b, d) in itertools.pairwise(ends) if b - a > GATHERED * (d - c)]
+        if not ways[0][0].forward[0]:
+            parts = [(seam.left_mm - b, seam.left_mm - a, to) for a, b, to in reversed(parts)]
+        found[seam.left[0]] = tuple(Gathered(a, b, to) for a, b, to in _in_one(parts))
+    return found
+
+
+def _in_one(parts: Sequence[tuple[float, float, float]]) -> list[tuple[float, float, float]]:
+    """Parts that follow each other without a gap, as one."""
+    made: list[tuple[float, float, float]] = []
+    for start, stop, to in parts:
+        if made and start - made[-1][1] <= SEW:
+            start, _, before = made.pop()
+            to += before
+        made.append((start, stop, to))
+    return made
 
 
 def pairs_sewn(seams: Iterable[SeamResult]) -> Sewn:

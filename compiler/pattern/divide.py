@@ -264,10 +264,17 @@ def _inside(
             holes.append(Hole(hole.name, tuple(moved(side, turn) for side in hole.sides)))
     lines = []
     for line in piece.lines:
-        for part in _cut_by(line, route.stretches):
+        for part in _cut_by(line, (*route.stretches, *_first_legs(piece, route))):
             turn = motion(point_at(part.drawn, length(part.drawn) / 2.0))
             lines += [] if turn is None else [moved(part, turn)]
     return _Inside(points, tuple(holes), tuple(lines))
+
+
+def _first_legs(piece: Piece, route: Route) -> list[Side]:
+    """The legs up to the apex of each dart at an end of the route: a level that runs through where it takes nothing is whole."""
+    darts = [dart for name in route.ends if (dart := piece.dart(name)) is not None]
+    runs = [(leg_run(piece, dart), edge_run(piece, dart.first)[-1]) for dart in darts]
+    return [piece.ring[i] for run, last in runs for i in run[: run.index(last) + 1]]
 
 
 def _carried(point: Reals, motion: Motion | None) -> Reals | None:

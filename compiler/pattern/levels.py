@@ -17,8 +17,8 @@ import shapely
 
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree
-from ..geometry.length import length, nearest
-from ..geometry.path import Path, flatten_fixed, line
+from ..geometry.length import length, nearest, part
+from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse
 from .edges import edge_from, edge_path
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
@@ -27,6 +27,9 @@ from .ring import Run, row_keys, split
 
 NARROW = 0.1
 """A dart that takes less than this (mm) out of a level does not break it: its apex may lie on the level itself."""
+
+ONWARD = 30.0
+"""How far (mm) a level goes straight on to an edge that was drawn anew: farther off it is another edge."""
 
 PER_CURVE = 32
 """Chords for a curved span: a hip curve is followed to 0.05 mm, a tenth of what a tape tells."""
@@ -86,27 +89,54 @@ def _on_cloth(piece: Piece, side: Side) -> list[Side]:
     return [*parts, rest.side]
 
 
-def _pairs(piece: Piece) -> list[list[tuple[Path, Path]]]:
-    """For each dart its legs, inner and outer; of one with two ends the upper and the lower pair."""
+def _pairs(piece: Piece) -> list[tuple[list[Path], list[Path]]]:
+    """For each dart its inner and its outer legs, of one with two ends the upper and the lower ones."""
     made = []
     for dart in piece.darts:
         one, two = (piece.sides(leg)[0].drawn for leg in (dart.first, dart.second))
-        made.append([(one, two)])
+        made.append(([one], [two]))
     for hole in piece.holes:
         legs = {side.edge.removeprefix(f"{hole.name}."): side.drawn for side in hole.sides}
-        made.append([(legs[f"{low}inner_leg"], legs[f"{low}outer_leg"]) for low in ("", "lower_")])
+        inner, outer = ([legs[f"{low}{way}_leg"] for low in ("", "lower_")] for way in ("inner", "outer"))
+        made.append((inner, outer))
     return made
 
 
-def _gap(level: Path, pairs: Sequence[tuple[Path, Path]]) -> tuple[Reals, Reals] | None:
-    """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break."""
-    low, high = np.zeros(1), np.zeros(1)
-    for legs in pairs:
-        (a, _, _, met), (b, _, _, also) = (paths(level, leg) for leg in legs)
-        both = met & also & (np.abs(np.nan_to_num(a) - np.nan_to_num(b)) > NARROW)
-        low = np.where(both, np.fmin(a, b), low)
-        high = np.where(both, np.fmax(a, b), high)
-    return (low, high) if bool(agree((high - low > NARROW).astype(np.int64))) else None
+def _gap(level: Path, legs: tuple[Sequence[Path], Sequence[Path]]) -> tuple[Reals, Reals] | None:
+    """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break.
+
+    A slanting level enters a dart with two ends over an upper leg and leaves it over a lower one."""
+    inner, outer = (_first_met(level, paths_of) for paths_of in legs)
+    low, high = np.fmin(inner, outer), np.fmax(inner, outer)
+    met = np.isfinite(inner) & np.isfinite(outer) & (high - low > NARROW)
+    return (low, high) if bool(agree(met.astype(np.int64))) else None
+
+
+def _first_met(level: Path, legs: Sequence[Path]) -> Reals:
+    """Where (L,) mm along a level it first meets one of the legs, NaN where it meets none."""
+    found = [np.where(met, at, np.nan) for at, _, _, met in (paths(level, leg) for leg in legs)]
+    return np.asarray(np.fmin.reduce(np.broadcast_arrays(*found)))
+
+
+def levels_to(piece: Piece, before: Path, after: Path) -> Piece:
+    """The piece with its levels that ended on a path that was its edge until now ending on the path that is."""
+
+    def to_edge(side: Side) -> Side:
+        if not any(name in piece.signs and piece.signs[name].kind == "level" for name in side.names):
+            return side
+        ended = _ended_on(reverse(_ended_on(reverse(side.drawn), before, after)), before, after)
+        return replace(side, path=ended)
+
+    return replace(piece, lines=tuple(to_edge(side) for side in piece.lines))
+
+
+def _ended_on(level: Path, before: Path, after: Path) -> Path:
+    """A level that ends on the path `before`, ended on `after`: cut short, or gone straight on to it; others as they are."""
+    onward = chain([level, line(level.end, level.end + ONWARD * end_direction(level))])
+    reach, _, _, met = paths(onward, after)
+    if not agree(((_away([before], level.end) <= OFF_CLOTH) & met & (reach > NARROW)).astype(np.int64)):
+        return level
+    return part(onward, np.zeros(1), reach)
 
 
 def levels_of(piece: Piece) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""An edge rounded off where it bends at the apex of a dart."""
+"""An edge rounded where it bends at the apex of a dart."""
 
 from __future__ import annotations
 
@@ -11,28 +11,42 @@ from ..geometry.lanes import agree, join, norm
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.path import Path, chain, end_direction, start_direction
 from ..geometry.tolerances import COINCIDE, SEW
-from .edges import OFF, edge_length
+from .edges import OFF
+from .levels import levels_to
 from .piece import Piece, Reals, Side, Told, Trouble
 from .ring import Run, edge_run, place_on, rebuilt, split_ring
 
+_SAMPLES = 48
+"""Places of a rounded edge at which it is asked how far it moved."""
+
 
 def rounded(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> Piece:
-    """The piece with its `edge` rounded off at the apexes (L, 2), over `reach` (L,) mm on both sides of each.
+    """The piece with its `edge` rounded at the apexes (L, 2), over `reach` (L,) mm on both sides of each.
 
-    One curve where two apexes are close. Its other corners, as where a dart with two ends is widest, are rounded off by no
-    more than `SEW`, so that the piece keeps its width there. How far it moves, and how much shorter the edge is, are told.
-    Trouble with lanes where the edge is too short for that.
+    It runs through the apexes, so that the piece keeps its width there, and leaves the legs a little between them and where
+    the rounding ends; one curve where two apexes are close. Its other corners, as where a dart with two ends is widest, are
+    rounded off by no more than `SEW`. Levels go on to it. How far it moves, and how long it was and is, are told. Trouble
+    with lanes where the edge is too short for that.
     """
-    before, corners = edge_length(piece, edge), _other_corners(piece, edge, apexes, reach)
+    before, corners = _whole(piece, edge), _other_corners(piece, edge, apexes, reach)
     made = _rounded(piece, edge, apexes, reach)
     for corner, room in corners:
-        path = chain([made.ring[i].drawn for i in edge_run(made, edge)])
-        at = nearest(path, corner)[0]
-        made = _curved(made, edge, path, at - room, at + room)
-    path = chain([made.ring[i].drawn for i in edge_run(made, edge)])
-    off = [nearest(path, apex)[1] for apex in apexes]
-    lengths = {"moved at most": np.maximum(off[0], off[-1]), "before": before, "after": edge_length(made, edge)}
-    return made.telling(Told("rounded off at the apex", edge, lengths))
+        at = nearest(_whole(made, edge), corner)[0]
+        made = _curved(made, edge, at - room, at + room)
+    after = _whole(made, edge)
+    lengths = {"moved at most": _moved(before, after), "before": length(before), "after": length(after)}
+    return levels_to(made, before, after).telling(Told("rounded at the apex", edge, lengths))
+
+
+def _whole(piece: Piece, edge: str) -> Path:
+    return chain([piece.ring[i].drawn for i in edge_run(piece, edge)])
+
+
+def _moved(before: Path, after: Path) -> Reals:
+    """How far (L,) mm a path lies from another at most."""
+    total = length(after)
+    away = [nearest(before, point_at(after, total * (k / _SAMPLES)))[1] for k in range(1, _SAMPLES)]
+    return np.asarray(np.stack(np.broadcast_arrays(*away)).max(axis=0))
 
 
 def _other_corners(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> list[tuple[Reals, Reals]]:
@@ -56,26 +70,28 @@ def _other_corners(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Real
 
 
 def _rounded(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> Piece:
-    path = chain([piece.ring[i].drawn for i in edge_run(piece, edge)])
+    path = _whole(piece, edge)
     spots = [nearest(path, apex)[0] for apex in apexes]
     if len(spots) == 2 and agree((np.abs(spots[0] - spots[1]) < 2.0 * reach + COINCIDE).astype(np.int64)):
-        low, high = np.minimum(*spots), np.maximum(*spots)
-        return _curved(piece, edge, path, low - reach, high + reach)
+        swapped = agree((spots[0] > spots[1]).astype(np.int64))
+        both = list(apexes)[::-1] if swapped else list(apexes)
+        both = both[:1] if agree((np.abs(spots[0] - spots[1]) <= OFF).astype(np.int64)) else both
+        return _curved(piece, edge, np.minimum(*spots) - reach, np.maximum(*spots) + reach, both)
     for apex in apexes:
-        path = chain([piece.ring[i].drawn for i in edge_run(piece, edge)])
-        at = nearest(path, apex)[0]
-        piece = _curved(piece, edge, path, at - reach, at + reach)
+        at = nearest(_whole(piece, edge), apex)[0]
+        piece = _curved(piece, edge, at - reach, at + reach, [apex])
     return piece
 
 
-def _curved(piece: Piece, edge: str, path: Path, start: Reals, stop: Reals) -> Piece:
-    """The piece with its edge between two places (L,) replaced by one smooth curve."""
+def _curved(piece: Piece, edge: str, start: Reals, stop: Reals, through: Sequence[Reals] = ()) -> Piece:
+    """The piece with its edge between two places (L,) replaced by one smooth curve, through points (L, 2) on the way."""
+    path = _whole(piece, edge)
     short = (start <= COINCIDE) | (stop >= length(path) - COINCIDE)
     if short.any():
         figures = {f"length of {edge}": length(path), "rounded over": stop - start}
         raise Trouble(f"`{edge}` is too short to be rounded so far", "round it over less", short, figures)
-    ends = join([point_at(path, start)[:, None], point_at(path, stop)[:, None]], 1)
-    curve = hobby(ends, direction_at(path, start), direction_at(path, stop))
+    spots = [point_at(path, start), *through, point_at(path, stop)]
+    curve = hobby(join([spot[:, None] for spot in spots], 1), direction_at(path, start), direction_at(path, stop))
     places = [place_on(piece, edge, at, "start") for at in (start, stop)]
     runs, (first, last) = split_ring(piece, places)
     names = runs[first].side.names

@@ -257,8 +257,8 @@ def divide_through(
     Two darts: from mouth to mouth, between their apexes straight or along the drawn line. One dart: from its apex along
     the drawn line to an edge (`start` or `end`). A dart with two ends is opened to its edge first: the first of two to
     `start`, the last to `end`. `is_drawn` says in a sketch whether there is a line. With `rounding` (L,) mm the edge is
-    rounded off so far on both sides of an apex. Trouble with lanes where the line misses an apex or the edge (by 0.1 mm),
-    or leaves the cloth.
+    rounded so far on both sides of an apex, which it runs through. Trouble with lanes where the line misses an apex or the
+    edge (by 0.1 mm), or leaves the cloth.
     """
     _must_be_new(piece, called)
     piece, start, end = _opened(piece, darts, start, end)

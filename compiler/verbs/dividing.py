@@ -77,7 +77,7 @@ def _divided_names(static: Mapping[str, Any]) -> PieceKind:
         word("across", "own dart", "a dart whose legs the line crosses, as far from the apex on both", optional=True),
         word("then", "own dart", "the next dart it runs through or across", optional=True),
         word("absorbing", "own dart", "a dart whose apex the line runs through: it is closed out whole", optional=True),
-        word("rounding", "length", "through darts: how far it is rounded off on both sides of an apex", optional=True),
+        word("rounding", "length", "through darts: how far it is rounded on both sides of each apex, on its way", optional=True),
         word("keep", "own edge", "an edge of the part wanted"),
         word("called", "new name", "the name of the new edge"),
     ),

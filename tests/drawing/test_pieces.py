@@ -12,7 +12,7 @@ from godet.drawing.lines import flat
 from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
 from godet.drawing.piece import draw_piece, plain_piece
 from godet.drawing.signs import readable
-from godet.drawing.wording import PieceInfo, allowance_words, cut_words, measure
+from godet.drawing.wording import Gather, PieceInfo, allowance_words, cut_words, measure
 from godet.geometry.path import Path, line
 from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Cut, Finish, Piece, Side
@@ -36,7 +36,7 @@ def info_of(name: str) -> PieceInfo:
         number=3,
         many=7,
         seam_names=SEAMS,
-        gathers={"right_underarm": "gather to 18 cm"},
+        gathers=(Gather("right_underarm", 0.0, 1e6, "gather to 18 cm"),),
         fold="centre front",
         estimated=("scye depth",),
     )
@@ -263,7 +263,8 @@ def test_a_cloth_with_a_nap_has_a_grain_that_points_one_way() -> None:
 def test_no_word_vanishes_for_want_of_room_and_the_grain_is_always_shown(draft: Callable[[], Piece]) -> None:
     piece = draft()
     names = {edge: f"sewn to the other {edge.replace('_', ' ')} all along its length" for edge in piece.edge_names()}
-    drawing = draw_piece(piece, 0, PieceInfo("piece", seam_names=names, gathers=dict.fromkeys([*names][:1], "gather to 18 cm")))
+    gather = Gather(next(iter(names)), 0.0, 1e6, "gather to 18 cm")
+    drawing = draw_piece(piece, 0, PieceInfo("piece", seam_names=names, gathers=(gather,)))
     said = " ".join(label.text for label in labels(drawing)) + drawing.listed
     for text in ("gather to 18 cm", *(names[side.names[-1]] for side in piece.ring if side.edge != piece.fold)):
         assert text in said
