@@ -86,27 +86,33 @@ def _on_cloth(piece: Piece, side: Side) -> list[Side]:
     return [*parts, rest.side]
 
 
-def _pairs(piece: Piece) -> list[list[tuple[Path, Path]]]:
-    """For each dart its legs, inner and outer; of one with two ends the upper and the lower pair."""
+def _pairs(piece: Piece) -> list[tuple[list[Path], list[Path]]]:
+    """For each dart its inner legs and its outer legs: of one with two ends two each, an upper and a lower one."""
     made = []
     for dart in piece.darts:
         one, two = (piece.sides(leg)[0].drawn for leg in (dart.first, dart.second))
-        made.append([(one, two)])
+        made.append(([one], [two]))
     for hole in piece.holes:
-        legs = {side.edge.removeprefix(f"{hole.name}."): side.drawn for side in hole.sides}
-        made.append([(legs[f"{low}inner_leg"], legs[f"{low}outer_leg"]) for low in ("", "lower_")])
+        inner, outer = ([side.drawn for side in hole.sides if side.edge.endswith(leg)] for leg in ("inner_leg", "outer_leg"))
+        made.append((inner, outer))
     return made
 
 
-def _gap(level: Path, pairs: Sequence[tuple[Path, Path]]) -> tuple[Reals, Reals] | None:
-    """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break."""
-    low, high = np.zeros(1), np.zeros(1)
-    for legs in pairs:
-        (a, _, _, met), (b, _, _, also) = (paths(level, leg) for leg in legs)
-        both = met & also & (np.abs(np.nan_to_num(a) - np.nan_to_num(b)) > NARROW)
-        low = np.where(both, np.fmin(a, b), low)
-        high = np.where(both, np.fmax(a, b), high)
-    return (low, high) if bool(agree((high - low > NARROW).astype(np.int64))) else None
+def _gap(level: Path, legs: tuple[Sequence[Path], Sequence[Path]]) -> tuple[Reals, Reals] | None:
+    """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break.
+
+    A slanted level meets the inner leg above the middle of a dart and the outer one below it, or the other way round.
+    """
+    ends = []
+    for side in legs:
+        found = np.full(1, np.nan)
+        for leg in side:
+            s, _, _, met = paths(level, leg)
+            found = np.fmax(found, np.where(met, s, np.nan))
+        ends.append(found)
+    both = np.abs(ends[0] - ends[1]) > NARROW  # not where it meets one of them only
+    low, high = np.where(both, np.fmin(*ends), 0.0), np.where(both, np.fmax(*ends), 0.0)
+    return (low, high) if bool(agree(both.astype(np.int64))) else None
 
 
 def levels_of(piece: Piece) -> tuple[str, ...]:
