@@ -11,7 +11,7 @@ from . import cubic
 from .lanes import BoolArray, FloatArray, IntArray, cross, lane_count, norm, pick
 from .length import cubic_length, joints
 from .path import Path
-from .tolerances import COINCIDE, MEET, SHALLOW_DEGREES
+from .tolerances import COINCIDE, MEET, PARALLEL, SHALLOW_DEGREES
 
 _CHORDS, _FINE_CHORDS = 16, 96
 _CHUNK = 1000  # lanes at a time, to keep the arrays of pairs small
@@ -45,6 +45,8 @@ def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArr
     An end that lies on the other path counts; spans that run along each other do not. Two crossings of curves within
     one sixteenth of a span may be missed: a draft that hangs on two curves touching is ill-conditioned.
     """
+    if a.straight == b.straight == (True,):
+        return _straights(a, b)
     lanes = lane_count(a.controls, b.controls)
     found = []
     for start in range(0, lanes, _CHUNK):
@@ -54,6 +56,19 @@ def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArr
     sa, point = _place(a, np.concatenate([m.a for m in found]), ok)
     sb, _ = _place(b, np.concatenate([m.b for m in found]), ok)
     return sa, sb, point, ok
+
+
+def _straights(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
+    """The same of two straight spans, in closed form."""
+    (p, d), (q, e) = ((path.start, path.end - path.start) for path in (a, b))
+    area = cross(d, e)
+    slanted = np.abs(area) > PARALLEL * norm(d) * norm(e)
+    area = np.where(slanted, area, 1.0)
+    t, u = (np.clip(cross(q - p, way) / area, 0.0, 1.0) for way in (e, d))
+    here, there = p + t[:, None] * d, q + u[:, None] * e
+    met = slanted & (norm(here - there) < MEET)
+    nowhere = np.where(met, 0.0, np.nan)
+    return t * norm(d) + nowhere, u * norm(e) + nowhere, here + nowhere[:, None], met
 
 
 def _first_meeting(a: Path, b: Path) -> _Meeting:

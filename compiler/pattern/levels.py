@@ -73,15 +73,18 @@ def _away(edge: Sequence[Path], point: Reals) -> Reals:
 
 
 def _on_cloth(piece: Piece, side: Side) -> list[Side]:
-    """A level in its parts, without what darts take out of it. Raises Disagreement where lanes meet other darts."""
-    gaps = [gap for legs in _pairs(piece) if (gap := _gap(side.drawn, legs)) is not None]
+    """A level in its parts, without what darts take out of it. On a body where a dart that others have there does not reach
+    it, its parts meet, so that such bodies stay together. Raises Disagreement where lanes meet darts in another order."""
+    total = length(side.drawn)
+    gaps = [gap for legs in _pairs(piece) if (gap := _gap(side.drawn, total, legs)) is not None]
     if not gaps:
         return [side]
-    starts = np.stack(np.broadcast_arrays(*(low for low, _ in gaps)), axis=1)
-    order = np.argsort(starts, axis=1, kind="stable")
+    middles = np.stack(np.broadcast_arrays(*((low + high) / 2.0 for low, high in gaps)), axis=1)
+    order = np.argsort(middles, axis=1, kind="stable")
     agree(row_keys(order))
     parts, rest, passed = [], Run(side), np.zeros(1)
     for low, high in (gaps[k] for k in order[0]):
+        low, high = np.maximum(low, passed), np.maximum(high, passed)
         before, rest = split(rest, low - passed)
         _, rest = split(rest, high - low)
         parts.append(before.side)
@@ -102,14 +105,20 @@ def _pairs(piece: Piece) -> list[tuple[list[Path], list[Path]]]:
     return made
 
 
-def _gap(level: Path, legs: tuple[Sequence[Path], Sequence[Path]]) -> tuple[Reals, Reals] | None:
-    """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break.
+def _gap(level: Path, total: Reals, legs: tuple[Sequence[Path], Sequence[Path]]) -> tuple[Reals, Reals] | None:
+    """From where to where (L,) mm along a level of a length (L,) a dart takes cloth out; nothing, at the place nearest to its
+    mouth, on bodies where it does not reach the level, and None where it reaches it on none.
 
     A slanting level enters a dart with two ends over an upper leg and leaves it over a lower one."""
     inner, outer = (_first_met(level, paths_of) for paths_of in legs)
     low, high = np.fmin(inner, outer), np.fmax(inner, outer)
     met = np.isfinite(inner) & np.isfinite(outer) & (high - low > NARROW)
-    return (low, high) if bool(agree(met.astype(np.int64))) else None
+    if not met.any():
+        return None
+    if met.all():
+        return low, high
+    beside = np.clip(nearest(level, (legs[0][0].start + legs[1][0].end) / 2.0)[0], total * 0.02, total * 0.98)
+    return np.where(met, low, beside), np.where(met, high, beside)
 
 
 def _first_met(level: Path, legs: Sequence[Path]) -> Reals:
@@ -153,15 +162,13 @@ def level_length(piece: Piece, level: str) -> Reals:
     runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
     if not any(runs):
         return total
-    cloth = _cloth(piece)
-    wider = shapely.buffer(cloth, OFF_CLOTH, quad_segs=1)
-    shapely.prepare(wider)
+    cloth, outline = _cloth(piece)
     folds = [side.drawn for side in piece.lines if any(_is_fold(piece, name) for name in side.names)]
     for run in runs:
         for path in run:
-            total = total + _inside(path, wider)
+            total = total + _inside(path, cloth)
         for one, other in itertools.pairwise(run):
-            total = total + _between(one.end, other.start, cloth, folds)
+            total = total + _between(one.end, other.start, cloth, outline, folds)
     return total
 
 
@@ -169,14 +176,14 @@ def _is_fold(piece: Piece, name: str) -> bool:
     return name in piece.signs and piece.signs[name].kind == "fold"
 
 
-def _cloth(piece: Piece) -> Shapes:
-    """The piece as polygons (L,), two-ended darts taken out."""
+def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
+    """The piece as polygons (L,), two-ended darts taken out, and their outlines."""
     shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
     for hole in piece.holes:
         taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
         shapes = shapely.difference(shapes, shapely.make_valid(taken))
-    made: Shapes = shapes
-    return made
+    shapely.prepare(shapes)
+    return shapes, shapely.boundary(shapes)
 
 
 def _inside(path: Path, cloth: Shapes) -> Reals:
@@ -186,14 +193,16 @@ def _inside(path: Path, cloth: Shapes) -> Reals:
     return np.asarray(length(path) - over)
 
 
-def _between(a: Reals, b: Reals, cloth: Shapes, folds: Sequence[Path]) -> Reals:
+def _between(a: Reals, b: Reals, cloth: Shapes, outline: Shapes, folds: Sequence[Path]) -> Reals:
     """Length (L,) of the cloth between two parts of a level (L, 2) each: a gap that was opened, or a dart left unsewn.
 
     Nothing where the parts end on the outline, as at a dart that is sewn, or where a pleat folds the cloth away.
     """
+    ends = [shapely.points(one) for one in (a, b)]
+    loose = np.all(np.broadcast_arrays(*((shapely.distance(outline, one) > OFF_CLOTH) for one in ends)), axis=0)
+    if not loose.any():
+        return np.zeros(1)
     bridge = line(a, b)
-    inner = shapely.buffer(cloth, -OFF_CLOTH, quad_segs=1)
-    loose = shapely.covers(inner, shapely.points(a)) & shapely.covers(inner, shapely.points(b))
     counted = np.where(loose, shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge)), cloth)), 0.0)
     for fold in folds:
         counted = np.where(paths(bridge, fold)[3], 0.0, counted)
