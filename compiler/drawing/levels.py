@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
 
+from ..geometry.lanes import norm
 from ..geometry.length import nearest
+from ..geometry.path import Path, chain, line
+from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Piece, Side
 from .lines import flat, ring_points
 from .marks import Label, Layer, Line, Mark, Reals
@@ -30,9 +34,24 @@ NEAR = 0.5
 
 
 def level_sides(piece: Piece) -> list[tuple[str, Side]]:
-    """The lines of a piece that are levels of the body, each with what it is the level of; where darts part one, each part."""
-    signs = ((side, sign_of(piece, side)) for side in piece.lines)
-    return [(sign.level, side) for side, sign in signs if sign is not None and sign.kind == "level"]
+    """The lines of a piece of one body that are levels, each with what it is the level of; where darts part one, each part.
+    Parts that meet, where only others' darts part it, are one, so that a body is drawn with others as it is alone."""
+    made: list[tuple[str, Side]] = []
+    for side in piece.lines:
+        sign = sign_of(piece, side)
+        if sign is None or sign.kind != "level":
+            continue
+        before = made[-1][1] if made and made[-1][1].names == side.names else None
+        if before is not None and float(norm(before.drawn.end - side.drawn.start).max()) < COINCIDE:
+            made[-1] = sign.level, replace(side, path=_one(before.drawn, side.drawn))
+        else:
+            made.append((sign.level, side))
+    return made
+
+
+def _one(a: Path, b: Path) -> Path:
+    """Two paths that meet as one; two straight ones are one straight line, as a level is before it is parted."""
+    return line(a.start, b.end) if a.straight == b.straight == (True,) else chain([a, b])
 
 
 def level_ticks(piece: Piece, sewn: Container[str], how: Levels) -> list[Mark]:

@@ -16,17 +16,20 @@ import numpy as np
 import shapely
 
 from ..geometry.crossing import paths
-from ..geometry.lanes import agree
+from ..geometry.lanes import agree, unit
 from ..geometry.length import length, nearest, part
 from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse
 from .edges import edge_from, edge_path
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
 from .piece import Piece, Reals, Side, Sign, Trouble
-from .ring import Run, row_keys, split
+from .ring import row_keys
 
 NARROW = 0.1
 """A dart that takes less than this (mm) out of a level does not break it: its apex may lie on the level itself."""
+
+INSET = 0.05
+"""How far (mm) inside its ends a level is known to lie on cloth: far below what a tape tells."""
 
 ONWARD = 30.0
 """How far (mm) a level goes straight on to an edge that was drawn anew: farther off it is another edge."""
@@ -82,14 +85,11 @@ def _on_cloth(piece: Piece, side: Side) -> list[Side]:
     middles = np.stack(np.broadcast_arrays(*((low + high) / 2.0 for low, high in gaps)), axis=1)
     order = np.argsort(middles, axis=1, kind="stable")
     agree(row_keys(order))
-    parts, rest, passed = [], Run(side), np.zeros(1)
+    starts, stops = [np.zeros(1)], []
     for low, high in (gaps[k] for k in order[0]):
-        low, high = np.maximum(low, passed), np.maximum(high, passed)
-        before, rest = split(rest, low - passed)
-        _, rest = split(rest, high - low)
-        parts.append(before.side)
-        passed = high
-    return [*parts, rest.side]
+        stops.append(np.maximum(low, starts[-1] + NARROW))
+        starts.append(np.maximum(high, stops[-1]))
+    return [replace(side, path=part(side.drawn, a, b)) for a, b in zip(starts, [*stops, total], strict=True)]
 
 
 def _pairs(piece: Piece) -> list[tuple[list[Path], list[Path]]]:
@@ -188,8 +188,15 @@ def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
 
 def _inside(path: Path, cloth: Shapes) -> Reals:
     """Length (L,) of what lies on the cloth of a part of a level."""
-    drawn = shapely.linestrings(flatten_fixed(path, PER_CURVE))
-    over = np.where(shapely.covers(cloth, drawn), 0.0, shapely.length(shapely.difference(drawn, cloth)))
+    points = flatten_fixed(path, PER_CURVE)
+    drawn, over = np.broadcast_arrays(shapely.linestrings(points), np.zeros(cloth.shape))
+    # Where all but its ends, which lie on the outline, is covered, nothing is over: the difference is dear.
+    inner = points.copy()
+    inner[:, 0] += INSET * unit(points[:, 1] - points[:, 0])
+    inner[:, -1] += INSET * unit(points[:, -2] - points[:, -1])
+    beyond = np.flatnonzero(~np.broadcast_to(shapely.covers(cloth, shapely.linestrings(inner)), drawn.shape))
+    over = over.copy()
+    over[beyond] = shapely.length(shapely.difference(drawn[beyond], np.broadcast_to(cloth, drawn.shape)[beyond]))
     return np.asarray(length(path) - over)
 
 

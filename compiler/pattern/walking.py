@@ -16,7 +16,7 @@ import numpy as np
 from ..geometry.lanes import agree, cross, dot, norm
 from ..geometry.length import length
 from ..geometry.path import end_direction, start_direction
-from ..geometry.tolerances import FLAT, SEW
+from ..geometry.tolerances import FLAT
 from .edges import edge_length
 from .piece import Piece, Reals
 from .ring import edge_run
