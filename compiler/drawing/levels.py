@@ -95,9 +95,12 @@ def _named(room: Room, run: Reals, name: str) -> Label | None:
 
 def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]:
     """The levels themselves, broken where words stand."""
-    boxes = shapely.union_all([shapely.Polygon(label.box).buffer(BEFORE_WORDS) for label in words])
+    drawn = [*_drawn(piece, how)]
+    if not drawn:
+        return []
+    boxes = shapely.union_all(shapely.buffer(shapely.polygons(np.stack([label.box for label in words])), BEFORE_WORDS))
     marks: list[Mark] = []
-    for _, side, points in _drawn(piece, how):
+    for _, side, points in drawn:
         for part in shapely.get_parts(shapely.LineString(points).difference(boxes)):
             marks.append(Line(LAYERS[how], shapely.get_coordinates(part), source=side.names[-1]))
     return marks
@@ -105,12 +108,13 @@ def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]
 
 def _drawn(piece: Piece, how: Levels) -> Iterator[tuple[str, Side, Reals]]:
     """Levels as points (n, 2), as far as they lie on the cloth: operations may have carried some beyond a new edge."""
-    if how not in LAYERS:
+    levels = level_sides(piece) if how in LAYERS else []
+    if not levels:
         return
     cloth = shapely.make_valid(shapely.Polygon(ring_points(piece.ring))).buffer(NEAR)
     for hole in piece.holes:
         cloth = cloth.difference(shapely.make_valid(shapely.Polygon(ring_points(hole.sides))))
-    for level, side in level_sides(piece):
+    for level, side in levels:
         for part in shapely.get_parts(shapely.LineString(flat(side.drawn)).intersection(cloth)):
             points = shapely.get_coordinates(part)
             if part.length > SHORTEST:

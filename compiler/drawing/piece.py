@@ -221,8 +221,8 @@ def _label(room: Room, plain: Plain, homeless: list[str]) -> list[Mark]:
     corner = plain.drawing.outline.max(axis=0)
     aside = [] if marks else name_aside(corner, info.title)
     labels = [mark for mark in marks if isinstance(mark, Label)]
-    for label in labels:
-        room.take_area(label.box)
+    if labels:
+        room.take_areas(np.stack([label.box for label in labels]))
     if grain is None:
         return marks + aside
     near = np.mean([label.box.mean(axis=0) for label in labels], axis=0) if labels else room.heart

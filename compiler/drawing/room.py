@@ -53,12 +53,20 @@ class Room:
 
     def take_area(self, corners: Reals, clear: float = 1.0) -> None:
         """The convex area about points (n, 2)."""
-        self.free = self.free.difference(shapely.MultiPoint(corners).convex_hull.buffer(clear))
+        self.take_areas(corners[None], clear)
+
+    def take_areas(self, areas: Reals, clear: float = 1.0) -> None:
+        """The convex areas about points (m, n, 2)."""
+        hulls = shapely.buffer(shapely.convex_hull(shapely.multipoints(areas)), clear)
+        self.free = self.free.difference(shapely.union_all(hulls))
 
     def holds(self, corners: Reals, whole: bool = False) -> bool:
-        """Whether an area (n, 2) is free; with `whole`, on one page too."""
-        area = shapely.Polygon(corners)
-        return bool(self.free.contains(area)) and not (whole and self.joints.intersects(area))
+        """Whether an area (n, 2), or each of several (m, n, 2), is free; with `whole`, on one page too."""
+        areas = shapely.polygons(corners)
+        shapely.prepare([self.free, self.joints])
+        return bool(np.all(shapely.contains(self.free, areas))) and not (
+            whole and bool(np.any(shapely.intersects(self.joints, areas)))
+        )
 
     def level(self, angle: float, whole: bool = False) -> Level | None:
         """What is free now, turned so that text at `angle` degrees lies level; with `whole`, clear of joints. None where

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -126,29 +126,39 @@ def _blocks(name: str, rows: Sequence[str], high: float, low: float) -> Iterator
 def _band(room: Room, run: Reals, name: str, rows: Sequence[str], whole: bool) -> list[Mark]:
     """The label in rows along a run (n, 2) of an edge, the rest of it run together."""
     long = float(np.linalg.norm(np.diff(run, axis=0), axis=1).sum())
+    inward = _normals(run)
     for high, low in SETS[1:]:
         if text_room(name, high) > 0.9 * long:
             continue
         lines = [(name, high), *((line, low) for line in wrapped(RUN_ON.join(rows), low, 0.8 * long))]
         for gap in BAND_GAPS:
-            for share in MIDDLE[:5]:
-                found = _along(run, lines, gap, share, name)
-                if found and all(room.holds(label.box, whole) for label in found):
-                    return [*found]
+            for share in MIDDLE[:3]:
+                found = _along(room, run, inward, lines, gap, share, name, whole)
+                if found:
+                    return found
     return []
 
 
-def _along(run: Reals, lines: Sequence[tuple[str, float]], gap: float, share: float, source: str) -> list[Label]:
-    """Rows of text along a run (n, 2) that has the cloth on its left, the nearest `gap` mm inside; none where it is too short."""
+def _along(
+    room: Room,
+    run: Reals,
+    inward: Reals,
+    lines: Sequence[tuple[str, float]],
+    gap: float,
+    share: float,
+    source: str,
+    whole: bool,
+) -> list[Mark]:
+    """Rows of text along a run (n, 2), the nearest `gap` mm inside it along `inward` (n, 2); none where there is no room."""
     way = run[len(run) // 2] - run[len(run) // 2 - 1]
     back = abs(readable(way) - np.degrees(np.arctan2(way[1], way[0]))) > 90.0
-    found: list[Label] = []
+    found: list[Mark] = []
     depth = gap
     for text, height in lines if back else lines[::-1]:
         depth += height if back else 0.0
-        line = run + depth * _normals(run)
+        line = run + depth * inward
         row = _words_along(line[::-1] if back else line, text, height, 1.0 - share if back else share, source)
-        if not row:
+        if not row or not room.holds(np.stack([label.box for label in row]), whole):
             return []
         found += row
         depth += (LEADING - 1.0) * height if back else LEADING * height
@@ -168,22 +178,18 @@ def _words_along(line: Reals, text: str, height: float, share: float, source: st
     start, stop = share * marks[-1] - half, share * marks[-1] + half
     if start < 0.0 or stop > marks[-1]:
         return []
-    ways = _angles(np.stack([_place(line, marks, np.array(s)) for s in np.linspace(start, stop, 9)]))
-    parts = [text] if np.ptp(ways) < STRAIGHT else text.split()
-    found: list[Label] = []
-    s = start + half - text_width(text, height) / 2
-    for part in parts:
-        wide = text_width(part, height)
-        a, b = (_place(line, marks, np.array(at)) for at in (s, s + wide))
-        found.append(Label(part, a, height, float(np.degrees(np.arctan2(*(b - a)[::-1]))), source))
-        s += text_width(f"{part} ", height)
-    return found
+    parts = [text] if _is_straight(_place(line, marks, np.linspace(start, stop, 9))) else text.split()
+    wide = np.array([text_width(part, height) for part in parts])
+    steps = np.array([text_width(f"{part} ", height) for part in parts])
+    begin = start + half - text_width(text, height) / 2 + np.concatenate([[0.0], np.cumsum(steps)[:-1]])
+    a, b = _place(line, marks, begin), _place(line, marks, begin + wide)
+    turns = np.degrees(np.arctan2(b[:, 1] - a[:, 1], b[:, 0] - a[:, 0]))
+    return [Label(part, at, height, float(turn), source) for part, at, turn in zip(parts, a, turns, strict=True)]
 
 
-def _angles(points: Reals) -> Reals:
-    """The directions (n - 1,) in radians from point to point, without a jump."""
+def _is_straight(points: Reals) -> bool:
     steps = np.diff(points, axis=0)
-    return np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))
+    return bool(np.ptp(np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))) < STRAIGHT)
 
 
 def _place(line: Reals, marks: Reals, s: Reals) -> Reals:
@@ -196,25 +202,32 @@ def edge_name(room: Room, points: Reals, text: str, source: str, shares: Sequenc
     half = text_room(text, EDGE_HEIGHT) / 2
     if marks[-1] < 2 * half:
         return None
-    labels = []
-    for share in shares:
-        at = float(np.clip(share * marks[-1], half, marks[-1] - half))
-        a, middle, b = _place(points, marks, np.array([at - half, at, at + half]))
-        way = (b - a) / np.linalg.norm(b - a)
-        places = (middle + across(way) * (gap + EDGE_HEIGHT / 2) for gap in GAPS)
-        labels += [centred(text, place, EDGE_HEIGHT, readable(way), source) for place in places]
+
+    def labels() -> Iterator[Label]:
+        for share in shares:
+            at = float(np.clip(share * marks[-1], half, marks[-1] - half))
+            a, middle, b = _place(points, marks, np.array([at - half, at, at + half]))
+            way = (b - a) / np.linalg.norm(b - a)
+            for gap in GAPS:
+                place = middle + across(way) * (gap + EDGE_HEIGHT / 2)
+                yield centred(text, place, EDGE_HEIGHT, readable(way), source)
+
     return _first_free(room, labels)
 
 
 def point_name(room: Room, at: Reals, text: str, gaps: Sequence[float], source: str) -> Label | None:
     """The text level beside a point (2,), where there is room for it; or None."""
     half = np.array([text_room(text, EDGE_HEIGHT), EDGE_HEIGHT]) / 2
-    places = (at + np.array(way) * (half + gap) for gap in gaps for way in WAYS)
-    return _first_free(room, [centred(text, place, EDGE_HEIGHT, 0.0, source) for place in places])
+
+    def labels() -> Iterator[Label]:
+        places = (at + np.array(way) * (half + gap) for gap in gaps for way in WAYS)
+        return (centred(text, place, EDGE_HEIGHT, 0.0, source) for place in places)
+
+    return _first_free(room, labels)
 
 
-def _first_free(room: Room, labels: Sequence[Label]) -> Label | None:
-    return next((label for whole in room.wholes for label in labels if room.holds(label.box, whole)), None)
+def _first_free(room: Room, labels: Callable[[], Iterator[Label]]) -> Label | None:
+    return next((label for whole in room.wholes for label in labels() if room.holds(label.box, whole)), None)
 
 
 def grain_marks(room: Room, way: Reals, near: Reals, nap: bool = False) -> list[Mark]:
