@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from godet.geometry.length import length
 from godet.geometry.path import line
 from godet.pattern.darts import open_to_edge, place_dart, place_two_ended
 from godet.pattern.join import join
@@ -63,6 +64,21 @@ def test_a_dart_with_two_ends_is_taken_out(width: float) -> None:
     wide, ends = np.array([width]), {"upper_apex": at(120, 280), "lower_apex": at(120, 30)}
     made = place_two_ended(half(), "dart", middle=at(120, 150), width=wide, inner=at(-1, 0), **ends)
     assert level_length(levelled(made), "bust")[0] == pytest.approx(240.0 - width, abs=1e-6)
+
+
+@given(LENGTHS, st.floats(-60.0, 60.0))
+def test_a_slanted_level_is_parted_by_the_dart_it_runs_through(width: float, rise: float) -> None:
+    """Through the middle of the dart, above it on one side and below it on the other: no part lies in the dart."""
+    wide, ends = np.array([width]), {"upper_apex": at(120, 280), "lower_apex": at(120, 20)}
+    made = place_two_ended(half(), "dart", middle=at(120, 150), width=wide, inner=at(-1, 0), **ends)
+    marked = levelled(made, 150.0 - rise / 2.0, rise=rise)
+    assert len(marked.lines) == 2
+    whole = np.hypot(240.0, rise)
+    assert level_length(marked, "bust")[0] == pytest.approx(sum(length(side.drawn)[0] for side in marked.lines), abs=1e-6)
+    # By similar triangles: at the middle of legs 130 mm high the slant takes a little off the width.
+    steep = abs(rise) / 240.0
+    taken = width / 2.0 / (1.0 + steep * width / 2.0 / 130.0)
+    assert level_length(marked, "bust")[0] == pytest.approx(whole - 2.0 * taken * whole / 240.0, abs=1e-6)
 
 
 @given(LENGTHS, st.floats(40.0, 260.0))
