@@ -96,7 +96,8 @@ def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
         if check.when is not None and not is_there(bench, scope, check.when):
             node = BROKEN
         bench.sentence.pop()
-        written = _condition_text(texts[check.span.file][check.span.start : check.span.end], " when " if check.tells else " that ")
+        sentence = texts[check.span.file][check.span.start : check.span.end]
+        written = _condition_text(sentence, " when " if check.tells else " that ")
         if node.kind is not k.BROKEN:
             made.append(NamedCheck(name, node.node, written, check.text.value if check.text else "", check.tells))
     return tuple(made)

@@ -16,9 +16,9 @@ import numpy as np
 import shapely
 
 from ..geometry.crossing import paths
-from ..geometry.lanes import agree
+from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest
-from ..geometry.path import Path, flatten_fixed, line
+from ..geometry.path import Path, chain, flatten_fixed, line
 from .edges import edge_from, edge_path
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
@@ -71,7 +71,7 @@ def _away(edge: Sequence[Path], point: Reals) -> Reals:
 
 def _on_cloth(piece: Piece, side: Side) -> list[Side]:
     """A level in its parts, without what darts take out of it. Raises Disagreement where lanes meet other darts."""
-    gaps = [gap for legs in _pairs(piece) if (gap := _gap(side.drawn, legs)) is not None]
+    gaps = [gap for sides in _darts(piece) if (gap := _gap(side.drawn, *sides)) is not None]
     if not gaps:
         return [side]
     starts = np.stack(np.broadcast_arrays(*(low for low, _ in gaps)), axis=1)
@@ -86,27 +86,30 @@ def _on_cloth(piece: Piece, side: Side) -> list[Side]:
     return [*parts, rest.side]
 
 
-def _pairs(piece: Piece) -> list[list[tuple[Path, Path]]]:
-    """For each dart its legs, inner and outer; of one with two ends the upper and the lower pair."""
-    made = []
-    for dart in piece.darts:
-        one, two = (piece.sides(leg)[0].drawn for leg in (dart.first, dart.second))
-        made.append([(one, two)])
+def _darts(piece: Piece) -> list[tuple[Path, Path]]:
+    """The two sides of each dart; of one with two ends each from its upper to its lower apex, as a level may run through both
+    a lower leg and the upper leg across from it."""
+    made = [(piece.sides(dart.first)[0].drawn, piece.sides(dart.second)[0].drawn) for dart in piece.darts]
     for hole in piece.holes:
         legs = {side.edge.removeprefix(f"{hole.name}."): side.drawn for side in hole.sides}
-        made.append([(legs[f"{low}inner_leg"], legs[f"{low}outer_leg"]) for low in ("", "lower_")])
+        one, two = ([legs[f"{leg}_leg"], legs[f"lower_{leg}_leg"]] for leg in ("inner", "outer"))
+        made.append((_run_on(*one), _run_on(*two)))
     return made
 
 
-def _gap(level: Path, pairs: Sequence[tuple[Path, Path]]) -> tuple[Reals, Reals] | None:
+def _run_on(upper: Path, lower: Path) -> Path:
+    """Two legs that meet as one path from apex to apex, whichever way each is drawn."""
+    meets = bool((norm(upper.end - lower.start) <= norm(upper.start - lower.end)).all())
+    return chain([upper, lower]) if meets else chain([lower, upper])
+
+
+def _gap(level: Path, one: Path, other: Path) -> tuple[Reals, Reals] | None:
     """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break."""
-    low, high = np.zeros(1), np.zeros(1)
-    for legs in pairs:
-        (a, _, _, met), (b, _, _, also) = (paths(level, leg) for leg in legs)
-        both = met & also & (np.abs(np.nan_to_num(a) - np.nan_to_num(b)) > NARROW)
-        low = np.where(both, np.fmin(a, b), low)
-        high = np.where(both, np.fmax(a, b), high)
-    return (low, high) if bool(agree((high - low > NARROW).astype(np.int64))) else None
+    (a, _, _, met), (b, _, _, also) = paths(level, one), paths(level, other)
+    wide = np.where(met & also, np.abs(np.nan_to_num(a) - np.nan_to_num(b)), 0.0)
+    if not agree((wide > NARROW).astype(np.int64)):
+        return None
+    return np.fmin(a, b), np.fmax(a, b)
 
 
 def levels_of(piece: Piece) -> tuple[str, ...]:
@@ -123,9 +126,7 @@ def level_length(piece: Piece, level: str) -> Reals:
     runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
     if not any(runs):
         return total
-    cloth = _cloth(piece)
-    wider = shapely.buffer(cloth, OFF_CLOTH, quad_segs=1)
-    shapely.prepare(wider)
+    cloth, wider = _cloth(piece)
     folds = [side.drawn for side in piece.lines if any(_is_fold(piece, name) for name in side.names)]
     for run in runs:
         for path in run:
@@ -139,8 +140,19 @@ def _is_fold(piece: Piece, name: str) -> bool:
     return name in piece.signs and piece.signs[name].kind == "fold"
 
 
-def _cloth(piece: Piece) -> Shapes:
-    """The piece as polygons (L,), two-ended darts taken out."""
+def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
+    """The piece as polygons (L,), two-ended darts taken out; and as much wider as a point on its edge may lie off it. Worked
+    out once for all levels of a piece."""
+    if "cloth" not in piece.memo:
+        cloth = _polygons(piece)
+        wider = shapely.buffer(cloth, OFF_CLOTH, quad_segs=1)
+        shapely.prepare(wider)
+        piece.memo["cloth"] = (cloth, wider)
+    made: tuple[Shapes, Shapes] = piece.memo["cloth"]
+    return made
+
+
+def _polygons(piece: Piece) -> Shapes:
     shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
     for hole in piece.holes:
         taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
@@ -151,8 +163,9 @@ def _cloth(piece: Piece) -> Shapes:
 
 def _inside(path: Path, cloth: Shapes) -> Reals:
     """Length (L,) of what lies on the cloth of a part of a level."""
-    drawn = shapely.linestrings(flatten_fixed(path, PER_CURVE))
-    over = np.where(shapely.covers(cloth, drawn), 0.0, shapely.length(shapely.difference(drawn, cloth)))
+    drawn, cloth = np.broadcast_arrays(shapely.linestrings(flatten_fixed(path, PER_CURVE)), cloth)
+    over, off = np.zeros(drawn.shape), ~shapely.covers(cloth, drawn)
+    over[off] = shapely.length(shapely.difference(drawn[off], cloth[off]))
     return np.asarray(length(path) - over)
 
 
@@ -162,8 +175,8 @@ def _between(a: Reals, b: Reals, cloth: Shapes, folds: Sequence[Path]) -> Reals:
     Nothing where the parts end on the outline, as at a dart that is sewn, or where a pleat folds the cloth away.
     """
     bridge = line(a, b)
-    inner = shapely.buffer(cloth, -OFF_CLOTH, quad_segs=1)
-    loose = shapely.covers(inner, shapely.points(a)) & shapely.covers(inner, shapely.points(b))
+    rim, ends = shapely.boundary(cloth), (shapely.points(a), shapely.points(b))
+    loose = np.all([shapely.covers(cloth, end) & (shapely.distance(rim, end) > OFF_CLOTH) for end in ends], axis=0)
     counted = np.where(loose, shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge)), cloth)), 0.0)
     for fold in folds:
         counted = np.where(paths(bridge, fold)[3], 0.0, counted)
