@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -253,6 +253,7 @@ class Piece:
     told: tuple[Told, ...] = ()
     unsure: frozenset[str] = frozenset()
     finish: Finish = field(default_factory=Finish)
+    memo: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)  # what was worked out about it
 
     @property
     def is_sketch(self) -> bool:

@@ -1,6 +1,7 @@
-"""A published bodice block, written in the language, against tests/data/bodice_block.toml: four bodies, every point and every value.
+"""A published bodice block, written in the language, against tests/data/bodice_block.toml: four bodies, every point and value.
 
-The rules behind the numbers are named in tests/outside/drafts/published_bodice.style; tests/data/README.md says where the table is from.
+The rules behind the numbers are named in tests/outside/drafts/published_bodice.style; tests/data/README.md says where the table
+is from.
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from godet.geometry.path import line
 from godet.pattern.edges import rename
@@ -16,7 +18,7 @@ def half() -> Piece:
     edges = [(name, line(corners[k], corners[(k + 1) % 4]), k, (k + 1) % 4) for k, name in enumerate(names)]
     made = outline(edges, fold="centre", worn="left", points={"spot": np.array([[50.0, 100.0]])})
     told = Told("trued smooth", "hem", {"moved at most": np.array([1.0, 2.0])})
-    return Piece(**{**vars(made), "signs": {"spot": Sign("button")}}).telling(told)
+    return replace(made, signs={"spot": Sign("button")}).telling(told)
 
 
 def test_it_is_told_for_the_bodies_that_are_taken() -> None:

@@ -6,7 +6,7 @@ what share does and why. `python tests/real/test_bodice_contract.py` prints the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -14,11 +14,12 @@ from typing import Any
 import numpy as np
 import pytest
 from godet.bodies.body import Body
-from godet.graph.evaluate import Part, evaluate
+from godet.graph.evaluate import evaluate
 from godet.pattern.darts import leg_lengths
 from godet.pattern.piece import Piece, Reals
 from godet.verbs.checks import inner_angle, kink
-from godet.verbs.values import Edge
+from godet.verbs.measuring import dart_angle
+from godet.verbs.values import DartOf, Edge
 from support.contract import Contract
 from support.real_bodies import all_men, all_women
 from support.style_runs import prepared
@@ -53,14 +54,19 @@ def contract(sex: str, long: bool) -> Contract:
 class _Half:
     """The bodies of one part: their measures and the two half pieces."""
 
-    def __init__(self, table: Contract, sex: str, long: bool, rows: Sequence[Mapping[str, float]], values: dict[str, Any]) -> None:
+    def __init__(
+        self, table: Contract, sex: str, long: bool, rows: Sequence[Mapping[str, float]], values: dict[str, Any]
+    ) -> None:
         self.table, self.woman, self.long, self.values, self.count = table, sex == "F", long, values, len(rows)
         self.bust_ease, self.waist_ease, self.hip_ease, self.armhole_ease = EASES[sex]
-        self.of: Callable[[str], Reals] = lambda name: np.array([row.get(name, np.nan) for row in rows])
+        self.measures = rows
         self.back: Piece = values["back"]
         self.front: Piece = values["front"]
         self.bust_level = np.broadcast_to(values["bust_level"], (self.count,))
         self.underarm = _end(self.back, "armhole", "side")
+
+    def of(self, name: str) -> Reals:
+        return np.array([row.get(name, np.nan) for row in self.measures])
 
     def rows(self) -> None:
         self.girths()
@@ -108,9 +114,9 @@ class _Half:
     def side_waist(self, piece: Piece) -> Reals:
         """Where the side meets the waist: the corner of its upper, straight part."""
         ends = [side.drawn for side in piece.sides("side")]
-        points = np.concatenate([controls for path in ends for controls in (path.controls[:, :, 0], path.controls[:, :, 3])], axis=1)
+        points = np.concatenate([path.controls[:, :, end] for path in ends for end in (0, 3)], axis=1)
         nearest = np.argmin(np.abs(points[..., 1]), axis=1)
-        return points[np.arange(points.shape[0]), nearest]
+        return np.asarray(points[np.arange(points.shape[0]), nearest])
 
     def lengths(self) -> None:
         add, of = self.table.add, self.of
@@ -154,9 +160,7 @@ class _Half:
                 one, two = leg_lengths(piece, dart)
                 self.table.add("dart legs, inner - outer", one - two, -0.1, 0.1, 1.0)
         if self.woman:
-            bust, legs = self.front.dart("bust_dart"), [self.front.sides(f"bust_dart.{leg}_leg")[0].drawn for leg in ("inner", "outer")]
-            assert bust is not None
-            self.table.add("bust dart, degrees (told)", np.degrees(_between(legs[0].start - legs[0].end, legs[1].end - legs[1].start)), share=0)
+            self.table.add("bust dart, degrees (told)", np.degrees(dart_angle(DartOf(self.front, "bust_dart"))), share=0)
 
     def waist_dart(self, piece: Piece, name: str, side: str) -> None:
         """Its opening by its leg; what its legs take in where the waist runs."""
@@ -170,7 +174,9 @@ class _Half:
         self.table.add(f"{side} waist darts, opening / leg", across / leg, 0, most)
 
     def kinks(self) -> None:
-        over = lambda edge, seam: np.degrees(kink(Edge(self.front, edge), seam, Edge(self.back, edge)))  # noqa: E731
+        def over(edge: str, seam: str) -> Reals:
+            return np.asarray(np.degrees(kink(Edge(self.front, edge), seam, Edge(self.back, edge))))
+
         self.table.add("kink of the neckline at the shoulder, degrees", over("neckline", "shoulder"), -5, 5)
         self.table.add("kink of the armhole at the shoulder, degrees", over("armhole", "shoulder"), -5, 5)
         self.table.add("kink of the armhole at the underarm, degrees", over("armhole", "side"), -3, 3)
@@ -191,10 +197,6 @@ def _end(piece: Piece, edge: str, by: str) -> Reals:
 
 def _slope(upper: Reals, lower: Reals) -> Reals:
     return np.asarray(np.arctan2(upper[:, 1] - lower[:, 1], lower[:, 0] - upper[:, 0]))
-
-
-def _between(one: Reals, two: Reals) -> Reals:
-    return np.asarray(np.abs(np.arctan2(one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0], np.sum(one * two, axis=-1))))
 
 
 @pytest.mark.parametrize("long", [False, True], ids=["waist", "hip"])

@@ -36,7 +36,7 @@ def width_along(piece: Piece, lanes: int, point: Reals, to: Reals) -> Reals:
         places.append(np.where(crossed, along + share * (along_next - along), np.nan))
     row = np.sort(np.concatenate(places, axis=1), axis=1)  # nothing sorts behind all numbers
     pairs = row[:, : 2 * (row.shape[1] // 2)].reshape(lanes, -1, 2)
-    return np.nansum(pairs[..., 1] - pairs[..., 0], axis=1)
+    return np.asarray(np.nansum(pairs[..., 1] - pairs[..., 0], axis=1))
 
 
 def width_at(piece: Piece, lanes: int, level: Reals) -> Reals:
