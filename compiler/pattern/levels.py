@@ -177,13 +177,16 @@ def _is_fold(piece: Piece, name: str) -> bool:
 
 
 def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
-    """The piece as polygons (L,), two-ended darts taken out, and their outlines."""
-    shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
-    for hole in piece.holes:
-        taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
-        shapes = shapely.difference(shapes, shapely.make_valid(taken))
-    shapely.prepare(shapes)
-    return shapes, shapely.boundary(shapes)
+    """The piece as polygons (L,), two-ended darts taken out, and their outlines: worked out once for all its levels."""
+    if "cloth" not in piece.memo:
+        shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
+        for hole in piece.holes:
+            taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
+            shapes = shapely.difference(shapes, shapely.make_valid(taken))
+        shapely.prepare(shapes)
+        piece.memo["cloth"] = shapes, shapely.boundary(shapes)
+    made: tuple[Shapes, Shapes] = piece.memo["cloth"]
+    return made
 
 
 def _inside(path: Path, cloth: Shapes) -> Reals:
