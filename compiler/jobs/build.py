@@ -158,7 +158,7 @@ def _gathers(result: BodyResult, pieces: Sequence[PieceResult], name: str, unit:
     """The gathered parts of the edges of a piece, between their notches."""
     found = sorted(gathered(result, pieces).items())
     return tuple(
-        Gather(edge.partition(".")[2], one.start_mm, one.stop_mm, f"gather to {measure(one.to_mm, unit)}")
+        Gather(edge.partition(".")[2], one.start_mm, one.stop_mm, f"gather to {measure(round(one.to_mm), unit)}")
         for edge, parts in found
         for one in parts
         if edge.partition(".")[0] == name

@@ -15,7 +15,7 @@ from .operations import apply
 from .style import Typed
 
 CARRIED = (k.PieceKind, k.DartKind)
-"""Kinds by which cloth goes from one piece to the next: what is only traced from an edge is other cloth."""
+"""Kinds by which cloth goes from one piece to the next; of an edge only where a piece is made of it, as by `blend`."""
 
 
 def is_cut(sentence: t.Definition | t.Solve) -> bool:
@@ -107,7 +107,11 @@ def _lineage(bench: Bench, start: int) -> set[int]:
         index = waiting.pop()
         if index not in seen:
             seen.add(index)
-            waiting += [one for one in bench.nodes[index].args.values() if isinstance(bench.nodes[one].kind, CARRIED)]
+            node = bench.nodes[index]
+            waiting += [one for one in node.args.values() if isinstance(bench.nodes[one].kind, CARRIED)]
+            # What `blend` makes of an edge is the piece that edge is of.
+            edge = node.args.get("subject") if isinstance(node.kind, CARRIED) else None
+            waiting += [edge] if edge is not None and isinstance(bench.nodes[edge].kind, k.EdgeKind) else []
     return seen
 
 

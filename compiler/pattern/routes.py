@@ -37,9 +37,11 @@ def divide(
 
     The line meets the two edges `ends` once each (0.1 mm may be lacking); what is drawn beyond them does not count. It
     runs `across` the legs of darts as far from the apex on both (differences to 2 mm are evened, and told), or through
-    the apex of darts it is `absorbing`. Trouble with lanes where it does not, or runs off the cloth.
+    the apex of darts it is `absorbing`; there are none to cross on a body that needs no such dart. Trouble with lanes where
+    it does not, or runs off the cloth.
     """
     _must_be_new(piece, called)
+    across, absorbing = ([name for name in names if name not in piece.gone] for names in (across, absorbing))
     for name in (*across, *absorbing):
         _must_cross(piece, name, ends, called)
     if piece.is_sketch or drawn is None:

@@ -130,7 +130,8 @@ def open_dart(subject: DartOf, to: str) -> Piece:
     example="piece sharper = repoint base.front.waist_dart to base.front.bust_point",
 )
 def repoint(subject: DartOf, to: Reals) -> Piece:
-    _sewn(subject)
+    if subject.dart is None:  # a body that needs no such dart
+        return subject.piece
     return move_apex(subject.piece, subject.name, to)
 
 
@@ -147,7 +148,8 @@ def repoint(subject: DartOf, to: Reals) -> Piece:
     example="piece shorter = shorten draft.bust_dart by 2 cm",
 )
 def shorten_dart(subject: DartOf, by: Reals, end: HoleEnd) -> Piece:
-    _sewn(subject)
+    if subject.dart is None:  # a body that needs no such dart
+        return subject.piece
     return shorten(subject.piece, subject.name, by, end)
 
 
@@ -162,7 +164,8 @@ def shorten_dart(subject: DartOf, by: Reals, end: HoleEnd) -> Piece:
     example="piece fitted = bow draft.waist_dart by 3 mm",
 )
 def bow_dart(subject: DartOf, by: Reals) -> Piece:
-    _sewn(subject)
+    if subject.dart is None:  # a body that needs no such dart
+        return subject.piece
     return bow(subject.piece, subject.name, by)
 
 
@@ -211,6 +214,7 @@ def leave_dart(subject: DartOf, as_: Left, toward: str | None = None, sewn: Real
     example="piece ready = even cropped.bust_dart",
 )
 def even(subject: DartOf) -> Piece:
-    _sewn(subject)
+    if subject.dart is None:  # a body that needs no such dart
+        return subject.piece
     made, change = equal_legs(subject.piece, subject.name)
     return made.telling(Told(f"legs of `{subject.name}` made equal", "", {"one lengthened by": change}))
