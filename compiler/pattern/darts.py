@@ -213,7 +213,8 @@ def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
     holes = tuple(other for other in piece.holes if other.name != name)
     lines = piece.lines
     if foot is not None and lower is not None:
-        lines = tuple(part for side in lines for part in parted(side, [(foot, lower)]))
+        legs_there = [side.drawn.start for side in (*sides, sides[0])]  # near an apex a line may run through unbroken
+        lines = tuple(part for side in lines for part in parted(side, [(foot, *legs_there)]))
     return rebuilt(piece, ring, darts=(*piece.darts, dart), holes=holes, lines=lines)
 
 
