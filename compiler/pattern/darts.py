@@ -13,6 +13,7 @@ from ..geometry.length import length, place_at, point_at
 from ..geometry.meet import line_path
 from ..geometry.path import line, ring_area
 from ..geometry.tolerances import COINCIDE
+from .inner import parted
 from .piece import Dart, Hole, Piece, Reals, Side, Trouble
 from .ring import (
     End,
@@ -21,7 +22,6 @@ from .ring import (
     edge_run,
     edge_total,
     end_of,
-    parted,
     place_on,
     pulled,
     rebuilt,
@@ -214,7 +214,7 @@ def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
     lines = piece.lines
     if foot is not None and lower is not None:
         legs_there = [side.drawn.start for side in (*sides, sides[0])]  # near an apex a line may run through unbroken
-        lines = tuple(part for side in lines for part in parted(side, [(foot, *legs_there)]))
+        lines = tuple(part for side in lines for part in parted(piece, side, [(foot, *legs_there)]))
     return rebuilt(piece, ring, darts=(*piece.darts, dart), holes=holes, lines=lines)
 
 

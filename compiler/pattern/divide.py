@@ -12,13 +12,13 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_points, identity, inverse, rotation, then
 from ..geometry.path import flatten_fixed, reverse
 from ..geometry.tolerances import COINCIDE
 from .darts import apex_of, leg_run
+from .inner import is_level, left_out, parted_by
 from .panels import Shapes, flat_ring, home_of, motion_at
 from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
 from .pivot import closing_angle
@@ -263,10 +263,13 @@ def _inside(
         if hole.name not in crossed and (turn := motion(middle)) is not None:
             holes.append(Hole(hole.name, tuple(moved(side, turn) for side in hole.sides)))
     lines = []
+    crossing = [side.drawn for side in (*route.stretches, *_first_legs(piece, route))]
     for line in piece.lines:
-        for part in _cut_by(line, (*route.stretches, *_first_legs(piece, route))):
-            turn = motion(point_at(part.drawn, length(part.drawn) / 2.0))
-            lines += [] if turn is None else [moved(part, turn)]
+        for part in parted_by(piece, line, crossing):
+            middle = point_at(part.drawn, length(part.drawn) / 2.0)
+            mine = home_of([*own, *other], middle) < len(own)
+            kept = left_out(part, mine if is_level(piece, part) else np.full(1, bool(agree(mine.astype(np.int64)))))
+            lines += [] if kept is None else [moved(kept, motion_at(own, motions, middle))]
     return _Inside(points, tuple(holes), tuple(lines))
 
 
@@ -279,16 +282,6 @@ def _first_legs(piece: Piece, route: Route) -> list[Side]:
 
 def _carried(point: Reals, motion: Motion | None) -> Reals | None:
     return None if motion is None else apply_points(motion, point)
-
-
-def _cut_by(side: Side, stretches: Sequence[Side]) -> list[Side]:
-    """An inner line in parts, split where it crosses the route."""
-    for stretch in stretches:
-        s, _, _, ok = paths(side.drawn, stretch.drawn)
-        if agree((ok & (s > COINCIDE) & (s < length(side.drawn) - COINCIDE)).astype(np.int64)):
-            first, second = split(Run(side), s)
-            return [first.side, *_cut_by(second.side, stretches)]
-    return [side]
 
 
 def _finished(

@@ -15,11 +15,13 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
+from ..geometry import cubic
 from ..geometry.crossing import paths
-from ..geometry.lanes import agree, unit
+from ..geometry.lanes import agree, norm, unit
 from ..geometry.length import length, nearest, part
-from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse
+from ..geometry.path import Path, end_direction, flatten_fixed, line, reverse
 from .edges import edge_from, edge_path
+from .inner import GONE, is_level
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
 from .piece import Piece, Reals, Side, Sign, Trouble
@@ -128,24 +130,28 @@ def _first_met(level: Path, legs: Sequence[Path]) -> Reals:
 
 
 def levels_to(piece: Piece, before: Path, after: Path) -> Piece:
-    """The piece with its levels that ended on a path that was its edge until now ending on the path that is."""
+    """The piece with its levels that ended on a path that was its edge until now ending on the path that is: cut short, or gone
+    straight on to it."""
 
     def to_edge(side: Side) -> Side:
-        if not any(name in piece.signs and piece.signs[name].kind == "level" for name in side.names):
-            return side
-        ended = _ended_on(reverse(_ended_on(reverse(side.drawn), before, after)), before, after)
+        ended = reverse(_ended_on(reverse(_ended_on(side.drawn, before, after)), before, after))
         return replace(side, path=ended)
 
-    return replace(piece, lines=tuple(to_edge(side) for side in piece.lines))
+    return replace(piece, lines=tuple(to_edge(side) if is_level(piece, side) else side for side in piece.lines))
 
 
 def _ended_on(level: Path, before: Path, after: Path) -> Path:
-    """A level that ends on the path `before`, ended on `after`: cut short, or gone straight on to it; others as they are."""
-    onward = chain([level, line(level.end, level.end + ONWARD * end_direction(level))])
-    reach, _, _, met = paths(onward, after)
-    if not agree(((_away([before], level.end) <= OFF_CLOTH) & met & (reach > NARROW)).astype(np.int64)):
+    """A level that ends on the path `before`, its last span, which is straight, ended on `after`; others as they are."""
+    start, way = level.controls[:, -1, 0], end_direction(level)
+    span = norm(level.end - start)
+    reach, _, _, met = paths(line(start, start + (span + ONWARD)[:, None] * way), after)
+    ends = (_away([before], level.end) <= OFF_CLOTH) & met & (reach > NARROW)
+    if not (level.straight[-1] and ends.any()):
         return level
-    return part(onward, np.zeros(1), reach)
+    controls = np.array(np.broadcast_to(level.controls, (ends.size, *level.controls.shape[1:])))
+    tip = np.where(ends[:, None], start + np.nan_to_num(reach)[:, None] * way, level.end)
+    controls[:, -1] = cubic.straight(controls[:, -1, 0], tip)
+    return Path(controls, level.straight)
 
 
 def levels_of(piece: Piece) -> tuple[str, ...]:
@@ -168,7 +174,8 @@ def level_length(piece: Piece, level: str) -> Reals:
         for path in run:
             total = total + _inside(path, cloth)
         for one, other in itertools.pairwise(run):
-            total = total + _between(one.end, other.start, cloth, outline, folds)
+            there = (length(one) > 2 * GONE) & (length(other) > 2 * GONE)
+            total = total + np.where(there, _between(one.end, other.start, cloth, outline, folds), 0.0)
     return total
 
 
@@ -209,7 +216,8 @@ def _between(a: Reals, b: Reals, cloth: Shapes, outline: Shapes, folds: Sequence
     Nothing where the parts end on the outline, as at a dart that is sewn, or where a pleat folds the cloth away.
     """
     ends = [shapely.points(one) for one in (a, b)]
-    loose = np.all(np.broadcast_arrays(*((shapely.distance(outline, one) > OFF_CLOTH) for one in ends)), axis=0)
+    within = [shapely.covers(cloth, one) & (shapely.distance(outline, one) > OFF_CLOTH) for one in ends]
+    loose = np.all(np.broadcast_arrays(*within), axis=0)
     if not loose.any():
         return np.zeros(1)
     bridge = line(a, b)

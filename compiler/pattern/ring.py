@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
@@ -11,9 +10,8 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm
-from ..geometry.length import cut_at, length, nearest, point_at
+from ..geometry.length import cut_at, length, point_at
 from ..geometry.motion import Motion, apply_path
 from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
@@ -281,38 +279,3 @@ def shared_names(before: Side, after: Side, edge: str) -> tuple[str, ...]:
     """Names for a side put between two sides of an edge: those both have, and the edge's own in any case."""
     both = tuple(name for name in before.names if name in after.names)
     return both if edge in both else (edge,)
-
-
-def parted(side: Side, cuts: Sequence[Sequence[Reals]]) -> list[Side]:
-    """An inner line in parts, split where cuts (points (L, 2) in order) cross it; a cut of no length is a point on it.
-
-    Raises Disagreement when lanes are crossed differently.
-    """
-    path = side.drawn
-    total = length(path)
-    places = []
-    for a, b in (pair for cut in cuts for pair in itertools.pairwise(cut)):
-        s, ok = _met(path, a, b)
-        inside = ok & (s > COINCIDE) & (s < total - COINCIDE)
-        if agree(inside.astype(np.int64)):
-            places.append(s)
-    if not places:
-        return [side]
-    table = np.sort(np.stack(np.broadcast_arrays(*places), axis=1), axis=1)
-    parts, rest, passed = [], Run(side), NOWHERE
-    for k in range(table.shape[1]):
-        if k and agree((table[:, k] - passed < COINCIDE).astype(np.int64)):
-            continue  # two cuts meet on the line: it is split there already
-        before, rest = split(rest, table[:, k] - passed)
-        parts.append(before.side)
-        passed = table[:, k]
-    return [*parts, rest.side]
-
-
-def _met(path: Path, a: Reals, b: Reals) -> tuple[Reals, NDArray[np.bool_]]:
-    """How far (L,) along a path the straight from a to b (L, 2) meets it, and whether it does."""
-    if bool((norm(b - a) > COINCIDE).any()):
-        s, _, _, ok = paths(path, line(a, b))
-        return s, ok
-    s, away = nearest(path, a)
-    return s, away < COINCIDE

@@ -16,9 +16,10 @@ from ..geometry.lanes import left_of, norm, unit
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_path, apply_points, identity, inverse, then
 from ..geometry.path import Path, reverse
+from .inner import parted
 from .panels import Panels, divide_ring, motion_at, must_lie_on_cloth, polygons, still_panel
 from .piece import Hole, Piece, Reals, Side, Trouble
-from .ring import Place, Run, moved, parted, point_of, rebuilt, split_ring, straight
+from .ring import Place, Run, moved, point_of, rebuilt, split_ring, straight
 
 
 @dataclass(frozen=True)
@@ -164,7 +165,7 @@ def _carry_inside(
         holes.append(Hole(hole.name, tuple(moved(side, motion) for side in hole.sides)))
     lines = []
     for side in piece.lines:
-        for part in parted(side, cuts):
+        for part in parted(piece, side, cuts):
             middle = point_at(part.drawn, length(part.drawn) / 2.0)
             lines.append(moved(part, motion_at(shapes, motions, middle)))
     return replace(piece, points=MappingProxyType(points), holes=tuple(holes), lines=tuple(lines))
