@@ -18,7 +18,9 @@ import shapely
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest
+from ..geometry.meet import lines
 from ..geometry.path import Path, chain, flatten_fixed, line
+from ..geometry.tolerances import ON_JOINT
 from .edges import edge_from, edge_path
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
@@ -105,11 +107,24 @@ def _run_on(upper: Path, lower: Path) -> Path:
 
 def _gap(level: Path, one: Path, other: Path) -> tuple[Reals, Reals] | None:
     """From where to where (L,) mm along a level a dart takes cloth out; None where it takes out nothing worth a break."""
-    (a, _, _, met), (b, _, _, also) = paths(level, one), paths(level, other)
-    wide = np.where(met & also, np.abs(np.nan_to_num(a) - np.nan_to_num(b)), 0.0)
-    if not agree((wide > NARROW).astype(np.int64)):
+    a, b = _met(level, one), _met(level, other)
+    if not agree((np.nan_to_num(np.abs(a - b)) > NARROW).astype(np.int64)):
         return None
     return np.fmin(a, b), np.fmax(a, b)
+
+
+def _met(level: Path, side: Path) -> Reals:
+    """How far (L,) mm along a level it meets a side of a dart, NaN where it does not. Mostly both are straight."""
+    if level.straight != (True,) or not all(side.straight):
+        return paths(level, side)[0]
+    way = level.end - level.start
+    first: Reals = np.full(1, np.nan)
+    for k in range(side.spans):
+        foot = side.controls[:, k, 0]
+        _, t, u, ok = lines(level.start, way, foot, side.controls[:, k, 3] - foot)
+        met = ok & (np.minimum(t, u) >= -ON_JOINT) & (np.maximum(t, u) <= 1.0 + ON_JOINT)
+        first = np.fmin(first, np.where(met, t, np.nan))
+    return first * norm(way)
 
 
 def levels_of(piece: Piece) -> tuple[str, ...]:
