@@ -178,7 +178,7 @@ def _bounded(node: Node, args: Args, group: Group) -> Any:
         shown = {name: value, "lowest": low, "highest": high}
         figures = dict(figure(word, number, node.kind.word) for word, number in shown.items())
         raise Trouble(
-            f"`{name}` is outside its bounds", "choose another value, or widen its bounds", np.asarray(outside), figures
+            f"`{name}` is outside its bounds", "measure again what it comes from, choose another value, or widen its bounds", np.asarray(outside), figures
         )
     return value
 

@@ -50,6 +50,30 @@ def test_no_root_names_the_lanes_and_what_was_tried() -> None:
 
 
 @settings(max_examples=40, deadline=None)
+@given(st.lists(st.floats(-50.0, 150.0), min_size=1, max_size=6))
+def test_kept_between_bounds_the_nearer_bound_stands_in_for_an_answer(goals: list[float]) -> None:
+    """x = goal between 0 and 100: the goal kept within them. Each lane for itself."""
+    goal = np.array(goals)
+    low, high, close = (np.full(goal.shape, value) for value in (0.0, 100.0, 1e-6))
+    found = solved(lambda x: x - goal, low, high, close, "x", kept=True)
+    np.testing.assert_allclose(found, np.clip(goal, 0.0, 100.0), rtol=0.0, atol=1e-6)
+
+
+NESTED = """language 1
+solve outer between 1 cm and 9 cm that inner + outer equals 10 cm within 0.01 mm
+solve inner kept between 0 cm and {most} that inner * inner equals outer * outer * 2.25 within 0.01 mm * 1 mm
+"""
+
+
+@pytest.mark.parametrize(("most", "outer", "inner"), [("20 cm", 40.0, 60.0), ("3 cm", 70.0, 30.0)])
+def test_a_solve_inside_another_is_found_anew_for_every_value_that_is_tried(most: str, outer: float, inner: float) -> None:
+    """inner = 1.5 outer and both together 10 cm; kept below 3 cm, the outer one makes up for it."""
+    rows = dict(line.split(": ") for line in values(written(NESTED.format(most=most))).splitlines())
+    assert float(rows["outer"]) == pytest.approx(outer, abs=0.02)
+    assert float(rows["inner"]) == pytest.approx(inner, abs=0.02)
+
+
+@settings(max_examples=40, deadline=None)
 @given(st.lists(st.floats(0.1, 0.9), min_size=1, max_size=5))
 def test_a_root_is_found_where_both_bounds_lie_on_one_side_of_it(places: list[float]) -> None:
     """A parabola through nothing twice: at a place, and two and a half tries further on. The first is found, as by scipy."""

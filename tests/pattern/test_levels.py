@@ -49,6 +49,21 @@ def test_a_level_is_as_long_as_it_is_drawn(height: float, rise: float) -> None:
     assert levels_of(made) == ("bust",)
 
 
+@pytest.mark.parametrize("rise", [-6.0, -0.5, 0.5, 6.0])
+def test_a_sloping_level_is_broken_by_a_dart_with_two_ends_at_its_widest(rise: float) -> None:
+    """It runs through a lower leg and the upper leg across from it. Both lie on it where the slope meets legs of 100 mm, half as
+    wide as the dart above: x = w / 2 (1 - rise x / 24000)."""
+    middle = at(120, 150 + rise / 2)
+    whole = place_two_ended(
+        half(), "dart", middle=middle, width=np.array([30.0]), upper_apex=at(120, 250 + rise / 2),
+        lower_apex=at(120, 50 + rise / 2), inner=at(-1, 0),
+    )
+    made = levelled(whole, rise=rise)
+    assert sum("bust" in side.names for side in made.lines) == 2
+    out = 15.0 / (1.0 + 15.0 * abs(rise) / 24000.0)
+    assert level_length(made, "bust")[0] == pytest.approx((240.0 - 2 * out) * np.hypot(1.0, rise / 240.0), abs=1e-6)
+
+
 @given(LENGTHS, st.floats(0.1, 0.9))
 def test_a_dart_takes_its_width_at_the_level_out_of_it(width: float, share: float) -> None:
     """By similar triangles a dart of 300 mm has at a height y the width w (1 - y / 300)."""

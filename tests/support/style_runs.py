@@ -22,5 +22,10 @@ def prepared(style: Path, bodies: Sequence[Body] = (), settings: Sequence[str] =
     return replace(made, bodies=tuple(bodies))
 
 
+def sews(one: BodyResult) -> bool:
+    """Whether a body is drawn and all its seams and checks hold: what must be true of a part of a garment, which fits nobody."""
+    return not one.errors and all(seam.holds for seam in one.seams) and all(check.holds for check in one.checks)
+
+
 def results(style: Path, bodies: Sequence[Body], settings: Sequence[str] = ()) -> tuple[BodyResult, ...]:
     return outcomes(prepared(style, bodies, settings))[0]
