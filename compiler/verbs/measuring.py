@@ -11,6 +11,7 @@ import numpy as np
 from ..geometry import length as lengths
 from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
+from ..pattern.darts import leg_run
 from ..pattern.edges import OFF, cloth_length, edge_from
 from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
@@ -83,6 +84,16 @@ def _cloth_length(edge: Edge) -> Reals:
     return cloth_length(edge.piece, edge.name)
 
 
+def _dart_count(edge: Edge) -> Reals:
+    piece = edge.piece
+    count = 0
+    for dart in piece.darts:
+        run = leg_run(piece, dart)
+        beside = piece.ring[run[0] - 1], piece.ring[(run[-1] + 1) % len(piece.ring)]
+        count += all(edge.name in side.names for side in beside)
+    return np.array([float(count)])
+
+
 def _usable_width(cloth: Cloth) -> Reals:
     return cloth.width
 
@@ -103,6 +114,7 @@ OF: Mapping[str, OfWord] = {
     "fullness": OfWord(
         ("seam",), NUMBER, "length of what is gathered or eased, divided by what it is sewn to", _fullness
     ),
+    "dart_count": OfWord(("edge",), NUMBER, "how many darts stand on an edge", _dart_count),
     "button_count": OfWord(("piece",), NUMBER, "how many button places a piece has", _button_count),
     "ease": OfWord(("seam",), LENGTH, "first edge of a seam less the second", _ease),
     "notch_gap": OfWord(

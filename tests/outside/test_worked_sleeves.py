@@ -1,0 +1,127 @@
+"""Set-in sleeve and kimono pair of the library against tests/data/fit_lower_and_sleeves.toml: every point and every number.
+
+The rules stand in stdlib/sleeves; tests/data/README.md says where the table is from.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from godet.bodies.body import Body
+from godet.geometry.length import length, point_at
+from godet.graph.evaluate import evaluate
+from godet.pattern.piece import Piece
+from godet.verbs.values import Edge, Value
+from support.style_runs import prepared
+
+HERE = Path(__file__).parent
+DATA = tomllib.loads((HERE.parent / "data" / "fit_lower_and_sleeves.toml").read_text("utf-8"))
+CLOSE = 10 * DATA["tolerance_cm"]
+CLOSE_ANGLE = DATA["tolerance_angle_deg"]
+MEASURES = ("upper_arm_girth", "wrist_girth", "outer_arm_length")
+
+
+def drawn(style: str, row: dict[str, Any], settings: list[str]) -> dict[str, Value]:
+    """All values of a style of tests/outside/drafts on the body of a row, by the names of its sentences."""
+    measures = {name: 10.0 * value for name, value in row["measures"].items() if name in MEASURES}
+    made = prepared(HERE / "drafts" / style, [Body(row["id"], "cm", row.get("sex", "F"), measures)], settings)
+    assert made.style is not None
+    evaluated = evaluate(made.style, made.population, made.style.names.values())
+    assert not evaluated.failures
+    values = evaluated.parts[0].values
+    return {name: values[node] for name, node in made.style.names.items()}
+
+
+def edge(piece: Value, name: str) -> float:
+    assert isinstance(piece, Piece)
+    return float(Edge(piece, name).length()[0])
+
+
+def close(found: Value, expected: list[float], name: str) -> None:
+    assert np.asarray(found)[0] == pytest.approx([10 * one for one in expected], abs=CLOSE), name
+
+
+SLEEVES = pytest.mark.parametrize("row", DATA["sleeve"], ids=[row["id"] for row in DATA["sleeve"]])
+
+
+def sleeve(row: dict[str, Any]) -> dict[str, Value]:
+    lengths = [f"{name}={row['measures'][name]} cm" for name in ("front_armhole", "back_armhole")]
+    found = drawn("set_in_sleeve.style", row, [*lengths, f"mens={'yes' if row['sex'] == 'M' else 'no'}"])
+    return {name.removeprefix("sleeve.").removeprefix("sleeve."): value for name, value in found.items()}
+
+
+@SLEEVES
+def test_every_point_of_a_sleeve(row: dict[str, Any]) -> None:
+    """The table's y runs from the underarm, as ours; its x from the top."""
+    found = sleeve(row)
+    for name, place in row["points"].items():
+        if name != "hem_middle":
+            close(found[name], place, name)
+    hem = next(side.drawn for side in found["sleeve"].ring if side.edge == "hem")  # type: ignore[union-attr]
+    close(point_at(hem, length(hem) / 2), row["points"]["hem_middle"], "hem_middle")
+
+
+@SLEEVES
+def test_every_number_of_a_sleeve(row: dict[str, Any]) -> None:
+    found, told = sleeve(row), row["delivers"]
+    piece = found["sleeve"]
+    for name, ours in (("front_cap", "front_cap"), ("back_cap", "back_cap"), ("hem", "hem"), ("underarm", "front_seam")):
+        assert edge(piece, ours) == pytest.approx(10 * told[name], abs=CLOSE), name
+    assert edge(piece, "back_seam") == pytest.approx(10 * told["underarm"], abs=CLOSE)
+    assert float(np.asarray(found["cap_height"])[0]) == pytest.approx(10 * told["cap_height"], abs=CLOSE)
+    ends = np.asarray(found["front_underarm"])[0], np.asarray(found["back_underarm"])[0]
+    assert (ends[1] - ends[0])[0] == pytest.approx(10 * told["width"], abs=CLOSE)
+
+
+KIMONOS = pytest.mark.parametrize("row", DATA["kimono"], ids=[row["id"] for row in DATA["kimono"]])
+
+
+def kimono(row: dict[str, Any]) -> dict[str, Value]:
+    given = [f"{name}_{axis}={value} cm" for name, place in row["blocks"].items() for axis, value in zip("xy", place, strict=True)]
+    drop = row["reach"] * np.sin(np.radians(row["fall_most"]))
+    given += [f"reach={row['reach']} cm", f"half={row['half']} cm", f"rounding={row['rounding']} cm", f"drop={drop:.6f} cm"]
+    return drawn("kimono_pair.style", row, given)
+
+
+@KIMONOS
+def test_every_point_of_a_kimono_pair(row: dict[str, Any]) -> None:
+    found = kimono(row)
+    ours = {
+        "tip": "made.{h}.tip",
+        "overarm_end": "made.sleeved_{side}.hem_top",
+        "underarm_end": "made.sleeved_{side}.hem_low",
+        "turn": "made.sleeved_{side}.turn",
+        "pit": "made.sleeved_{side}.pit_point",
+        "start": "made.sleeved_{side}.start",
+    }
+    for side in ("front", "back"):
+        for name, path in ours.items():
+            close(found[path.format(side=side, h=side[0])], row["points"][f"{name}_{side}"], f"{name} {side}")
+
+
+@KIMONOS
+def test_every_number_of_a_kimono_pair(row: dict[str, Any]) -> None:
+    found, told = kimono(row), row["delivers"]
+    for name, ours in (("fall_bend", "made.mean_bend"), ("shift", "made.shift")):
+        assert np.degrees(np.asarray(found[ours])[0]) == pytest.approx(told[name], abs=CLOSE_ANGLE), name
+    for name, ours in (("pit_below", "made.pit"), ("reach", "made.reach_drawn"), ("shoulder", "made.shoulder")):
+        assert float(np.asarray(found[ours])[0]) == pytest.approx(10 * told[name], abs=CLOSE), name
+    for side in ("front", "back"):
+        lengths = {"overarm": "overarm", "underarm": "underarm", "hem": "sleeve_hem", "side": "side"}
+        for name, ours in lengths.items():
+            assert edge(found[f"made.{side}"], ours) == pytest.approx(10 * told[f"{name}_{side}"], abs=CLOSE), name
+        assert room(found, side) == pytest.approx(10 * told[f"room_{side}"], abs=CLOSE)
+
+
+def room(found: dict[str, Value], side: str) -> float:
+    """Distance of the pit from the overarm beyond the tip."""
+    tip, end, pit = (
+        np.asarray(found[name.format(side=side, h=side[0])])[0]
+        for name in ("made.{h}.tip", "made.sleeved_{side}.hem_top", "made.sleeved_{side}.pit_point")
+    )
+    way = (end - tip) / np.linalg.norm(end - tip)
+    return float(abs(way[0] * (pit - tip)[1] - way[1] * (pit - tip)[0]))
