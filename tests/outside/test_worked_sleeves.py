@@ -81,7 +81,8 @@ KIMONOS = pytest.mark.parametrize("row", DATA["kimono"], ids=[row["id"] for row 
 
 
 def kimono(row: dict[str, Any]) -> dict[str, Value]:
-    given = [f"{name}_{axis}={value} cm" for name, place in row["blocks"].items() for axis, value in zip("xy", place, strict=True)]
+    blocks = row["blocks"].items()
+    given = [f"{name}_{axis}={value} cm" for name, at in blocks for axis, value in zip("xy", at, strict=True)]
     drop = row["reach"] * np.sin(np.radians(row["fall_most"]))
     given += [f"reach={row['reach']} cm", f"half={row['half']} cm", f"rounding={row['rounding']} cm", f"drop={drop:.6f} cm"]
     return drawn("kimono_pair.style", row, given)

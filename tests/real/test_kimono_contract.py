@@ -1,0 +1,100 @@
+"""The fit contract of the kimono pair, long and short, on all real women and men of tests/data.
+
+Measured on the drawn outlines, on plain blocks invented for this test. The limits are those of the draft as it was laid down;
+what geometry gives holds on every body, what rests on the shape of the body on at least 99 of 100.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from godet.geometry.path import start_direction
+from godet.pattern.piece import Piece
+from support.contracts import Drawings, Reals, Row, assert_rows, drawings, whole
+from support.real_bodies import all_men, all_women
+
+STYLE = Path(__file__).parent / "sleeves" / "kimono_blocks.style"
+CM = 10.0
+MOST = 99.0
+
+
+def across(way: Reals, point: Reals) -> Reals:
+    """Distance square to a direction."""
+    return np.asarray(np.abs(way[:, 0] * point[:, 1] - way[:, 1] * point[:, 0]) / np.linalg.norm(way, axis=1))
+
+
+def room(made: Drawings, pair: str) -> Reals:
+    """Both distances of the pits from the overarms beyond the tips, mm."""
+    total: Reals = np.zeros(1)
+    for half in ("front", "back"):
+        tip = made.numbers(f"{pair}.{half[0]}.tip")
+        end = made.numbers(f"{pair}.sleeved_{half}.hem_top")
+        pit = made.numbers(f"{pair}.sleeved_{half}.pit_point")
+        total = total + across(end - tip, pit - tip)
+    return total
+
+
+def reach(made: Drawings, pair: str) -> Reals:
+    """From the tip to the hem, on the front, mm."""
+    tip, end = made.numbers(f"{pair}.f.tip"), made.numbers(f"{pair}.sleeved_front.hem_top")
+    return np.asarray(np.linalg.norm(end - tip, axis=1))
+
+
+def off_the_shoulder(made: Drawings, piece: str, block: str) -> Reals:
+    """By how much an overarm leaves the neck beside the shoulder of its block, degrees."""
+    parts = []
+    for drawn, plain, lanes in zip(made.values[piece], made.values[block], made.lanes, strict=True):
+        assert isinstance(drawn, Piece)
+        assert isinstance(plain, Piece)
+        ways = []
+        for one, edge in ((drawn, "overarm"), (plain, "shoulder")):
+            path = whole(one, edge)
+            way = start_direction(path)
+            last = path.controls[:, -1, 3] - path.controls[:, -1, 2]
+            backward = path.start[:, :1] > path.end[:, :1]
+            ways.append(np.where(backward, -last / np.linalg.norm(last, axis=1, keepdims=True), way))
+        found = np.degrees(np.arccos(np.clip(np.sum(ways[0] * ways[1], axis=1), -1, 1)))
+        parts.append(np.broadcast_to(found, lanes.shape))
+    return np.concatenate(parts)
+
+
+def rows(made: Drawings, length: str, mens: bool) -> dict[str, Row]:
+    pair = f"{length}.pair"
+    front, back = ("front", "back") if length == "long" else ("short_front", "short_back")
+    arm, wrist = made.body("upper_arm_girth"), made.body("wrist_girth")
+    stated = wrist + 120 if length == "long" else arm + 80
+    asked = made.body("outer_arm_length") + 10 if length == "long" else made.numbers(f"{pair}.reach_drawn")
+
+    def differ(edge: str) -> Reals:
+        return made.of_edge(front, edge) - made.of_edge(back, edge)
+
+    hems = made.of_edge(front, "sleeve_hem") + made.of_edge(back, "sleeve_hem")
+    corners = made.corner(front, "sleeve_hem", "underarm") + made.corner(back, "sleeve_hem", "underarm")
+    bend = np.degrees(made.numbers(f"{pair}.front_bend"))
+    return {
+        "overarm": Row(differ("overarm"), -1, 1),
+        "underarm": Row(differ("underarm"), -1, 1),
+        "side": Row(differ("side"), -1, 1),
+        "front overarm at the neck": Row(off_the_shoulder(made, front, "plain_front"), 0, 0.1),
+        "back overarm at the neck": Row(off_the_shoulder(made, back, "plain_back"), 0, 0.1),
+        "room at the pits": Row((room(made, pair) - arm) / CM, 6.5, 9.0, MOST),
+        "hem": Row((hems - stated) / CM, -0.05, 0.4, MOST),
+        "reach": Row((reach(made, pair) - asked) / CM, -0.2, 0.2),
+        "hem at the underarm": Row(corners, 178, 182),
+        "pit below the armpit": Row(made.numbers(f"{pair}.pit") / CM, 1, 13),
+        "least radius under the arm": Row(
+            np.minimum(made.tightest(front, "underarm"), made.tightest(back, "underarm")) / CM, 0.9, stated=MOST
+        ),
+        "bend at the tip": Row(bend, -16, 14),
+    }
+
+
+@pytest.mark.parametrize("mens", [False, True], ids=["women", "men"])
+def test_every_row_of_the_kimono_pair_holds(mens: bool) -> None:
+    people = all_men() if mens else all_women()
+    made = drawings(STYLE, people, [f"mens={'yes' if mens else 'no'}"])
+    assert made.failed == 0
+    assert_rows(rows(made, "long", mens))
+    assert_rows(rows(made, "short", mens))

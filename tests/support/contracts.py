@@ -1,0 +1,142 @@
+"""Rows of a fit contract on many bodies: each a number for every body with its limits; and the shares that meet them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from godet.bodies.body import Body
+from godet.geometry.length import direction_at, length
+from godet.geometry.path import Path as Drawn
+from godet.geometry.path import chain
+from godet.graph.evaluate import evaluate
+from godet.pattern.edges import edge_path
+from godet.pattern.piece import Piece
+from godet.pattern.truing import angle_at, corner_at
+from godet.verbs.values import Value
+
+from .style_runs import prepared
+
+Reals = np.ndarray[Any, np.dtype[np.float64]]
+
+
+@dataclass(frozen=True)
+class Row:
+    """What is held against its limits, for every body that was drawn, and the share in percent that the contract states."""
+
+    found: Reals
+    low: float = -np.inf
+    high: float = np.inf
+    stated: float = 100.0
+
+    @property
+    def share(self) -> float:
+        """Percent of the bodies within the limits."""
+        return float(100 * np.mean((self.found >= self.low) & (self.found <= self.high)))
+
+    def told(self) -> str:
+        one, last = np.percentile(self.found, [1, 99])
+        mean, spread = self.found.mean(), self.found.std()
+        return f"{mean:.3f} ({spread:.3f}), {one:.3f} to {last:.3f}: {self.share:.2f} % (stated {self.stated})"
+
+
+def assert_rows(rows: Mapping[str, Row]) -> None:
+    """Every row holds for the share of the bodies that it states, to the place to which shares are printed."""
+    short = {name: row.told() for name, row in rows.items() if row.share < row.stated - 0.05}
+    assert not short
+
+
+@dataclass(frozen=True)
+class Drawings:
+    """A style on many bodies: the values of its names, (L, ...) over the bodies that were drawn, and those bodies."""
+
+    values: dict[str, list[Value]]
+    lanes: list[np.ndarray[Any, np.dtype[np.intp]]]
+    bodies: Sequence[Body]
+    failed: int
+
+    def numbers(self, name: str) -> Reals:
+        """Lengths, angles or points of a name."""
+        parts = []
+        for value, lanes in zip(self.values[name], self.lanes, strict=True):
+            numbers = np.asarray(value, dtype=np.float64)
+            parts.append(np.broadcast_to(numbers, (lanes.size, *numbers.shape[1:])))
+        return np.concatenate(parts)
+
+    def of_edge(self, piece: str, edge: str) -> Reals:
+        """Lengths of an edge, mm."""
+        return self._each(piece, lambda one: length(whole(one, edge)))
+
+    def corner(self, piece: str, edge: str, by: str) -> Reals:
+        """Angle of the cloth where two edges meet, degrees."""
+        return self._each(piece, lambda one: np.degrees(angle_at(one, corner_at(one, edge, by))))
+
+    def bends(self, piece: str, edge: str) -> Reals:
+        """How often an edge changes from hollow to round."""
+        return self._each(piece, lambda one: changes_of_bend(whole(one, edge)))
+
+    def tightest(self, piece: str, edge: str) -> Reals:
+        """Least radius of an edge, mm."""
+        return self._each(piece, lambda one: least_radius(whole(one, edge)))
+
+    def ends(self, piece: str, edge: str) -> tuple[Reals, Reals]:
+        """Start and end of an edge as the outline runs."""
+        both = self._each(piece, lambda one: np.stack([whole(one, edge).start, whole(one, edge).end], axis=1))
+        return both[:, 0], both[:, 1]
+
+    def body(self, measure: str) -> Reals:
+        """A measure of the bodies, mm."""
+        return np.concatenate([[self.bodies[lane].measures[measure] for lane in lanes] for lanes in self.lanes])
+
+    def _each(self, piece: str, ask: Any) -> Reals:
+        parts = []
+        for value, lanes in zip(self.values[piece], self.lanes, strict=True):
+            assert isinstance(value, Piece)
+            found = np.asarray(ask(value), dtype=np.float64)
+            parts.append(np.broadcast_to(found, (lanes.size, *found.shape[1:])))
+        return np.concatenate(parts)
+
+
+def drawings(style: Path, bodies: Sequence[Body], settings: Sequence[str] = ()) -> Drawings:
+    """A style on bodies, with all that its own sentences and its recipes' name."""
+    made = prepared(style, bodies, settings)
+    assert made.style is not None
+    evaluated = evaluate(made.style, made.population, made.style.names.values())
+    values = {name: [part.values[node] for part in evaluated.parts] for name, node in made.style.names.items()}
+    return Drawings(values, [part.lanes for part in evaluated.parts], bodies, len(evaluated.failures))
+
+
+def whole(piece: Piece, edge: str) -> Drawn:
+    """An edge without darts as one path."""
+    return chain(edge_path(piece, edge))
+
+
+STEPS = 240
+
+
+def turning(path: Drawn) -> tuple[Reals, Reals]:
+    """By how much a path turns from step to step (L, STEPS), radians, to the left positive; and the length of a step (L,) mm."""
+    total = length(path)
+    ways = np.stack([direction_at(path, total * ((k + 0.5) / STEPS)) for k in range(STEPS)], axis=1)
+    first, second = ways[:, :-1], ways[:, 1:]
+    cross = first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0]
+    return np.asarray(np.arcsin(np.clip(cross, -1, 1))), total / STEPS
+
+
+def changes_of_bend(path: Drawn) -> Reals:
+    """Changes of sign of the turning; what turns by less than a hundredth of a degree a step counts as straight."""
+    turns, _ = turning(path)
+    counts = []
+    for row in turns:
+        signs = np.sign(row[np.abs(row) > np.radians(0.01)])
+        counts.append(int(np.sum(signs[1:] != signs[:-1])))
+    return np.asarray(counts, dtype=np.float64)
+
+
+def least_radius(path: Drawn) -> Reals:
+    """Least radius (L,) mm."""
+    turns, step = turning(path)
+    return np.asarray(step / np.maximum(np.abs(turns).max(axis=1), 1e-9))
