@@ -100,12 +100,13 @@ class Drawings:
         return np.concatenate(parts)
 
 
-def drawings(style: Path, bodies: Sequence[Body], settings: Sequence[str] = ()) -> Drawings:
-    """A style on bodies, with all that its own sentences and its recipes' name."""
+def drawings(style: Path, bodies: Sequence[Body], settings: Sequence[str] = (), of: tuple[str, ...] = ("",)) -> Drawings:
+    """A style on bodies, with what its own sentences and its recipes' name, of the names that begin so."""
     made = prepared(style, bodies, settings)
     assert made.style is not None
-    evaluated = evaluate(made.style, made.population, made.style.names.values())
-    values = {name: [part.values[node] for part in evaluated.parts] for name, node in made.style.names.items()}
+    wanted = {name: node for name, node in made.style.names.items() if name.startswith(of)}
+    evaluated = evaluate(made.style, made.population, wanted.values())
+    values = {name: [part.values[node] for part in evaluated.parts] for name, node in wanted.items()}
     return Drawings(values, [part.lanes for part in evaluated.parts], bodies, len(evaluated.failures))
 
 
