@@ -51,7 +51,7 @@ SLEEVES = pytest.mark.parametrize("row", DATA["sleeve"], ids=[row["id"] for row 
 def sleeve(row: dict[str, Any]) -> dict[str, Value]:
     lengths = [f"{name}={row['measures'][name]} cm" for name in ("front_armhole", "back_armhole")]
     found = drawn("set_in_sleeve.style", row, [*lengths, f"mens={'yes' if row['sex'] == 'M' else 'no'}"])
-    return {name.removeprefix("sleeve.").removeprefix("sleeve."): value for name, value in found.items()}
+    return {name.removeprefix("sleeve.plain."): value for name, value in found.items()}
 
 
 @SLEEVES
