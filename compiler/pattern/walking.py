@@ -172,7 +172,7 @@ class Match:
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     """Each notch of either side with the nearest notch or corner of the other, pairs told once; empty where a side has
-    neither."""
+    neither. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
     ours, theirs = ([at for at, _ in notches_on(side, seam)] for side in (left, right))
     our_places, their_places = [*ours, *left.joints()], [*theirs, *right.joints()]
     if not our_places or not their_places:
@@ -186,12 +186,21 @@ def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     made = []
     for k in range(len(ours)):
         j = apart[k].argmin(axis=0)
-        made.append(Match(mine[k], its[j, rows], gap[k, j, rows]))
+        made.append(_at_ends(Match(mine[k], its[j, rows], gap[k, j, rows]), long, short))
     for j in range(len(theirs)):
         k_lanes = apart[:, j].argmin(axis=0)
         if not ((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)).all():
-            made.append(Match(mine[k_lanes, rows], its[j], gap[k_lanes, j, rows]))
+            met = Match(its[j], mine[k_lanes, rows], gap[k_lanes, j, rows])
+            met = _at_ends(met, short, long)
+            made.append(Match(met.right, met.left, met.gap))
     return made
+
+
+def _at_ends(match: Match, long: Reals, other: Reals) -> Match:
+    """The match with its left notch, where that lies at an end of its side (L,), on the same end of the other side (L,)."""
+    first, last = match.left <= FLAT, match.left >= long - FLAT
+    right = np.where(first, 0.0, np.where(last, other, match.right))
+    return Match(match.left, right, np.where(first | last, 0.0, match.gap))
 
 
 def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "") -> Reals:

@@ -43,6 +43,9 @@ def rows(made: Drawings, mens: bool, deeper: float) -> dict[str, Row]:
         "elbow": Row((elbow - made.body("elbow_girth")) / CM, 2.5, stated=100.0 if mens else 99.8 if deeper == 2 else 99.9),
         "hem less wrist": Row((hem - made.body("wrist_girth")) / CM, wrist - 0.05, wrist + 0.25, 99.2 if mens else 99.7),
         "hem less hand": Row((hem - made.body("hand_girth")) / CM, 2.0, stated=100.0 if mens else 99.9),
+        "top to middle of hem": Row(
+            ((top - made.middle("sleeve", "hem"))[:, 1] - made.body("outer_arm_length")) / CM, 0.94, 1.06
+        ),
         "cap ease, percent": Row(100 * eased / armhole, share - 0.1, share + 0.1),
         "front share of the ease": Row((front_cap - front) / eased, 0.38, 0.52),
         "cap height": Row((top - underarm)[:, 1] / armhole, 0.18, 0.35, 99.7 if deeper == 2 and not mens else 100.0),

@@ -10,7 +10,7 @@ from support.real_bodies import real_women
 from support.style_runs import results, sews
 
 HERE = Path(__file__).parent
-NOBODY = Body("nobody", "cm", "F", {})
+NOBODY = Body("nobody", "cm", "F", {"upper_arm_girth": 290.0})
 
 
 def test_collar_and_overblouse_on_real_women() -> None:

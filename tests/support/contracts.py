@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 from godet.bodies.body import Body
-from godet.geometry.length import direction_at, length
+from godet.geometry.length import direction_at, length, point_at
 from godet.geometry.path import Path as Drawn
 from godet.geometry.path import chain
 from godet.graph.evaluate import evaluate
@@ -86,6 +86,10 @@ class Drawings:
         """Start and end of an edge as the outline runs."""
         both = self._each(piece, lambda one: np.stack([whole(one, edge).start, whole(one, edge).end], axis=1))
         return both[:, 0], both[:, 1]
+
+    def middle(self, piece: str, edge: str) -> Reals:
+        """The point halfway along an edge."""
+        return self._each(piece, lambda one: point_at(whole(one, edge), length(whole(one, edge)) / 2))
 
     def body(self, measure: str) -> Reals:
         """A measure of the bodies, mm."""
