@@ -14,7 +14,7 @@ from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.fit import FitResult
 from ..jobs.laying import doubts
-from ..jobs.outcome import BodyResult, results_of
+from ..jobs.outcome import BodyResult, CheckResult, results_of
 from ..jobs.prepare import Prepared, prepare
 from ..jobs.specification import ClosureRow
 
@@ -85,10 +85,11 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
     """Errors, then for each body its checks, seams and estimates; failed ones with their numbers."""
     for result in results:
         _say(result.errors, prepared.texts)
+        failed = [one for one in result.checks if not one.holds]
         if result.errors:
             print(f"{result.name}: cannot be drawn")
+            _tell_failed(failed)
             continue
-        failed = [one for one in result.checks if not one.holds]
         loose = [one for one in result.seams if not one.holds]
         closures = result.specification.closures
         small = [one for one in closures if not one.holds]
@@ -98,8 +99,7 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         parts = ["checks", "seams", *(["closures"] if closures else []), *(["fits"] if result.fits else [])]
         which = f"{', '.join(parts[:-1])} and {parts[-1]}"
         print(f"{result.name}: {len(result.pieces)} pieces; {held} of {count} {which} hold")
-        for one in failed:
-            print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
+        _tell_failed(failed)
         for seam in loose:
             left, right = " and ".join(seam.left), " and ".join(seam.right)
             print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
@@ -120,6 +120,11 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
     for body in prepared.bodies:
         for name, short in body.short_forms.items():
             print(f"{body.name}: `{short}` was read as `{name}`")
+
+
+def _tell_failed(checks: Sequence[CheckResult]) -> None:
+    for one in checks:
+        print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
 
 
 def _measured(fit: FitResult) -> str:

@@ -78,6 +78,15 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
         yield _Run(style.nodes, order, people).all(np.arange(first, min(total, first + CHUNK), dtype=np.intp))
 
 
+def checks_alone(style: CheckedStyle, people: People, lanes: Lanes, failed: int) -> tuple[CheckedStyle, Evaluated]:
+    """On bodies where a node failed, by their positions: those checks of the style that do not rest on it, and their values."""
+    bare = replace(style, pieces={}, seams={}, attached={}, fits={}, checks=())
+    checks = (one for one in style.checks if not one.tells)
+    proved = tuple(one for one in checks if failed not in needed(replace(bare, checks=(one,))))
+    alone = replace(bare, checks=proved)
+    return alone, _Run(style.nodes, needed(alone), people).all(lanes)
+
+
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
     return _closure(style.nodes, [*drawn_from(style), *style.fits.values(), *extra])

@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Failure, Part, chunks, drawn_from, evaluate, needed, rested_on
+from ..graph.evaluate import Evaluated, Failure, Part, checks_alone, chunks, drawn_from, evaluate, needed, rested_on
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
@@ -106,7 +106,7 @@ NOTHING = Specification()
 
 @dataclass(frozen=True)
 class BodyResult:
-    """All of one body. With errors it has no pieces."""
+    """All of one body. With errors it has no pieces, and only those checks that fail all the same."""
 
     name: str
     pieces: tuple[PieceResult, ...]
@@ -148,9 +148,11 @@ def _results(prepared: Prepared, evaluated: Evaluated, lanes: Iterable[int]) -> 
     found: dict[int, BodyResult] = {}
     for part in evaluated.parts:
         _of_part(style, prepared, part, errors, found)
+    told = _told_all_the_same(style, prepared, evaluated)
     for lane in lanes:
         if lane not in found:
-            found[lane] = BodyResult(prepared.bodies[lane].name, (), (), (), (), tuple(errors.get(lane, ())))
+            wrong = tuple(errors.get(lane, ()))
+            found[lane] = BodyResult(prepared.bodies[lane].name, (), (), told.get(lane, ()), (), wrong)
     return tuple(found[lane] for lane in lanes)
 
 
@@ -346,6 +348,21 @@ def _checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckRe
         CheckResult(check.name, check.written, bool(held), figures, check.text)
         for held, figures in zip(_column(part.values[check.node], count), _figures(style, part, check.node), strict=True)
     ]
+
+
+def _told_all_the_same(
+    style: CheckedStyle, prepared: Prepared, evaluated: Evaluated
+) -> dict[int, tuple[CheckResult, ...]]:
+    """Of bodies that cannot be drawn, the checks that fail before what cannot be drawn: they say why, in the style's words."""
+    found: dict[int, tuple[CheckResult, ...]] = {}
+    for node in sorted({one.node for one in evaluated.failures}):
+        lanes = np.array([one.lane for one in evaluated.failures if one.node == node], dtype=np.intp)
+        alone, values = checks_alone(style, prepared.population, lanes, node)
+        for part in values.parts:
+            rows = [_checked(alone, check, part) for check in alone.checks]
+            for at, lane in enumerate(part.lanes.tolist()):
+                found[lane] = tuple(row[at] for row in rows if not row[at].holds)
+    return found
 
 
 def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:

@@ -41,7 +41,11 @@ def test_a_sentence_that_shows_how_it_is_written_stands_on_the_ground_of_the_exa
     ("recipe", "row"),
     [
         ("straight_skirt", "  gives piece back: waistline, centre, hem, side, dart inner_dart, dart outer_dart\n"),
-        ("set_in", "  gives piece sleeve: front_cap, back_cap, back_seam, hem, front_seam, point shoulder_mark\n"),
+        (
+            "set_in",
+            "  gives piece sleeve: front_cap, back_cap, back_seam, hem, front_seam, line biceps, line elbow, "
+            "point shoulder_mark, point front_pitch, point back_pitch\n",
+        ),
         ("flat_collar", "  gives piece collar, in the example: outer, neckline, centre_back, line shoulder\n"),
     ],
 )

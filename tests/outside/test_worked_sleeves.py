@@ -126,3 +126,17 @@ def room(found: dict[str, Value], side: str) -> float:
     )
     way = (end - tip) / np.linalg.norm(end - tip)
     return float(abs(way[0] * (pit - tip)[1] - way[1] * (pit - tip)[0]))
+
+
+def test_kimono_of_common_practice() -> None:
+    """Common practice, no source: half a hem of (arm + 5 cm) / 2, a top line that drops 4 cm at 15 cm beyond the shoulder point,
+    14.93 degrees over 15.524 cm; the two halves fall so on the mean. The hem, an arc, is a little longer than stated."""
+    row = next(row for row in DATA["kimono"] if row["id"] == "B")
+    row = {**row, "measures": {"upper_arm_girth": 30.0}, "reach": 15.524, "half": 17.5, "fall_most": 14.9314}
+    found = kimono(row)
+    falls = []
+    for side in ("front", "back"):
+        tip, end = (np.asarray(found[name])[0] for name in (f"made.{side[0]}.tip", f"made.sleeved_{side}.hem_top"))
+        falls.append(np.degrees(np.arctan2(tip[1] - end[1], end[0] - tip[0])))
+        assert edge(found[f"made.{side}"], "sleeve_hem") == pytest.approx(175.0, abs=4.0)
+    assert np.mean(falls) == pytest.approx(14.9314, abs=0.001)

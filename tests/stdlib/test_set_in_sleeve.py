@@ -69,6 +69,9 @@ def test_a_sleeve_too_wide_for_its_armhole_is_told_before_it_is_drawn() -> None:
     (made,) = results(GIVEN, [NOBODY], ["wide=52 cm"])
     assert made.errors
     assert "armhole deeper" in made.errors[0].fix
+    (told,) = made.checks  # of what needs no drawing
+    assert told.name == "sleeve.armhole_has_room_for_the_sleeve"
+    assert "less ease at the upper arm" in told.advice
 
 
 @pytest.mark.parametrize("seed", [1, 1988])

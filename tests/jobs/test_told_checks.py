@@ -1,0 +1,51 @@
+"""Of a body that cannot be drawn, the checks that fail all the same are told."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from godet.cli.main import main
+
+STYLE = """language 1
+style "Told"
+
+choice wide = 20 cm
+
+point low = origin up 30 cm
+point side = low outward wide
+solve far between 1 cm and 10 cm that wide equals far * 3 within 0.1 mm "make it narrower"
+point end = origin outward far
+piece cloth {
+    line lower from origin to end
+    line outer from end to side
+    line upper from side to low
+    line inner from low to origin
+    grain up
+    cut 1
+}
+
+check it_can_be_solved that wide at_most 30 cm "choose a narrower one"
+check it_is_drawn that length of cloth.outer at_least 5 cm
+"""
+BODY = 'name = "invented"\nunit = "cm"\nsex = "F"\n[measures]\nbust_girth = 92\n'
+
+
+@pytest.fixture
+def told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> object:
+    (tmp_path / "told.style").write_text(STYLE, "utf-8")
+    (tmp_path / "body.toml").write_text(BODY, "utf-8")
+
+    def run(command: str, wide: str) -> tuple[int, str]:
+        code = main([command, str(tmp_path / "told.style"), "--body", str(tmp_path / "body.toml"), "--set", f"wide={wide}"])
+        return code, capsys.readouterr().out
+
+    return run
+
+
+def test_of_a_body_that_cannot_be_drawn_the_checks_that_need_no_drawing_are_told(told: object) -> None:
+    assert callable(told)
+    code, out = told("check", "40 cm")
+    assert code == 2
+    assert "FAILS  it_can_be_solved: wide at_most 30 cm  (400.0 mm, 300.0 mm); choose a narrower one" in out
+    assert "it_is_drawn" not in out
