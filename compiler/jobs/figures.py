@@ -32,7 +32,7 @@ def figures(word: str = "") -> dict[str, str]:
     wanted: dict[str, Callable[[], Shown]] = {
         verb.name: partial(_of_verb, verb) for verb in verbs().values() if has_figure(verb.example, verb.statement)
     }
-    wanted |= {recipe.name: partial(_of_recipe, recipe) for recipe in recipes() if has_figure(recipe.example)}
+    wanted |= {recipe.name: partial(_of_recipe, recipe) for recipe in recipes() if recipe.is_drawn}
     found: dict[str, str] = {}
     for name, shown in wanted.items():
         if word in ("", name):

@@ -63,6 +63,11 @@ class Shelved:
         return f"use {self.name} from {self.module}"
 
     @property
+    def is_drawn(self) -> bool:
+        """Whether its example can be drawn: a block that gives lengths and angles alone has nothing to show."""
+        return has_figure(self.example) and any(kind in DRAWN for kind, _ in self.gives)
+
+    @property
     def gives(self) -> tuple[tuple[str, str], ...]:
         """What it gives: kind and name of each."""
         given = [one.definition for one in self.recipe.block if isinstance(one, t.Gives)]
@@ -243,7 +248,7 @@ def reference() -> str:
         rows += _block(standard_entry(name), "")
     rows += ["", "## Recipes of the standard library", ""]
     for one in recipes():
-        rows += _block(recipe_entry(one), one.name if has_figure(one.example) else "")
+        rows += _block(recipe_entry(one), one.name if one.is_drawn else "")
     return "\n".join(rows).rstrip() + "\n"
 
 
