@@ -80,14 +80,14 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    checked = (check.node for check in style.checks)
+    checked = (check.node for check in (*style.checks, *style.tidings))
     results = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *style.fits.values(), *checked, *extra]
     return _closure(style.nodes, results)
 
 
 def drawn_from(style: CheckedStyle) -> frozenset[int]:
     """All nodes that pieces, seams, checks and the specification may rest on: not those that are only held against the body."""
-    checked = (check.node for check in style.checks)
+    checked = (check.node for check in (*style.checks, *style.tidings))
     todo = [*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked]
     found: set[int] = set()
     while todo:

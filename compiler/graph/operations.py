@@ -176,9 +176,8 @@ def _bounded(node: Node, args: Args, group: Group) -> Any:
         name = node.fixed["name"]
         shown = {name: value, "lowest": low, "highest": high}
         figures = dict(figure(word, number, node.kind.word) for word, number in shown.items())
-        raise Trouble(
-            f"`{name}` is outside its bounds", "measure again what it comes from, choose another value, or widen its bounds", np.asarray(outside), figures
-        )
+        fix = "measure again what it comes from, choose another value, or widen its bounds"
+        raise Trouble(f"`{name}` is outside its bounds", fix, np.asarray(outside), figures)
     return value
 
 

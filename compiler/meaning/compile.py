@@ -133,7 +133,7 @@ def _collected(
         tuple(bench.nodes),
         pieces,
         seams,
-        checks,
+        tuple(one for one in checks if not one.tells),
         tuple(bench.choices),
         bench.names,
         measures,
@@ -144,6 +144,7 @@ def _collected(
         whole.changed,
         bench.definitions,
         fits,
+        tuple(one for one in checks if one.tells),
     )
 
 

@@ -20,7 +20,7 @@ from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest
 from ..geometry.meet import lines
 from ..geometry.path import Path, chain, flatten_fixed, line
-from ..geometry.tolerances import ON_JOINT
+from ..geometry.tolerances import COINCIDE, ON_JOINT
 from .edges import edge_from, edge_path
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
@@ -76,6 +76,10 @@ def _on_cloth(piece: Piece, side: Side) -> list[Side]:
     gaps = [gap for sides in _darts(piece) if (gap := _gap(side.drawn, *sides)) is not None]
     if not gaps:
         return [side]
+    total = length(side.drawn)
+    ends = np.any([(low <= COINCIDE) | (high >= total - COINCIDE) for low, high in gaps], axis=0)
+    if ends.any():
+        raise Trouble(f"the level `{side.edge}` ends in a dart", "let the dart stand elsewhere, or measure the body again", ends)
     starts = np.stack(np.broadcast_arrays(*(low for low, _ in gaps)), axis=1)
     order = np.argsort(starts, axis=1, kind="stable")
     agree(row_keys(order))

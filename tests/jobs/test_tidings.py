@@ -8,7 +8,6 @@ import pytest
 from godet.jobs.outcome import outcomes
 from godet.jobs.report import report
 from godet.output.report import as_json, as_text
-from support.style_runs import prepared
 from support.styles import said, values, written
 
 STYLE = """language 1
