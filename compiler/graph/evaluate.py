@@ -80,9 +80,8 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
 
 def checks_alone(style: CheckedStyle, people: People, lanes: Lanes, failed: int) -> tuple[CheckedStyle, Evaluated]:
     """On bodies where a node failed, by their positions: those checks of the style that do not rest on it, and their values."""
-    bare = replace(style, pieces={}, seams={}, attached={}, fits={}, checks=())
-    checks = (one for one in style.checks if not one.tells)
-    proved = tuple(one for one in checks if failed not in needed(replace(bare, checks=(one,))))
+    bare = replace(style, pieces={}, seams={}, attached={}, fits={}, checks=(), tidings=())
+    proved = tuple(one for one in style.checks if failed not in needed(replace(bare, checks=(one,))))
     alone = replace(bare, checks=proved)
     return alone, _Run(style.nodes, needed(alone), people).all(lanes)
 
@@ -94,7 +93,7 @@ def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
 
 def drawn_from(style: CheckedStyle) -> tuple[int, ...]:
     """Nodes of the pieces, seams, checks and the specification: not those that are only held against the body."""
-    checked = (check.node for check in style.checks)
+    checked = (check.node for check in (*style.checks, *style.tidings))
     return (*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked)
 
 

@@ -64,7 +64,7 @@ def explain(prepared: Prepared, name: str) -> tuple[tuple[tuple[str, tuple[Line,
 def _find(style: CheckedStyle, name: str) -> tuple[int | None, Diagnostic | None]:
     if name in style.names:
         return style.names[name], None
-    check = next((one for one in style.checks if one.name == name), None)
+    check = next((one for one in (*style.checks, *style.tidings) if one.name == name), None)
     if check is not None:
         return check.node, None
     ends = [one for one in style.names if one.endswith(f".{name}")]

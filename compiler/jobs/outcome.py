@@ -234,9 +234,8 @@ def _of_part(
     pieces: dict[str, Piece] = {name: part.values[node] for name, node in style.pieces.items()}  # type: ignore[misc]
     _faults(style, prepared, part, pieces, errors)
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
-    checks, tidings = ([one for one in style.checks if one.tells is tells] for tells in (False, True))
-    sewn, checked = _seams(style, part), [_checked(style, check, part) for check in checks]
-    told = [_checked(style, check, part) for check in tidings]
+    sewn, checked = _seams(style, part), [_checked(style, check, part) for check in style.checks]
+    told = [_checked(style, check, part) for check in style.tidings]
     estimated, by_size = _estimated(style, prepared, part), sizes(style)
     fitted = fits(style, part, prepared.population)
     for at, lane in enumerate(part.lanes.tolist()):

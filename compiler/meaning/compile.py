@@ -135,7 +135,7 @@ def _collected(
         tuple(bench.nodes),
         pieces,
         seams,
-        checks,
+        tuple(one for one in checks if not one.tells),
         tuple(bench.choices),
         bench.names,
         measures,
@@ -146,6 +146,7 @@ def _collected(
         whole.changed,
         bench.definitions,
         fits,
+        tuple(one for one in checks if one.tells),
     )
 
 

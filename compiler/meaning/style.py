@@ -85,7 +85,7 @@ class CheckedStyle:
     `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
     `built_from` are the titles of the styles it is built from, nearest first; `changed` maps a definition that is changed in
     it to the sentence in the base; `definitions` maps each of `names` to its sentence. `fits` are the promises of fit that its
-    pieces are held to, by name, `base.bust` for one of a block.
+    pieces are held to, by name, `base.bust` for one of a block. `tidings` are what is told where its condition holds.
     """
 
     title: str
@@ -104,3 +104,4 @@ class CheckedStyle:
     changed: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}))
     definitions: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}))
     fits: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    tidings: tuple[NamedCheck, ...] = ()

@@ -185,7 +185,7 @@ def test_bodies_that_do_not_differ_in_structure_stay_together() -> None:
     """Those whose pieces have the same darts and lines are in one part: no two parts are alike."""
     evaluated, nodes = run(BODICES, real_women(60, 4), "back", "front", "long_back", "long_front")
     made = [[part.values[node] for node in nodes] for part in evaluated.parts]
-    rows = [tuple((p.dart_names(), len(p.lines)) for p in row if isinstance(p, Piece)) for row in made]
+    rows = [tuple((p.dart_names(), *(line.names for line in p.lines)) for p in row if isinstance(p, Piece)) for row in made]
     assert len(set(rows)) == len(rows) < 30
 
 

@@ -88,7 +88,8 @@ class _Half:
         bust = of("bust_girth") + self.bust_ease
         add("girth at bust (or lower underarm) - body - ease", self.round_at(level) - bust, -5, 5)
         if self.woman:
-            add("women whose underarm lies below the bust level", np.where(self.bust_level > under + 1, 1.0, 0.0), 0, 0)
+            # There the girth is true at the underarm line, which lies lower: a limit, told by the draft.
+            add("women whose underarm lies below the bust level", np.where(self.bust_level > under + 1, 1.0, 0.0), 0, 0, 0.989)
         add("underarm line - upper chest", self.round_at(under) - of("upper_chest_girth"), 20)
         least = np.min([self.round_at(level * (1 - share)) for share in (0.45, 0.52, 0.58, 0.64, 0.7)], axis=0)
         shown = least if self.woman else self.round_at(0.6 * self.bust_level)
