@@ -59,7 +59,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "a value, change those of each.",
         (
             "change choice overarm = 18 cm",
-            "change half_back, half_front with shoulder_drop 5 cm",
+            "change front_neck, back_neck with lowered 2 cm",
             "change allow with hem 2 cm",
             "change front, back {",
         ),

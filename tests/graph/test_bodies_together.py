@@ -88,9 +88,9 @@ def test_all_reported_numbers_are_those_of_one_body_at_a_time(style: Path) -> No
 
 def test_what_is_solved_for_does_not_depend_on_the_others() -> None:
     women = real_women(8, 5)
-    together = numbers(DEMO, women, "front_below")
+    together = numbers(DEMO, women, "sleeved.pair.shift")
     assert len(set(together)) > 4
-    alone = [numbers(DEMO, [one], "front_below")[0] for one in women]
+    alone = [numbers(DEMO, [one], "sleeved.pair.shift")[0] for one in women]
     assert together == pytest.approx(alone, abs=1e-9)
 
 

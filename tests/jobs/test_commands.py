@@ -97,22 +97,22 @@ piece folded = pleat wide along folds depth 2 cm kind knife toward side free low
 
 
 def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["explain", STYLE, "back_quarter", "--body", ALTO]) == 0
+    assert main(["explain", STYLE, "base.d.half_waist", "--body", ALTO]) == 0
     told = capsys.readouterr().out
-    assert "base.d.back_quarter = 250.0 mm" in told
-    assert "length quarter = (bust_girth + bust_ease) / 4" in told
-    assert "measured: 92 cm in" in told
+    assert "base.d.half_waist = 422.5 mm" in told  # half of 74.5 cm and 10 cm of ease
+    assert "length half_waist = (natural_waist_girth + waist_ease) / 2" in told
+    assert "measured: 74.5 cm in" in told
 
 
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [
-        (["check", STYLE, "--body", ALTO], 0, "19 of 19"),
+        (["check", STYLE, "--body", ALTO], 0, "46 of 46"),
         (["check", STYLE], 0, "no errors"),
         (["check", "missing.style"], 2, "E501"),
         (["check", str(PATTERNS)], 2, "E502"),
         (["build", STYLE], 2, "E505"),
-        (["check", STYLE, "--body", ALTO, "--set", "overarm=40 cm"], 2, "between 12 cm and 20 cm"),
+        (["check", STYLE, "--body", ALTO, "--set", "overarm=40 cm"], 2, "between 18 cm and 30 cm"),
         (["check", STYLE, "--body", ALTO, "--set", "overram=15 cm"], 2, "did you mean `overarm`"),
         (["check", STYLE, "--body", ALTO, "--set", "overarm"], 2, "E506"),
         (["check", STYLE, "--body", ALTO, "--body", ALTO], 2, "two bodies are called"),

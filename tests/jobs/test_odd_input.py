@@ -116,8 +116,8 @@ def test_a_folder_without_bodies_and_a_body_that_is_not_there(tmp_path: Path, ca
 @pytest.mark.parametrize(
     ("setting", "said"),
     [
-        ("overarm=11.9 cm", "between 12 cm and 20 cm"),
-        ("overarm=20.1 cm", "between 12 cm and 20 cm"),
+        ("overarm=17.9 cm", "between 18 cm and 30 cm"),
+        ("overarm=30.1 cm", "between 18 cm and 30 cm"),
         ("drape=-1 cm", "between 1 cm and 4.5 cm"),
         ("overarm=15", "overarm"),
         ("overarm=yes", "overarm"),
@@ -137,7 +137,7 @@ def test_a_setting_that_cannot_be_is_refused(setting: str, said: str, capsys: Ca
     assert said in captured.err
 
 
-@pytest.mark.parametrize("setting", ["overarm=12 cm", "overarm=20cm", "overarm=150mm", "overarm=6 in"])
+@pytest.mark.parametrize("setting", ["overarm=18 cm", "overarm=30cm", "overarm=250mm", "overarm=10 in"])
 def test_a_setting_on_its_bounds_or_in_another_unit_is_taken(setting: str, capsys: Captured) -> None:
     assert main(["check", STYLE, "--set", setting]) == 0
     assert "error" not in capsys.readouterr().err
