@@ -22,6 +22,8 @@ from support.style_runs import PATTERNS, prepared, results
 STYLES = Path(__file__).parent
 DEMOS = sorted(PATTERNS.glob("*.style"))
 WANTED = dict.fromkeys(DEMOS, 97)  # of 100 bodies; of a block of the library alone, 95
+FOR_WOMEN = ("princess_dress_bodice", "puff_sleeve")  # fitted over a bust; their texts say so
+WOMENS = 90  # of 100 men
 
 
 def sound(one: BodyResult) -> bool:
@@ -32,7 +34,8 @@ def sound(one: BodyResult) -> bool:
 @pytest.mark.parametrize("style", [*sorted(STYLES.glob("*.style")), *DEMOS], ids=lambda path: path.stem)
 def test_at_least_so_many_of_100_draw(style: Path, people: Callable[[int, int], list[Body]], seed: int) -> None:
     made = results(style, people(100, seed))
-    assert sum(sound(one) for one in made) >= WANTED.get(style, 95)
+    wanted = WOMENS if people is real_men and style.stem in FOR_WOMEN else WANTED.get(style, 95)
+    assert sum(sound(one) for one in made) >= wanted
     for one in made:
         told = any(not check.holds and check.figures for check in one.checks) or any(fit.wrong for fit in one.fits)
         assert sound(one) or one.errors or told

@@ -1,0 +1,28 @@
+"""Gathers lie between the notches that bound them, and a piece made by blending an edge is held to its block's promises."""
+
+from __future__ import annotations
+
+import pytest
+from godet.jobs.files import Disk
+from godet.jobs.notches import gathered, with_seam_notches
+from godet.jobs.prepare import prepare
+from support.style_runs import PATTERNS, prepared, results
+
+
+def test_nothing_is_gathered_between_the_underarm_and_the_pitch_of_a_puff() -> None:
+    style = PATTERNS / "puff_sleeve.style"
+    for result in results(style, prepare(Disk(), str(style), [str(PATTERNS / "bodies")]).bodies):
+        parts = gathered(result, with_seam_notches(result))
+        seams = {seam.name: seam for seam in result.seams}
+        for cap, name, foot in (("front_cap", "front_armhole", 0.34), ("back_cap", "back_armhole", 0.40)):
+            (part,) = parts[f"sleeve.{cap}"]
+            seam = seams[name]
+            # The foot is a share of the armhole, as long on both sides; all the rest is gathered.
+            assert part.stop_mm - part.start_mm == pytest.approx(seam.left_mm - foot * seam.right_mm, abs=0.5)
+            assert part.to_mm == pytest.approx((1.0 - foot) * seam.right_mm, abs=0.5)
+
+
+def test_a_blended_hem_leaves_the_promises_of_the_block() -> None:
+    style = prepared(PATTERNS / "yoke_shirt.style").style
+    assert style is not None
+    assert {"base.bust", "base.waist", "base.hem"} <= set(style.fits)
