@@ -102,7 +102,8 @@ def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]
     marks: list[Mark] = []
     for _, side, points in drawn:
         for part in shapely.get_parts(shapely.LineString(points).difference(boxes)):
-            marks.append(Line(LAYERS[how], shapely.get_coordinates(part), source=side.names[-1]))
+            if not part.is_empty:  # words may stand on all of it
+                marks.append(Line(LAYERS[how], shapely.get_coordinates(part), source=side.names[-1]))
     return marks
 
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
+from godet.drawing.levels import level_lines
 from godet.drawing.marks import Drawing, Label, Line
 from godet.drawing.piece import draw_piece
 from godet.drawing.wording import Levels, PieceInfo
@@ -84,3 +85,11 @@ def test_no_level_is_drawn_beyond_the_cloth() -> None:
     piece = replace(front(), lines=(Side(("bust",), line(at[:, 0], at[:, 1])),), signs={"bust": Sign("level", level="bust")})
     reach = np.concatenate([mark.points for mark in of(drawn(piece), "bust")[0]])
     assert reach[:, 0].max() == pytest.approx(240.0 + 10.0 * 145.0 / 205.0, abs=1.0)
+
+
+def test_a_part_of_a_level_that_words_cover_is_not_drawn() -> None:
+    """As between the cuts of a puff, where a part is shorter than its words."""
+    at = points((40.0, 150.0), (46.0, 150.0))
+    piece = replace(front(), lines=(Side(("bust",), line(at[:, 0], at[:, 1])),), signs={"bust": Sign("level", level="bust")})
+    words = Label("a long row of words", np.array([30.0, 147.0]), 6.0)
+    assert level_lines(piece, [words], "light") == []
