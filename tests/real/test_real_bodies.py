@@ -22,6 +22,8 @@ from support.style_runs import PATTERNS, prepared, results
 STYLES = Path(__file__).parent
 DEMOS = sorted(PATTERNS.glob("*.style"))
 WANTED = dict.fromkeys(DEMOS, 97)  # of 100 bodies; of a block of the library alone, 95
+OF_THE_OTHER = 65  # of 100 bodies on whom a block is drawn that is not for them
+FOR_WOMEN, FOR_MEN = ("bodices", "finished_bodice", "trued_bodice"), ("torsos",)
 
 
 def sound(one: BodyResult) -> bool:
@@ -32,9 +34,11 @@ def sound(one: BodyResult) -> bool:
 @pytest.mark.parametrize("style", [*sorted(STYLES.glob("*.style")), *DEMOS], ids=lambda path: path.stem)
 def test_at_least_so_many_of_100_draw(style: Path, people: Callable[[int, int], list[Body]], seed: int) -> None:
     made = results(style, people(100, seed))
-    assert sum(sound(one) for one in made) >= WANTED.get(style, 95)
+    others = style.stem in (FOR_WOMEN if people is real_men else FOR_MEN)
+    assert sum(sound(one) for one in made) >= (OF_THE_OTHER if others else WANTED.get(style, 95))
     for one in made:
-        assert sound(one) or one.errors or any(not check.holds and check.figures for check in one.checks)
+        told = [check.figures for check in one.checks if not check.holds] + [fit.wrong for fit in one.fits if not fit.holds]
+        assert sound(one) or one.errors or any(told)
         assert all(error.fix and error.span is not None and error.body == one.name for error in one.errors)
 
 
