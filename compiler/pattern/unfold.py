@@ -135,6 +135,7 @@ def unfold(piece: Piece, edge: str) -> Piece:
         signs=MappingProxyType({**mine.signs, **other.signs}),
         notches=(*mine.notches, *shifted),
         worn=None,
+        gone=MappingProxyType({f"{to}{n}": why for n, why in piece.gone.items() for to in ("", "left_", "right_")}),
         unsure=mine.unsure | other.unsure,
         finish=mine.finish.joined(other.finish),
     )

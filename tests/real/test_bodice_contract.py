@@ -25,7 +25,7 @@ from support.real_bodies import all_men, all_women
 from support.style_runs import prepared
 from support.widths import width_along, width_at
 
-STYLE = Path(__file__).with_name("contract.style")
+STYLE = Path(__file__).parent / "blocks" / "contract.style"
 EASES = {"F": (80.0, 40.0, 60.0, 25.0), "M": (100.0, 120.0, 80.0, 40.0)}  # bust, waist, hip, armhole
 BLOCKS = {"F": ("short", "long"), "M": ("short_man", "long_man")}
 DRAFT = ("bust_level", "armpit_level", "hip_drop", "front_width", "back_width", "waist_back", "waist_front")
