@@ -240,7 +240,7 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
         return f"measured: {shown(body.measures[name], kind, body.unit)} in {where}{line}"
     made = estimates.get(name)
     if made is None:
-        child = "; the estimates are adults', and none is made of a child" if body.is_child else ""
+        child = "; no figures of children tell it" if body.is_child else ""
         return f"missing: not measured in {where}, and nothing that was measured tells it{child}"
     text = f"{'worked out' if made.exact else 'estimated'}: {shown(made.value, kind, body.unit)}"
     if made.sd != 0:

@@ -57,8 +57,7 @@ def _one(a: Path, b: Path) -> Path:
 def level_ticks(piece: Piece, sewn: Container[str], how: Levels) -> list[Mark]:
     """Across each level, a little inside the edge it ends on, where that is sewn: there the pieces of a seam must meet."""
     marks: list[Mark] = []
-    for _, side in level_sides(piece) if how in LAYERS else ():
-        points = flat(side.drawn)
+    for _, side, points in _drawn(piece, how):
         for end, before in ((points[0], points[1]), (points[-1], points[-2])):
             if _meets_seam(piece, end, sewn):
                 way = (before - end) / np.linalg.norm(before - end)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import Disagreement
 from ..geometry.path import Path
-from ..meaning.style import CheckedStyle, Node
+from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.piece import Piece, Reals, Trouble
+from ..verbs.attached import Attached
 from ..verbs.values import Mask, Opened, Seam, Value, taken
 from .operations import OPERATIONS, Group, People, chosen_by, figure
 from .solving import Unsolved, solved
@@ -78,12 +79,9 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
         yield _Run(style.nodes, order, people).all(np.arange(first, min(total, first + CHUNK), dtype=np.intp))
 
 
-def checks_alone(style: CheckedStyle, people: People, lanes: Lanes, failed: int) -> tuple[CheckedStyle, Evaluated]:
-    """On bodies where a node failed, by their positions: those checks of the style that do not rest on it, and their values."""
-    bare = replace(style, pieces={}, seams={}, attached={}, fits={}, checks=(), tidings=())
-    proved = tuple(one for one in style.checks if failed not in needed(replace(bare, checks=(one,))))
-    alone = replace(bare, checks=proved)
-    return alone, _Run(style.nodes, needed(alone), people).all(lanes)
+def check_alone(style: CheckedStyle, people: People, lanes: Lanes, check: NamedCheck) -> Evaluated:
+    """One check on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide it."""
+    return _Run(style.nodes, _closure(style.nodes, [check.node]), people).all(lanes)
 
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
@@ -105,7 +103,7 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
     while todo:
         index, bodies = todo.pop()
         old = found.get(index)
-        if old is everybody or index not in part.values or not bodies.any():
+        if old is everybody or not bodies.any():
             continue
         new = bodies if old is None else old | bodies
         if old is not None and not (new & ~old).any():
@@ -113,9 +111,10 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
         found[index] = new = everybody if new.all() else new
         node = style.nodes[index]
         arms = ARMS.get(node.op, ())
-        first = chosen_by(node, part.values, group) if arms else everybody
+        known = node.args.get("test", index) in part.values  # what a solve that rests at a bound tried is not kept
+        first = chosen_by(node, part.values, group) if arms and known else everybody
         for name, arg in node.args.items():
-            if name in arms:
+            if name in arms and known:
                 todo.append((arg, new & (first if name == "first" else ~first)))
             else:
                 todo.append((arg, new))
@@ -334,4 +333,7 @@ def _numbers(value: Value) -> list[Reals]:
         return [*drawn, *(point for point in value.points.values() if point is not None)]
     if isinstance(value, Seam):
         return [value.left_mm, value.right_mm]
+    if isinstance(value, Attached):
+        held = (getattr(value, one.name) for one in fields(value))
+        return [one for one in held if isinstance(one, np.ndarray) and one.dtype.kind == "f"]
     return []

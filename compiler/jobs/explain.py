@@ -183,6 +183,8 @@ def shown(value: Value, kind: str, lane: int) -> str:
         case Finished():
             return quantity(at(value.value), "length")
         case Fit():
+            if value.garment is None:
+                return "no piece lies there"
             worn = "not measured" if value.body is None else f"{at(value.garment - value.body):+.1f} mm on the body"
             return f"{at(value.garment):.1f} mm, {worn}; {at(value.ease):+.1f} mm asked"
         case Closure():

@@ -20,9 +20,11 @@ SLACK = 0.05
 
 @dataclass(frozen=True)
 class FitResult:
-    """A promise of fit on one body, mm. `level` is "" for a length; `body_mm` and `given_mm` are None where the body was not
-    measured there; `drafted_mm` is what the block's own pieces come to, None for a promise of the style itself. `wrong` says in
-    words why it does not hold. `estimated`: what the body measures is itself an estimate."""
+    """A promise of fit on one body, mm. `level` is "" for a length; `body_mm` is None where the body was not measured there,
+    `garment_mm` where no piece lies there, `given_mm` where either is so; `drafted_mm` is what the block's own pieces come to,
+    None for a promise of the style itself. `wrong` says in words why it does not hold. `estimated`: what the body measures is
+    itself an estimate.
+    """
 
     name: str
     level: str
@@ -32,7 +34,7 @@ class FitResult:
     over_mm: float | None
     under_mm: float
     drafted_mm: float | None
-    garment_mm: float
+    garment_mm: float | None
     given_mm: float | None
     wrong: str
     estimated: bool
@@ -66,10 +68,9 @@ def _column(style: CheckedStyle, part: Part, people: People, name: str, index: i
     for body, asked, over, under, drafted, cut, garment, stretch, estimated in rows:
         assert asked is not None
         assert under is not None
-        assert garment is not None
         level, round_, text = settled.get("level", ""), settled["round"], style.notes.get(name, "")
         wrong = "" if body is None else _wrong(bool(level), body, asked, over, under, drafted, cut, stretch)
-        given = None if body is None else garment - body
+        given = None if body is None or garment is None else garment - body
         made.append(FitResult(name, level, round_, body, asked, over, under, drafted, garment, given, wrong, estimated, text))
     return made
 
@@ -89,16 +90,19 @@ def _wrong(
     stretch: float,
 ) -> str:
     """Why a promise does not hold, in words; "" where it does. A length may be asked shorter than the body's, a girth not."""
+    if cut is None and drafted is None:
+        return "no piece of the garment lies there"
     for what, found in (("the garment", cut), ("the draft", drafted)):
         if found is None:
             continue
-        if is_girth and found * (1.0 + stretch) < body - under - SLACK:
+        if (worn := found * (1.0 + stretch)) < body - under - SLACK and is_girth:
             beyond = ", more than its cloth stretches" if stretch else ""
             return f"{what} is {body - found:.1f} mm smaller than the body{beyond}"
-        if (less := body + asked - found) > under + SLACK:
+        if (less := body + asked - worn) > under + SLACK:
             return f"{what} has {less:.1f} mm less than asked"
-    if drafted is not None and over is not None and (more := drafted - body - asked) > over + SLACK:
-        return f"the draft has {more:.1f} mm more than asked"
+    what, held = ("the garment", cut) if drafted is None else ("the draft", drafted)
+    if held is not None and over is not None and (more := held - body - asked) > over + SLACK:
+        return f"{what} has {more:.1f} mm more than asked"
     return ""
 
 

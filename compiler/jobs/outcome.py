@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Failure, Part, checks_alone, chunks, drawn_from, evaluate, needed, rested_on
+from ..graph.evaluate import Evaluated, Failure, Part, check_alone, chunks, drawn_from, evaluate, needed, rested_on
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
@@ -354,13 +354,11 @@ def _told_all_the_same(
 ) -> dict[int, tuple[CheckResult, ...]]:
     """Of bodies that cannot be drawn, the checks that fail before what cannot be drawn: they say why, in the style's words."""
     found: dict[int, tuple[CheckResult, ...]] = {}
-    for node in sorted({one.node for one in evaluated.failures}):
-        lanes = np.array([one.lane for one in evaluated.failures if one.node == node], dtype=np.intp)
-        alone, values = checks_alone(style, prepared.population, lanes, node)
-        for part in values.parts:
-            rows = [_checked(alone, check, part) for check in alone.checks]
-            for at, lane in enumerate(part.lanes.tolist()):
-                found[lane] = tuple(row[at] for row in rows if not row[at].holds)
+    lanes = np.array(sorted({one.lane for one in evaluated.failures}), dtype=np.intp)
+    for check in style.checks if lanes.size else ():
+        for part in check_alone(style, prepared.population, lanes, check).parts:
+            for lane, row in zip(part.lanes.tolist(), _checked(style, check, part), strict=True):
+                found[lane] = (*found.get(lane, ()), *(() if row.holds else (row,)))
     return found
 
 

@@ -86,10 +86,14 @@ def _in_order(places: Sequence[Reals]) -> list[Reals]:
 
 def _in_all_lanes(places: Sequence[Place], total: Reals) -> list[Reals]:
     """Places (L,) in rising order, each in every lane: where there is none, at a share of the length of its own."""
-    if not places:
+    kept: list[Place] = []
+    for one in places:
+        if not any(_is_one(one, other) for other in kept):
+            kept.append(one)
+    if not kept:
         return []
-    count = len(places)
-    found = [np.where(ok, s, total * ((k + 1) / (count + 1))) for k, (s, ok) in enumerate(places)]
+    count = len(kept)
+    found = [np.where(ok, s, total * ((k + 1) / (count + 1))) for k, (s, ok) in enumerate(kept)]
     table = np.sort(np.stack(np.broadcast_arrays(*found), axis=1), axis=1)
     step = np.minimum(APART, np.broadcast_to(total, table.shape[:1]) / (4 * (count + 1)))
     for k in range(count):
@@ -97,6 +101,12 @@ def _in_all_lanes(places: Sequence[Place], total: Reals) -> list[Reals]:
     for k in reversed(range(count)):
         table[:, k] = np.minimum(table[:, k], (total if k == count - 1 else table[:, k + 1]) - step)
     return [table[:, k] for k in range(count)]
+
+
+def _is_one(one: Place, other: Place) -> bool:
+    """Whether two places are one in every lane, as where two cuts meet on the line."""
+    same = np.abs(np.where(one[1], one[0], 0.0) - np.where(other[1], other[0], 0.0)) < COINCIDE
+    return bool((same & (one[1] == other[1])).all())
 
 
 def left_out(side: Side, there: Mask) -> Side | None:

@@ -7,7 +7,6 @@ level as well, as the waistline of a bodice is.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 from types import MappingProxyType
@@ -55,13 +54,16 @@ def with_level(piece: Piece, called: str, path: Path | None, ends: tuple[str, st
 
 
 def with_level_edge(piece: Piece, called: str, edge: str, ends: tuple[str, str]) -> Piece:
-    """The piece with an edge that is a level, as the waistline of a bodice: it stays so whatever becomes of the edge.
+    """The piece with an edge that is a level, as the waistline of a bodice: its sides are named `EDGE.CALLED`, so that what is
+    drawn on to it later, as a button stand, is no part of the level.
 
     Trouble where it does not run from one of the edges `ends` to the other.
     """
     if edge_from(piece, edge, ends[0]) == edge_from(piece, edge, ends[1]):
         raise Trouble(f"`{edge}` meets `{ends[0]}` and `{ends[1]}` at one end", "name the edges it runs between")
-    return replace(piece, signs=MappingProxyType({**piece.signs, edge: Sign("level", level=called)}))
+    part_of = f"{edge}.{called}"
+    ring = tuple(replace(one, names=(*one.names, part_of)) if edge in one.names else one for one in piece.ring)
+    return replace(piece, ring=ring, signs=MappingProxyType({**piece.signs, part_of: Sign("level", level=called)}))
 
 
 def _must_reach(piece: Piece, called: str, path: Path, ends: tuple[str, str]) -> None:
@@ -171,11 +173,12 @@ def level_length(piece: Piece, level: str) -> Reals:
     cloth, outline = _cloth(piece)
     folds = [side.drawn for side in piece.lines if any(_is_fold(piece, name) for name in side.names)]
     for run in runs:
-        for path in run:
-            total = total + _inside(path, cloth)
-        for one, other in itertools.pairwise(run):
-            there = (length(one) > 2 * GONE) & (length(other) > 2 * GONE)
-            total = total + np.where(there, _between(one.end, other.start, cloth, outline, folds), 0.0)
+        end, begun = run[0].start, np.zeros(1, dtype=bool)
+        for path in run:  # a part that this body does not have is passed over
+            there = length(path) > 2 * GONE
+            total = total + np.where(there, _inside(path, cloth), 0.0)
+            total = total + np.where(there & begun, _between(end, path.start, cloth, outline, folds), 0.0)
+            end, begun = np.where(there[:, None], path.end, end), begun | there
     return total
 
 

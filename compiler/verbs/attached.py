@@ -109,7 +109,6 @@ class Fit(Attached):
     cut: Reals | None
 
     @property
-    def garment(self) -> Reals:
-        """What the finished garment measures (L,) mm, or the draft where no finished piece is there."""
-        found = self.drafted if self.cut is None else self.cut
-        return np.zeros(1) if found is None else found
+    def garment(self) -> Reals | None:
+        """What the finished garment measures (L,) mm, or the draft where no finished piece is there; None without either."""
+        return self.drafted if self.cut is None else self.cut

@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 import numpy as np
 
+from ..geometry.lanes import agree
 from ..pattern.levels import level_length
 from ..pattern.piece import Piece, Reals, Trouble
 from .attached import Fit
@@ -14,6 +15,12 @@ from .kinds import AttachedKind, Kind
 from .registry import verb, word
 
 Round = Literal["body", "arm", "leg"]
+
+SHELL = "shell"
+"""The cloth a garment is made of, where a piece says nothing else."""
+
+LEAST = 1.0
+"""Less cloth than this (mm) at a level is none: what is left of a level that was cut away."""
 
 DRAFTED, CUT = "drafted", "cut"
 """What the checker calls the pieces a promise is measured on: those a block gives, and those of the style that come from them."""
@@ -66,38 +73,54 @@ def fit(
     cut: Reals | None = None
     if level is not None:
         ours, theirs = ([one for name, one in pieces.items() if name.startswith(kind)] for kind in (DRAFTED, CUT))
-        drafted = _girth(ours, level, 2.0 if round == "body" else 1.0) if ours else None
-        cut = _garment(theirs, level, round)
+        drafted = _girth(ours, level, [_halves(one) if round == "body" else 1.0 for one in ours])
+        outer = _in_one_cloth(theirs)
+        cut = _girth(outer, level, [_copies(one) if round == "body" else 1.0 for one in outer])
     most, least = (within, within) if within is not None else (over, under)
     return Fit(body, ease, most, np.zeros(1) if least is None else least, drafted, cut)
 
 
-def _girth(pieces: Sequence[Piece], level: str, copies: float) -> Reals:
-    return np.asarray(sum((level_length(one, level) * copies for one in pieces), np.zeros(1)))
-
-
-def _garment(pieces: Sequence[Piece], level: str, round: Round) -> Reals | None:
-    """The girth (L,) mm of the cut pieces at a level: round the body each as often as it is cut, twice on the fold; round an arm
-    or a leg once. None where no piece is there, or on no body."""
-    found = [(one, level_length(one, level)) for one in pieces]
-    there = [(one, long) for one, long in found if (long > 0.0).any()]
-    if not there:
+def _girth(pieces: Sequence[Piece], level: str, copies: Sequence[float]) -> Reals | None:
+    """The girth (L,) mm at a level of pieces, each so many times; None where none is there. Raises Disagreement where some
+    bodies have cloth at the level and others have none."""
+    found = [level_length(one, level) for one in pieces]
+    if not found:
         return None
-    return np.asarray(sum((long * (_copies(one) if round == "body" else 1.0) for one, long in there), np.zeros(1)))
+    total: Reals = np.asarray(sum((long * many for long, many in zip(found, copies, strict=True)), np.zeros(1)))
+    return total if agree((total > LEAST).astype(np.int64)) else None
+
+
+def _halves(piece: Piece) -> float:
+    """How often a piece of a block goes round the body: a half, or one leg, twice, a whole piece once."""
+    half = piece.fold is not None or piece.worn is not None or str(piece.covers).startswith("trouser")
+    return 2.0 if half else 1.0
+
+
+def _in_one_cloth(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces cut in the shell; where none is, those in the cloth of the first: a lining is worn inside, not beside."""
+    cloths = [[cut.cloth for cut in one.finish.cuts] for one in pieces]
+    shell = next((SHELL for names in cloths if SHELL in names), next((names[0] for names in cloths if names), SHELL))
+    return [one for one, names in zip(pieces, cloths, strict=True) if shell in names]
 
 
 def _copies(piece: Piece) -> float:
-    count = piece.finish.cuts[0].count if piece.finish.cuts else 1
-    return count * (1.0 if piece.fold is None else 2.0)
+    """How often a cut piece goes round the body: as often as it is cut, twice on the fold, a half at most twice."""
+    cuts = piece.finish.cuts
+    count = next((cut.count for cut in cuts if cut.cloth == SHELL), cuts[0].count if cuts else 1)
+    if piece.fold is not None:
+        return 2.0 * count
+    return float(min(count, 2) if piece.worn is not None else count)
 
 
 def given_ease(value: Fit) -> Reals:
-    """What the garment has more than the body (L,) mm, at its smallest. Trouble where the body was not measured there."""
+    """What the garment has more than the body (L,) mm. Trouble where the body was not measured there."""
     if value.body is None:
         raise Trouble("the body was not measured there", "measure it: `godet measures` says how")
-    return value.garment - value.body
+    return garment(value) - value.body
 
 
 def garment(value: Fit) -> Reals:
-    """What the garment measures (L,) mm."""
+    """What the garment measures (L,) mm. Trouble where no cloth of it is there."""
+    if value.garment is None:
+        raise Trouble("no piece of the garment lies at this level", "ask only where it covers the body")
     return value.garment

@@ -26,7 +26,7 @@ def corners(one: BodyResult) -> dict[tuple[str, int], np.ndarray[tuple[int, ...]
 
 def fitted(one: BodyResult) -> list[tuple[str, float | None, float, str, bool]]:
     """Every promise of fit, to a millionth of a millimetre."""
-    return [(fit.name, fit.body_mm, round(fit.garment_mm, 6), fit.wrong, fit.estimated) for fit in one.fits]
+    return [(fit.name, fit.body_mm, round(fit.garment_mm or 0.0, 6), fit.wrong, fit.estimated) for fit in one.fits]
 
 
 @pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)

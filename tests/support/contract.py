@@ -28,7 +28,7 @@ class Contract:
     def share(self, name: str) -> float:
         low, high, _ = self.rows[name]
         found = self.column(name)
-        return float(((found >= low) & (found <= high)).mean()) if found.size else 1.0
+        return float(((found >= low) & (found <= high)).mean()) if found.size else 0.0
 
     def failing(self) -> list[str]:
         """The rows that hold for fewer bodies than they must."""
@@ -43,6 +43,7 @@ class Contract:
         for name, (low, high, _) in self.rows.items():
             x = self.column(name)
             if not x.size:
+                lines.append((name, f"{name:52} on no body"))
                 continue
             spread = (x.mean(), x.std(), *np.percentile(x, (1, 99)))
             numbers = " ".join(f"{one:{width}.2f}" for one, width in zip(spread, (8, 7, 8, 8), strict=True))
