@@ -236,7 +236,7 @@ def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) ->
     assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
     (body,) = json.loads(capsys.readouterr().out)["bodies"]
     assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors"} | {
-        "finished", "trims", "closures", "cut_list", "fit"
+        "finished", "trims", "closures", "cut_list", "fit", "tidings"
     }
     for piece in body["pieces"]:
         assert set(piece) == {"name", "cut", "cuts", "area_mm2", "edges", "remarks", "told", "outline_mm"}
