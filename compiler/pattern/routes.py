@@ -19,7 +19,7 @@ from .edges import OFF
 from .panels import ThroughDart, must_lie_on_cloth
 from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
 from .pivot import ONE_APEX
-from .ring import NOWHERE, Place, edge_run, edge_total, place_on, point_of, pulled, settled
+from .ring import NOWHERE, Place, edge_run, edge_total, place_on, point_of, pulled, record, settled
 from .rounding import rounded
 
 
@@ -41,7 +41,9 @@ def divide(
     it does not, or runs off the cloth.
     """
     _must_be_new(piece, called)
-    across, absorbing = ([name for name in names if name not in piece.gone] for names in (across, absorbing))
+    unneeded = {name: piece.gone[name] for name in (*across, *absorbing) if name in piece.gone}
+    piece = record(piece, {f"{name}.closed": why for name, why in unneeded.items()})
+    across, absorbing = ([name for name in names if name not in unneeded] for names in (across, absorbing))
     for name in (*across, *absorbing):
         _must_cross(piece, name, ends, called)
     if piece.is_sketch or drawn is None:
