@@ -236,13 +236,8 @@ def test_a_body_that_fails_stands_in_the_report_with_its_error(tmp_path: Path, c
 def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) -> None:
     assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
     (body,) = json.loads(capsys.readouterr().out)["bodies"]
-<<<<<<< HEAD
     assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors", "cautions"} | {
-        "finished", "trims", "closures", "cut_list", "fit"
-=======
-    assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors"} | {
         "finished", "trims", "closures", "cut_list", "fit", "tidings"
->>>>>>> bodice
     }
     for piece in body["pieces"]:
         assert set(piece) == {"name", "cut", "cuts", "area_mm2", "edges", "remarks", "told", "outline_mm"}
