@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Container, Iterator, Sequence
 from dataclasses import replace
 
@@ -50,8 +51,16 @@ def level_sides(piece: Piece) -> list[tuple[str, Side]]:
 
 
 def _one(a: Path, b: Path) -> Path:
-    """Two paths that meet as one; two straight ones are one straight line, as a level is before it is parted."""
-    return line(a.start, b.end) if a.straight == b.straight == (True,) else chain([a, b])
+    """Two paths that meet as one; straight ones in line are one straight line, as a level is before it is parted."""
+    whole = chain([a, b])
+    if not all(whole.straight):
+        return whole
+    corners = [*(whole.controls[:, k, 0] for k in range(whole.spans)), whole.end]
+    kept = corners[:1]
+    for here, after in itertools.pairwise(corners[1:]):
+        if float(nearest(line(kept[-1], after), here)[1].max()) > COINCIDE:  # where a panel was turned
+            kept.append(here)
+    return chain([line(start, end) for start, end in itertools.pairwise([*kept, corners[-1]])])
 
 
 def level_ticks(piece: Piece, sewn: Container[str], how: Levels) -> list[Mark]:

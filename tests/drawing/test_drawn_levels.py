@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
 import pytest
 import shapely
-from godet.drawing.levels import level_lines
+from godet.drawing.levels import level_lines, level_sides
+from godet.drawing.lines import flat
 from godet.drawing.marks import Drawing, Label, Line
 from godet.drawing.piece import draw_piece
 from godet.drawing.wording import Levels, PieceInfo
@@ -93,3 +95,12 @@ def test_a_part_of_a_level_that_words_cover_is_not_drawn() -> None:
     piece = replace(front(), lines=(Side(("bust",), line(at[:, 0], at[:, 1])),), signs={"bust": Sign("level", level="bust")})
     words = Label("a long row of words", np.array([30.0, 147.0]), 6.0)
     assert level_lines(piece, [words], "light") == []
+
+
+def test_a_level_bends_where_a_panel_was_turned_and_nowhere_else() -> None:
+    """In four parts that meet: the first two in line, the last two as well, turned about the place where they meet."""
+    corners = [(0.0, 100.0), (40.0, 100.0), (90.0, 100.0), (120.0, 110.0), (150.0, 120.0)]
+    parts = [points(one, other) for one, other in itertools.pairwise(corners)]
+    lines = tuple(Side(("bust",), line(at[:, 0], at[:, 1])) for at in parts)
+    ((_, side),) = level_sides(replace(front(), lines=lines, signs={"bust": Sign("level", level="bust")}))
+    assert flat(side.drawn) == pytest.approx(np.array([corners[0], corners[2], corners[4]]), abs=1e-9)
