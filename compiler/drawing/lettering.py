@@ -6,6 +6,7 @@ reportlab carries. Writers that can set a text to a width do; room is kept for f
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -34,15 +35,25 @@ SPARE = 1.15
 """How much wider common sans-serif faces run than Helvetica at the most, where a viewer has not got that."""
 
 
+KEPT = "\u00a0"  # stands for a space at which a line is not broken
+
+_MEASURE = re.compile(r"\d[\d.]*( \d+/\d+)? (cm|mm|in)\b")
+
+
+def _kept(found: re.Match[str]) -> str:
+    return found.group().replace(" ", KEPT)
+
+
 def text_room(text: str, height: float) -> float:
     """Width in mm to keep free for a text, whatever face it is shown in."""
     return SPARE * text_width(text, height)
 
 
 def wrapped(text: str, height: float, width: float) -> tuple[str, ...]:
-    """The text broken between words into lines no wider than `width` mm; a longer word stands alone."""
+    """The text broken between words into lines no wider than `width` mm; a longer word stands alone. A number is not parted
+    from its fraction and its unit: `hem 1 9/16 in` in two lines reads as an inch."""
     lines: list[str] = []
-    for word in text.split():
+    for word in (one.replace(KEPT, " ") for one in _MEASURE.sub(_kept, text).split(" ") if one):
         if lines and text_width(f"{lines[-1]} {word}", height) <= width:
             lines[-1] = f"{lines[-1]} {word}"
         else:

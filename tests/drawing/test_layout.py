@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 import shapely
 from godet.drawing.arrange import GAP, Title, arrange
+from godet.drawing.lettering import wrapped
 from godet.drawing.marks import Drawing, Label, Line, Reals, extent
 from godet.drawing.pages import MARGIN, PAPERS, Page, Pages, Paper, joints, page_name, paginate
 from godet.drawing.piece import draw_piece
@@ -166,3 +167,11 @@ def test_the_joints_of_a_piece_are_where_its_pages_meet() -> None:
 
 def test_page_names() -> None:
     assert [page_name(cell) for cell in ((0, 0), (1, 2), (25, 0), (26, 9))] == ["A1", "B3", "Z1", "AA10"]
+
+
+@given(st.floats(12.0, 120.0))
+def test_a_number_is_not_parted_from_its_fraction_and_unit(width: float) -> None:
+    text = "allowance included: seams 1 cm, hem 1 9/16 in, sleeve hem 2.5 cm"
+    lines = wrapped(text, 3.0, width)
+    assert " ".join(lines) == text
+    assert all(any(kept in line for line in lines) for kept in ("1 cm", "1 9/16 in", "2.5 cm"))
