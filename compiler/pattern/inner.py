@@ -28,6 +28,9 @@ Place = tuple[Reals, Mask]
 APART = 1e-3
 """How far (mm) two places of a level lie apart at least: a thousandth of what is drawn."""
 
+BEYOND = 0.05
+"""How far (mm) a cut is drawn out to part a level: where a dart takes a thousandth of that it is nearly shut."""
+
 GONE = 0.05
 """How long (mm) a part of a level is left on a body whose piece does not have it: less than is measured or drawn."""
 
@@ -42,8 +45,18 @@ def parted(piece: Piece, side: Side, cuts: Sequence[Sequence[Reals]]) -> list[Si
 
     Raises Disagreement when lanes are crossed differently, but for a level.
     """
-    pairs = (pair for cut in cuts for pair in itertools.pairwise(cut))
+    pairs = [pair for cut in cuts for pair in itertools.pairwise(cut)]
+    if is_level(piece, side):  # one that runs by the apex of a dart, where that takes nothing, is parted there all the same
+        pairs = [_longer(a, b) for a, b in pairs]
     return _split(piece, side, [_met(side.drawn, a, b) for a, b in pairs])
+
+
+def _longer(a: Reals, b: Reals) -> tuple[Reals, Reals]:
+    """The ends (L, 2) of a cut a little farther out; of one without length its point."""
+    way = b - a
+    long = norm(way)[:, None]
+    onward = np.where(long > COINCIDE, BEYOND * way / np.where(long > COINCIDE, long, 1.0), 0.0)
+    return a - onward, b + onward
 
 
 def parted_by(piece: Piece, side: Side, lines: Sequence[Path]) -> list[Side]:

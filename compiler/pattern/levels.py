@@ -26,7 +26,7 @@ from .panels import Shapes, flat_ring
 from .piece import Piece, Reals, Side, Sign, Trouble
 from .ring import row_keys
 
-NARROW = 0.1
+NARROW = 1e-3
 """A dart that takes less than this (mm) out of a level does not break it: its apex may lie on the level itself."""
 
 INSET = 0.05
@@ -147,7 +147,8 @@ def _ended_on(level: Path, before: Path, after: Path) -> Path:
     start, way = level.controls[:, -1, 0], end_direction(level)
     span = norm(level.end - start)
     reach, _, _, met = paths(line(start, start + (span + ONWARD)[:, None] * way), after)
-    ends = (_away([before], level.end) <= OFF_CLOTH) & met & (reach > NARROW)
+    there = length(level) > 2 * GONE
+    ends = there & (_away([before], level.end) <= OFF_CLOTH) & met & (reach > NARROW)
     if not (level.straight[-1] and ends.any()):
         return level
     controls = np.array(np.broadcast_to(level.controls, (ends.size, *level.controls.shape[1:])))

@@ -85,7 +85,7 @@ def _at_corner(
     turn = turned_end if corner.end == "end" else turned_start
     _must_reach(old, reach, edge)
     whole, moved = turn(old, way, tip)
-    if reach is not None and moved.any():
+    if reach is not None and agree((moved > 0.0).astype(np.int64)):
         parts, k = _reached(old, corner.end, reach)
         parts[k], moved = turn(parts[k], way, tip)
         whole = chain(parts)

@@ -92,7 +92,7 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
         ring=tuple(_mirrored_side(side, axis) for side in reversed(piece.ring)),
         darts=tuple(Dart(d.name, d.edge, d.second, d.first) for d in piece.darts),
         holes=tuple(holes),
-        lines=tuple(_mirrored_side(side, axis) for side in piece.lines),
+        lines=tuple(_mirrored_side(side, axis) for side in reversed(piece.lines)),  # parts of a line stay in its order
         points=MappingProxyType(points),
         notches=notches,
         finish=replace(piece.finish, grain=grain),

@@ -40,7 +40,10 @@ def test_a_sentence_that_shows_how_it_is_written_stands_on_the_ground_of_the_exa
 @pytest.mark.parametrize(
     ("recipe", "row"),
     [
-        ("straight_skirt", "  gives piece back: waistline, centre, hem, side, dart inner_dart, dart outer_dart\n"),
+        (
+            "straight_skirt",
+            "  gives piece back: waistline, centre, hem, side, dart inner_dart, dart outer_dart, line top_hip, line hip\n",
+        ),
         (
             "set_in",
             "  gives piece sleeve: front_cap, back_cap, back_seam, hem, front_seam, line biceps, line elbow, "

@@ -12,8 +12,8 @@ from support.style_runs import PATTERNS
 @pytest.mark.parametrize(
     ("singer", "slip", "said"),
     [
-        ("alto_3", "shoulder_length = 130.0", "`yoke_seam` leaves the cloth"),  # of an outline that crosses itself
-        ("soprano_1", "armpit_height = 12.25", "the legs of `bust_dart` lie on each other or cross"),
+        ("alto_3", "shoulder_length = 130.0", "`shoulder_above_armpit` is outside its bounds"),
+        ("soprano_1", "armpit_height = 12.25", "`armpit_above_waist` is outside its bounds"),
     ],
 )
 def test_a_monstrous_body_is_told_in_the_words_of_the_style(
