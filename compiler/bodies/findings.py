@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from ..diagnostics.suggest import either
 from .contradictions import People, contradictions
 from .estimates import Rule, rules
 from .tables import read_table
@@ -148,7 +149,7 @@ def _distances(measures: Measures, sex: Sex, unit: Unit) -> Iterator[Finding]:
         if far > (_FAR_OUTSIDE if _is_outside(rule, measures, sex) else _FAR):
             kind = vocabulary()[name].kind
             by = f"{shown(told, kind, unit)} with a SD of {shown(rule.sd, kind, unit)}"
-            fact = f"{_listed(rule.predictors)} tell {by}: {plain(far, 0)} SD away"
+            fact = f"{either(rule.predictors, 'and')} tell {by}: {plain(far, 0)} SD away"
             yield Finding("estimate", (name, *rule.predictors), fact)
 
 
@@ -167,8 +168,3 @@ def _is_outside(rule: Rule, measures: Measures, sex: Sex) -> bool:
         if seen is None or not seen[0] <= measures[name] <= seen[1]:
             return True
     return False
-
-
-def _listed(names: tuple[str, ...]) -> str:
-    quoted = [f"`{name}`" for name in names]
-    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]

@@ -106,13 +106,18 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         for closure in small:
             print(f"  FAILS  {_closure(closure)}")
         for fit in tight:
-            print(f"  FAILS  {fit.name}: {fit.wrong}  ({_measured(fit)})")
+            print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit)})")
         for one in result.checks:
             if one.holds:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
         for closure in closures:
             if closure.holds:
                 print(f"  holds  {_closure(closure)}")
+        for fit in result.fits:
+            for more in fit.told if fit.level else ():
+                print(f"  told  {fit.name}: {more}")
+        if not result.fits:
+            print("  told  nothing is promised of the body here: whether it fits is not proved")
         for told in result.tidings:
             print(f"  told  {told.name}: {told.text or told.condition}" + (f"  ({told.figures})" if told.figures else ""))
         for missing in result.estimated:

@@ -6,22 +6,13 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from .diagnostic import Diagnostic, Label, Severity, Span
+from .suggest import either
 
 UNITS = "cm, mm or in"
 
 
 def _data(**items: object) -> Mapping[str, object]:
     return MappingProxyType(items)
-
-
-def _either(words: Sequence[str]) -> str:
-    quoted = [f"`{word}`" for word in words]
-    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " or " + quoted[-1]
-
-
-def _all(words: Sequence[str]) -> str:
-    quoted = [f"`{word}`" for word in words]
-    return quoted[0] if len(quoted) == 1 else ", ".join(quoted[:-1]) + " and " + quoted[-1]
 
 
 def unreadable(span: Span, reason: str, fix: str) -> Diagnostic:
@@ -58,7 +49,7 @@ def unknown_unit(span: Span, unit: str) -> Diagnostic:
 
 
 def unknown_measure(span: Span, word: str, near: Sequence[str]) -> Diagnostic:
-    fix = f"did you mean {_either(near)}?" if near else "use a word of the measurement list"
+    fix = f"did you mean {either(near)}?" if near else "use a word of the measurement list"
     return Diagnostic(
         "E404", f"`{word}` is not a body measurement", span, fix=fix, data=_data(word=word, suggestions=tuple(near))
     )
@@ -70,7 +61,7 @@ def unclear_measure(span: Span, word: str, meanings: Sequence[str]) -> Diagnosti
         "E405",
         f"`{word}` does not say which measurement it is",
         span,
-        fix=f"write {_either(meanings)}",
+        fix=f"write {either(meanings)}",
         data=_data(word=word, suggestions=tuple(meanings)),
     )
 
@@ -270,10 +261,10 @@ def contradiction(
     return _warning(
         "W436",
         body,
-        f"`{names[0]}` of {values[0]} and {_all(names[1:])} contradict each other",
+        f"`{names[0]}` of {values[0]} and {either(names[1:], 'and')} contradict each other",
         span,
         "; ".join(facts),
-        would_fit or f"measure {_all(names)} again",
+        would_fit or f"measure {either(names, 'and')} again",
         labels,
         _data(word=names[0], names=tuple(names), values=tuple(values), facts=tuple(facts), would_fit=would_fit),
     )
@@ -298,7 +289,7 @@ def no_figures_of_children(body: str, span: Span | None, names: Sequence[str]) -
         body,
         "most of this child's measurements were held against no other child's",
         span,
-        f"the survey of children has stature, weight, waist and foot, and no figures for {_all(names)}",
+        f"the survey of children has stature, weight, waist and foot, and no figures for {either(names, 'and')}",
         "measure these twice",
         (),
         _data(names=tuple(names)),

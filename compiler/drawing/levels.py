@@ -17,7 +17,6 @@ from ..pattern.piece import Piece, Side
 from .lines import flat, ring_points
 from .marks import Label, Layer, Line, Mark, Reals
 from .room import Room
-from .signed import sign_of
 from .signs import TICK, across
 from .texts import NEAR_ENDS, edge_name
 from .wording import Levels
@@ -39,7 +38,7 @@ def level_sides(piece: Piece) -> list[tuple[str, Side]]:
     Parts that meet, where only others' darts part it, are one, so that a body is drawn with others as it is alone."""
     made: list[tuple[str, Side]] = []
     for side in piece.lines:
-        sign = sign_of(piece, side)
+        sign = piece.sign_of(side)
         if sign is None or sign.kind != "level":
             continue
         before = made[-1][1] if made and made[-1][1].names == side.names else None

@@ -27,16 +27,11 @@ NEAR = 0.5
 """How near (mm) to an edge a slit ends that ends on it."""
 
 
-def sign_of(piece: Piece, side: Side) -> Sign | None:
-    """The sign of an inner line: by its most special name that has one."""
-    return next((piece.signs[name] for name in reversed(side.names) if name in piece.signs), None)
-
-
 def named_lines(piece: Piece) -> tuple[str, ...]:
     """Inner lines whose names are written along them: those without a sign by their own, a placement or slit by its one name."""
     names: dict[str, None] = {}
     for side in piece.lines:
-        sign = sign_of(piece, side)
+        sign = piece.sign_of(side)
         if sign is None and not _under_another(piece, side):
             names[side.names[-1]] = None
         elif sign is not None and sign.kind in ("placement", "slit") and "." not in side.names[0]:
@@ -49,7 +44,7 @@ def line_marks(piece: Piece) -> list[Mark]:
     point nowhere now."""
     marks: list[Mark] = []
     for side in piece.lines:
-        sign = sign_of(piece, side)
+        sign = piece.sign_of(side)
         level = sign is not None and sign.kind == "level"  # drawn for itself, round the words
         if not level and _guides(piece, side) and not _under_another(piece, side):
             marks += _line(piece, side, sign)
@@ -61,7 +56,7 @@ def slits_through(cloth: Cloth) -> list[Mark]:
     piece, marks = cloth.piece, list[Mark]()
     ring = shapely.linearrings(cloth.cut[0])
     for side in piece.lines:
-        sign = sign_of(piece, side)
+        sign = piece.sign_of(side)
         if sign is None or sign.kind != "slit" or not _guides(piece, side) or _is_in_seam(piece, side.drawn):
             continue
         for point, way in _ends(side.drawn):
@@ -127,10 +122,10 @@ def _guides(piece: Piece, side: Side) -> bool:
 
 def _under_another(piece: Piece, side: Side) -> bool:
     """Whether a line without a sign lies under one that has one, as a centre on which a pleat is folded: that one is drawn."""
-    if sign_of(piece, side) is not None:
+    if piece.sign_of(side) is not None:
         return False
     points = (side.drawn.start, point_at(side.drawn, length(side.drawn) / 2), side.drawn.end)
-    signs = ((other.drawn, sign_of(piece, other)) for other in piece.lines)
+    signs = ((other.drawn, piece.sign_of(other)) for other in piece.lines)
     signed = [path for path, sign in signs if sign is not None and sign.kind != "level"]
     return any(all(nearest(path, point)[1][0] <= NEAR for point in points) for path in signed)
 

@@ -14,6 +14,7 @@ from ..geometry.lanes import agree
 from ..geometry.path import Path, chain, line, polyline, reverse
 from ..meaning.style import Node
 from ..pattern.darts import apex_of
+from ..pattern.ends import length_of_half
 from ..pattern.finish.allowance import cut_edge, finished
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.comparing import compared
@@ -272,6 +273,11 @@ def _python(name: str) -> str:
     return f"{name}_" if keyword.iskeyword(name) else name
 
 
+def _followed(node: Node, args: Args, group: Group) -> Any:
+    """How long an edge of a block's piece is on the pieces that are cut, all that carry it together."""
+    return np.asarray(sum((length_of_half(one, node.fixed["name"]) for one in args.values()), np.zeros(1)))
+
+
 def _origin(node: Node, args: Args, group: Group) -> Any:
     return np.zeros((1, 2))
 
@@ -305,4 +311,5 @@ OPERATIONS: Mapping[str, Operation] = {
     "outline": _outline,
     "opened curve": _opened_curve,
     "verb": _verb,
+    "followed": _followed,
 }

@@ -1,29 +1,37 @@
-"""Fit on one body: what was promised at each level and along each length, what the garment came to, whether it holds."""
+"""Fit on each body: what was promised of it, what the garment came to, whether it holds."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from ..bodies.units import Unit, shown
+from ..diagnostics import fit_words as words
+from ..diagnostics.diagnostic import Diagnostic
 from ..graph.evaluate import Part, rested_on
 from ..graph.operations import People
-from ..meaning.style import CheckedStyle
+from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
-from ..verbs.fitting import CUT
+from ..verbs.fitting import CUT, LEAST
+from .lengthened import Change, changes
+from .shortfall import Shortfall
 
 SLACK = 0.05
 """What rounding may take (mm) does not decide whether a garment fits: half of what a report prints."""
+
+NOTHING_WRONG = "", ""
 
 
 @dataclass(frozen=True)
 class FitResult:
     """A promise of fit on one body, mm. `level` is "" for a length; `body_mm` is None where the body was not measured there,
     `garment_mm` where no piece lies there, `given_mm` where either is so; `drafted_mm` is what the block's own pieces come to,
-    None for a promise of the style itself. `wrong` says in words why it does not hold. `estimated`: what the body measures is
-    itself an estimate.
+    None for a girth the style itself promises. `wrong` says in words why it does not hold, `fix` what to do, `told` what else
+    is to be known. `stretch` is the share by which its cloth stretches. `estimated`: what the body measures is itself an
+    estimate.
     """
 
     name: str
@@ -37,6 +45,9 @@ class FitResult:
     garment_mm: float | None
     given_mm: float | None
     wrong: str
+    fix: str
+    told: tuple[str, ...]
+    stretch: float
     estimated: bool
     text: str
 
@@ -45,18 +56,30 @@ class FitResult:
         return not self.wrong
 
 
-def fits(style: CheckedStyle, part: Part, people: People) -> list[tuple[FitResult, ...]]:
-    """For each body of a part its promises, in the order of the style."""
-    count = part.lanes.size
-    columns = [_column(style, part, people, name, node) for name, node in style.fits.items()]
-    return [tuple(column[at] for column in columns) for at in range(count)]
+def fits(style: CheckedStyle, part: Part, people: People, units: Sequence[Unit]) -> list[tuple[FitResult, ...]]:
+    """For each body of a part its promises, in the order of the style; `units` are those of the bodies, for what is said."""
+    columns = [_column(style, part, people, name, units) for name in style.fits]
+    return [tuple(column[at] for column in columns) for at in range(part.lanes.size)]
 
 
-def _column(style: CheckedStyle, part: Part, people: People, name: str, index: int) -> list[FitResult]:
+def without_ease(style: CheckedStyle, fitted: Sequence[FitResult]) -> tuple[Diagnostic, ...]:
+    """A warning where all girths that are promised of a body ask for no more than the body has, and no cloth stretches."""
+    girths = [one for one in fitted if one.level and one.body_mm is not None]
+    if not girths or any(one.asked_mm > 0.0 or one.stretch > 0.0 for one in girths):
+        return ()
+    return (words.no_ease(style.nodes[style.fits[girths[0].name]].origin.span, len(girths)),)
+
+
+def in_unit(unit: Unit) -> Callable[[float], str]:
+    """How lengths (mm) are said to a body's cutter: in mm, and before that in inches where these are what it is measured in."""
+    return lambda mm: f"{shown(mm, 'length', 'in')} ({mm:.1f} mm)" if unit == "in" else f"{mm:.1f} mm"
+
+
+def _column(style: CheckedStyle, part: Part, people: People, name: str, units: Sequence[Unit]) -> list[FitResult]:
     """A promise on every body of a part."""
+    index = style.fits[name]
     value, node, count = part.values[index], style.nodes[index], part.lanes.size
     assert isinstance(value, Fit)
-    settled = node.fixed["settled"]
     lengths = (value.body, value.ease, value.over, value.under, value.drafted, value.cut, value.garment)
     rows = zip(
         *(_spread(one, count) for one in lengths),
@@ -64,14 +87,18 @@ def _column(style: CheckedStyle, part: Part, people: People, name: str, index: i
         _estimated(style, part, people, node.args["body"]),
         strict=True,
     )
+    told = _Telling(style, part, index, value)
     made = []
-    for body, asked, over, under, drafted, cut, garment, stretch, estimated in rows:
+    for at, (body, asked, over, under, drafted, cut, garment, stretch, estimated) in enumerate(rows):
         assert asked is not None
         assert under is not None
-        level, round_, text = settled.get("level", ""), settled["round"], style.notes.get(name, "")
-        wrong = "" if body is None else _wrong(bool(level), body, asked, over, under, drafted, cut, stretch)
         given = None if body is None or garment is None else garment - body
-        made.append(FitResult(name, level, round_, body, asked, over, under, drafted, garment, given, wrong, estimated, text))
+        level, round_, text = told.level, node.fixed["settled"]["round"], style.notes.get(name, "")
+        wrong, fix = NOTHING_WRONG
+        row = FitResult(
+            name, level, round_, body, asked, over, under, drafted, garment, given, wrong, fix, (), stretch, estimated, text
+        )
+        made.append(told.of(row, cut, at, in_unit(units[at])))
     return made
 
 
@@ -79,31 +106,88 @@ def _spread(value: Reals | None, count: int) -> Sequence[float | None]:
     return [None] * count if value is None else np.broadcast_to(value, (count,)).tolist()
 
 
-def _wrong(
-    is_girth: bool,
-    body: float,
-    asked: float,
-    over: float | None,
-    under: float,
-    drafted: float | None,
-    cut: float | None,
-    stretch: float,
-) -> str:
-    """Why a promise does not hold, in words; "" where it does. A length may be asked shorter than the body's, a girth not."""
+class _Telling:
+    """What there is to be said of a promise on the bodies of a part. What is dear is looked for where it is needed alone."""
+
+    def __init__(self, style: CheckedStyle, part: Part, index: int, value: Fit) -> None:
+        node = style.nodes[index]
+        self.level: str = node.fixed["settled"].get("level", "")
+        self._of_block = "." in node.origin.name
+        self._shortfall = Shortfall(style, part, index) if self.level and _may_lack(value) else None
+        self._changes = changes(style, part, node.args["followed"]) if _differs(node, value) else ()
+
+    def of(self, row: FitResult, cut: float | None, at: int, say: Callable[[float], str]) -> FitResult:
+        """A row with what is wrong with it on a body, and what else is told."""
+        found = NOTHING_WRONG if row.body_mm is None else _wrong(row, row.body_mm, cut, say)
+        told = self._of_length(row, cut, at, say) if not self.level else []
+        if self._shortfall is not None and cut is not None:
+            taken = 0.0 if row.drafted_mm is None else row.drafted_mm - cut
+            if found[0] and found[0] == _less(row, row.body_mm or 0.0, "the garment", cut, say)[0]:
+                others = [words.taken_by_style(say(taken))] if taken > LEAST else []
+                found = _joined(found, list(self._shortfall.why(at, say)) or others)
+            elif taken > LEAST and (opened := self._shortfall.opened(at, say)):
+                told.append(words.cut_away(opened, self.level)[0])
+        return replace(row, wrong=found[0], fix=found[1], told=tuple(told))
+
+    def _of_length(self, row: FitResult, cut: float | None, at: int, say: Callable[[float], str]) -> list[str]:
+        """Of a length a block promises: that it is the block's alone, or what the style made of it."""
+        if not self._of_block or row.drafted_mm is None:
+            return []
+        if cut is None:
+            return [words.of_block()]
+        if abs(by := cut - row.drafted_mm) <= SLACK:
+            return []
+        return [words.changed(say(abs(by)), by > 0.0, _names(self._changes, at))]
+
+
+def _may_lack(value: Fit) -> bool:
+    """Whether the garment has less at a level than its block, or there is no block to tell."""
+    return value.cut is not None and (value.drafted is None or bool((value.drafted - value.cut > LEAST).any()))
+
+
+def _differs(node: Node, value: Fit) -> bool:
+    if "followed" not in node.args or value.cut is None or value.drafted is None:
+        return False
+    return bool((np.abs(value.cut - value.drafted) > SLACK).any())
+
+
+def _names(found: Sequence[Change], at: int) -> list[str]:
+    return list(dict.fromkeys(name for name, by in found if name and abs(by[at if by.size > 1 else 0]) > SLACK))
+
+
+def _joined(found: words.Told, reasons: Sequence[words.Told]) -> words.Told:
+    """What is wrong with its reasons, and what to do about these."""
+    return "; ".join([found[0], *(why for why, _ in reasons)]), "; ".join(fix for _, fix in reasons) or found[1]
+
+
+def _wrong(row: FitResult, body: float, cut: float | None, say: Callable[[float], str]) -> words.Told:
+    """Why a promise does not hold, and what to do; nothing where it does. A length holds of the draft: what a style makes of
+    it is its design. It may be asked shorter than the body's, a girth not, but for what the cloth stretches."""
+    is_girth, drafted = bool(row.level), row.drafted_mm
     if cut is None and drafted is None:
-        return "no piece of the garment lies there"
-    for what, found in (("the garment", cut), ("the draft", drafted)):
-        if found is None:
-            continue
-        if (worn := found * (1.0 + stretch)) < body - under - SLACK and is_girth:
-            beyond = ", more than its cloth stretches" if stretch else ""
-            return f"{what} is {body - found:.1f} mm smaller than the body{beyond}"
-        if (less := body + asked - worn) > under + SLACK:
-            return f"{what} has {less:.1f} mm less than asked"
+        return words.NOT_COVERED
+    for what, found in (("the garment", cut if is_girth else None), ("the draft", drafted)):
+        if found is not None and (told := _less(row, body, what, found, say))[0]:
+            return told
     what, held = ("the garment", cut) if drafted is None else ("the draft", drafted)
-    if held is not None and over is not None and (more := held - body - asked) > over + SLACK:
-        return f"{what} has {more:.1f} mm more than asked"
-    return ""
+    if held is not None and row.over_mm is not None and (by := held - body - row.asked_mm) > row.over_mm + SLACK:
+        return words.more(what, say(by))
+    if is_girth and (by := body - (body + row.asked_mm) * (1.0 + row.stretch)) > row.under_mm + SLACK:
+        return words.absurd(say(-row.asked_mm), row.stretch > 0.0)
+    return NOTHING_WRONG
+
+
+def _less(row: FitResult, body: float, what: str, found: float, say: Callable[[float], str]) -> words.Told:
+    """What is to be said where a garment or a draft has less than the body, or less than asked."""
+    is_girth, worn = bool(row.level), found * (1.0 + row.stretch)
+    too_small = is_girth and worn < body - row.under_mm - SLACK
+    by = body + row.asked_mm - worn
+    if not too_small and by <= row.under_mm + SLACK:
+        return NOTHING_WRONG
+    if found < body - SLACK and (is_girth or row.asked_mm >= 0.0):
+        stretches = row.stretch > 0.0
+        return words.smaller(what, is_girth, say(body - found), "" if too_small or not stretches else say(by), stretches)
+    return words.less(what, say(by))
 
 
 def _stretch(style: CheckedStyle, part: Part, index: int) -> Reals:

@@ -15,6 +15,7 @@ from ..pattern.finish.allowance import Cloth, corner_at, finished
 from ..pattern.measures import unfolded_breadth
 from ..pattern.piece import Piece, Reals
 from ..pattern.truing import off_chord
+from .fit import without_ease
 from .outcome import BodyResult, PieceResult
 from .prepare import Prepared
 
@@ -32,8 +33,17 @@ BENT = 1.0
 
 
 def doubts(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
-    """All these warnings."""
-    return tuple(told for each in (off_grain, too_wide, unturned) for told in each(prepared, results))
+    """All these warnings, and that of promises that ask for nothing."""
+    return tuple(told for each in (off_grain, too_wide, unturned, unasked) for told in each(prepared, results))
+
+
+def unasked(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
+    """A warning where nothing that is promised asks for ease, of the first body on which it does not."""
+    assert prepared.style is not None
+    for result in results:
+        if told := without_ease(prepared.style, result.fits):
+            return (told[0].on(result.name),)
+    return ()
 
 
 def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:

@@ -237,7 +237,7 @@ def _of_part(
     sewn, checked = _seams(style, part), [_checked(style, check, part) for check in style.checks]
     told = [_checked(style, check, part) for check in style.tidings]
     estimated, by_size = _estimated(style, prepared, part), sizes(style)
-    fitted = fits(style, part, prepared.population)
+    fitted = fits(style, part, prepared.population, [prepared.bodies[lane].unit for lane in part.lanes.tolist()])
     for at, lane in enumerate(part.lanes.tolist()):
         wrong = tuple(errors.get(lane, ()))
         results[lane] = BodyResult(

@@ -12,6 +12,7 @@ Keys, lengths in mm, areas in mm2:
     care[]                name; words (in the order of the symbols); text
     bodies[]              one entry for each body, in the order given
       name
+      unit                in which it is measured: cm, mm or in
       cautions[]          for a child: what is regulated where the garment is sold
       pieces[]            name; cut (words); cuts[]: cloth, count, mirrored, face_up; area_mm2;
                           edges[]: name, length_mm, allowance_mm, under_mm (of the allowance, turned under again);
@@ -23,8 +24,10 @@ Keys, lengths in mm, areas in mm2:
                           left_mm, right_mm from the starts of the sides, gap_mm, however eased; notches_agree (to 0.5 mm);
                           sewn (a way of sewing); after (a seam); note; in the order of sewing
       fit[]               name; level ("" for a length); round (body, arm, leg); body_mm (null: not measured); asked_mm, over_mm
-                          (null: any), under_mm; drafted_mm (of the block's own pieces; null: promised by the style); garment_mm;
-                          given_mm; wrong (why it does not hold); estimated (the body's own is an estimate); text; holds
+                          (null: any), under_mm; drafted_mm (of the block's own pieces; null: a girth the style promises);
+                          garment_mm; given_mm; wrong (why it does not hold); fix (what to do); told[] (what else is to be
+                          known); stretch (share by which its cloth stretches); estimated (the body's own is an estimate);
+                          text; holds
       finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken); holds_for[]: conditions and tables by
                           which it differs from size to size, as written
       trims[]             name; amount_mm or count; text; holds_for[]
@@ -48,10 +51,12 @@ import numpy as np
 
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
+from ..bodies.units import MM_PER, inches_text
 from ..diagnostics.printing import print_diagnostic
 from ..drawing.wording import cut_words
 from ..geometry.path import flatten_within, ring_area
-from ..output.report import as_json, as_text
+from ..output import report as written
+from ..output.report import as_json
 from ..pattern.piece import Piece
 from .fit import FitResult
 from .notches import NotchPair, walked, with_seam_notches
@@ -74,6 +79,11 @@ def report(prepared: Prepared) -> dict[str, Any]:
         **rows(sound, ("cloths", "sewing", "care")),
         "bodies": [_body(prepared, result, body) for result, body in zip(results, prepared.bodies, strict=True)],
     }
+
+
+def as_text(report: dict[str, Any]) -> str:
+    """A report for reading."""
+    return written.as_text(report, lambda mm, unit: inches_text(mm / MM_PER["in"]) if unit == "in" else f"{mm:.1f}")
 
 
 def rows(specification: Specification, tables: Sequence[str]) -> dict[str, Any]:
@@ -114,6 +124,7 @@ def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
     walks = walked(result, with_seam_notches(result))
     return {
         "name": result.name,
+        "unit": body.unit,
         "cautions": list(cautioned(body)),
         "pieces": [_piece(one) for one in result.pieces],
         "seams": [_seam(seam, walks[seam.name]) for seam in result.seams],

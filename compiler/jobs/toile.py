@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from ..meaning.style import CheckedStyle
+from ..meaning.style import CheckedStyle, made_by
 from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import allowance_of
 from ..pattern.piece import Allowance, Piece
@@ -63,21 +63,10 @@ def _why_not(style: CheckedStyle, one: PieceResult, shell: str) -> str:
     cloths = [cut.cloth for cut in one.piece.finish.cuts]
     if shell not in cloths:
         return f"cut in {' and '.join(cloth.replace('_', ' ') for cloth in cloths)}, not in {shell.replace('_', ' ')}"
-    if _is_made_by_facing(style, style.pieces[one.name]):
+    if made_by(style.nodes, style.pieces[one.name], "facing"):
         return "a facing"
     said = FINISHING.intersection(one.name.split("_"))
     return f"a {min(said)} by its name" if said else ""
-
-
-def _is_made_by_facing(style: CheckedStyle, index: int) -> bool:
-    """Whether `facing` is among the sentences that led to a piece, back to its draft."""
-    following: int | None = index
-    while following is not None:
-        node = style.nodes[following]
-        if node.fixed.get("verb") == "facing":
-            return True
-        following = node.args.get("piece", node.args.get("subject"))
-    return False
 
 
 def _sewn(kept: set[str], result: BodyResult) -> dict[str, frozenset[str]]:

@@ -11,11 +11,9 @@ from ..verbs import kinds as k
 from ..verbs.fitting import CUT, DRAFTED
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
+from .followed import Follower, in_one_cloth, lineage
 from .operations import apply
-from .style import Typed
-
-CARRIED = (k.PieceKind, k.DartKind)
-"""Kinds by which cloth goes from one piece to the next; of an edge only where a piece is made of it, as by `blend`."""
+from .style import Typed, made_by
 
 
 def is_cut(sentence: t.Definition | t.Solve) -> bool:
@@ -55,7 +53,8 @@ def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
     cut = _cut(bench, style)
     if any(one.kind is k.BROKEN for one in (*drafted.values(), *cut.values())):
         return BROKEN  # which is told already
-    theirs = {name: one for name, one in cut.items() if scope is style or _lineage(bench, one.node) & _nodes(drafted)}
+    outer = [one for one in cut.values() if not made_by(bench.nodes, one.node, "facing")]  # facings are worn inside
+    theirs = [one for one in outer if scope is style or lineage(bench, one.node) & _nodes(drafted)]
     if cut and not theirs:
         return None
     made = apply(bench, scope, verbs()["fit"], None, sentence.clauses, sentence.span)
@@ -63,14 +62,18 @@ def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
         return BROKEN
     node = bench.nodes.pop()  # what its words came to; the pieces it is measured on make it whole
     level = node.fixed["settled"].get("level")
-    if level is not None and level not in {one for typed in (*drafted.values(), *theirs.values()) for one in _levels(typed)}:
-        known = {one for typed in (*drafted.values(), *theirs.values()) for one in _levels(typed)}
+    known = {one for typed in (*drafted.values(), *theirs) for one in _levels(typed)}
+    if level is not None and level not in known:
         return bench.report(scope, words.no_level(sentence.span, level, sorted(known)))
     args = {name: Typed(bench.nodes[one].kind, one) for name, one in node.args.items()}
     args["body"] = _where_known(bench, scope, sentence, args["body"])
-    for what, pieces in ((DRAFTED, drafted), (CUT, theirs)):
-        having = [one for one in pieces.values() if level in _levels(one)]
+    for what, pieces in ((DRAFTED, [*drafted.values()]), (CUT, theirs)):
+        having = [one for one in pieces if level in _levels(one)]
         args |= {f"{what} {number}": one for number, one in enumerate(having)}
+    if level is None and drafted and theirs:
+        follower = Follower(bench, scope, sentence.span, tuple(drafted.values()), in_one_cloth(bench, theirs))
+        followed = follower.followed(args["measures"])
+        args |= {} if followed is None else {"followed": followed}
     return bench.node(scope, "verb", made.kind, sentence.span, args, verb="fit", settled=node.fixed["settled"])
 
 
@@ -97,22 +100,6 @@ def _cut(bench: Bench, style: Scope) -> dict[str, Typed]:
 def _pieces(bench: Bench, scope: Scope, names: Iterable[str]) -> dict[str, Typed]:
     found = {name: bench.lookup(scope, scope.sentences[name].name) or BROKEN for name in names}
     return {name: one for name, one in found.items() if isinstance(one.kind, k.PieceKind) or one.kind is k.BROKEN}
-
-
-def _lineage(bench: Bench, start: int) -> set[int]:
-    """The nodes of all pieces a piece is made from, itself among them."""
-    seen: set[int] = set()
-    waiting = [start]
-    while waiting:
-        index = waiting.pop()
-        if index not in seen:
-            seen.add(index)
-            node = bench.nodes[index]
-            waiting += [one for one in node.args.values() if isinstance(bench.nodes[one].kind, CARRIED)]
-            # What `blend` makes of an edge is the piece that edge is of.
-            edge = node.args.get("subject") if isinstance(node.kind, CARRIED) else None
-            waiting += [edge] if edge is not None and isinstance(bench.nodes[edge].kind, k.EdgeKind) else []
-    return seen
 
 
 def _where_known(bench: Bench, scope: Scope, sentence: t.Definition, body: Typed) -> Typed:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
@@ -33,6 +33,17 @@ class Node:
     origin: Origin
     args: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     fixed: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+
+
+def made_by(nodes: Sequence[Node], index: int, verb: str) -> bool:
+    """Whether a verb is among the sentences that led to a piece, back to its draft."""
+    following: int | None = index
+    while following is not None:
+        node = nodes[following]
+        if node.fixed.get("verb") == verb:
+            return True
+        following = node.args.get("piece", node.args.get("subject"))
+    return False
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from .columns import table
-from .specification import body_lines, sizes_lines, style_lines
+from .specification import Say, body_lines, sizes_lines, style_lines
 
 
 def as_json(report: Mapping[str, Any]) -> str:
@@ -16,11 +16,11 @@ def as_json(report: Mapping[str, Any]) -> str:
     return json.dumps(report, ensure_ascii=False, indent=1) + "\n"
 
 
-def as_text(report: Mapping[str, Any]) -> str:
+def as_text(report: Mapping[str, Any], say: Say) -> str:
     """The report for reading: a section for each body, a table for pieces and one for seams."""
     origin = "".join(f", built from {title}" for title in report["built_from"])
     heading = f"{report['style']}, version {report['fingerprint']}{origin}  (lengths in mm, on the sewing line, darts closed)"
-    lines = [heading, *style_lines(report), *sizes_lines(report["bodies"])]
+    lines = [heading, *style_lines(report), *sizes_lines(report["bodies"], say)]
     for body in report["bodies"]:
         lines += ["", body["name"], "=" * len(body["name"])]
         lines += body["cautions"]
@@ -30,7 +30,7 @@ def as_text(report: Mapping[str, Any]) -> str:
         lines += [f"told: {_tidings(one)}" for one in body["tidings"]]
         for error in body["errors"]:
             lines += ["", error]
-        lines += body_lines(body)
+        lines += body_lines(body, say)
         for piece in body["pieces"]:
             lines += ["", f"{piece['name']}: {piece['cut']}, area {piece['area_mm2'] / 100:.1f} cm2"]
             lines += table([_edge(edge) for edge in _whole(piece["edges"])], (0, 3))

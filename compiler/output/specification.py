@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from textwrap import wrap
 from typing import Any
 
 from .columns import table
 
 Row = Mapping[str, Any]
+Say = Callable[[float, str], str]
+"""How a length in mm is written in a unit; only `in` differs from mm."""
 
 
 def style_lines(report: Row) -> list[str]:
@@ -25,24 +27,34 @@ WIDTH, NARROW = 118, 40  # characters in a line, and at least in what stands las
 MOST_BODIES = 12  # side by side; more do not fit on a page
 
 
-def sizes_lines(bodies: Sequence[Row]) -> list[str]:
-    """Finished measurements of several bodies side by side, with their tolerances where these are the same for all."""
+def sizes_lines(bodies: Sequence[Row], say: Say) -> list[str]:
+    """Finished measurements of several bodies side by side, with their tolerances where these are the same for all; in inches
+    where all are measured so."""
     sound = [body for body in bodies if body["finished"]]
     if not 2 <= len(sound) <= MOST_BODIES:
         return []
+    unit = "in" if all(body["unit"] == "in" for body in sound) else "mm"
     rows = [("", "over", "under", *(body["name"] for body in sound))]
     for each in zip(*(body["finished"] for body in sound), strict=True):
         limits = {(one["over_mm"], one["under_mm"]) for one in each}
         over, under = next(iter(limits)) if len(limits) == 1 else (None, None)
-        tolerance = ("varies", "varies") if over is None else (f"+{over:.1f}", f"-{under:.1f}")
-        rows.append((each[0]["name"], *tolerance, *(f"{one['measures_mm']:.1f}" for one in each)))
-    return _headed("finished measurements, body by body", rows, (0,))
+        tolerance = ("varies", "varies") if over is None or under is None else (f"+{say(over, unit)}", f"-{say(under, unit)}")
+        rows.append((each[0]["name"], *tolerance, *(say(one["measures_mm"], unit) for one in each)))
+    return _headed(f"finished measurements{_inches(unit)}, body by body", rows, (0,))
 
 
-def body_lines(body: Row) -> list[str]:
-    """Finished measurements, cut list, trims, closures and the order of sewing of one body."""
+def body_lines(body: Row, say: Say) -> list[str]:
+    """Finished measurements, cut list, trims, closures and the order of sewing of one body. What the garment comes to is in
+    inches where the body is measured so."""
+    unit = body["unit"]
     finished = [
-        (one["name"], f"{one['measures_mm']:.1f}", f"+{one['over_mm']:.1f}", f"-{one['under_mm']:.1f}", _and_sizes(one))
+        (
+            one["name"],
+            say(one["measures_mm"], unit),
+            f"+{say(one['over_mm'], unit)}",
+            f"-{say(one['under_mm'], unit)}",
+            _and_sizes(one),
+        )
         for one in body["finished"]
     ]
     cuts = [(one["cloth"], "; ".join(_cut(piece) for piece in one["pieces"])) for one in body["cut_list"]]
@@ -51,8 +63,8 @@ def body_lines(body: Row) -> list[str]:
     sewn = [(f"{k}", one["name"], *_sewn(one)) for k, one in enumerate(body["seams"], 1)]
     told = any(one["sewn"] or one["after"] or one["note"] for one in body["seams"])
     return [
-        *_headed("finished measurements, and how far over and under they may be", finished, (0, 4)),
-        *_fit(body["fit"]),
+        *_headed(f"finished measurements{_inches(unit)}, and how far over and under they may be", finished, (0, 4)),
+        *_fit(body["fit"], lambda mm: say(mm, unit), _inches(unit)),
         *_headed("cut list", cuts),
         *_headed("trims", trims, (0, 2)),
         *_headed("closures", closures),
@@ -60,27 +72,42 @@ def body_lines(body: Row) -> list[str]:
     ]
 
 
-def _fit(rows: Sequence[Row]) -> list[str]:
+def _inches(unit: str) -> str:
+    return ", in inches" if unit == "in" else ""
+
+
+def _fit(rows: Sequence[Row], say: Callable[[float], str], unit: str) -> list[str]:
     """What was promised of the body, and what the garment gives."""
     if not rows:
         return []
     head = ("", "body", "garment", "asked", "given", "", "")
-    made = [head, *((_place(one), *_figures(one), _held(one), "; ".join(_told(one))) for one in rows)]
-    return _headed("fit: girths at their levels as sewn, all pieces together; lengths as drafted", made, (0, 5, 6))
+    made = [head, *((_place(one), *_figures(one, say), _held(one), "; ".join(_told(one))) for one in rows)]
+    heading = f"fit{unit}: girths at their levels as sewn, all pieces together; lengths hold as drafted"
+    return _headed(heading, made, (0, 3, 5, 6))
 
 
 def _place(row: Row) -> str:
     return str(row["name"]).replace("_", " ").replace(".", " ")
 
 
-def _figures(row: Row) -> tuple[str, ...]:
-    body, given = (f"{row[key]:.1f}" if row[key] is not None else "-" for key in ("body_mm", "given_mm"))
-    sign = "" if row["over_mm"] is None else ("" if row["over_mm"] == row["under_mm"] else " to " + _more(row))
-    return body, f"{row['garment_mm']:.1f}", f"{row['asked_mm']:+.1f}{sign}", given if given == "-" else f"{row['given_mm']:+.1f}"
+def _figures(row: Row, say: Callable[[float], str]) -> tuple[str, ...]:
+    body, garment = (say(row[key]) if row[key] is not None else "-" for key in ("body_mm", "garment_mm"))
+    return body, garment, _asked(row, say), "-" if row["given_mm"] is None else _signed(row["given_mm"], say)
 
 
-def _more(row: Row) -> str:
-    return f"{row['asked_mm'] + row['over_mm']:+.1f}"
+def _asked(row: Row, say: Callable[[float], str]) -> str:
+    """The ease that was asked, and how far off it may be."""
+    asked, over, under = row["asked_mm"], row["over_mm"], row["under_mm"]
+    if over is None:
+        return f"{_signed(asked, say)} or more"
+    if over == under:
+        return f"{_signed(asked, say)} ±{say(over)}"
+    return f"{_signed(asked - under, say)} to {_signed(asked + over, say)}"
+
+
+def _signed(value: float, say: Callable[[float], str]) -> str:
+    text = say(abs(value))
+    return f"{'-' if value < 0 and text.strip('0.') else '+'}{text}"
 
 
 def _held(row: Row) -> str:
@@ -88,7 +115,9 @@ def _held(row: Row) -> str:
 
 
 def _told(row: Row) -> list[str]:
-    said = [row["wrong"], "the body's own is estimated" if row["estimated"] and row["body_mm"] is not None else "", row["text"]]
+    wrong = f"{row['wrong']}: {row['fix']}" if row["wrong"] else ""
+    estimated = "the body's own is estimated" if row["estimated"] and row["body_mm"] is not None else ""
+    said = [wrong, *row["told"], estimated, row["text"]]
     return [one for one in said if one]
 
 

@@ -18,7 +18,7 @@ from ..geometry.motion import Motion, apply_points, identity, inverse, rotation,
 from ..geometry.path import flatten_fixed, reverse
 from ..geometry.tolerances import COINCIDE
 from .darts import apex_of, leg_run
-from .inner import is_level, left_out, parted_by
+from .inner import left_out, parted_by
 from .panels import Shapes, flat_ring, home_of, motion_at
 from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
 from .pivot import closing_angle
@@ -268,7 +268,7 @@ def _inside(
         for part in parted_by(piece, line, crossing):
             middle = point_at(part.drawn, length(part.drawn) / 2.0)
             mine = home_of([*own, *other], middle) < len(own)
-            kept = left_out(part, mine if is_level(piece, part) else np.full(1, bool(agree(mine.astype(np.int64)))))
+            kept = left_out(part, mine if piece.has_sign(part, "level") else np.full(1, bool(agree(mine.astype(np.int64)))))
             lines += [] if kept is None else [moved(kept, motion_at(own, motions, middle))]
     return _Inside(points, tuple(holes), tuple(lines))
 

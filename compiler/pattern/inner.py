@@ -35,18 +35,13 @@ GONE = 0.05
 """How long (mm) a part of a level is left on a body whose piece does not have it: less than is measured or drawn."""
 
 
-def is_level(piece: Piece, side: Side) -> bool:
-    """Whether an inner line is a level of the body."""
-    return any(name in piece.signs and piece.signs[name].kind == "level" for name in side.names)
-
-
 def parted(piece: Piece, side: Side, cuts: Sequence[Sequence[Reals]]) -> list[Side]:
     """An inner line in parts, split where cuts (points (L, 2) in order) cross it; a cut of no length is a point on it.
 
     Raises Disagreement when lanes are crossed differently, but for a level.
     """
     pairs = [pair for cut in cuts for pair in itertools.pairwise(cut)]
-    if is_level(piece, side):  # one that runs by the apex of a dart, where that takes nothing, is parted there all the same
+    if piece.has_sign(side, "level"):  # one that runs by the apex of a dart, where that takes nothing, is parted there too
         pairs = [_longer(a, b) for a, b in pairs]
     return _split(piece, side, [_met(side.drawn, a, b) for a, b in pairs])
 
@@ -77,7 +72,7 @@ def _met(path: Path, a: Reals, b: Reals) -> Place:
 def _split(piece: Piece, side: Side, met: Sequence[Place]) -> list[Side]:
     total = length(side.drawn)
     inside = [(s, ok & (s > COINCIDE) & (s < total - COINCIDE)) for s, ok in met]
-    if is_level(piece, side):
+    if piece.has_sign(side, "level"):
         places = _in_all_lanes([one for one in inside if one[1].any()], total)
     else:
         places = _in_order([s for s, ok in inside if agree(ok.astype(np.int64))])

@@ -20,7 +20,7 @@ from ..geometry.lanes import agree, norm, unit
 from ..geometry.length import length, nearest, part
 from ..geometry.path import Path, end_direction, flatten_fixed, line, reverse
 from .edges import edge_from, edge_path
-from .inner import GONE, is_level
+from .inner import GONE
 from .marks import OFF_CLOTH, must_be_new
 from .panels import Shapes, flat_ring
 from .piece import Piece, Reals, Side, Sign, Trouble
@@ -49,7 +49,7 @@ def with_level(piece: Piece, called: str, path: Path | None, ends: tuple[str, st
     if path is not None:
         _must_reach(piece, called, path, ends)
         parts = _on_cloth(piece, parts[0])
-    signs = MappingProxyType({**piece.signs, called: Sign("level", level=called)})
+    signs = MappingProxyType({**piece.signs, called: Sign("level", level=called, ends=ends)})
     return replace(piece, lines=(*piece.lines, *parts), signs=signs)
 
 
@@ -63,7 +63,7 @@ def with_level_edge(piece: Piece, called: str, edge: str, ends: tuple[str, str])
         raise Trouble(f"`{edge}` meets `{ends[0]}` and `{ends[1]}` at one end", "name the edges it runs between")
     part_of = f"{edge}.{called}"
     ring = tuple(replace(one, names=(*one.names, part_of)) if edge in one.names else one for one in piece.ring)
-    return replace(piece, ring=ring, signs=MappingProxyType({**piece.signs, part_of: Sign("level", level=called)}))
+    return replace(piece, ring=ring, signs=MappingProxyType({**piece.signs, part_of: Sign("level", level=called, ends=ends)}))
 
 
 def _must_reach(piece: Piece, called: str, path: Path, ends: tuple[str, str]) -> None:
@@ -139,7 +139,7 @@ def levels_to(piece: Piece, before: Path, after: Path) -> Piece:
         ended = reverse(_ended_on(reverse(_ended_on(side.drawn, before, after)), before, after))
         return replace(side, path=ended)
 
-    return replace(piece, lines=tuple(to_edge(side) if is_level(piece, side) else side for side in piece.lines))
+    return replace(piece, lines=tuple(to_edge(side) if piece.has_sign(side, "level") else side for side in piece.lines))
 
 
 def _ended_on(level: Path, before: Path, after: Path) -> Path:
@@ -172,7 +172,7 @@ def level_length(piece: Piece, level: str) -> Reals:
     if not any(runs):
         return total
     cloth, outline = _cloth(piece)
-    folds = [side.drawn for side in piece.lines if any(_is_fold(piece, name) for name in side.names)]
+    folds = [side.drawn for side in piece.lines if piece.has_sign(side, "fold")]
     for run in runs:
         end, begun = run[0].start, np.zeros(1, dtype=bool)
         for path in run:  # a part that this body does not have is passed over
@@ -183,8 +183,42 @@ def level_length(piece: Piece, level: str) -> Reals:
     return total
 
 
-def _is_fold(piece: Piece, name: str) -> bool:
-    return name in piece.signs and piece.signs[name].kind == "fold"
+def length_on_cloth(piece: Piece, runs: Sequence[Path]) -> Reals:
+    """How much (L,) mm of inner lines lies on the cloth of a piece."""
+    cloth, _ = _cloth(piece)
+    return np.asarray(sum((_inside(path, cloth) for path in runs), np.zeros(1)))
+
+
+def cut_away(piece: Piece, level: str) -> dict[str, Reals]:
+    """How much (L,) mm of a level other edges than those it runs between cut off a piece, by edge, as a neck below the bust.
+
+    What a dart or a slash takes is none of it, nor is a side that was drawn farther in: there the piece is narrower.
+    """
+    found: dict[str, Reals] = {}
+    signs = [sign for sign in piece.signs.values() if sign.kind == "level" and sign.level == level]
+    cloth, outline = _cloth(piece)
+    for part_of in (side for side in piece.lines if piece.has_sign(side, "level") and piece.sign_of(side) in signs):
+        ends = {end for sign in signs for end in sign.ends}
+        for path in (part_of.drawn, reverse(part_of.drawn)):
+            tip = shapely.points(path.start)
+            outside = ~shapely.covers(cloth, tip) & (shapely.distance(outline, tip) > OFF_CLOTH) & (length(path) > 2 * GONE)
+            for edge, off in _cut_by(piece, path).items() if outside.any() else ():
+                if not ends.intersection(edge):
+                    found[edge[0]] = found.get(edge[0], np.zeros(1)) + np.where(outside, off, 0.0)
+    return {edge: off for edge, off in found.items() if (off > OFF_CLOTH).any()}
+
+
+def _cut_by(piece: Piece, path: Path) -> dict[tuple[str, ...], Reals]:
+    """By the names of an edge how much (L,) mm of a path that starts beyond it lies beyond: up to the ring."""
+    shut = piece.dart_sides()
+    sides = [side for number, side in enumerate(piece.ring) if number not in shut]
+    reach = np.stack(np.broadcast_arrays(*(np.where(met, at, np.inf) for at, _, _, met in (paths(path, s.drawn) for s in sides))))
+    first, least = reach.argmin(axis=0), reach.min(axis=0)
+    return {
+        side.names: np.where((first == number) & np.isfinite(least), least, 0.0)
+        for number, side in enumerate(sides)
+        if (first == number).any()
+    }
 
 
 def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:

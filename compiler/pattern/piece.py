@@ -145,12 +145,13 @@ Covers = Literal[
 class Sign:
     """How an inner line or point is to be drawn; of a dart, how far back (L,) mm from its apex its drill hole lies: `size`,
     None where there is none or in a sketch. `toward` names the inner line a pleat's fold is laid on, `level` the level a line
-    is, whatever the line is called after the piece was unfolded."""
+    is, whatever the line is called after the piece was unfolded, `ends` the edges it ran from and to."""
 
     kind: SignKind
     size: Reals | None = None
     toward: str = ""
     level: str = ""
+    ends: tuple[str, ...] = ()
 
     def take(self, lanes: NDArray[np.intp]) -> Sign:
         return replace(self, size=None if self.size is None else take(self.size, lanes))
@@ -258,6 +259,15 @@ class Piece:
     @property
     def is_sketch(self) -> bool:
         return any(side.path is None for side in self.ring)
+
+    def sign_of(self, side: Side) -> Sign | None:
+        """The sign of a side: by its most special name that has one."""
+        return next((self.signs[name] for name in reversed(side.names) if name in self.signs), None)
+
+    def has_sign(self, side: Side, kind: SignKind) -> bool:
+        """Whether a side is drawn, or measured, as a sign of a kind, as a level or a fold."""
+        sign = self.sign_of(side)
+        return sign is not None and sign.kind == kind
 
     def edge_names(self) -> tuple[str, ...]:
         """Every name an edge or inner line answers to, in ring order, without repeats."""

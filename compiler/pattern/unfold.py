@@ -14,7 +14,6 @@ from ..geometry.length import length
 from ..geometry.motion import mirror_path, mirror_points
 from ..geometry.path import reverse
 from .edges import OFF, renamed
-from .inner import is_level
 from .piece import Dart, Hole, Notch, Piece, Reals, Side, Trouble, Worn
 from .ring import edge_run, end_of, record, start_of, welded
 
@@ -84,8 +83,8 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
     )
     holes = [Hole(h.name, tuple(_mirrored_side(side, axis) for side in reversed(h.sides))) for h in piece.holes]
     points = {name: _mirrored_point(point, axis) for name, point in piece.points.items()}
-    levels = [side for side in piece.lines if is_level(piece, side)]
-    others = [side for side in piece.lines if not is_level(piece, side)]
+    levels = [side for side in piece.lines if piece.has_sign(side, "level")]
+    others = [side for side in piece.lines if not piece.has_sign(side, "level")]
     grain = piece.finish.grain
     if grain is not None and axis is not None:
         way = unit(axis[1] - axis[0])

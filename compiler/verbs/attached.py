@@ -97,8 +97,8 @@ class Care(Attached):
 class Fit(Attached):
     """A promise, mm: what the body measures (None: it was not measured), the ease asked, how far over (None: any) and under.
 
-    `drafted` is what the block's own pieces come to, None for a promise of a style; `cut` what the finished pieces come to that
-    come from these, None where there are none at that level.
+    `drafted` is what the block's own pieces come to, None for a girth a style promises; `cut` what the finished pieces come to
+    that come from these, None where there are none at that level, or they do not carry what a length is measured along.
     """
 
     body: Reals | None

@@ -41,8 +41,9 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     "fit",
     family="specification",
     doc="What the garment promises of the body: its girth at a level, darts and pleats as sewn and all pieces together, or a "
-    "length of the draft, with the ease it gives there. In a block it holds of the block's own pieces, and of the finished "
-    "pieces of every style that come from them, which may have more; a garment smaller than the body is told.",
+    "length, with the ease it gives there. In a block a girth holds of the block's own pieces, and of the finished pieces of "
+    "every style that come from them, which may have more; a garment smaller than the body is told. A length holds of the "
+    "draft; what a style makes of it is told beside it, where its pieces still carry the edges.",
     gives=_promised,
     words=(
         word("level", "level", "the level the girth is measured along", optional=True),
@@ -67,15 +68,15 @@ def fit(
     within: Reals | None = None,
     over: Reals | None = None,
     under: Reals | None = None,
+    followed: Reals | None = None,
     **pieces: Piece,
 ) -> Fit:
-    drafted = measures
-    cut: Reals | None = None
+    drafted, cut = measures, followed
     if level is not None:
         ours, theirs = ([one for name, one in pieces.items() if name.startswith(kind)] for kind in (DRAFTED, CUT))
-        drafted = _girth(ours, level, [_halves(one) if round == "body" else 1.0 for one in ours])
-        outer = _in_one_cloth(theirs)
-        cut = _girth(outer, level, [_copies(one) if round == "body" else 1.0 for one in outer])
+        drafted = _girth(ours, level, [halves(one) if round == "body" else 1.0 for one in ours])
+        outer = in_one_cloth(theirs)
+        cut = _girth(outer, level, [copies(one) if round == "body" else 1.0 for one in outer])
     most, least = (within, within) if within is not None else (over, under)
     return Fit(body, ease, most, np.zeros(1) if least is None else least, drafted, cut)
 
@@ -90,20 +91,25 @@ def _girth(pieces: Sequence[Piece], level: str, copies: Sequence[float]) -> Real
     return total if agree((total > LEAST).astype(np.int64)) else None
 
 
-def _halves(piece: Piece) -> float:
+def halves(piece: Piece) -> float:
     """How often a piece of a block goes round the body: a half, or one leg, twice, a whole piece once."""
     half = piece.fold is not None or piece.worn is not None or str(piece.covers).startswith("trouser")
     return 2.0 if half else 1.0
 
 
-def _in_one_cloth(pieces: Sequence[Piece]) -> list[Piece]:
-    """The pieces cut in the shell; where none is, those in the cloth of the first: a lining is worn inside, not beside."""
+def outer_cloth(cloths: Sequence[Sequence[str]]) -> str:
+    """Of the cloths pieces are cut in, that which is worn outside: the shell, or where nothing is cut in it, the first."""
+    return next((SHELL for names in cloths if SHELL in names), next((names[0] for names in cloths if names), SHELL))
+
+
+def in_one_cloth(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces cut in the cloth that is worn outside: a lining is worn inside, not beside."""
     cloths = [[cut.cloth for cut in one.finish.cuts] for one in pieces]
-    shell = next((SHELL for names in cloths if SHELL in names), next((names[0] for names in cloths if names), SHELL))
+    shell = outer_cloth(cloths)
     return [one for one, names in zip(pieces, cloths, strict=True) if shell in names]
 
 
-def _copies(piece: Piece) -> float:
+def copies(piece: Piece) -> float:
     """How often a cut piece goes round the body: as often as it is cut, twice on the fold, a half at most twice."""
     cuts = piece.finish.cuts
     count = next((cut.count for cut in cuts if cut.cloth == SHELL), cuts[0].count if cuts else 1)

@@ -6,8 +6,10 @@ from dataclasses import replace
 
 import pytest
 from godet.jobs.fit import FitResult
+from godet.jobs.laying import unasked
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
+from support.style_runs import invented
 from support.styles import written
 
 TUBE = """language 1
@@ -43,7 +45,7 @@ piece front = base.half {
 def fits(text: str) -> dict[str, FitResult]:
     made = written(text)
     assert made.style is not None, [one.message for one in made.diagnostics]
-    ((result,), _) = outcomes(made)
+    ((result,), _) = outcomes(replace(made, bodies=(invented("alto_3"),)))
     assert not result.errors
     return {fit.name: fit for fit in result.fits}
 
@@ -83,6 +85,9 @@ piece wider = redraw base.half from upper to hem over centre {
 def test_a_cloth_that_stretches_may_be_so_much_smaller() -> None:
     knit = TUBE.replace("body 45 cm", "body 50 cm").replace("cut 1", "cut 1 in knit")
     assert fits(knit + "cloth knit width 140 cm\n")["base.bust"].wrong == "the garment has 50.0 mm less than asked"
+    smaller = knit.replace("body 50 cm", "body 51 cm") + "cloth knit width 140 cm stretch 4 percent\n"
+    told = "the garment is 10.0 mm smaller than the body; stretched round it, it has 40.0 mm less than asked"
+    assert fits(smaller)["base.bust"].wrong == told
     assert fits(knit + "cloth knit width 140 cm stretch 10 percent\n")["base.bust"].holds
     assert not fits(knit + "cloth knit width 140 cm stretch 9 percent\n")["base.bust"].holds
 
@@ -91,6 +96,106 @@ def test_a_style_is_held_to_what_it_promises_either_way() -> None:
     assert fits(TUBE + "fit around level hip body 45 cm ease 5 cm within 1 mm\n")["around"].holds
     told = fits(TUBE + "fit around level hip body 45 cm ease 4 cm within 1 mm\n")["around"].wrong
     assert told == "the garment has 10.0 mm more than asked"
+
+
+def test_a_garment_smaller_than_the_body_is_told_so_even_where_that_is_within_what_it_may_be_under() -> None:
+    tight = TUBE.replace("body 45 cm ease 5 cm within 1 mm", "body 52 cm ease 5 cm within 3 cm")
+    found = fits(tight)["base.bust"]
+    assert found.wrong == "the garment is 20.0 mm smaller than the body"
+    assert "stretch" in found.fix
+
+
+def test_a_promise_smaller_than_the_body_holds_only_in_a_cloth_that_stretches() -> None:
+    asks = "fit around level hip body 45 cm ease -40 cm\n"
+    found = fits(TUBE + asks)["around"]
+    assert found.wrong == "what is asked is 400.0 mm smaller than the body, and no stretch of its cloth is stated"
+    knit = TUBE.replace("cut 1", "cut 1 in knit") + "cloth knit width 140 cm stretch 20 percent\n"
+    assert fits(knit + asks)["around"].wrong.endswith("and no cloth of it stretches so far")
+    assert fits(knit + asks.replace("-40", "-6"))["around"].holds
+
+
+@pytest.mark.parametrize(("ease", "warned"), [("0 cm", True), ("5 cm", False)])
+def test_a_style_that_asks_for_no_ease_at_all_is_told_so(ease: str, warned: bool) -> None:
+    made = written(TUBE.replace("ease 5 cm within 1 mm", f"ease {ease}"))
+    results, _ = outcomes(made)
+    assert [one.code for one in unasked(made, results)] == ["W307"] * warned
+
+
+def test_half_a_front_that_is_cut_once_is_told_as_half_missing() -> None:
+    half = TUBE.replace("        fold centre\n", "")
+    found = fits(half)["base.bust"]
+    assert "`front` is half a piece and is cut once: the other half is missing" in found.wrong
+    assert found.fix == "cut it `2 as pair`, lay it on a `fold`, or `unfold` it"
+    assert fits(half.replace("cut 1", "cut 2 as pair"))["base.bust"].holds
+    promised = half + "fit around level hip body 45 cm\n"
+    assert "the other half is missing" in fits(promised)["around"].wrong
+
+
+NECK = """
+point neck_high = corner base.half.upper by side
+point neck_low = corner base.half.centre by hem
+point low = neck_low up {} cm
+piece front = redraw base.half from centre to side over upper {{
+    line neckline from low to neck_high
+    grain up
+    cut 1
+}}
+"""
+
+
+def test_a_neck_cut_through_a_level_is_told_with_what_it_cuts_away() -> None:
+    """The neck runs straight from the centre, 20 cm up, to the side, 40 cm up: at the level, 30 cm up, it is 12.5 cm from the
+    centre. It cuts away half of the 50 cm round the tube."""
+    found = fits(TUBE.partition("piece front")[0] + NECK.format(20))["base.bust"]
+    assert found.garment_mm == pytest.approx(250.0, abs=1e-6)
+    assert "the bust level is cut open: the `neckline` of `front` cuts 250.0 mm of it away" in found.wrong
+    assert found.fix.startswith("keep the `neckline` above the bust level, or fill the opening")
+    assert fits(TUBE.partition("piece front")[0] + NECK.format(30))["base.bust"].holds
+
+
+def test_a_neck_cut_through_a_level_is_told_where_the_promise_holds_all_the_same() -> None:
+    roomy = TUBE.replace("body 45 cm ease 5 cm within 1 mm", "body 20 cm")
+    found = fits(roomy.partition("piece front")[0] + NECK.format(20))["base.bust"]
+    assert found.holds
+    assert found.told == ("the bust level is cut open: the `neckline` of `front` cuts 250.0 mm of it away",)
+
+
+DEEP = """language 1
+use bodice from blocks/bodice
+use vee_neck from necklines/vee
+use princess from bodices/princess
+block base = bodice with bust_ease 8 cm waist_ease 5 cm
+piece neck = vee_neck base.front lowered 4 cm
+"""
+
+
+@pytest.mark.parametrize(
+    "cut",
+    [
+        "piece front = neck {\n    cut 1\n}\n",
+        "piece front = unfold neck across centre {\n    cut 1\n}\n",
+        "block panels = princess neck\npiece front = panels.centre_panel {\n    fold centre\n    cut 1\n}\n"
+        "piece side = panels.side_panel {\n    cut 2 as pair\n}\n",
+    ],
+)
+def test_lengths_are_those_of_the_finished_pieces_and_say_what_the_style_made_of_them(cut: str) -> None:
+    """On the half, unfolded, and divided into panels; a lining of the block's own shape is no part of it."""
+    lined = "piece inside = base.front {\n    cut 1 in lining\n}\ncloth lining width 140 cm\ncloth shell width 140 cm\n"
+    found = fits(DEEP + cut + lined + "piece back = base.back {\n    cut 2 as pair\n}\n")
+    lowered, armhole = found["base.centre_front"], found["base.armhole"]
+    assert lowered.holds
+    assert lowered.drafted_mm is not None
+    assert lowered.garment_mm == pytest.approx(lowered.drafted_mm - 40.0, abs=0.01)
+    assert lowered.told == ("40.0 mm shorter than the block's, by `neck`",)
+    assert found["base.neck_base"].told[0].endswith("longer than the block's, by `neck`")
+    assert armhole.garment_mm == pytest.approx(armhole.drafted_mm, abs=0.01)
+    assert armhole.told == ()
+
+
+def test_a_length_that_is_not_followed_is_said_to_be_the_blocks() -> None:
+    """How far the bust points lie apart is no length of an edge."""
+    text = DEEP + "piece front = neck {\n    cut 1\n}\npiece back = base.back {\n    cut 2 as pair\n}\n"
+    assert fits(text)["base.bust_points"].told == ("the block's length: the pieces that are cut do not carry it whole",)
 
 
 CUT_OFF = """

@@ -6,8 +6,8 @@ import json
 
 import pytest
 from godet.jobs.outcome import outcomes
-from godet.jobs.report import report
-from godet.output.report import as_json, as_text
+from godet.jobs.report import as_text, report
+from godet.output.report import as_json
 from support.styles import said, values, written
 
 STYLE = """language 1

@@ -6,10 +6,9 @@ from typing import Any
 
 import numpy as np
 import pytest
-from godet.bodies.body_file import read_body
 from godet.pattern.edges import edge_length
 from godet.pattern.piece import Piece
-from support.style_runs import PATTERNS
+from support.style_runs import invented
 from test_worked_manipulations import CLOSE, FORMS, HERE, cm, drawn
 
 STYLE = HERE / "manipulations" / "linings_and_bindings.style"
@@ -17,9 +16,7 @@ STYLE = HERE / "manipulations" / "linings_and_bindings.style"
 
 @pytest.fixture(scope="module")
 def found() -> dict[str, Any]:
-    body, _ = read_body((PATTERNS / "bodies" / "alto_3.toml").read_text("utf-8"), "alto_3.toml")
-    assert body is not None
-    return drawn(STYLE, body=body)
+    return drawn(STYLE, body=invented("alto_3"))
 
 
 def test_bias_strips_are_as_long_and_wide_as_their_square_allows(found: dict[str, Any]) -> None:

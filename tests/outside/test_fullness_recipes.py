@@ -3,12 +3,9 @@ every invented body."""
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import numpy as np
 import pytest
-from godet.bodies.body_file import read_body
-from support.style_runs import PATTERNS
+from support.style_runs import INVENTED, invented
 from test_worked_manipulations import CLOSE, CURVE, FORMS, HERE, cm, degrees, drawn, ours
 
 CIRCLES = ["circle_skirt_full", "circle_skirt_three_quarter", "circle_skirt_half", "circle_skirt_quarter", "circle_skirt_double"]
@@ -57,10 +54,9 @@ def test_a_godet_adds_its_arc_to_the_hem() -> None:
         assert cm(found[side]) == pytest.approx(form["radius"], abs=CLOSE)
 
 
-@pytest.mark.parametrize("file", sorted((PATTERNS / "bodies").glob("*.toml")), ids=lambda file: file.stem)
-def test_the_neckline_of_a_cowl_is_square_to_its_centre_and_nothing_else_is_changed(file: Path) -> None:
-    body, _ = read_body(file.read_text("utf-8"), file.name)
-    assert body is not None
+@pytest.mark.parametrize("name", INVENTED)
+def test_the_neckline_of_a_cowl_is_square_to_its_centre_and_nothing_else_is_changed(name: str) -> None:
+    body = invented(name)
     for wide in (22.0, 28.0):
         found = drawn(HERE / "manipulations" / "cowl_front.style", f"neck_across={wide} cm", body=body)
         assert degrees(found["at_fall"]) == pytest.approx(90.0, abs=1e-6)
@@ -70,10 +66,9 @@ def test_the_neckline_of_a_cowl_is_square_to_its_centre_and_nothing_else_is_chan
         assert abs(cm(found["armhole_change"])) < 0.7  # trued smooth over the hinges, on a hollow armhole
 
 
-@pytest.mark.parametrize("file", sorted((PATTERNS / "bodies").glob("*.toml")), ids=lambda file: file.stem)
-def test_a_dart_closed_into_the_hem_is_flare_there(file: Path) -> None:
-    body, _ = read_body(file.read_text("utf-8"), file.name)
-    assert body is not None
+@pytest.mark.parametrize("name", INVENTED)
+def test_a_dart_closed_into_the_hem_is_flare_there(name: str) -> None:
+    body = invented(name)
     found = drawn(HERE / "manipulations" / "cowl_front.style", body=body)
     assert cm(found["waist_change"]) == pytest.approx(0.0, abs=CLOSE)
     assert cm(found["hem_grown"]) > 1.0

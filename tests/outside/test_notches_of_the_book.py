@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from godet.bodies.body_file import read_body
 from godet.jobs.notches import with_seam_notches
-from support.style_runs import PATTERNS, results
+from support.style_runs import PATTERNS, invented, results
 
 
 def test_the_edges_of_a_gore_differ_so_that_only_the_right_pair_matches() -> None:
     """One notch on one edge of a gore, two on the other; three for the third seam of a set: common practice, no source."""
-    file = PATTERNS / "bodies" / "alto_3.toml"
-    body, _ = read_body(file.read_text("utf-8"), file.name)
-    assert body is not None
-    (result,) = results(PATTERNS / "gored_skirt.style", [body])
+    (result,) = results(PATTERNS / "gored_skirt.style", [invented("alto_3")])
     for one in with_seam_notches(result):
         if one.name not in ("side_front", "side_back"):
             continue

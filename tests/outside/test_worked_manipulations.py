@@ -11,13 +11,12 @@ import numpy as np
 import pytest
 import shapely
 from godet.bodies.body import Body
-from godet.bodies.body_file import read_body
 from godet.geometry.path import flatten_fixed
 from godet.graph.evaluate import evaluate
 from godet.pattern.edges import edge_length
 from godet.pattern.piece import Piece, Reals, Trouble
 from godet.verbs.points import arcs
-from support.style_runs import PATTERNS, prepared
+from support.style_runs import INVENTED, invented, prepared
 
 HERE = Path(__file__).parent
 DATA = HERE.parent / "data"
@@ -134,10 +133,9 @@ def test_a_shaped_facing_is_as_wide_all_along(edge: str) -> None:
     assert shapely.distance(outer, middle) / 10 == pytest.approx(WORKED["shaped_facing"]["depth_cm"], abs=CURVE)
 
 
-@pytest.mark.parametrize("file", sorted((PATTERNS / "bodies").glob("*.toml")), ids=lambda file: file.stem)
-def test_gores_flared_below_the_hip_leave_the_top_as_long_as_it_was(file: Path) -> None:
-    body, _ = read_body(file.read_text("utf-8"), file.name)
-    assert body is not None
+@pytest.mark.parametrize("name", INVENTED)
+def test_gores_flared_below_the_hip_leave_the_top_as_long_as_it_was(name: str) -> None:
+    body = invented(name)
     style = HERE / "manipulations" / "flared_gores.style"
     plain, flared = (drawn(style, f"flare={flare} cm", body=body) for flare in (0, 12))
     assert cm(flared["top_round"]) == pytest.approx(cm(plain["top_round"]), abs=CURVE)

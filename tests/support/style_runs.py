@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from godet.bodies.body import Body
+from godet.bodies.body_file import read_body
 from godet.jobs.files import Disk
 from godet.jobs.outcome import BodyResult, outcomes
 from godet.jobs.prepare import Prepared, prepare
@@ -20,6 +21,17 @@ def prepared(style: Path, bodies: Sequence[Body] = (), settings: Sequence[str] =
     made = prepare(Disk(), str(style), (), settings)
     assert made.style is not None, [one.message for one in made.diagnostics]
     return replace(made, bodies=tuple(bodies))
+
+
+def invented(name: str) -> Body:
+    """One of the bodies that come with the styles, as `alto_3`."""
+    body, _ = read_body((PATTERNS / "bodies" / f"{name}.toml").read_text("utf-8"), f"{name}.toml")
+    assert body is not None
+    return body
+
+
+INVENTED = sorted(path.stem for path in (PATTERNS / "bodies").glob("*.toml"))
+"""The names of all these."""
 
 
 def sews(one: BodyResult) -> bool:

@@ -1,0 +1,88 @@
+"""The words in which a promise of fit is told: why it does not hold, what to do about it, and what else is to be known."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .diagnostic import Diagnostic, Severity, Span
+from .suggest import either
+
+Told = tuple[str, str]
+"""What is wrong, and what to do about it."""
+
+NOT_COVERED = "no piece of the garment lies there", "cut a piece that reaches the level, or promise nothing there"
+
+
+def smaller(what: str, is_girth: bool, than_body: str, asked: str, stretched: bool) -> Told:
+    """A garment, or a draft, that is smaller than the body itself. `asked` is what it has less than asked, where it stretches
+    round the body all the same."""
+    how = "smaller" if is_girth else "shorter"
+    told, fix = f"{what} is {than_body} {how} than the body", "give it more ease, or take a cloth that stretches more"
+    if asked:
+        return f"{told}; stretched round it, it has {asked} less than asked", fix
+    if stretched:
+        return f"{told}, more than its cloth stretches", fix
+    if is_girth:
+        return told, "give it more ease; where the cloth stretches, say so: `cloth … stretch 20 percent`"
+    return told, "measure the body again, or ask for less"
+
+
+def less(what: str, by: str) -> Told:
+    return f"{what} has {by} less than asked", "give it more ease, or promise less"
+
+
+def more(what: str, by: str) -> Told:
+    return f"{what} has {by} more than asked", "take it in, or let the promise be over by more"
+
+
+def absurd(by: str, stretches: bool) -> Told:
+    why = "no cloth of it stretches so far" if stretches else "no stretch of its cloth is stated"
+    fix = "ask for an ease of nothing or more, or state how far the cloth stretches: `cloth … stretch 20 percent`"
+    return f"what is asked is {by} smaller than the body, and {why}", fix
+
+
+def half_missing(pieces: Sequence[str]) -> Told:
+    is_ = "is half a piece and is" if len(pieces) == 1 else "are half pieces and are"
+    told = f"{either(pieces, 'and')} {is_} cut once: the other half is missing"
+    return told, "cut it `2 as pair`, lay it on a `fold`, or `unfold` it"
+
+
+def part_missing(part: str, level: str) -> Told:
+    told = f"no piece of the {part.replace('_', ' ')} that is cut reaches the {_level(level)} level"
+    return told, "cut that piece too, down to the level, or promise nothing there"
+
+
+def cut_away(places: Sequence[tuple[str, str, str]], level: str) -> Told:
+    """`places` are edges, the pieces they are of, and how much of the level they cut off."""
+    told = " and ".join(f"the `{edge}` of `{piece}` cuts {by} of it away" for edge, piece, by in places)
+    edges = either(dict.fromkeys(edge for edge, _, _ in places), "and")
+    fix = f"keep the {edges} above the {_level(level)} level, or fill the opening with a piece that carries it"
+    return f"the {_level(level)} level is cut open: {told}", fix
+
+
+def taken_by_style(by: str) -> Told:
+    return f"the style takes {by} of what its block has there", "let out what was taken in, or promise less"
+
+
+def _level(level: str) -> str:
+    return level.removesuffix("_level").removesuffix("_line").replace("_", " ")
+
+
+def of_block() -> str:
+    return "the block's length: the pieces that are cut do not carry it whole"
+
+
+def changed(by: str, is_longer: bool, names: Sequence[str]) -> str:
+    told = f"{by} {'longer' if is_longer else 'shorter'} than the block's"
+    return f"{told}, by {either(names, 'and')}" if names else told
+
+
+def no_ease(span: Span, count: int) -> Diagnostic:
+    return Diagnostic(
+        "W307",
+        "nothing that is promised of the body asks for ease: a garment just as wide as the body would hold it all",
+        span,
+        note=f"{count} girths are promised, each with an ease of nothing or less, and no cloth stretches",
+        fix="write how much more than the body the garment has, as `ease 6 cm`, or the `stretch` of the cloth",
+        severity=Severity.WARNING,
+    )

@@ -1,0 +1,136 @@
+"""Lengths a block promises of its own pieces, followed to the pieces that are cut: where these still carry the edges, whole."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..diagnostics.diagnostic import Span
+from ..pattern.ends import ends_of, halves_of
+from ..pattern.piece import Piece
+from ..verbs import kinds as k
+from ..verbs.fitting import SHELL, outer_cloth
+from .bench import Bench, Scope
+from .style import Node, Typed
+
+CARRIED = (k.PieceKind, k.DartKind)
+"""Kinds by which cloth goes from one piece to the next; of an edge only where a piece is made of it, as by `blend`."""
+
+
+def lineage(bench: Bench, start: int) -> set[int]:
+    """The nodes of all pieces a piece is made from, itself among them."""
+    seen: set[int] = set()
+    waiting = [start]
+    while waiting:
+        index = waiting.pop()
+        if index not in seen:
+            seen.add(index)
+            node = bench.nodes[index]
+            waiting += [one for one in node.args.values() if isinstance(bench.nodes[one].kind, CARRIED)]
+            # What `blend` makes of an edge is the piece that edge is of.
+            edge = node.args.get("subject") if isinstance(node.kind, CARRIED) else None
+            waiting += [edge] if edge is not None and isinstance(bench.nodes[edge].kind, k.EdgeKind) else []
+    return seen
+
+
+def in_one_cloth(bench: Bench, pieces: Sequence[Typed]) -> list[Typed]:
+    """Those of pieces that are worn outside: a lining cut like them carries their edges too."""
+    cloths = [_cloths(bench, one.node) for one in pieces]
+    outer = outer_cloth(cloths)
+    return [one for one, names in zip(pieces, cloths, strict=True) if outer in names]
+
+
+def _cloths(bench: Bench, index: int) -> list[str]:
+    """The cloths a piece is said to be cut in."""
+    found: list[str] = []
+    following: int | None = index
+    while following is not None and bench.nodes[following].op != "uncut":
+        node = bench.nodes[following]
+        found += [str(node.fixed["settled"].get("in", SHELL))] if node.fixed.get("verb") == "cut" else []
+        following = node.args.get("piece", node.args.get("subject"))
+    return found[::-1]
+
+
+@dataclass(frozen=True)
+class Follower:
+    """What a promise of a block rests on: the pieces the block gives, and those of the style that are cut of their cloth."""
+
+    bench: Bench
+    scope: Scope
+    span: Span
+    drafted: Sequence[Typed]
+    cut: Sequence[Typed]
+
+    def followed(self, length: Typed) -> Typed | None:
+        """A length of the block's pieces on those that are cut. None where it is no length of these, and as below."""
+        return self._followed(length) if self._rests_on_drafted(length.node) else None
+
+    def _followed(self, length: Typed) -> Typed | None:
+        """The same length on the cut pieces. None where it is more than lengths of edges reckoned together, or where a piece
+        that is cut does not carry such an edge with both its ends: then what is measured is the draft alone."""
+        node = self.bench.nodes[length.node]
+        if not self._rests_on_drafted(length.node):
+            return length
+        if node.op == "of" and node.fixed["word"] == "length":
+            return self._edge(self.bench.nodes[node.args["target"]])
+        if node.op not in ("arithmetic", "negative"):
+            return None
+        args = {name: self._followed(Typed(self.bench.nodes[arg].kind, arg)) for name, arg in node.args.items()}
+        known = {name: arg for name, arg in args.items() if arg is not None}
+        return self.bench.node(self.scope, node.op, node.kind, self.span, known, **node.fixed) if known == args else None
+
+    def _rests_on_drafted(self, start: int) -> bool:
+        pieces = {one.node for one in self.drafted}
+        oldest, seen, waiting = min(pieces), set[int](), [start]
+        while waiting:
+            index = waiting.pop()
+            if index in pieces:
+                return True
+            if index > oldest and index not in seen:  # what was laid down before the pieces does not rest on them
+                seen.add(index)
+                waiting += self.bench.nodes[index].args.values()
+        return False
+
+    def _edge(self, edge: Node) -> Typed | None:
+        """The length of an edge of a block's piece on the cut pieces that carry it."""
+        owner = next((one for one in self.drafted if edge.op == "edge" and one.node == edge.args["piece"]), None)
+        if owner is None:
+            return None
+        drafted, name = sketch_of(owner), str(edge.fixed["name"])
+        carriers = [
+            one
+            for one in self.cut
+            if sketch_of(one).covers == drafted.covers
+            and halves_of(sketch_of(one), name)
+            and owner.node in lineage(self.bench, one.node)
+        ]
+        if not _is_whole(drafted, [sketch_of(one) for one in carriers], name):
+            return None
+        pieces = {f"piece {number}": one for number, one in enumerate(carriers)}
+        return self.bench.node(self.scope, "followed", k.LENGTH, self.span, pieces, name=name, owner=owner.node)
+
+
+def sketch_of(typed: Typed) -> Piece:
+    assert isinstance(typed.kind, k.PieceKind)
+    return typed.kind.sketch
+
+
+def _is_whole(drafted: Piece, carriers: Sequence[Piece], name: str) -> bool:
+    """Whether pieces carry an edge of a draft as a whole: from the edge it begins at, to that it ends at, and where it is
+    divided between two pieces, both at the edge along which they are sewn. An inner line, as a fold that was opened, is whole."""
+    if len(carriers) == 1 and not carriers[0].run(halves_of(carriers[0], name)[0]):
+        return True
+    wanted = ends_of(drafted, name)
+    found = [end for one in carriers for end in ends_of(one, name)]
+    for end in wanted:
+        met = next((one for one in found if one & end), None)
+        if met is None:
+            return False
+        found.remove(met)
+    while found:
+        end = found.pop()
+        other = next((one for one in found if one & end), None)
+        if other is None:
+            return False
+        found.remove(other)
+    return bool(carriers)
