@@ -204,12 +204,17 @@ def measures(given: argparse.Namespace) -> int:
     from ..jobs.measures import asked, entries, lines
     from ..jobs.vocabulary import measure_entry
 
-    if given.style is None:
+    if given.style is None and not given.body:
         print("\n".join(measure_entry(name) for name in entries(given.wearer)), end="")
         return HOLDS
+    if given.style is None:
+        _say([words.style_wanted()], {})
+        return ERRORS
     prepared = prepare(Disk(), given.style, given.body)
-    _say(prepared.diagnostics, prepared.texts)
-    if prepared.style is None or prepared.broken:
+    others = [one for one in prepared.bodies if given.wearer not in (None, one.wearer)]
+    refused = [words.other_wearer(given.wearer, one.name, one.wearer) for one in others]
+    _say([*prepared.diagnostics, *refused], prepared.texts)
+    if prepared.style is None or prepared.broken or refused:
         return ERRORS
     for body in prepared.bodies or [None]:
         if body is not None:

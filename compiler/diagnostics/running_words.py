@@ -130,6 +130,18 @@ def body_wanted(command: str) -> Diagnostic:
     )
 
 
+def style_wanted() -> Diagnostic:
+    message = "what a body still has to be measured for depends on the style, and none is given"
+    fix = "write `godet measures STYLE --body FILE`; `godet measures` alone lists all measurements"
+    return Diagnostic("E510", message, fix=fix)
+
+
+def other_wearer(asked: str, body: str, wearer: str) -> Diagnostic:
+    message = f"`--for {asked}` is asked, and by its file this body is a {wearer}'s"
+    fix = "leave `--for` away: the body file says whose it is; or mend `sex` and `age` there"
+    return Diagnostic("E511", message, fix=fix, body=body)
+
+
 def bad_set(written: str, fix: str = "") -> Diagnostic:
     fix = fix or 'write for example `--set overarm="15 cm"`'
     return Diagnostic("E506", f"`--set {written}` is not a choice and its value", fix=fix)

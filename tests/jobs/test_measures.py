@@ -86,3 +86,18 @@ def test_the_list_of_all_words_by_wearer(capsys: pytest.CaptureFixture[str]) -> 
 def test_no_word_points_to_a_file_that_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["measures"]) == 0
     assert ".md" not in capsys.readouterr().out
+
+
+def test_a_body_without_a_style_is_refused_and_not_passed_over(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["measures", "--body", str(PATTERNS / "bodies" / "bass_2.toml")]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "depends on the style" in said.err
+    assert "godet measures STYLE --body FILE" in said.err
+
+
+def test_whose_a_body_is_its_file_says(style: str, capsys: pytest.CaptureFixture[str]) -> None:
+    bass = str(PATTERNS / "bodies" / "bass_2.toml")
+    assert main(["measures", style, "--for", "woman", "--body", bass]) == 2
+    assert "`--for woman` is asked, and by its file this body is a man's" in capsys.readouterr().err
+    assert main(["measures", style, "--for", "man", "--body", bass]) == 0
