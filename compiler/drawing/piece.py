@@ -65,11 +65,6 @@ class Plain:
         return _worded(self, joints)
 
 
-def draw_piece(piece: Piece, lane: int, info: PieceInfo) -> Drawing:
-    """The drawing of a piece for the body of one lane. The piece must be cloth, not a sketch."""
-    return plain_piece(piece, lane, info).worded()
-
-
 def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
     """The lines of a piece for the body of one lane."""
     cloth = finished(piece.take(np.array([lane])))

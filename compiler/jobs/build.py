@@ -134,7 +134,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
                 owner, _, edge = name.partition(".")
                 if owner == piece.name:
                     seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
-    half = half_of(piece.name, piece.piece)
+    half = half_of(piece.piece)
     centre = f"centre {half}".strip()
     if "centre" in seams and centre not in seams["centre"]:
         seams["centre"] = f"{centre}, {seams['centre']}"

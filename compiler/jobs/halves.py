@@ -1,4 +1,4 @@
-"""Whether a piece is a front or a back of what is worn: by what it says it covers, else by a word in its name."""
+"""Whether a piece is a front or a back of what is worn: by what it says it covers."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from ..pattern.piece import Piece
 Half = Literal["front", "back", ""]
 
 
-def half_of(name: str, piece: Piece) -> Half:
+def half_of(piece: Piece) -> Half:
     """`front`, `back`, or "" where neither is said, as of a sleeve, or both are."""
-    words = (piece.covers or name).split("_")
+    words = (piece.covers or "").split("_")
     found: list[Half] = [half for half in ("front", "back") if half in words]
     return found[0] if len(found) == 1 else ""

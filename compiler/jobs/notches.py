@@ -231,7 +231,7 @@ def _pair(wish: _Wish, left: Laid, right: Laid) -> tuple[set[Spot], int]:
     no front, and at no centre."""
     found = [spot_on(side, wish.share)[0] for side in (left, right)]
     beside = (min(max(wish.share + by, 0.0), 1.0) for by in (-JOINT, JOINT))  # at a joint both that meet there take part
-    halves = {half_of(one.owner, one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
+    halves = {half_of(one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
     centre = any("centre" in edge.split("_") for _, edge, _ in found)
     strokes = wish.strokes or (2 if "back" in halves and "front" not in halves and not centre else 1)
     return {spot for spot, want in zip(found, wish.on, strict=True) if want}, strokes

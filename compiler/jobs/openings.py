@@ -25,13 +25,8 @@ def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[
         for side in _sides(result, closure, pieces):
             share = closure.long_mm / closure.place_mm
             (owner, edge, at), _ = spot_on(side, 1.0 - share if _ends_higher(side) else share)
-            found.setdefault(owner, {})[Ending(edge, at, _words(closure))] = None
+            found.setdefault(owner, {})[Ending(edge, at, f"{closure.name.replace('_', ' ')} ends")] = None
     return {owner: tuple(ends) for owner, ends in found.items()}
-
-
-def _words(closure: ClosureRow) -> str:
-    said = f"{closure.name} {closure.text}".replace("_", " ").lower().split()
-    return "zip ends" if "zip" in said else "opening ends"
 
 
 def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece]) -> list[Laid]:

@@ -23,9 +23,6 @@ CLOTH = "toile_cloth"
 WIDE = 25.0
 """Allowance of a seam of a toile, mm, and what its hems have beyond what the style states (common practice, no source)."""
 
-FINISHING = frozenset(("facing", "lining", "interlining", "fusing"))
-"""Words in the name of a piece that only finishes."""
-
 HEMS = ("folded", "stepped")
 """Corners that make an edge a hem."""
 
@@ -43,8 +40,8 @@ def toile(
 ) -> tuple[tuple[PieceResult, ...], tuple[LeftOut, ...]]:
     """The pieces of a toile, cut in one cloth, and those left out.
 
-    A piece is left out that is made by `facing`, is called a facing, lining or interlining, or is cut in other cloths than
-    the shell alone; where nothing is cut in `shell`, the cloth of the first piece stands for it.
+    A piece is left out that is made by `facing`, is said to lie inside, or is cut in other cloths than the shell alone; where
+    nothing is cut in `shell`, the cloth of the first piece stands for it.
     """
     shell = _shell(pieces)
     why = {one.name: _why_not(style, one, shell) for one in pieces}
@@ -65,8 +62,7 @@ def _why_not(style: CheckedStyle, one: PieceResult, shell: str) -> str:
         return f"cut in {' and '.join(cloth.replace('_', ' ') for cloth in cloths)}, not in {shell.replace('_', ' ')}"
     if made_by(style.nodes, style.pieces[one.name], "facing"):
         return "a facing"
-    said = FINISHING.intersection(one.name.split("_"))
-    return f"a {min(said)} by its name" if said else ""
+    return "worn inside" if made_by(style.nodes, style.pieces[one.name], "lies") else ""
 
 
 def _sewn(kept: set[str], result: BodyResult) -> dict[str, frozenset[str]]:

@@ -15,6 +15,9 @@ from .followed import Follower, in_one_cloth, lineage
 from .operations import apply
 from .style import Typed, made_by
 
+INSIDE = ("facing", "lies")
+"""Verbs that say that a piece is worn inside another, and no second time round the body."""
+
 
 def is_cut(sentence: t.Definition | t.Solve) -> bool:
     """Whether a definition is a piece that is cut in cloth."""
@@ -53,7 +56,7 @@ def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
     cut = _cut(bench, style)
     if any(one.kind is k.BROKEN for one in (*drafted.values(), *cut.values())):
         return BROKEN  # which is told already
-    outer = [one for one in cut.values() if not made_by(bench.nodes, one.node, "facing")]  # facings are worn inside
+    outer = [one for one in cut.values() if not any(made_by(bench.nodes, one.node, verb) for verb in INSIDE)]
     theirs = [one for one in outer if scope is style or lineage(bench, one.node) & _nodes(drafted)]
     if cut and not theirs:
         return None

@@ -326,7 +326,6 @@ def _strip(piece: Piece, runs: Sequence[Run], told: int) -> Piece:
         lost={name: why for name in names if name not in alive},
         darts=(),
         holes=(),
-        covers=None,
         lines=(),
         points=MappingProxyType({}),
         signs=MappingProxyType({}),

@@ -255,6 +255,20 @@ def press(piece: Piece, subject: str, toward: Pressed) -> Piece:
 
 
 @verb(
+    "lies",
+    family="finish",
+    doc="That a piece is worn inside, behind another, as a facing or a lining of the same cloth: it goes round the body no "
+    "second time, so that no girth of the garment counts it, and the toile goes without it. What `facing` makes lies so anyhow.",
+    gives=_same,
+    statement=True,
+    subject=word("place", "one of inside", "inside"),
+    example="lies inside",
+)
+def lies(piece: Piece, subject: str) -> Piece:
+    return piece  # where it lies is read from the sentence
+
+
+@verb(
     "remark",
     family="finish",
     doc="A line of text on the piece.",

@@ -12,7 +12,7 @@ import shapely
 from godet.drawing.levels import level_lines, level_sides
 from godet.drawing.lines import flat
 from godet.drawing.marks import Drawing, Label, Line
-from godet.drawing.piece import draw_piece
+from godet.drawing.piece import plain_piece
 from godet.drawing.wording import Levels, PieceInfo
 from godet.geometry.path import line
 from godet.pattern.piece import Piece, Side, Sign
@@ -34,7 +34,7 @@ def levelled(heights: Mapping[str, tuple[float, ...]]) -> Piece:
 def drawn(piece: Piece, how: Levels = "light") -> Drawing:
     seams = {"side": "side seam", "shoulder": "shoulder"}
     info = PieceInfo("front", "Top", "alto 3", "3f9c1a", 1, 2, seam_names=seams, fold="centre front", levels=how)
-    return draw_piece(piece, 0, info)
+    return plain_piece(piece, 0, info).worded()
 
 
 def of(drawing: Drawing, name: str) -> tuple[list[Line], list[Label]]:
@@ -77,7 +77,7 @@ def test_levels_are_light_strong_or_not_drawn() -> None:
 
 def test_an_edge_sewn_to_nothing_has_no_tick() -> None:
     piece = levelled({"bust": (150.0,)})
-    marks = draw_piece(piece, 0, PieceInfo("front")).marks
+    marks = plain_piece(piece, 0, PieceInfo("front")).worded().marks
     assert not [mark for mark in marks if isinstance(mark, Line) and mark.source == "bust" and mark.solid]
 
 

@@ -10,7 +10,7 @@ import pytest
 import shapely
 from godet.drawing.lines import flat
 from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
-from godet.drawing.piece import draw_piece, plain_piece
+from godet.drawing.piece import plain_piece
 from godet.drawing.signs import readable
 from godet.drawing.wording import Gather, PieceInfo, allowance_words, cut_words, measure
 from godet.geometry.path import Path, line
@@ -24,7 +24,7 @@ SEAMS = {"side": "to back side", "left_side": "to back left side", "neckline": "
 
 
 def drawn(piece: Piece, name: str = "front") -> Drawing:
-    return draw_piece(piece, 0, info_of(name))
+    return plain_piece(piece, 0, info_of(name)).worded()
 
 
 def info_of(name: str) -> PieceInfo:
@@ -248,7 +248,7 @@ def test_a_cloth_with_a_nap_has_a_grain_that_points_one_way() -> None:
     """Both heads without one; with one, a single head at the end the grain runs to."""
     heads = {}
     for nap in (False, True):
-        marks = draw_piece(front(), 0, PieceInfo("front", nap=nap)).marks
+        marks = plain_piece(front(), 0, PieceInfo("front", nap=nap)).worded().marks
         heads[nap] = [mark.points for mark in marks if isinstance(mark, Line) and mark.layer == "grain" and mark.filled]
     assert len(heads[False]) == 2
     assert len(heads[True]) == 1
@@ -264,7 +264,7 @@ def test_no_word_vanishes_for_want_of_room_and_the_grain_is_always_shown(draft: 
     piece = draft()
     names = {edge: f"sewn to the other {edge.replace('_', ' ')} all along its length" for edge in piece.edge_names()}
     gather = Gather(next(iter(names)), 0.0, 1e6, "gather to 18 cm")
-    drawing = draw_piece(piece, 0, PieceInfo("piece", seam_names=names, gathers=(gather,)))
+    drawing = plain_piece(piece, 0, PieceInfo("piece", seam_names=names, gathers=(gather,))).worded()
     said = " ".join(label.text for label in labels(drawing)) + drawing.listed
     for text in ("gather to 18 cm", *(names[side.names[-1]] for side in piece.ring if side.edge != piece.fold)):
         assert text in said

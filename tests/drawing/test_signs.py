@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
-from godet.drawing.piece import draw_piece
+from godet.drawing.piece import plain_piece
 from godet.drawing.wording import PieceInfo
 from godet.geometry.path import line
 from godet.pattern.marks import with_slit
@@ -46,7 +46,7 @@ def signed() -> Piece:
 
 @pytest.fixture(scope="module")
 def drawing() -> Drawing:
-    return draw_piece(signed(), 0, PieceInfo("front"))
+    return plain_piece(signed(), 0, PieceInfo("front")).worded()
 
 
 def of(drawing: Drawing, source: str) -> list[Mark]:
@@ -80,7 +80,7 @@ def test_a_line_under_a_fold_is_not_drawn_again() -> None:
     """As a centre line on which a pleat was laid: there is no centre any more."""
     piece = signed()
     lines = (*piece.lines, straight(("middle",), (40, 120), (40, 20)), straight(("waist",), (40, 120), (90, 120)))
-    found = draw_piece(replace(piece, lines=lines), 0, PieceInfo("front"))
+    found = plain_piece(replace(piece, lines=lines), 0, PieceInfo("front")).worded()
     assert not [mark for mark in found.marks if mark.source == "middle"]
     assert of(found, "waist")
 
@@ -88,7 +88,8 @@ def test_a_line_under_a_fold_is_not_drawn_again() -> None:
 def slit_in_front(a: tuple[float, float], b: tuple[float, float]) -> list[Mark]:
     """What is drawn of a slit from a to b; the waistline of the front runs from (0, 0) and has 20 mm of allowance."""
     piece = with_slit(front(), "open", straight(("open",), a, b).drawn)
-    return [m for m in draw_piece(piece, 0, PieceInfo("front")).marks if m.source == "open" and not isinstance(m, Label)]
+    marks = plain_piece(piece, 0, PieceInfo("front")).worded().marks
+    return [m for m in marks if m.source == "open" and not isinstance(m, Label)]
 
 
 def test_a_slit_goes_on_through_the_allowance_as_that_is_turned_back() -> None:
@@ -137,7 +138,7 @@ def test_all_tucks_have_arrows_however_narrow() -> None:
         x = 40.0 * k
         lines += [straight((f"t.k{k}.fold",), (x, 20), (x, 90)), straight((f"t.k{k}.line",), (x + wide, 20), (x + wide, 90))]
         signs |= {f"t.k{k}.fold": Sign("fold", toward=f"t.k{k}.line"), f"t.k{k}.line": Sign("placement")}
-    found = draw_piece(replace(front(), darts=(), lines=tuple(lines), signs=signs), 0, PieceInfo("front"))
+    found = plain_piece(replace(front(), darts=(), lines=tuple(lines), signs=signs), 0, PieceInfo("front")).worded()
     for k in (1, 2, 3):
         heads = [mark for mark in of(found, f"t.k{k}.fold") if isinstance(mark, Line) and mark.filled]
         assert len(heads) == 2

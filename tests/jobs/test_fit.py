@@ -60,6 +60,14 @@ def test_a_lining_is_worn_inside_and_not_beside() -> None:
     assert found.garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
+def test_a_facing_of_the_same_cloth_lies_inside_and_not_beside() -> None:
+    faced = TUBE + "piece behind = base.half {\n    grain up\n    cut 1\n}\n"
+    assert fits(faced)["base.bust"].garment_mm == pytest.approx(1000.0, abs=1e-6)
+    assert fits(faced.replace("}\npiece behind = base.half {", "}\npiece behind = base.half {\n    lies inside"))[
+        "base.bust"
+    ].garment_mm == pytest.approx(500.0, abs=1e-6)
+
+
 def test_a_half_cut_four_times_is_lined_with_itself() -> None:
     pair = TUBE.replace("        fold centre\n", "").replace("cut 1", "cut 4 as pair")
     assert fits(pair)["base.bust"].garment_mm == pytest.approx(500.0, abs=1e-6)

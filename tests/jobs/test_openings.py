@@ -27,15 +27,16 @@ SEAM = "seam sides joins front.side to back.side\n"
 def test_a_zip_ends_so_far_below_the_upper_end_of_its_seam_on_both_pieces() -> None:
     """The sides are 100 mm high, the zip 65 mm: it ends 35 mm above the hem, whichever way a piece runs."""
     found = endings_of(PANELS + SEAM + "closure side_zip in sides long 6.5 cm\n")
-    assert {name: [text for _, _, text in ends] for name, ends in found.items()} == {"front": ["zip ends"], "back": ["zip ends"]}
+    called = {name: [text for _, _, text in ends] for name, ends in found.items()}
+    assert called == {"front": ["side zip ends"], "back": ["side zip ends"]}
     heights = {name: edges[0][1] for name, edges in found.items()}
     assert sorted(heights.values()) == pytest.approx([35.0, 65.0])
 
 
 @pytest.mark.parametrize(
-    ("named", "text"), [("slit in sides long 4 cm", "opening ends"), ('gap in front.side long 4 cm "a zip"', "zip ends")]
+    ("named", "text"), [("slit in sides long 4 cm", "slit ends"), ('gap in front.side long 4 cm "a zip"', "gap ends")]
 )
-def test_what_it_is_called(named: str, text: str) -> None:
+def test_it_is_called_as_the_style_calls_it(named: str, text: str) -> None:
     found = endings_of(PANELS + SEAM + f"closure {named}\n")
     assert {said for ends in found.values() for _, _, said in ends} == {text}
     assert [*found] == (["front", "back"] if "sides" in named else ["front"])
@@ -56,4 +57,4 @@ def test_the_end_is_crossed_on_the_seam_line_and_named() -> None:
         assert len(crosses) == 2
         for middle in crosses:
             assert (abs(middle[0]), middle[1]) == pytest.approx((150.0, 35.0))
-        assert [mark.text for mark in marks if isinstance(mark, Label)].count("zip ends") == 1
+        assert [mark.text for mark in marks if isinstance(mark, Label)].count("side zip ends") == 1

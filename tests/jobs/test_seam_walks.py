@@ -204,7 +204,6 @@ def strokes_of(text: str, *seams: str) -> dict[str, list[int]]:
         ("back", "sleeve", "side", 2),
         ("front", "sleeve", "side", 1),
         ("left_back", "right_back", "centre", 1),
-        ("back_neck_front", "sleeve", "side", 1),
     ],
 )
 def test_two_strokes_mean_the_back(one: str, other: str, edge: str, strokes: int) -> None:

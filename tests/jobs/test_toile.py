@@ -59,7 +59,7 @@ FACED = (
     box("front")
     + box("back")
     + "piece edging = facing front along top depth 5 cm {\n    grain up\n    cut 2 as pair\n    allow seams 1 cm\n}\n"
-    + box("neck_facing")
+    + box("neck_facing", "lies inside\n    cut 2 as pair")
     + box("pocket_bag", "cut 2 in pocketing")
     + box("collar", "cut 2 in shell\n    cut 1 in fusing")
     + "seam sides joins front.side to back.side\nseam necks joins front.top to edging.top\n"
@@ -71,7 +71,7 @@ def test_facings_and_what_is_cut_in_other_cloths_alone_are_left_out_and_told() -
     assert [*kept] == ["front", "back", "collar"]
     assert left_out == {
         "edging": "a facing",
-        "neck_facing": "a facing by its name",
+        "neck_facing": "worn inside",
         "pocket_bag": "cut in pocketing, not in shell",
     }
     assert {cut.cloth for piece in kept.values() for cut in piece.finish.cuts} == {"toile_cloth"}
@@ -113,7 +113,7 @@ def test_a_toile_is_written_under_another_name_and_what_it_lacks_is_told(
     body = str(LANGUAGE / "body.toml")
     assert main(["build", str(style), "--body", body, "--out", str(out), "--toile"]) == 0
     printed = capsys.readouterr().out
-    assert "left out of the toile: neck_facing, a facing by its name\n" in printed
+    assert "left out of the toile: neck_facing, worn inside\n" in printed
     assert "left out of the toile: pocket_bag, cut in pocketing, not in shell\n" in printed
     assert all(path.stem.endswith("_toile") for path in out.iterdir())
     assert main(["build", str(style), "--body", body, "--out", str(out)]) == 0

@@ -13,7 +13,7 @@ import pytest
 from godet.drawing.arrange import Title, arrange
 from godet.drawing.marks import Drawing, Line
 from godet.drawing.pages import Pages, paginate
-from godet.drawing.piece import draw_piece
+from godet.drawing.piece import plain_piece
 from godet.drawing.wording import PieceInfo
 from godet.output.pdf import pdf_bytes
 from godet.output.svg import svg_text
@@ -27,7 +27,7 @@ CLOSE = 0.05
 
 def drawings() -> tuple[Drawing, ...]:
     pieces = {"front": front(), "whole top": top(), "band": band(), "loop": loop()}
-    return tuple(draw_piece(piece, 0, PieceInfo(name, "Concert top", "alto 3")) for name, piece in pieces.items())
+    return tuple(plain_piece(piece, 0, PieceInfo(name, "Concert top", "alto 3")).worded() for name, piece in pieces.items())
 
 
 def tree() -> ElementTree.Element:
@@ -72,7 +72,7 @@ def test_svg_has_the_pieces_y_down() -> None:
 
 
 def test_svg_escapes_what_a_user_writes() -> None:
-    drawing = draw_piece(loop(), 0, PieceInfo("a < b & \"c\"", "Été"))
+    drawing = plain_piece(loop(), 0, PieceInfo("a < b & \"c\"", "Été")).worded()
     root = ElementTree.fromstring(svg_text(arrange([drawing], TITLE)))
     assert 'a < b & "c"' in {e.text for e in root.iter(f"{SVG}text")}
 

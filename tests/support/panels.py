@@ -4,7 +4,11 @@ FINISH = "cut 1\n    allow seams 1 cm"
 
 
 def panel(name: str, wide: float, mirrored: bool, upper: str, inner: str, outer: str, extra: str = "") -> str:
-    """A panel 10 cm deep with its upper edge running outward from `inner` to `outer`; mirrored, it is drawn inward."""
+    """A panel 10 cm deep with its upper edge running outward from `inner` to `outer`; mirrored, it is drawn inward.
+
+    One called a front or a back says that it covers that part of the body."""
+    part = next((half for half in ("front", "back") if half in name.split("_")), "")
+    extra += f"\n    covers bodice_{part}" if part else ""
     way = "inward" if mirrored else "outward"
     return f"""
 point {name}_a = origin

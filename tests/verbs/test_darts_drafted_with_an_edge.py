@@ -13,12 +13,12 @@ from godet.geometry.spline import hobby
 from godet.pattern.piece import Reals, Trouble
 from godet.verbs.opened import Drafted, opened_curve
 from godet.verbs.values import Heading, Opened
-from hypothesis import given, reject, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 Darts = list[tuple[Drafted, Mapping[str, Reals]]]
 
-widths = st.floats(5.0, 35.0)
+widths = st.floats(5.0, 28.0)  # two of 30 mm, 60 long, side by side on the narrowest waist have no room: told, and another law
 longs = st.floats(60.0, 160.0)
 
 
@@ -46,10 +46,7 @@ def drawn(body: Mapping[str, Reals], mirrored: bool = False, darts: int = 2) -> 
         for k in (1, 2)[:darts]
     ]
     leaving = Heading("fixed", np.array([[sign, 0.0]]))
-    try:
-        return opened_curve(start, stop, stated, ring, np.ones(1), leaving=leaving, arriving=Heading("fixed", way))
-    except Trouble:  # two wide, short darts side by side: told, and another law
-        reject()
+    return opened_curve(start, stop, stated, ring, np.ones(1), leaving=leaving, arriving=Heading("fixed", way))
 
 
 def lanes(draft: Mapping[str, list[float]]) -> dict[str, Reals]:
