@@ -6,7 +6,9 @@ import argparse
 import gc
 import os
 import sys
+import warnings
 from collections.abc import Callable, Sequence
+from pathlib import Path
 
 EPILOG = """exit codes: 0 all hold, 1 a check fails, 2 there are errors
 
@@ -20,7 +22,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     gc.set_threshold(100_000)  # values are many and hold no rings: looking for rings as often as usual finds none
     command: Callable[[argparse.Namespace], int] = _command(given.command)
     try:
-        return command(given)
+        with warnings.catch_warnings(record=True) as raised:
+            warnings.simplefilter("default", RuntimeWarning)
+            code = command(given)
+        return _warned(raised, code)
     except BrokenPipeError:  # the reader, such as `head`, has seen enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
@@ -34,6 +39,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
         print(print_diagnostic(internal(f"{type(error).__name__}: {error}"), {}), file=sys.stderr)
         return 2
+
+
+def _warned(raised: Sequence[warnings.WarningMessage], code: int) -> int:
+    """What a library warned of while numbers were reckoned, told in our words: a number there may be none."""
+    if raised:
+        from ..diagnostics.printing import print_all
+        from ..diagnostics.running_words import unsure_numbers
+
+        told = dict.fromkeys(f"{one.message}, at {Path(one.filename).name}:{one.lineno}" for one in raised)
+        print(print_all([unsure_numbers(list(told))], {}), file=sys.stderr)
+    return code
 
 
 def _command(name: str) -> Callable[[argparse.Namespace], int]:

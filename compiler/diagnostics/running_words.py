@@ -182,6 +182,17 @@ def nothing_cut(span: Span) -> Diagnostic:
     )
 
 
+def unsure_numbers(where: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "W901",
+        "a number of this pattern may not be what it should: look at its pieces before you cut them",
+        None,
+        note="; ".join(where),
+        fix="this is a fault of godet, not of the style; please report it with the style",
+        severity=Severity.WARNING,
+    )
+
+
 def internal(what: str) -> Diagnostic:
     return Diagnostic(
         "E901",

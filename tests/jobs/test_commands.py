@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import argparse
 import json
 import re
+import warnings
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -202,3 +204,37 @@ def test_the_picture_beside_a_style_is_of_this_version(style: Path) -> None:
     """Its label carries the fingerprint, which changes with the style and the library; build it again when this fails."""
     fingerprint = prepare(Disk(), str(style)).fingerprint
     assert fingerprint in (PATTERNS / f"{style.stem}_alto_3.svg").read_text("utf-8")
+
+
+def test_what_a_library_warns_of_is_told_in_our_words_and_never_raw(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def warns(given: argparse.Namespace) -> int:
+        print("drawn")
+        warnings.warn("invalid value encountered in difference", RuntimeWarning, stacklevel=1)
+        return 0
+
+    monkeypatch.setattr("godet.cli.commands.fmt", warns)
+    assert main(["fmt", "a.style"]) == 0
+    told = capsys.readouterr()
+    assert told.out == "drawn\n"
+    assert told.err.startswith("warning[W901]: a number of this pattern may not be what it should")
+    assert "RuntimeWarning" not in told.err
+
+
+@pytest.mark.parametrize("block", ["bodice", "long_bodice"])
+def test_a_deep_v_neck_warns_of_nothing_that_is_not_told(block: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A V lowered by 28 cm runs through the levels of the chest, as far as the waist on short bodies."""
+    style = tmp_path / "deep.style"
+    style.write_text(
+        f"language 1\nuse {block} from blocks/bodice\nuse vee_neck from necklines/vee\nblock base = {block} with bust_ease 8 cm\n"
+        "piece back = base.back {\n    grain up\n    cut 2 as pair\n    allow seams 1 cm\n}\n"
+        "piece front = vee_neck base.front lowered 28 cm {\n    grain up\n    cut 1\n    allow seams 1 cm\n}\n",
+        "utf-8",
+    )
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        assert main(["report", str(style), "--body", str(PATTERNS / "bodies")]) == 1
+    told = capsys.readouterr()
+    assert "W901" not in told.err
+    assert "the bust level is cut open" in " ".join(told.out.split())
