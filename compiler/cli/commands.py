@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -12,7 +12,7 @@ from ..diagnostics.printing import print_all
 from ..jobs.bounds import advice
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
-from ..jobs.fit import FitResult
+from ..jobs.fit import FitResult, in_unit
 from ..jobs.laying import doubts
 from ..jobs.outcome import BodyResult, CheckResult, results_of
 from ..jobs.prepare import Prepared, prepare
@@ -83,7 +83,7 @@ def check(given: argparse.Namespace) -> int:
 
 def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
     """Errors, then for each body its checks, seams and estimates; failed ones with their numbers."""
-    for result in results:
+    for result, body in zip(results, prepared.bodies, strict=True):
         _say(result.errors, prepared.texts)
         failed = [one for one in result.checks if not one.holds]
         if result.errors:
@@ -106,7 +106,7 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         for closure in small:
             print(f"  FAILS  {_closure(closure)}")
         for fit in tight:
-            print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit)})")
+            print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(body.unit))})")
         for one in result.checks:
             if one.holds:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
@@ -132,10 +132,11 @@ def _tell_failed(checks: Sequence[CheckResult]) -> None:
         print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
 
 
-def _measured(fit: FitResult) -> str:
+def _measured(fit: FitResult, say: Callable[[float], str]) -> str:
     """What a garment and the body measure."""
     told = "length" if not fit.level else f"{fit.level.replace('_', ' ')}, as sewn"
-    return f"{told}: body {fit.body_mm:.1f} mm, garment {fit.garment_mm:.1f} mm, ease asked {fit.asked_mm:.1f} mm"
+    body, garment = ("none" if one is None else say(one) for one in (fit.body_mm, fit.garment_mm))
+    return f"{told}: body {body}, garment {garment}, ease asked {say(fit.asked_mm)}"
 
 
 def _closure(closure: ClosureRow) -> str:

@@ -246,3 +246,28 @@ def test_listed_words_are_all_told() -> None:
         assert all(one.words.values())
         assert not RESERVED.intersection(one.words)
         assert not one.form or all(one.looks_right(written) for written in one.words)
+
+
+def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_for_a_body_measured_so() -> None:
+    """96 cm round, of a body of 90 cm: 37 25/32 and 35 7/16 inches; 5 mm are 3/16."""
+    tube = (
+        "language 1\npoint side_low = origin outward 24 cm\npoint side_top = side_low up 30 cm\npoint top = origin up 30 cm\n"
+        "piece half {\n    line hem from origin to side_low\n    line side from side_low to side_top\n"
+        "    line upper from side_top to top\n    line centre from top to origin\n    fold centre\n    worn left\n"
+        "    mark hem called hip as level from centre to side\n}\n"
+        "piece front = half {\n    grain up\n    cut 2\n    allow seams 1 cm\n}\n"
+        "fit close level hip body 90 cm ease 6 cm within 5 mm\n"
+        "fit loose level hip body 90 cm ease 2 cm\n"
+        "fit middling level hip body 90 cm ease 5 cm over 2 cm under 1 cm\n"
+        "finished hem_around measures 96 cm within 5 mm\n"
+    )
+    made = written(tube)
+    told = as_text(report(made))
+    for row in ("900.0    960.0  +60.0 ±5.0     +60.0  holds", "+20.0 or more   +60.0  holds", "+40.0 to +70.0  +60.0  holds"):
+        assert " ".join(row.split()) in " ".join(told.split())
+    assert "fit: girths" in told
+    inches = as_text(report(replace(made, bodies=tuple(replace(body, unit="in") for body in made.bodies))))
+    assert "finished measurements, in inches" in inches
+    assert "fit, in inches: girths" in inches
+    assert "35 7/16 37 25/32 +2 3/8 ±3/16 +2 3/8 holds" in " ".join(inches.split())
+    assert "hem_around 37 25/32 +3/16 -3/16" in " ".join(inches.split())
