@@ -19,12 +19,17 @@ MOST = 0.75
 
 @dataclass(frozen=True)
 class Lying:
-    """A piece at a level: its name, how often it goes round the body, how much (L,) mm of the level all of that is."""
+    """A piece at a level: its name, and how often it goes round the body."""
 
     name: str
     piece: Piece
+    level: str
     times: float
-    long: Reals
+
+    @cached_property
+    def long(self) -> Reals:
+        """How much (L,) mm of the level all of that is."""
+        return level_length(self.piece, self.level) * self.times
 
 
 class Shortfall:
@@ -43,8 +48,7 @@ class Shortfall:
         return {one.name: cut_away(one.piece, self.level) for one in self.garment}
 
     def _lying(self, name: str, piece: Piece, times: float) -> Lying:
-        round_body = times if self.round == "body" else 1.0
-        return Lying(name, piece, round_body, level_length(piece, self.level) * round_body)
+        return Lying(name, piece, self.level, times if self.round == "body" else 1.0)
 
     def why(self, lane: int, shown: Callable[[float], str]) -> Iterator[words.Told]:
         """The reasons that act on a body."""

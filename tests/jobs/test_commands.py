@@ -109,7 +109,7 @@ def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [
-        (["check", STYLE, "--body", ALTO], 0, "46 of 46"),
+        (["check", STYLE, "--body", ALTO], 0, "47 of 47"),
         (["check", STYLE], 0, "no errors"),
         (["check", "missing.style"], 2, "E501"),
         (["check", str(PATTERNS)], 2, "E502"),
