@@ -10,6 +10,7 @@ import numpy as np
 from ..bodies.units import Unit, shown
 from ..diagnostics import fit_words as words
 from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.tolerances import SEW
 from ..graph.evaluate import Part, rested_on
 from ..graph.operations import People
 from ..meaning.style import CheckedStyle, Node
@@ -135,7 +136,7 @@ class _Telling:
             return []
         if cut is None:
             return [words.of_block()]
-        if abs(by := cut - row.drafted_mm) <= SLACK:
+        if abs(by := cut - row.drafted_mm) <= SEW:
             return []
         return [words.changed(say(abs(by)), by > 0.0, _names(self._changes, at))]
 
@@ -148,11 +149,11 @@ def _may_lack(value: Fit) -> bool:
 def _differs(node: Node, value: Fit) -> bool:
     if "followed" not in node.args or value.cut is None or value.drafted is None:
         return False
-    return bool((np.abs(value.cut - value.drafted) > SLACK).any())
+    return bool((np.abs(value.cut - value.drafted) > SEW).any())
 
 
 def _names(found: Sequence[Change], at: int) -> list[str]:
-    return list(dict.fromkeys(name for name, by in found if name and abs(by[at if by.size > 1 else 0]) > SLACK))
+    return list(dict.fromkeys(name for name, by in found if name and abs(by[at if by.size > 1 else 0]) > SEW))
 
 
 def _joined(found: words.Told, reasons: Sequence[words.Told]) -> words.Told:

@@ -24,21 +24,22 @@ def changes(style: CheckedStyle, part: Part, start: int) -> list[Change]:
     if node.op != "followed":
         return [one for arg in node.args.values() for one in changes(style, part, arg)]
     edge, owner = str(node.fixed["name"]), int(node.fixed["owner"])
+    names = {at: name for name, at in style.names.items() if "." not in name}
     ways = [_way(style, one, owner) for one in node.args.values()]
     shared = [at[0] for at in zip(*ways, strict=False) if len(set(at)) == 1]
-    steps = list(_steps(style, part, edge, shared))
+    steps = list(_steps(part, edge, [at for at in shared if at == owner or at in names or at == shared[-1]]))
     if len(ways) > 1:  # divided: its parts together
         whole = (length_of_half(piece, edge) for way in ways if isinstance(piece := part.values[way[-1]], Piece))
         steps.append((ways[0][-1], np.asarray(sum(whole, np.zeros(1)))))
     return [
-        (_called(style, ways[0], at), after - before)
+        (next((names[one] for one in ways[0][ways[0].index(at) :] if one in names), ""), after - before)
         for (_, before), (at, after) in itertools.pairwise(steps)
         if (np.abs(after - before) > SEW).any()
     ]
 
 
-def _steps(style: CheckedStyle, part: Part, edge: str, way: list[int]) -> Iterator[tuple[int, Reals]]:
-    """The length (L,) of an edge on each piece of a way that has it."""
+def _steps(part: Part, edge: str, way: list[int]) -> Iterator[tuple[int, Reals]]:
+    """The length (L,) of an edge on each piece that has it, of those a style has names for."""
     for at in way:
         piece = part.values.get(at)
         if isinstance(piece, Piece) and halves_of(piece, edge):
@@ -60,9 +61,3 @@ def _way(style: CheckedStyle, start: int, owner: int) -> list[int]:
     while way and way[-1] != start:
         way.append(came[way[-1]])
     return way
-
-
-def _called(style: CheckedStyle, way: list[int], at: int) -> str:
-    """The definition of the style in which a piece on a way is made: its own name, or that of the next piece that has one."""
-    names = {node: name for name, node in style.names.items() if "." not in name}
-    return next((names[one] for one in way[way.index(at) :] if one in names), "")
