@@ -235,3 +235,24 @@ def test_a_level_cut_away_on_one_body_is_told_to_that_one_alone() -> None:
     assert [one.wrong for one in together] == ["", "no piece of the garment lies there"]
     alone = [among(made, girth)[0] for girth in (770.0, 870.0)]
     assert [(one.garment_mm, one.wrong) for one in together] == [(one.garment_mm, one.wrong) for one in alone]
+
+
+def test_an_armhole_cut_through_the_bust_level_is_told_and_its_length_is_the_finished_one() -> None:
+    text = DEEP.partition("piece neck")[0] + (
+        "piece back = base.back {\n    cut 2 as pair\n}\n"
+        "piece moved = pivot base.front.bust_dart into waistline at 9 cm from centre called low_dart\n"
+        "piece front = lengthen moved edge side at armhole by -9 cm {\n    fold centre\n    cut 1\n}\n"
+    )
+    found = fits(text)
+    assert "the bust level is cut open: the `armhole` of `front` cuts" in found["base.bust"].wrong
+    assert found["base.armhole"].holds
+    assert found["base.armhole"].told[0].endswith("longer than the block's, by `front`")
+
+
+def test_a_sleeve_hem_chosen_narrower_than_the_wrist_fails_although_it_was_asked_so() -> None:
+    """The wrist is 156 mm."""
+    sleeve = (
+        "language 1\nuse set_in from sleeves/set_in\n"
+        "piece sleeve = set_in with front_armhole 21 cm back_armhole 22 cm hem_wide 14 cm {\n    cut 2 as pair\n}\n"
+    )
+    assert fits(sleeve)["sleeve.wrist"].wrong.startswith("what is asked is 16.0 mm smaller than the body")
