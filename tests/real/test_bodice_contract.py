@@ -168,7 +168,8 @@ class _Half:
         widest = np.max([np.broadcast_to(self.opening(piece, name), (self.count,)) for name in names], axis=0)
         most = 0.36 if self.long and side == "front" else 0.34  # to the hip its middle stands on the sloping waist
         self.table.add(f"{side} waist darts, opening / leg", widest, 0, most)
-        self.table.add(f"{side} waist darts, opening / leg, the widest of all", widest, 0, 0.63 if side == "front" else most, ALL)
+        if side == "front" and not self.long:  # two ended ones stand on the sloping waist
+            self.table.add("front waist darts, the steepest of all", widest, 0, 0.61, ALL)
 
     def opening(self, piece: Piece, name: str) -> Reals:
         """Opening of a dart by its leg; what its legs take in where the waist runs."""

@@ -1,5 +1,5 @@
-"""The fit contract of the set-in sleeve on all real women and men of tests/data: what is geometry holds on each of them, what rests on
-the shape of the arm on 99 of 100.
+"""The fit contract of the set-in sleeve on all real women and men of tests/data: what is geometry holds on each of them, what
+rests on the shape of the arm on 99 of 100.
 
 Measured on the drawn outlines. Limits are those of the draft as it was laid down and tried on these bodies, by
 another program; its armholes are the arm hole of the body and 2, 3 and 4 cm, 48.5 percent in front.
