@@ -37,8 +37,10 @@ def test_a_lining_is_shorter_and_wider_than_its_shell(found: dict[str, Any]) -> 
     shell, inner = found["shell"], found["inner"]
     assert isinstance(shell, Piece)
     assert isinstance(inner, Piece)
-    edges = [np.concatenate([side.drawn.controls[0, :, 0, 0] for side in piece.ring]) for piece in (shell, inner)]
-    assert np.ptp(edges[1]) - np.ptp(edges[0]) == pytest.approx(12.5, abs=0.5)  # 10 of pleat, 3 of ease across a slanting line
+    left = [min(float(side.drawn.controls[..., 0].min()) for side in piece.ring) for piece in (shell, inner)]
+    assert left[0] - left[1] == pytest.approx(10.0, abs=1e-6)  # the pleat
+    underarms = [piece.sides("side")[0].drawn.end[0] for piece in (shell, inner)]
+    assert np.linalg.norm(underarms[1] - underarms[0]) == pytest.approx(3.0, abs=0.02)  # the ease, square to its cut
 
 
 def test_without_ease_and_pleat_it_is_the_shell(found: dict[str, Any]) -> None:

@@ -63,7 +63,7 @@ def test_the_neckline_of_a_cowl_is_square_to_its_centre_and_nothing_else_is_chan
         assert cm(found["neck_long"]) == pytest.approx(wide, abs=0.02)  # what the recipe solves to
         for edge in ("shoulder", "side", "hem"):
             assert cm(found[f"{edge}_change"]) == pytest.approx(0.0, abs=CLOSE)
-        assert abs(cm(found["armhole_change"])) < 0.7  # trued smooth over the hinges, on a hollow armhole
+        assert abs(cm(found["armhole_change"])) < 0.2  # trued smooth over three hinges: 1 percent of an armhole
 
 
 @pytest.mark.parametrize("name", INVENTED)

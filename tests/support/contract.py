@@ -1,4 +1,8 @@
-"""A fit contract as a table: what a block or a style promises, measured on many bodies."""
+"""A fit contract as a table: what a block or a style promises, measured on many bodies.
+
+99 of 100 must lie within; rows that hold by geometry hold on all. Rows that hold for fewer stand in `LIMITS`, and README tells
+them (tests/real/test_limits_are_told.py).
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,16 @@ from dataclasses import dataclass, field
 
 import numpy as np
 from godet.pattern.piece import Reals
+
+MOST = 0.99
+ALL = 1.0
+
+LIMITS = {
+    "women whose underarm lies below the bust level": (0.989, "bodice to the hip: underarm not below the bust level"),
+    "front waist darts, opening / leg": (0.989, "bodice to the hip: front waist darts no wider than 0.36 of their length"),
+    "hip less body, centre lines straight": (0.970, "trousers: no more ease at the hip than asked"),
+}
+"""Rows that hold for fewer than 99 of 100 bodies of some table: the least share, and what README's table of limits calls it."""
 
 
 @dataclass
@@ -16,9 +30,10 @@ class Contract:
     rows: dict[str, tuple[float, float, float]] = field(default_factory=dict)
     values: dict[str, list[Reals]] = field(default_factory=dict)
 
-    def add(self, name: str, values: Reals, low: float = -np.inf, high: float = np.inf, share: float = 0.99) -> None:
+    def add(self, name: str, values: Reals, low: float = -np.inf, high: float = np.inf, share: float = MOST) -> None:
         """Values of some bodies; a NaN is a body that the row does not speak of. A share of 0 only tells."""
-        self.rows[name] = (low, high, share)
+        assert share in (0.0, MOST, ALL), "what holds for fewer stands in LIMITS"
+        self.rows[name] = (low, high, LIMITS[name][0] if name in LIMITS else share)
         self.values.setdefault(name, []).append(np.atleast_1d(np.asarray(values, dtype=np.float64)))
 
     def column(self, name: str) -> Reals:

@@ -1,8 +1,8 @@
-"""Rows of a fit contract on many bodies: each a number for every body with its limits; and the shares that meet them."""
+"""A style drawn on many bodies, and what is measured on its pieces: lengths, corners, bends, widths."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,35 +19,9 @@ from godet.pattern.truing import angle_at, corner_at
 from godet.verbs.values import Value
 
 from .style_runs import prepared
+from .widths import width_at
 
 Reals = np.ndarray[Any, np.dtype[np.float64]]
-
-
-@dataclass(frozen=True)
-class Row:
-    """What is held against its limits, for every body that was drawn, and the share in percent that the contract states."""
-
-    found: Reals
-    low: float = -np.inf
-    high: float = np.inf
-    stated: float = 100.0
-
-    @property
-    def share(self) -> float:
-        """Percent of the bodies within the limits."""
-        return float(100 * np.mean((self.found >= self.low) & (self.found <= self.high)))
-
-    def told(self) -> str:
-        one, last = np.percentile(self.found, [1, 99])
-        mean, spread = self.found.mean(), self.found.std()
-        return f"{mean:.3f} ({spread:.3f}), {one:.3f} to {last:.3f}: {self.share:.2f} % (stated {self.stated})"
-
-
-def assert_rows(rows: Mapping[str, Row]) -> None:
-    """Every row holds for the share of the bodies that it states, to the place to which shares are printed."""
-    assert all(row.found.size for row in rows.values())
-    short = {name: row.told() for name, row in rows.items() if not row.share >= row.stated - 0.05}
-    assert not short
 
 
 @dataclass(frozen=True)
@@ -91,6 +65,15 @@ class Drawings:
     def middle(self, piece: str, edge: str) -> Reals:
         """The point halfway along an edge."""
         return self._each(piece, lambda one: point_at(whole(one, edge), length(whole(one, edge)) / 2))
+
+    def width_at(self, piece: str, level: Reals) -> Reals:
+        """Width of a piece on a level line (of all bodies, in their order here), without its darts, mm."""
+        parts, first = [], 0
+        for value, lanes in zip(self.values[piece], self.lanes, strict=True):
+            assert isinstance(value, Piece)
+            parts.append(width_at(value, lanes.size, level[first : first + lanes.size]))
+            first += lanes.size
+        return np.concatenate(parts)
 
     def body(self, measure: str) -> Reals:
         """A measure of the bodies, mm."""
