@@ -235,13 +235,17 @@ def _between(a: Reals, b: Reals, cloth: Shapes, outline: Shapes, folds: Sequence
 
     Nothing where the parts end on the outline, as at a dart that is sewn, or where a pleat folds the cloth away.
     """
-    ends = [shapely.points(one) for one in (a, b)]
-    within = [shapely.covers(cloth, one) & (shapely.distance(outline, one) > OFF_CLOTH) for one in ends]
-    loose = np.all(np.broadcast_arrays(*within), axis=0)
-    if not loose.any():
+    cloth, outline, *ends = np.broadcast_arrays(cloth, outline, shapely.points(a), shapely.points(b))
+    loose = shapely.covers(cloth, ends[0]) & shapely.covers(cloth, ends[1])
+    for end in ends:  # what is dear is asked only where it counts
+        at = np.flatnonzero(loose)
+        loose[at] = shapely.distance(outline[at], end[at]) > OFF_CLOTH
+    at = np.flatnonzero(loose)
+    if not at.size:
         return np.zeros(1)
     bridge = line(a, b)
-    counted = np.where(loose, shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge)), cloth)), 0.0)
+    counted = np.zeros(loose.shape)
+    counted[at] = shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge.take(at))), cloth[at]))
     for fold in folds:
         counted = np.where(paths(bridge, fold)[3], 0.0, counted)
     return np.asarray(counted)
