@@ -107,7 +107,7 @@ def solving() -> None:
     """With solves against the same with their unknowns told: where it is more, a solve repeats what it need not."""
     from solves import cost
 
-    for path, many, few in ((STYLE, "1.3", "1.5"), (PRINCESS, "1.6", "1.8")):
+    for path, many, few in ((STYLE, "1.25", "1.25"), (PRINCESS, "1.25", "1.5")):
         for count, budget in ((300, many), (1, few)):
             found = cost(path, count)
             told(

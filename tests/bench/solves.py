@@ -1,7 +1,7 @@
 """What solves cost: a style evaluated on bodies, against the same with every unknown told beforehand.
 
 A solve evaluates what rests on its unknown at both bounds, at four values between them where these bracket no answer, and then
-once for each step of false position: some four to eight in all. One inside another does so at every trial of that one.
+once for each step of false position: some five to ten in all. One inside another does so at every trial of that one.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from unittest.mock import patch
 import numpy as np
 from godet.bodies.lanes import Population
 from godet.graph import evaluate as evaluation
+from godet.graph.solving import solved
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
 from godet.meaning.style import CheckedStyle
@@ -53,14 +54,13 @@ def _answers(style: CheckedStyle, people: Population) -> dict[int, Reals]:
     found = {index: np.zeros(len(people.lane_names)) for index, node in enumerate(style.nodes) if node.op == "solve"}
     for part in evaluation.evaluate(style, people).parts:
         for index, answer in found.items():
-            answer[part.lanes] = part.values.get(index, 0.0)
+            answer[part.lanes] = np.asarray(part.values.get(index, 0.0), dtype=np.float64)
     return found
 
 
 def _trials(style: CheckedStyle, people: Population) -> float:
     """How often a solve evaluates what rests on its unknown, in the mean."""
     counts: list[int] = []
-    true = evaluation.solved
 
     def counted(surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: Reals, name: str, kept: bool) -> Reals:
         number = len(counts)
@@ -70,7 +70,7 @@ def _trials(style: CheckedStyle, people: Population) -> float:
             counts[number] += 1
             return surplus(trial)
 
-        return true(once, low, high, within, name, kept)
+        return solved(once, low, high, within, name, kept)
 
     with patch.object(evaluation, "solved", counted):
         evaluation.evaluate(style, people)
