@@ -8,16 +8,18 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from ..geometry.lanes import Disagreement
+from ..geometry.lanes import Disagreement, agree
 from ..geometry.path import Path
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.attached import Attached
-from ..verbs.values import Mask, Opened, Seam, Value, taken
+from ..verbs.values import Mask, Opened, Seam, Value
+from .known import Store, Told, Trial, View
 from .operations import OPERATIONS, Group, People, chosen_by, figure
 from .solving import Unsolved, solved
 
 Lanes = NDArray[np.intp]
+Values = View | Trial
 
 
 @dataclass(frozen=True)
@@ -76,12 +78,12 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
     """
     order, total = needed(style, extra), len(people.lane_names)
     for first in range(0, total, CHUNK):
-        yield _Run(style.nodes, order, people).all(np.arange(first, min(total, first + CHUNK), dtype=np.intp))
+        yield _Run(style.nodes, order, people, np.arange(first, min(total, first + CHUNK), dtype=np.intp)).all()
 
 
 def check_alone(style: CheckedStyle, people: People, lanes: Lanes, check: NamedCheck) -> Evaluated:
     """One check on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide it."""
-    return _Run(style.nodes, _closure(style.nodes, [check.node]), people).all(lanes)
+    return _Run(style.nodes, _closure(style.nodes, [check.node]), people, lanes).all()
 
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
@@ -123,23 +125,35 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
     return found
 
 
-def _resting_on(nodes: Sequence[Node], unknown: int, wanted: Sequence[int]) -> tuple[int, ...]:
-    """Those of the wanted nodes that rest on the unknown, inputs first: by an arm of a choice or another solve too."""
+@dataclass(frozen=True)
+class _Inside:
+    """What a solve evaluates, inputs first: `still` once, `moving`, which rests on the unknown, at every trial. `resting` is all
+    that rests on it, arms of choices too."""
+
+    still: tuple[int, ...]
+    moving: tuple[int, ...]
+    resting: frozenset[int]
+
+
+def _inside(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> _Inside:
+    """What a solve evaluates where the solves `told` are known: what rests on its unknown may do so by an arm of a choice or
+    another solve."""
+    sides = _inputs(nodes[unknown])[-2:]
     behind: set[int] = set()
-    todo = list(wanted)
+    todo = list(sides)
     while todo:
         index = todo.pop()
-        if index not in behind:
+        if index not in behind and index not in told:
             behind.add(index)
             todo.extend(_inputs(nodes[index]))
-    moving, grown = {unknown}, True
+    resting, grown, in_order = {unknown}, True, sorted(behind)
     while grown:  # once, but where a solve stands before what it is measured on
-        before = len(moving)
-        for index in sorted(behind):
-            if not moving.isdisjoint(_inputs(nodes[index])):
-                moving.add(index)
-        grown = len(moving) > before
-    return tuple(index for index in wanted if index in moving)
+        before = len(resting)
+        resting.update(index for index in in_order if not resting.isdisjoint(_inputs(nodes[index])))
+        grown = len(resting) > before
+    wanted = _closure(nodes, sides, {unknown, *told})
+    still, moving = (tuple(one for one in wanted if (one in resting) is moves) for moves in (False, True))
+    return _Inside(still, moving, frozenset(resting))
 
 
 def _inputs(node: Node) -> tuple[int, ...]:
@@ -150,6 +164,11 @@ def _inputs(node: Node) -> tuple[int, ...]:
 
 # Inputs evaluated only where they are chosen.
 ARMS = {"chosen": ("first", "second"), "fallback": ("second",), "known": ("first",)}
+
+
+def _test_of(node: Node, values: Values) -> Mapping[int, Value]:
+    """What a choice is chosen by, of what is known."""
+    return {node.args["test"]: values[node.args["test"]]} if "test" in node.args else {}
 
 
 def _closure(nodes: Sequence[Node], results: Iterable[int], known: Container[int] = ()) -> tuple[int, ...]:
@@ -175,70 +194,105 @@ class _Failed(Exception):
 
 
 class _Run:
-    """The evaluation of one chunk of bodies. Groups wait on a list: lanes, the next node in order, the values so far."""
+    """The evaluation of one chunk of bodies, node by node, each on as many bodies at a time as it can be."""
 
-    def __init__(self, nodes: Sequence[Node], order: Sequence[int], people: People) -> None:
+    def __init__(self, nodes: Sequence[Node], order: Sequence[int], people: People, bodies: Lanes) -> None:
+        """`bodies` are positions among the people, rising; here they are numbered from 0."""
         self.nodes = nodes
         self.order = order
         self.people = people
-        self.parts: list[Part] = []
+        self.bodies = bodies
+        self.store = Store(bodies.size)
+        self.well = self.store.one(np.arange(bodies.size, dtype=np.intp))
         self.failures: list[Failure] = []
-        self.waiting: list[tuple[Lanes, int, dict[int, Value]]] = []
+        self.groups: dict[int, Group] = {}  # by the identity of the set of bodies, of which the store has one
+        self.solves = tuple(index for index, node in enumerate(nodes) if node.op == "solve")
+        self.insides: dict[tuple[int, frozenset[int]], _Inside] = {}
 
-    def all(self, lanes: Lanes) -> Evaluated:
-        """Evaluate all nodes on bodies, given by their positions."""
-        self.waiting.append((lanes, 0, {}))
-        while self.waiting:
-            self._group(*self.waiting.pop())
-        return Evaluated(tuple(self.parts), tuple(sorted(self.failures, key=lambda one: one.lane)))
+    def all(self) -> Evaluated:
+        """Evaluate all nodes on the bodies."""
+        for index in self.order:
+            self._tell(index, self.well)
+        alike = self.store.parted(self.order, self.well) if self.well.size else ()
+        parts = tuple(Part(self.bodies[lanes], Told(self.store, lanes)) for lanes in alike)
+        return Evaluated(parts, tuple(sorted(self.failures, key=lambda one: one.lane)))
 
-    def _group(self, lanes: Lanes, position: int, values: dict[int, Value]) -> None:
-        while position < len(self.order):
-            index = self.order[position]
-            if index in values:  # already known: an arm of a choice, or a trial of a solve, asked for it
-                position += 1
+    def _tell(self, index: int, lanes: Lanes) -> None:
+        """Make a node known on those of the bodies on which it is not, and none has failed."""
+        waiting = [self.store.missing(index, lanes)]
+        while waiting:
+            lanes = waiting.pop()
+            if not lanes.size:
                 continue
+            values = View(self.store, lanes)
             try:
-                value = self._value(index, lanes, values)
+                ready = self._made_ready(index, lanes, values)
+                if ready is lanes:
+                    values[index] = self._value(index, lanes, values)
+                else:
+                    waiting.append(ready)
             except Disagreement as split:
                 keys = np.broadcast_to(split.keys, lanes.shape)
-                for key in np.unique(keys)[::-1]:
-                    chosen = np.flatnonzero(keys == key)
-                    self.waiting.append((lanes[chosen], position, _subset(values, chosen)))
-                return
+                waiting += [self.store.one(lanes[keys == key]) for key in np.unique(keys)]
             except _Failed as failed:
-                trouble = failed.trouble
-                bad = np.ones(lanes.size, dtype=bool)
-                if trouble.lanes is not None:
-                    bad = np.array(np.broadcast_to(trouble.lanes, lanes.shape))
-                self._failed(failed.node, lanes, bad, trouble)
-                good = np.flatnonzero(~bad)
-                if not good.size:
-                    return
-                lanes, values = lanes[good], _subset(values, good)
-                continue
-            values[index] = value
-            position += 1
-        self.parts.append(Part(lanes, values))
+                waiting.append(self._set_aside(failed, lanes))
 
-    def _value(self, index: int, lanes: Lanes, values: dict[int, Value]) -> Value:
+    def _made_ready(self, index: int, lanes: Lanes, values: View) -> Lanes:
+        """Tell what a node rests on but lazily, the arm of a choice and what a solve does not try; the bodies on which none of
+        it fails. Bodies that take one arm each part: only what is chosen may fail."""
+        node = self.nodes[index]
+        if node.op == "solve":
+            before = self._inside(index, values).still
+        elif node.op in ARMS:
+            test = np.broadcast_to(chosen_by(node, _test_of(node, values), self._group(lanes)), lanes.shape)
+            agree(test.astype(np.int64))
+            arm = "first" if test[0] else "second"
+            before = _closure(self.nodes, [node.args[arm]], values) if arm in ARMS[node.op] else ()
+        else:
+            return lanes
+        for one in before:
+            self._tell(one, self._among_the_well(lanes))
+        return self._among_the_well(lanes)
+
+    def _among_the_well(self, lanes: Lanes) -> Lanes:
+        if self.well.size == self.bodies.size or lanes is self.well:
+            return lanes
+        found = lanes[np.isin(lanes, self.well)]
+        return lanes if found.size == lanes.size else self.store.one(found)
+
+    def _group(self, lanes: Lanes) -> Group:
+        if id(lanes) not in self.groups:
+            self.groups[id(lanes)] = Group(self.people, self.bodies[lanes])
+        return self.groups[id(lanes)]
+
+    def _set_aside(self, failed: _Failed, lanes: Lanes) -> Lanes:
+        """Tell the failure of the bodies a node fails on; the others."""
+        bad = np.ones(lanes.size, dtype=bool)
+        if failed.trouble.lanes is not None:
+            bad = np.array(np.broadcast_to(failed.trouble.lanes, lanes.shape))
+        self._failed(failed.node, self.bodies[lanes], bad, failed.trouble)
+        self.well = self.store.one(np.setdiff1d(self.well, lanes[bad]))
+        return self.store.one(lanes[~bad])
+
+    def _value(self, index: int, lanes: Lanes, values: Values) -> Value:
         """The value of a node whose inputs are known, but for the arms of a choice, which are evaluated here as needed."""
         node = self.nodes[index]
         if node.op == "solve":
             return self._solved(index, lanes, values)
-        if node.op in ARMS:
-            self._arms(node, lanes, values)
-        args = {name: values[arg] for name, arg in node.args.items() if arg in values}
+        arms, taken_arms = ARMS.get(node.op, ()), self._arms(node, lanes, values)
+        args = {name: values[arg] for name, arg in node.args.items() if name not in arms or name in taken_arms}
         try:
-            value: Value = OPERATIONS[node.op](node, args, Group(self.people, lanes))
+            value: Value = OPERATIONS[node.op](node, args, self._group(lanes))
             _finite(value, lanes.size)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         return value
 
-    def _arms(self, node: Node, lanes: Lanes, values: dict[int, Value]) -> None:
-        """Evaluate the arms that some body takes. Where one of two fails, the bodies part: only the chosen one may fail."""
-        test = chosen_by(node, values, Group(self.people, lanes))
+    def _arms(self, node: Node, lanes: Lanes, values: Values) -> Sequence[str]:
+        """The arms that some body takes, evaluated. Where one of two fails, the bodies part: only the chosen one may fail."""
+        if node.op not in ARMS:
+            return ()
+        test = chosen_by(node, _test_of(node, values), self._group(lanes))
         wanted = [name for name in ARMS[node.op] if bool(np.any(test if name == "first" else ~test))]
         try:
             for name in wanted:
@@ -248,27 +302,29 @@ class _Run:
             if test.all() or not test.any():
                 raise
             raise Disagreement(np.broadcast_to(test, lanes.shape).astype(np.int64)) from None
+        return wanted
 
-    def _solved(self, index: int, lanes: Lanes, values: dict[int, Value]) -> Value:
+    def _solved(self, index: int, lanes: Lanes, values: Values) -> Value:
         """The unknown of a solve: what rests on it is evaluated again for every trial."""
         node = self.nodes[index]
         left, right = node.fixed["left"], node.fixed["right"]
-        wanted = _closure(self.nodes, [left, right], {*values, index})
-        moving = _resting_on(self.nodes, index, wanted)
-        for one in wanted:
-            if one not in moving and one not in values:
+        inside = self._inside(index, values)
+        for one in inside.still:
+            if one not in values:
                 values[one] = self._value(one, lanes, values)
 
-        last: dict[int, Value] = {}  # what rests on the unknown, as of the last trial
+        last: Values = values  # with what rests on the unknown, as of the last trial
 
         def surplus(trial: Reals) -> Reals:
-            known = {**values, index: trial}
+            nonlocal last
+            known = Trial(values, inside.resting)
+            known[index] = trial
             try:
-                for one in moving:
+                for one in inside.moving:
                     known[one] = self._value(one, lanes, known)
             except _Failed as failed:
                 raise _on_trial(failed, node, trial) from failed
-            last.update({one: known[one] for one in (index, *moving)})
+            last = known
             first, second = known[left], known[right]
             assert isinstance(first, np.ndarray)
             assert isinstance(second, np.ndarray)
@@ -282,8 +338,16 @@ class _Run:
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         if np.array_equal(np.asarray(last[index]), found):  # it need not be worked out again
-            values.update(last)
+            for one in inside.moving:
+                values[one] = last[one]
         return found
+
+    def _inside(self, index: int, values: Values) -> _Inside:
+        """What a solve evaluates, which depends only on the solves that are told, or tried around it, already."""
+        told = frozenset(one for one in self.solves if one in values)
+        if (index, told) not in self.insides:
+            self.insides[index, told] = _inside(self.nodes, index, told)
+        return self.insides[index, told]
 
     def _failed(self, index: int, lanes: Lanes, bad: Mask, trouble: Trouble) -> None:
         for at in np.flatnonzero(bad):
@@ -304,10 +368,6 @@ def _on_trial(failed: _Failed, solve: Node, trial: Reals) -> _Failed:
 
 def _at(numbers: Reals, lane: int) -> float:
     return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
-
-
-def _subset(values: Mapping[int, Value], lanes: Lanes) -> dict[int, Value]:
-    return {node: taken(value, lanes) for node, value in values.items()}
 
 
 def _finite(value: Value, count: int) -> None:

@@ -16,7 +16,7 @@ import shapely
 
 from ..geometry import cubic
 from ..geometry.crossing import paths
-from ..geometry.lanes import agree, norm, unit
+from ..geometry.lanes import agree, norm, take, unit
 from ..geometry.length import length, nearest, part
 from ..geometry.path import Path, end_direction, flatten_fixed, line, reverse
 from .edges import edge_from, edge_path
@@ -34,6 +34,9 @@ INSET = 0.05
 
 ONWARD = 30.0
 """How far (mm) a level goes straight on to an edge that was drawn anew: farther off it is another edge."""
+
+CLOTH = ".cloth"
+"""Under what name a piece keeps its polygons, beside its levels by theirs."""
 
 PER_CURVE = 32
 """Chords for a curved span: a hip curve is followed to 0.05 mm, a tenth of what a tape tells."""
@@ -164,7 +167,20 @@ def levels_of(piece: Piece) -> tuple[str, ...]:
 
 
 def level_length(piece: Piece, level: str) -> Reals:
-    """How much garment (L,) mm lies along a level of a piece, darts and pleats as sewn; nothing where it has no such level."""
+    """How much garment (L,) mm lies along a level of a piece, darts and pleats as sewn; nothing where it has no such level.
+
+    Of a piece that was taken of one of more bodies, what that one comes to: it is measured once, however the bodies part.
+    """
+    if piece.whole is not None:
+        whole, lanes = piece.whole
+        return take(level_length(whole, level), lanes)
+    if level not in piece.memo:
+        piece.memo[level] = _measured(piece, level)
+    found: Reals = piece.memo[level]
+    return found
+
+
+def _measured(piece: Piece, level: str) -> Reals:
     names = [name for name, sign in piece.signs.items() if sign.kind == "level" and sign.level == level]
     edges = [side.drawn for side in piece.ring if not side.folded and set(names).intersection(side.names)]
     total: Reals = np.asarray(sum((length(path) for path in edges), np.zeros(1)))
@@ -223,14 +239,14 @@ def _cut_by(piece: Piece, path: Path) -> dict[tuple[str, ...], Reals]:
 
 def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
     """The piece as polygons (L,), two-ended darts taken out, and their outlines: worked out once for all its levels."""
-    if "cloth" not in piece.memo:
+    if CLOTH not in piece.memo:
         shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
         for hole in piece.holes:
             taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
             shapes = shapely.difference(shapes, shapely.make_valid(taken))
         shapely.prepare(shapes)
-        piece.memo["cloth"] = shapes, shapely.boundary(shapes)
-    made: tuple[Shapes, Shapes] = piece.memo["cloth"]
+        piece.memo[CLOTH] = shapes, shapely.boundary(shapes)
+    made: tuple[Shapes, Shapes] = piece.memo[CLOTH]
     return made
 
 
@@ -253,13 +269,17 @@ def _between(a: Reals, b: Reals, cloth: Shapes, outline: Shapes, folds: Sequence
 
     Nothing where the parts end on the outline, as at a dart that is sewn, or where a pleat folds the cloth away.
     """
-    ends = [shapely.points(one) for one in (a, b)]
-    within = [shapely.covers(cloth, one) & (shapely.distance(outline, one) > OFF_CLOTH) for one in ends]
-    loose = np.all(np.broadcast_arrays(*within), axis=0)
-    if not loose.any():
+    cloth, outline, *ends = np.broadcast_arrays(cloth, outline, shapely.points(a), shapely.points(b))
+    loose = shapely.covers(cloth, ends[0]) & shapely.covers(cloth, ends[1])
+    for end in ends:  # what is dear is asked only where it counts
+        at = np.flatnonzero(loose)
+        loose[at] = shapely.distance(outline[at], end[at]) > OFF_CLOTH
+    at = np.flatnonzero(loose)
+    if not at.size:
         return np.zeros(1)
     bridge = line(a, b)
-    counted = np.where(loose, shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge)), cloth)), 0.0)
+    counted = np.zeros(loose.shape)
+    counted[at] = shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge.take(at))), cloth[at]))
     for fold in folds:
         counted = np.where(paths(bridge, fold)[3], 0.0, counted)
     return np.asarray(counted)

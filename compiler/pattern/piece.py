@@ -25,6 +25,9 @@ Worn = Literal["left", "right"]
 STILL: Turns = np.ones(1, dtype=np.complex128)
 STILL.setflags(write=False)
 
+WHOLE = ".whole"
+"""Under what name a piece keeps the one of more bodies that it was taken of."""
+
 
 @dataclass(frozen=True)
 class Side:
@@ -257,6 +260,12 @@ class Piece:
     memo: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)  # what was worked out about it
 
     @property
+    def whole(self) -> tuple[Piece, NDArray[np.intp]] | None:
+        """The piece of more bodies that it was taken of, and for which of them, where that is kept."""
+        found: tuple[Piece, NDArray[np.intp]] | None = self.memo.get(WHOLE)
+        return found
+
+    @property
     def is_sketch(self) -> bool:
         return any(side.path is None for side in self.ring)
 
@@ -328,6 +337,12 @@ class Piece:
             told=tuple(told.take(lanes) for told in self.told),
             finish=self.finish.take(lanes),
         )
+
+    def part(self, lanes: NDArray[np.intp]) -> Piece:
+        """The same, which keeps this one: what is measured on it is worked out on all bodies at once."""
+        made = self.take(lanes)
+        made.memo[WHOLE] = self, lanes
+        return made
 
     def telling(self, *told: Told) -> Piece:
         """The piece with more to report; a sketch has nothing to tell."""

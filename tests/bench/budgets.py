@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests"))
 STYLE = str(ROOT / "patterns" / "concert_top.style")
+PRINCESS = str(ROOT / "patterns" / "princess_dress_bodice.style")
 BODY = str(ROOT / "patterns" / "bodies" / "alto_3.toml")
 HALF_BODICE = str(ROOT / "tests" / "bench" / "half_bodice.style")
 KEPT = {**os.environ, "PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "godet-bench")}
@@ -102,6 +103,20 @@ def many_bodies() -> None:
     told("concert top: one body alone / one of 2,000", float(alone[0]) / float(top[0]), "none")
 
 
+def solving() -> None:
+    """With solves against the same with their unknowns told: where it is more, a solve repeats what it need not."""
+    from solves import cost
+
+    for path, many, few in ((STYLE, "1.25", "1.25"), (PRINCESS, "1.25", "1.5")):
+        for count, budget in ((300, many), (1, few)):
+            found = cost(path, count)
+            told(
+                f"{Path(path).stem}, {count} at a time: with solves, each of {found.trials:.1f} trials / unknowns told",
+                found.ratio,
+                budget,
+            )
+
+
 def by_hand_each() -> float:
     """Milliseconds of a body drafted by `by_hand.py`, whose cut lines must have the areas of ours."""
     import by_hand
@@ -159,3 +174,4 @@ if __name__ == "__main__":
     cold_check()
     one_body()
     many_bodies()
+    solving()

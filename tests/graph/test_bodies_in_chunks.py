@@ -66,9 +66,9 @@ def test_a_chunk_is_begun_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) 
     begun: list[int] = []
     true = evaluate._Run.all
 
-    def counted(run: evaluate._Run, lanes: evaluate.Lanes) -> Evaluated:
-        begun.append(int(lanes[0]))
-        return true(run, lanes)
+    def counted(run: evaluate._Run) -> Evaluated:
+        begun.append(int(run.bodies[0]))
+        return true(run)
 
     monkeypatch.setattr(evaluate, "CHUNK", 4)
     monkeypatch.setattr(evaluate._Run, "all", counted)
