@@ -21,7 +21,7 @@ block tube "Half of a tube, 25 cm wide and 40 cm long" {
     point bust_in = origin up 30 cm
     point bust_out = low up 30 cm
     line bust_line from bust_in to bust_out
-    gives piece half {
+    gives shape half {
         line upper from top to high
         line side from high to low
         line hem from low to origin
@@ -63,7 +63,7 @@ def test_a_lining_is_worn_inside_and_not_beside() -> None:
 def test_a_facing_of_the_same_cloth_lies_inside_and_not_beside() -> None:
     faced = TUBE + "piece behind = base.half {\n    grain up\n    cut 1\n}\n"
     assert fits(faced)["base.bust"].garment_mm == pytest.approx(1000.0, abs=1e-6)
-    assert fits(faced.replace("}\npiece behind = base.half {", "}\npiece behind = base.half {\n    lies inside"))[
+    assert fits(faced.replace("}\nshape behind = base.half {", "}\nshape behind = base.half {\n    lies inside"))[
         "base.bust"
     ].garment_mm == pytest.approx(500.0, abs=1e-6)
 
@@ -75,17 +75,17 @@ def test_a_half_cut_four_times_is_lined_with_itself() -> None:
 
 def test_a_stand_is_no_part_of_a_level_that_is_an_edge() -> None:
     stand = """
-point front_low = corner base.half.centre by hem
-point front_top = corner base.half.centre by upper
+point front_low = base.half.centre at hem
+point front_top = base.half.centre at upper
 point stand_low = front_low inward 3 cm
 point stand_top = front_top inward 3 cm
-piece wider = redraw base.half from upper to hem over centre {
+shape wider = redraw base.half from upper to hem over centre {
     line upper from front_top to stand_top
     line lap from stand_top to stand_low
     line hem from stand_low to front_low
 }
 """
-    text = TUBE.replace("piece front = base.half", stand + "piece front = wider")
+    text = TUBE.replace("shape front = base.half", stand + "shape front = wider")
     text = text.replace("cut 1", "cut 2 as pair") + "fit around level hip body 45 cm\n"
     assert fits(text)["around"].garment_mm == pytest.approx(500.0, abs=1e-6)
 
@@ -140,8 +140,8 @@ def test_half_a_front_that_is_cut_once_is_told_as_half_missing() -> None:
 
 
 NECK = """
-point neck_high = corner base.half.upper by side
-point neck_low = corner base.half.centre by hem
+point neck_high = base.half.upper at side
+point neck_low = base.half.centre at hem
 point low = neck_low up {} cm
 piece front = redraw base.half from centre to side over upper {{
     line neckline from low to neck_high
@@ -173,7 +173,7 @@ use bodice from blocks/bodice
 use vee_neck from necklines/vee
 use princess from bodices/princess
 block base = bodice with bust_ease 8 cm waist_ease 5 cm
-piece neck = vee_neck base.front lowered 4 cm
+shape neck = vee_neck base.front lowered 4 cm
 """
 
 
@@ -240,8 +240,8 @@ def test_a_level_cut_away_on_one_body_is_told_to_that_one_alone() -> None:
 def test_an_armhole_cut_through_the_bust_level_is_told_and_its_length_is_the_finished_one() -> None:
     text = DEEP.partition("piece neck")[0] + (
         "piece back = base.back {\n    cut 2 as pair\n}\n"
-        "piece moved = pivot base.front.bust_dart into waistline at 9 cm from centre called low_dart\n"
-        "piece front = lengthen moved edge side at armhole by -9 cm {\n    fold centre\n    cut 1\n}\n"
+        "shape moved = pivot base.front.bust_dart into waistline at 9 cm from centre called low_dart\n"
+        "piece front = lengthen moved.side at armhole by -9 cm {\n    fold centre\n    cut 1\n}\n"
     )
     found = fits(text)
     assert "the bust level is cut open: the `armhole` of `front` cuts" in found["base.bust"].wrong
