@@ -185,12 +185,21 @@ def after_steps(word: str, span: Span) -> Diagnostic:
     )
 
 
+def link_without_verb(span: Span) -> Diagnostic:
+    return error(
+        "E173",
+        "`then` goes on with a verb or a recipe, and none follows",
+        span,
+        fix="write what is done to the piece, as in `then unfold across centre`",
+    )
+
+
 def stray_comma(span: Span) -> Diagnostic:
     return error(
         "E163",
         "no comma belongs here",
         span,
-        note="commas stand only between the names of a `use`",
+        note="a comma stands between things that are listed, as the names of a `use`",
         fix="leave it away; words part the values",
     )
 

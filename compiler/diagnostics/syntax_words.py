@@ -215,7 +215,7 @@ def lone_point(span: Span) -> Diagnostic:
         "this point joins nothing",
         span,
         note="a point joins two names, without spaces",
-        fix="write `front.hem`; what a bracket makes has no names to reach: define it first, `piece moved = …`, then `moved.hem`",
+        fix="write `front.hem`; what a bracket makes has no names to reach: define it first, `shape moved = …`, then `moved.hem`",
     )
 
 

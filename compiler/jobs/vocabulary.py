@@ -28,7 +28,8 @@ KINDS = {
     "line": "a straight line of the draft, or the edge it becomes",
     "curve": "a curve of the draft, or the edge it becomes",
     "lines": "slash lines on a piece",
-    "piece": "a piece of pattern: a closed ring of named edges",
+    "shape": "a closed ring of named edges, which is worked on",
+    "piece": "a shape that is cut in cloth: it says `cut`",
     "dart": "a dart on a piece",
     "block": "a draft made with a block: what it gives is reached by name",
     "seam": "two edges that are sewn together",
@@ -181,10 +182,10 @@ def _parts_given(shelved: Shelved) -> dict[str, str]:
     if style is None:
         return {}
     made = example(shelved.example, use=shelved.use).made
-    takes_piece = any(isinstance(one, t.Takes) and one.kind.text == "piece" for one in shelved.recipe.block)
+    takes_piece = any(isinstance(one, t.Takes) and one.kind.text == "shape" for one in shelved.recipe.block)
     found = {}
     for kind, name in shelved.gives:
-        node = style.names[f"{made}.{name}" if shelved.recipe.kind.text == "block" else made] if kind == "piece" else -1
+        node = style.names[f"{made}.{name}" if shelved.recipe.kind.text == "block" else made] if kind == "shape" else -1
         its = style.nodes[node].kind if node >= 0 else None
         if isinstance(its, PieceKind):
             found[name] = f"{', in the example' if takes_piece else ''}: {parts_of(its.sketch)}"
@@ -257,7 +258,7 @@ def _block(entry: str, figure: str) -> list[str]:
     return ["```", *entry.rstrip().split("\n"), "```", "", *picture]
 
 
-DRAWN = ("piece", "point", "line", "curve", "lines", "block", "seam")
+DRAWN = ("shape", "piece", "point", "line", "curve", "lines", "block", "seam")
 
 
 def has_figure(example: str, in_block: bool = False) -> bool:

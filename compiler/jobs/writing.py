@@ -19,7 +19,7 @@ WRITTEN: tuple[Written, ...] = (
         "sentence",
         "One to a line, in any order; a line indented deeper goes on with it, and `#` begins a comment. After a verb and what "
         "it works on come words, each with its value. A text in quotes comes last.",
-        ("piece sharper = shorten draft.bust_dart by 2 cm",),
+        ("shape sharper = shorten draft.bust_dart by 2 cm",),
     ),
     Written(
         "value",
@@ -37,7 +37,7 @@ WRITTEN: tuple[Written, ...] = (
         (
             "length leg = length of front.bust_dart.inner_leg",
             "point seven_down = on_edge front.side at 7 cm from armhole",
-            "piece sharper = repoint front.waist_dart to front.bust_dart.apex",
+            "shape sharper = repoint front.waist_dart to front.bust_dart.apex",
         ),
     ),
     Written(
@@ -45,8 +45,24 @@ WRITTEN: tuple[Written, ...] = (
         "An operation inside another stands in brackets; give it a name of its own where an edge or a dart of what it makes is "
         "wanted. `with` follows a verb or recipe that works on nothing.",
         (
-            "piece longer = lengthen (leave draft.waist_dart as ease) edge side at waistline by 2 cm",
+            "shape longer = lengthen (leave draft.waist_dart as ease) edge side at waistline by 2 cm",
             "length reach = distance (corner front.shoulder by armhole) to front.bust_point",
+        ),
+    ),
+    Written(
+        "chain",
+        "`then` goes on with the piece in hand: each link is one more thing done to it, and its bare names are those the piece "
+        "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that works on "
+        "an edge or a dart names it. What another sentence needs gets a name of its own.",
+        ("shape opened = front then repoint waist_dart to bust_point then open waist_dart to hem",),
+    ),
+    Written(
+        "list",
+        "A comma stands between things that are treated alike; `+` puts edges, curves, slash lines or pieces end to end, in "
+        "order.",
+        (
+            "curve neckline from front_neck to neck_point through low_point, high_point",
+            "length round = length of (front.hem + back.hem)",
         ),
     ),
     Written(
@@ -71,7 +87,7 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "braces",
-        "`piece name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
+        "`shape name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
         "and named; a piece that says `cut` is drawn in the pattern.",
         ("piece ready = front {\n    grain up\n    cut 1\n    allow seams 1 cm hem 3 cm\n}",),
     ),

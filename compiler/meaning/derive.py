@@ -239,8 +239,22 @@ class _Overlay:
         elif isinstance(old, t.Definition) and isinstance(old.value, t.Operation):
             value = replace(old.value, clauses=_over(old.value.clauses, edit.clauses))
             self.rows[at] = _texted(replace(old, value=value, span=edit.span), edit)
+        elif isinstance(old, t.Definition) and isinstance(old.value, t.Chain):
+            self._with_link(at, old, old.value, name, edit)
         else:
             self.tell(words.no_words(name.span, name.text, _kind(old), old.span))
+
+    def _with_link(self, at: int, old: t.Definition, chain: t.Chain, name: t.Word, edit: t.Alike) -> None:
+        """The words of the one link of a chain that has them all."""
+        wanted = {clause.word.text for clause in edit.clauses}
+        able = [one for one in chain.links if wanted <= {clause.word.text for clause in one.clauses}]
+        if len(able) != 1:
+            self.tell(words.which_link(name.span, name.text, sorted(wanted), len(able), old.span))
+            return
+        links = tuple(
+            replace(one, clauses=_over(one.clauses, edit.clauses)) if one is able[0] else one for one in chain.links
+        )
+        self.rows[at] = _texted(replace(old, value=replace(chain, links=links), span=edit.span), edit)
 
     # ---- braces --------------------------------------------------------------------------------
 

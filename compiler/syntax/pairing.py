@@ -12,6 +12,7 @@ from ..diagnostics import sentence_words as say
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .tokens import Token
 from .tree import (
+    Chain,
     Clause,
     Comparison,
     Condition,
@@ -20,6 +21,7 @@ from .tree import (
     Heading,
     Inverse,
     Joint,
+    Listed,
     Measured,
     Moves,
     Name,
@@ -76,7 +78,27 @@ def as_condition(item: Expr | Condition) -> Condition:
 
 
 def take_value(items: list[Item], at: int) -> tuple[Expr, int] | None:
-    """The value that begins at `at` and the index behind it; None when none begins there."""
+    """The value that begins at `at`, a list where commas follow it, and the index behind it; None when none begins there."""
+    taken = _take_one(items, at)
+    if taken is None:
+        return None
+    listed = [taken[0]]
+    while taken[1] < len(items) and _is_comma(items[taken[1]]):
+        more = _take_one(items, taken[1] + 1)
+        if more is None:
+            return None
+        taken = more
+        listed.append(taken[0])
+    if len(listed) == 1:
+        return taken
+    return Listed(tuple(listed), listed[0].span.to(listed[-1].span)), taken[1]
+
+
+def _is_comma(item: Item) -> bool:
+    return isinstance(item, Token) and item.type == "COMMA"
+
+
+def _take_one(items: list[Item], at: int) -> tuple[Expr, int] | None:
     if at >= len(items):
         return None
     item = items[at]
@@ -118,7 +140,7 @@ def _take_steps(items: list[Item], at: int, start: Expr) -> tuple[Expr, int]:
 def _take_word(items: list[Item], at: int) -> Word | None:
     item = items[at]
     if isinstance(item, Token):
-        return word_of(item)
+        return None if item.type == "COMMA" else word_of(item)
     if isinstance(item, Name) and len(item.parts) == 1:
         return item.parts[0]
     return None
@@ -216,6 +238,8 @@ def value_of(items: list[Item], text: Text | None = None) -> tuple[Expr, Text | 
     first = items[0]
     if len(items) == 1:
         return as_expr(first), text
+    if _is_comma(items[1]):
+        raise Slip(say.stray_comma(items[1].span))
     if isinstance(first, Token):
         return _worded(items, first), text
     head = as_expr(first)
@@ -258,6 +282,34 @@ def _stepped(items: list[Item]) -> Expr:
         raise Slip(say.step_unfinished(left.word.text, left.span))
     word = left.text if isinstance(left, Token | Name) else "this"
     raise Slip(say.after_steps(word, left.span))
+
+
+@dataclass(slots=True)
+class Chained:
+    """A chain as read so far: what it starts with, and the items of each link with its `then`."""
+
+    start: list[Item]
+    links: list[tuple[Token, list[Item]]]
+
+
+def chain_of(chained: Chained, text: Text | None = None) -> tuple[Chain, Text | None]:
+    """The chain, with the last text of the sentence as a value where the last word of the last link lacks one."""
+    start, links, last = value_of(chained.start)[0], [], len(chained.links) - 1
+    for number, (then, items) in enumerate(chained.links):
+        made, left = _link(then, items, text if number == last else None)
+        links.append(made)
+        text = left if number == last else text
+    return Chain(start, tuple(links), start.span.to(links[-1].span)), text
+
+
+def _link(then: Token, items: list[Item], text: Text | None) -> tuple[Operation, Text | None]:
+    """One link: a verb, what of the piece it works on where it is a part of it, and words with values."""
+    verb = items[0]
+    if not isinstance(verb, Name) or len(verb.parts) > 1:
+        raise Slip(say.link_without_verb(then.span.to(verb.span)))
+    if len(items) == 1:
+        return Operation(verb.parts[0], None, (), verb.span), text
+    return operation(verb, items[1:], text)
 
 
 def operation(verb: Name, rest: list[Item], text: Text | None) -> tuple[Operation, Text | None]:

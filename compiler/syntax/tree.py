@@ -163,6 +163,23 @@ class Operation:
     stray: Stray | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """`a, b`: two or more things that are treated alike."""
+
+    items: tuple[Expr, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """`half_front then unfold across centre then …`: each link works on the piece the one before it made."""
+
+    start: Expr
+    links: tuple[Operation, ...]
+    span: Span
+
+
 Expr = (
     Name
     | Number
@@ -176,6 +193,8 @@ Expr = (
     | Negative
     | Moves
     | Chosen
+    | Listed
+    | Chain
     | Operation
 )
 
@@ -334,7 +353,7 @@ class Recipe:
 
 @dataclass(frozen=True, slots=True)
 class Takes:
-    """`takes length bust_ease = 8 cm between 0 cm and 30 cm "…"`; a piece: `takes piece draft`."""
+    """`takes length bust_ease = 8 cm between 0 cm and 30 cm "…"`; a piece: `takes shape draft`."""
 
     kind: Word
     name: Word

@@ -17,6 +17,7 @@ from ..pattern.truing import kink as kink_of
 from ..pattern.walking import Stretch, notch_gap
 from .kinds import ANGLE, LENGTH, Kind
 from .registry import verb, word
+from .sums import Pieces
 from .truing import SEAM_WORDS, check_seam
 from .values import Edge, Run, Seam
 
@@ -75,19 +76,14 @@ def width_across(subject: Piece, level: Reals) -> Reals:
     family="checks",
     doc="Girth of the garment at a level: the widths of its pieces there, each as often as cut, twice on the fold.",
     gives=LENGTH,
-    subject=word("piece", "piece", "the first piece"),
-    words=(
-        word("then", "piece", "the next piece", optional=True),
-        word("last", "piece", "the one after", optional=True),
-        LEVEL,
-    ),
-    example="length at_bust = girth front then back level bust_point",
+    subject=word("pieces", "pieces", "the piece, or all of them with `+` between them"),
+    words=(LEVEL,),
+    example="length at_bust = girth front + back level bust_point",
 )
-def girth(subject: Piece, level: Reals, then: Piece | None = None, last: Piece | None = None) -> Reals:
+def girth(subject: Piece | Pieces, level: Reals) -> Reals:
     total: Reals = np.zeros(1)
-    for one in (subject, then, last):
-        if one is not None:
-            total = total + measures.worn_width(one, level[:, 1])
+    for one in subject.all if isinstance(subject, Pieces) else (subject,):
+        total = total + measures.worn_width(one, level[:, 1])
     return total
 
 
@@ -98,7 +94,7 @@ def girth(subject: Piece, level: Reals, then: Piece | None = None, last: Piece |
     gives=LENGTH,
     subject=word("piece", "piece", "the piece"),
     words=(word("over", "own edge", "the line it is mirrored over, as the former fold"),),
-    example="piece whole = unfold front across centre\nlength off = asymmetry whole over centre",
+    example="shape whole = unfold front across centre\nlength off = asymmetry whole over centre",
 )
 def asymmetry(subject: Piece, over: str) -> Reals:
     return measures.asymmetry(subject, over)

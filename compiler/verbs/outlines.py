@@ -192,7 +192,7 @@ def _darted_names(static: Mapping[str, Any]) -> PieceKind:
     subject=word("piece", "piece", "the piece"),
     either=(("on", "around"),),
     words=(*DART_WORDS, word("called", "new name", "the name of the dart")),
-    example="piece with_dart = darted base.back on shoulder share 1/2 from neckline width 1.5 cm long 7 cm "
+    example="shape with_dart = darted base.back on shoulder share 1/2 from neckline width 1.5 cm long 7 cm "
     "called shoulder_dart",
 )
 def darted(subject: Piece, called: str, width: Reals, **rest: Any) -> Piece:

@@ -26,7 +26,7 @@ PIECE = word("piece", "piece", "the piece")
     gives=lambda static: piece(unfold(static["subject"].sketch, static["across"])),
     subject=PIECE,
     words=(word("across", "own edge", "the centre line"),),
-    example="piece whole = unfold base.front across centre",
+    example="shape whole = unfold base.front across centre",
 )
 def unfold_piece(subject: Piece, across: str) -> Piece:
     return unfold(subject, across)
@@ -38,32 +38,28 @@ def unfold_piece(subject: Piece, across: str) -> Piece:
     doc="The piece of the other side of the body; `left_` and `right_` change places in its names.",
     gives=lambda static: piece(mirror(static["subject"].sketch)),
     subject=PIECE,
-    example="piece other = mirror base.front",
+    example="shape other = mirror base.front",
 )
 def mirror_piece(subject: Piece) -> Piece:
     return mirror(subject)
 
 
-def renamed_names(static: Mapping[str, Any]) -> PieceKind:
-    return piece(calling(static["subject"].sketch, static["name"], static["as"], static.get("then")))
+def _renamed_names(static: Mapping[str, Any]) -> PieceKind:
+    return piece(renamed(static["subject"].sketch, static["marks"], static["as"]))
 
 
 @verb(
-    "calling",
+    "rename",
     family="pieces",
     doc="The same piece with an edge, dart or point called something else; or with two edges that meet end to end called one "
     "edge, as the halves of a sleeve cap, with parts `cap.of_front_cap` and so on.",
-    gives=renamed_names,
-    subject=PIECE,
-    words=(
-        word("name", "own mark", "the old name"),
-        word("then", "own edge", "the edge that meets it and becomes one with it", optional=True),
-        word("as", "new name", "the new name"),
-    ),
-    example="piece renamed = calling base.front name side as side_seam",
+    gives=_renamed_names,
+    subject=word("mark", "mark", "what is renamed: an edge, a dart or a point of a piece, or two edges with `+`"),
+    words=(word("as", "new name", "the new name"),),
+    example="shape renamed = rename base.front.side as side_seam",
 )
-def calling(subject: Piece, name: str, as_: str, then: str | None = None) -> Piece:
-    return rename(subject, {name: as_}) if then is None else as_one(subject, name, then, as_)
+def renamed(subject: Piece, marks: Sequence[str], as_: str) -> Piece:
+    return rename(subject, {marks[0]: as_}) if len(marks) == 1 else as_one(subject, marks[0], marks[1], as_)
 
 
 def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any] | None) -> Piece:
@@ -93,7 +89,7 @@ def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> 
 def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
     """Where the block is at hand its names are mapped from that; a `redraw` without one draws nothing."""
     if "name" not in static:
-        fix = "write `piece name = redraw … { … }`, with the new edges in the braces"
+        fix = "write `shape name = redraw … { … }`, with the new edges in the braces"
         raise Trouble("`redraw` needs a block with the new edges", fix)
     return piece(static["subject"].sketch)
 
@@ -109,7 +105,7 @@ def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
         word("to", "own edge", "the edge it ends on"),
         word("over", "own edge", "an edge that is replaced, to tell the way round"),
     ),
-    example="""piece grown = redraw plain from neckline to side over armhole {
+    example="""shape grown = redraw plain from neckline to side over armhole {
     line overarm from neck_point to tip
     line sleeve_hem from tip to under
     curve underarm from under to side_mark arriving along plain.side

@@ -2,25 +2,44 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
+
 import numpy as np
 
 from ..geometry import length as lengths
 from ..geometry.meet import circles, line_circle, line_path, lines, paths
 from ..geometry.motion import apply_points, foot, mirror_points, rotation
 from ..geometry.path import Path, chain, start_direction
-from ..pattern.edges import edge_from
+from ..pattern.edges import OFF, edge_from
 from ..pattern.piece import Reals, Trouble
 from .kinds import POINT
 from .registry import verb, word
-from .values import Edge
+from .values import Edge, Run
 
 WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
 SIDE = word("side", "one of up down outward inward", "which of the two: up, down, outward or inward")
 
 
-def as_path(value: Path | Edge) -> Path:
+def as_path(value: Path | Edge | Run) -> Path:
     """An edge or curve as one path (an edge with darts: its parts one after the other)."""
-    return value if isinstance(value, Path) else chain([side.drawn for side in value.sides])
+    if isinstance(value, Path):
+        return value
+    return in_one([as_path(edge) for edge in value.edges]) if isinstance(value, Run) else _drawn(value)
+
+
+def _drawn(edge: Edge) -> Path:
+    return chain([side.drawn for side in edge.sides])
+
+
+def in_one(curves: Sequence[Path]) -> Path:
+    """Curves one after the other; trouble where one does not start at the end of the one before."""
+    for one, two in pairwise(curves):
+        gap = np.linalg.norm(one.end - two.start, axis=-1)
+        if (gap > OFF).any():
+            wrong = "the second curve does not start where the first ends"
+            raise Trouble(wrong, "turn one of them round", gap > OFF, {"gap": gap})
+    return chain(list(curves))
 
 
 def _chosen(one: Reals, two: Reals, side: str) -> Reals:

@@ -203,34 +203,6 @@ def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, shar
     return Cuts(subject.piece, (CutLine(subject.name, apex, along, along, end, to_apex=True),))
 
 
-def _all_lines(static: Mapping[str, Any]) -> CutsKind:
-    groups = [static[name] for name in ("subject", "then", "last") if name in static]
-    if any(not isinstance(group, CutsKind) for group in groups):
-        raise Trouble("slash lines are wanted here", "make them with `slash_lines`")
-    if any(group.sketch != groups[0].sketch for group in groups):
-        raise Trouble("the slash lines were drawn on different pieces", "draw them all on the piece that is slashed")
-    if any(group.sure < group.count for group in groups[:-1]):
-        raise Trouble("how many of the first lines there are, bodies tell: the next have no numbers", "put these last")
-    sure = sum(group.count for group in groups[:-1]) + groups[-1].sure
-    lines = tuple(line for group in groups for line in group.lines)
-    return CutsKind("lines", groups[0].sketch, lines, sure, all(group.numbered for group in groups))
-
-
-@verb(
-    "together",
-    family="fullness",
-    doc="Slash lines drawn apart, as one set for one piece: numbered on, those of the first before those of the next.",
-    gives=_all_lines,
-    subject=word("lines", "cuts", "the first lines"),
-    words=(word("then", "cuts", "the next"), word("last", "cuts", "the ones after", optional=True)),
-    example="lines high = slash_lines band.upper to band.lower at 10 cm far_at 10 cm from end\n"
-    "lines low = slash_lines band.upper to band.lower at 14 cm far_at 14 cm from end\n"
-    "lines both = together high then low",
-)
-def together(subject: Cuts, then: Cuts, last: Cuts | None = None) -> Cuts:
-    return Cuts(subject.piece, (*subject.lines, *then.lines, *(() if last is None else last.lines)))
-
-
 def placed(piece: Piece, cuts: Cuts) -> list[Cut]:
     """The cuts on cloth: the far edge runs round the ring the other way, so it is counted from its other end."""
     made = []

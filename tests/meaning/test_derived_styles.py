@@ -49,9 +49,9 @@ def same(one: BodyResult, other: BodyResult) -> bool:
 
 
 LONGER = """change recipe let_down "Longer" {
-    takes piece draft "a half"
+    takes shape draft "a half"
     takes length further = 5 cm
-    gives piece longer = lengthen draft edge side at hem by further
+    gives shape longer = lengthen draft edge side at hem by further
 }"""
 FINISH = BASE[BASE.index("    cut 1\n") : BASE.index("}\n\npiece back")]
 CHECK = 'slit_from at_most high / 2 "shorten the slit"'
@@ -77,7 +77,7 @@ def braces(inner: str) -> str:
         (braces("without notch left_side"), "    notch left_side at 5 cm from hem\n", ""),
         (braces("cut 3"), FINISH, "    cut 3\n"),
         ("change piece back = mirror longer_back", "piece back = longer_back", "piece back = mirror longer_back"),
-        ("change piece half {\n    change curve side from out to out_top rounded 1 cm\n}",
+        ("change shape half {\n    change curve side from out to out_top rounded 1 cm\n}",
          "line side from out to out_top", "curve side from out to out_top rounded 1 cm"),
         ("change check slit_is_short that slit at_least 1 cm", CHECK, "slit at_least 1 cm"),
         (LONGER, "further = 1 cm between 0 cm and 10 cm", "further = 5 cm between 0 cm and 10 cm"),
@@ -113,9 +113,9 @@ def test_a_choice_keeps_its_bounds_and_its_text() -> None:
 
 def test_an_outline_given_a_value_loses_its_edges_and_keeps_its_finish() -> None:
     """The hem is straight again: the new value has the edges of the old outline, which stays drawn under another name."""
-    outline = BASE[BASE.index("piece half {") : BASE.index("length slit_from")].partition("}")[0]
-    cut = BASE.replace("    worn left\n", "    worn left\n    cut 4\n")
-    again = outline.replace("piece half", "add piece drawn") + "}\n"
+    outline = BASE[BASE.index("shape half {") : BASE.index("length slit_from")].partition("}")[0]
+    cut = BASE.replace("    worn left\n", "    worn left\n    cut 4\n").replace("shape half", "piece half")
+    again = outline.replace("shape half", "add shape drawn") + "}\n"
     made = result(BASE.replace(outline, outline.replace("half", "drawn") + "}\n\npiece half = drawn {\n    cut 4\n"))
     derived = HEAD.replace("bases/plain", "bases/cut") + again + "change piece half = drawn\n"
     files = {"bases/cut.style": cut}
@@ -140,7 +140,7 @@ def test_report_and_explain_tell_where_it_comes_from() -> None:
     first = told[0][1][0]  # made by a recipe: told by the sentence that uses it, not by what the recipe calls it
     assert (first.name, first.where) == ("longer_back", "bases/longer.style:5")
     assert first.sentence == (
-        "change longer_front, longer_back with further 3 cm   (was, at bases/plain.style:31: piece longer_back = "
+        "change longer_front, longer_back with further 3 cm   (was, at bases/plain.style:31: shape longer_back = "
         "let_down half further 2 cm)"
     )
 

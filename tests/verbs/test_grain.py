@@ -16,7 +16,7 @@ point b = origin outward 30 cm up 40 cm
 point c = b up 30 cm
 point d = origin up 30 cm
 
-piece one {
+shape one {
     line hem from a to b
     line side from b to c
     line top from c to d
@@ -27,7 +27,7 @@ piece one {
 point inside = origin outward 5 cm up 20 cm
 point e = inside outward 2 cm
 point f = e up 2 cm
-piece patch {
+shape patch {
     line base from inside to e
     line outer from e to f
     line slant from f to inside
