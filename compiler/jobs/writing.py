@@ -52,8 +52,8 @@ WRITTEN: tuple[Written, ...] = (
     Written(
         "chain",
         "`then` goes on with the piece in hand: each link is one more thing done to it, and its bare names are those the piece "
-        "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that works on "
-        "an edge or a dart names it. What another sentence needs gets a name of its own.",
+        "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that works "
+        "on an edge or a dart names it. What another sentence needs gets a name of its own.",
         ("shape opened = front then repoint waist_dart to bust_point then open waist_dart to hem",),
     ),
     Written(
