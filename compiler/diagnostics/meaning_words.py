@@ -97,8 +97,8 @@ _WRITTEN = {
 
 
 _OTHER_KIND = {
-    ("point", "edge"): "take a point of it: `on_edge … at 3 cm from …`, or `corner … by …` for one of its ends",
-    ("point", "curve"): "take a point of it: `on_edge … at 3 cm from …`, or the point it runs from or to",
+    ("point", "edge"): "take a point of it: `front.side at 3 cm from hem`, or `front.side at hem` for one of its ends",
+    ("point", "curve"): "take a point of it: `… at 3 cm from …`, or the point it runs from or to",
     ("length", "run of edges"): "measure it: `length of (front.hem + back.hem)`",
     ("length", "edge"): "write `length of` before it",
     ("length", "curve"): "write `length of` before it",

@@ -185,6 +185,25 @@ def after_steps(word: str, span: Span) -> Diagnostic:
     )
 
 
+def place_unfinished(span: Span) -> Diagnostic:
+    return error(
+        "E174",
+        "a place must follow `at`",
+        span,
+        note="so far or such a share from an end, the name of an end, or a point",
+        fix="write the place, as in `front.side at 7 cm from hem`",
+    )
+
+
+def after_place(word: str, span: Span) -> Diagnostic:
+    return error(
+        "E175",
+        f"{shown(word)} cannot follow a place on an edge",
+        span,
+        fix="end the sentence here, or put the edge with its place in brackets as the value of a verb",
+    )
+
+
 def link_without_verb(span: Span) -> Diagnostic:
     return error(
         "E173",

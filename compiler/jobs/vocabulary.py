@@ -140,7 +140,7 @@ def verb_entry(verb: Verb) -> str:
     role = "sentence of a piece's block" if verb.statement else "verb"
     rows = [f"{verb.name} ({role}, {verb.family})", f"  {verb.doc}"]
     if verb.subject is not None:
-        rows.append(f"  works on: {verb.subject.meaning} ({verb.subject.want})")
+        rows.append(f"  works on: {verb.subject.meaning} ({_wanted(verb.subject)})")
     if verb.edges is not None:
         rows.append(f"  NAME OF AN EDGE: {verb.edges.meaning} ({verb.edges.want})")
     rows += [_word_row(word) for word in verb.words]
@@ -152,9 +152,17 @@ def _example(sentence: str) -> str:
     return "  example: " + "\n    ".join(sentence.split("\n"))
 
 
+def _wanted(word: Word) -> str:
+    """The kind of value a word takes, and whether it stands with a place on it."""
+    if word.place is None:
+        return word.want
+    where = "one of its ends" if not word.place.at else "a place"
+    return f"{word.want} at {where}" if word.place.required else f"{word.want}, at a place where it is an edge"
+
+
 def _word_row(word: Word) -> str:
     rest = f", {word.default} if left out" if word.default is not None else "" if word.required else ", may be left out"
-    return f"  {word.name}: {word.meaning} ({word.want}{rest})"
+    return f"  {word.name}: {word.meaning} ({_wanted(word)}{rest})"
 
 
 def standard_entry(name: str) -> str:

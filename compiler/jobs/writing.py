@@ -36,8 +36,19 @@ WRITTEN: tuple[Written, ...] = (
         "an end of an edge names the edge it meets there.",
         (
             "length leg = length of front.bust_dart.inner_leg",
-            "point seven_down = on_edge front.side at 7 cm from armhole",
+            "point seven_down = front.side at 7 cm from armhole",
             "shape sharper = repoint front.waist_dart to front.bust_dart.apex",
+        ),
+    ),
+    Written(
+        "place",
+        "`at` and a place behind an edge, or behind a line or curve of the draft, is a spot on it: a point, and where a verb wants "
+        "an edge at a place, both. So far from an end is a length, a share of the edge a number; an end is named by what the edge "
+        "meets there, that of a curve by its point. Darts are shut and pleats laid where it is measured.",
+        (
+            "point pitch = front.armhole at 1/3 from shoulder",
+            "point tip = front.shoulder at armhole",
+            "length slope = distance (front.shoulder at neckline) to (front.shoulder at armhole)",
         ),
     ),
     Written(
@@ -45,15 +56,15 @@ WRITTEN: tuple[Written, ...] = (
         "An operation inside another stands in brackets; give it a name of its own where an edge or a dart of what it makes is "
         "wanted. `with` follows a verb or recipe that works on nothing.",
         (
-            "shape longer = lengthen (leave draft.waist_dart as ease) edge side at waistline by 2 cm",
-            "length reach = distance (corner front.shoulder by armhole) to front.bust_point",
+            "shape longer = leave draft.waist_dart as ease then lengthen side at waistline by 2 cm",
+            "length reach = distance (front.shoulder at armhole) to front.bust_point",
         ),
     ),
     Written(
         "chain",
         "`then` goes on with the piece in hand: each link is one more thing done to it, and its bare names are those the piece "
-        "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that works "
-        "on an edge or a dart names it. What another sentence needs gets a name of its own.",
+        "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that "
+        "works on an edge or a dart names it. What another sentence needs gets a name of its own.",
         ("shape opened = front then repoint waist_dart to bust_point then open waist_dart to hem",),
     ),
     Written(

@@ -84,6 +84,8 @@ def _names(expr: t.Expr) -> Iterator[t.Name]:
     """The names of a part: one, or several put end to end."""
     if isinstance(expr, t.Name):
         yield expr
+    elif isinstance(expr, t.Spot):
+        yield from _names(expr.edge)
     elif isinstance(expr, t.Arithmetic):
         yield from _names(expr.left)
         yield from _names(expr.right)

@@ -111,8 +111,12 @@ class _Overlay:
             for i, row in enumerate(self.rows)
             if isinstance(row, t.Statement)
             and row.verb.text == verb
-            and (subject is None or (row.subject is not None and self._written(row.subject) == self._written(subject)))
+            and (subject is None or (row.subject is not None and self._about(row.subject) == self._about(subject)))
         ]
+
+    def _about(self, subject: t.Expr) -> str:
+        """What a statement is about: of a place on an edge the edge."""
+        return self._written(subject.edge if isinstance(subject, t.Spot) else subject)
 
     def _written(self, part: t.Expr | t.Sentence) -> str:
         text = self.texts.get(part.span.file, "")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..bodies.vocabulary import canonical, vocabulary
-from ..diagnostics import chain_words
+from ..diagnostics import chain_words, place_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
@@ -19,6 +19,7 @@ from .chains import chain
 from .fits import promised
 from .names import named
 from .operations import operation
+from .places import spot
 from .style import Typed, reversed_bounds
 from .sums import put_end_to_end
 
@@ -75,6 +76,10 @@ def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for eac
             return _moves(bench, scope, expr)
         case t.Chosen():
             return _chosen(bench, scope, expr)
+        case t.Spot():
+            return spot(bench, scope, expr)
+        case t.SoFar():
+            return bench.report(scope, place_words.so_far_alone(expr.span))
         case t.Listed():
             return bench.report(scope, chain_words.one_wanted(expr.span))
         case t.Chain():

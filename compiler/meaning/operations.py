@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
-from ..diagnostics import chain_words
+from ..diagnostics import chain_words, place_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
-from ..pattern.edges import edge_from
-from ..pattern.piece import Piece, Trouble
+from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
+from .places import Arguments, end_at, place_on, sketch_of
 from .recipes import call
 from .specification import listed
 from .style import Typed
@@ -43,21 +42,6 @@ SEWN = {
     "seam or edge": ("seam", "edge", "run of edges"),
     "pieces": ("piece", "pieces"),
 }
-
-
-@dataclass
-class Arguments:
-    """What a verb is given: nodes, names settled without a body, and the kinds of both."""
-
-    nodes: dict[str, Typed] = field(default_factory=dict)
-    fixed: dict[str, Any] = field(default_factory=dict)
-    static: dict[str, Any] = field(default_factory=dict)
-    broken: bool = False
-
-    def add(self, name: str, found: Typed) -> None:
-        self.broken = self.broken or found.kind is k.BROKEN
-        self.nodes[name] = found
-        self.static[name] = found.kind
 
 
 def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None = None) -> Typed:
@@ -172,7 +156,7 @@ def _edge_word(
 ) -> None:
     """A word that is the name of an edge, as in `allow hem 3 cm`."""
     name = clause.word.text
-    sketch = _sketch(given)
+    sketch = sketch_of(given)
     if name != "seams" and sketch is not None and name not in sketch.edge_names():
         names = ["seams", *sketch.edge_names()]
         bench.report(scope, words.no_edge(clause.word.span, name, names, sketch.gone.get(name)))
@@ -186,6 +170,22 @@ def _edge_word(
 
 
 def _argument(
+    bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
+) -> None:
+    """One value of a verb, and the place on it where the word takes one."""
+    if entry.place is None:
+        _value(bench, scope, given, name, entry, expr, verb)
+        return
+    _value(bench, scope, given, name, entry, expr.edge if isinstance(expr, t.Spot) else expr, verb)
+    if isinstance(expr, t.Spot):
+        if not given.broken:
+            place_on(bench, scope, given, name, entry.place, expr)
+    elif entry.place.required:
+        bench.report(scope, place_words.place_missing(expr.span, _written(expr), not entry.place.at))
+        given.broken = True
+
+
+def _value(
     bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
 ) -> None:
     """One value of a verb, by what the word wants."""
@@ -310,18 +310,9 @@ def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.E
     return written
 
 
-def _sketch(given: Arguments) -> Piece | None:
-    """The piece whose bare names may be written: the subject's, or the block's own."""
-    for name in ("subject", "piece"):
-        kind = given.static.get(name)
-        if isinstance(kind, (k.PieceKind, k.EdgeKind, k.DartKind)):
-            return kind.sketch
-    return None
-
-
 def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, expr: t.Expr) -> None:
     """A bare name of the subject's piece."""
-    sketch = _sketch(given)
+    sketch = sketch_of(given)
     if not isinstance(expr, t.Name):
         bench.report(
             scope,
@@ -344,36 +335,20 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
 
 
 def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) -> None:
-    """From which end of the subject. Of a curve: "start" or "end"; of an edge: what it touches there, since which way a
-    ring runs is known only with a body."""
+    """From which end of the subject, or of the edge named by `on`."""
     kind = given.static.get("subject")
     if kind is None or isinstance(kind, k.PieceKind):
         kind = given.static.get("on")
-    if isinstance(kind, k.PathKind):
-        ends = kind.ends
-        if ends is None or expr.text not in ends:
-            bench.report(scope, words.needs_end(expr.span, expr.text, ends or ()))
-            given.broken = True
-            return
-        given.fixed[name] = given.static[name] = "start" if expr.text == ends[0] else "end"
-        return
-    if isinstance(kind, str):  # the edge is named by a word: it is one of the piece
-        edge, sketch = kind, _sketch(given)
-    elif isinstance(kind, k.EdgeKind):
-        edge, sketch = kind.name, kind.sketch
-    else:
+    sketch = sketch_of(given)
+    if isinstance(kind, str) and sketch is not None:
+        kind = k.edge(sketch, kind)
+    if not isinstance(kind, k.PathKind | k.EdgeKind):
         if not given.broken:  # otherwise the edge was named and is no edge, which is told
             fix = "name the edge too, or leave this away"
             bench.report(scope, words.names_forbid(expr.span, "there is no edge to measure along", fix))
         given.broken = True
         return
-    assert sketch is not None
-    try:
-        edge_from(sketch, edge, expr.text)
-    except Trouble as trouble:
-        bench.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix))
-        given.broken = True
-    given.fixed[name] = given.static[name] = expr.text
+    end_at(bench, scope, given, name, expr, kind)
 
 
 def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) -> Typed:

@@ -29,6 +29,8 @@ from .tree import (
     Operation,
     Plain,
     Quantity,
+    SoFar,
+    Spot,
     Stray,
     Text,
     Word,
@@ -107,7 +109,30 @@ def _take_one(items: list[Item], at: int) -> tuple[Expr, int] | None:
     value = as_expr(item)
     if isinstance(value, Direction):
         return value, at + 1
+    if is_word(items, at + 1, "at"):
+        spot = _take_place(items, at + 2, value)
+        return None if spot is None else _take_steps(items, spot[1], spot[0])
     return _take_steps(items, at + 1, value)
+
+
+def is_word(items: list[Item], at: int, word: str) -> bool:
+    """Whether that word of the language stands there."""
+    item = items[at] if at < len(items) else None
+    return isinstance(item, Token) and item.text == word
+
+
+def _take_place(items: list[Item], at: int, edge: Expr) -> tuple[Expr, int] | None:
+    """An edge and the place behind `at`: an end or a point, or so far from an end."""
+    if at >= len(items) or isinstance(items[at], Token | Direction):
+        return None
+    place, behind = as_expr(items[at]), at + 1
+    if is_word(items, behind, "from"):
+        end = items[behind + 1] if behind + 1 < len(items) else None
+        if end is None or isinstance(end, Token | Direction):
+            return None
+        last = as_expr(end)
+        place, behind = SoFar(place, last, place.span.to(last.span)), behind + 2
+    return Spot(edge, place, edge.span.to(place.span)), behind
 
 
 def _take_heading(items: list[Item], at: int, token: Token) -> tuple[Expr, int] | None:
@@ -243,6 +268,8 @@ def value_of(items: list[Item], text: Text | None = None) -> tuple[Expr, Text | 
     if isinstance(first, Token):
         return _worded(items, first), text
     head = as_expr(first)
+    if is_word(items, 1, "at"):
+        return _whole(items), text
     if isinstance(items[1], Direction) and not isinstance(head, Direction):
         return _stepped(items), text
     if isinstance(head, Name) and len(head.parts) == 1:
@@ -271,6 +298,17 @@ def _worded(items: list[Item], first: Token) -> Expr:
     if first.type in ("CONNECTIVE", "FROM"):
         raise Slip(say.needless_equals(first.text, first.span))
     raise Slip(say.word_as_value(first.text, first.span))
+
+
+def _whole(items: list[Item]) -> Expr:
+    """A spot on an edge, with steps from it if there are any, and nothing behind it."""
+    taken = _take_one(items, 0)
+    if taken is None:
+        raise Slip(say.place_unfinished(items[1].span))
+    if taken[1] < len(items):
+        left = items[taken[1]]
+        raise Slip(say.after_place(left.text if isinstance(left, Token | Name) else "this", left.span))
+    return taken[0]
 
 
 def _stepped(items: list[Item]) -> Expr:

@@ -164,6 +164,24 @@ class Operation:
 
 
 @dataclass(frozen=True, slots=True)
+class SoFar:
+    """`7 cm from hem`, `1/3 from hem`: a length or a share along an edge, and the end it is measured from."""
+
+    value: Expr
+    end: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """`front.side at 7 cm from hem`, `front.shoulder at armhole`: an edge and a place on it, which may be an end or a point."""
+
+    edge: Expr
+    place: SoFar | Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Listed:
     """`a, b`: two or more things that are treated alike."""
 
@@ -193,6 +211,8 @@ Expr = (
     | Negative
     | Moves
     | Chosen
+    | SoFar
+    | Spot
     | Listed
     | Chain
     | Operation
@@ -427,7 +447,7 @@ class Alike:
     """`change front_neck, back_neck with lowered 3 cm`: words of sentences of the base get other values, the rest stays.
 
     `kind` where it is written before the names. In a block the name may be that of a statement, with its subject:
-    `change notch side with at 4 cm`. With braces, `change front, back { … }`, these change the braces of each.
+    `change notch side with strokes 2`. With braces, `change front, back { … }`, these change the braces of each.
     """
 
     kind: Word | None

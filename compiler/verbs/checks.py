@@ -16,7 +16,7 @@ from ..pattern.truing import Seamed, angle_at, corner_at, kink_over_dart
 from ..pattern.truing import kink as kink_of
 from ..pattern.walking import Stretch, notch_gap
 from .kinds import ANGLE, LENGTH, Kind
-from .registry import verb, word
+from .registry import Place, verb, word
 from .sums import Pieces
 from .truing import SEAM_WORDS, check_seam
 from .values import Edge, Run, Seam
@@ -29,9 +29,8 @@ LEVEL = word("level", "point", "a point at that level, on the paper of the draft
     family="checks",
     doc="Angle of the cloth at the corner where two edges meet.",
     gives=ANGLE,
-    subject=word("edge", "edge", "one edge"),
-    words=(word("by", "own end", "the edge it meets there"),),
-    example="angle found = inner_angle front.neckline by shoulder",
+    subject=word("edge", "edge", "one edge, at the edge it meets there", place=Place(end="by")),
+    example="angle found = inner_angle front.neckline at shoulder",
 )
 def inner_angle(subject: Edge, by: str) -> Reals:
     return angle_at(subject.piece, corner_at(subject.piece, subject.name, by))

@@ -169,15 +169,15 @@ def sweep(subject: Reals, from_: Reals, to: Reals, way: str) -> Path:
     doc="A curve at an equal distance from another, on the side of a given point.",
     gives=PATH,
     subject=word("curve", "path", "the curve or edge"),
-    words=(word("at", "length", "the distance"), word("toward", "point", "a point on the side wanted")),
-    example="curve facing_edge = parallel draft.neckline at 5 cm toward bust_point",
+    words=(word("by", "length", "the distance"), word("toward", "point", "a point on the side wanted")),
+    example="curve facing_edge = parallel draft.neckline by 5 cm toward bust_point",
 )
-def parallel(subject: Path | Edge, at: Reals, toward: Reals) -> Path:
+def parallel(subject: Path | Edge, by: Reals, toward: Reals) -> Path:
     path = as_path(subject)
     where, _ = lengths.nearest(path, toward)
     place, way = lengths.point_at(path, where), lengths.direction_at(path, where)
     side = way[:, 0] * (toward - place)[:, 1] - way[:, 1] * (toward - place)[:, 0]
-    return parallel_curve(path, np.where(side >= 0, at, -at))
+    return parallel_curve(path, np.where(side >= 0, by, -by))
 
 
 @verb(

@@ -231,16 +231,8 @@ def crossing(subject: Path | Edge, on: Path | Edge) -> Reals:
     return point
 
 
-@verb(
-    "corner",
-    family="points",
-    doc="The corner where two edges of a piece meet.",
-    gives=POINT,
-    subject=word("edge", "edge", "one edge"),
-    words=(word("by", "own edge", "the edge it meets there"),),
-    example="point tip = corner draft.shoulder by armhole",
-)
 def corner(subject: Edge, by: str) -> Reals:
+    """The point (L, 2) where two edges of a piece meet."""
     other = Edge(subject.piece, by)
     mine, theirs = [[side.drawn for side in one.sides] for one in (subject, other)]
     ends = [(mine[-1].end, theirs[0].start), (mine[0].start, theirs[-1].end)]
@@ -252,21 +244,9 @@ def corner(subject: Edge, by: str) -> Reals:
     return np.asarray(np.where(at_end[:, None], ends[0][0], ends[1][0]))
 
 
-@verb(
-    "on_edge",
-    family="points",
-    doc="A point on an edge or curve, so far or such a share of the way from the end that is named.",
-    gives=POINT,
-    subject=word("edge", "path", "the edge or curve"),
-    words=(
-        word("at", "length", "how far along", optional=True),
-        word("share", "number", "which share of the way", optional=True),
-        word("from", "own end", "from which end: what the edge touches there"),
-    ),
-    either=(("at", "share"),),
-    example="point mark = on_edge draft.side at 7 cm from waistline",
-)
-def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
+def on_edge(subject: Path | Edge, end_at: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
+    """A point (L, 2) on an edge or curve, so far or such a share of the way from an end: of a curve `start` or `end`, of an
+    edge what it meets there."""
     path = as_path(subject)
     total = lengths.length(path)
     along = share * total if share is not None else at
@@ -277,5 +257,5 @@ def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Re
             "the edge is shorter than that", "measure less along it", np.asarray(short), {"asked": along, "edge": total}
         )
     along = np.clip(along, 0.0, total)
-    end = edge_from(subject.piece, subject.name, from_) if isinstance(subject, Edge) else from_
+    end = edge_from(subject.piece, subject.name, end_at) if isinstance(subject, Edge) else end_at
     return lengths.point_at(path, along if end == "start" else total - along)

@@ -65,8 +65,8 @@ def test_a_half_cut_four_times_is_lined_with_itself() -> None:
 
 def test_a_stand_is_no_part_of_a_level_that_is_an_edge() -> None:
     stand = """
-point front_low = corner base.half.centre by hem
-point front_top = corner base.half.centre by upper
+point front_low = base.half.centre at hem
+point front_top = base.half.centre at upper
 point stand_low = front_low inward 3 cm
 point stand_top = front_top inward 3 cm
 shape wider = redraw base.half from upper to hem over centre {

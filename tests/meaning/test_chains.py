@@ -14,9 +14,9 @@ HEAD = "language 1\nuse plain_half from shapes\nblock base = plain_half with bus
 LINKS = (
     ("shorten side_dart by 1 cm", "shorten {}.side_dart by 1 cm"),
     ("repoint side_dart to bust_point", "repoint {0}.side_dart to {0}.bust_point"),
-    ("lengthen edge side at hem by 2 cm", "lengthen {} edge side at hem by 2 cm"),
-    ("square_off edge hem at centre within 5 cm", "square_off {} edge hem at centre within 5 cm"),
-    ("straighten edge armhole within 20 cm", "straighten {} edge armhole within 20 cm"),
+    ("lengthen side at hem by 2 cm", "lengthen {}.side at hem by 2 cm"),
+    ("square_off hem at centre within 5 cm", "square_off {}.hem at centre within 5 cm"),
+    ("straighten armhole within 20 cm", "straighten {}.armhole within 20 cm"),
     ("bow waist_dart by 2 mm", "bow {}.waist_dart by 2 mm"),
     ("mirror", "mirror {}"),
 )

@@ -51,7 +51,7 @@ def same(one: BodyResult, other: BodyResult) -> bool:
 LONGER = """change recipe let_down "Longer" {
     takes shape draft "a half"
     takes length further = 5 cm
-    gives shape longer = lengthen draft edge side at hem by further
+    gives shape longer = lengthen draft.side at hem by further
 }"""
 FINISH = BASE[BASE.index("    cut 1\n") : BASE.index("}\n\npiece back")]
 CHECK = 'slit_from at_most high / 2 "shorten the slit"'
@@ -73,7 +73,7 @@ def braces(inner: str) -> str:
         (braces("change allow with hem 4 cm"), "hem 2 cm", "hem 4 cm"),
         (braces("change grain outward"), "grain up", "grain outward"),
         (braces("change notch left_side at 6 cm from hem"), "left_side at 5 cm", "left_side at 6 cm"),
-        (braces("change notch left_side with at 6 cm"), "left_side at 5 cm", "left_side at 6 cm"),
+        (braces("change notch left_side with strokes 2"), "left_side at 5 cm from hem", "left_side at 5 cm from hem strokes 2"),
         (braces("without notch left_side"), "    notch left_side at 5 cm from hem\n", ""),
         (braces("cut 3"), FINISH, "    cut 3\n"),
         ("change piece back = mirror longer_back", "piece back = longer_back", "piece back = mirror longer_back"),
