@@ -88,6 +88,13 @@ def no_words(span: Span, name: str, kind: str, first: Span) -> Diagnostic:
     )
 
 
+def which_link(span: Span, name: str, wanted: Sequence[str], able: int, first: Span) -> Diagnostic:
+    said = " and ".join(f"`{word}`" for word in wanted)
+    which = "no link of `{}` says" if not able else "more than one link of `{}` says"
+    fix = f"write the chain whole: `change shape {name} = …`"
+    return Diagnostic("E272", f"{which.format(name)} {said}", span, fix=fix, labels=(Label(first, "in the base"),))
+
+
 def no_braces(span: Span, name: str, first: Span) -> Diagnostic:
     return Diagnostic(
         "E268",

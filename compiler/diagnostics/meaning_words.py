@@ -17,7 +17,7 @@ def _listed(candidates: Sequence[str]) -> str:
     return ", ".join(f"`{one}`" for one in candidates[:12]) or "none"
 
 
-def _one(kind: str) -> str:
+def one(kind: str) -> str:
     """The kind with its article: `an angle`."""
     return _BARE.get(kind) or f"{'an' if kind[:1] in 'aeiou' else 'a'} {kind}"
 
@@ -70,9 +70,9 @@ def needless_subject(span: Span, verb: str) -> Diagnostic:
 
 def wrong_kind(span: Span, wanted: str, found: str, fix: str = "") -> Diagnostic:
     """`wanted` may be several kinds, joined by ` or `."""
-    usual = _WRITTEN.get(wanted.split(" or ")[0], f"name {_one(wanted)}")
+    usual = _WRITTEN.get(wanted.split(" or ")[0], f"name {one(wanted)}")
     helped = fix or _OTHER_KIND.get((wanted, found), usual)
-    return Diagnostic("E208", f"{_one(wanted)} is wanted here, and this is {_one(found)}", span, fix=helped)
+    return Diagnostic("E208", f"{one(wanted)} is wanted here, and this is {one(found)}", span, fix=helped)
 
 
 _WRITTEN = {
@@ -97,8 +97,9 @@ _WRITTEN = {
 
 
 _OTHER_KIND = {
-    ("point", "edge"): "take a point of it: `on_edge … at 3 cm from …`, or `corner … by …` for one of its ends",
-    ("point", "curve"): "take a point of it: `on_edge … at 3 cm from …`, or the point it runs from or to",
+    ("point", "edge"): "take a point of it: `front.side at 3 cm from hem`, or `front.side at hem` for one of its ends",
+    ("point", "curve"): "take a point of it: `… at 3 cm from …`, or the point it runs from or to",
+    ("length", "run of edges"): "measure it: `length of (front.hem + back.hem)`",
     ("length", "edge"): "write `length of` before it",
     ("length", "curve"): "write `length of` before it",
     ("length", "point"): "measure between two points: `distance … to …`",
@@ -116,7 +117,7 @@ _OTHER_KIND = {
 def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
     unit = {"angle": "deg", "weight": "gsm"}.get(wanted, "cm")
     return Diagnostic(
-        "E209", f"`{written}` has no unit, and {_one(wanted)} is wanted here", span, fix=f"write `{written} {unit}`"
+        "E209", f"`{written}` has no unit, and {one(wanted)} is wanted here", span, fix=f"write `{written} {unit}`"
     )
 
 
@@ -126,7 +127,7 @@ def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
     drawn = [kind for kind in (left, right) if kind in ("edge", "curve", "piece", "point")]
     measured = _OTHER_KIND["length", drawn[0]] if drawn else ""
     fix = measured or "give both the same unit, or multiply by a bare number"
-    return Diagnostic("E210", f"{_one(first)} cannot be {said} {_one(second)}", span, fix=fix)
+    return Diagnostic("E210", f"{one(first)} cannot be {said} {one(second)}", span, fix=fix)
 
 
 def ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
@@ -250,7 +251,7 @@ def no_choice(name: str, candidates: Sequence[str]) -> Diagnostic:
 
 def bad_setting(name: str, found: str, wanted: str, example: str, choice: Span) -> Diagnostic:
     """A value given from outside (mm, radians, a number, a flag) of another kind than the choice's default."""
-    message = f"`{name}` is {_one(wanted)}, and was set to {_one(found)}"
+    message = f"`{name}` is {one(wanted)}, and was set to {one(found)}"
     return Diagnostic("E226", message, choice, fix=f'write for example `--set {name}="{example}"`')
 
 
@@ -264,7 +265,7 @@ def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str],
         f"`{recipe}` needs a piece with `{name}`",
         span,
         fix=f"this piece has {_listed([one for one in candidates if '.' not in one])}; "
-        f"if one of these is meant, call it so: `calling … name … as {name}`",
+        f"if one of these is meant, call it so: `rename … as {name}`",
         labels=(Label(needed, "asked for here"),),
     )
 
@@ -319,7 +320,7 @@ def pieces_differ(span: Span, names: Sequence[str]) -> Diagnostic:
         "E240",
         f"only one of these two pieces has {listed}",
         span,
-        fix="give both pieces the same edges, with `calling`, or choose with a choice, which is known before any body",
+        fix="give both pieces the same edges, with `rename`, or choose with a choice, which is known before any body",
     )
 
 

@@ -185,12 +185,40 @@ def after_steps(word: str, span: Span) -> Diagnostic:
     )
 
 
+def place_unfinished(span: Span) -> Diagnostic:
+    return error(
+        "E174",
+        "a place must follow `at`",
+        span,
+        note="so far or such a share from an end, the name of an end, or a point",
+        fix="write the place, as in `front.side at 7 cm from hem`",
+    )
+
+
+def after_place(word: str, span: Span) -> Diagnostic:
+    return error(
+        "E175",
+        f"{shown(word)} cannot follow a place on an edge",
+        span,
+        fix="end the sentence here, or put the edge with its place in brackets as the value of a verb",
+    )
+
+
+def link_without_verb(span: Span) -> Diagnostic:
+    return error(
+        "E173",
+        "`then` goes on with a verb or a recipe, and none follows",
+        span,
+        fix="write what is done to the piece, as in `then unfold across centre`",
+    )
+
+
 def stray_comma(span: Span) -> Diagnostic:
     return error(
         "E163",
         "no comma belongs here",
         span,
-        note="commas stand only between the names of a `use`",
+        note="a comma stands between things that are listed, as the names of a `use`",
         fix="leave it away; words part the values",
     )
 

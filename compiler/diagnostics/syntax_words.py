@@ -9,7 +9,7 @@ import unicodedata
 from collections.abc import Iterable
 from types import MappingProxyType
 
-from .diagnostic import Diagnostic, Label, Severity, Span
+from .diagnostic import Diagnostic, Label, Span
 from .suggest import either
 
 _LONGEST_QUOTE = 40
@@ -215,7 +215,7 @@ def lone_point(span: Span) -> Diagnostic:
         "this point joins nothing",
         span,
         note="a point joins two names, without spaces",
-        fix="write `front.hem`; what a bracket makes has no names to reach: define it first, `piece moved = …`, then `moved.hem`",
+        fix="write `front.hem`; what a bracket makes has no names to reach: define it first, `shape moved = …`, then `moved.hem`",
     )
 
 
@@ -294,11 +294,6 @@ def sentence_too_long(what: str, limit: int, span: Span) -> Diagnostic:
 
 def too_many_errors(limit: int, span: Span | None) -> Diagnostic:
     return error("E128", f"this file has more than {limit} errors; the rest is not shown", span)
-
-
-def renamed(verb: str, old: str, new: str, span: Span) -> Diagnostic:
-    fix = f"write `{new}`; `godet fmt` does it for the whole file"
-    return Diagnostic("W101", f"`{old}` of `{verb}` is now called `{new}`", span, fix=fix, severity=Severity.WARNING)
 
 
 # ---- files -------------------------------------------------------------------------------------

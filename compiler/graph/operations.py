@@ -21,8 +21,10 @@ from ..verbs.comparing import compared
 from ..verbs.measuring import OF
 from ..verbs.opened import opened_curve
 from ..verbs.outlines import outline_of
+from ..verbs.points import corner, on_edge
 from ..verbs.registry import verbs
 from ..verbs.rows import read_off
+from ..verbs.sums import end_to_end
 from ..verbs.values import DartOf, Edge, Heading, Mask, Verdict
 
 WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
@@ -205,6 +207,18 @@ def _table(node: Node, args: Args, group: Group) -> Any:
     return read_off(args["by"], keys, rows, between, beyond, node.fixed["told"])
 
 
+def _end_to_end(node: Node, args: Args, group: Group) -> Any:
+    return end_to_end(args["left"], args["right"])
+
+
+def _spot(node: Node, args: Args, group: Group) -> Any:
+    if "meets" in node.fixed:
+        return corner(args["edge"], node.fixed["meets"])
+    if "end" in node.fixed:
+        return args["edge"].start if node.fixed["end"] == "start" else args["edge"].end
+    return on_edge(args["edge"], node.fixed["from"], args.get("at"), args.get("share"))
+
+
 def _edge(node: Node, args: Args, group: Group) -> Any:
     edge = Edge(args["piece"], node.fixed["name"])
     return edge if edge.sides else _not_here(edge.piece, edge.name)
@@ -302,6 +316,8 @@ OPERATIONS: Mapping[str, Operation] = {
     "inverse": _inverse,
     "comparison": _comparison,
     "table": _table,
+    "end to end": _end_to_end,
+    "spot": _spot,
     "edge": _edge,
     "cut edge": _cut_edge,
     "dart": _dart,

@@ -92,8 +92,10 @@ def _defined(text: str) -> list[str]:
 def _in_blocks(sentence: str) -> Iterator[tuple[str, list[str]]]:
     """For each piece of the ground with a block: its name, and the ground with the sentence at the end of that block."""
     for number, one in enumerate(ground()):
-        if one.startswith("piece ") and "{\n" in one:
+        if one.startswith("shape ") and "{\n" in one:
             before, _, after = one.rpartition("\n}")
+            if sentence.startswith("cut "):  # what is cut is a piece
+                before = before.replace("shape", "piece", 1)
             inside = "\n    ".join(sentence.split("\n"))
             yield _defined(one)[0], [*ground()[:number], f"{before}\n    {inside}\n}}{after}", *ground()[number + 1 :]]
 

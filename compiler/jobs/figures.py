@@ -61,7 +61,7 @@ def _of_recipe(recipe: Shelved) -> Shown:
     assert made.style is not None, made.problems
     if recipe.recipe.kind.text != "block":
         return _of_definition(made, made.style.names[made.made])
-    given = {name: made.style.names[f"{made.made}.{name}"] for kind, name in recipe.gives if kind in ("piece", "point")}
+    given = {name: made.style.names[f"{made.made}.{name}"] for kind, name in recipe.gives if kind in ("shape", "point")}
     found = dict(zip(given, values(made.style, list(given.values())), strict=True))
     pieces = side_by_side([value for value in found.values() if isinstance(value, Piece)])
     points = {} if pieces else {name: value[0] for name, value in found.items() if isinstance(value, np.ndarray)}

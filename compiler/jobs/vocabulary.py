@@ -28,7 +28,8 @@ KINDS = {
     "line": "a straight line of the draft, or the edge it becomes",
     "curve": "a curve of the draft, or the edge it becomes",
     "lines": "slash lines on a piece",
-    "piece": "a piece of pattern: a closed ring of named edges",
+    "shape": "a closed ring of named edges, which is worked on",
+    "piece": "a shape that is cut in cloth: it says `cut`",
     "dart": "a dart on a piece",
     "block": "a draft made with a block: what it gives is reached by name",
     "seam": "two edges that are sewn together",
@@ -139,7 +140,7 @@ def verb_entry(verb: Verb) -> str:
     role = "sentence of a piece's block" if verb.statement else "verb"
     rows = [f"{verb.name} ({role}, {verb.family})", f"  {verb.doc}"]
     if verb.subject is not None:
-        rows.append(f"  works on: {verb.subject.meaning} ({verb.subject.want})")
+        rows.append(f"  works on: {verb.subject.meaning} ({_wanted(verb.subject)})")
     if verb.edges is not None:
         rows.append(f"  NAME OF AN EDGE: {verb.edges.meaning} ({verb.edges.want})")
     rows += [_word_row(word) for word in verb.words]
@@ -151,9 +152,17 @@ def _example(sentence: str) -> str:
     return "  example: " + "\n    ".join(sentence.split("\n"))
 
 
+def _wanted(word: Word) -> str:
+    """The kind of value a word takes, and whether it stands with a place on it."""
+    if word.place is None:
+        return word.want
+    where = "one of its ends" if not word.place.at else "a place"
+    return f"{word.want} at {where}" if word.place.required else f"{word.want}, at a place where it is an edge"
+
+
 def _word_row(word: Word) -> str:
     rest = f", {word.default} if left out" if word.default is not None else "" if word.required else ", may be left out"
-    return f"  {word.name}: {word.meaning} ({word.want}{rest})"
+    return f"  {word.name}: {word.meaning} ({_wanted(word)}{rest})"
 
 
 def standard_entry(name: str) -> str:
@@ -181,10 +190,10 @@ def _parts_given(shelved: Shelved) -> dict[str, str]:
     if style is None:
         return {}
     made = example(shelved.example, use=shelved.use).made
-    takes_piece = any(isinstance(one, t.Takes) and one.kind.text == "piece" for one in shelved.recipe.block)
+    takes_piece = any(isinstance(one, t.Takes) and one.kind.text == "shape" for one in shelved.recipe.block)
     found = {}
     for kind, name in shelved.gives:
-        node = style.names[f"{made}.{name}" if shelved.recipe.kind.text == "block" else made] if kind == "piece" else -1
+        node = style.names[f"{made}.{name}" if shelved.recipe.kind.text == "block" else made] if kind == "shape" else -1
         its = style.nodes[node].kind if node >= 0 else None
         if isinstance(its, PieceKind):
             found[name] = f"{', in the example' if takes_piece else ''}: {parts_of(its.sketch)}"
@@ -257,7 +266,7 @@ def _block(entry: str, figure: str) -> list[str]:
     return ["```", *entry.rstrip().split("\n"), "```", "", *picture]
 
 
-DRAWN = ("piece", "point", "line", "curve", "lines", "block", "seam")
+DRAWN = ("shape", "piece", "point", "line", "curve", "lines", "block", "seam")
 
 
 def has_figure(example: str, in_block: bool = False) -> bool:

@@ -41,12 +41,39 @@ WRITTEN: tuple[Written, ...] = (
         ),
     ),
     Written(
+        "place",
+        "`at` and a place behind an edge, or behind a line or curve of the draft, is a spot on it: a point, and where a verb wants "
+        "an edge at a place, both. So far from an end is a length, a share of the edge a number; an end is named by what the edge "
+        "meets there, that of a curve by its point. Darts are shut and pleats laid where it is measured.",
+        (
+            "point pitch = front.armhole at 1/3 from shoulder",
+            "point tip = front.shoulder at armhole",
+            "length slope = distance (front.shoulder at neckline) to (front.shoulder at armhole)",
+        ),
+    ),
+    Written(
         "operation",
         "An operation inside another stands in brackets; give it a name of its own where an edge or a dart of what it makes is "
         "wanted. `with` follows a verb or recipe that works on nothing.",
         (
             "shape longer = leave draft.waist_dart as ease then lengthen side at waistline by 2 cm",
             "length reach = distance (front.shoulder at armhole) to front.bust_point",
+        ),
+    ),
+    Written(
+        "chain",
+        "`then` goes on with the piece in hand: each link is one more thing done to it, and its bare names are those the piece "
+        "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that "
+        "works on an edge or a dart names it. What another sentence needs gets a name of its own.",
+        ("shape opened = front then repoint waist_dart to bust_point then open waist_dart to hem",),
+    ),
+    Written(
+        "list",
+        "A comma stands between things that are treated alike; `+` puts edges, curves, slash lines or pieces end to end, in "
+        "order.",
+        (
+            "curve neckline from front_neck to neck_point through low_point, high_point",
+            "length round = length of (front.hem + back.hem)",
         ),
     ),
     Written(
@@ -71,7 +98,7 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "braces",
-        "`piece name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
+        "`shape name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
         "and named; a piece that says `cut` is drawn in the pattern.",
         ("piece ready = front {\n    grain up\n    cut 1\n    allow seams 1 cm hem 3 cm\n}",),
     ),

@@ -19,7 +19,8 @@ class Scope:
 
     `prefix` is what its names are called from outside; `holders` tells the sentence a definition stands in (`gives`,
     `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with each edge; `own` the
-    piece in whose block it stands, as far as it is made: its edges and points may be named there without it;
+    piece in whose block it stands, as far as it is made: its edges and points may be named there without it; `in_hand`
+    what that is called where they come before what the style calls so;
     `used_in` the file that brought a recipe in with `use`;
     `removed` what the style takes away from the one it is built from, and where.
     """
@@ -35,6 +36,7 @@ class Scope:
     drafted: dict[str, list[t.Definition]] = field(default_factory=dict)
     recipes: dict[str, tuple[t.Recipe, Scope]] = field(default_factory=dict)
     own: Typed | None = None
+    in_hand: str | None = None
     used: set[str] = field(default_factory=set)
     used_in: dict[str, str] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)

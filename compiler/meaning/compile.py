@@ -201,7 +201,7 @@ def _unused(bench: Bench, scope: Scope, results: Container[str]) -> None:
     for name, sentence in scope.sentences.items():
         if name in scope.used or name in results or scope.known.get(name, BROKEN).kind is k.BROKEN:
             continue
-        if isinstance(sentence, t.Solve) or sentence.kind.text in ("piece", "seam"):
+        if isinstance(sentence, t.Solve) or sentence.kind.text in ("shape", "piece", "seam"):
             continue
         bench.report(scope, words.unused(sentence.name.span, name, [*scope.visible(), *vocabulary()]))
 

@@ -111,8 +111,12 @@ class _Overlay:
             for i, row in enumerate(self.rows)
             if isinstance(row, t.Statement)
             and row.verb.text == verb
-            and (subject is None or (row.subject is not None and self._written(row.subject) == self._written(subject)))
+            and (subject is None or (row.subject is not None and self._about(row.subject) == self._about(subject)))
         ]
+
+    def _about(self, subject: t.Expr) -> str:
+        """What a statement is about: of a place on an edge the edge."""
+        return self._written(subject.edge if isinstance(subject, t.Spot) else subject)
 
     def _written(self, part: t.Expr | t.Sentence) -> str:
         text = self.texts.get(part.span.file, "")
@@ -239,8 +243,22 @@ class _Overlay:
         elif isinstance(old, t.Definition) and isinstance(old.value, t.Operation):
             value = replace(old.value, clauses=_over(old.value.clauses, edit.clauses))
             self.rows[at] = _texted(replace(old, value=value, span=edit.span), edit)
+        elif isinstance(old, t.Definition) and isinstance(old.value, t.Chain):
+            self._with_link(at, old, old.value, name, edit)
         else:
             self.tell(words.no_words(name.span, name.text, _kind(old), old.span))
+
+    def _with_link(self, at: int, old: t.Definition, chain: t.Chain, name: t.Word, edit: t.Alike) -> None:
+        """The words of the one link of a chain that has them all."""
+        wanted = {clause.word.text for clause in edit.clauses}
+        able = [one for one in chain.links if wanted <= {clause.word.text for clause in one.clauses}]
+        if len(able) != 1:
+            self.tell(words.which_link(name.span, name.text, sorted(wanted), len(able), old.span))
+            return
+        links = tuple(
+            replace(one, clauses=_over(one.clauses, edit.clauses)) if one is able[0] else one for one in chain.links
+        )
+        self.rows[at] = _texted(replace(old, value=replace(chain, links=links), span=edit.span), edit)
 
     # ---- braces --------------------------------------------------------------------------------
 

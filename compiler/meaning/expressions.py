@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..bodies.vocabulary import canonical, vocabulary
+from ..diagnostics import chain_words, place_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
@@ -14,10 +15,13 @@ from ..verbs import kinds as k
 from ..verbs.comparing import compared
 from ..verbs.measuring import OF
 from .bench import BROKEN, Bench, Scope
+from .chains import chain
 from .fits import promised
 from .names import named
 from .operations import operation
+from .places import spot
 from .style import Typed, reversed_bounds
+from .sums import put_end_to_end
 
 UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "in": (k.LENGTH, 25.4)}
 UNITS |= {"deg": (k.ANGLE, math.pi / 180), "percent": (k.NUMBER, 0.01), "gsm": (k.WEIGHT, 1.0)}
@@ -40,7 +44,7 @@ def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) 
 def fits(found: k.Kind, want: k.Kind) -> bool:
     """Whether a value of kind `found` may stand where `want` is wanted; an edge is a curve too."""
     if want is k.PATH:
-        return isinstance(found, (k.PathKind, k.EdgeKind))
+        return isinstance(found, (k.PathKind, k.EdgeKind)) or found == k.RUN
     return found.word == want.word
 
 
@@ -72,6 +76,14 @@ def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for eac
             return _moves(bench, scope, expr)
         case t.Chosen():
             return _chosen(bench, scope, expr)
+        case t.Spot():
+            return spot(bench, scope, expr)
+        case t.SoFar():
+            return bench.report(scope, place_words.so_far_alone(expr.span))
+        case t.Listed():
+            return bench.report(scope, chain_words.one_wanted(expr.span))
+        case t.Chain():
+            return chain(bench, scope, expr)
         case t.Operation():
             return operation(bench, scope, expr)
 
@@ -119,6 +131,8 @@ def _arithmetic(bench: Bench, scope: Scope, expr: t.Arithmetic) -> Typed:
     right = bench.value(scope, expr.right)
     if BROKEN in (left, right):
         return BROKEN
+    if expr.operator == "+" and (whole := put_end_to_end(bench, scope, expr.span, left, right)) is not None:
+        return whole
     kind = _result(expr.operator, left.kind, right.kind)
     if kind is None:
         if expr.operator in "+-" and k.NUMBER in (left.kind, right.kind):

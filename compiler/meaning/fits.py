@@ -20,9 +20,8 @@ INSIDE = ("facing", "lies")
 
 
 def is_cut(sentence: t.Definition | t.Solve) -> bool:
-    """Whether a definition is a piece that is cut in cloth."""
-    block = (sentence.block if isinstance(sentence, t.Definition) else None) or ()
-    return any(isinstance(one, t.Statement) and one.verb.text == "cut" for one in block)
+    """Whether a definition is a piece, which is cut in cloth."""
+    return isinstance(sentence, t.Definition) and sentence.kind.text == "piece"
 
 
 def kept(bench: Bench) -> Mapping[str, int]:

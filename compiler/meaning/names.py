@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..bodies.vocabulary import canonical, suggestions, vocabulary
+from ..diagnostics import chain_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.suggest import nearest
@@ -21,12 +22,30 @@ def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
     first = name.parts[0]
     if first.text == "origin" and scope.holder("origin") is None:
         return bench.node(scope, "origin", k.POINT, first.span)
+    own = _of_piece_in_hand(bench, scope, name)
+    if own is not None:
+        return own
     found = bench.lookup(scope, first) or _measure(bench, scope, first)
     if found is None:
         own = scope.piece()
         part = None if own is None else _part(bench, scope, own, name.text, name.span)
         return part or _not_defined(bench, scope, name)
     return found if len(name.parts) == 1 else member(bench, scope, found, name)
+
+
+def _of_piece_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
+    """In a link of a chain, what the piece in hand calls so; a number of the style with that name is the number."""
+    if scope.in_hand is None or scope.own is None or scope.own.kind is k.BROKEN:
+        return None
+    part = _part(bench, scope, scope.own, name.text, name.span)
+    if part is None or scope.holder(name.parts[0].text) is None:
+        return part
+    other = bench.lookup(scope, name.parts[0]) or part
+    if other.kind in (*k.QUANTITIES, k.FLAG):
+        return other
+    if part.kind is k.POINT and other.kind is k.POINT:
+        return bench.report(scope, chain_words.either_point(name.span, name.text))
+    return part
 
 
 def _measure(bench: Bench, scope: Scope, word: t.Word) -> Typed | None:
@@ -101,6 +120,11 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     found = _part(bench, scope, owner, inner, name.span)
     near = [f"{dart}.{tip}" for dart in sketch.dart_names() for tip in apexes(sketch, dart) if inner.endswith("apex")]
     return found or no_such(bench, scope, near or sketch_names(owner.kind), inner, span, sketch.gone.get(inner))
+
+
+def is_part(sketch: Piece, name: str) -> bool:
+    """Whether a piece has an edge, dart or point of that name."""
+    return name in sketch.edge_names() or name in sketch.dart_names() or name in sketch.points
 
 
 def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> Typed | None:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
+from ..diagnostics import chain_words, place_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
-from ..pattern.edges import edge_from
-from ..pattern.piece import Piece, Trouble
+from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
+from .places import Arguments, end_at, place_on, sketch_of
 from .recipes import call
 from .specification import listed
 from .style import Typed
@@ -30,45 +30,34 @@ WANTED = {
     "direction": k.DIRECTION,
     "path": k.PATH,
     "cuts": k.CUTS,
-    "piece": k.Kind("piece"),
+    "piece": k.PIECE,
     "dart": k.Kind("dart"),
     "edge": k.Kind("edge"),
     "seam": k.Kind("seam"),
     "sewing": k.AttachedKind("way of sewing"),
     "weight": k.WEIGHT,
 }
-SEWN = {"sewable": ("edge", "run of edges"), "seam or edge": ("seam", "edge", "run of edges")}
+SEWN = {
+    "sewable": ("edge", "run of edges"),
+    "seam or edge": ("seam", "edge", "run of edges"),
+    "pieces": ("piece", "pieces"),
+}
 
 
-@dataclass
-class Arguments:
-    """What a verb is given: nodes, names settled without a body, and the kinds of both."""
-
-    nodes: dict[str, Typed] = field(default_factory=dict)
-    fixed: dict[str, Any] = field(default_factory=dict)
-    static: dict[str, Any] = field(default_factory=dict)
-    broken: bool = False
-
-    def add(self, name: str, found: Typed) -> None:
-        self.broken = self.broken or found.kind is k.BROKEN
-        self.nodes[name] = found
-        self.static[name] = found.kind
-
-
-def operation(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
-    """The node of an operation."""
+def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None = None) -> Typed:
+    """The node of an operation. `piece` is what it works on, where that is in hand and not written."""
     recipe = scope.recipe(expr.verb.text)
     if recipe is not None:
         if expr.stray is not None:
             return stray(bench, scope, expr.verb.text, expr.stray, expr.span, _takes(recipe[0]))
-        return call(bench, scope, recipe, expr)
+        return call(bench, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
     if verb is None or verb.statement or verb.name in WORDED:
         known = [name for name, one in verbs().items() if not one.statement and name not in WORDED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
     if expr.stray is not None:
         return stray(bench, scope, verb.name, expr.stray, expr.span, [word.name for word in verb.words])
-    return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span)
+    return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
 
 
 def _takes(recipe: t.Recipe) -> list[str]:
@@ -84,8 +73,10 @@ def apply(
     span: Span,
     piece: Typed | None = None,
     name: str = "",
+    subject_in_hand: Typed | None = None,
 ) -> Typed:
-    """A verb applied. `piece` is the piece whose block holds the sentence, for a statement; `name` what it defines."""
+    """A verb applied. `piece` is the piece whose block holds the sentence, for a statement; `name` what it defines;
+    `subject_in_hand` stands for a subject that is not written."""
     given = Arguments()
     if name:
         given.fixed["name"] = given.static["name"] = name
@@ -93,7 +84,11 @@ def apply(
         given.add("piece", piece)
     if subject is not None and verb.subject is None:
         return bench.report(scope, words.needless_subject(subject.span, verb.name))
-    if subject is None and verb.subject is not None and verb.subject.required:
+    if subject_in_hand is not None:
+        given.add("subject", subject_in_hand)
+        if verb.subject is not None and verb.subject.want == "named piece":
+            given.fixed["subject called"] = given.static["subject called"] = scope.in_hand or ""
+    elif subject is None and verb.subject is not None and verb.subject.required:
         return bench.report(scope, words.missing_subject(span, verb.name, verb.subject.meaning))
     if subject is not None and verb.subject is not None:
         _argument(bench, scope, given, "subject", verb.subject, subject)
@@ -161,7 +156,7 @@ def _edge_word(
 ) -> None:
     """A word that is the name of an edge, as in `allow hem 3 cm`."""
     name = clause.word.text
-    sketch = _sketch(given)
+    sketch = sketch_of(given)
     if name != "seams" and sketch is not None and name not in sketch.edge_names():
         names = ["seams", *sketch.edge_names()]
         bench.report(scope, words.no_edge(clause.word.span, name, names, sketch.gone.get(name)))
@@ -177,11 +172,34 @@ def _edge_word(
 def _argument(
     bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
 ) -> None:
+    """One value of a verb, and the place on it where the word takes one."""
+    if entry.place is None:
+        _value(bench, scope, given, name, entry, expr, verb)
+        return
+    _value(bench, scope, given, name, entry, expr.edge if isinstance(expr, t.Spot) else expr, verb)
+    if isinstance(expr, t.Spot):
+        if not given.broken:
+            place_on(bench, scope, given, name, entry.place, expr)
+    elif entry.place.required:
+        bench.report(scope, place_words.place_missing(expr.span, _written(expr), not entry.place.at))
+        given.broken = True
+
+
+def _value(
+    bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
+) -> None:
     """One value of a verb, by what the word wants."""
     want = entry.want
     own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)
     if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
         bench.report(scope, words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
+        given.broken = True
+    elif want == "mark":
+        _mark(bench, scope, given, name, expr)
+    elif want.startswith("several "):
+        _several(bench, scope, given, name, want.removeprefix("several "), expr)
+    elif isinstance(expr, t.Listed):
+        bench.report(scope, chain_words.one_wanted(expr.span))
         given.broken = True
     elif want == "count":
         _count(bench, scope, given, name, expr)
@@ -212,10 +230,45 @@ def _argument(
         given.add(name, found)
     elif want == "named piece":
         given.add(name, bench.value(scope, expr, WANTED["piece"]))
-        given.fixed[f"{name} called"] = given.static[f"{name} called"] = _called(expr)
+        given.fixed[f"{name} called"] = given.static[f"{name} called"] = called(expr)
     else:
         own = _own_edge(bench, scope, given, expr) if want == "path" else None
         given.add(name, own or bench.value(scope, expr, WANTED[want]))
+
+
+def _mark(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:
+    """An edge, a dart or a point with the piece it is on, or two edges with `+`: the piece, and as `marks` what they are
+    called."""
+    found = bench.value(scope, expr)
+    if found.kind is k.BROKEN:
+        given.broken = True
+        return
+    node = bench.nodes[found.node]
+    parts = [bench.nodes[one] for one in node.args.values()] if node.op == "end to end" else [node]
+    owners = {part.args["piece"] for part in parts if part.op in ("edge", "dart", "landmark")}
+    if len(owners) != 1 or len(parts) > 2:
+        bench.report(scope, words.wrong_kind(expr.span, "edge", found.kind.word, "name an edge, a dart or a point of a piece"))
+        given.broken = True
+        return
+    owner = owners.pop()
+    given.add(name, Typed(bench.nodes[owner].kind, owner))
+    given.fixed["marks"] = given.static["marks"] = tuple(str(part.fixed["name"]) for part in parts)
+
+
+def _several(bench: Bench, scope: Scope, given: Arguments, name: str, want: str, expr: t.Expr) -> None:
+    """One or more values of a kind, as `NAME 0`, `NAME 1` …; bare names of the piece as a tuple."""
+    items = expr.items if isinstance(expr, t.Listed) else (expr,)
+    if not want.startswith("own "):
+        for number, item in enumerate(items):
+            given.add(f"{name} {number}", bench.value(scope, item, WANTED[want]))
+        return
+    names = []
+    for item in items:
+        one = Arguments(static=dict(given.static))
+        _own(bench, scope, one, name, want.removeprefix("own "), item)
+        given.broken = given.broken or one.broken
+        names.append(one.fixed.get(name, ""))
+    given.fixed[name] = given.static[name] = tuple(names)
 
 
 def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typed | None:
@@ -229,10 +282,10 @@ def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typ
     return bench.node(scope, "edge", k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner}, name=expr.text)
 
 
-def _called(expr: t.Expr | None) -> str:
-    """What a piece is called where it is written: its own name, or that of the piece an operation works on."""
-    while isinstance(expr, t.Operation):
-        expr = expr.subject
+def called(expr: t.Expr | None) -> str:
+    """What a piece is called where it is written: its own name, or that of the piece an operation or a chain works on."""
+    while isinstance(expr, t.Operation | t.Chain):
+        expr = expr.subject if isinstance(expr, t.Operation) else expr.start
     return expr.parts[-1].text if isinstance(expr, t.Name) else ""
 
 
@@ -257,18 +310,9 @@ def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.E
     return written
 
 
-def _sketch(given: Arguments) -> Piece | None:
-    """The piece whose bare names may be written: the subject's, or the block's own."""
-    for name in ("subject", "piece"):
-        kind = given.static.get(name)
-        if isinstance(kind, (k.PieceKind, k.EdgeKind, k.DartKind)):
-            return kind.sketch
-    return None
-
-
 def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, expr: t.Expr) -> None:
     """A bare name of the subject's piece."""
-    sketch = _sketch(given)
+    sketch = sketch_of(given)
     if not isinstance(expr, t.Name):
         bench.report(
             scope,
@@ -291,36 +335,20 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
 
 
 def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) -> None:
-    """From which end of the subject. Of a curve: "start" or "end"; of an edge: what it touches there, since which way a
-    ring runs is known only with a body."""
+    """From which end of the subject, or of the edge named by `on`."""
     kind = given.static.get("subject")
     if kind is None or isinstance(kind, k.PieceKind):
         kind = given.static.get("on")
-    if isinstance(kind, k.PathKind):
-        ends = kind.ends
-        if ends is None or expr.text not in ends:
-            bench.report(scope, words.needs_end(expr.span, expr.text, ends or ()))
-            given.broken = True
-            return
-        given.fixed[name] = given.static[name] = "start" if expr.text == ends[0] else "end"
-        return
-    if isinstance(kind, str):  # the edge is named by a word: it is one of the piece
-        edge, sketch = kind, _sketch(given)
-    elif isinstance(kind, k.EdgeKind):
-        edge, sketch = kind.name, kind.sketch
-    else:
+    sketch = sketch_of(given)
+    if isinstance(kind, str) and sketch is not None:
+        kind = k.edge(sketch, kind)
+    if not isinstance(kind, k.PathKind | k.EdgeKind):
         if not given.broken:  # otherwise the edge was named and is no edge, which is told
             fix = "name the edge too, or leave this away"
             bench.report(scope, words.names_forbid(expr.span, "there is no edge to measure along", fix))
         given.broken = True
         return
-    assert sketch is not None
-    try:
-        edge_from(sketch, edge, expr.text)
-    except Trouble as trouble:
-        bench.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix))
-        given.broken = True
-    given.fixed[name] = given.static[name] = expr.text
+    end_at(bench, scope, given, name, expr, kind)
 
 
 def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) -> Typed:

@@ -20,8 +20,8 @@ from .recipes import declare
 from .style import Typed
 
 EDGES = ("line", "curve", "edge")
-DRAWN_ELSEWHERE = "an outline is drawn in `piece name { … }`, without `=`; here the piece is finished"
-ON_A_PIECE = "write `piece name = darted … on … width … called …`, of a piece that is drawn"
+DRAWN_ELSEWHERE = "an outline is drawn in `shape name { … }`, without `=`; here the piece is finished"
+ON_A_PIECE = "write `shape name = darted … on … width … called …`, of a piece that is drawn"
 # In this order, whatever the order written: later ones build on them.
 FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "allow", "corners", "turn_under")
 
@@ -114,8 +114,9 @@ def _placed(bench: Bench, inner: Scope, dart: t.Definition, piece: Typed) -> Typ
     return apply(bench, inner, verbs()["dart"], None, dart.clauses, dart.span, piece, dart.name.text)
 
 
-def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operation) -> Typed:
-    """`redraw piece from … to … over … { edges }`: the new stretch is drawn in the block, as an outline is."""
+def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operation, in_hand: Typed | None) -> Typed:
+    """`redraw piece from … to … over … { edges }`: the new stretch is drawn in the block, as an outline is. `in_hand` is the
+    piece where a chain ends with it."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     declare(bench, inner, sentence.block)
@@ -125,7 +126,16 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
         if isinstance(one, t.Definition) and one.kind.text == "dart":
             return bench.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
     rows, args = _edges(bench, inner)
-    made = apply(bench, scope, verbs()["redraw"], value.subject, value.clauses, value.span, name=sentence.name.text)
+    made = apply(
+        bench,
+        scope,
+        verbs()["redraw"],
+        value.subject,
+        value.clauses,
+        value.span,
+        name=sentence.name.text,
+        subject_in_hand=in_hand,
+    )
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
     node = bench.nodes.pop()  # what the words came to; the edges of the block make it whole below

@@ -19,7 +19,7 @@ TAKEN = {
     "flag": k.FLAG,
     "point": k.POINT,
     "direction": k.DIRECTION,
-    "piece": k.Kind("piece"),
+    "shape": k.PIECE,
     "edge": k.Kind("edge"),
     "dart": k.Kind("dart"),
     "curve": k.PATH,
@@ -27,7 +27,7 @@ TAKEN = {
     "text": k.TEXT,
     "block": k.Kind("block"),
 }
-SUBJECTS = ("piece", "edge", "dart", "block")
+SUBJECTS = ("shape", "edge", "dart", "block")
 
 
 def declare(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
@@ -78,8 +78,17 @@ def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, 
                 yield sentence, inner
 
 
-def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation) -> Typed:
-    """One use of a recipe: a scope of its own, its sentences written out with what they were given."""
+def subject_of(recipe: t.Recipe) -> t.Takes | None:
+    """What a recipe works on: the first thing it takes that is no word."""
+    takes = (sentence for sentence in recipe.block if isinstance(sentence, t.Takes))
+    return next((take for take in takes if take.kind.text in SUBJECTS), None)
+
+
+def call(
+    bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation, piece: Typed | None = None
+) -> Typed:
+    """One use of a recipe: a scope of its own, its sentences written out with what they were given. `piece` is what it works
+    on, where that is in hand."""
     recipe, home = found
     step = Step(expr.span, f"in {recipe.kind.text} `{recipe.name.text}`")
     if len(scope.trace) > 40:
@@ -87,7 +96,7 @@ def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Oper
     owner = bench.sentence[-1][1] if bench.sentence else ""
     prefix = f"{owner}." if owner else ""
     inner = Scope(recipe.name.span.file, home, prefix, (*scope.trace, step))
-    if not _take(bench, scope, inner, recipe, expr):
+    if not _take(bench, scope, inner, recipe, expr, piece):
         return BROKEN
     body = [sentence for sentence in recipe.block if not isinstance(sentence, (t.Takes, t.Needs))]
     declare(bench, inner, body)
@@ -103,7 +112,9 @@ def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Oper
     return _given(bench, inner, recipe, body, expr)
 
 
-def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation) -> bool:
+def _take(
+    bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation, piece: Typed | None
+) -> bool:
     """Bind what the recipe takes; False when something is missing or wrong."""
     takes = [sentence for sentence in recipe.block if isinstance(sentence, t.Takes)]
     clauses = {clause.word.text: clause for clause in expr.clauses}
@@ -111,7 +122,7 @@ def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Op
     if not sound:
         twice = next(c for i, c in enumerate(expr.clauses) if c.word.text in {o.word.text for o in expr.clauses[:i]})
         bench.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
-    subject = next((take for take in takes if take.kind.text in SUBJECTS), None)
+    subject = subject_of(recipe)
     known = [take.name.text for take in takes if take is not subject]
     for name, clause in clauses.items():
         if name not in known:
@@ -121,6 +132,9 @@ def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Op
         bench.report(scope, words.needless_subject(expr.subject.span, recipe.name.text))
         return False
     for take in takes:
+        if take is subject and piece is not None:
+            _enter(inner, take, piece)
+            continue
         given = (
             expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
         )
@@ -157,10 +171,16 @@ def _bind(
         return False
     if take.bounds is not None and value.kind is not k.BROKEN:
         value = bounded(bench, inner, name, take.bounds, value, place)
+    _enter(inner, take, value)
+    return value.kind is not k.BROKEN
+
+
+def _enter(inner: Scope, take: t.Takes, value: Typed) -> None:
+    """What a recipe is given, known inside it by its name."""
+    name = take.name.text
     inner.known[name] = value
     inner.places[name] = take.name.span
     inner.used.add(name)
-    return value.kind is not k.BROKEN
 
 
 def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Typed, place: Span) -> Typed:

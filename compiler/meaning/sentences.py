@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ..diagnostics import chain_words, specification_words
 from ..diagnostics import meaning_words as words
-from ..diagnostics import specification_words
 from ..syntax import tree as t
 from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
+from .chains import before_last
 from .expressions import condition
 from .operations import apply, stray
 from .outlines import finish, outline, redrawn
@@ -55,7 +56,7 @@ def _defined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         return table(bench, scope, sentence)
     if kind == "choice":
         return _choice(bench, scope, sentence)
-    if kind == "piece":
+    if kind in ("shape", "piece"):
         return _piece(bench, scope, sentence)
     if kind in WORDED and sentence.value is not None:
         return bench.report(scope, specification_words.no_equals(sentence.value.span, kind, verbs()[kind].example))
@@ -181,16 +182,33 @@ def _equation(bench: Bench, scope: Scope, sentence: t.Solve, unknown: Typed) -> 
 
 
 def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
+    """A shape, which is worked on, or a piece, which is cut: only a style cuts."""
+    name, cut = sentence.name, says_cut(sentence)
+    if sentence.kind.text == "shape" and cut:
+        bench.report(scope, chain_words.shape_is_cut(name.span, name.text))
+    elif sentence.kind.text == "piece" and scope is not bench.style:
+        bench.report(scope, chain_words.cut_in_recipe(name.span, name.text))
+    elif sentence.kind.text == "piece" and not cut:
+        bench.report(scope, chain_words.never_cut(name.span, name.text))
+    return _outlined(bench, scope, sentence)
+
+
+def says_cut(sentence: t.Definition) -> bool:
+    return any(isinstance(one, t.Statement) and one.verb.text == "cut" for one in sentence.block or ())
+
+
+def _outlined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
+    """What is drawn in braces, drawn anew in them, or made by a value that braces say more of."""
     if sentence.value is None:
         if sentence.block is None:
             return bench.report(
                 scope, words.lacks_value(sentence.name.span, sentence.name.text, "an outline in braces, or `=`")
             )
         return outline(bench, scope, sentence)
-    redraws = isinstance(sentence.value, t.Operation) and sentence.value.verb.text == "redraw"
-    if redraws and sentence.block is not None:
-        assert isinstance(sentence.value, t.Operation)
-        return redrawn(bench, scope, sentence, sentence.value)
+    last = sentence.value.links[-1] if isinstance(sentence.value, t.Chain) else sentence.value
+    if isinstance(last, t.Operation) and last.verb.text == "redraw" and sentence.block is not None:
+        before = before_last(bench, scope, sentence.value) if isinstance(sentence.value, t.Chain) else None
+        return redrawn(bench, scope, sentence, last, before)
     made = bench.value(scope, sentence.value, k.Kind("piece"))
     if sentence.block is None:
         return made

@@ -157,7 +157,7 @@ def _points_must_agree(first: Piece, second: Piece, limit: Reals) -> None:
             continue
         apart = norm(point - other)
         if (apart > limit).any():
-            fix = f"rename one of them with `calling`, name {name}"
+            fix = f"call one of them something else: `rename piece.{name} as …`"
             raise Trouble(f"both pieces have a point `{name}`, in two places", fix, apart > limit, {"apart": apart})
 
 

@@ -120,7 +120,7 @@ def _must_leave_some(piece: Piece, place: Place, edge: str, called: str) -> None
     low, high = (np.array([place.side == numbers[k]]) for k in (0, -1))
     off = (low & (place.at <= COINCIDE)) | (high & (place.at >= total - COINCIDE))
     if off.any():
-        fix = f"let it end a little way along `{edge}`, or make one edge of both that meet there: `calling … name {edge} then …`"
+        fix = f"let it end a little way along `{edge}`, or make one edge of both that meet there: `rename piece.{edge} + …`"
         raise Trouble(f"the line of `{called}` ends at a corner of `{edge}`: one part would have none of it", fix, off)
 
 

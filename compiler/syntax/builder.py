@@ -12,10 +12,12 @@ from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
 from ..diagnostics.diagnostic import Span
 from .pairing import (
+    Chained,
     Item,
     Slip,
     as_condition,
     as_expr,
+    chain_of,
     pair,
     pair_statement,
     pair_with_text,
@@ -115,7 +117,7 @@ class Builder:
         return Direction(word_of(c[0]), c[0].span)
 
     def bracketed(self, c: list[Any]) -> Any:
-        return c[1]
+        return chain_of(c[1])[0] if isinstance(c[1], Chained) else c[1]
 
     def negative_number(self, c: list[Token]) -> Negative:
         return Negative(self.number(c[1:]), c[0].span.to(c[1].span))
@@ -138,6 +140,19 @@ class Builder:
         items: list[Item] = c[0]
         items.append(c[1])
         return items
+
+    def beside(self, c: list[Any]) -> list[Item]:
+        items: list[Item] = c[0]
+        items += c[1:]
+        return items
+
+    def chain(self, c: list[Any]) -> Chained:
+        return Chained(c[0], [(c[1], c[2])])
+
+    def link(self, c: list[Any]) -> Chained:
+        chained: Chained = c[0]
+        chained.links.append((c[1], c[2]))
+        return chained
 
     def as_value(self, c: list[list[Item]]) -> list[Item]:
         return c[0]
@@ -302,17 +317,19 @@ def _when(kind: str, word: Token | None, condition: Expr | Condition | None) -> 
     """The condition of a whole sentence; a value needs its `otherwise`."""
     if word is None or condition is None:
         return None
-    if kind not in ("piece", "seam") and kind not in WORDED:
+    if kind not in ("shape", "piece", "seam") and kind not in WORDED:
         raise Slip(say.otherwise_missing(word.span))
     return as_condition(condition)
 
 
-def _value(items: list[Item] | Chosen) -> Expr:
-    """A value from what stands in its place: the list of its parts, or a choice made already."""
-    return items if isinstance(items, Chosen) else value_of(items)[0]
+def _value(items: list[Item] | Chained | Chosen) -> Expr:
+    """A value from what stands in its place: the list of its parts, a chain, or a choice made already."""
+    return _value_and_text(items, None)[0]
 
 
-def _value_and_text(items: list[Item] | Chosen, text: Text | None) -> tuple[Expr, Text | None]:
-    return (items, text) if isinstance(items, Chosen) else value_of(items, text)
+def _value_and_text(items: list[Item] | Chained | Chosen, text: Text | None) -> tuple[Expr, Text | None]:
+    if isinstance(items, Chosen):
+        return items, text
+    return chain_of(items, text) if isinstance(items, Chained) else value_of(items, text)
 
 

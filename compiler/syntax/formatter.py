@@ -106,19 +106,22 @@ def _block_of(sentence: Sentence) -> tuple[Sentence, ...]:
 
 
 def _broken(group: Group, sentence: Sentence, text: str, depth: int) -> list[str]:
-    """The lines of one sentence: one, or more where it is too long, broken before words."""
+    """The lines of one sentence: one, or more where it is too long, broken before words; each link of a chain on its own."""
     tokens, indent = group.tokens, " " * _INDENT * depth
     brace = " {" if group.opened else ""
     whole = _joined(tokens, 0, len(tokens), text)
     forced = [i for i in range(1, len(tokens)) if _must_break(tokens[i - 1], tokens[i])]
     if not forced and len(indent) + len(whole) + len(brace) <= _WIDTH:
         return [f"{indent}{whole}{brace}"]
-    places = sorted({*forced, *_breaks(tokens, sentence)})
+    links = [i for i in _outside_brackets(tokens) if tokens[i].type == "THEN"]
+    places = sorted({*forced, *links, *_breaks(tokens, sentence)})
     parts = [_joined(tokens, i, k, text) for i, k in zip([0, *places], [*places, len(tokens)], strict=True)]
     parts[-1] += brace
     lines = [indent + parts[0]]
     for place, part in zip(places, parts[1:], strict=True):
-        if place in forced or len(lines[-1]) + 1 + len(part) > _WIDTH:
+        if place in links:
+            lines.append(indent + " " * _INDENT + part)
+        elif place in forced or len(lines[-1]) + 1 + len(part) > _WIDTH:
             lines.append(indent + " " * _DEEPER + part)
         else:
             lines[-1] += f" {part}"
@@ -132,13 +135,17 @@ def _must_break(before: Token, token: Token) -> bool:
 
 def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
     """Where a long sentence may be broken: before its words, outside of brackets."""
-    words, depth, found = _clause_words(sentence), 0, []
+    words = _clause_words(sentence)
+    wanted = (i for i in _outside_brackets(tokens) if tokens[i].start in words or tokens[i].type in _BREAKABLE)
+    return [i for i in wanted if i and not begins_sentence(Line(0, tokens[i:]))]
+
+
+def _outside_brackets(tokens: list[Token]) -> Iterator[int]:
+    depth = 0
     for i, token in enumerate(tokens):
         depth += (token.type == "LPAR") - (token.type == "RPAR")
-        wanted = token.start in words or token.type in _BREAKABLE
-        if i and wanted and not depth and not begins_sentence(Line(0, tokens[i:])):
-            found.append(i)
-    return found
+        if not depth:
+            yield i
 
 
 def _clause_words(sentence: Sentence) -> set[int]:

@@ -18,7 +18,7 @@ MOST_ERRORS = 200  # of one file; beyond, nobody reads on
 _LONGEST = 2000  # words and signs of one sentence
 _MOST_BLAMED = 3
 _MOST_SIGNS = 100  # each may deepen the tree by one
-_SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "OF"))
+_SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "THEN", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "OF"))
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
 _WITH_TEXT = frozenset(("KIND", "GIVES", "TAKES", "NEEDS", "CHECK", "TELL", "SOLVE", "RECIPE", "ADD", "CHANGE"))
 _VALUE_ENDS = frozenset(("NAME", "DOTTED", "NUMBER", "QUANTITY", "RPAR", "STRING", "YESNO", "DIR"))
@@ -106,6 +106,8 @@ class Layout:
     def _continues(self, current: Group, line: Line) -> bool:
         if not current.tokens:  # nothing but stray brackets so far
             return False
+        if line.tokens[0].type in ("THEN", "THAT"):  # these begin no sentence
+            return True
         head, compared = line.tokens[0].type, "CHECK" in [token.type for token in current.tokens[:2]]
         begins = begins_sentence(line) and not (compared and head == "NAME")
         if self.brackets:

@@ -12,6 +12,7 @@ from ..diagnostics import sentence_words as say
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .tokens import Token
 from .tree import (
+    Chain,
     Clause,
     Comparison,
     Condition,
@@ -20,6 +21,7 @@ from .tree import (
     Heading,
     Inverse,
     Joint,
+    Listed,
     Measured,
     Moves,
     Name,
@@ -27,6 +29,8 @@ from .tree import (
     Operation,
     Plain,
     Quantity,
+    SoFar,
+    Spot,
     Stray,
     Text,
     Word,
@@ -76,7 +80,27 @@ def as_condition(item: Expr | Condition) -> Condition:
 
 
 def take_value(items: list[Item], at: int) -> tuple[Expr, int] | None:
-    """The value that begins at `at` and the index behind it; None when none begins there."""
+    """The value that begins at `at`, a list where commas follow it, and the index behind it; None when none begins there."""
+    taken = _take_one(items, at)
+    if taken is None:
+        return None
+    listed = [taken[0]]
+    while taken[1] < len(items) and _is_comma(items[taken[1]]):
+        more = _take_one(items, taken[1] + 1)
+        if more is None:
+            return None
+        taken = more
+        listed.append(taken[0])
+    if len(listed) == 1:
+        return taken
+    return Listed(tuple(listed), listed[0].span.to(listed[-1].span)), taken[1]
+
+
+def _is_comma(item: Item) -> bool:
+    return isinstance(item, Token) and item.type == "COMMA"
+
+
+def _take_one(items: list[Item], at: int) -> tuple[Expr, int] | None:
     if at >= len(items):
         return None
     item = items[at]
@@ -85,7 +109,30 @@ def take_value(items: list[Item], at: int) -> tuple[Expr, int] | None:
     value = as_expr(item)
     if isinstance(value, Direction):
         return value, at + 1
+    if is_word(items, at + 1, "at"):
+        spot = _take_place(items, at + 2, value)
+        return None if spot is None else _take_steps(items, spot[1], spot[0])
     return _take_steps(items, at + 1, value)
+
+
+def is_word(items: list[Item], at: int, word: str) -> bool:
+    """Whether that word of the language stands there."""
+    item = items[at] if at < len(items) else None
+    return isinstance(item, Token) and item.text == word
+
+
+def _take_place(items: list[Item], at: int, edge: Expr) -> tuple[Expr, int] | None:
+    """An edge and the place behind `at`: an end or a point, or so far from an end."""
+    if at >= len(items) or isinstance(items[at], Token | Direction):
+        return None
+    place, behind = as_expr(items[at]), at + 1
+    if is_word(items, behind, "from"):
+        end = items[behind + 1] if behind + 1 < len(items) else None
+        if end is None or isinstance(end, Token | Direction):
+            return None
+        last = as_expr(end)
+        place, behind = SoFar(place, last, place.span.to(last.span)), behind + 2
+    return Spot(edge, place, edge.span.to(place.span)), behind
 
 
 def _take_heading(items: list[Item], at: int, token: Token) -> tuple[Expr, int] | None:
@@ -118,7 +165,7 @@ def _take_steps(items: list[Item], at: int, start: Expr) -> tuple[Expr, int]:
 def _take_word(items: list[Item], at: int) -> Word | None:
     item = items[at]
     if isinstance(item, Token):
-        return word_of(item)
+        return None if item.type == "COMMA" else word_of(item)
     if isinstance(item, Name) and len(item.parts) == 1:
         return item.parts[0]
     return None
@@ -216,9 +263,13 @@ def value_of(items: list[Item], text: Text | None = None) -> tuple[Expr, Text | 
     first = items[0]
     if len(items) == 1:
         return as_expr(first), text
+    if _is_comma(items[1]):
+        raise Slip(say.stray_comma(items[1].span))
     if isinstance(first, Token):
         return _worded(items, first), text
     head = as_expr(first)
+    if is_word(items, 1, "at"):
+        return _whole(items), text
     if isinstance(items[1], Direction) and not isinstance(head, Direction):
         return _stepped(items), text
     if isinstance(head, Name) and len(head.parts) == 1:
@@ -249,6 +300,17 @@ def _worded(items: list[Item], first: Token) -> Expr:
     raise Slip(say.word_as_value(first.text, first.span))
 
 
+def _whole(items: list[Item]) -> Expr:
+    """A spot on an edge, with steps from it if there are any, and nothing behind it."""
+    taken = _take_one(items, 0)
+    if taken is None:
+        raise Slip(say.place_unfinished(items[1].span))
+    if taken[1] < len(items):
+        left = items[taken[1]]
+        raise Slip(say.after_place(left.text if isinstance(left, Token | Name) else "this", left.span))
+    return taken[0]
+
+
 def _stepped(items: list[Item]) -> Expr:
     value, at = _take_steps(items, 1, as_expr(items[0]))
     if at == len(items):
@@ -258,6 +320,34 @@ def _stepped(items: list[Item]) -> Expr:
         raise Slip(say.step_unfinished(left.word.text, left.span))
     word = left.text if isinstance(left, Token | Name) else "this"
     raise Slip(say.after_steps(word, left.span))
+
+
+@dataclass(slots=True)
+class Chained:
+    """A chain as read so far: what it starts with, and the items of each link with its `then`."""
+
+    start: list[Item]
+    links: list[tuple[Token, list[Item]]]
+
+
+def chain_of(chained: Chained, text: Text | None = None) -> tuple[Chain, Text | None]:
+    """The chain, with the last text of the sentence as a value where the last word of the last link lacks one."""
+    start, links, last = value_of(chained.start)[0], [], len(chained.links) - 1
+    for number, (then, items) in enumerate(chained.links):
+        made, left = _link(then, items, text if number == last else None)
+        links.append(made)
+        text = left if number == last else text
+    return Chain(start, tuple(links), start.span.to(links[-1].span)), text
+
+
+def _link(then: Token, items: list[Item], text: Text | None) -> tuple[Operation, Text | None]:
+    """One link: a verb, what of the piece it works on where it is a part of it, and words with values."""
+    verb = items[0]
+    if not isinstance(verb, Name) or len(verb.parts) > 1:
+        raise Slip(say.link_without_verb(then.span.to(verb.span)))
+    if len(items) == 1:
+        return Operation(verb.parts[0], None, (), verb.span), text
+    return operation(verb, items[1:], text)
 
 
 def operation(verb: Name, rest: list[Item], text: Text | None) -> tuple[Operation, Text | None]:

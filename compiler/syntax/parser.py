@@ -14,7 +14,6 @@ from .grammar import parser
 from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
 from .pairing import Slip
-from .renamed import mend
 from .tokens import Lexed, Token
 from .tree import Add, Alike, Change, Definition, Each, Gives, Recipe, Sentence, Statement, StyleFile
 from .words import WORDED
@@ -47,9 +46,6 @@ class _Reader:
         tokens = [*group.tokens, end]
         try:
             sentence: Sentence = self.read(tokens)  # type: ignore[assignment]
-            if renamed := mend(group.tokens, sentence):
-                self.diagnostics += [spell.renamed(verb, old, one.text, one.span) for one, verb, old in renamed]
-                sentence = self.read(tokens)  # type: ignore[assignment]
             return _with_block(sentence, group, block)
         except Slip as slip:
             self._refuse(group, slip.diagnostic)

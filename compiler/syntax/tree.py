@@ -163,6 +163,41 @@ class Operation:
     stray: Stray | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class SoFar:
+    """`7 cm from hem`, `1/3 from hem`: a length or a share along an edge, and the end it is measured from."""
+
+    value: Expr
+    end: Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """`front.side at 7 cm from hem`, `front.shoulder at armhole`: an edge and a place on it, which may be an end or a point."""
+
+    edge: Expr
+    place: SoFar | Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """`a, b`: two or more things that are treated alike."""
+
+    items: tuple[Expr, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """`half_front then unfold across centre then …`: each link works on the piece the one before it made."""
+
+    start: Expr
+    links: tuple[Operation, ...]
+    span: Span
+
+
 Expr = (
     Name
     | Number
@@ -176,6 +211,10 @@ Expr = (
     | Negative
     | Moves
     | Chosen
+    | SoFar
+    | Spot
+    | Listed
+    | Chain
     | Operation
 )
 
@@ -334,7 +373,7 @@ class Recipe:
 
 @dataclass(frozen=True, slots=True)
 class Takes:
-    """`takes length bust_ease = 8 cm between 0 cm and 30 cm "…"`; a piece: `takes piece draft`."""
+    """`takes length bust_ease = 8 cm between 0 cm and 30 cm "…"`; a piece: `takes shape draft`."""
 
     kind: Word
     name: Word
@@ -408,7 +447,7 @@ class Alike:
     """`change front_neck, back_neck with lowered 3 cm`: words of sentences of the base get other values, the rest stays.
 
     `kind` where it is written before the names. In a block the name may be that of a statement, with its subject:
-    `change notch side with at 4 cm`. With braces, `change front, back { … }`, these change the braces of each.
+    `change notch side with strokes 2`. With braces, `change front, back { … }`, these change the braces of each.
     """
 
     kind: Word | None

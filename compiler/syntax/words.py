@@ -7,7 +7,7 @@ from __future__ import annotations
 # elsewhere a cutter may call something so.
 WORDED = frozenset(("finished", "cloth", "trim", "closure", "sewing", "care", "fit"))
 KINDS = frozenset((
-    "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "piece", "block", "dart", "seam",
+    "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "shape", "piece", "block", "dart", "seam",
     "choice", "direction", "text", "table",
 )) | WORDED
 UNITS = ("mm", "cm", "m", "in", "deg", "percent", "gsm")
@@ -25,7 +25,7 @@ HEADS = frozenset((
 ))
 
 _OWN_TYPE = (
-    "with", "of", "when", "otherwise", "and", "or", "not", "that", "between", "within", "equals", "measured",
+    "with", "of", "then", "when", "otherwise", "and", "or", "not", "that", "between", "within", "equals", "measured",
 )
 # fmt: on
 

@@ -16,7 +16,8 @@ from ..pattern.truing import Seamed, angle_at, corner_at, kink_over_dart
 from ..pattern.truing import kink as kink_of
 from ..pattern.walking import Stretch, notch_gap
 from .kinds import ANGLE, LENGTH, Kind
-from .registry import verb, word
+from .registry import Place, verb, word
+from .sums import Pieces
 from .truing import SEAM_WORDS, check_seam
 from .values import Edge, Run, Seam
 
@@ -28,8 +29,7 @@ LEVEL = word("level", "point", "a point at that level, on the paper of the draft
     family="checks",
     doc="Angle of the cloth at the corner where two edges meet.",
     gives=ANGLE,
-    subject=word("edge", "edge", "one edge"),
-    words=(word("by", "own end", "the edge it meets there"),),
+    subject=word("edge", "edge", "one edge, at the edge it meets there", place=Place(end="by")),
     example="angle found = inner_angle front.neckline at shoulder",
 )
 def inner_angle(subject: Edge, by: str) -> Reals:
@@ -75,19 +75,14 @@ def width_across(subject: Piece, level: Reals) -> Reals:
     family="checks",
     doc="Girth of the garment at a level: the widths of its pieces there, each as often as cut, twice on the fold.",
     gives=LENGTH,
-    subject=word("piece", "piece", "the first piece"),
-    words=(
-        word("then", "piece", "the next piece", optional=True),
-        word("last", "piece", "the one after", optional=True),
-        LEVEL,
-    ),
+    subject=word("pieces", "pieces", "the piece, or all of them with `+` between them"),
+    words=(LEVEL,),
     example="length at_bust = girth front + back level bust_point",
 )
-def girth(subject: Piece, level: Reals, then: Piece | None = None, last: Piece | None = None) -> Reals:
+def girth(subject: Piece | Pieces, level: Reals) -> Reals:
     total: Reals = np.zeros(1)
-    for one in (subject, then, last):
-        if one is not None:
-            total = total + measures.worn_width(one, level[:, 1])
+    for one in subject.all if isinstance(subject, Pieces) else (subject,):
+        total = total + measures.worn_width(one, level[:, 1])
     return total
 
 

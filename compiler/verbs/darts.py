@@ -12,12 +12,12 @@ from ..pattern.darts import HoleEnd, equal_legs, move_apex, open_to_edge
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Reals, Told, Trouble
 from ..pattern.pivot import Into, IntoDart, pivot
-from ..pattern.ring import End, edge_total
 from ..pattern.shaping import bow, shorten
 from ..pattern.unsewn import Laying, Left, leave
 from .kinds import DartKind, PieceKind, piece
+from .places import along as along_edge
 from .points import as_path
-from .registry import verb, word
+from .registry import Place, verb, word
 from .values import DartOf, Edge
 
 DART = word("dart", "dart", "the dart")
@@ -28,6 +28,9 @@ def _sewn(subject: DartOf) -> None:
     if subject.dart is None:
         why = subject.piece.gone.get(subject.name, "there is nothing to take in")
         raise Trouble(f"this body has no `{subject.name}`: {why}", "design without it, or take less ease at the waist")
+
+
+INTO = Place("at", "share_along", near="near", required=False)
 
 
 def _targets(static: Mapping[str, Any]) -> list[Into | IntoDart]:
@@ -44,13 +47,14 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
     sketch, into = kind.sketch, static["into"]
     is_dart = into in sketch.dart_names()
     if is_dart == ("called" in static):
-        fix = "take `called` away" if is_dart else "add `called` and a name for the new dart, and `at` or `share_along`"
+        new = "add `called` and a name for the new dart, and its place, as in `side at 5 cm from armhole`"
+        fix = "take `called` away" if is_dart else new
         raise Trouble(f"`{into}` is {'a dart that exists' if is_dart else 'an edge: the dart there needs a name'}", fix)
     settled = dict(static)
     if not is_dart:
-        said = [name for name in ("at", "share_along", "along") if name in static]
-        if len(said) != 1 or ("from" in static) == (said == ["along"]):
-            fix = "write `at` or `share_along`, and `from`; or `along` and a line from the apex to the edge"
+        said = [name for name in ("at", "share_along", "near", "along") if name in static]
+        if len(said) != 1:
+            fix = "write it behind the edge, as in `side at 5 cm from armhole`; or `along` and a line from the apex to the edge"
             raise Trouble("a new dart needs its place on the edge, once", fix)
         settled["from"] = edge_from(sketch, into, static["from"]) if "from" in static else "start"
     whole = None if "share" not in static else np.full(1, 0.5)
@@ -64,11 +68,8 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
     gives=_pivot_names,
     subject=DART,
     words=(
-        word("into", "own mark", "the dart or the edge it is moved into"),
-        word("at", "length", "where the new dart lies along the edge", optional=True),
-        word("share_along", "number", "where it lies, as a share of the edge", optional=True),
+        word("into", "own mark", "the dart it is moved into, or the edge at the place of the new one", place=INTO),
         word("along", "path", "a line from the apex to the edge that the new dart follows", optional=True),
-        word("from", "own mark", "the end of the edge that is measured from", optional=True),
         word("called", "new name", "name of the new dart", optional=True),
         word("share", "number", "how much of the dart's angle moves, where it is not all of it", optional=True),
         word("still", "own edge", "an edge of the part that stays where it is", optional=True),
@@ -81,6 +82,7 @@ def pivot_dart(
     share: Reals | None = None,
     at: Reals | None = None,
     share_along: Reals | None = None,
+    near: Reals | None = None,
     along: Path | Edge | None = None,
     from_: str | None = None,
     called: str | None = None,
@@ -100,9 +102,7 @@ def pivot_dart(
         return pivot(one, subject.name, [IntoDart(into, share)], still=still)
     if along is not None:
         return pivot(one, subject.name, [Into(called, into, None, share, drawn=as_path(along))], still=still)
-    assert from_ is not None
-    end: End = edge_from(one, into, from_)
-    place = at if share_along is None else share_along * edge_total(one, into)
+    place, end = along_edge(one, into, from_, at, share_along, near)
     return pivot(one, subject.name, [Into(called, into, place, share, end)], still=still)
 
 

@@ -36,21 +36,18 @@ def _must_say(said: Mapping[str, Any]) -> None:
         if name not in said:
             fix = "write `along` and a line, `from` and `to` and the edges it runs between; or `through` and a dart"
             raise Trouble(f"where the piece is divided is not said: `{name}` is missing", fix)
-    if "then" in said and "across" not in said:
-        raise Trouble("`then` names a second dart, and no first one is named", "write `across` or `through` before it")
 
 
 def divided(one: Piece, said: Mapping[str, Any], drawn: Path | None) -> Piece:
     """The part of a piece, or of its sketch, from the words of `divide`."""
-    second = (said["then"],) if "then" in said else ()
     called = {"keep": said["keep"], "called": said["called"]}
     if "through" in said:
-        darts, start, end = (said["through"], *second), said.get("from"), said.get("to")
+        darts, start, end = said["through"], said.get("from"), said.get("to")
         rounding, is_drawn = None if one.is_sketch else said.get("rounding"), "along" in said
         return divide_through(
             one, darts, **called, start=start, end=end, drawn=drawn, is_drawn=is_drawn, rounding=rounding
         )
-    across = (said["across"], *second) if "across" in said else ()
+    across = said.get("across", ())
     absorbing = (said["absorbing"],) if "absorbing" in said else ()
     return divide(one, drawn, (said["from"], said["to"]), **called, across=across, absorbing=absorbing)
 
@@ -73,9 +70,8 @@ def _divided_names(static: Mapping[str, Any]) -> PieceKind:
         word("along", "path", "the line; through one dart, the way from its apex to the edge", optional=True),
         word("from", "own edge", "the edge the line starts on", optional=True),
         word("to", "own edge", "the edge it ends on, or a dart with two ends is opened to", optional=True),
-        word("through", "own dart", "a dart whose legs become the new edge", optional=True),
-        word("across", "own dart", "a dart whose legs the line crosses, as far from the apex on both", optional=True),
-        word("then", "own dart", "the next dart it runs through or across", optional=True),
+        word("through", "several own dart", "the dart, or two in order, whose legs become the new edge", optional=True),
+        word("across", "several own dart", "darts whose legs the line crosses, as far from the apex on both", optional=True),
         word("absorbing", "own dart", "a dart whose apex the line runs through: it is closed out whole", optional=True),
         word("rounding", "length", "through darts: how far it is rounded on both sides of each apex, on its way", optional=True),
         word("keep", "own edge", "an edge of the part wanted"),

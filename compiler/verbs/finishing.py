@@ -12,11 +12,12 @@ import numpy as np
 from ..geometry.curve import parallel_curve
 from ..geometry.lanes import dot, unit
 from ..geometry.length import length
-from ..pattern.edges import edge_from, edge_length, edge_path
+from ..pattern.edges import edge_from, edge_path
 from ..pattern.piece import Allowance, Corner, Cut, Notch, Piece, Pressed, Reals, Told, Trouble
 from ..pattern.ring import End, place_on
 from .kinds import PieceKind, piece
-from .registry import verb, word
+from .places import along
+from .registry import Place, verb, word
 from .values import Heading
 
 
@@ -96,9 +97,8 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
     doc="How the allowance of an edge ends at one of its corners, where that differs from the other.",
     gives=_cornered,
     statement=True,
-    subject=word("edge", "own edge", "the edge"),
+    subject=word("edge", "own edge", "the edge, at the edge it meets at that corner", place=Place(end="by")),
     words=(
-        word("by", "own edge", "the edge it meets at that corner"),
         word("as", CORNERS, "as in `corners`"),
     ),
     example="cut_corner hem at side as stepped",
@@ -215,22 +215,22 @@ def _notched_names(static: Mapping[str, Any]) -> PieceKind:
     doc="A notch on an edge, so far or such a share of the way from the end that is named.",
     gives=_notched_names,
     statement=True,
-    subject=word("edge", "own edge", "the edge"),
+    subject=word("edge", "own edge", "the edge, at the place of the notch", place=Place("at", "share", near="near")),
     words=(
-        word("at", "length", "how far along", optional=True),
-        word("share", "number", "which share of the way", optional=True),
-        word("from", "own end", "the end it is measured from"),
         word("strokes", "count", "one for the front, two for the back (common practice)", default="1"),
     ),
-    either=(("at", "share"),),
     example="notch side at 7 cm from hem",
 )
 def notch(
-    piece: Piece, subject: str, from_: str, strokes: int, at: Reals | None = None, share: Reals | None = None
+    piece: Piece,
+    subject: str,
+    strokes: int,
+    from_: str | None = None,
+    at: Reals | None = None,
+    share: Reals | None = None,
+    near: Reals | None = None,
 ) -> Piece:
-    along = at if share is None else share * edge_length(piece, subject)
-    assert along is not None
-    return notched(piece, subject, along, edge_from(piece, subject, from_), strokes)
+    return notched(piece, subject, *along(piece, subject, from_, at, share, near), strokes)
 
 
 def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:

@@ -23,7 +23,7 @@ from ..pattern.ring import pulled
 from .kinds import PATH, PathKind
 from .points import as_path
 from .registry import verb, word
-from .values import Edge, Heading
+from .values import Edge, Heading, Run
 
 FROM = word("from", "point", "where it starts")
 TO = word("to", "point", "where it ends")
@@ -58,8 +58,7 @@ def straight(from_: Reals, to: Reals) -> Path:
         TO,
         word("leaving", "direction", "direction at the start", optional=True),
         word("arriving", "direction", "direction of travel at the end", optional=True),
-        word("through", "point", "a point on the way", optional=True),
-        word("then", "point", "a second point on the way", optional=True),
+        word("through", "several point", "a point on the way, or several in order", optional=True),
         word("tension", "number", "1 is round; more lies flatter", default="1"),
         *(
             word(name, "length", f"depth of the bend, {way}", optional=True)
@@ -90,7 +89,7 @@ def curve(from_: Reals, to: Reals, tension: Reals, **rest: Any) -> Path:
 
 def _guides(from_: Reals, to: Reals, rest: Mapping[str, Any]) -> tuple[list[Reals], Reals | None, Reals | None]:
     """Points of the curve and unit directions at its ends, all of one number of lanes."""
-    through = [rest[name] for name in ("through", "then") if rest.get(name) is not None]
+    through = [rest[name] for name in sorted(rest) if name.startswith("through_")]
     given = [from_, *through, to]
     shape = np.broadcast_shapes(*(point.shape for point in given))
     points = [np.broadcast_to(point, shape) for point in given]
@@ -170,56 +169,27 @@ def sweep(subject: Reals, from_: Reals, to: Reals, way: str) -> Path:
     doc="A curve at an equal distance from another, on the side of a given point.",
     gives=PATH,
     subject=word("curve", "path", "the curve or edge"),
-    words=(word("at", "length", "the distance"), word("toward", "point", "a point on the side wanted")),
+    words=(word("by", "length", "the distance"), word("toward", "point", "a point on the side wanted")),
     example="curve facing_edge = parallel draft.neckline by 5 cm toward bust_point",
 )
-def parallel(subject: Path | Edge, at: Reals, toward: Reals) -> Path:
+def parallel(subject: Path | Edge, by: Reals, toward: Reals) -> Path:
     path = as_path(subject)
     where, _ = lengths.nearest(path, toward)
     place, way = lengths.point_at(path, where), lengths.direction_at(path, where)
     side = way[:, 0] * (toward - place)[:, 1] - way[:, 1] * (toward - place)[:, 0]
-    return parallel_curve(path, np.where(side >= 0, at, -at))
-
-
-def _both_ends(static: Mapping[str, Any]) -> PathKind:
-    """From where the first curve starts to where the second ends, where both are stated."""
-    one, two = (getattr(static[name], "ends", None) for name in ("subject", "to"))
-    return PathKind("curve", (one[0], two[1]) if one and two else None)
-
-
-@verb(
-    "joined",
-    family="lines",
-    doc="Two curves one after the other, as one.",
-    gives=_both_ends,
-    subject=word("curve", "path", "the first curve"),
-    words=(word("to", "path", "the second curve; it starts where the first ends"),),
-    example="curve whole = neckline + shoulder",
-)
-def joined(subject: Path | Edge, to: Path | Edge) -> Path:
-    one, two = as_path(subject), as_path(to)
-    apart = np.linalg.norm(one.end - two.start, axis=-1)
-    if (apart > 1e-3).any():
-        raise Trouble(
-            "the second curve does not start where the first ends",
-            "turn one of them round",
-            apart > 1e-3,
-            {"gap": apart},
-        )
-    return paths.chain([one, two])
+    return parallel_curve(path, np.where(side >= 0, by, -by))
 
 
 @verb(
     "blended",
     family="lines",
     doc="One smooth curve in place of two that meet in a kink, keeping the directions at the far ends.",
-    gives=_both_ends,
-    subject=word("curve", "path", "the first curve"),
-    words=(word("to", "path", "the second curve"),),
-    example="curve side = blended upper_side to lower_side",
+    gives=lambda static: PathKind("curve", getattr(static["subject"], "ends", None)),
+    subject=word("curve", "path", "the curves, with `+` between them"),
+    example="curve side = blended upper_side + lower_side",
 )
-def blended(subject: Path | Edge, to: Path | Edge) -> Path:
-    whole = joined(subject, to)
+def blended(subject: Path | Edge | Run) -> Path:
+    whole = as_path(subject)
     fitted, _ = smooth_fit(whole, paths.start_direction(whole), paths.end_direction(whole))
     return fitted
 

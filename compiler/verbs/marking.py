@@ -178,14 +178,14 @@ def _placed_names(static: Mapping[str, Any]) -> PieceKind:
     subject=word("piece", "piece", "the piece that is sewn on"),
     words=(
         word("by", "point", "the point of that piece that is laid down"),
-        word("at", "point", "where it is laid"),
+        word("onto", "point", "where it is laid"),
         word("turned", "angle", "how far the piece is turned about it, anticlockwise", default="0 deg"),
         word("called", "new name", "what its place is called"),
     ),
     example="place pocket by pocket_corner onto dart_middle called pocket_place",
 )
-def place(piece: Piece, subject: Piece, by: Reals, at: Reals, turned: Reals, called: str) -> Piece:
-    return marks.with_lines(piece, called, marks.laid(subject, by, at, turned), "placement")
+def place(piece: Piece, subject: Piece, by: Reals, onto: Reals, turned: Reals, called: str) -> Piece:
+    return marks.with_lines(piece, called, marks.laid(subject, by, onto, turned), "placement")
 
 
 def _drilled_names(static: Mapping[str, Any]) -> PieceKind:

@@ -10,24 +10,27 @@ from typing import Any, get_args
 import numpy as np
 
 from ..geometry.lanes import agree
-from ..geometry.length import nearest as nearest_on
-from ..geometry.path import Path, chain
+from ..geometry.path import Path
 from ..pattern.darts import place_dart, place_two_ended
-from ..pattern.edges import edge_from, edge_path
+from ..pattern.edges import edge_from
 from ..pattern.outline import outline
 from ..pattern.piece import Covers, Piece, Reals, Told, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
 from .opened import SMALLEST_DART, UNNEEDED, Drafted, in_order
-from .registry import verb, word
+from .places import along
+from .registry import Place, verb, word
 from .values import Opened
 
 DART_WORDS = (
-    word("on", "own edge", "the edge it stands on", optional=True),
-    word("share", "number", "where its middle lies, as a share of the edge", optional=True),
-    word("at", "length", "where its middle lies, along the edge", optional=True),
-    word("nearest", "point", "where its middle lies: at the place of the edge nearest to this point", optional=True),
-    word("from", "own end", "the end that is measured from; the inner leg lies on that side", optional=True),
+    word(
+        "on",
+        "own edge",
+        "the edge it stands on, at the place of its middle; the inner leg lies on the side of the end that is measured from",
+        optional=True,
+        place=Place("at", "share", near="near", required=False),
+    ),
+    word("inner", "own end", "where the place is a point: the end on whose side the inner leg lies", optional=True),
     word("width", "length", "what it takes in"),
     word("long", "length", "its length, square to the edge", optional=True),
     word("apex", "point", "its apex", optional=True),
@@ -105,7 +108,7 @@ def _dart_names(static: Mapping[str, Any]) -> PieceKind:
         raise Trouble("a dart on the chord is drafted on an edge", "write `on` and the name of the edge")
     _must_say(static)
     if "on" in static:
-        end = edge_from(sketch, static["on"], static["from"])
+        end = edge_from(sketch, static["on"], static.get("inner", static.get("from")))
         return piece(place_dart(sketch, static["name"], static["on"], at=None, width=None, from_end=end))
     return piece(
         place_two_ended(sketch, static["name"], middle=None, width=None, upper_apex=None, lower_apex=None, inner=None)
@@ -115,7 +118,12 @@ def _dart_names(static: Mapping[str, Any]) -> PieceKind:
 def _must_say(static: Mapping[str, Any]) -> None:
     """A dart on an edge states where its middle lies, from which end, and where it ends; one with two ends both of them."""
     if "on" in static:
-        needed = [("at", "share", "nearest"), ("long", "apex"), ("from",)]
+        if "near" in static and "inner" not in static:
+            raise Trouble("which is the inner leg is not said", "write `inner` and the end of the edge on whose side it lies")
+        if not {"at", "share", "near"} & static.keys():
+            fix = "write it behind the edge, as in `on waistline at 9 cm from centre`"
+            raise Trouble("where on its edge the dart stands is not said", fix)
+        needed: list[tuple[str, ...]] = [("long", "apex")]
     else:
         needed = [("upper",), ("lower",)]
     for group in needed:
@@ -163,19 +171,19 @@ def _on_edge(
     name: str,
     width: Reals,
     on: str,
-    from_: str,
+    from_: str | None = None,
     share: Reals | None = None,
     at: Reals | None = None,
-    nearest: Reals | None = None,
+    near: Reals | None = None,
+    inner: str | None = None,
     long: Reals | None = None,
     apex: Reals | None = None,
     **_: Any,
 ) -> Piece:
-    along, end = at if share is None else share * edge_total(piece, on), edge_from(piece, on, from_)
-    if nearest is not None:
-        from_start = nearest_on(chain(edge_path(piece, on)), nearest)[0]
-        along = from_start if end == "start" else edge_total(piece, on) - from_start
-    return place_dart(piece, name, on, at=along, width=width, apex=apex, long=long, from_end=end)
+    place, end = along(piece, on, from_, at, share, near)
+    if inner is not None and (side := edge_from(piece, on, inner)) != end:
+        place, end = edge_total(piece, on) - place, side
+    return place_dart(piece, name, on, at=place, width=width, apex=apex, long=long, from_end=end)
 
 
 def _darted_names(static: Mapping[str, Any]) -> PieceKind:

@@ -44,26 +44,22 @@ def mirror_piece(subject: Piece) -> Piece:
     return mirror(subject)
 
 
-def renamed_names(static: Mapping[str, Any]) -> PieceKind:
-    return piece(calling(static["subject"].sketch, static["name"], static["as"], static.get("then")))
+def _renamed_names(static: Mapping[str, Any]) -> PieceKind:
+    return piece(renamed(static["subject"].sketch, static["marks"], static["as"]))
 
 
 @verb(
-    "calling",
+    "rename",
     family="pieces",
     doc="The same piece with an edge, dart or point called something else; or with two edges that meet end to end called one "
     "edge, as the halves of a sleeve cap, with parts `cap.of_front_cap` and so on.",
-    gives=renamed_names,
-    subject=PIECE,
-    words=(
-        word("name", "own mark", "the old name"),
-        word("then", "own edge", "the edge that meets it and becomes one with it", optional=True),
-        word("as", "new name", "the new name"),
-    ),
+    gives=_renamed_names,
+    subject=word("mark", "mark", "what is renamed: an edge, a dart or a point of a piece, or two edges with `+`"),
+    words=(word("as", "new name", "the new name"),),
     example="shape renamed = rename base.front.side as side_seam",
 )
-def calling(subject: Piece, name: str, as_: str, then: str | None = None) -> Piece:
-    return rename(subject, {name: as_}) if then is None else as_one(subject, name, then, as_)
+def renamed(subject: Piece, marks: Sequence[str], as_: str) -> Piece:
+    return rename(subject, {marks[0]: as_}) if len(marks) == 1 else as_one(subject, marks[0], marks[1], as_)
 
 
 def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any] | None) -> Piece:
@@ -93,7 +89,7 @@ def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> 
 def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
     """Where the block is at hand its names are mapped from that; a `redraw` without one draws nothing."""
     if "name" not in static:
-        fix = "write `piece name = redraw … { … }`, with the new edges in the braces"
+        fix = "write `shape name = redraw … { … }`, with the new edges in the braces"
         raise Trouble("`redraw` needs a block with the new edges", fix)
     return piece(static["subject"].sketch)
 

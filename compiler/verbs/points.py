@@ -2,25 +2,44 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
+
 import numpy as np
 
 from ..geometry import length as lengths
 from ..geometry.meet import circles, line_circle, line_path, lines, paths
 from ..geometry.motion import apply_points, foot, mirror_points, rotation
 from ..geometry.path import Path, chain, start_direction
-from ..pattern.edges import edge_from
+from ..pattern.edges import OFF, edge_from
 from ..pattern.piece import Reals, Trouble
 from .kinds import POINT
 from .registry import verb, word
-from .values import Edge
+from .values import Edge, Run
 
 WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
 SIDE = word("side", "one of up down outward inward", "which of the two: up, down, outward or inward")
 
 
-def as_path(value: Path | Edge) -> Path:
+def as_path(value: Path | Edge | Run) -> Path:
     """An edge or curve as one path (an edge with darts: its parts one after the other)."""
-    return value if isinstance(value, Path) else chain([side.drawn for side in value.sides])
+    if isinstance(value, Path):
+        return value
+    return in_one([as_path(edge) for edge in value.edges]) if isinstance(value, Run) else _drawn(value)
+
+
+def _drawn(edge: Edge) -> Path:
+    return chain([side.drawn for side in edge.sides])
+
+
+def in_one(curves: Sequence[Path]) -> Path:
+    """Curves one after the other; trouble where one does not start at the end of the one before."""
+    for one, two in pairwise(curves):
+        gap = np.linalg.norm(one.end - two.start, axis=-1)
+        if (gap > OFF).any():
+            wrong = "the second curve does not start where the first ends"
+            raise Trouble(wrong, "turn one of them round", gap > OFF, {"gap": gap})
+    return chain(list(curves))
 
 
 def _chosen(one: Reals, two: Reals, side: str) -> Reals:
@@ -212,16 +231,8 @@ def crossing(subject: Path | Edge, on: Path | Edge) -> Reals:
     return point
 
 
-@verb(
-    "corner",
-    family="points",
-    doc="The corner where two edges of a piece meet.",
-    gives=POINT,
-    subject=word("edge", "edge", "one edge"),
-    words=(word("by", "own edge", "the edge it meets there"),),
-    example="point tip = draft.shoulder at armhole",
-)
 def corner(subject: Edge, by: str) -> Reals:
+    """The point (L, 2) where two edges of a piece meet."""
     other = Edge(subject.piece, by)
     mine, theirs = [[side.drawn for side in one.sides] for one in (subject, other)]
     ends = [(mine[-1].end, theirs[0].start), (mine[0].start, theirs[-1].end)]
@@ -233,21 +244,9 @@ def corner(subject: Edge, by: str) -> Reals:
     return np.asarray(np.where(at_end[:, None], ends[0][0], ends[1][0]))
 
 
-@verb(
-    "on_edge",
-    family="points",
-    doc="A point on an edge or curve, so far or such a share of the way from the end that is named.",
-    gives=POINT,
-    subject=word("edge", "path", "the edge or curve"),
-    words=(
-        word("at", "length", "how far along", optional=True),
-        word("share", "number", "which share of the way", optional=True),
-        word("from", "own end", "from which end: what the edge touches there"),
-    ),
-    either=(("at", "share"),),
-    example="point mark = draft.side at 7 cm from waistline",
-)
-def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
+def on_edge(subject: Path | Edge, end_at: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
+    """A point (L, 2) on an edge or curve, so far or such a share of the way from an end: of a curve `start` or `end`, of an
+    edge what it meets there."""
     path = as_path(subject)
     total = lengths.length(path)
     along = share * total if share is not None else at
@@ -258,5 +257,5 @@ def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Re
             "the edge is shorter than that", "measure less along it", np.asarray(short), {"asked": along, "edge": total}
         )
     along = np.clip(along, 0.0, total)
-    end = edge_from(subject.piece, subject.name, from_) if isinstance(subject, Edge) else from_
+    end = edge_from(subject.piece, subject.name, end_at) if isinstance(subject, Edge) else end_at
     return lengths.point_at(path, along if end == "start" else total - along)

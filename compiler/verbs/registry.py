@@ -29,15 +29,28 @@ Names = Callable[[Mapping[str, Any]], Kind]
 
 
 @dataclass(frozen=True)
+class Place:
+    """That an edge stands with a place on it, as in `side at 7 cm from hem`, and as what the verb is given the place: `at` a
+    length, or `share` a number, with `end` the name of the end these are measured from, or the end alone; `near` a point."""
+
+    at: str = ""
+    share: str = ""
+    end: str = "from"
+    near: str = ""
+    required: bool = True
+
+
+@dataclass(frozen=True)
 class Word:
     """A word of a verb and the value that follows it. `default` is text of the language, or None when the word may be left
-    out and the verb is told so; `required` words must be written."""
+    out and the verb is told so; `required` words must be written; `place` where an edge has a place on it."""
 
     name: str
     want: str
     meaning: str
     required: bool = True
     default: str | None = None
+    place: Place | None = None
 
 
 @dataclass(frozen=True)
@@ -67,9 +80,17 @@ class Verb:
 _VERBS: dict[str, Verb] = {}
 
 
-def word(name: str, want: str, meaning: str, *, default: str | None = None, optional: bool = False) -> Word:
+def word(
+    name: str,
+    want: str,
+    meaning: str,
+    *,
+    default: str | None = None,
+    optional: bool = False,
+    place: Place | None = None,
+) -> Word:
     """A word of a signature; optional when it has a default or is said to be."""
-    return Word(name, want, meaning, required=default is None and not optional, default=default)
+    return Word(name, want, meaning, default is None and not optional, default, place)
 
 
 def verb(

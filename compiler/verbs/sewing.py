@@ -9,26 +9,11 @@ import numpy as np
 
 from ..pattern.piece import Reals, Trouble
 from .attached import Sewing
-from .kinds import Kind, SeamKind
+from .kinds import SeamKind
 from .registry import verb, word
 from .values import Edge, Run, Seam
 
 HOWS = ("joins", "eases", "gathers")
-RUN = Kind("run of edges")
-
-
-@verb(
-    "run",
-    family="sewing",
-    doc="Two or three edges sewn as one, in order.",
-    gives=RUN,
-    subject=word("edge", "edge", "the first edge"),
-    words=(word("then", "edge", "the next edge"), word("last", "edge", "the one after", optional=True)),
-    example="seam hem joins front.hem + back.hem to band.upper",
-)
-def run(subject: Edge, then: Edge, last: Edge | None = None) -> Run:
-    return Run((subject, then) if last is None else (subject, then, last))
-
 
 def _how(static: Mapping[str, Any]) -> SeamKind:
     if not 1 <= static.get("strokes", 1) <= 3:

@@ -18,13 +18,13 @@ from ..pattern.slash import AtApex, Cut, OnEdge
 from ..pattern.spacing import About, must_go_together
 from .kinds import CutsKind
 from .points import as_path
-from .registry import verb, word
+from .registry import Place, verb, word
 from .values import CutLine, Cuts, Edge
 
 BENDS = 12
 """Corners a cut along a curve has for each of its spans: chords of a centimetre or less, where scissors follow a line."""
 
-NEAR_PLACES, FAR_PLACES = ("at", "until"), ("far_at", "far_until")
+NEAR_PLACES, FAR_PLACES = ("first", "last"), ("far_first", "far_last")
 
 
 def _lines(static: Mapping[str, Any]) -> CutsKind:
@@ -68,11 +68,11 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
         if last in said and (first not in said or count == 1):
             fix = f"write `{first}` too" if first not in said else "write a `count` from 2"
             raise Trouble(f"`{last}` is the place of the last of several cuts, as `{first}` is that of the first", fix)
-    if "clear" in said and "far_at" in said:
-        raise Trouble("`clear` spreads the cuts evenly, `far_at` places them", "take one of the two away")
-    if count == 1 and ("at" in said) != ("far_at" in said):
-        raise Trouble("a single cut needs `at` and `far_at`", "give both")
-    if "from" not in said and said.intersection(("at", "far_at")):
+    if "clear" in said and "far_first" in said:
+        raise Trouble("`clear` spreads the cuts evenly, `far_first` places them", "take one of the two away")
+    if count == 1 and ("first" in said) != ("far_first" in said):
+        raise Trouble("a single cut needs `first` and `far_first`", "give both")
+    if "from" not in said and said.intersection(("first", "far_first")):
         fix = f"write `from` and the edge it meets at that end of `{static['subject'].name}`"
         raise Trouble("from which end the places are measured is not said", fix)
 
@@ -90,10 +90,10 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
         word("apart", "length", "about how far apart, evenly over the edge: as many as that takes on each body", optional=True),
         word("limit", "count", "the most of them there may be", optional=True),
         word("clear", "length", "what is left uncut of the far edge at both its ends", optional=True),
-        word("at", "length", "where the first cut starts along the first edge; all do, where no `until` is said", optional=True),
-        word("until", "length", "where the last cut starts; those between are evenly spread", optional=True),
-        word("far_at", "length", "where the first cut ends along the other edge, from its end on that side", optional=True),
-        word("far_until", "length", "where the last cut ends along the other edge; all end at one without it", optional=True),
+        word("first", "length", "where the first cut starts along the first edge; all do, without `last`", optional=True),
+        word("last", "length", "where the last cut starts; those between are evenly spread", optional=True),
+        word("far_first", "length", "where the first cut ends along the other edge, from its end on that side", optional=True),
+        word("far_last", "length", "where the last cut ends along the other edge; all end at one without it", optional=True),
         word("from", "own end", "the end of the first edge that is counted and measured from, where that matters", optional=True),
         word("following", "path", "a line or curve of the draft that crosses both edges, for a single cut", optional=True),
     ),
@@ -106,10 +106,10 @@ def slash_lines(
     apart: Reals | None = None,
     limit: int = 1,
     clear: Reals | None = None,
-    at: Reals | None = None,
-    until: Reals | None = None,
-    far_at: Reals | None = None,
-    far_until: Reals | None = None,
+    first: Reals | None = None,
+    last: Reals | None = None,
+    far_first: Reals | None = None,
+    far_last: Reals | None = None,
     from_: str | None = None,
     following: Path | Edge | None = None,
 ) -> Cuts:
@@ -119,9 +119,9 @@ def slash_lines(
     if apart is not None:
         total = edge_total(subject.piece, subject.name)
         count = max(About(apart, limit).spaces(total, subject.name, -1) - 1, 1)
-    near = _shares(edge_total(subject.piece, subject.name), count, at, until)
+    near = _shares(edge_total(subject.piece, subject.name), count, first, last)
     total = edge_total(to.piece, to.name)
-    far = _shares(total, count, far_at, far_until) if far_at is not None else _clear_of_ends(total, count, clear)
+    far = _shares(total, count, far_first, far_last) if far_first is not None else _clear_of_ends(total, count, clear)
     lines = zip(near, far, strict=True)
     return Cuts(subject.piece, tuple(CutLine(subject.name, to.name, one, two, end) for one, two in lines))
 
@@ -185,14 +185,10 @@ def _inward(static: Mapping[str, Any]) -> CutsKind:
     family="fullness",
     doc="A line to slash along from an edge in to the apex of a dart, where it is hinged: as it opens, the dart closes or opens.",
     gives=_inward,
-    subject=word("edge", "edge", "the edge the cut starts on"),
+    subject=word("edge", "edge", "the edge, at the place the cut starts on", place=Place("at", "share")),
     words=(
         word("apex", "own dart", "the dart at whose apex the cut ends"),
-        word("at", "length", "where it starts along the edge", optional=True),
-        word("share", "number", "where it starts, as a share of the edge", optional=True),
-        word("from", "own end", "the end of the edge that is measured from"),
     ),
-    either=(("at", "share"),),
     example="lines cut_in = slash_in plain.side at 6 cm from armhole apex waist_dart",
 )
 def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
@@ -201,34 +197,6 @@ def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, shar
     assert along is not None
     end = edge_from(subject.piece, subject.name, from_)
     return Cuts(subject.piece, (CutLine(subject.name, apex, along, along, end, to_apex=True),))
-
-
-def _all_lines(static: Mapping[str, Any]) -> CutsKind:
-    groups = [static[name] for name in ("subject", "then", "last") if name in static]
-    if any(not isinstance(group, CutsKind) for group in groups):
-        raise Trouble("slash lines are wanted here", "make them with `slash_lines`")
-    if any(group.sketch != groups[0].sketch for group in groups):
-        raise Trouble("the slash lines were drawn on different pieces", "draw them all on the piece that is slashed")
-    if any(group.sure < group.count for group in groups[:-1]):
-        raise Trouble("how many of the first lines there are, bodies tell: the next have no numbers", "put these last")
-    sure = sum(group.count for group in groups[:-1]) + groups[-1].sure
-    lines = tuple(line for group in groups for line in group.lines)
-    return CutsKind("lines", groups[0].sketch, lines, sure, all(group.numbered for group in groups))
-
-
-@verb(
-    "together",
-    family="fullness",
-    doc="Slash lines drawn apart, as one set for one piece: numbered on, those of the first before those of the next.",
-    gives=_all_lines,
-    subject=word("lines", "cuts", "the first lines"),
-    words=(word("then", "cuts", "the next"), word("last", "cuts", "the ones after", optional=True)),
-    example="lines high = slash_lines band.upper to band.lower first 10 cm far_first 10 cm from end\n"
-    "lines low = slash_lines band.upper to band.lower first 14 cm far_first 14 cm from end\n"
-    "lines both = high + low",
-)
-def together(subject: Cuts, then: Cuts, last: Cuts | None = None) -> Cuts:
-    return Cuts(subject.piece, (*subject.lines, *then.lines, *(() if last is None else last.lines)))
 
 
 def placed(piece: Piece, cuts: Cuts) -> list[Cut]:

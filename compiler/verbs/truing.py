@@ -30,11 +30,11 @@ from ..pattern.truing import (
 )
 from .kinds import PATH, PieceKind, piece
 from .points import as_path
-from .registry import Word, verb, word
+from .registry import Place, Word, verb, word
 from .values import Edge
 
-PIECE = word("piece", "piece", "the piece")
-EDGE = word("edge", "own edge", "the edge")
+EDGE = word("edge", "edge", "the edge")
+CORNERED = Place(end="at")
 REACH = word("reach", "length", "over how far from the corner the edge is drawn anew; else all of its side there", optional=True)
 
 
@@ -62,36 +62,36 @@ def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Real
 
 
 @verb(
-    "trued",
+    "smooth",
     family="truing",
     doc="The piece with a kinked edge replaced by one smooth line that keeps its ends; it may move only so far.",
-    gives=lambda static: piece(true_edge(static["subject"].sketch, static["edge"])[0]),
-    subject=PIECE,
-    words=(EDGE, within("20 mm")),
-    example="shape smooth = smooth pivoted.armhole",
+    gives=lambda static: piece(true_edge(static["subject"].sketch, static["subject"].name)[0]),
+    subject=EDGE,
+    words=(within("20 mm"),),
+    example="shape trued = smooth pivoted.armhole",
 )
-def trued(subject: Piece, edge: str, within: Reals) -> Piece:
-    made, moved = true_edge(subject, edge)
-    return told(subject, made, edge, "trued smooth", moved, within)
+def smooth(subject: Edge, within: Reals) -> Piece:
+    made, moved = true_edge(subject.piece, subject.name)
+    return told(subject.piece, made, subject.name, "trued smooth", moved, within)
 
 
 @verb(
     "straighten",
     family="truing",
     doc="The piece with an edge replaced by the straight line between its ends; it may move only so far.",
-    gives=lambda static: piece(straightened(static["subject"].sketch, static["edge"])[0]),
-    subject=PIECE,
-    words=(EDGE, within("20 mm")),
+    gives=lambda static: piece(straightened(static["subject"].sketch, static["subject"].name)[0]),
+    subject=EDGE,
+    words=(within("20 mm"),),
     example="shape ready = straighten front.side within 3 cm",
 )
-def straighten(subject: Piece, edge: str, within: Reals) -> Piece:
-    made, moved = straightened(subject, edge)
-    return told(subject, made, edge, "made straight", moved, within)
+def straighten(subject: Edge, within: Reals) -> Piece:
+    made, moved = straightened(subject.piece, subject.name)
+    return told(subject.piece, made, subject.name, "made straight", moved, within)
 
 
 def _squared_names(static: Mapping[str, Any]) -> PieceKind:
     sketch: Piece = static["subject"].sketch
-    corner_at(sketch, static["edge"], static["at"])
+    corner_at(sketch, static["subject"].name, static["at"])
     return piece(sketch)
 
 
@@ -100,25 +100,22 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
     family="truing",
     doc="The piece with an edge turned at one of its corners so that it leaves what it meets there at a right angle.",
     gives=_squared_names,
-    subject=PIECE,
+    subject=word("edge", "edge", "the edge, at what it meets at the corner: an edge, as a seam or the fold", place=CORNERED),
     words=(
-        EDGE,
-        word("at", "own mark", "what it meets at the corner: an edge, as a seam or the fold"),
         REACH,
         CORNER,
         within("10 mm"),
     ),
     example="shape ready = square_off cropped.hem at side corner shifted within 4 cm",
 )
-def square_off(
-    subject: Piece, edge: str, at: str, corner: str, within: Reals, reach: Reals | None = None
-) -> Piece:
+def square_off(subject: Edge, at: str, corner: str, within: Reals, reach: Reals | None = None) -> Piece:
+    piece, edge = subject.piece, subject.name
     right, shift = np.full(1, np.pi / 2.0), None
     if corner == "shifted":
-        gives = right - angle_at(subject, corner_at(subject, edge, at))
-        shift = round_shift(Seamed(subject, edge, at), gives, reach)
-    made, moved = at_angle(subject, edge, at, right, reach, shift)
-    return told(subject, made, edge, f"squared off at `{at}`", moved, within)
+        gives = right - angle_at(piece, corner_at(piece, edge, at))
+        shift = round_shift(Seamed(piece, edge, at), gives, reach)
+    made, moved = at_angle(piece, edge, at, right, reach, shift)
+    return told(piece, made, edge, f"squared off at `{at}`", moved, within)
 
 
 def check_seam(static: Mapping[str, Any]) -> None:
@@ -206,17 +203,13 @@ def blend(
     "lengthen",
     family="truing",
     doc="An edge made longer straight on at one end (shorter by a negative length); the edge beside it follows.",
-    gives=lambda static: piece(extended(static["subject"].sketch, static["edge"], static["at"], None)),
-    subject=PIECE,
-    words=(
-        EDGE,
-        word("at", "own mark", "what it touches at the end that moves"),
-        word("by", "length", "by how much"),
-    ),
+    gives=lambda static: piece(extended(static["subject"].sketch, static["subject"].name, static["at"], None)),
+    subject=word("edge", "edge", "the edge, at what it touches at the end that moves", place=CORNERED),
+    words=(word("by", "length", "by how much"),),
     example="shape longer = lengthen base.front.side at hem by 2 cm",
 )
-def lengthen(subject: Piece, edge: str, at: str, by: Reals) -> Piece:
-    return extended(subject, edge, at, by)
+def lengthen(subject: Edge, at: str, by: Reals) -> Piece:
+    return extended(subject.piece, subject.name, at, by)
 
 
 @verb(

@@ -73,11 +73,11 @@ def braces(inner: str) -> str:
         (braces("change allow with hem 4 cm"), "hem 2 cm", "hem 4 cm"),
         (braces("change grain outward"), "grain up", "grain outward"),
         (braces("change notch left_side at 6 cm from hem"), "left_side at 5 cm", "left_side at 6 cm"),
-        (braces("change notch left_side with at 6 cm"), "left_side at 5 cm", "left_side at 6 cm"),
+        (braces("change notch left_side with strokes 2"), "left_side at 5 cm from hem", "left_side at 5 cm from hem strokes 2"),
         (braces("without notch left_side"), "    notch left_side at 5 cm from hem\n", ""),
         (braces("cut 3"), FINISH, "    cut 3\n"),
-        ("change shape back = mirror longer_back", "shape back = longer_back", "shape back = mirror longer_back"),
-        ("change piece half {\n    change curve side from out to out_top rounded 1 cm\n}",
+        ("change piece back = mirror longer_back", "piece back = longer_back", "piece back = mirror longer_back"),
+        ("change shape half {\n    change curve side from out to out_top rounded 1 cm\n}",
          "line side from out to out_top", "curve side from out to out_top rounded 1 cm"),
         ("change check slit_is_short that slit at_least 1 cm", CHECK, "slit at_least 1 cm"),
         (LONGER, "further = 1 cm between 0 cm and 10 cm", "further = 5 cm between 0 cm and 10 cm"),
@@ -114,10 +114,10 @@ def test_a_choice_keeps_its_bounds_and_its_text() -> None:
 def test_an_outline_given_a_value_loses_its_edges_and_keeps_its_finish() -> None:
     """The hem is straight again: the new value has the edges of the old outline, which stays drawn under another name."""
     outline = BASE[BASE.index("shape half {") : BASE.index("length slit_from")].partition("}")[0]
-    cut = BASE.replace("    worn left\n", "    worn left\n    cut 4\n")
-    again = outline.replace("piece half", "add piece drawn") + "}\n"
+    cut = BASE.replace("    worn left\n", "    worn left\n    cut 4\n").replace("shape half", "piece half")
+    again = outline.replace("shape half", "add shape drawn") + "}\n"
     made = result(BASE.replace(outline, outline.replace("half", "drawn") + "}\n\npiece half = drawn {\n    cut 4\n"))
-    derived = HEAD.replace("bases/plain", "bases/cut") + again + "change shape half = drawn\n"
+    derived = HEAD.replace("bases/plain", "bases/cut") + again + "change piece half = drawn\n"
     files = {"bases/cut.style": cut}
     prepared = prepare(Several(derived, files), "a.style", ["body.toml"])
     assert not prepared.broken
@@ -140,7 +140,7 @@ def test_report_and_explain_tell_where_it_comes_from() -> None:
     first = told[0][1][0]  # made by a recipe: told by the sentence that uses it, not by what the recipe calls it
     assert (first.name, first.where) == ("longer_back", "bases/longer.style:5")
     assert first.sentence == (
-        "change longer_front, longer_back with further 3 cm   (was, at bases/plain.style:31: piece longer_back = "
+        "change longer_front, longer_back with further 3 cm   (was, at bases/plain.style:31: shape longer_back = "
         "let_down half further 2 cm)"
     )
 

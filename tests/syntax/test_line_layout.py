@@ -15,7 +15,7 @@ ONE_LINE = "shape half = kimono base.front reach overarm shoulder_drop 4 cm"
         "shape half = kimono base.front\n    reach overarm\n    shoulder_drop 4 cm",
         "shape half =\n  kimono base.front\n    reach overarm\n  shoulder_drop 4 cm",
         "shape half = kimono base.front  # subject\n    # words\n\n    reach overarm shoulder_drop 4 cm",
-        "piece half = kimono base.front\r\n\treach overarm\r\n\tshoulder_drop 4 cm\r\n",
+        "shape half = kimono base.front\r\n\treach overarm\r\n\tshoulder_drop 4 cm\r\n",
     ],
 )
 def test_a_deeper_line_continues_the_sentence(text: str) -> None:

@@ -15,6 +15,7 @@ from godet.pattern.darts import place_two_ended
 from godet.verbs.comparing import compared
 from godet.verbs.measuring import OF
 from godet.verbs.registry import verbs
+from godet.verbs.sums import end_to_end
 from godet.verbs.values import Heading
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -124,7 +125,7 @@ def test_of_two_crossings_the_first_along_the_first_curve_is_taken() -> None:
 def test_a_blend_of_two_curves_keeps_their_far_ends_and_directions_and_has_no_kink() -> None:
     corner = np.array([[150.0, 20.0]])
     one, two = bowed(np.zeros((1, 2)), corner, np.array([6.0])), bowed(corner, np.array([[300.0, 0.0]]), np.array([9.0]))
-    made = run("blended", subject=one, to=two)
+    made = run("blended", subject=end_to_end(one, two))
     same(made.start, one.start)
     same(made.end, two.end)
     same(start_direction(made), start_direction(one))

@@ -1,0 +1,64 @@
+"""The words of errors in chains, lists and sums, and of what is cut. One function an error; codes E290 to E299."""
+
+from __future__ import annotations
+
+from .diagnostic import Diagnostic, Span
+
+
+def piece_in_hand(span: Span, verb: str) -> Diagnostic:
+    fix = f"leave it away: write `then {verb}` and the words, after `with` where a name comes first"
+    return Diagnostic("E290", f"`then {verb}` works on the piece in hand, and names another thing here", span, fix=fix)
+
+
+def gives_no_piece(span: Span, verb: str, found: str) -> Diagnostic:
+    fix = "end the chain before it, and give that a name of its own"
+    return Diagnostic("E291", f"a chain goes on with a piece, and `{verb}` gives none: {found}", span, fix=fix)
+
+
+def goes_on_with_nothing(span: Span, verb: str) -> Diagnostic:
+    fix = "write it in a sentence of its own"
+    return Diagnostic("E292", f"`{verb}` does not work on a piece or a part of one", span, fix=fix)
+
+
+def part_of_another(span: Span, name: str) -> Diagnostic:
+    fix = "name an edge or a dart as it is called on the piece so far, without the name of a piece before it"
+    return Diagnostic("E293", f"`{name}` is no part of the piece in hand", span, fix=fix)
+
+
+def part_missing(span: Span, verb: str, wanted: str) -> Diagnostic:
+    part = "dart" if wanted == "dart" else "edge"
+    fix = f"write it after the verb, as it is called on the piece so far: `then {verb} hem …`"
+    if part == "dart":
+        fix = f"write it after the verb, as it is called on the piece so far: `then {verb} bust_dart …`"
+    return Diagnostic("E293", f"`{verb}` works on one {part} of the piece in hand, and none is named", span, fix=fix)
+
+
+def either_point(span: Span, name: str) -> Diagnostic:
+    fix = "give the one of the style another name, or end the chain before this link and name the piece"
+    return Diagnostic("E294", f"`{name}` is a point of the style and of the piece in hand", span, fix=fix)
+
+
+def one_wanted(span: Span) -> Diagnostic:
+    return Diagnostic("E295", "one thing is wanted here, and several are listed", span, fix="name one of them")
+
+
+def sum_of_edges(span: Span) -> Diagnostic:
+    fix = "to measure edges put end to end, write `length of (front.hem + back.hem)`"
+    return Diagnostic("E296", "a length and an edge cannot be added", span, fix=fix)
+
+
+def never_cut(span: Span, name: str) -> Diagnostic:
+    fix = f"say in its braces how many are cut, as in `cut 2 as pair`; or write `shape {name}`, which is worked on only"
+    return Diagnostic("E297", f"`{name}` is a piece and is not cut", span, fix=fix)
+
+
+def shape_is_cut(span: Span, name: str) -> Diagnostic:
+    fix = f"write `piece {name}`"
+    return Diagnostic("E298", f"`{name}` is a shape, which is worked on, and says that it is cut", span, fix=fix)
+
+
+def cut_in_recipe(span: Span, name: str) -> Diagnostic:
+    fix = f"write `shape {name}`; the style that takes it says how it is cut"
+    return Diagnostic("E299", f"`{name}` would be cut by a recipe: recipes give shapes", span, fix=fix)
+
+

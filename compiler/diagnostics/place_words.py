@@ -1,0 +1,31 @@
+"""The words of errors in places on edges. One function an error; codes E285 to E289."""
+
+from __future__ import annotations
+
+from .diagnostic import Diagnostic, Span
+
+
+def place_missing(span: Span, edge: str, end_alone: bool) -> Diagnostic:
+    form = f"{edge} at hem" if end_alone else f"{edge} at 7 cm from hem"
+    what = "which end of it" if end_alone else "where on it"
+    return Diagnostic("E286", f"{what} is not said", span, fix=f"write the place behind the edge, as in `{form}`")
+
+
+def no_share(span: Span) -> Diagnostic:
+    fix = "write a unit, as in `3 cm from hem`, or a share from 0 to 1, as in `1/3 from hem`"
+    return Diagnostic("E288", "a share of an edge lies between 0 and 1", span, fix=fix)
+
+
+def end_wanted(span: Span) -> Diagnostic:
+    fix = "name the edge, dart or point that the edge meets at that end"
+    return Diagnostic("E287", "the name of an end of the edge is wanted here", span, fix=fix)
+
+
+def so_far_alone(span: Span) -> Diagnostic:
+    fix = "write the edge before it, as in `front.side at 7 cm from hem`"
+    return Diagnostic("E285", "so far from an end is a place only on an edge", span, fix=fix)
+
+
+def no_place_on(span: Span, found: str) -> Diagnostic:
+    fix = "name an edge of a piece or a line or curve of the draft before `at`"
+    return Diagnostic("E289", f"`at` gives a place on an edge, and this is {found}", span, fix=fix)

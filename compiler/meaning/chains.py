@@ -1,0 +1,91 @@
+"""Chains: `half_front then unfold across centre then …`. Each link is done to the piece in hand and gives the next one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..diagnostics import chain_words as words
+from ..diagnostics import meaning_words
+from ..syntax import tree as t
+from ..syntax.words import WORDED
+from ..verbs import kinds as k
+from ..verbs.registry import verbs
+from .bench import BROKEN, Bench, Scope
+from .names import is_part, sketch_names
+from .operations import called, operation
+from .recipes import subject_of
+from .style import Typed
+
+WHOLE = ("piece", "named piece", "shape")
+PARTS = ("edge", "dart", "path", "sewable", "mark")
+
+
+def chain(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
+    """The node of a chain: that of its last link."""
+    return _after(bench, scope, expr, expr.links)
+
+
+def before_last(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
+    """The piece that the last link is done to, for one that draws."""
+    return _after(bench, scope, expr, expr.links[:-1])
+
+
+def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operation]) -> Typed:
+    piece = bench.value(scope, expr.start, k.PIECE)
+    for link in links:
+        if piece.kind is k.BROKEN:
+            return BROKEN
+        piece = _done(bench, in_hand(scope, piece, called(expr.start)), link, piece)
+        if piece.kind is not k.BROKEN and not isinstance(piece.kind, k.PieceKind):
+            return bench.report(scope, words.gives_no_piece(link.span, link.verb.text, meaning_words.one(piece.kind.word)))
+    return piece
+
+
+def in_hand(scope: Scope, piece: Typed, name: str) -> Scope:
+    """The scope of a link: names of the piece in hand come before those of the style."""
+    return Scope(scope.file, scope, scope.prefix, scope.trace, own=piece, in_hand=name)
+
+
+def _done(bench: Bench, scope: Scope, link: t.Operation, piece: Typed) -> Typed:
+    name = link.verb.text
+    wanted = _works_on(scope, name)
+    if wanted is None:
+        return operation(bench, scope, link)  # which tells that there is no such verb
+    if wanted in WHOLE:
+        if link.subject is not None:
+            return bench.report(scope, words.piece_in_hand(link.subject.span, name))
+        return operation(bench, scope, link, piece)
+    if wanted not in PARTS:
+        return bench.report(scope, words.goes_on_with_nothing(link.verb.span, name))
+    if link.subject is None:
+        return bench.report(scope, words.part_missing(link.verb.span, name, wanted))
+    assert isinstance(piece.kind, k.PieceKind)
+    for part in _names(link.subject):
+        if len(part.parts) > 1 and scope.holder(part.parts[0].text) and not is_part(piece.kind.sketch, part.text):
+            return bench.report(scope, words.part_of_another(part.span, part.text))
+        if not is_part(piece.kind.sketch, part.text):
+            gone = piece.kind.sketch.gone.get(part.text)
+            return bench.report(scope, meaning_words.no_edge(part.span, part.text, sketch_names(piece.kind), gone))
+    return operation(bench, scope, link)
+
+
+def _works_on(scope: Scope, name: str) -> str | None:
+    """The kind a verb or recipe works on, "" for none; None where nothing is called so."""
+    recipe, verb = scope.recipe(name), verbs().get(name)
+    if recipe is not None:
+        take = subject_of(recipe[0])
+        return take.kind.text if take is not None else ""
+    if verb is None or verb.statement or name in WORDED:
+        return None
+    return verb.subject.want if verb.subject is not None else ""
+
+
+def _names(expr: t.Expr) -> Iterator[t.Name]:
+    """The names of a part: one, or several put end to end."""
+    if isinstance(expr, t.Name):
+        yield expr
+    elif isinstance(expr, t.Spot):
+        yield from _names(expr.edge)
+    elif isinstance(expr, t.Arithmetic):
+        yield from _names(expr.left)
+        yield from _names(expr.right)

@@ -1,0 +1,154 @@
+"""What a verb is given, as it is gathered, and the places on edges among it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..diagnostics import meaning_words as words
+from ..diagnostics import place_words
+from ..pattern.edges import edge_from
+from ..pattern.piece import Piece, Trouble
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from ..verbs.registry import Place
+from .bench import BROKEN, Bench, Scope
+from .style import Typed
+
+Lined = k.EdgeKind | k.PathKind
+"""Kinds that a place may lie on."""
+
+
+@dataclass
+class Arguments:
+    """What a verb is given: nodes, names settled without a body, and the kinds of both."""
+
+    nodes: dict[str, Typed] = field(default_factory=dict)
+    fixed: dict[str, Any] = field(default_factory=dict)
+    static: dict[str, Any] = field(default_factory=dict)
+    broken: bool = False
+
+    def add(self, name: str, found: Typed) -> None:
+        self.broken = self.broken or found.kind is k.BROKEN
+        self.nodes[name] = found
+        self.static[name] = found.kind
+
+
+def sketch_of(given: Arguments) -> Piece | None:
+    """The piece whose bare names may be written: the subject's, or the block's own."""
+    for name in ("subject", "piece"):
+        kind = given.static.get(name)
+        if isinstance(kind, (k.PieceKind, k.EdgeKind, k.DartKind)):
+            return kind.sketch
+    return None
+
+
+def place_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, spot: t.Spot) -> None:
+    """Where on its edge a spot lies: as values and the name of an end for the verb."""
+    where = spot.place
+    if not isinstance(where, t.SoFar):
+        _bare_place(bench, scope, given, name, place, where)
+        return
+    if not place.at:
+        bench.report(scope, place_words.end_wanted(where.span))
+        given.broken = True
+        return
+    far = _far(bench, scope, where.value)
+    given.add(place.share if far.kind is k.NUMBER else place.at, far)
+    end_at(bench, scope, given, place.end, where.end, _edge_at(given, name))
+
+
+def _bare_place(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, where: t.Expr) -> None:
+    """A place that is a name: an end of the edge, or a point the edge passes."""
+    kind = _edge_at(given, name)
+    if isinstance(where, t.Name) and (not place.near or _is_end(kind, where.text)):
+        end_at(bench, scope, given, place.end, where, kind)
+        if place.at:
+            given.add(place.at, bench.constant(scope, k.LENGTH, 0.0, where.span))
+        return
+    if place.near:
+        given.add(place.near, bench.value(scope, where, k.POINT))
+        return
+    bench.report(scope, place_words.end_wanted(where.span))
+    given.broken = True
+
+
+def _edge_at(given: Arguments, name: str) -> Lined | None:
+    """The edge a place is on: the value of its word, or the edge of the piece it names."""
+    kind, sketch = given.static.get(name), sketch_of(given)
+    if isinstance(kind, str) and sketch is not None:
+        return k.edge(sketch, kind)
+    return kind if isinstance(kind, Lined) else None
+
+
+def _is_end(kind: Lined | None, name: str) -> bool:
+    if not isinstance(kind, k.EdgeKind):
+        return kind is not None and kind.ends is not None and name in kind.ends
+    try:
+        edge_from(kind.sketch, kind.name, name)
+    except Trouble:
+        return False
+    return True
+
+
+def end_at(
+    bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr, kind: Lined | None
+) -> None:
+    """An end by its name. Of a curve: the point it runs from or to; of an edge: what it touches there, since which way a ring
+    runs is known only with a body."""
+    found = end_of(bench, scope, expr, kind)
+    given.broken = given.broken or found is None
+    given.fixed[name] = given.static[name] = found or ""
+
+
+def end_of(bench: Bench, scope: Scope, expr: t.Expr, kind: Lined | None) -> str | None:
+    """The end of a curve as `start` or `end`, that of an edge by its name; None, and told, where there is none."""
+    if not isinstance(expr, t.Name) or kind is None:
+        bench.report(scope, place_words.end_wanted(expr.span))
+        return None
+    if isinstance(kind, k.PathKind):
+        if kind.ends is None or expr.text not in kind.ends:
+            bench.report(scope, words.needs_end(expr.span, expr.text, kind.ends or ()))
+            return None
+        return "start" if expr.text == kind.ends[0] else "end"
+    try:
+        edge_from(kind.sketch, kind.name, expr.text)
+    except Trouble as trouble:
+        bench.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix))
+        return None
+    return expr.text
+
+
+def _far(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:
+    """How far along an edge: a length, or a number that is a share of it."""
+    far = bench.value(scope, expr)
+    if far.kind is k.NUMBER and far.constant is not None and not -1e-9 <= far.constant <= 1.0 + 1e-9:
+        return bench.report(scope, place_words.no_share(expr.span))
+    if far.kind in (k.BROKEN, k.LENGTH, k.NUMBER):
+        return far
+    return bench.report(scope, words.wrong_kind(expr.span, "length", far.kind.word))
+
+
+def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
+    """The point of a spot: so far or such a share from an end, or the end itself."""
+    edge = bench.value(scope, expr.edge)
+    if edge.kind is k.BROKEN:
+        return BROKEN
+    if not isinstance(edge.kind, Lined):
+        return bench.report(scope, place_words.no_place_on(expr.edge.span, words.one(edge.kind.word)))
+    if not isinstance(expr.place, t.SoFar):
+        return _at_end(bench, scope, expr, edge, edge.kind)
+    far = _far(bench, scope, expr.place.value)
+    end = end_of(bench, scope, expr.place.end, edge.kind)
+    if far.kind is k.BROKEN or end is None:
+        return BROKEN
+    args = {"edge": edge, "share" if far.kind is k.NUMBER else "at": far}
+    return bench.node(scope, "spot", k.POINT, expr.span, args, **{"from": end})
+
+
+def _at_end(bench: Bench, scope: Scope, expr: t.Spot, edge: Typed, kind: Lined) -> Typed:
+    end = end_of(bench, scope, expr.place, kind)
+    if end is None:
+        return BROKEN
+    where = {"meets": end} if isinstance(kind, k.EdgeKind) else {"end": end}
+    return bench.node(scope, "spot", k.POINT, expr.span, {"edge": edge}, **where)

@@ -1,0 +1,28 @@
+"""What `+` means of things that are no numbers: they are put end to end."""
+
+from __future__ import annotations
+
+from ..diagnostics import chain_words
+from ..diagnostics import meaning_words as words
+from ..diagnostics.diagnostic import Span
+from ..pattern.piece import Trouble
+from ..verbs import kinds as k
+from ..verbs.sums import kind_of_sum
+from .bench import Bench, Scope
+from .style import Typed
+
+SEWN = (k.EdgeKind, k.PathKind)
+
+
+def put_end_to_end(bench: Bench, scope: Scope, span: Span, left: Typed, right: Typed) -> Typed | None:
+    """The node of two things put end to end; None where they are added as numbers are."""
+    try:
+        kind = kind_of_sum(left.kind, right.kind)
+    except Trouble as trouble:
+        return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
+    if kind is not None:
+        return bench.node(scope, "end to end", kind, span, {"left": left, "right": right})
+    drawn = [isinstance(one.kind, SEWN) or one.kind == k.RUN for one in (left, right)]
+    if any(drawn) and k.LENGTH in (left.kind, right.kind):
+        return bench.report(scope, chain_words.sum_of_edges(span))
+    return None
