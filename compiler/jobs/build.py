@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -13,13 +13,14 @@ from ..drawing.arrange import Title, arrange
 from ..drawing.marks import Drawing
 from ..drawing.pages import Paper, joints, paginate
 from ..drawing.piece import plain_piece
-from ..drawing.wording import Gather, Levels, PieceInfo, Unit, measure
+from ..drawing.wording import Levels, PieceInfo, Unit
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
 from .corners import with_matched_corners
 from .files import Files, write
+from .fullness import eases_on, gathers_on
 from .halves import half_of
-from .notches import gathered, with_seam_notches
+from .notches import with_seam_notches
 from .openings import endings
 from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
@@ -105,12 +106,25 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     pieces = with_matched_corners(result, pieces)
     ends = endings(result, {one.name: one.piece for one in pieces})
     infos = [_info(prepared, result, one, unit, wanted) for one in pieces]
-    infos = [replace(info, gathers=_gathers(result, pieces, one.name, unit)) for one, info in zip(pieces, infos, strict=True)]
-    infos = [replace(info, number=k, many=len(infos)) for k, info in enumerate(infos, 1)]
-    infos = [replace(info, endings=ends.get(one.name, ())) for one, info in zip(pieces, infos, strict=True)]
+    gathers, eases = gathers_on(result, pieces, unit), eases_on(result, pieces, unit)
+    infos = [
+        replace(
+            info,
+            number=number,
+            many=len(infos),
+            gathers=gathers.get(one.name, ()),
+            eases=eases.get(one.name, ()),
+            endings=ends.get(one.name, ()),
+        )
+        for number, (one, info) in enumerate(zip(pieces, infos, strict=True), 1)
+    ]
     plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
-    lines = joints([one.drawing for one in plain], wanted.paper)
-    drawings = [one.worded(across) for one, across in zip(plain, lines, strict=True)]
+    drawings = [one.drawing for one in plain]
+    for _ in range(2):  # words beside a piece may move it on the paper: then once more
+        known = [one.bounds for one in drawings]
+        drawings = [one.worded(across) for one, across in zip(plain, joints(drawings, wanted.paper), strict=True)]
+        if known == [one.bounds for one in drawings]:
+            break
     title = Title(_title(style.title, wanted), result.name, unit, cautioned(body, in_full=False))
     return Plate(drawings, title, left_out)
 
@@ -151,17 +165,6 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
         unit=unit,
         levels=_levels(wanted),
         nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),
-    )
-
-
-def _gathers(result: BodyResult, pieces: Sequence[PieceResult], name: str, unit: Unit) -> tuple[Gather, ...]:
-    """The gathered parts of the edges of a piece, between their notches."""
-    found = sorted(gathered(result, pieces).items())
-    return tuple(
-        Gather(edge.partition(".")[2], one.start_mm, one.stop_mm, f"gather to {measure(round(one.to_mm), unit)}")
-        for edge, parts in found
-        for one in parts
-        if edge.partition(".")[0] == name
     )
 
 
