@@ -46,6 +46,9 @@ POINT_GAPS = (HOLE + 1.5, 5.0, 8.0)
 ENDING_GAPS = (4.0, 7.0, 11.0)
 """The same for the end of an opening."""
 
+ALONG = 60.0
+"""It stands along the edge, within this (mm) of the end, where it has no room beside it."""
+
 BRACKET_CLEAR = 1.5
 """Words inside the bracket of a fold stand this far (mm) from it."""
 
@@ -217,6 +220,9 @@ def _names(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> li
 
     for opening in info.endings:
         label = point_name(room, _along_edge(piece, opening.edge, opening.at), opening.text, ENDING_GAPS, opening.edge)
+        if label is None:
+            run = _longest_part(piece, opening.edge, opening.at - ALONG, opening.at + ALONG)
+            label = edge_name(room, run, opening.text, opening.edge)
         put(label, f"at {_spoken(opening.edge)}: {opening.text}")
     for gather in _gathers_on(piece, info):
         run = _part_of_edge(piece, gather.edge, gather.start, gather.stop)

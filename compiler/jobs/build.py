@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -16,6 +16,7 @@ from ..drawing.piece import plain_piece
 from ..drawing.wording import Levels, PieceInfo, Unit
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
+from ..pattern.finish.allowance import allowance_of
 from .corners import with_matched_corners
 from .files import Files, write
 from .fullness import eases_on, gathers_on
@@ -24,7 +25,7 @@ from .notches import with_seam_notches
 from .openings import endings
 from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
-from .toile import LeftOut, toile
+from .toile import HEMS, LeftOut, toile
 
 CAUTIONS = (
     "Check the test square before cutting.",
@@ -159,13 +160,26 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
         body=result.name,
         fingerprint=prepared.fingerprint,
         seam_names=seams,
-        called={"centre": centre},
+        called={**_neatened(result, piece, seams), "centre": centre},
         fold=centre if half and piece.piece.fold == "centre" else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
         levels=_levels(wanted),
         nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),
     )
+
+
+def _neatened(result: BodyResult, piece: PieceResult, seams: Mapping[str, str]) -> dict[str, str]:
+    """How edges are finished that are sewn to nothing and turned up as no hem: a bound edge looks like any seam."""
+    found: dict[str, str] = {}
+    for way in result.specification.sewing:
+        for name in way.place:
+            owner, _, edge = name.partition(".")
+            sides = piece.piece.sides(edge) if owner == piece.name and edge not in seams else ()
+            if sides and allowance_of(piece.piece, sides[0]).corner not in HEMS:
+                words = edge.split("_")
+                found[edge] = f"{' '.join(words)}, {' '.join(word for word in way.name.split('_') if word not in words)}"
+    return found
 
 
 def _together(one: str | None, other: str) -> str:

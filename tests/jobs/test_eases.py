@@ -39,7 +39,8 @@ def eases(left: str, right: str, how: str = "eases", notches: tuple[str, str] = 
 
 def test_ease_that_is_spread_evenly_is_told_once_for_the_whole_seam() -> None:
     (ease,) = eases("30.6", "30")["one"]
-    assert (ease.edge, ease.start, ease.stop) == ("side", 0.0, pytest.approx(306.0))
+    assert (ease.edge, ease.start) == ("side", 0.0)
+    assert ease.stop == pytest.approx(306.0)
     assert ease.text == "ease 0.6 cm, end to end"
 
 
@@ -48,7 +49,7 @@ def test_ease_that_lies_between_notches_is_told_where_it_lies() -> None:
     one, other = (f"notch side at 10 cm from hem\n    notch side at {far} cm from hem" for far in (22, 21.2))
     (ease,) = eases("30", "29.2", notches=(one, other))["one"]
     assert ease.text == "ease 0.8 cm, notch to notch"
-    assert (ease.start, ease.stop) == (pytest.approx(100.0), pytest.approx(220.0))
+    assert [ease.start, ease.stop] == pytest.approx([100.0, 220.0])
 
 
 @pytest.mark.parametrize(("left", "how"), [("30.05", "eases"), ("30", "joins")])
