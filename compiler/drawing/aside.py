@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import ceil
 
 import numpy as np
 import shapely
@@ -22,6 +23,9 @@ HEIGHTS = (3.5, 2.5)
 WIDTHS = (60.0, 45.0, 80.0, 34.0)
 """Widths in mm to which rows are broken, the best first."""
 
+PAGES = ((178.0, 265.0), (183.0, 247.0))
+"""So much (mm) of a piece and its words a page of A4 and of letter holds."""
+
 DOT = 0.6
 """Radius of the end of a leader, mm."""
 
@@ -31,7 +35,7 @@ GRAIN_ASIDE = 40.0
 
 def words_aside(outline: Reals, clear: shapely.Geometry, name: str, rows: Sequence[str]) -> list[Mark]:
     """Name and rows beside a piece with a cut line (n, 2), and a leader to what is `clear` of marks in it: in a hollow of the
-    outline, that takes no more paper, before on its right."""
+    outline, that takes no more paper, before on its right or below it, where fewer pages hold both."""
     cloth = shapely.make_valid(shapely.Polygon(outline))
     hollow = shapely.box(*cloth.bounds).difference(cloth.buffer(ASIDE))
     blocks = [*_blocks(name, rows)]
@@ -40,10 +44,22 @@ def words_aside(outline: Reals, clear: shapely.Geometry, name: str, rows: Sequen
         middle = level.place(block.width, block.height) if level is not None else None
         if middle is not None:
             return _led(block, middle, clear, name)
-    block = blocks[0]
-    _, bottom, right, top = cloth.bounds
-    middle = np.array([right + ASIDE + block.width / 2, (bottom + top) / 2])
+    left, bottom, right, top = cloth.bounds
+    places: list[tuple[int, float, Block, Reals]] = []
+    for block in blocks:
+        beside = np.array([right + ASIDE + block.width / 2, (bottom + top) / 2])
+        below = np.array([(left + right) / 2, bottom - ASIDE - block.height / 2])
+        places += [(*_paper(cloth.bounds, block, middle), block, middle) for middle in (beside, below)]
+    _, _, block, middle = min(places, key=lambda place: place[:2])
     return _led(block, middle, clear, name)
+
+
+def _paper(bounds: tuple[float, float, float, float], block: Block, middle: Reals) -> tuple[int, float]:
+    """Pages of both papers, and area (mm2), that a piece with its bounds and the words beside it take."""
+    half = np.array([block.width, block.height]) / 2
+    corner, other = np.minimum(bounds[:2], middle - half), np.maximum(bounds[2:], middle + half)
+    width, height = (other - corner).tolist()
+    return sum(ceil(width / wide) * ceil(height / high) for wide, high in PAGES), round(width * height, 3)
 
 
 def _blocks(name: str, rows: Sequence[str]) -> Iterator[Block]:

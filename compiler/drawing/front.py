@@ -61,6 +61,8 @@ def _list(rows: Sequence[str], pens: Sequence[_Pen]) -> None:
         needed = before + (4 * LIST_HEIGHT if number == 0 else 0.0)  # no heading without a row
         while pen is not pens[-1] and not pen.room_for(row, height, needed):
             pen = next(turn)
+            if number > 0 and pen is not pens[-1]:
+                pen.write("Pieces, gone on", LINE_HEIGHT, LINE_HEIGHT)
         pen.write(row, height, before)
 
 

@@ -33,6 +33,9 @@ GAPS = (2.5, 4.0, 6.0, 9.0)
 BAND_GAPS = (3.0, 5.0, 8.0)
 """How far from its edge a label stands that runs along it, mm."""
 
+LONGEST_ROW = 150.0
+"""Longer rows (mm) along an edge are not read at a glance, and run over where pages are joined."""
+
 STRAIGHT = np.radians(0.5)
 """A row along an edge that turns by less than this is one straight text; else each word stands by itself."""
 
@@ -124,7 +127,7 @@ def _band(room: Room, run: Reals, name: str, rows: Sequence[str], whole: bool) -
     for high, low in SETS[1:]:
         if text_room(name, high) > 0.9 * long:
             continue
-        lines = [(name, high), *((line, low) for line in wrapped(RUN_ON.join(rows), low, 0.8 * long))]
+        lines = [(name, high), *((line, low) for line in wrapped(RUN_ON.join(rows), low, min(0.8 * long, LONGEST_ROW)))]
         for gap in BAND_GAPS:
             for share in MIDDLE[:3]:
                 found = _along(room, run, inward, lines, gap, share, name, whole)

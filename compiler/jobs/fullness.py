@@ -11,8 +11,8 @@ from ..drawing.wording import Gather, Unit, measure
 from .notches import gathered, laid_sides, pairs_sewn, walked
 from .outcome import BodyResult, PieceResult
 
-LEAST = 1.0
-"""Less ease than this (mm) goes into a seam by itself."""
+LEAST = 1.5
+"""Less ease than this (mm) goes into a seam by itself (ours)."""
 
 
 def gathers_on(result: BodyResult, pieces: Sequence[PieceResult], unit: Unit) -> dict[str, tuple[Gather, ...]]:

@@ -133,6 +133,13 @@ def test_a_label_runs_along_a_curved_band_that_has_no_other_room() -> None:
     assert [bool(cloth.contains(shapely.Point(end))) for end in leader.points] == [False, True]
 
 
+def test_no_row_along_a_strip_is_so_long_that_nobody_reads_it() -> None:
+    strip = polygon(((0, 0), (30, 0), (30, 900), (0, 900)), ("end", "outer", "other_end", "inner"), {"seams": wide(6.0)})
+    found = [label for label in labels(drawn(strip, "strip")) if label.source == "3  strip"]
+    assert len(found) > 2
+    assert all(label.width <= 150.0 for label in found)
+
+
 @given(st.floats(-10, 10))
 def test_readable_angles(turn: float) -> None:
     angle = readable(np.array([np.cos(turn), np.sin(turn)]))

@@ -10,7 +10,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+from godet.drawing.arrange import Title
 from godet.drawing.marks import Drawing, Label, Line
+from godet.drawing.pages import Paper, paginate
 from godet.geometry.length import direction_at, length
 from godet.jobs.build import Plate, Wanted, plate
 from godet.jobs.files import Disk
@@ -47,6 +49,17 @@ def test_no_words_stand_over_others_and_each_piece_has_all_its_data(style: Path)
         said = " ".join(one.text for one in texts)
         for data in (drawing.name, "cut ", "allowance", "included: ", "version"):
             assert data in re.sub(" +", " ", said), (drawing.name, data)
+
+
+@pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_no_page_is_printed_for_words_alone(style: Path, paper: Paper) -> None:
+    drawings = made(style.stem, "bass_2" if style.stem in ("mens_trousers", "tenor_shirt") else "alto_5")[1].drawings
+    pages = paginate(drawings, Title("style"), paper)
+    left, bottom, width, height = pages.window
+    for page in pages.pages:
+        shown = shapely.box(left, bottom, left + width, bottom + height)
+        assert any(shapely.Polygon(one.outline + page.shift).intersects(shown) for one in pages.drawings), page.name
 
 
 def between(one: Side, other: Side) -> float:
