@@ -77,6 +77,16 @@ def test_the_drape_of_the_concert_top_hangs_from_a_smooth_line(body: str) -> Non
 
 
 @pytest.mark.parametrize("body", FOUR)
+def test_the_slit_of_the_concert_top_is_nicked_at_its_end_on_back_and_facing(body: str) -> None:
+    for name in ("back", "back_facing"):
+        piece = made("concert_top", body)[0][name]
+        (centre,) = (k for k, side in enumerate(piece.ring) if "centre" in side.names)
+        beside = "slit" in piece.ring[centre - 1].names
+        end = 0.0 if beside else float(length(piece.ring[centre].drawn)[0])
+        assert end in [pytest.approx(float(notch.at[0]), abs=0.01) for notch in piece.notches if notch.side == centre]
+
+
+@pytest.mark.parametrize("body", FOUR)
 def test_the_trousers_have_their_stitching_nicks_and_grain(body: str) -> None:
     pieces, sheet = made("plain_trousers", body)
     front = next(drawing for drawing in sheet.drawings if drawing.name == "front")
