@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -10,10 +10,11 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
-from ..drawing.marks import Drawing
+from ..drawing.marks import Drawing, Reals
 from ..drawing.pages import Paper, joints, paginate
-from ..drawing.piece import plain_piece
+from ..drawing.piece import Plain, plain_piece
 from ..drawing.wording import Levels, PieceInfo, Unit
+from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
 from ..pattern.finish.allowance import allowance_of
@@ -120,14 +121,20 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
         for number, (one, info) in enumerate(zip(pieces, infos, strict=True), 1)
     ]
     plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
-    drawings = [one.drawing for one in plain]
-    for _ in range(2):  # words beside a piece may move it on the paper: then once more
-        known = [one.bounds for one in drawings]
-        drawings = [one.worded(across) for one, across in zip(plain, joints(drawings, wanted.paper), strict=True)]
-        if known == [one.bounds for one in drawings]:
-            break
     title = Title(_title(style.title, wanted), result.name, unit, cautioned(body, in_full=False))
-    return Plate(drawings, title, left_out)
+    return Plate(_worded(plain, wanted.paper), title, left_out)
+
+
+def _worded(plain: Sequence[Plain], paper: Paper) -> list[Drawing]:
+    """The drawings with their words clear of joints. Words beside a piece may move others on the paper: those once more."""
+    first = joints([one.drawing for one in plain], paper)
+    drawings = [one.worded(across) for one, across in zip(plain, first, strict=True)]
+    rows = zip(plain, drawings, first, joints(drawings, paper), strict=True)
+    return [made if _alike(before, across) else one.worded(across) for one, made, before, across in rows]
+
+
+def _alike(one: Sequence[Reals], other: Sequence[Reals]) -> bool:
+    return len(one) == len(other) and all(float(abs(a - b).max()) < COINCIDE for a, b in zip(one, other, strict=True))
 
 
 def _title(style: str, wanted: Wanted) -> str:
