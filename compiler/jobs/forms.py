@@ -19,7 +19,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         ('takes length lowered = 1.3 cm between 0 cm and 10 cm "at the centre"',),
     ),
     "needs": ("What a piece that is given must have.", ('needs draft.shoulder "the top line starts from it"',)),
-    "gives": ("A definition that is seen outside the recipe.", ("gives piece back = mirror half",)),
+    "gives": ("A definition that is seen outside the recipe.", ("gives shape back = mirror half",)),
     "each": (
         "Definitions written out for each number; what they define is reached as `name.k1`.",
         ("each k from 1 to 4 limit 20 {",),
@@ -45,7 +45,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     "when": (
         "Chooses between two values by a condition; behind a whole piece, seam, check or sentence of the specification: it is "
         "there only when a choice says so, and takes with it the seams and checks that rest on it.",
-        ("length intake = 3 cm when bust_girth above 90 cm otherwise 2 cm", "piece pocket = mirror patch when with_pocket"),
+        ("length intake = 3 cm when bust_girth above 90 cm otherwise 2 cm", "shape pocket = mirror patch when with_pocket"),
     ),
     "otherwise": (
         "The other value of a choice; without `when`, what stands in for a measurement that was not taken and does "

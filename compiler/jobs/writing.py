@@ -19,7 +19,7 @@ WRITTEN: tuple[Written, ...] = (
         "sentence",
         "One to a line, in any order; a line indented deeper goes on with it, and `#` begins a comment. After a verb and what "
         "it works on come words, each with its value. A text in quotes comes last.",
-        ("piece sharper = shorten draft.bust_dart by 2 cm",),
+        ("shape sharper = shorten draft.bust_dart by 2 cm",),
     ),
     Written(
         "value",
@@ -36,8 +36,8 @@ WRITTEN: tuple[Written, ...] = (
         "an end of an edge names the edge it meets there.",
         (
             "length leg = length of front.bust_dart.inner_leg",
-            "point seven_down = on_edge front.side at 7 cm from armhole",
-            "piece sharper = repoint front.waist_dart to front.bust_dart.apex",
+            "point seven_down = front.side at 7 cm from armhole",
+            "shape sharper = repoint front.waist_dart to front.bust_dart.apex",
         ),
     ),
     Written(
@@ -45,8 +45,8 @@ WRITTEN: tuple[Written, ...] = (
         "An operation inside another stands in brackets; give it a name of its own where an edge or a dart of what it makes is "
         "wanted. `with` follows a verb or recipe that works on nothing.",
         (
-            "piece longer = lengthen (leave draft.waist_dart as ease) edge side at waistline by 2 cm",
-            "length reach = distance (corner front.shoulder by armhole) to front.bust_point",
+            "shape longer = leave draft.waist_dart as ease then lengthen side at waistline by 2 cm",
+            "length reach = distance (front.shoulder at armhole) to front.bust_point",
         ),
     ),
     Written(

@@ -30,7 +30,7 @@ LEVEL = word("level", "point", "a point at that level, on the paper of the draft
     gives=ANGLE,
     subject=word("edge", "edge", "one edge"),
     words=(word("by", "own end", "the edge it meets there"),),
-    example="angle found = inner_angle front.neckline by shoulder",
+    example="angle found = inner_angle front.neckline at shoulder",
 )
 def inner_angle(subject: Edge, by: str) -> Reals:
     return angle_at(subject.piece, corner_at(subject.piece, subject.name, by))
@@ -81,7 +81,7 @@ def width_across(subject: Piece, level: Reals) -> Reals:
         word("last", "piece", "the one after", optional=True),
         LEVEL,
     ),
-    example="length at_bust = girth front then back level bust_point",
+    example="length at_bust = girth front + back level bust_point",
 )
 def girth(subject: Piece, level: Reals, then: Piece | None = None, last: Piece | None = None) -> Reals:
     total: Reals = np.zeros(1)
@@ -98,7 +98,7 @@ def girth(subject: Piece, level: Reals, then: Piece | None = None, last: Piece |
     gives=LENGTH,
     subject=word("piece", "piece", "the piece"),
     words=(word("over", "own edge", "the line it is mirrored over, as the former fold"),),
-    example="piece whole = unfold front across centre\nlength off = asymmetry whole over centre",
+    example="shape whole = unfold front across centre\nlength off = asymmetry whole over centre",
 )
 def asymmetry(subject: Piece, over: str) -> Reals:
     return measures.asymmetry(subject, over)

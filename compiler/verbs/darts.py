@@ -73,7 +73,7 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
         word("share", "number", "how much of the dart's angle moves, where it is not all of it", optional=True),
         word("still", "own edge", "an edge of the part that stays where it is", optional=True),
     ),
-    example="piece moved = pivot base.front.bust_dart into side at 5 cm from armhole called side_dart",
+    example="shape moved = pivot base.front.bust_dart into side at 5 cm from armhole called side_dart",
 )
 def pivot_dart(
     subject: DartOf,
@@ -113,7 +113,7 @@ def pivot_dart(
     gives=lambda static: piece(open_to_edge(static["subject"].sketch, static["subject"].name, static["to"])),
     subject=DART,
     words=(word("to", "own edge", "the edge it is opened to"),),
-    example="piece opened = open base.front.waist_dart to hem",
+    example="shape opened = open base.front.waist_dart to hem",
 )
 def open_dart(subject: DartOf, to: str) -> Piece:
     _sewn(subject)
@@ -127,7 +127,7 @@ def open_dart(subject: DartOf, to: str) -> Piece:
     gives=lambda static: piece(move_apex(static["subject"].sketch, static["subject"].name, None)),
     subject=DART,
     words=(word("to", "point", "the new apex"),),
-    example="piece sharper = repoint base.front.waist_dart to base.front.bust_point",
+    example="shape sharper = repoint base.front.waist_dart to base.front.bust_point",
 )
 def repoint(subject: DartOf, to: Reals) -> Piece:
     if subject.dart is None:  # a body that needs no such dart
@@ -145,7 +145,7 @@ def repoint(subject: DartOf, to: Reals) -> Piece:
         word("by", "length", "by how much; less than nothing makes it longer"),
         word("end", "one of upper lower", "of a dart with two ends: which of them", default="upper"),
     ),
-    example="piece shorter = shorten draft.bust_dart by 2 cm",
+    example="shape shorter = shorten draft.bust_dart by 2 cm",
 )
 def shorten_dart(subject: DartOf, by: Reals, end: HoleEnd) -> Piece:
     if subject.dart is None:  # a body that needs no such dart
@@ -161,7 +161,7 @@ def shorten_dart(subject: DartOf, by: Reals, end: HoleEnd) -> Piece:
     gives=lambda static: piece(bow(static["subject"].sketch, static["subject"].name, None)),
     subject=DART,
     words=(word("by", "length", "how far the middle of each leg moves; by nothing the legs are straight"),),
-    example="piece fitted = bow draft.waist_dart by 3 mm",
+    example="shape fitted = bow draft.waist_dart by 3 mm",
 )
 def bow_dart(subject: DartOf, by: Reals) -> Piece:
     if subject.dart is None:  # a body that needs no such dart
@@ -197,7 +197,7 @@ def _left_names(static: Mapping[str, Any]) -> PieceKind:
         word("toward", "one of inner outer", "the leg a pleat or tuck is laid toward, inner if not said", optional=True),
         word("sewn", "length", "how far a pleat or tuck is sewn down", optional=True),
     ),
-    example="piece loose = leave draft.waist_dart as gathers",
+    example="shape loose = leave draft.waist_dart as gathers",
 )
 def leave_dart(subject: DartOf, as_: Left, toward: str | None = None, sewn: Reals | None = None) -> Piece:
     if subject.dart is None:
@@ -211,7 +211,7 @@ def leave_dart(subject: DartOf, as_: Left, toward: str | None = None, sewn: Real
     doc="Make the legs of a dart equally long: the shorter one is lengthened, and the edge beside it drawn to its end.",
     gives=lambda static: piece(equal_legs(static["subject"].sketch, static["subject"].name)[0]),
     subject=DART,
-    example="piece ready = even cropped.bust_dart",
+    example="shape ready = even cropped.bust_dart",
 )
 def even(subject: DartOf) -> Piece:
     if subject.dart is None:  # a body that needs no such dart

@@ -81,7 +81,7 @@ def _divided_names(static: Mapping[str, Any]) -> PieceKind:
         word("keep", "own edge", "an edge of the part wanted"),
         word("called", "new name", "the name of the new edge"),
     ),
-    example=f"{_LINE}\npiece yoke = divide {_WORDS} keep neckline called yoke_seam",
+    example=f"{_LINE}\nshape yoke = divide {_WORDS} keep neckline called yoke_seam",
 )
 def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
     said: dict[str, Any] = {name.rstrip("_"): value for name, value in rest.items() if value is not None}
@@ -113,8 +113,8 @@ def _joined_names(static: Mapping[str, Any]) -> PieceKind:
         word("naming", "new name", "goes before names of the second that both have: `back` makes `back_side`", optional=True),
         word("within", "length", "how far the two edges may lie apart", default="1 mm"),
     ),
-    example=f"{_LINE}\npiece yoke = divide {_WORDS} keep neckline called yoke_seam\n"
-    f"piece lower_back = divide {_WORDS} keep hem called yoke_seam\npiece one = join yoke to lower_back along yoke_seam",
+    example=f"{_LINE}\nshape yoke = divide {_WORDS} keep neckline called yoke_seam\n"
+    f"shape lower_back = divide {_WORDS} keep hem called yoke_seam\nshape one = join yoke to lower_back along yoke_seam",
 )
 def join_pieces(
     subject: Piece, to: Piece, along: str, within: Reals, by: str | None = None, naming: str = "", **called: str
@@ -135,7 +135,7 @@ def join_pieces(
         word("turning", "point", "a second point of the piece"),
         word("toward", "point", "toward which that lies, seen from the first"),
     ),
-    example="piece beside = laid back from waist onto band_corner turning nape toward band_top",
+    example="shape beside = laid back from waist onto band_corner turning nape toward band_top",
 )
 def laid_piece(subject: Piece, from_: Reals, onto: Reals, turning: Reals, toward: Reals) -> Piece:
     arm, way = turning - from_, toward - onto

@@ -32,7 +32,7 @@ def _names(static: Mapping[str, Any]) -> PieceKind:
         word("depth", "length", "how deep it is, square to its edges"),
         word("called", "new name", "name of its inner edge; `inside` where nothing is said", optional=True),
     ),
-    example="piece neck_facing = facing base.front along neckline depth 5 cm",
+    example="shape neck_facing = facing base.front along neckline depth 5 cm",
 )
 def facing(
     subject: Piece, along: str, depth: Reals, to: str | None = None, over: str | None = None, called: str | None = None

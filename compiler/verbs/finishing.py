@@ -101,7 +101,7 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
         word("by", "own edge", "the edge it meets at that corner"),
         word("as", CORNERS, "as in `corners`"),
     ),
-    example="cut_corner hem by side as stepped",
+    example="cut_corner hem at side as stepped",
 )
 def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:
     return _finished(piece, corners=MappingProxyType({**piece.finish.corners, (subject, by): as_}))

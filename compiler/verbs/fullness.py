@@ -72,7 +72,7 @@ def _graded(first: Reals, last: Reals | None, count: int) -> list[Reals]:
             default="straight",
         ),
     ),
-    example="piece full = slash plain along cuts spread 3 cm hinge side",
+    example="shape full = slash plain along cuts spread 3 cm hinge side",
 )
 def slash_piece(
     subject: Piece,

@@ -171,7 +171,7 @@ def sweep(subject: Reals, from_: Reals, to: Reals, way: str) -> Path:
     gives=PATH,
     subject=word("curve", "path", "the curve or edge"),
     words=(word("at", "length", "the distance"), word("toward", "point", "a point on the side wanted")),
-    example="curve facing_edge = parallel draft.neckline at 5 cm toward bust_point",
+    example="curve facing_edge = parallel draft.neckline by 5 cm toward bust_point",
 )
 def parallel(subject: Path | Edge, at: Reals, toward: Reals) -> Path:
     path = as_path(subject)
@@ -194,7 +194,7 @@ def _both_ends(static: Mapping[str, Any]) -> PathKind:
     gives=_both_ends,
     subject=word("curve", "path", "the first curve"),
     words=(word("to", "path", "the second curve; it starts where the first ends"),),
-    example="curve whole = joined neckline to shoulder",
+    example="curve whole = neckline + shoulder",
 )
 def joined(subject: Path | Edge, to: Path | Edge) -> Path:
     one, two = as_path(subject), as_path(to)

@@ -182,7 +182,7 @@ def _placed_names(static: Mapping[str, Any]) -> PieceKind:
         word("turned", "angle", "how far the piece is turned about it, anticlockwise", default="0 deg"),
         word("called", "new name", "what its place is called"),
     ),
-    example="place pocket by pocket_corner at dart_middle called pocket_place",
+    example="place pocket by pocket_corner onto dart_middle called pocket_place",
 )
 def place(piece: Piece, subject: Piece, by: Reals, at: Reals, turned: Reals, called: str) -> Piece:
     return marks.with_lines(piece, called, marks.laid(subject, by, at, turned), "placement")

@@ -212,7 +212,7 @@ def slope(subject: Reals, to: Reals) -> Reals:
         word("to", "point", "the point on it"),
         word("from", "own end", "from which end: what the edge touches there"),
     ),
-    example="""point pitch = on_edge draft.armhole share 1/2 from shoulder
+    example="""point pitch = draft.armhole at 1/2 from shoulder
 length from_shoulder = along_edge draft.armhole to pitch from shoulder""",
 )
 def along_edge(subject: Path | Edge, to: Reals, from_: str) -> Reals:

@@ -137,7 +137,7 @@ def _must_say(static: Mapping[str, Any]) -> None:
     either=(("on", "around"),),
     words=(*DART_WORDS, CHORD),
     example="dart waist_dart on waistline chord 1/2 from centre width 3 cm long 14 cm\n"
-    "dart side_dart on side share 1/2 from armhole width 2 cm long 9 cm",
+    "dart side_dart on side at 1/2 from armhole width 2 cm long 9 cm",
 )
 def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
     """A dart that takes in less than a millimetre is left out: such bodies are a group of their own."""
@@ -192,7 +192,7 @@ def _darted_names(static: Mapping[str, Any]) -> PieceKind:
     subject=word("piece", "piece", "the piece"),
     either=(("on", "around"),),
     words=(*DART_WORDS, word("called", "new name", "the name of the dart")),
-    example="piece with_dart = darted base.back on shoulder share 1/2 from neckline width 1.5 cm long 7 cm "
+    example="shape with_dart = darted base.back on shoulder at 1/2 from neckline width 1.5 cm long 7 cm "
     "called shoulder_dart",
 )
 def darted(subject: Piece, called: str, width: Reals, **rest: Any) -> Piece:

@@ -26,7 +26,7 @@ PIECE = word("piece", "piece", "the piece")
     gives=lambda static: piece(unfold(static["subject"].sketch, static["across"])),
     subject=PIECE,
     words=(word("across", "own edge", "the centre line"),),
-    example="piece whole = unfold base.front across centre",
+    example="shape whole = unfold base.front across centre",
 )
 def unfold_piece(subject: Piece, across: str) -> Piece:
     return unfold(subject, across)
@@ -38,7 +38,7 @@ def unfold_piece(subject: Piece, across: str) -> Piece:
     doc="The piece of the other side of the body; `left_` and `right_` change places in its names.",
     gives=lambda static: piece(mirror(static["subject"].sketch)),
     subject=PIECE,
-    example="piece other = mirror base.front",
+    example="shape other = mirror base.front",
 )
 def mirror_piece(subject: Piece) -> Piece:
     return mirror(subject)
@@ -60,7 +60,7 @@ def renamed_names(static: Mapping[str, Any]) -> PieceKind:
         word("then", "own edge", "the edge that meets it and becomes one with it", optional=True),
         word("as", "new name", "the new name"),
     ),
-    example="piece renamed = calling base.front name side as side_seam",
+    example="shape renamed = rename base.front.side as side_seam",
 )
 def calling(subject: Piece, name: str, as_: str, then: str | None = None) -> Piece:
     return rename(subject, {name: as_}) if then is None else as_one(subject, name, then, as_)
@@ -109,7 +109,7 @@ def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
         word("to", "own edge", "the edge it ends on"),
         word("over", "own edge", "an edge that is replaced, to tell the way round"),
     ),
-    example="""piece grown = redraw plain from neckline to side over armhole {
+    example="""shape grown = redraw plain from neckline to side over armhole {
     line overarm from neck_point to tip
     line sleeve_hem from tip to under
     curve underarm from under to side_mark arriving along plain.side

@@ -60,9 +60,9 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
         word("sewn", "length", "how far down from the first edge they are sewn; a tuck all the way", optional=True),
         word("still", "own edge", "an edge of the panel that stays where it is", optional=True),
     ),
-    example="piece calm = leave base.back.waist_dart as ease\n"
+    example="shape calm = leave base.back.waist_dart as ease\n"
     "lines folds = slash_lines calm.shoulder to calm.hem count 2 from neckline\n"
-    "piece pleated = pleat calm along folds depth 2 cm kind knife toward side free hem",
+    "shape pleated = pleat calm along folds depth 2 cm kind knife toward side free hem",
 )
 def pleat_piece(
     subject: Piece,

@@ -219,7 +219,7 @@ def crossing(subject: Path | Edge, on: Path | Edge) -> Reals:
     gives=POINT,
     subject=word("edge", "edge", "one edge"),
     words=(word("by", "own edge", "the edge it meets there"),),
-    example="point tip = corner draft.shoulder by armhole",
+    example="point tip = draft.shoulder at armhole",
 )
 def corner(subject: Edge, by: str) -> Reals:
     other = Edge(subject.piece, by)
@@ -245,7 +245,7 @@ def corner(subject: Edge, by: str) -> Reals:
         word("from", "own end", "from which end: what the edge touches there"),
     ),
     either=(("at", "share"),),
-    example="point mark = on_edge draft.side at 7 cm from waistline",
+    example="point mark = draft.side at 7 cm from waistline",
 )
 def on_edge(subject: Path | Edge, from_: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
     path = as_path(subject)

@@ -24,7 +24,7 @@ RUN = Kind("run of edges")
     gives=RUN,
     subject=word("edge", "edge", "the first edge"),
     words=(word("then", "edge", "the next edge"), word("last", "edge", "the one after", optional=True)),
-    example="seam hem joins (run front.hem then back.hem) to band.upper",
+    example="seam hem joins front.hem + back.hem to band.upper",
 )
 def run(subject: Edge, then: Edge, last: Edge | None = None) -> Run:
     return Run((subject, then) if last is None else (subject, then, last))

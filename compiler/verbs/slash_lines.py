@@ -193,7 +193,7 @@ def _inward(static: Mapping[str, Any]) -> CutsKind:
         word("from", "own end", "the end of the edge that is measured from"),
     ),
     either=(("at", "share"),),
-    example="lines cut_in = slash_in plain.side apex waist_dart at 6 cm from armhole",
+    example="lines cut_in = slash_in plain.side at 6 cm from armhole apex waist_dart",
 )
 def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
     total = edge_total(subject.piece, subject.name)
@@ -223,9 +223,9 @@ def _all_lines(static: Mapping[str, Any]) -> CutsKind:
     gives=_all_lines,
     subject=word("lines", "cuts", "the first lines"),
     words=(word("then", "cuts", "the next"), word("last", "cuts", "the ones after", optional=True)),
-    example="lines high = slash_lines band.upper to band.lower at 10 cm far_at 10 cm from end\n"
-    "lines low = slash_lines band.upper to band.lower at 14 cm far_at 14 cm from end\n"
-    "lines both = together high then low",
+    example="lines high = slash_lines band.upper to band.lower first 10 cm far_first 10 cm from end\n"
+    "lines low = slash_lines band.upper to band.lower first 14 cm far_first 14 cm from end\n"
+    "lines both = high + low",
 )
 def together(subject: Cuts, then: Cuts, last: Cuts | None = None) -> Cuts:
     return Cuts(subject.piece, (*subject.lines, *then.lines, *(() if last is None else last.lines)))

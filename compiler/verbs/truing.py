@@ -68,7 +68,7 @@ def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Real
     gives=lambda static: piece(true_edge(static["subject"].sketch, static["edge"])[0]),
     subject=PIECE,
     words=(EDGE, within("20 mm")),
-    example="piece smooth = trued pivoted edge armhole",
+    example="shape smooth = smooth pivoted.armhole",
 )
 def trued(subject: Piece, edge: str, within: Reals) -> Piece:
     made, moved = true_edge(subject, edge)
@@ -82,7 +82,7 @@ def trued(subject: Piece, edge: str, within: Reals) -> Piece:
     gives=lambda static: piece(straightened(static["subject"].sketch, static["edge"])[0]),
     subject=PIECE,
     words=(EDGE, within("20 mm")),
-    example="piece ready = straighten front edge side within 3 cm",
+    example="shape ready = straighten front.side within 3 cm",
 )
 def straighten(subject: Piece, edge: str, within: Reals) -> Piece:
     made, moved = straightened(subject, edge)
@@ -108,7 +108,7 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
         CORNER,
         within("10 mm"),
     ),
-    example="piece ready = square_off cropped edge hem at side corner shifted within 4 cm",
+    example="shape ready = square_off cropped.hem at side corner shifted within 4 cm",
 )
 def square_off(
     subject: Piece, edge: str, at: str, corner: str, within: Reals, reach: Reals | None = None
@@ -175,7 +175,7 @@ SEAM_WORDS = (
         within("10 mm"),
     ),
     either=(("over", "into"),),
-    example="piece round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted within 3 cm",
+    example="shape round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted within 3 cm",
 )
 def blend(
     subject: Edge,
@@ -213,7 +213,7 @@ def blend(
         word("at", "own mark", "what it touches at the end that moves"),
         word("by", "length", "by how much"),
     ),
-    example="piece longer = lengthen base.front edge side at hem by 2 cm",
+    example="shape longer = lengthen base.front.side at hem by 2 cm",
 )
 def lengthen(subject: Piece, edge: str, at: str, by: Reals) -> Piece:
     return extended(subject, edge, at, by)

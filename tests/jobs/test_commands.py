@@ -80,14 +80,14 @@ style "Folded"
 point right_top = origin outward 40 cm
 point right_low = right_top down 30 cm
 point left_low = origin down 30 cm
-piece flat {
+shape flat {
     line upper from origin to right_top
     line side from right_top to right_low
     line lower from right_low to left_low
     line other_side from left_low to origin
 }
 lines cuts = slash_lines flat.lower to flat.upper count 3 from side
-piece wide = slash flat along cuts spread 2 cm hinge upper
+shape wide = slash flat along cuts spread 2 cm hinge upper
 lines folds = slash_lines wide.upper to wide.lower count 2 from side
 piece folded = pleat wide along folds depth 2 cm kind knife toward side free lower {
     grain up

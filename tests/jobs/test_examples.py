@@ -43,9 +43,9 @@ def test_a_name_of_its_own_takes_the_place_of_the_one_on_the_ground() -> None:
 
 
 def test_a_sentence_of_a_block_stands_in_the_first_block_that_takes_it() -> None:
-    assert example("notch hem share 1/2 from side", in_block=True).made == "sewn"
-    assert example("notch waistline share 1/2 from side", in_block=True).made == "bare"
-    lost = example("notch nowhere share 1/2 from side", in_block=True)
+    assert example("notch hem at 1/2 from side", in_block=True).made == "sewn"
+    assert example("notch waistline at 1/2 from side", in_block=True).made == "bare"
+    lost = example("notch nowhere at 1/2 from side", in_block=True)
     assert (lost.style, lost.made) == (None, "sewn")
     assert [one.code for one in lost.problems if one.is_error] == ["E213"]
 

@@ -19,7 +19,7 @@ block tube "Half of a tube, 25 cm wide and 40 cm long" {
     point bust_in = origin up 30 cm
     point bust_out = low up 30 cm
     line bust_line from bust_in to bust_out
-    gives piece half {
+    gives shape half {
         line upper from top to high
         line side from high to low
         line hem from low to origin
@@ -65,17 +65,17 @@ def test_a_half_cut_four_times_is_lined_with_itself() -> None:
 
 def test_a_stand_is_no_part_of_a_level_that_is_an_edge() -> None:
     stand = """
-point front_low = corner base.half.centre by hem
-point front_top = corner base.half.centre by upper
+point front_low = base.half.centre at hem
+point front_top = base.half.centre at upper
 point stand_low = front_low inward 3 cm
 point stand_top = front_top inward 3 cm
-piece wider = redraw base.half from upper to hem over centre {
+shape wider = redraw base.half from upper to hem over centre {
     line upper from front_top to stand_top
     line lap from stand_top to stand_low
     line hem from stand_low to front_low
 }
 """
-    text = TUBE.replace("piece front = base.half", stand + "piece front = wider")
+    text = TUBE.replace("shape front = base.half", stand + "shape front = wider")
     text = text.replace("cut 1", "cut 2 as pair") + "fit around level hip body 45 cm\n"
     assert fits(text)["around"].garment_mm == pytest.approx(500.0, abs=1e-6)
 

@@ -22,7 +22,7 @@ def test_every_word_that_begins_a_sentence_has_an_entry() -> None:
 @pytest.mark.parametrize(("word", "example"), [(word, example) for word, (_, rows) in FORMS.items() for example in rows])
 def test_an_example_can_be_read(word: str, example: str) -> None:
     text = f"{example}\n    gives length a = 1 cm\n}}\n" if example.endswith("{") else f"{example}\n"
-    inside = f"piece p = q {{\n    {text}}}\n" if word == "without" or "allow" in example else text
+    inside = f"shape p = q {{\n    {text}}}\n" if word == "without" or "allow" in example else text
     tree, found = parse(inside, "example")
     assert found == ()
     assert tree.sentences

@@ -8,7 +8,7 @@ from godet.jobs.laying import off_grain, too_wide, unturned
 from godet.jobs.outcome import outcomes
 from support.styles import written
 
-SHAPE = "language 1\nuse shape from shapes\nblock base = shape with bust_ease 8 cm\n"
+SHAPE = "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
 
 
 def told(inside: str) -> list[tuple[str, str]]:
@@ -36,7 +36,7 @@ def test_a_fold_off_the_grain_is_told_and_by_how_much() -> None:
 def test_a_fold_that_is_bent_is_told() -> None:
     """Slashed from the side to the centre and hinged there, the centre is bent."""
     slashed = (
-        "piece calm = leave base.front.side_dart as ease\npiece plain = leave calm.waist_dart as ease\n"
+        "shape calm = leave base.front.side_dart as ease\nshape plain = leave calm.waist_dart as ease\n"
         "lines cuts = slash_lines plain.side to plain.centre count 2\n"
         "piece spread_out = slash plain along cuts spread 2 cm hinge centre {\n    cut 1\n    grain up\n    allow seams 1 cm\n}\n"
     )

@@ -55,7 +55,7 @@ def test_one_on_one_side_says_whose_and_one_in_one_of_two_seams_says_in_which() 
 
 def test_how_a_raw_edge_is_finished_is_written_along_it() -> None:
     """Not along a seam, nor along a hem, which is drawn as the fold it is."""
-    bound = 'sewing side_bound stitch 301 seam "3.05.01" on (run front.waist then front.side)\n'
+    bound = 'sewing side_bound stitch 301 seam "3.05.01" on front.waist + front.side\n'
     prepared = written("language 1\n" + PANELS + SEAM + bound)
     assert prepared.style is not None, [one.message for one in prepared.diagnostics]
     (result,), _ = outcomes(prepared)

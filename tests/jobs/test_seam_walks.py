@@ -50,7 +50,7 @@ def test_a_band_is_notched_where_the_side_seam_meets_it(
     long = round((a + b) * ease, 1)
     text = panel("front", a, turned[0], "waist", "centre", "side") + panel("back", b, turned[1], "waist", "centre", "side")
     text += panel("band", long, turned[2], "lower", "front_end", "back_end")
-    text += "seam side joins front.side to back.side\nseam waist eases band.lower to (run front.waist then back.waist)\n"
+    text += "seam side joins front.side to back.side\nseam waist eases band.lower to front.waist + back.waist\n"
     result = drawn(text)
     pieces = with_seam_notches(result)
     joint = long * a / (a + b)
@@ -72,7 +72,7 @@ def test_a_run_whose_ends_the_names_do_not_tell_gets_no_notch_that_could_be_wron
     """A band with two ends of no telling names: the middle is the middle either way, the side seam is not."""
     text = panel("front", 150, False, "waist", "centre", "side") + panel("back", 200, False, "waist", "centre", "side")
     text += panel("strip", 350, False, "lower", "one_end", "other_end")
-    text += "seam side joins front.side to back.side\nseam waist joins strip.lower to (run front.waist then back.waist)\n"
+    text += "seam side joins front.side to back.side\nseam waist joins strip.lower to front.waist + back.waist\n"
     pieces = with_seam_notches(drawn(text))
     assert [at for at, _ in notches(pieces, "strip", "lower")] == pytest.approx([175.0])
     assert [at for at, _ in notches(pieces, "back", "waist")] == pytest.approx([175.0])
@@ -140,7 +140,7 @@ def test_a_ratio_to_nothing_is_no_number_in_the_report(tmp_path: Path, capsys: p
     """JSON has no infinity."""
     text = panel("front", 150, False, "waist", "centre", "side")
     text += "point close = front_a up 0.0000001 mm\npoint third = front_a outward 10 cm\npoint fourth = third up 10 cm\n"
-    text += "piece wedge {\n    line tip from front_a to close\n    line upper from close to fourth\n"
+    text += "shape wedge {\n    line tip from front_a to close\n    line upper from close to fourth\n"
     text += "    line outer from third to fourth\n    line hem from front_a to third\n    cut 1\n}\n"
     text += "seam gone gathers front.side to wedge.tip\n"
     style = tmp_path / "a.style"
@@ -169,7 +169,7 @@ def test_a_piece_sewn_several_times_gets_no_notch_that_is_right_once_only() -> N
     text = panel("panel", 100, False, "top", "one_side", "other_side")
     text += panel("band", 150, False, "lower", "front", "end", "fold front")
     text += "seam together joins panel.one_side to panel.other_side\n"
-    text += "seam waist joins (run panel.top then panel.top last panel.top) to (run band.lower then band.lower)\n"
+    text += "seam waist joins panel.top + panel.top + panel.top to band.lower + band.lower\n"
     pieces = with_seam_notches(drawn(text))
     assert notches(pieces, "panel", "top") == []
     assert [at for at, _ in notches(pieces, "band", "lower")] == pytest.approx([50.0])
@@ -180,7 +180,7 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
     """A panel 30 cm wide with pleats spread evenly: one stands in its middle, where the seam would have its notch."""
     text = (
         "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 20 cm\npoint d = a up 20 cm\n"
-        "piece plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
+        "shape plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
         "    grain up\n    cut 1\n}\n"
         f"lines folds = slash_lines plain.top to plain.low count {count}\n"
         "piece laid_in = pleat plain along folds depth 2 cm kind box {\n    grain up\n    cut 1\n}\n"

@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 from support.style_runs import PATTERNS
 from support.styles import LANGUAGE, stored, written
 
-HEAD = "language 1\nuse shape from shapes\nblock base = shape with bust_ease 8 cm\n"
+HEAD = "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
 FEATURE = LANGUAGE / "features" / "specification.style"
 
 
@@ -45,7 +45,7 @@ def test_a_draft_may_be_called_by_such_a_kind() -> None:
     assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
 
 
-@pytest.mark.parametrize("sentence", ["length a = trim amount 3 cm", "piece front = cloth with width 3 cm"])
+@pytest.mark.parametrize("sentence", ["length a = trim amount 3 cm", "shape front = cloth with width 3 cm"])
 def test_a_sentence_of_the_specification_is_no_value(sentence: str) -> None:
     assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]
 
@@ -83,8 +83,8 @@ def test_a_table_and_what_stands_behind_a_name_are_told_and_a_choice_is_no_size(
 def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
     """A dart's leg is folded, not cut; the fold has no allowance; strips of a slashed edge go unsaid in words."""
     text = HEAD + (
-        "piece flat = leave base.front.side_dart as ease\n"
-        "piece loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem to loose.neckline count 1\n"
+        "shape flat = leave base.front.side_dart as ease\n"
+        "shape loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem to loose.neckline count 1\n"
         "piece front = slash loose along cuts spread 2 cm still side {\n    cut 1\n    allow seams 1 cm hem 3 cm\n"
         '    turn_under hem 1 cm\n    remark "toile first"\n}\n'
         "piece other = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"

@@ -9,28 +9,28 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.styles import said, values, written
 
-HEAD = "language 1\nuse shape from shapes\n"
+HEAD = "language 1\nuse plain_half from shapes\n"
 TOP = [
     "choice overarm = 3 cm between 1 cm and 8 cm",
-    "block base = shape with bust_ease 8 cm",
-    "piece ready = even base.front.side_dart",
-    "piece opened = open ready.waist_dart to hem",
-    "piece longer = lengthen opened edge side at hem by overarm",
-    "piece whole = unfold longer across centre",
-    "piece calm = leave whole.left_waist_dart as flare",
-    "piece still = leave calm.left_side_dart as ease",
-    "piece plain = leave still.right_side_dart as ease",
+    "block base = plain_half with bust_ease 8 cm",
+    "shape ready = even base.front.side_dart",
+    "shape opened = open ready.waist_dart to hem",
+    "shape longer = lengthen opened.side at hem by overarm",
+    "shape whole = unfold longer across centre",
+    "shape calm = leave whole.left_waist_dart as flare",
+    "shape still = leave calm.left_side_dart as ease",
+    "shape plain = leave still.right_side_dart as ease",
     "lines cuts = slash_lines plain.right_waist_dart.inner_leg to plain.left_side count 3 clear 4 cm",
-    "piece front = slash plain along cuts spread overarm / 3 hinge left_side still neckline {\n"
+    "shape front = slash plain along cuts spread overarm / 3 hinge left_side still neckline {\n"
     "    cut 1\n    allow seams 1 cm neckline 0.6 cm\n}",
-    "piece bare = leave base.front.waist_dart as ease",
-    "piece even_side = even bare.side_dart",
-    "piece turned_in = pivot even_side.side_dart into hem at 9 cm from centre called hem_dart",
-    "piece other = mirror turned_in",
-    "piece renamed = calling other name side as long_side",
-    "piece low_neck = redraw turned_in from centre to shoulder over neckline {\n    line low_line from low to high\n}",
-    "point high = on_edge turned_in.shoulder at 3 cm from neckline",
-    "point low = on_edge turned_in.centre at 4 cm from neckline",
+    "shape bare = leave base.front.waist_dart as ease",
+    "shape even_side = even bare.side_dart",
+    "shape turned_in = pivot even_side.side_dart into hem at 9 cm from centre called hem_dart",
+    "shape other = mirror turned_in",
+    "shape renamed = rename other.side as long_side",
+    "shape low_neck = redraw turned_in from centre to shoulder over neckline {\n    line low_line from low to high\n}",
+    "point high = turned_in.shoulder at 3 cm from neckline",
+    "point low = turned_in.centre at 4 cm from neckline",
     "seam drape gathers front.right_waist_dart.inner_leg to front.right_waist_dart.outer_leg",
     "check fullness_is_right that fullness of drape between 1 and 4",
 ]

@@ -49,9 +49,9 @@ def same(one: BodyResult, other: BodyResult) -> bool:
 
 
 LONGER = """change recipe let_down "Longer" {
-    takes piece draft "a half"
+    takes shape draft "a half"
     takes length further = 5 cm
-    gives piece longer = lengthen draft edge side at hem by further
+    gives shape longer = lengthen draft.side at hem by further
 }"""
 FINISH = BASE[BASE.index("    cut 1\n") : BASE.index("}\n\npiece back")]
 CHECK = 'slit_from at_most high / 2 "shorten the slit"'
@@ -76,7 +76,7 @@ def braces(inner: str) -> str:
         (braces("change notch left_side with at 6 cm"), "left_side at 5 cm", "left_side at 6 cm"),
         (braces("without notch left_side"), "    notch left_side at 5 cm from hem\n", ""),
         (braces("cut 3"), FINISH, "    cut 3\n"),
-        ("change piece back = mirror longer_back", "piece back = longer_back", "piece back = mirror longer_back"),
+        ("change shape back = mirror longer_back", "shape back = longer_back", "shape back = mirror longer_back"),
         ("change piece half {\n    change curve side from out to out_top rounded 1 cm\n}",
          "line side from out to out_top", "curve side from out to out_top rounded 1 cm"),
         ("change check slit_is_short that slit at_least 1 cm", CHECK, "slit at_least 1 cm"),
@@ -113,11 +113,11 @@ def test_a_choice_keeps_its_bounds_and_its_text() -> None:
 
 def test_an_outline_given_a_value_loses_its_edges_and_keeps_its_finish() -> None:
     """The hem is straight again: the new value has the edges of the old outline, which stays drawn under another name."""
-    outline = BASE[BASE.index("piece half {") : BASE.index("length slit_from")].partition("}")[0]
+    outline = BASE[BASE.index("shape half {") : BASE.index("length slit_from")].partition("}")[0]
     cut = BASE.replace("    worn left\n", "    worn left\n    cut 4\n")
     again = outline.replace("piece half", "add piece drawn") + "}\n"
     made = result(BASE.replace(outline, outline.replace("half", "drawn") + "}\n\npiece half = drawn {\n    cut 4\n"))
-    derived = HEAD.replace("bases/plain", "bases/cut") + again + "change piece half = drawn\n"
+    derived = HEAD.replace("bases/plain", "bases/cut") + again + "change shape half = drawn\n"
     files = {"bases/cut.style": cut}
     prepared = prepare(Several(derived, files), "a.style", ["body.toml"])
     assert not prepared.broken

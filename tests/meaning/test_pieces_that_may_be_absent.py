@@ -46,8 +46,8 @@ def test_the_condition_of_a_base_stays_until_another_is_said() -> None:
 
 
 def test_inside_a_recipe_a_whole_sentence_takes_no_when() -> None:
-    recipe = "recipe turned_over {\n    takes piece draft\n    gives piece made = mirror draft when with_pocket\n}\n"
-    wrong = written(TEXT + recipe + "piece other = turned_over front\n")
+    recipe = "recipe turned_over {\n    takes shape draft\n    gives shape made = mirror draft when with_pocket\n}\n"
+    wrong = written(TEXT + recipe + "shape other = turned_over front\n")
     assert "E230" in {one.code for one in wrong.diagnostics}
 
 

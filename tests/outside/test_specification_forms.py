@@ -13,7 +13,7 @@ from support.styles import written
 
 FORMS: dict[str, dict[str, Any]] = tomllib.loads((Path(__file__).parents[1] / "data" / "geometry_checks.toml").read_text("utf-8"))
 CLOSE = 0.0005  # cm
-HEAD = "language 1\nuse shape from shapes\nblock base = shape with bust_ease 8 cm\n"
+HEAD = "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
 SEAM = "seam side joins base.front.side to base.front.side\n"
 
 

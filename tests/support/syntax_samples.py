@@ -21,7 +21,7 @@ style "Untidy"
 use a,b from blocks / bodice   # two names
 choice overarm=15cm between 8 cm and 25 cm  "shoulder point to hem"
 
-piece half = kimono base.front   # the subject
+shape half = kimono base.front   # the subject
     # and its words
     reach overarm
     shoulder_drop 1  1/2in
@@ -37,10 +37,10 @@ piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm
 each k from 1 to n limit 20 { mark at k * 2 cm from hem }
 recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
-    takes piece draft
+    takes shape draft
     needs draft.shoulder "the shoulder"
     gives curve side from a to b leaving outward arriving square to c "last"
-    gives piece whole = unfold draft across centre { fold centre }
+    gives shape whole = unfold draft across centre { fold centre }
     }
 length chosen = a when b at_least c and not (d or measured e) otherwise f otherwise 3 cm
 point p = nape down scye_depth+1.5 cm outward (2 * 3 cm)

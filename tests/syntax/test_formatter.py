@@ -14,7 +14,7 @@ choice overarm = 15 cm between 8 cm and 25 cm "shoulder point to hem"
 
 # the subject
 # and its words
-piece half = kimono base.front reach overarm shoulder_drop 1 1/2 in
+shape half = kimono base.front reach overarm shoulder_drop 1 1/2 in
 piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm over (a + b) / 4
         share 1/2 rise 3 cm {  # b
     # inner
@@ -27,10 +27,10 @@ each k from 1 to n limit 20 {
 }
 recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
-    takes piece draft
+    takes shape draft
     needs draft.shoulder "the shoulder"
     gives curve side from a to b leaving outward arriving square to c "last"
-    gives piece whole = unfold draft across centre {
+    gives shape whole = unfold draft across centre {
         fold centre
     }
 }
@@ -71,10 +71,10 @@ def test_a_text_with_errors_is_left_as_it_is() -> None:
 
 def test_a_long_sentence_is_broken_before_a_word_and_stays_one() -> None:
     words = " ".join(f"word_{i} value_{i}" for i in range(20))
-    lines = formatted(f"piece p = slash front {words}").splitlines()
+    lines = formatted(f"shape p = slash front {words}").splitlines()
     assert all(len(line) <= 100 for line in lines)
     assert all(line.startswith("        word_") for line in lines[1:])
-    assert " ".join(line.strip() for line in lines) == f"piece p = slash front {words}"
+    assert " ".join(line.strip() for line in lines) == f"shape p = slash front {words}"
 
 
 def test_a_renamed_word_changes_one_line() -> None:
@@ -91,8 +91,8 @@ def test_a_renamed_word_changes_one_line() -> None:
         ("# only", "# only\n"),
         ("length a=1/2*b", "length a = 1/2 * b\n"),
         ("length a=b/1/2", "length a = b / 1 / 2\n"),
-        ("piece a = x {  }", "piece a = x {\n}\n"),
-        ("piece a = x {\n\n\n  # only\n\n}", "piece a = x {\n    # only\n}\n"),
+        ("shape a = x {  }", "shape a = x {\n}\n"),
+        ("shape a = x {\n\n\n  # only\n\n}", "shape a = x {\n    # only\n}\n"),
     ],
 )
 def test_small_things(text: str, tidy: str) -> None:

@@ -6,15 +6,15 @@ from godet.syntax.parser import parse
 from godet.syntax.tree import Definition, Each
 from support.syntax_samples import brief, codes, good, only, placeless
 
-ONE_LINE = "piece half = kimono base.front reach overarm shoulder_drop 4 cm"
+ONE_LINE = "shape half = kimono base.front reach overarm shoulder_drop 4 cm"
 
 
 @pytest.mark.parametrize(
     "text",
     [
-        "piece half = kimono base.front\n    reach overarm\n    shoulder_drop 4 cm",
-        "piece half =\n  kimono base.front\n    reach overarm\n  shoulder_drop 4 cm",
-        "piece half = kimono base.front  # subject\n    # words\n\n    reach overarm shoulder_drop 4 cm",
+        "shape half = kimono base.front\n    reach overarm\n    shoulder_drop 4 cm",
+        "shape half =\n  kimono base.front\n    reach overarm\n  shoulder_drop 4 cm",
+        "shape half = kimono base.front  # subject\n    # words\n\n    reach overarm shoulder_drop 4 cm",
         "piece half = kimono base.front\r\n\treach overarm\r\n\tshoulder_drop 4 cm\r\n",
     ],
 )
@@ -33,7 +33,7 @@ def test_a_line_that_begins_with_kind_and_name_never_continues() -> None:
 
 
 def test_a_kind_without_a_name_may_begin_a_continuing_line() -> None:
-    assert len(good("piece a = pivot front\n    dart (d) into slash").sentences) == 1
+    assert len(good("shape a = pivot front\n    dart (d) into slash").sentences) == 1
 
 
 def test_braces_nest_and_may_stand_on_one_line() -> None:
@@ -61,7 +61,7 @@ def test_the_brace_blamed_is_the_one_whose_block_did_not_end() -> None:
 
 
 def test_a_brace_on_its_own_line_still_opens_the_block() -> None:
-    tree, found = parse("piece a = b\n{\n    cut 1\n}\n", "a.style")
+    tree, found = parse("shape a = b\n{\n    cut 1\n}\n", "a.style")
     assert [d.code for d in found] == ["E124"]
     (piece,) = tree.sentences
     assert isinstance(piece, Definition)
@@ -86,7 +86,7 @@ def test_a_slip_is_mended_where_the_meaning_is_clear() -> None:
     "text",
     [
         "length a = " + "(" * 10_000 + "1" + ")" * 10_000,
-        "piece a = b {\n" * 10_000,
+        "shape a = b {\n" * 10_000,
         "length a = " + "1 + " * 20_000 + "1",
         "length a = " + "(" * 1_000_000,
         "seam a joins " + "b to " * 200_000 + "c",

@@ -7,7 +7,7 @@ from godet.diagnostics.printing import place, print_all, print_diagnostic
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-LINE = "piece shut = pivot front dart waist_dart into side_slash"
+LINE = "shape shut = pivot front dart waist_dart into side_slash"
 TEXT = "\n" * 17 + LINE + "\nseam side_seam joins a to b\n"
 
 

@@ -9,10 +9,10 @@ from godet.syntax.parser import parse
     ("old", "new", "times"),
     [
         ("seam s joins a.b to c.d allowing 2 mm", "seam s joins a.b to c.d within 2 mm", 1),
-        ("piece p = trued a edge allowing allowing 1 cm", "piece p = trued a edge allowing within 1 cm", 1),
-        ("piece p = unfold (trued a edge b allowing 1 cm) across c", "piece p = unfold (trued a edge b within 1 cm) across c", 1),
+        ("shape p = smooth a.allowing allowing 1 cm", "shape p = smooth a.allowing within 1 cm", 1),
+        ("shape p = unfold (smooth a.b allowing 1 cm) across c", "shape p = unfold (smooth a.b within 1 cm) across c", 1),
         ("seam s joins a.b to c.d allowing allowing", "seam s joins a.b to c.d within allowing", 1),
-        ("piece p = other a allowing 1 cm", "piece p = other a allowing 1 cm", 0),
+        ("shape p = other a allowing 1 cm", "shape p = other a allowing 1 cm", 0),
     ],
 )
 def test_the_old_word_is_read_and_rewritten(old: str, new: str, times: int) -> None:

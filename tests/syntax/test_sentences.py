@@ -34,7 +34,7 @@ def condition(text: str) -> str:
 
 
 def statement(text: str) -> Statement:
-    made = definition("piece p = unfold q across r {\n    " + text + "\n}")
+    made = definition("shape p = unfold q across r {\n    " + text + "\n}")
     assert made.block is not None
     (inner,) = made.block
     assert isinstance(inner, Statement)
@@ -127,7 +127,7 @@ def test_operations(text: str, read: str) -> None:
 
 
 def test_what_does_not_take_turns_is_left_to_the_checker() -> None:
-    made = definition("piece p = slash plain along cuts spread hinge left_side").value
+    made = definition("shape p = slash plain along cuts spread hinge left_side").value
     stray = getattr(made, "stray", None)
     assert stray is not None
     assert (stray.expected, stray.at, brief(stray.items)) == ("value", 6, "plain along cuts spread hinge left_side")
@@ -171,13 +171,13 @@ def test_a_text_is_last_and_belongs_to_the_sentence() -> None:
     seam = definition('seam s joins a to b "sewn first"')
     assert seam.text is not None
     assert (seam.text.value, brief(seam.clauses)) == ("sewn first", "(Clause joins a) (Clause to b)")
-    piece = definition('piece p = unfold half across centre "whole"')
+    piece = definition('shape p = unfold half across centre "whole"')
     assert piece.text is not None
     assert piece.text.value == "whole"
 
 
 def test_a_text_is_the_value_of_a_word_that_lacks_one() -> None:
-    made = definition('piece p = label front saying "Front"')
+    made = definition('shape p = label front saying "Front"')
     assert made.text is None
     assert brief(made.value) == "(Operation label front (Clause saying (Text Front)))"
     alone = definition('text t = "Front"')

@@ -28,7 +28,7 @@ piece shell {
     cut 2 in interlining
 }
 
-piece lining = lengthen shell edge side at hem by -1 cm {
+piece lining = lengthen shell.side at hem by -1 cm {
     cut 2 as pair in lining
     allow seams 1 cm
 }

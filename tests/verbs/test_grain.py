@@ -16,7 +16,7 @@ point b = origin outward 30 cm up 40 cm
 point c = b up 30 cm
 point d = origin up 30 cm
 
-piece one {
+shape one {
     line hem from a to b
     line side from b to c
     line top from c to d
@@ -27,7 +27,7 @@ piece one {
 point inside = origin outward 5 cm up 20 cm
 point e = inside outward 2 cm
 point f = e up 2 cm
-piece patch {
+shape patch {
     line base from inside to e
     line outer from e to f
     line slant from f to inside
@@ -73,7 +73,7 @@ def test_a_direction_or_an_edge_is_wanted(stated: str) -> None:
 
 
 def test_in_its_own_block_the_edges_and_points_of_a_piece_go_without_its_name() -> None:
-    start = two("place patch by inside at spot_of_patch called place").sides("place.base")[0].drawn.start
+    start = two("place patch by inside onto spot_of_patch called place").sides("place.base")[0].drawn.start
     assert start[0] == pytest.approx([-50.0, 200.0])  # the point of the mirrored piece, not of the draft
-    assert "`spot_of_patch`" in said(written(STYLE.replace("STATED", "place patch by inside at spot_of_pach called place")))
+    assert "`spot_of_patch`" in said(written(STYLE.replace("STATED", "place patch by inside onto spot_of_pach called place")))
     assert "`hem`" in said(written(STYLE.replace("STATED", "grain up") + "\nlength x = length of hem\n"))

@@ -14,8 +14,8 @@ STYLE = """language 1
 style "S"
 use bodice from blocks/bodice
 block base = bodice with bust_ease 8 cm
-lines cut_in = slash_in base.front.shoulder apex bust_dart share 1/2 from neckline
-piece opened = slash base.front along cut_in spread 2 cm hinge bust_dart still centre
+lines cut_in = slash_in base.front.shoulder at 1/2 from neckline apex bust_dart
+shape opened = slash base.front along cut_in spread 2 cm hinge bust_dart still centre
 piece before = base.front {
     cut 1
 }
