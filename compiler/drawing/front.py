@@ -30,8 +30,8 @@ def front_marks(
     paper: tuple[float, float, float],
     notes: Sequence[str],
 ) -> list[list[Mark]]:
-    """Marks on sheets of paper of (width, height, margin) mm: title above, squares on the left, map, notes and the list of
-    the pieces on the right; where that is too long for the first, it goes on."""
+    """Marks on sheets of paper of (width, height, margin) mm: title above, squares on the left, map and notes on the right; the
+    list of the pieces below, and where that is too long it goes on, below the notes and on a further sheet."""
     width, height, margin = paper
     head = _Pen(np.array([margin, height - margin]), width - 2 * margin, margin)
     head.write(title.line, TITLE_HEIGHT)
@@ -47,7 +47,7 @@ def front_marks(
             beside.write(note, LINE_HEIGHT)
     below = _Pen(np.array([margin, top - SQUARE_MM - GAP - SQUARE_INCH - GAP / 2]), SQUARE_INCH, margin)
     further = _Pen(np.array([margin, height - margin]), width - 2 * margin, margin)
-    _list([drawing.listed for drawing in drawings if drawing.listed], [beside, below, further])
+    _list([drawing.listed for drawing in drawings if drawing.listed], [below, beside, further])  # as a page is read
     first = [*head.marks, *marks, *drawn, *beside.marks, *below.marks]
     return [first, further.marks] if further.marks else [first]
 
@@ -58,8 +58,11 @@ def _list(rows: Sequence[str], pens: Sequence[_Pen]) -> None:
     pen = next(turn)
     for number, row in enumerate(("Pieces", *rows) if rows else ()):
         height, before = (LINE_HEIGHT, LINE_HEIGHT) if number == 0 else (LIST_HEIGHT, LIST_HEIGHT / 2)
-        while pen is not pens[-1] and not pen.room_for(row, height, before):
+        needed = before + (4 * LIST_HEIGHT if number == 0 else 0.0)  # no heading without a row
+        while pen is not pens[-1] and not pen.room_for(row, height, needed):
             pen = next(turn)
+            if number > 0 and pen is not pens[-1]:
+                pen.write("Pieces, gone on", LINE_HEIGHT, LINE_HEIGHT)
         pen.write(row, height, before)
 
 

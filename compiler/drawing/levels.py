@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Container, Iterator, Sequence
+from collections import Counter
+from collections.abc import Container, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -31,6 +32,12 @@ SHORTEST = 2.0
 
 NEAR = 0.5
 """How near (mm) to an edge a level ends that ends on it."""
+
+MOVED = 20.0
+"""As far (mm) as truing moves an edge, where a style does not say otherwise, a level that ended on it is carried on."""
+
+GOES_ON = float(np.cos(np.radians(35.0)))
+"""A stroke that turns off from a part of a level by less than this (the cosine of the angle) goes on as it does."""
 
 
 def level_sides(piece: Piece) -> list[tuple[str, Side]]:
@@ -91,7 +98,7 @@ def level_names(room: Room, piece: Piece, how: Levels) -> list[Label]:
         run = run if run[-1][0] >= run[0][0] else run[::-1]  # above a line that runs to the right, then below it
         label = _named(room, run, name) or _named(room, run[::-1], name)
         if label is not None:
-            room.take_area(label.box)
+            room.take_rows([label])
             found.append(label)
     return found
 
@@ -102,7 +109,7 @@ def _named(room: Room, run: Reals, name: str) -> Label | None:
 
 def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]:
     """The levels themselves, broken where words stand."""
-    drawn = [*_drawn(piece, how)]
+    drawn = _drawn(piece, how)
     if not drawn:
         return []
     boxes = shapely.union_all(shapely.buffer(shapely.polygons(np.stack([label.box for label in words])), BEFORE_WORDS))
@@ -114,16 +121,61 @@ def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]
     return marks
 
 
-def _drawn(piece: Piece, how: Levels) -> Iterator[tuple[str, Side, Reals]]:
-    """Levels as points (n, 2), as far as they lie on the cloth: operations may have carried some beyond a new edge."""
+def _drawn(piece: Piece, how: Levels) -> list[tuple[str, Side, Reals]]:
+    """Levels as points (n, 2), as far as they lie on the cloth: operations may have carried some beyond a new edge. Parts that
+    cloth let in has moved apart are one again; a scrap that no more than hangs in the middle is left out."""
     levels = level_sides(piece) if how in LAYERS else []
     if not levels:
-        return
+        return []
     cloth = shapely.make_valid(shapely.Polygon(ring_points(piece.ring))).buffer(NEAR)
     for hole in piece.holes:
         cloth = cloth.difference(shapely.make_valid(shapely.Polygon(ring_points(hole.sides))))
+    found: list[tuple[str, Side, Reals]] = []
     for level, side in levels:
         for part in shapely.get_parts(shapely.LineString(flat(side.drawn)).intersection(cloth)):
-            points = shapely.get_coordinates(part)
             if part.length > SHORTEST:
-                yield level, side, points
+                found = _gone_on(found, (level, side, shapely.get_coordinates(part)), cloth)
+    parted = {name for name, count in Counter(side.names for _, side, _ in found).items() if count > 1}
+    edge = shapely.LinearRing(ring_points(piece.ring))
+    reached = [(level, side, _to_edge(run, edge) if side.names in parted else run) for level, side, run in found]
+    return [one for one in reached if one[1].names not in parted or _is_held(one, reached, edge)]
+
+
+def _to_edge(points: Reals, edge: shapely.Geometry) -> Reals:
+    """The run (n, 2), each end carried on to an edge that truing has moved from it."""
+    for _ in range(2):
+        points = points[::-1]
+        way = (points[-1] - points[-2]) / np.linalg.norm(points[-1] - points[-2])
+        met = edge.intersection(shapely.LineString([points[-1], points[-1] + MOVED * way]))
+        if not met.is_empty and edge.distance(shapely.Point(points[-1])) > NEAR:
+            points = np.concatenate([points, shapely.get_coordinates(shapely.shortest_line(shapely.Point(points[-1]), met))[1:]])
+    return points
+
+
+def _gone_on(
+    found: list[tuple[str, Side, Reals]], part: tuple[str, Side, Reals], cloth: shapely.Geometry
+) -> list[tuple[str, Side, Reals]]:
+    """The parts with one more, joined to the last of its line where a straight stroke over the cloth between goes on as both."""
+    level, side, points = part
+    if found and found[-1][1].names == side.names:
+        before = found[-1][2]
+        stroke = np.stack([before[-1], points[0]])
+        ways = [np.diff(run, axis=0)[0] for run in (before[-2:], stroke, points[:2])]
+        longs = [float(np.linalg.norm(way)) for way in ways]
+        if longs[1] < NEAR or (
+            all(float(ways[k] @ ways[1]) > GOES_ON * longs[k] * longs[1] for k in (0, 2))
+            and cloth.contains(shapely.LineString(stroke))
+        ):
+            return [*found[:-1], (level, side, np.concatenate([before, points]))]
+    return [*found, part]
+
+
+def _is_held(part: tuple[str, Side, Reals], found: Sequence[tuple[str, Side, Reals]], edge: shapely.Geometry) -> bool:
+    """Whether a part of a level ends on an edge, or where another line of that level begins, as at a centre."""
+    level, side, points = part
+    others = [end for name, one, run in found if name == level and one.names != side.names for end in (run[0], run[-1])]
+    return any(
+        shapely.distance(edge, shapely.Point(end)) <= 2 * NEAR
+        or any(float(np.linalg.norm(end - other)) <= NEAR for other in others)
+        for end in (points[0], points[-1])
+    )

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.curve import parallel
+from ..geometry.length import length
 from ..geometry.path import Path, flatten_fixed
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.darts import is_open_below
@@ -19,6 +20,12 @@ from .signs import HOLE, across, drill_hole
 
 RUN_ON = 4.0
 """A fold line that would run on for more than this many of the widest allowance does not meet the edge beside it."""
+
+CUT_SHORT = 6.0
+"""A cut up to the end of a seam inside the cloth stops so far (mm) before it (common practice, no source)."""
+
+BETWEEN = float(np.cos(np.radians(30.0)))
+"""The cosine of the angle to the middle of an opened dart in which the corner of its cut line lies."""
 
 PER_CURVE = 32
 """Chords for a curve where only room for text is looked for."""
@@ -159,6 +166,23 @@ def dart_marks(cloth: Cloth, dart: Dart, drill_back: float) -> list[Mark]:
 def _unit(v: Reals) -> Reals:
     unit: Reals = v / np.linalg.norm(v)
     return unit
+
+
+def dart_cut(cloth: Cloth, dart: Dart) -> list[Mark]:
+    """What is still to be cut between the sides of a dart opened to an edge, where one is gathered or eased to the other: it
+    cannot be folded and sewn as a dart, so the cut runs on from where the allowances meet nearly to the apex."""
+    piece = cloth.piece
+    first, second = (piece.sides(name) for name in (dart.first, dart.second))
+    longs = [sum(float(length(side.drawn)[0]) for side in sides) for sides in (first, second)]
+    if not is_open_below(piece, dart) or abs(longs[0] - longs[1]) <= SEW:
+        return []
+    apex = first[-1].drawn.end[0]
+    into = _unit(_unit(flat(first[-1].drawn)[-2] - apex) + _unit(flat(second[0].drawn)[1] - apex))
+    away = cloth.cut[0] - apex
+    between = away[away @ into > BETWEEN * np.linalg.norm(away, axis=1)]
+    meet = apex + min(between, key=lambda one: float(np.linalg.norm(one)))
+    end = apex + CUT_SHORT * _unit(meet - apex)
+    return [Line("cut", np.stack([meet, end]), source=dart.name)] if np.linalg.norm(meet - apex) > CUT_SHORT else []
 
 
 def hole_marks(hole: Hole, drill_back: float) -> list[Mark]:

@@ -13,7 +13,7 @@ from .lettering import text_room, text_width
 
 Reals = NDArray[np.float64]
 Layer = Literal[
-    "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "gather", "frame", "join",
+    "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "guide", "gather", "frame", "join",
     "label", "level", "level_strong",
 ]
 
@@ -31,6 +31,7 @@ STYLES: dict[Layer, Style] = {
     "old": Style(0.25, (2.0, 1.0)),
     "level": Style(0.18, (14.0, 2.0, 0.6, 2.0)),
     "level_strong": Style(0.35, (14.0, 2.0, 0.6, 2.0)),
+    "guide": Style(0.25, (14.0, 2.0, 0.6, 2.0)),
     "inner": Style(0.25),
     "sew": Style(0.25),
     "hem_fold": Style(0.25, (6.0, 1.5)),

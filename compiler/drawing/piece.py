@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,11 +10,14 @@ import shapely
 
 from ..geometry.length import length, part, point_at
 from ..geometry.path import chain
+from ..geometry.tolerances import SEW
 from ..pattern.finish.allowance import Cloth, finished
 from ..pattern.piece import Piece
+from .aside import grain_aside, words_aside
 from .levels import level_lines, level_names, level_ticks
 from .lines import (
     cut_lines,
+    dart_cut,
     dart_marks,
     dart_snip_marks,
     flat,
@@ -30,9 +33,9 @@ from .lines import (
 from .marks import Drawing, Label, Line, Mark, Reals
 from .pleats import pleat_arrows
 from .room import Room
-from .signed import landmarks_of, line_marks, named_lines, point_marks, set_back, slits_through
+from .signed import grain_line, landmarks_of, line_marks, named_lines, point_marks, set_back, slits_at, slits_through
 from .signs import HOLE, bracket_ends, ending, fold_bracket, fold_words, gather_wave, landmark
-from .texts import Words, edge_name, grain_aside, grain_marks, label_marks, name_aside, point_name
+from .texts import Words, edge_name, grain_marks, grain_on, label_marks, point_name
 from .wording import Gather, PieceInfo, cut_words, rows_of, whose
 
 UP = np.array([0.0, 1.0])
@@ -43,11 +46,17 @@ POINT_GAPS = (HOLE + 1.5, 5.0, 8.0)
 ENDING_GAPS = (4.0, 7.0, 11.0)
 """The same for the end of an opening."""
 
+ALONG = 60.0
+"""It stands along the edge, within this (mm) of the end, where it has no room beside it."""
+
 BRACKET_CLEAR = 1.5
 """Words inside the bracket of a fold stand this far (mm) from it."""
 
 MOST_EDGES = 3
 """Along so many edges, the longest, a label may run in a narrow piece."""
+
+FLAT_AT_SLIT = 10.0
+"""Nothing is gathered nearer to a slit than this (mm) (common practice, no source)."""
 
 FOLD_SHARES = (0.5, 0.4, 0.6, 0.3, 0.7)
 
@@ -76,7 +85,8 @@ def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
     for opening in info.endings:
         marks += ending(_along_edge(one, opening.edge, opening.at), opening.edge)
     for gather in _gathers_on(one, info):
-        marks += gather_wave(_part_of_edge(one, gather), gather.edge)
+        for start, stop in _beside_slits(one, gather):
+            marks += gather_wave(_part_of_edge(one, gather.edge, start, stop), gather.edge)
     return Plain(cloth, info, Drawing(info.name, tuple(marks), thinned(cloth.cut[0])))
 
 
@@ -85,7 +95,7 @@ def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
     one = cloth.piece
     marks = sewing_lines(cloth) + inner_marks(one) + slits_through(cloth) + cut_lines(cloth) + notch_marks(cloth)
     for dart in one.darts:
-        marks += dart_snip_marks(cloth, dart)
+        marks += dart_snip_marks(cloth, dart) + dart_cut(cloth, dart)
         marks += dart_marks(cloth, dart, set_back(one, dart.name, drill_back))
     for hole in one.holes:
         marks += hole_marks(hole, set_back(one, hole.name, drill_back))
@@ -128,12 +138,12 @@ def _worded(plain: Plain, joints: Iterable[Reals]) -> Drawing:
     for hole in one.holes:
         room.take_area(ring_points(hole.sides))
     marks = [*plain.drawing.marks, *folds(room, [*fold_lines(plain.cloth)], info.fold)]
-    homeless: list[str] = []  # words that find no room at their edge: the label says them, or the list of pieces
+    homeless: list[str] = []  # words that find no room at their edge: the label says them
     marks += _names(room, one, info, homeless)
     marks += _label(room, plain, homeless)
     marks += level_names(room, one, info.levels)
     marks += level_lines(one, [mark for mark in marks if isinstance(mark, Label)], info.levels)
-    listed = "; ".join([f"{info.title}: {', '.join(cut_words(one))}" if one.finish.cuts else info.title, *homeless])
+    listed = f"{info.title}: {', '.join(cut_words(one))}" if one.finish.cuts else info.title
     return replace(plain.drawing, marks=tuple(marks), listed=listed)
 
 
@@ -151,11 +161,34 @@ def _gathers_on(piece: Piece, info: PieceInfo) -> list[Gather]:
     return [one for one in info.gathers if piece.sides(one.edge)]
 
 
-def _part_of_edge(piece: Piece, gather: Gather) -> Reals:
-    """The part of an edge that is gathered, as points (n, 2)."""
-    whole = chain([side.drawn for side in piece.sides(gather.edge)])
+def _beside_slits(piece: Piece, gather: Gather) -> list[tuple[float, float]]:
+    """A gathered part of an edge, mm, less what lies at slits: there the cloth lies flat under what finishes them."""
+    total = sum(float(length(side.drawn)[0]) for side in piece.sides(gather.edge))
+    parts = [(gather.start, min(gather.stop, total))]
+    for at in slits_at(piece, gather.edge):
+        parts = [
+            run for a, b in parts for run in ((a, min(b, at - FLAT_AT_SLIT)), (max(a, at + FLAT_AT_SLIT), b)) if run[0] < run[1]
+        ]
+    return parts
+
+
+def _part_of_edge(piece: Piece, edge: str, start: float, stop: float) -> Reals:
+    """A part of an edge, from where to where along it (mm), as points (n, 2)."""
+    whole = chain([side.drawn for side in piece.sides(edge)])
     total = float(length(whole)[0])
-    return flat(part(whole, *(np.array([min(at, total)]) for at in (gather.start, gather.stop))))
+    return flat(part(whole, *(np.array([min(at, total)]) for at in (start, stop))))
+
+
+def _longest_part(piece: Piece, edge: str, start: float, stop: float) -> Reals:
+    """The longest run (n, 2) of a part of an edge that no dart breaks."""
+    found: list[Reals] = []
+    for side in piece.sides(edge):
+        total = float(length(side.drawn)[0])
+        a, b = max(start, 0.0), min(stop, total)
+        if b - a > SEW:
+            found.append(flat(part(side.drawn, np.array([a]), np.array([b]))))
+        start, stop = start - total, stop - total
+    return max(found, key=_long)
 
 
 def _along_edge(piece: Piece, edge: str, at: float) -> Reals:
@@ -175,22 +208,29 @@ def _names(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> li
 
     def put(label: Label | None, said: str) -> None:
         if label is not None:
-            room.take_area(label.box)
+            room.take_rows([label])
             marks.append(label)
         elif said:
             homeless.append(said)
 
     for opening in info.endings:
         label = point_name(room, _along_edge(piece, opening.edge, opening.at), opening.text, ENDING_GAPS, opening.edge)
+        if label is None:
+            run = _longest_part(piece, opening.edge, opening.at - ALONG, opening.at + ALONG)
+            label = edge_name(room, run, opening.text, opening.edge)
         put(label, f"at {_spoken(opening.edge)}: {opening.text}")
     for gather in _gathers_on(piece, info):
-        put(edge_name(room, _part_of_edge(piece, gather), gather.text, gather.edge), _at(gather.edge, gather.text))
+        run = _part_of_edge(piece, gather.edge, gather.start, gather.stop)
+        put(edge_name(room, run, gather.text, gather.edge), _at(gather.edge, gather.text))
+    for ease in (one for one in info.eases if piece.run(one.edge)):
+        run = _longest_part(piece, ease.edge, ease.start, ease.stop)
+        put(edge_name(room, run, ease.text, ease.edge), _at(ease.edge, ease.text))
     for edge, text in sorted({**info.called, **info.seam_names}.items()):
         if piece.run(edge) and edge != piece.fold:
             put(edge_name(room, _longest_side(piece, edge), text, edge), _at(edge, text))
     for name in named_lines(piece):
-        text = info.called.get(name, _spoken(name))
-        put(edge_name(room, _longest_side(piece, name), text, name), text)
+        text, run = info.called.get(name, _spoken(name)), _longest_side(piece, name)
+        put(edge_name(room, run, text, name) or edge_name(room, run[::-1], text, name), f"line inside: {text}")
     for name, at in landmarks_of(piece).items():
         put(point_name(room, at, _spoken(name), POINT_GAPS, name), "")
     return marks
@@ -205,23 +245,27 @@ def _at(edge: str, text: str) -> str:
     return f"at {said}: {text}" if said != text else text
 
 
-def _label(room: Room, plain: Plain, homeless: list[str]) -> list[Mark]:
-    """The piece's label, and the arrow of its grain beside it. What is homeless goes on the label, or stays so."""
+def _label(room: Room, plain: Plain, homeless: Sequence[str]) -> list[Mark]:
+    """The piece's label, what is homeless on it, and the arrow of its grain beside it; what has no room in the piece stands
+    outside."""
     piece, info = plain.cloth.piece, plain.info
     grain = piece.finish.grain
     way = UP if grain is None else np.array([grain[0].real, grain[0].imag])
     words = Words(info.title, cut_words(piece), whose(info), (*rows_of(piece, info), *homeless))
     marks, left = label_marks(room, words, way, _edges(piece))
-    homeless[:] = [text for text in left if text not in cut_words(piece) and text not in whose(info)]
-    corner = plain.drawing.outline.max(axis=0)
-    aside = [] if marks else name_aside(corner, info.title)
     labels = [mark for mark in marks if isinstance(mark, Label)]
     if labels:
-        room.take_areas(np.stack([label.box for label in labels]))
+        room.take_rows(labels)
+    clear = room.inside if room.free.is_empty else room.free
+    aside = words_aside(plain.drawing.outline, clear, info.title, left) if left or not marks else []
     if grain is None:
         return marks + aside
+    lying = grain_line(piece, way)
+    if lying is not None:
+        return marks + aside + grain_on(*lying, info.nap)
     near = np.mean([label.box.mean(axis=0) for label in labels], axis=0) if labels else room.heart
-    return marks + aside + (grain_marks(room, way, near, info.nap) or grain_aside(corner, way, info.nap))
+    corner = plain.drawing.outline.max(axis=0)
+    return marks + aside + (grain_marks(room, way, near, info.nap) or grain_aside(corner, aside, way, info.nap))
 
 
 def _edges(piece: Piece) -> list[Reals]:

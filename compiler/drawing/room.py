@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 import numpy as np
 import shapely
 
-from .marks import Reals, turned
+from .marks import Label, Reals, turned
 
 CLEAR = 2.0
 """No letter comes nearer than this (mm) to a line."""
+
+WORDS_APART = 2.5
+"""Between words that belong to different things, mm: nearer they read as one."""
 
 COARSE = 0.2
 """Room is found round lines that are this much (mm) coarser than those drawn, and kept that much further off."""
@@ -54,6 +57,16 @@ class Room:
     def take_area(self, corners: Reals, clear: float = 1.0) -> None:
         """The convex area about points (n, 2)."""
         self.take_areas(corners[None], clear)
+
+    def take_rows(self, labels: Sequence[Label]) -> None:
+        """Rows of text: a block set level as one, so that no other word stands where a row is short; else each for itself."""
+        boxes = np.concatenate([label.box for label in labels])
+        if len({label.angle for label in labels}) == 1:
+            turn = turned(labels[0].angle)
+            level = boxes @ turn.T
+            (left, bottom), (right, top) = level.min(axis=0), level.max(axis=0)
+            boxes = np.array([[left, bottom], [right, bottom], [right, top], [left, top]]) @ turn
+        self.take_areas(boxes.reshape(-1, 4, 2), WORDS_APART)
 
     def take_areas(self, areas: Reals, clear: float = 1.0) -> None:
         """The convex areas about points (m, n, 2)."""

@@ -14,14 +14,17 @@ from ..pattern.piece import Piece, Side, Sign
 from .marks import Curve, Layer, Line, Mark, Reals
 from .signs import across, button, buttonhole, drill_hole
 
-LAYERS: dict[str, Layer] = {"fold": "hem_fold", "slit": "cut"}
-"""The layer of a line by the kind of its sign; all others lie on `inner`."""
+LAYERS: dict[str, Layer] = {"": "guide", "fold": "hem_fold", "slit": "cut"}
+"""The layer of a line by the kind of its sign, none of one that only guides, as a centre; all others lie on `inner`."""
 
 SLIT_END = 4.0
 """Length of the bar across the end of a slit, mm."""
 
 MEETS = 0.3
 """A slit runs out of the piece where it meets an edge at more than this (the sine of the angle); else it runs along it."""
+
+GRAIN_LONG = 100.0
+"""A line shorter than this (mm) is no crease: the grain is not laid to the cloth's edge by it."""
 
 NEAR = 0.5
 """How near (mm) to an edge a slit ends that ends on it."""
@@ -49,6 +52,40 @@ def line_marks(piece: Piece) -> list[Mark]:
         if not level and _guides(piece, side) and not _under_another(piece, side):
             marks += _line(piece, side, sign)
     return marks
+
+
+def grain_line(piece: Piece, way: Reals) -> tuple[Reals, Reals] | None:
+    """Ends (2,) of the longest straight line with a name that runs as the grain does, as a crease, or None: the grain is drawn
+    on it. Not where it is folded, slit, or buttoned."""
+    found: list[tuple[Reals, Reals]] = []
+    for side in (side for name in named_lines(piece) for side in piece.sides(name)):
+        sign, start, end = sign_of(piece, side), side.drawn.start[0], side.drawn.end[0]
+        runs_so = all(side.drawn.straight) and abs(float(across(way) @ (end - start))) < NEAR
+        plain = (sign is None or sign.kind == "placement") and not _buttons_on(piece, side.drawn)
+        if plain and runs_so and float(np.linalg.norm(end - start)) > GRAIN_LONG:
+            found.append((start, end) if (end - start) @ way > 0.0 else (end, start))
+    return max(found, key=lambda ends: float(np.linalg.norm(ends[1] - ends[0])), default=None)
+
+
+def _buttons_on(piece: Piece, path: Path) -> bool:
+    points = (piece.points.get(name) for name, sign in piece.signs.items() if sign.kind == "button")
+    return any(point is not None and float(nearest(path, point)[1][0]) <= NEAR for point in points)
+
+
+def slits_at(piece: Piece, edge: str) -> list[float]:
+    """Where slits run out through an edge, so far (mm) along it as its ring runs."""
+    found: list[float] = []
+    for side in piece.lines:
+        sign = sign_of(piece, side)
+        if sign is None or sign.kind != "slit" or _is_in_seam(piece, side.drawn):
+            continue
+        before = 0.0
+        for part in piece.sides(edge):
+            for point, _ in _ends(side.drawn):
+                at, away = nearest(part.drawn, point[None])
+                found += [before + float(at[0])] if away[0] <= NEAR else []
+            before += float(length(part.drawn)[0])
+    return found
 
 
 def slits_through(cloth: Cloth) -> list[Mark]:
@@ -94,7 +131,7 @@ def _line(piece: Piece, side: Side, sign: Sign | None) -> list[Mark]:
     path, source = side.drawn, side.names[-1]
     if sign is not None and sign.kind == "buttonhole":
         return buttonhole(path.start[0], path.end[0], source)
-    layer = LAYERS.get(sign.kind, "inner") if sign is not None else "inner"
+    layer = LAYERS.get("" if sign is None else sign.kind, "inner")
     if sign is not None and sign.kind == "slit" and _is_in_seam(piece, path):
         return [_bar("inner", point, way, source) for point, way in _ends(path) if _runs_out(piece, point, way) is None]
     marks: list[Mark] = [Curve(layer, path.controls[0], path.straight, source)]

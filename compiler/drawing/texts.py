@@ -33,18 +33,18 @@ GAPS = (2.5, 4.0, 6.0, 9.0)
 BAND_GAPS = (3.0, 5.0, 8.0)
 """How far from its edge a label stands that runs along it, mm."""
 
+LONGEST_ROW = 150.0
+"""Longer rows (mm) along an edge are not read at a glance, and run over where pages are joined."""
+
 STRAIGHT = np.radians(0.5)
 """A row along an edge that turns by less than this is one straight text; else each word stands by itself."""
 
 WAYS = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0))
 """The directions in which the name of a point stands beside it, the best first."""
 
-ASIDE = 4.0
-"""How far beside the piece (mm) its name stands where not even that fits into it."""
-
 GRAIN_LONGEST = 300.0
-GRAIN_ASIDE = 40.0
-"""Length (mm) of an arrow of the grain that finds no room in the piece."""
+ON_LINE = 20.0
+"""How far (mm) from the ends of a line of the piece the grain on it ends, clear of the edge."""
 
 
 @dataclass(frozen=True)
@@ -86,7 +86,8 @@ def label_marks(room: Room, words: Words, along: Reals, edges: Sequence[Reals]) 
     """The label inside the piece, and the rows that found no room in it; no marks where not even the name did.
 
     Upright, that is as the piece is worn, before turned up or along the grain (2,); clear of where pages are joined before
-    across; and in a narrow piece in rows along one of its `edges` (n, 2), the longest first.
+    across; and in a narrow piece in rows along one of its `edges` (n, 2), the longest first. Along a curve stand few rows:
+    many crowd each other where it is tight.
     """
     every = (words.cut, words.whose, words.rest)
     for count in (3, 2, 1, 0):
@@ -94,15 +95,11 @@ def label_marks(room: Room, words: Words, along: Reals, edges: Sequence[Reals]) 
         for whole in room.wholes:
             found = _block(room, words.name, rows, along, whole)
             for run in edges:
-                found = found or _band(room, run, words.name, rows, whole)
+                if left or count == 0 or not words.rest or _is_straight(run):
+                    found = found or _band(room, run, words.name, rows, whole)
             if found:
                 return found, left
     return [], words.cut + words.whose + words.rest
-
-
-def name_aside(corner: Reals, name: str) -> list[Mark]:
-    """The name right of a piece that has no room for it, from the point `corner` (2,)."""
-    return [Label(name, corner + np.array([ASIDE, 0.0]), EDGE_HEIGHT, 0.0, name)]
 
 
 def _block(room: Room, name: str, rows: Sequence[str], along: Reals, whole: bool) -> list[Mark]:
@@ -130,7 +127,7 @@ def _band(room: Room, run: Reals, name: str, rows: Sequence[str], whole: bool) -
     for high, low in SETS[1:]:
         if text_room(name, high) > 0.9 * long:
             continue
-        lines = [(name, high), *((line, low) for line in wrapped(RUN_ON.join(rows), low, 0.8 * long))]
+        lines = [(name, high), *((line, low) for line in wrapped(RUN_ON.join(rows), low, min(0.8 * long, LONGEST_ROW)))]
         for gap in BAND_GAPS:
             for share in MIDDLE[:3]:
                 found = _along(room, run, inward, lines, gap, share, name, whole)
@@ -180,8 +177,9 @@ def _words_along(line: Reals, text: str, height: float, share: float, source: st
         return []
     parts = [text] if _is_straight(_place(line, marks, np.linspace(start, stop, 9))) else text.split()
     wide = np.array([text_width(part, height) for part in parts])
-    steps = np.array([text_width(f"{part} ", height) for part in parts])
-    begin = start + half - text_width(text, height) / 2 + np.concatenate([[0.0], np.cumsum(steps)[:-1]])
+    steps = np.array([text_room(f"{part} ", height) for part in parts])  # words that run into each other cannot be read
+    spare = half - (float(steps[:-1].sum()) + float(wide[-1])) / 2
+    begin = start + spare + np.concatenate([[0.0], np.cumsum(steps)[:-1]])
     a, b = _place(line, marks, begin), _place(line, marks, begin + wide)
     turns = np.degrees(np.arctan2(b[:, 1] - a[:, 1], b[:, 0] - a[:, 0]))
     return [Label(part, at, height, float(turn), source) for part, at, turn in zip(parts, a, turns, strict=True)]
@@ -230,6 +228,14 @@ def _first_free(room: Room, labels: Callable[[], Iterator[Label]]) -> Label | No
     return next((label for whole in room.wholes for label in labels() if room.holds(label.box, whole)), None)
 
 
+def grain_on(start: Reals, end: Reals, nap: bool) -> list[Mark]:
+    """The arrow along the grain on a line of the piece that runs so, from start to end (2,): in its upper part."""
+    way = (end - start) / np.linalg.norm(end - start)
+    tip = end - ON_LINE * way
+    tail = tip - min(GRAIN_LONGEST, float(np.linalg.norm(tip - start)) - ON_LINE) * way
+    return arrow("grain", tail, tip, both=not nap, source="grain")
+
+
 def grain_marks(room: Room, way: Reals, near: Reals, nap: bool = False) -> list[Mark]:
     """The arrow along the grain next to the label, with one head where the cloth has a nap; none where no line of 20 mm is
     free."""
@@ -238,9 +244,3 @@ def grain_marks(room: Room, way: Reals, near: Reals, nap: bool = False) -> list[
         ends = room.longest(way, near, GRAIN_LONGEST, clear=CLEAR)
     return [] if ends is None else arrow("grain", ends[0], ends[1], both=not nap, source="grain")
 
-
-def grain_aside(corner: Reals, way: Reals, nap: bool) -> list[Mark]:
-    """The arrow beside a piece that has no room for it, below the point `corner` (2,), parallel to its place in the piece."""
-    half = GRAIN_ASIDE / 2 * way
-    middle = corner + np.array([ASIDE + abs(half[0]), -abs(half[1]) - ASIDE])
-    return arrow("grain", middle - half, middle + half, both=not nap, source="grain")

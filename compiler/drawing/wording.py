@@ -29,7 +29,8 @@ class Ending:
 
 @dataclass(frozen=True)
 class Gather:
-    """A part of an edge that is gathered: from where to where along it, mm, as its ring runs, and what is written beside it."""
+    """A part of an edge that is gathered or eased: from where to where along it, mm, as its ring runs, and what is written
+    beside it."""
 
     edge: str
     start: float
@@ -42,10 +43,10 @@ class PieceInfo:
     """What a drawing says of a piece beside its geometry.
 
     `number` of how `many` pieces it is, where it is one of a set; `seam_names` hold a text by edge, `gathers` the parts that are
-    gathered, `called` what edges and inner lines are called where that is not their name; `fold` what lies on the fold;
-    `endings` where openings in its edges end; `estimated` the words for measurements that were estimated; `drill_back` how far
-    a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth has one, so that the
-    grain points one way.
+    gathered, `eases` those that are eased in, `called` what edges and inner lines are called where that is not their name; `fold`
+    what lies on the fold; `endings` where openings in its edges end; `estimated` the words for measurements that were estimated;
+    `drill_back` how far a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth
+    has one, so that the grain points one way.
     """
 
     name: str
@@ -56,6 +57,7 @@ class PieceInfo:
     many: int = 0
     seam_names: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     gathers: tuple[Gather, ...] = ()
+    eases: tuple[Gather, ...] = ()
     called: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     fold: str = ""
     endings: tuple[Ending, ...] = ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -10,20 +10,23 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
-from ..drawing.marks import Drawing
+from ..drawing.marks import Drawing, Reals
 from ..drawing.pages import Paper, joints, paginate
-from ..drawing.piece import plain_piece
-from ..drawing.wording import Gather, Levels, PieceInfo, Unit, measure
+from ..drawing.piece import Plain, plain_piece
+from ..drawing.wording import Levels, PieceInfo, Unit
+from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
+from ..pattern.finish.allowance import allowance_of
 from .corners import with_matched_corners
 from .files import Files, write
+from .fullness import eases_on, gathers_on
 from .halves import half_of
-from .notches import gathered, with_seam_notches
+from .notches import with_seam_notches
 from .openings import endings
 from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
-from .toile import LeftOut, toile
+from .toile import HEMS, LeftOut, toile
 
 CAUTIONS = (
     "Check the test square before cutting.",
@@ -105,14 +108,33 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     pieces = with_matched_corners(result, pieces)
     ends = endings(result, {one.name: one.piece for one in pieces})
     infos = [_info(prepared, result, one, unit, wanted) for one in pieces]
-    infos = [replace(info, gathers=_gathers(result, pieces, one.name, unit)) for one, info in zip(pieces, infos, strict=True)]
-    infos = [replace(info, number=k, many=len(infos)) for k, info in enumerate(infos, 1)]
-    infos = [replace(info, endings=ends.get(one.name, ())) for one, info in zip(pieces, infos, strict=True)]
+    gathers, eases = gathers_on(result, pieces, unit), eases_on(result, pieces, unit)
+    infos = [
+        replace(
+            info,
+            number=number,
+            many=len(infos),
+            gathers=gathers.get(one.name, ()),
+            eases=eases.get(one.name, ()),
+            endings=ends.get(one.name, ()),
+        )
+        for number, (one, info) in enumerate(zip(pieces, infos, strict=True), 1)
+    ]
     plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
-    lines = joints([one.drawing for one in plain], wanted.paper)
-    drawings = [one.worded(across) for one, across in zip(plain, lines, strict=True)]
     title = Title(_title(style.title, wanted), result.name, unit, cautioned(body, in_full=False))
-    return Plate(drawings, title, left_out)
+    return Plate(_worded(plain, wanted.paper), title, left_out)
+
+
+def _worded(plain: Sequence[Plain], paper: Paper) -> list[Drawing]:
+    """The drawings with their words clear of joints. Words beside a piece may move others on the paper: those once more."""
+    first = joints([one.drawing for one in plain], paper)
+    drawings = [one.worded(across) for one, across in zip(plain, first, strict=True)]
+    rows = zip(plain, drawings, first, joints(drawings, paper), strict=True)
+    return [made if _alike(before, across) else one.worded(across) for one, made, before, across in rows]
+
+
+def _alike(one: Sequence[Reals], other: Sequence[Reals]) -> bool:
+    return len(one) == len(other) and all(float(abs(a - b).max()) < COINCIDE for a, b in zip(one, other, strict=True))
 
 
 def _title(style: str, wanted: Wanted) -> str:
@@ -145,7 +167,7 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
         body=result.name,
         fingerprint=prepared.fingerprint,
         seam_names=seams,
-        called={"centre": centre},
+        called={**_neatened(result, piece, seams), "centre": centre},
         fold=centre if half and piece.piece.fold == "centre" else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit=unit,
@@ -154,15 +176,17 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
     )
 
 
-def _gathers(result: BodyResult, pieces: Sequence[PieceResult], name: str, unit: Unit) -> tuple[Gather, ...]:
-    """The gathered parts of the edges of a piece, between their notches."""
-    found = sorted(gathered(result, pieces).items())
-    return tuple(
-        Gather(edge.partition(".")[2], one.start_mm, one.stop_mm, f"gather to {measure(round(one.to_mm), unit)}")
-        for edge, parts in found
-        for one in parts
-        if edge.partition(".")[0] == name
-    )
+def _neatened(result: BodyResult, piece: PieceResult, seams: Mapping[str, str]) -> dict[str, str]:
+    """How edges are finished that are sewn to nothing and turned up as no hem: a bound edge looks like any seam."""
+    found: dict[str, str] = {}
+    for way in result.specification.sewing:
+        for name in way.place:
+            owner, _, edge = name.partition(".")
+            sides = piece.piece.sides(edge) if owner == piece.name and edge not in seams else ()
+            if sides and allowance_of(piece.piece, sides[0]).corner not in HEMS:
+                words = edge.split("_")
+                found[edge] = f"{' '.join(words)}, {' '.join(word for word in way.name.split('_') if word not in words)}"
+    return found
 
 
 def _together(one: str | None, other: str) -> str:

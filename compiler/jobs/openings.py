@@ -25,8 +25,19 @@ def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[
         for side in _sides(result, closure, pieces):
             share = closure.long_mm / closure.place_mm
             (owner, edge, at), _ = spot_on(side, 1.0 - share if _ends_higher(side) else share)
-            found.setdefault(owner, {})[Ending(edge, at, f"{closure.name.replace('_', ' ')} ends")] = None
+            name = closure.name.replace("_", " ")
+            said = f"{name} ends{_only(result, closure, f'{owner}.{edge}')}"
+            found.setdefault(owner, {})[Ending(edge, at, said)] = None
     return {owner: tuple(ends) for owner, ends in found.items()}
+
+
+def _only(result: BodyResult, closure: ClosureRow, edge: str) -> str:
+    """Which of the pieces that are cut alike, or of their seams, the closure is in, where it is not in all."""
+    if closure.on != "both":
+        return f", wearer's {closure.on} only"
+    sewn = {seam.name for seam in result.seams if edge in (*seam.left, *seam.right)}
+    (name, *more) = closure.place
+    return f", in {name.replace('_', ' ')} only" if name in sewn and not more and len(sewn) > 1 else ""
 
 
 def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece]) -> list[Laid]:

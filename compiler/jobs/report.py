@@ -31,8 +31,8 @@ Keys, lengths in mm, areas in mm2:
       finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken); holds_for[]: conditions and tables by
                           which it differs from size to size, as written
       trims[]             name; amount_mm or count; text; holds_for[]
-      closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; holds; text;
-                          holds_for[]
+      closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; on (the wearer's
+                          left, right, or both); holds; text; holds_for[]
       cut_list[]          cloth; pieces[]: name, count, mirrored (half of them), on_fold
       checks[]            name; text (as written); holds; figures; advice
       tidings[]           what `tell` sentences say of this body: name; text; condition (as written); figures

@@ -55,8 +55,8 @@ class TrimRow:
 
 @dataclass(frozen=True)
 class ClosureRow:
-    """A closure: where it is set in and how long that is, the girth closed, what must pass, the least length for that;
-    `holds_for` by what its length differs by size."""
+    """A closure: where it is set in and how long that is, the girth closed, what must pass, the least length for that; `on` the
+    wearer's `left`, `right` or `both`; `holds_for` by what its length differs by size."""
 
     name: str
     place: tuple[str, ...]
@@ -65,6 +65,7 @@ class ClosureRow:
     girth_mm: float | None
     passes_mm: float | None
     needed_mm: float | None
+    on: str
     holds: bool
     text: str
     holds_for: tuple[str, ...]
@@ -169,7 +170,7 @@ def _closure(
     held = suffices(value)
     where = named_places(style, style.nodes[style.attached[name]].args["in"])
     holds = bool(held[lane if held.size > 1 else 0])
-    return ClosureRow(name, where, long, place, girth, passes, needed, holds, text, sizes)
+    return ClosureRow(name, where, long, place, girth, passes, needed, value.on, holds, text, sizes)
 
 
 def _sewing(style: CheckedStyle, name: str, value: Sewing, text: str, lane: int) -> SewingRow:

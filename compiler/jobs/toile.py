@@ -1,17 +1,19 @@
 """The pattern of a toile: what is tried on before the cloth is cut. One cloth, wide allowances, nothing that only finishes.
 
 Common practice, no source: a toile is cut in one plain cloth with 2.5 cm at its seams, so that it can be let out, and without
-facings, linings and interlinings; its levels, centres and grain are drawn strongly, to be seen on the wearer.
+facings, linings and interlinings; round a tight curve, as an armhole, so much could not be sewn: there it is as in the garment.
+Its levels, centres and grain are drawn strongly, to be seen on the wearer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
+from ..geometry.bend import smallest_radius
 from ..meaning.style import CheckedStyle, made_by
 from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import allowance_of
@@ -22,6 +24,10 @@ CLOTH = "toile_cloth"
 
 WIDE = 25.0
 """Allowance of a seam of a toile, mm, and what its hems have beyond what the style states (common practice, no source)."""
+
+TIGHT = 5 * WIDE
+"""Where a seam bends to a smaller radius (mm), the edge of a wide allowance is longer or shorter than it by more than a fifth:
+it would pucker or pull (ours)."""
 
 HEMS = ("folded", "stepped")
 """Corners that make an edge a hem."""
@@ -46,7 +52,7 @@ def toile(
     shell = _shell(pieces)
     why = {one.name: _why_not(style, one, shell) for one in pieces}
     kept = [one for one in pieces if not why[one.name]]
-    sewn = _sewn({one.name for one in kept}, result)
+    sewn = _sewn({one.name: one.piece for one in kept}, result)
     made = tuple(replace(one, piece=_widened(one.piece, sewn.get(one.name, frozenset()), shell)) for one in kept)
     return made, tuple(LeftOut(name, reason) for name, reason in why.items() if reason)
 
@@ -65,16 +71,23 @@ def _why_not(style: CheckedStyle, one: PieceResult, shell: str) -> str:
     return "worn inside" if made_by(style.nodes, style.pieces[one.name], "lies") else ""
 
 
-def _sewn(kept: set[str], result: BodyResult) -> dict[str, frozenset[str]]:
-    """By piece the edges that are sewn to a piece of the toile."""
+def _sewn(kept: Mapping[str, Piece], result: BodyResult) -> dict[str, frozenset[str]]:
+    """By piece the edges that are sewn to a piece of the toile, and neither bend tightly nor are sewn to one that does."""
     found: dict[str, set[str]] = {}
+    tight: dict[str, set[str]] = {}
     for seam in result.seams:
         sides = [[name.partition(".")[::2] for name in names] for names in (seam.left, seam.right)]
         for here, there in (sides, sides[::-1]):
             if any(owner in kept for owner, _ in there):
+                goes_in = tight if any(_is_tight(kept, *one) for one in (*here, *there)) else found
                 for owner, edge in here:
-                    found.setdefault(owner, set()).add(edge)
-    return {owner: frozenset(edges) for owner, edges in found.items()}
+                    goes_in.setdefault(owner, set()).add(edge)
+    return {owner: frozenset(edges - tight.get(owner, set())) for owner, edges in found.items()}
+
+
+def _is_tight(kept: Mapping[str, Piece], owner: str, edge: str) -> bool:
+    sides = kept[owner].sides(edge) if owner in kept else ()
+    return any(float(smallest_radius(side.drawn).min()) < TIGHT for side in sides)
 
 
 def _widened(piece: Piece, sewn: frozenset[str], shell: str) -> Piece:

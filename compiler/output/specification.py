@@ -192,7 +192,8 @@ def _amount(row: Row) -> str:
 
 
 def _closure(row: Row) -> list[str]:
-    said = [f"{row['long_mm']:.1f} long in {' and '.join(row['place'])} ({row['place_mm']:.1f})", _and_sizes(row)]
+    side = "" if row["on"] == "both" else f", on the wearer's {row['on']}"
+    said = [f"{row['long_mm']:.1f} long in {' and '.join(row['place'])} ({row['place_mm']:.1f}){side}", _and_sizes(row)]
     said = [one for one in said if one]
     if row["needed_mm"] is None:
         return said if row["holds"] else [*said, "FAILS: it is longer than that"]

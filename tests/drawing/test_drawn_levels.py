@@ -104,3 +104,32 @@ def test_a_level_bends_where_a_panel_was_turned_and_nowhere_else() -> None:
     lines = tuple(Side(("bust",), line(at[:, 0], at[:, 1])) for at in parts)
     ((_, side),) = level_sides(replace(front(), lines=lines, signs={"bust": Sign("level", level="bust")}))
     assert flat(side.drawn) == pytest.approx(np.array([corners[0], corners[2], corners[4]]), abs=1e-9)
+
+
+def parts_of(*runs: tuple[tuple[float, float], tuple[float, float]]) -> Piece:
+    """The front with one level in several parts."""
+    lines = tuple(Side(("hip",), line(at[:, 0], at[:, 1])) for at in (points(*run) for run in runs))
+    return replace(front(), lines=lines, signs={"hip": Sign("level", level="hip")})
+
+
+FAR = [Label("far from all", np.array([900.0, 900.0]), 3.5)]
+
+
+def strokes_of(piece: Piece) -> list[list[list[float]]]:
+    found = [mark for mark in level_lines(piece, FAR, "light") if isinstance(mark, Line)]
+    return [np.round(mark.points, 3).tolist() for mark in found]
+
+
+def test_a_level_that_cloth_let_in_has_parted_is_drawn_whole() -> None:
+    """As over a dart left as flare: the second part turned by 6 degrees and 15 mm farther on."""
+    assert strokes_of(parts_of(((0, 150), (100, 150)), ((115, 151), (200, 160)))) == [
+        [[0.0, 150.0], [100.0, 150.0], [115.0, 151.0], [200.0, 160.0]]
+    ]
+
+
+def test_a_scrap_of_a_level_is_left_out_and_what_ends_near_an_edge_carried_on_to_it() -> None:
+    """The scrap lies square to a stroke from the parts beside it; the last part ends 6 mm before the side, that truing moved."""
+    (first, last) = strokes_of(parts_of(((0, 150), (80, 150)), ((90, 180), (140, 180)), ((150, 150), (241, 150))))
+    assert first == [[0.0, 150.0], [80.0, 150.0]]
+    assert last[0] == [150.0, 150.0]
+    assert last[-1][0] == pytest.approx(240.0 + 10.0 * 145.0 / 205.0, abs=0.01)

@@ -150,6 +150,16 @@ def test_the_list_of_pieces_goes_on_as_far_as_it_is_long() -> None:
             assert not [1 for a, b in combinations(boxes, 2) if a.intersection(b).area > 1e-6]
 
 
+def test_the_list_of_pieces_is_read_in_the_order_of_their_numbers() -> None:
+    """Column for column from the left, each down the paper."""
+    for paper in PAPERS:
+        many = [replace(block(f"part {k}", 40.0, 40.0), listed=f"{k}  part: cut 2, in shell") for k in range(1, 13)]
+        front = paginate(many, TITLE, paper).front[0]
+        rows = [mark for mark in front if isinstance(mark, Label) and "part: cut" in mark.text]
+        read = sorted(rows, key=lambda mark: (float(mark.at[0]), -float(mark.at[1])))
+        assert [int(mark.text.split()[0]) for mark in read] == [*range(1, 13)]
+
+
 def test_no_page_holds_words_alone() -> None:
     for page in (pages := paginate(drawings(), TITLE, "a4")).pages:
         assert any(shapely.Polygon(one.outline).intersects(field(pages, page)) for one in pages.drawings)

@@ -9,16 +9,17 @@ import numpy as np
 import pytest
 import shapely
 from godet.drawing.lines import flat
-from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
+from godet.drawing.marks import STYLES, Circle, Curve, Drawing, Label, Line, Mark
 from godet.drawing.piece import plain_piece
+from godet.drawing.room import Room
 from godet.drawing.signs import readable
 from godet.drawing.wording import Gather, PieceInfo, allowance_words, cut_words, measure
 from godet.geometry.path import Path, line
 from godet.pattern.finish.allowance import finished
-from godet.pattern.piece import Cut, Finish, Piece, Side
+from godet.pattern.piece import Cut, Dart, Finish, Piece, Side, Sign
 from hypothesis import given
 from hypothesis import strategies as st
-from support.drawn_pieces import band, bent, front, loop, panel_with_hole, polygon, top, wide
+from support.drawn_pieces import band, bent, front, loop, panel_with_hole, points, polygon, top, wide
 
 SEAMS = {"side": "to back side", "left_side": "to back left side", "neckline": "to facing", "outer": "to neckline"}
 
@@ -109,20 +110,34 @@ def test_a_label_keeps_clear_of_where_pages_are_joined() -> None:
 
 
 def test_a_label_runs_along_a_curved_band_that_has_no_other_room() -> None:
-    """A ring of 40 mm about a circle of 100: no glyph leaves it, the words turn with it, and all is read from one side."""
+    """A ring of 26 mm about a circle of 100: words turn with it and are read from one side, few rows of them; what else there
+    is to say stands in its hollow, at the end of a leader."""
     at = np.radians(np.linspace(200.0, 340.0, 3))
-    inner, outer = (np.stack([radius * np.cos(at), radius * np.sin(at)], axis=-1) for radius in (100.0, 140.0))
+    inner, outer = (np.stack([radius * np.cos(at), radius * np.sin(at)], axis=-1) for radius in (100.0, 126.0))
     along = bent(outer[None], (-np.sin(at[0]), np.cos(at[0])), (-np.sin(at[-1]), np.cos(at[-1])))
     back = bent(inner[None, ::-1], (np.sin(at[-1]), -np.cos(at[-1])), (np.sin(at[0]), -np.cos(at[0])))
     ends = [line(outer[None, -1], inner[None, -1]), line(inner[None, 0], outer[None, 0])]
     ring = (Side(("outer",), along), Side(("end",), ends[0]), Side(("inner",), back), Side(("start",), ends[1]))
     drawing = drawn(Piece(ring, finish=Finish(grain=np.array([1j]), cuts=(Cut(2, "shell", True),))), "neck facing")
-    texts = [label for label in labels(drawing) if label.source == "3  neck facing"]
-    inside = shapely.Polygon(drawing.outline)
-    assert all(inside.contains(shape_of(label)) for label in texts)
+    own = [label for label in labels(drawing) if label.source == "3  neck facing"]
+    cloth = shapely.Polygon(drawing.outline)
+    texts = [label for label in own if cloth.contains(shape_of(label))]
+    beside = [label for label in own if label not in texts]
     assert len({round(label.angle) for label in texts}) > 3
     assert np.ptp([label.angle for label in texts]) < 90.0
     assert {"facing", "mirrored,"} <= {label.text for label in texts}
+    assert not any(cloth.intersects(shape_of(label)) for label in beside)
+    assert all(shapely.box(*cloth.bounds).contains(shape_of(label)) and label.angle == 0.0 for label in beside)
+    assert {"contains estimated: scye depth", "version 3f9c1a"} <= {label.text for label in beside}
+    (leader,) = (mark for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "frame")
+    assert [bool(cloth.contains(shapely.Point(end))) for end in leader.points] == [False, True]
+
+
+def test_no_row_along_a_strip_is_so_long_that_nobody_reads_it() -> None:
+    strip = polygon(((0, 0), (30, 0), (30, 900), (0, 900)), ("end", "outer", "other_end", "inner"), {"seams": wide(6.0)})
+    found = [label for label in labels(drawn(strip, "strip")) if label.source == "3  strip"]
+    assert len(found) > 2
+    assert all(label.width <= 150.0 for label in found)
 
 
 @given(st.floats(-10, 10))
@@ -132,22 +147,24 @@ def test_readable_angles(turn: float) -> None:
     assert abs(np.sin(np.radians(angle) - turn)) < 1e-9
 
 
-def test_what_finds_no_room_on_a_piece_is_said_in_the_list_of_pieces() -> None:
+def test_what_finds_no_room_on_a_piece_stands_beside_it() -> None:
     drawing = drawn(loop(), "loop")
     outline = shapely.Polygon(drawing.outline)
-    texts = labels(drawing)
-    assert " ".join(label.text for label in texts if label.source == "3  loop").startswith("3 loop")
-    assert all(outline.contains(shape_of(label)) and label.height >= 2.5 for label in texts)
-    assert drawing.listed.startswith("3  loop")
-    said = " ".join(label.text for label in texts) + drawing.listed
+    texts = [label for label in labels(drawing) if label.source == "3  loop"]
+    beside = [label for label in texts if not outline.intersects(shape_of(label))]
+    assert " ".join(label.text for label in texts).startswith("3 loop")
+    assert beside[0].text == "3 loop"
+    assert all(label.height >= 2.5 for label in texts)
+    said = " ".join(label.text for label in texts)
     for text in ("allowance included: seams 0.6 cm", "contains estimated: scye depth", "Concert top", "alto 3, piece 3 of 7"):
         assert text in said
 
 
 def test_a_piece_too_small_for_its_name_has_it_beside_it() -> None:
     drawing = drawn(polygon(((0, 0), (9, 0), (9, 8), (0, 8)), ("a", "b", "c", "d"), {}), "tab")
-    (name,) = labels(drawing)
-    assert name.text == "3  tab"
+    name, *rest = labels(drawing)
+    assert name.text == "3 tab"
+    assert "Concert top" in {label.text for label in rest}
     assert 0.0 < shapely.Polygon(drawing.outline).distance(shape_of(name)) < 10.0
 
 
@@ -278,3 +295,58 @@ def test_a_grain_without_room_is_shown_beside_the_piece() -> None:
     assert len(grain) == 3
     assert not any(shapely.Polygon(drawing.outline).intersects(one) for one in grain)
     assert not any(one.intersects(shape_of(label)) for one in grain for label in labels(drawing))
+
+
+def test_cloth_lies_flat_beside_a_slit_that_runs_out_of_a_gathered_edge() -> None:
+    """The hem of 300 is gathered, slit at 90 from its left: no wave from 80 to 100."""
+    plain = polygon(((0, 0), (300, 0), (300, 400), (0, 400)), ("hem", "side", "top", "other"), {"seams": wide(10.0)})
+    ends = points((90, 0), (90, 120))
+    slit = Side(("slit",), line(ends[:, 0], ends[:, 1]))
+    piece = replace(plain, lines=(slit,), signs={"slit": Sign("slit")})
+    info = PieceInfo("sleeve", gathers=(Gather("hem", 0.0, 1e6, "gather to 20 cm"),))
+    waves = [mark.points[:, 0] for mark in plain_piece(piece, 0, info).worded().marks if isinstance(mark, Line) and mark.layer == "gather"]
+    (first, second) = sorted(waves, key=lambda x: float(x.min()))
+    assert 70.0 < first.max() < 80.0
+    assert 100.0 < second.min() < 110.0
+
+
+@pytest.mark.parametrize(("out", "cut_on"), [(215.0, False), (255.0, True)])
+def test_a_dart_opened_to_an_edge_is_cut_up_to_its_end_where_one_side_is_longer(out: float, cut_on: bool) -> None:
+    """Its sides part by 60 over 300: allowances of 10 meet well below its end, and nothing could be gathered above that."""
+    at = points((0, 0), (170, 0), (185, 150), (200, 300), (out, 150), (230, 0), (400, 0), (400, 500), (0, 500))
+    legs = ("lower_inner_leg", "inner_leg", "outer_leg", "lower_outer_leg")
+    names = ("hem", *(f"dart.{leg}" for leg in legs), "hem", "side", "top", "other")
+    ring = tuple(Side((names[i],), line(at[:, i], at[:, (i + 1) % 9])) for i in range(9))
+    dart = Dart("dart", "hem", "dart.inner_leg", "dart.outer_leg")
+    drawing = drawn(Piece(ring, darts=(dart,), finish=Finish({"seams": wide(10.0)})))
+    cuts = [mark for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "cut" and not mark.closed]
+    assert len(cuts) == cut_on
+    for cut in cuts:
+        assert shapely.Polygon(drawing.outline).exterior.distance(shapely.Point(cut.points[0])) < 1e-6
+        assert np.linalg.norm(cut.points[1] - [200.0, 300.0]) == pytest.approx(6.0)
+        assert np.linalg.norm(cut.points[0] - [200.0, 300.0]) > 40.0
+
+
+def test_the_grain_lies_on_a_crease_that_runs_so() -> None:
+    ends = points((150, 40), (150, 380))
+    plain = polygon(((0, 0), (300, 0), (300, 400), (0, 400)), ("hem", "side", "top", "other"), {"seams": wide(10.0)})
+    piece = replace(plain, lines=(Side(("crease",), line(ends[:, 0], ends[:, 1])),))
+    stems = [mark.points for mark in drawn(piece).marks if isinstance(mark, Line) and mark.layer == "grain" and not mark.filled]
+    assert [float(x) for stem in stems for x in stem[:, 0]] == pytest.approx([150.0, 150.0])
+
+
+def test_a_line_inside_is_no_sewing_line() -> None:
+    ends = points((150, 40), (150, 380))
+    plain = polygon(((0, 0), (300, 0), (300, 400), (0, 400)), ("hem", "side", "top", "other"), {"seams": wide(10.0)})
+    piece = replace(plain, lines=(Side(("crease",), line(ends[:, 0], ends[:, 1])),))
+    (mark,) = (one for one in drawn(piece).marks if one.source == "crease" and isinstance(one, Curve))
+    assert STYLES[mark.layer].dash
+    assert not STYLES["sew"].dash
+
+
+def test_words_of_one_thing_do_not_stand_beside_a_short_row_of_another() -> None:
+    room = Room(np.array([[0.0, 0.0], [200.0, 0.0], [200.0, 200.0], [0.0, 200.0]]))
+    rows = [Label("a long row of a label", np.array([50.0, 100.0]), 3.5), Label("short", np.array([50.0, 94.0]), 3.5)]
+    room.take_rows(rows)
+    assert not room.holds(Label("bust", np.array([80.0, 94.0]), 2.5).box)
+    assert room.holds(Label("bust", np.array([80.0, 80.0]), 2.5).box)

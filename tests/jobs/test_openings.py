@@ -42,6 +42,31 @@ def test_it_is_called_as_the_style_calls_it(named: str, text: str) -> None:
     assert [*found] == (["front", "back"] if "sides" in named else ["front"])
 
 
+def test_one_on_one_side_says_whose_and_one_in_one_of_two_seams_says_in_which() -> None:
+    """Both pieces are cut twice: the zip is in one of the two side seams, or in the seam that is named."""
+    found = endings_of(PANELS + SEAM + "closure side_zip in sides long 4 cm on left\n")
+    assert {said for ends in found.values() for _, _, said in ends} == {"zip ends, wearer's left only"}
+    twice = SEAM + "seam others joins front.side to front.side\n"
+    found = endings_of(PANELS + twice + "closure side_zip in sides long 4 cm\n")
+    assert {name: [said for _, _, said in ends] for name, ends in found.items()} == {
+        "front": ["zip ends, in sides only"],
+        "back": ["zip ends"],
+    }
+
+
+def test_how_a_raw_edge_is_finished_is_written_along_it() -> None:
+    """Not along a seam, nor along a hem, which is drawn as the fold it is."""
+    bound = 'sewing side_bound stitch 301 seam "3.05.01" on front.waist + front.side\n'
+    prepared = written("language 1\n" + PANELS + SEAM + bound)
+    assert prepared.style is not None, [one.message for one in prepared.diagnostics]
+    (result,), _ = outcomes(prepared)
+    front = plate(prepared, result, prepared.bodies[0], Wanted()).drawings[0]
+    said = [mark.text for mark in front.marks if isinstance(mark, Label)]
+    assert "waist, side bound" in said
+    assert "sides" in said
+    assert not [text for text in said if text.startswith("side,")]
+
+
 def test_one_as_long_as_its_seam_has_no_end_to_mark() -> None:
     assert endings_of(PANELS + SEAM + "closure side_zip in sides long length of front.side\n") == {}
 

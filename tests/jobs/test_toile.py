@@ -86,6 +86,33 @@ def test_seams_are_wide_hems_wider_by_as_much_and_other_edges_as_stated() -> Non
     assert kept["front"].notches
 
 
+ARMHOLE = """
+piece {name} {{
+    point a = origin
+    point b = a outward 20 cm
+    point c = b up 30 cm
+    point d = a up 30 cm
+    line hem from a to b
+    line side from b to c
+    curve armhole from c to d leaving {leaving} arriving {arriving}
+    line middle from d to a
+    grain up
+    cut 2 as pair
+    allow seams 1 cm
+}}
+"""
+
+
+def test_what_bends_tightly_keeps_its_allowance_and_so_does_what_is_sewn_to_it() -> None:
+    """An armhole 20 cm wide bends to a radius of about 10 cm, what is sewn to it hardly; a seam of straight edges is wide."""
+    scooped = ARMHOLE.format(name="scooped", leaving="down", arriving="up")
+    level = ARMHOLE.format(name="level", leaving="inward", arriving="inward")
+    kept, _ = pieces(scooped + level + "seam a eases scooped.armhole to level.armhole\nseam b joins scooped.side to level.side\n")
+    for name in ("scooped", "level"):
+        widths = {side.edge: float(allowance_of(kept[name], side).width[0]) for side in kept[name].ring}
+        assert widths == {"hem": 10.0, "side": 25.0, "armhole": 10.0, "middle": 10.0}
+
+
 def test_a_style_without_shell_has_the_cloth_of_its_first_piece() -> None:
     kept, left_out = pieces(box("front", "cut 1 in jersey") + box("cuff", "cut 2 in rib"))
     assert [*kept] == ["front"]

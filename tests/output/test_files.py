@@ -51,7 +51,7 @@ def test_svg_is_at_true_scale() -> None:
 def test_svg_has_a_group_for_each_layer_and_names_its_sources() -> None:
     root = tree()
     groups = {group.attrib["id"]: group for group in root.iter(f"{SVG}g") if "id" in group.attrib}
-    assert {"cut", "sew", "fold", "hem_fold", "dart", "grain", "notch", "inner", "label"} <= set(groups)
+    assert {"cut", "sew", "fold", "hem_fold", "dart", "grain", "notch", "guide", "label"} <= set(groups)
     assert groups["cut"].attrib["stroke-width"] == "0.5"
     sewn = {(part.attrib.get("data-piece"), e.attrib["data-source"]) for part in groups["sew"] for e in part}
     assert {("front", "armhole"), ("whole top", "left_side")} <= sewn
