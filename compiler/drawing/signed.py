@@ -59,7 +59,7 @@ def grain_line(piece: Piece, way: Reals) -> tuple[Reals, Reals] | None:
     on it. Not where it is folded, slit, or buttoned."""
     found: list[tuple[Reals, Reals]] = []
     for side in (side for name in named_lines(piece) for side in piece.sides(name)):
-        sign, start, end = sign_of(piece, side), side.drawn.start[0], side.drawn.end[0]
+        sign, start, end = piece.sign_of(side), side.drawn.start[0], side.drawn.end[0]
         runs_so = all(side.drawn.straight) and abs(float(across(way) @ (end - start))) < NEAR
         plain = (sign is None or sign.kind == "placement") and not _buttons_on(piece, side.drawn)
         if plain and runs_so and float(np.linalg.norm(end - start)) > GRAIN_LONG:
@@ -76,7 +76,7 @@ def slits_at(piece: Piece, edge: str) -> list[float]:
     """Where slits run out through an edge, so far (mm) along it as its ring runs."""
     found: list[float] = []
     for side in piece.lines:
-        sign = sign_of(piece, side)
+        sign = piece.sign_of(side)
         if sign is None or sign.kind != "slit" or _is_in_seam(piece, side.drawn):
             continue
         before = 0.0

@@ -42,9 +42,9 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "place",
-        "`at` and a place behind an edge, or behind a line or curve of the draft, is a spot on it: a point, and where a verb wants "
-        "an edge at a place, both. So far from an end is a length, a share of the edge a number; an end is named by what the edge "
-        "meets there, that of a curve by its point. Darts are shut and pleats laid where it is measured.",
+        "`at` and a place behind an edge, or behind a line or curve of the draft, is a spot on it: a point, and where a verb "
+        "wants an edge at a place, both. So far from an end is a length, a share of the edge a number; an end is named by what "
+        "the edge meets there, that of a curve by its point. Darts are shut and pleats laid where it is measured.",
         (
             "point pitch = front.armhole at 1/3 from shoulder",
             "point tip = front.shoulder at armhole",

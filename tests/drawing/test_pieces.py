@@ -304,7 +304,8 @@ def test_cloth_lies_flat_beside_a_slit_that_runs_out_of_a_gathered_edge() -> Non
     slit = Side(("slit",), line(ends[:, 0], ends[:, 1]))
     piece = replace(plain, lines=(slit,), signs={"slit": Sign("slit")})
     info = PieceInfo("sleeve", gathers=(Gather("hem", 0.0, 1e6, "gather to 20 cm"),))
-    waves = [mark.points[:, 0] for mark in plain_piece(piece, 0, info).worded().marks if isinstance(mark, Line) and mark.layer == "gather"]
+    marks = plain_piece(piece, 0, info).worded().marks
+    waves = [mark.points[:, 0] for mark in marks if isinstance(mark, Line) and mark.layer == "gather"]
     (first, second) = sorted(waves, key=lambda x: float(x.min()))
     assert 70.0 < first.max() < 80.0
     assert 100.0 < second.min() < 110.0
