@@ -351,13 +351,13 @@ def _link(then: Token, items: list[Item], text: Text | None) -> tuple[Operation,
 
 
 def operation(verb: Name, rest: list[Item], text: Text | None) -> tuple[Operation, Text | None]:
-    """`verb subject word value …`; behind `with`, or where a word of the language comes first, there is no subject."""
+    """`verb subject word value …`; behind `with`, or where a word of the language comes first, there is no subject: a heading
+    is none, so `divide along line …` names the line."""
     first = rest[0]
     bare = isinstance(first, Token) and first.type == "WITH"
     if bare and len(rest) == 1:
         raise Slip(say.verb_without_values(verb.text, verb.span.to(first.span)))
-    without = isinstance(first, Token) and take_value(rest, 0) is None
-    paired, left = pair_with_text(rest[1:] if bare else rest, text, not without)
+    paired, left = pair_with_text(rest[1:] if bare else rest, text, not isinstance(first, Token))
     last = rest[-1] if left is text or text is None else text
     made = Operation(verb.parts[0], paired.subject, paired.clauses, verb.span.to(last.span), paired.stray)
     return made, left
