@@ -301,7 +301,7 @@ def unknown_language(span: Span, version: str) -> Diagnostic:
 
 def too_many(span: Span, limit: int) -> Diagnostic:
     return Diagnostic(
-        "E235", f"the repeat runs more than {limit} times", span, fix="raise `limit`, or repeat fewer times"
+        "E235", f"the repeat runs more than {limit} times", span, fix="raise `up_to`, or repeat fewer times"
     )
 
 
@@ -344,7 +344,7 @@ def rests_on_absent(span: Span, name: str, missing: str, when: Span) -> Diagnost
 
 
 def solve_needs_equals(span: Span) -> Diagnostic:
-    return Diagnostic("E238", "`solve` looks for an equality", span, fix="write `that … equals … within 0.5 mm`")
+    return Diagnostic("E238", "`solve` looks for an equality", span, fix="write `that … equals … tolerance 0.5 mm`")
 
 
 def promise_unread(span: Span, example: str) -> Diagnostic:

@@ -105,7 +105,7 @@ def equals_sign_in_check(span: Span) -> Diagnostic:
         "E153",
         "`=` defines, it does not compare",
         span,
-        fix="write `equals … within …`: `length of front.side equals length of back.side within 2 mm`",
+        fix="write `equals … tolerance …`: `length of front.side equals length of back.side tolerance 2 mm`",
     )
 
 
@@ -115,7 +115,7 @@ def tolerance_missing(span: Span) -> Diagnostic:
         "this comparison has no tolerance",
         span,
         note="how near is near enough?",
-        fix="end it with `within` and a length: `within 2 mm`",
+        fix="end it with `tolerance` and a length: `tolerance 2 mm`",
     )
 
 
@@ -253,7 +253,7 @@ def each_unclear(span: Span) -> Diagnostic:
         "E167",
         "this `each` does not say from where to where",
         span,
-        fix="write `each k from 1 to n limit 20 {`",
+        fix="write `each k from 1 to n up_to 20 {`",
     )
 
 

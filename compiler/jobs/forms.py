@@ -22,7 +22,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     "gives": ("A definition that is seen outside the recipe.", ("gives shape back = mirror half",)),
     "each": (
         "Definitions written out for each number; what they define is reached as `name.k1`.",
-        ("each k from 1 to 4 limit 20 {",),
+        ("each k from 1 to 4 up_to 20 {",),
     ),
     "check": (
         "A condition that is proved on every body, with advice for when it fails.",
@@ -37,9 +37,9 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "its text advises when none is found. `kept between`: then it is the bound at which less is left over, and a check "
         "tells what is missing. A solve may stand inside another: it is found anew for every value the outer one tries.",
         (
-            "solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm within 0.5 mm\n"
+            "solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm tolerance 0.5 mm\n"
             '        "the sleeve is too wide for this armhole"',
-            "solve taken_in kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 within 0.1 mm",
+            "solve taken_in kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 tolerance 0.1 mm",
         ),
     ),
     "when": (

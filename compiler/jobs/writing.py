@@ -88,11 +88,11 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "condition",
-        "`at_least`, `at_most`, `above`, `below`, `between … and …`, and `equals … within …`, whose tolerance is always said; "
+        "`at_least`, `at_most`, `above`, `below`, `between … and …`, and `equals … tolerance …`, whose tolerance is always said; "
         "joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken or follows exactly from others.",
         (
             "check side_is_long that length of front.side at_least 12 cm and length of front.side below 1 m",
-            "check sides_agree that length of front.side equals length of back.side within 2 mm",
+            "check sides_agree that length of front.side equals length of back.side tolerance 2 mm",
             "length depth = bust_height / 6 when measured bust_height otherwise 21 cm",
         ),
     ),

@@ -115,7 +115,7 @@ def _placed(bench: Bench, inner: Scope, dart: t.Definition, piece: Typed) -> Typ
 
 
 def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operation, in_hand: Typed | None) -> Typed:
-    """`redraw piece from … to … over … { edges }`: the new stretch is drawn in the block, as an outline is. `in_hand` is the
+    """`redraw piece from … to … replacing … { edges }`: the new stretch is drawn in the block, as an outline is. `in_hand` is the
     piece where a chain ends with it."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
@@ -142,7 +142,7 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
     assert isinstance(before.kind, k.PieceKind)
     try:
-        settled = {key: node.fixed["settled"][key] for key in ("from", "to", "over")} | {"chain": _in_line(rows)}
+        settled = {key: node.fixed["settled"][key] for key in ("from", "to", "replacing")} | {"chain": _in_line(rows)}
         sketch = redraw_names(before.kind.sketch, settled, None)
     except Trouble as trouble:
         return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))

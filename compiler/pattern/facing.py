@@ -116,7 +116,7 @@ def _run_of(piece: Piece, first: str, last: str, over: str | None) -> tuple[int,
     legs = piece.dart_sides()
     sizes = [len({piece.ring[i].edge for i in way if i not in legs}) for way in ways]
     if sizes.count(min(sizes)) > 1:
-        raise Trouble(f"there are two ways from `{first}` to `{last}`", "say with `over` which edge the facing passes")
+        raise Trouble(f"there are two ways from `{first}` to `{last}`", "say with `passing` which edge the facing passes")
     numbers = ways[sizes.index(min(sizes))]
     if len(numbers) == len(piece.ring):
         raise Trouble("the facing runs all round the piece", "face it in parts")

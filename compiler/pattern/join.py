@@ -146,7 +146,7 @@ def _samples(path: Path) -> list[Reals]:
 def _must_lie_together(along: str, by: str, apart: Reals, limit: Reals) -> None:
     off = apart > limit
     if off.any():
-        fix = "only edges of one shape can be joined; allow more with `within`"
+        fix = "only edges of one shape can be joined; allow more with `tolerance`"
         raise Trouble(f"`{by}` does not lie on `{along}` when laid there", fix, off, {"apart": apart, "allowed": limit})
 
 

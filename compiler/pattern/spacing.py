@@ -25,13 +25,13 @@ class About:
             raise Trouble("they lie some way apart", "write a length above nothing", none)
         over = long / self.apart + more >= self.limit + 0.5
         if over.any():
-            fix = "raise `limit`, or put them further apart"
+            fix = "raise `up_to`, or put them further apart"
             raise Trouble(f"more than {self.limit} find room on `{edge}`", fix, over, {"room": long, "apart": self.apart})
         return max(nearest_whole(long / self.apart), 1)
 
 
 def must_go_together(said: Collection[str]) -> None:
-    """Trouble when one of `apart` and `limit` is said without the other."""
-    if ("apart" in said) != ("limit" in said):
-        fix = "write `limit` too, the most there may be" if "apart" in said else "write `apart`, or `count` in its place"
-        raise Trouble("`apart` and `limit` go together: names are known before any body", fix)
+    """Trouble when one of `apart` and `up_to` is said without the other."""
+    if ("apart" in said) != ("up_to" in said):
+        fix = "write `up_to` too, the most there may be" if "apart" in said else "write `apart`, or `count` in its place"
+        raise Trouble("`apart` and `up_to` go together: names are known before any body", fix)

@@ -119,11 +119,9 @@ class Builder:
     def bracketed(self, c: list[Any]) -> Any:
         return chain_of(c[1])[0] if isinstance(c[1], Chained) else c[1]
 
-    def negative_number(self, c: list[Token]) -> Negative:
-        return Negative(self.number(c[1:]), c[0].span.to(c[1].span))
-
-    def negative_quantity(self, c: list[Token]) -> Negative:
-        return Negative(self.quantity(c[1:]), c[0].span.to(c[1].span))
+    def negative(self, c: list[Any]) -> Negative:
+        value = as_expr(c[1])
+        return Negative(value, c[0].span.to(value.span))
 
     def of(self, c: list[Any]) -> Of:
         target = as_expr(c[2])
@@ -191,9 +189,9 @@ class Builder:
         return Comparison(word_of(c[1]), left, low, high, left.span.to(high.span))
 
     def equals(self, c: list[Any]) -> Comparison:
-        """The last `within` outside of brackets belongs to the comparison; earlier ones are words of an operation."""
+        """The last `tolerance` outside of brackets belongs to the comparison; earlier ones are words of an operation."""
         items: list[Item] = c[2]
-        places = [i for i, item in enumerate(items) if isinstance(item, Token) and item.type == "WITHIN"]
+        places = [i for i, item in enumerate(items) if isinstance(item, Token) and item.type == "TOLERANCE"]
         at = places[-1] if places else len(items)
         if not 0 < at < len(items) - 1:
             raise Slip(say.tolerance_missing(c[0][0].span.to(items[-1].span)))
@@ -278,9 +276,9 @@ class Builder:
         paired, span = pair(c[2], False), _sentence_span(c)
         words = {clause.word.text: clause.value for clause in paired.clauses}
         complete = not paired.stray and len(words) == len(paired.clauses)
-        if not complete or not {"from", "to"} <= words.keys() <= {"from", "to", "limit"}:
+        if not complete or not {"from", "to"} <= words.keys() <= {"from", "to", "up_to"}:
             raise Slip(say.each_unclear(span))
-        return Each(word_of(c[1]), words["from"], words["to"], words.get("limit"), (), span)
+        return Each(word_of(c[1]), words["from"], words["to"], words.get("up_to"), (), span)
 
     def statement(self, c: list[Any]) -> Statement:
         paired = pair_statement(c[1] if len(c) > 2 else [])

@@ -19,7 +19,7 @@ from .words import FOREIGN_UNITS, UNITS
 _WIDTH = 100
 _INDENT = 4
 _DEEPER = 8  # how far the rest of a broken sentence stands in
-_BREAKABLE = frozenset(("TEXT", "WHEN", "OTHERWISE", "BETWEEN", "AND", "OR", "WITHIN"))
+_BREAKABLE = frozenset(("TEXT", "WHEN", "OTHERWISE", "BETWEEN", "AND", "OR", "TOLERANCE"))
 _UNIT_WORDS = frozenset(UNITS) | frozenset(FOREIGN_UNITS)
 _TIGHT = frozenset(("SLASH", "STAR", "NUMBER"))  # after these `1/2` would be read as something else
 

@@ -48,6 +48,7 @@ _SIGNS = {
 }
 # After these a glued minus cannot be a sign: a value has just ended.
 _VALUE_ENDS = frozenset(("NUMBER", "QUANTITY", "RPAR", "YESNO", "STRING"))
+_VALUE_BEGINS = frozenset(("EQ", "LPAR", "PLUS", "MINUS", "STAR", "SLASH", "SIGN", "OF", "THAT", "COMPARE", "EQUALS", "AND", "OR"))
 _NAMING = frozenset(("KIND", "CHECK", "TELL", "USE", "RECIPE", "EACH", "SOLVE", "CHANGE", "WITHOUT"))
 _BEFORE_KIND = frozenset(("ADD", "CHANGE"))
 _LONGEST_NUMBER = 15
@@ -55,6 +56,7 @@ _LONGEST_NAME = 80
 _SLIPS_PER_LINE = 5
 _UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\ufffe\uffff]")  # signs no drawing can hold
 _BLANK = " \t\r\n"
+_BEGINS_VALUE = re.compile(r"[a-z0-9(]")
 
 
 class Lexer:
@@ -208,17 +210,21 @@ class Lexer:
         after = text[start + 1] if start + 1 < len(text) else "\n"
         if before in _BLANK and after in _BLANK:
             self._add("MINUS", "-", start, start + 1)
-        elif after.isdigit() and before in " \t\r\n(" and not self._value_before():
+        elif _BEGINS_VALUE.match(after) and before in " \t\r\n(" and not self._value_before():
             self._add("SIGN", "-", start, start + 1)
         else:
             return self._odd_minus(start)
         return start + 1
 
     def _value_before(self) -> bool:
-        """Whether a value has just ended, on this line or on the one that this line may continue."""
+        """Whether a value has just ended, on this line or on the one that this line may continue. A name is one where a value
+        is wanted: behind a sign of the language or a word of it, not behind another name."""
         lines = self.result.lines
         tokens = self.line.tokens or (lines[-1].tokens if lines else [])
-        return bool(tokens) and tokens[-1].type in _VALUE_ENDS
+        if not tokens:
+            return False
+        named = tokens[-1].type in ("NAME", "DOTTED") and len(tokens) > 1 and tokens[-2].type in _VALUE_BEGINS
+        return named or tokens[-1].type in _VALUE_ENDS
 
     def _odd_minus(self, start: int) -> int:
         tokens = self.line.tokens

@@ -223,7 +223,7 @@ Expr = (
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """`a at_least b`, `a at_most b`, `a above b`, `a below b`, `a equals b within t`, `a between b and c`.
+    """`a at_least b`, `a at_most b`, `a above b`, `a below b`, `a equals b tolerance t`, `a between b and c`.
 
     `right` is b; `extra` is the tolerance t of `equals` or the upper bound c of `between`, else None.
     """
@@ -347,7 +347,7 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Solve:
-    """`solve width between low and high that a equals b within t "text"`: the length for which the condition holds.
+    """`solve width between low and high that a equals b tolerance t "text"`: the length for which the condition holds.
 
     `kept`: written `solve width kept between …`; where none is found, the bound with less left over is the answer.
     """
@@ -413,7 +413,7 @@ class Statement:
 
 @dataclass(frozen=True, slots=True)
 class Each:
-    """`each k from 1 to n limit 20 { … }`."""
+    """`each k from 1 to n up_to 20 { … }`."""
 
     name: Word
     low: Expr

@@ -25,7 +25,7 @@ HEADS = frozenset((
 ))
 
 _OWN_TYPE = (
-    "with", "of", "then", "when", "otherwise", "and", "or", "not", "that", "between", "within", "equals", "measured",
+    "with", "of", "then", "when", "otherwise", "and", "or", "not", "that", "between", "tolerance", "equals", "measured",
 )
 # fmt: on
 

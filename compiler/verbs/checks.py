@@ -89,14 +89,14 @@ def girth(subject: Piece | Pieces, level: Reals) -> Reals:
 @verb(
     "asymmetry",
     family="checks",
-    doc="How far the outline of a piece lies from its mirror image over one of its lines at most.",
+    doc="How far the outline of a piece lies from its mirror image across one of its lines at most.",
     gives=LENGTH,
     subject=word("piece", "piece", "the piece"),
-    words=(word("over", "own edge", "the line it is mirrored over, as the former fold"),),
-    example="shape whole = unfold front across centre\nlength off = asymmetry whole over centre",
+    words=(word("across", "own edge", "the line it is mirrored across, as the former fold"),),
+    example="shape whole = unfold front across centre\nlength off = asymmetry whole across centre",
 )
-def asymmetry(subject: Piece, over: str) -> Reals:
-    return measures.asymmetry(subject, over)
+def asymmetry(subject: Piece, across: str) -> Reals:
+    return measures.asymmetry(subject, across)
 
 
 def sharpest(value: Edge | Path) -> Reals:

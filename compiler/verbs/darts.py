@@ -58,7 +58,7 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
             raise Trouble("a new dart needs its place on the edge, once", fix)
         settled["from"] = edge_from(sketch, into, static["from"]) if "from" in static else "start"
     whole = None if "share" not in static else np.full(1, 0.5)
-    return piece(pivot(sketch, kind.name, _targets(settled | {"share": whole, "at": None}), still=static.get("still")))
+    return piece(pivot(sketch, kind.name, _targets(settled | {"share": whole, "at": None}), still=static.get("keeping")))
 
 
 @verb(
@@ -72,7 +72,7 @@ def _pivot_names(static: Mapping[str, Any]) -> PieceKind:
         word("along", "path", "a line from the apex to the edge that the new dart follows", optional=True),
         word("called", "new name", "name of the new dart", optional=True),
         word("share", "number", "how much of the dart's angle moves, where it is not all of it", optional=True),
-        word("still", "own edge", "an edge of the part that stays where it is", optional=True),
+        word("keeping", "own edge", "an edge of the part that stays where it is", optional=True),
     ),
     example="shape moved = pivot base.front.bust_dart into side at 5 cm from armhole called side_dart",
 )
@@ -86,7 +86,7 @@ def pivot_dart(
     along: Path | Edge | None = None,
     from_: str | None = None,
     called: str | None = None,
-    still: str | None = None,
+    keeping: str | None = None,
 ) -> Piece:
     _sewn(subject)
     one = subject.piece
@@ -99,11 +99,11 @@ def pivot_dart(
             {"share ratio": share},
         )
     if called is None:
-        return pivot(one, subject.name, [IntoDart(into, share)], still=still)
+        return pivot(one, subject.name, [IntoDart(into, share)], still=keeping)
     if along is not None:
-        return pivot(one, subject.name, [Into(called, into, None, share, drawn=as_path(along))], still=still)
+        return pivot(one, subject.name, [Into(called, into, None, share, drawn=as_path(along))], still=keeping)
     place, end = along_edge(one, into, from_, at, share_along, near)
-    return pivot(one, subject.name, [Into(called, into, place, share, end)], still=still)
+    return pivot(one, subject.name, [Into(called, into, place, share, end)], still=keeping)
 
 
 @verb(

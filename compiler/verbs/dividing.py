@@ -107,16 +107,16 @@ def _joined_names(static: Mapping[str, Any]) -> PieceKind:
         word("along", "own edge", "the edge of the first"),
         word("by", "new name", "the edge of the second, where its name is another", optional=True),
         word("naming", "new name", "goes before names of the second that both have: `back` makes `back_side`", optional=True),
-        word("within", "length", "how far the two edges may lie apart", default="1 mm"),
+        word("tolerance", "length", "how far the two edges may lie apart", default="1 mm"),
     ),
     example=f"{_LINE}\nshape yoke = divide {_WORDS} keep neckline called yoke_seam\n"
     f"shape lower_back = divide {_WORDS} keep hem called yoke_seam\nshape one = join yoke to lower_back along yoke_seam",
 )
 def join_pieces(
-    subject: Piece, to: Piece, along: str, within: Reals, by: str | None = None, naming: str = "", **called: str
+    subject: Piece, to: Piece, along: str, tolerance: Reals, by: str | None = None, naming: str = "", **called: str
 ) -> Piece:
     names = called.get("subject_called", ""), called.get("to_called", "")
-    return join(subject, to, along, by or along, called=names, naming=naming, within=within)
+    return join(subject, to, along, by or along, called=names, naming=naming, within=tolerance)
 
 
 @verb(

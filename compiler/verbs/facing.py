@@ -14,7 +14,8 @@ from .registry import verb, word
 def _names(static: Mapping[str, Any]) -> PieceKind:
     first = static["along"]
     called = static.get("called", "inside")
-    return piece(strip(static["subject"].sketch, first, static.get("to", first), static.get("over"), depth=None, called=called))
+    last, passing = static.get("to", first), static.get("passing")
+    return piece(strip(static["subject"].sketch, first, last, passing, depth=None, called=called))
 
 
 @verb(
@@ -28,13 +29,13 @@ def _names(static: Mapping[str, Any]) -> PieceKind:
     words=(
         word("along", "own edge", "the edge it lies on, or the first of them"),
         word("to", "own edge", "the last of them; the way with fewer edges is taken", optional=True),
-        word("over", "own edge", "an edge it passes, to tell the way round", optional=True),
+        word("passing", "own edge", "an edge it passes, to tell the way round", optional=True),
         word("depth", "length", "how deep it is, square to its edges"),
         word("called", "new name", "name of its inner edge; `inside` where nothing is said", optional=True),
     ),
     example="shape neck_facing = facing base.front along neckline depth 5 cm",
 )
 def facing(
-    subject: Piece, along: str, depth: Reals, to: str | None = None, over: str | None = None, called: str | None = None
+    subject: Piece, along: str, depth: Reals, to: str | None = None, passing: str | None = None, called: str | None = None
 ) -> Piece:
-    return strip(subject, along, to or along, over, depth=depth, called=called or "inside")
+    return strip(subject, along, to or along, passing, depth=depth, called=called or "inside")

@@ -27,11 +27,11 @@ DRAFTED, CUT = "drafted", "cut"
 
 
 def _promised(static: Mapping[str, Any]) -> Kind:
-    if ("over" in static) != ("under" in static):
-        lone, other = ("over", "under") if "over" in static else ("under", "over")
+    if ("more" in static) != ("less" in static):
+        lone, other = ("more", "less") if "more" in static else ("less", "more")
         raise Trouble(f"`{lone}` is written without `{other}`", f"add `{other}` and its length: a tolerance each way")
-    if "within" in static and "over" in static:
-        raise Trouble("the tolerance is said twice", "write `within`, or `over` and `under`")
+    if "tolerance" in static and "more" in static:
+        raise Trouble("the tolerance is said twice", "write `tolerance`, or `more` and `less`")
     if "measures" in static and static["round"] != "body":
         raise Trouble("a length is not measured round anything", "take `round` away, or write `level` in place of `measures`")
     return AttachedKind("fit")
@@ -51,12 +51,12 @@ def _promised(static: Mapping[str, Any]) -> Kind:
         word("round", "one of body arm leg", "what is measured round; of arms and legs one", default="body"),
         word("body", "length", "what the body measures there"),
         word("ease", "length", "what the garment has more than the body", default="0 mm"),
-        word("within", "length", "by how much that may be off; at least so much where nothing is said", optional=True),
-        word("over", "length", "by how much it may be over, where that differs from under", optional=True),
-        word("under", "length", "by how much it may be under", optional=True),
+        word("tolerance", "length", "by how much that may be off; at least so much where nothing is said", optional=True),
+        word("more", "length", "by how much it may be more, where that differs", optional=True),
+        word("less", "length", "by how much it may be less", optional=True),
     ),
     either=(("level", "measures"),),
-    example="fit at_waist level waist body natural_waist_girth ease 10 cm within 1 cm\n"
+    example="fit at_waist level waist body natural_waist_girth ease 10 cm tolerance 1 cm\n"
     "piece fitted = draft {\n    cut 2 as pair\n    mark waistline called waist as level from centre to side\n}",
 )
 def fit(
@@ -65,9 +65,9 @@ def fit(
     round: Round,
     level: str | None = None,
     measures: Reals | None = None,
-    within: Reals | None = None,
-    over: Reals | None = None,
-    under: Reals | None = None,
+    tolerance: Reals | None = None,
+    more: Reals | None = None,
+    less: Reals | None = None,
     followed: Reals | None = None,
     **pieces: Piece,
 ) -> Fit:
@@ -77,7 +77,7 @@ def fit(
         drafted = _girth(ours, level, [halves(one) if round == "body" else 1.0 for one in ours])
         outer = in_one_cloth(theirs)
         cut = _girth(outer, level, [copies(one) if round == "body" else 1.0 for one in outer])
-    most, least = (within, within) if within is not None else (over, under)
+    most, least = (tolerance, tolerance) if tolerance is not None else (more, less)
     return Fit(body, ease, most, np.zeros(1) if least is None else least, drafted, cut)
 
 

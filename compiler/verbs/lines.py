@@ -23,7 +23,7 @@ from ..pattern.ring import pulled
 from .kinds import PATH, PathKind
 from .points import as_path
 from .registry import verb, word
-from .values import Edge, Heading, Run
+from .values import Edge, Heading, Run, listed
 
 FROM = word("from", "point", "where it starts")
 TO = word("to", "point", "where it ends")
@@ -89,7 +89,7 @@ def curve(from_: Reals, to: Reals, tension: Reals, **rest: Any) -> Path:
 
 def _guides(from_: Reals, to: Reals, rest: Mapping[str, Any]) -> tuple[list[Reals], Reals | None, Reals | None]:
     """Points of the curve and unit directions at its ends, all of one number of lanes."""
-    through = [rest[name] for name in sorted(rest) if name.startswith("through_")]
+    through = listed(rest, "through")
     given = [from_, *through, to]
     shape = np.broadcast_shapes(*(point.shape for point in given))
     points = [np.broadcast_to(point, shape) for point in given]

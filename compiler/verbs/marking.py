@@ -21,7 +21,7 @@ SPACED = (
     word("on", "own edge", "the edge or line they stand on"),
     word("count", "count", "how many, on every body", optional=True),
     word("apart", "length", "about how far apart, evenly spread: as many as that takes on each body", optional=True),
-    word("limit", "count", "the most of them there may be", optional=True),
+    word("up_to", "count", "the most of them there may be", optional=True),
     word("from", "own end", "the end they begin at; of an inner line, what that end is nearer to"),
     word("first", "length", "how far from that end the first one lies"),
     word("last", "length", "how far from the other end the last one lies at least", default="0 mm"),
@@ -34,7 +34,7 @@ EITHER = (("count", "apart"),)
 
 
 def _spacing(on: str, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
-    many = given["count"] if given.get("apart") is None else About(given["apart"], given["limit"])
+    many = given["count"] if given.get("apart") is None else About(given["apart"], given["up_to"])
     return marks.Spacing(on, from_, many, given["first"], given["last"], given["inset"], given.get("through"))
 
 
@@ -42,9 +42,9 @@ def _named(static: Mapping[str, Any]) -> tuple[int, int]:
     """For how many marks there are names, and how many of these every body has."""
     must_go_together(static)
     if "apart" in static:
-        if static["limit"] < 2:
-            raise Trouble("marks some way apart are two at least", "raise `limit`, or write `count`")
-        return static["limit"], 2
+        if static["up_to"] < 2:
+            raise Trouble("marks some way apart are two at least", "raise `up_to`, or write `count`")
+        return static["up_to"], 2
     if static["count"] < 1:
         raise Trouble("there is nothing to mark", "count 1 or more")
     return static["count"], static["count"]

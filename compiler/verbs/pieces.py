@@ -65,7 +65,7 @@ def renamed(subject: Piece, marks: Sequence[str], as_: str) -> Piece:
 def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any] | None) -> Piece:
     """The piece with a stretch of its outline drawn anew, from the edges of a block.
 
-    `settled` has the names of the edges (`from`, `to`, `over`) and `chain`: the new edges in order as (name, whether run
+    `settled` has the names of the edges (`from`, `to`, `replacing`) and `chain`: the new edges in order as (name, whether run
     forward). Without values, the sketch.
     """
     new: list[tuple[str, Path | None]] = []
@@ -74,7 +74,7 @@ def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any]
         new.append((name, path if path is None or forward else reverse(path)))
     if values is not None and _runs_back(sketch, settled["from"], new):
         new = [(name, path if path is None else reverse(path)) for name, path in reversed(new)]
-    return redraw(sketch, settled["from"], settled["to"], settled["over"], new)
+    return redraw(sketch, settled["from"], settled["to"], settled["replacing"], new)
 
 
 def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> bool:
@@ -103,15 +103,15 @@ def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
     words=(
         word("from", "own edge", "the edge the new stretch starts on; it is cut short there"),
         word("to", "own edge", "the edge it ends on"),
-        word("over", "own edge", "an edge that is replaced, to tell the way round"),
+        word("replacing", "own edge", "an edge that is replaced, to tell the way round"),
     ),
-    example="""shape grown = redraw plain from neckline to side over armhole {
+    example="""shape grown = redraw plain from neckline to side replacing armhole {
     line overarm from neck_point to tip
     line sleeve_hem from tip to under
     curve underarm from under to side_mark arriving along plain.side
 }""",
 )
 def redraw_piece(
-    subject: Piece, from_: str, to: str, over: str, chain: Sequence[tuple[str, bool]], **edges: Path
+    subject: Piece, from_: str, to: str, replacing: str, chain: Sequence[tuple[str, bool]], **edges: Path
 ) -> Piece:
-    return redrawn(subject, {"from": from_, "to": to, "over": over, "chain": chain}, edges)
+    return redrawn(subject, {"from": from_, "to": to, "replacing": replacing, "chain": chain}, edges)

@@ -13,15 +13,13 @@ from ..pattern.pleating import Pleating
 from ..pattern.pleats import pleat
 from .kinds import PieceKind, piece
 from .registry import verb, word
-from .slash_lines import cuts_on_subject, must_be_numbered, placed, sketched
-from .values import Cuts
+from .slash_lines import cuts_on_subject, must_be_graded, placed, sketched
+from .values import Cuts, listed
 
 
 def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
     sketch, cuts = static["subject"].sketch, cuts_on_subject(static)
-    must_be_numbered(static, "last_depth", "last_far_depth")
-    if "last_far_depth" in static and "far_depth" not in static:
-        raise Trouble("how deep the first pleat is at the other end is not said", "write `far_depth` too")
+    must_be_graded(static, "depth", "far_depth")
     how = Pleating(
         static["kind"],
         (None, None),
@@ -29,9 +27,9 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
         static.get("called", "pleat"),
         static.get("free"),
         "sewn" in static or static["kind"] == "tuck",
-        tapered="far_depth" in static,
+        tapered="far_depth 0" in static,
     )
-    return piece(pleat(sketch, sketched(cuts), how, still=static.get("still")))
+    return piece(pleat(sketch, sketched(cuts), how, still=static.get("keeping")))
 
 
 @verb(
@@ -45,10 +43,13 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
     subject=word("piece", "piece", "the piece as it looks when the pleats lie folded"),
     words=(
         word("along", "cuts", "the lines the pleats stand on"),
-        word("depth", "length", "how deep each fold is: it takes twice as much; box and inverted pleats have two folds"),
-        word("last_depth", "length", "how deep the last is, where they are deeper and deeper, or less", optional=True),
-        word("far_depth", "length", "its depth at the other end of the line, where that differs", optional=True),
-        word("last_far_depth", "length", "how deep the last is there, where that differs", optional=True),
+        word(
+            "depth",
+            "several length",
+            "how deep each fold is: it takes twice as much; box and inverted pleats have two folds; of two lengths, that of the "
+            "first and of the last",
+        ),
+        word("far_depth", "several length", "at the other end of the lines, where that differs; of two likewise", optional=True),
         word(
             "kind",
             "one of knife box inverted accordion tuck",
@@ -58,7 +59,7 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
         word("called", "new name", "what the pleats are called, where it is not `pleat`", optional=True),
         word("free", "own edge", "the edge at which they hang free: its length is that of the cloth", optional=True),
         word("sewn", "length", "how far down from the first edge they are sewn; a tuck all the way", optional=True),
-        word("still", "own edge", "an edge of the panel that stays where it is", optional=True),
+        word("keeping", "own edge", "an edge of the panel that stays where it is", optional=True),
     ),
     example="shape calm = leave base.back.waist_dart as ease\n"
     "lines folds = slash_lines calm.shoulder to calm.hem count 2 from neckline\n"
@@ -67,23 +68,20 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
 def pleat_piece(
     subject: Piece,
     along: Cuts,
-    depth: Reals,
     kind: Any,
-    last_depth: Reals | None = None,
-    far_depth: Reals | None = None,
-    last_far_depth: Reals | None = None,
     toward: str | None = None,
     called: str = "pleat",
     free: str | None = None,
     sewn: Reals | None = None,
-    still: str | None = None,
+    keeping: str | None = None,
+    **depths: Reals,
 ) -> Piece:
-    first = (depth, depth if far_depth is None else far_depth)
-    near = depth if last_depth is None else last_depth
-    last = (near, near if far_depth is None else far_depth if last_far_depth is None else last_far_depth)
+    near = listed(depths, "depth")
+    far = listed(depths, "far_depth") or near
+    first, last = (near[0], far[0]), (near[-1], far[-1])
     for one, other in (first, last):
         negative = (one < 0) | (other < 0) | (np.maximum(one, other) <= COINCIDE)
         if negative.any():
             raise Trouble("a pleat needs a depth above nothing", "give it a depth", negative, {"depth": one})
     how = Pleating(kind, first, toward, called, free, sewn is not None or kind == "tuck", sewn, last)
-    return pleat(subject, placed(subject, along), how, still=still)
+    return pleat(subject, placed(subject, along), how, still=keeping)

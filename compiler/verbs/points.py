@@ -116,15 +116,15 @@ def squared(subject: Reals, onto: Reals, to: Reals) -> Reals:
 
 
 @verb(
-    "over",
+    "plumb",
     family="points",
     doc="The point with the level of one point, straight above or below another.",
     gives=POINT,
     subject=word("point", "point", "the point it stands above or below"),
     words=(word("level", "point", "the point whose level it has"),),
-    example="point guide = over underarm level waist",
+    example="point guide = plumb underarm level waist",
 )
-def over(subject: Reals, level: Reals) -> Reals:
+def plumb(subject: Reals, level: Reals) -> Reals:
     shape = np.broadcast_shapes(subject.shape[:1], level.shape[:1])
     return np.stack([np.broadcast_to(subject[:, 0], shape), np.broadcast_to(level[:, 1], shape)], axis=-1)
 
@@ -150,14 +150,14 @@ def turned(subject: Reals, about: Reals, by: Reals, way: str) -> Reals:
 @verb(
     "mirrored",
     family="points",
-    doc="A point mirrored over the line through two others.",
+    doc="A point mirrored across the line through two others.",
     gives=POINT,
     subject=word("point", "point", "the point"),
-    words=(word("over", "point", "one point of the line"), word("to", "point", "another point of the line")),
-    example="point other = mirrored underarm over nape to waist",
+    words=(word("across", "point", "one point of the line"), word("to", "point", "another point of the line")),
+    example="point other = mirrored underarm across nape to waist",
 )
-def mirrored(subject: Reals, over: Reals, to: Reals) -> Reals:
-    return np.asarray(mirror_points(over, to, subject))
+def mirrored(subject: Reals, across: Reals, to: Reals) -> Reals:
+    return np.asarray(mirror_points(across, to, subject))
 
 
 @verb(

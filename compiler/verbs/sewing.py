@@ -33,7 +33,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         ),
         word("to", "sewable", "the edge it is sewn to"),
         word(
-            "within",
+            "tolerance",
             "length",
             "by how much the lengths may differ when joined, or fall short when eased",
             default="1 mm",
@@ -47,7 +47,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
 )
 def seam(
     to: Edge | Run,
-    within: Reals,
+    tolerance: Reals,
     strokes: int | None = None,
     sewn: Sewing | None = None,
     after: Seam | None = None,
@@ -55,7 +55,7 @@ def seam(
 ) -> Seam:
     """`strokes`, `sewn` and `after` change no length; drawing and report read them from the sentence."""
     name, left = next((name, edge) for name, edge in how.items() if edge is not None)
-    return Seam(left, to, left.length(), to.length(), name, within)
+    return Seam(left, to, left.length(), to.length(), name, tolerance)
 
 
 def holds(value: Seam) -> np.ndarray[Any, np.dtype[np.bool_]]:

@@ -39,7 +39,7 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
             )
             raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
     _must_be_placed(static)
-    lines = ((near.name, far.name, False, _counted_from(static)),) * static.get("limit", static.get("count", 1))
+    lines = ((near.name, far.name, False, _counted_from(static)),) * static.get("up_to", static.get("count", 1))
     return CutsKind("lines", near.sketch, lines, 1 if "apart" in static else len(lines), "from" in static or len(lines) == 1)
 
 
@@ -52,7 +52,7 @@ def _counted_from(static: Mapping[str, Any]) -> End:
 def _must_be_placed(static: Mapping[str, Any]) -> None:
     """Trouble when what is said of the places of the cuts does not go together."""
     count, said = static.get("count", 1), set(static)
-    if min(count, static.get("limit", 1)) < 1:
+    if min(count, static.get("up_to", 1)) < 1:
         raise Trouble("there must be at least one cut", "write a number from 1")
     must_go_together(said)
     if "apart" in said:
@@ -88,7 +88,7 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
         word("to", "edge", "the edge they run to"),
         word("count", "count", "how many, on every body; one where nothing is said", optional=True),
         word("apart", "length", "about how far apart, evenly over the edge: as many as that takes on each body", optional=True),
-        word("limit", "count", "the most of them there may be", optional=True),
+        word("up_to", "count", "the most of them there may be", optional=True),
         word("clear", "length", "what is left uncut of the far edge at both its ends", optional=True),
         word("first", "length", "where the first cut starts along the first edge; all do, without `last`", optional=True),
         word("last", "length", "where the last cut starts; those between are evenly spread", optional=True),
@@ -104,7 +104,7 @@ def slash_lines(
     to: Edge,
     count: int = 1,
     apart: Reals | None = None,
-    limit: int = 1,
+    up_to: int = 1,
     clear: Reals | None = None,
     first: Reals | None = None,
     last: Reals | None = None,
@@ -118,7 +118,7 @@ def slash_lines(
         return Cuts(subject.piece, (_following(subject, to, as_path(following), end),))
     if apart is not None:
         total = edge_total(subject.piece, subject.name)
-        count = max(About(apart, limit).spaces(total, subject.name, -1) - 1, 1)
+        count = max(About(apart, up_to).spaces(total, subject.name, -1) - 1, 1)
     near = _shares(edge_total(subject.piece, subject.name), count, first, last)
     total = edge_total(to.piece, to.name)
     far = _shares(total, count, far_first, far_last) if far_first is not None else _clear_of_ends(total, count, clear)
@@ -220,14 +220,17 @@ def cuts_on_subject(static: Mapping[str, Any]) -> CutsKind:
     return cuts
 
 
-def must_be_numbered(static: Mapping[str, Any], *graded: str) -> None:
-    """Trouble where what is said of the last of several cuts leaves open which that is."""
-    cuts, said = cuts_on_subject(static), [name for name in graded if name in static]
-    if said and cuts.count == 1:
-        raise Trouble("there is one cut, and no last one beside it", f"take `{said[0]}` away")
-    if said and not cuts.numbered:
-        fix = "draw the lines with `from`: the first is the one next to the edge named there"
-        raise Trouble(f"`{said[0]}` is for the last cut, and from which end they count is not said", fix)
+def must_be_graded(static: Mapping[str, Any], *words: str) -> None:
+    """Trouble where what is said of the first and the last of several cuts leaves open which these are, or says more."""
+    cuts = cuts_on_subject(static)
+    for said in words:
+        if f"{said} 2" in static:
+            raise Trouble(f"`{said}` lists more than the first and the last", "write one length, or two with a comma")
+        if f"{said} 1" in static and cuts.count == 1:
+            raise Trouble("there is one cut, and no last one beside it", f"write one length behind `{said}`")
+        if f"{said} 1" in static and not cuts.numbered:
+            fix = "draw the lines with `from`: the first is the one next to the edge named there"
+            raise Trouble(f"`{said}` tells the first from the last cut, and from which end they count is not said", fix)
 
 
 def sketched(cuts: CutsKind) -> Sequence[Cut]:

@@ -1,7 +1,7 @@
 """What a technical designer attaches beside the pieces: finished measurements, cloths, trims, closures, ways of sewing, care.
 
 Each is a definition of its own kind, and its text says the rest: how to measure, what the cloth is made of. A value that
-holds for some bodies only is chosen like any other: `within (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.
+holds for some bodies only is chosen like any other: `tolerance (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.
 """
 
 from __future__ import annotations
@@ -39,21 +39,21 @@ def _at_least_nothing(what: str, value: Reals | None) -> None:
     "finished",
     family="specification",
     doc="A measurement of the finished garment and how far it may be off; its text says how it is taken. A tolerance that holds "
-    "for some sizes only is chosen: `within (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.",
-    gives=_together("finished", "over", "under", "a tolerance each way"),
+    "for some sizes only is chosen: `tolerance (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.",
+    gives=_together("finished", "more", "less", "a tolerance each way"),
     words=(
         word("measures", "length", "what it must come to"),
-        word("within", "length", "by how much it may be off, either way", optional=True),
-        word("over", "length", "by how much it may be over, where that differs from under", optional=True),
-        word("under", "length", "by how much it may be under", optional=True),
+        word("tolerance", "length", "by how much it may be off, either way", optional=True),
+        word("more", "length", "by how much it may be more, where that differs", optional=True),
+        word("less", "length", "by how much it may be less", optional=True),
     ),
-    either=(("within", "over"),),
-    example='finished hem_around measures 2 * length of front.hem over 1 cm under 0.5 cm "along the hem, flat"',
+    either=(("tolerance", "more"),),
+    example='finished hem_around measures 2 * length of front.hem more 1 cm less 0.5 cm "along the hem, flat"',
 )
 def finished(
-    measures: Reals, within: Reals | None = None, over: Reals | None = None, under: Reals | None = None
+    measures: Reals, tolerance: Reals | None = None, more: Reals | None = None, less: Reals | None = None
 ) -> Finished:
-    most, least = (within, within) if within is not None else (over, under)
+    most, least = (tolerance, tolerance) if tolerance is not None else (more, less)
     assert most is not None
     assert least is not None
     for what, value in (("the measurement", measures), ("the tolerance", most), ("the tolerance", least)):

@@ -199,6 +199,12 @@ class Verdict:
         return Verdict(take(self.holds, lanes), MappingProxyType(figures))
 
 
+def listed(given: Mapping[str, Reals], word: str) -> list[Reals]:
+    """What is listed behind a word of a verb, in order; none where it is not said."""
+    names = [f"{word}_{number}" for number in range(len(given))]
+    return [given[name] for name in names if name in given]
+
+
 Lanes = NDArray[np.intp]
 Value = (
     Reals

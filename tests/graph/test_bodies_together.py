@@ -125,7 +125,7 @@ def test_when_all_fail_all_are_named(tmp_path: Path) -> None:
 HALVES = """language 1
 style "S"
 length far = 1 m / (bust_girth - 900 mm) * 1 mm
-length found = 5 cm when bust_girth equals 900 mm within 0.1 mm otherwise far
+length found = 5 cm when bust_girth equals 900 mm tolerance 0.1 mm otherwise far
 check c that found below 10 m
 """
 
@@ -138,7 +138,7 @@ def test_only_the_arm_a_body_takes_may_fail(tmp_path: Path) -> None:
 
 
 def test_the_arm_a_body_takes_does_fail(tmp_path: Path) -> None:
-    text = HALVES.replace("within 0.1 mm", "within 20 cm").replace("= 5 cm when", "= far when")
+    text = HALVES.replace("tolerance 0.1 mm", "tolerance 20 cm").replace("= 5 cm when", "= far when")
     turned = saved(tmp_path, text.replace("otherwise far", "otherwise 5 cm"))
     women = [woman("a", bust_girth=1000.0), woman("b", bust_girth=900.0), woman("c", bust_girth=1200.0)]
     assert numbers(turned, women, "found") == [pytest.approx(10.0), None, pytest.approx(50.0)]
@@ -219,7 +219,7 @@ def test_a_bad_number_fails_its_body_wherever_it_arises(tmp_path: Path, monkeypa
 
 SOLVED = """language 1
 style "S"
-solve x between 0 cm and 40 cm that x * 3 equals bust_girth within 0.1 mm
+solve x between 0 cm and 40 cm that x * 3 equals bust_girth tolerance 0.1 mm
 check c that x above 0 cm
 """
 

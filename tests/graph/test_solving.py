@@ -60,8 +60,8 @@ def test_kept_between_bounds_the_nearer_bound_stands_in_for_an_answer(goals: lis
 
 
 NESTED = """language 1
-solve outer between 1 cm and 9 cm that inner + outer equals 10 cm within 0.01 mm
-solve inner kept between 0 cm and {most} that inner * inner equals outer * outer * 2.25 within 0.01 mm * 1 mm
+solve outer between 1 cm and 9 cm that inner + outer equals 10 cm tolerance 0.01 mm
+solve inner kept between 0 cm and {most} that inner * inner equals outer * outer * 2.25 tolerance 0.01 mm * 1 mm
 """
 
 
@@ -94,10 +94,14 @@ def test_a_root_is_found_where_both_bounds_lie_on_one_side_of_it(places: list[fl
 @pytest.mark.parametrize(
     ("goal", "rest", "answer"),
     [
-        ("between 10 deg and 80 deg that drop a to c equals 5 cm within 0.01 mm", "point c = turned b about a by s", np.pi / 6),
-        ("between 0 and 1 that width a to c equals 3 cm within 0.01 mm", "point c = partway a to b share s", 0.3),
-        ("between 1 cm and 9 cm that slope a to c equals 45 deg within 0.01 deg", "point c = b inward 4 cm down s", 60.0),
-        ("between 1 cm and 20 cm that s * s equals side * side within 1 mm * 1 mm", "length side = 7 cm", 70.0),
+        (
+            "between 10 deg and 80 deg that drop a to c equals 5 cm tolerance 0.01 mm",
+            "point c = turned b about a by s",
+            np.pi / 6,
+        ),
+        ("between 0 and 1 that width a to c equals 3 cm tolerance 0.01 mm", "point c = partway a to b share s", 0.3),
+        ("between 1 cm and 9 cm that slope a to c equals 45 deg tolerance 0.01 deg", "point c = b inward 4 cm down s", 60.0),
+        ("between 1 cm and 20 cm that s * s equals side * side tolerance 1 mm * 1 mm", "length side = 7 cm", 70.0),
     ],
 )
 def test_lengths_angles_numbers_and_areas(goal: str, rest: str, answer: float) -> None:
@@ -108,7 +112,7 @@ def test_lengths_angles_numbers_and_areas(goal: str, rest: str, answer: float) -
 
 
 def test_the_tolerance_is_of_the_kind_that_is_compared() -> None:
-    text = "language 1\nsolve s between 1 cm and 2 cm that s * 2 equals 3 cm within 0.1 deg\nlength t = s\n"
+    text = "language 1\nsolve s between 1 cm and 2 cm that s * 2 equals 3 cm tolerance 0.1 deg\nlength t = s\n"
     assert "E208" in said(written(text))
 
 
@@ -119,7 +123,7 @@ def found(*sentences: str) -> dict[str, float]:
 
 
 def test_the_order_of_a_solve_and_what_it_is_measured_on_does_not_matter() -> None:
-    sentences = ("length c = s * 3", "solve s between 0 cm and 9 cm that c equals 12 cm within 0.001 mm", "length d = c + s")
+    sentences = ("length c = s * 3", "solve s between 0 cm and 9 cm that c equals 12 cm tolerance 0.001 mm", "length d = c + s")
     for order in permutations(sentences):
         assert found(*order) == pytest.approx({"c": 120.0, "d": 160.0, "s": 40.0}, abs=1e-3)
 
@@ -128,7 +132,7 @@ def test_a_solve_is_measured_through_the_arm_of_a_choice() -> None:
     made = found(
         "length c = s * 3 when bust_girth above 1 cm otherwise s * 2",
         "length d = c when bust_girth above 9 m otherwise c + 1 cm",
-        "solve s between 0 cm and 9 cm that d equals 13 cm within 0.001 mm",
+        "solve s between 0 cm and 9 cm that d equals 13 cm tolerance 0.001 mm",
     )
     assert made["s"] == pytest.approx(40.0, abs=1e-3)
 
@@ -137,8 +141,8 @@ def test_one_solve_inside_another() -> None:
     """x + y = 10 cm and x = 2 y + 1 cm: x is 7 cm, y is 3 cm."""
     made = found(
         "length sum = x + y",
-        "solve x between 1 cm and 20 cm that sum equals 10 cm within 0.01 mm",
-        "solve y between 0 cm and 20 cm that y * 2 + 1 cm equals x within 0.001 mm",
+        "solve x between 1 cm and 20 cm that sum equals 10 cm tolerance 0.01 mm",
+        "solve y between 0 cm and 20 cm that y * 2 + 1 cm equals x tolerance 0.001 mm",
     )
     assert made["x"] == pytest.approx(70.0, abs=0.02)
     assert made["y"] == pytest.approx(30.0, abs=0.02)
@@ -147,7 +151,8 @@ def test_one_solve_inside_another() -> None:
 def test_a_solve_inside_a_recipe_that_only_a_check_uses() -> None:
     recipe = (
         'recipe third_of "A third, found" {\n    takes length whole "what is parted"\n'
-        "    solve part between 0 cm and 1 m that part * 3 equals whole within 0.01 mm\n    gives length third = part + 0 cm\n}\n"
+        "    solve part between 0 cm and 1 m that part * 3 equals whole tolerance 0.01 mm\n"
+        "    gives length third = part + 0 cm\n}\n"
     )
-    text = f"language 1\n{recipe}check c that (third_of with whole 9 cm) equals 3 cm within 0.1 mm\n"
+    text = f"language 1\n{recipe}check c that (third_of with whole 9 cm) equals 3 cm tolerance 0.1 mm\n"
     assert values(written(text)) == "check c: holds"

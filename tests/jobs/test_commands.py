@@ -89,7 +89,7 @@ shape flat {
     line other_side from left_low to origin
 }
 lines cuts = slash_lines flat.lower to flat.upper count 3 from side
-shape wide = slash flat along cuts spread 2 cm hinge upper
+shape wide = slash flat along cuts open_each_by 2 cm hinged_at upper
 lines folds = slash_lines wide.upper to wide.lower count 2 from side
 piece folded = pleat wide along folds depth 2 cm kind knife toward side free lower {
     grain up

@@ -38,7 +38,8 @@ def test_a_fold_that_is_bent_is_told() -> None:
     slashed = (
         "shape calm = leave base.front.side_dart as ease\nshape plain = leave calm.waist_dart as ease\n"
         "lines cuts = slash_lines plain.side to plain.centre count 2\n"
-        "piece spread_out = slash plain along cuts spread 2 cm hinge centre {\n    cut 1\n    grain up\n    allow seams 1 cm\n}\n"
+        "piece spread_out = slash plain along cuts open_each_by 2 cm hinged_at centre {\n"
+        "    cut 1\n    grain up\n    allow seams 1 cm\n}\n"
     )
     made = written(SHAPE + slashed)
     (one,) = off_grain(made, outcomes(made)[0])

@@ -39,7 +39,7 @@ piece back {
     allow seams 1 cm hem 2 cm
     corners side CORNER
 }
-seam side_seam joins front.side to back.side within 10 cm
+seam side_seam joins front.side to back.side tolerance 10 cm
 """
 
 

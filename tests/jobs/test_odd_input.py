@@ -146,7 +146,7 @@ def test_a_setting_on_its_bounds_or_in_another_unit_is_taken(setting: str, capsy
 def test_a_setting_may_be_below_zero_where_the_bounds_are(tmp_path: Path, capsys: Captured) -> None:
     style = tmp_path / "s.style"
     choice = 'choice raised = 0 cm between -2 cm and 2 cm "of the hem"\n'
-    style.write_text(f'language 1\nstyle "S"\n{choice}check c that raised equals -1.5 cm within 0.1 mm\n', "utf-8")
+    style.write_text(f'language 1\nstyle "S"\n{choice}check c that raised equals -1.5 cm tolerance 0.1 mm\n', "utf-8")
     assert main(["check", str(style), "--body", ALTO, "--set", "raised=-1.5 cm"]) == 0
     assert main(["check", str(style), "--body", ALTO]) == 1
     assert main(["check", str(style), "--set", "raised=-2.1 cm"]) == 2

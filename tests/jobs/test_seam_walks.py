@@ -104,7 +104,7 @@ def test_the_gap_of_stated_notches_is_known_to_a_check(there: float | None, gap:
     text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem")
     text += panel("back", 200, True, "waist", "centre", "side", extra)
     text += "seam side joins front.side to back.side\n"
-    text += f"check meets that notch_gap of side equals {gap} mm within 0.001 mm\n"
+    text += f"check meets that notch_gap of side equals {gap} mm tolerance 0.001 mm\n"
     assert drawn(text).checks[0].holds
 
 
@@ -232,5 +232,5 @@ def test_a_dart_in_the_middle_of_an_edge_takes_the_place_of_its_notch() -> None:
     """The snips of its legs are all that is wanted there."""
     dart = "dart middle on waist at 7.5 cm from side width 2 cm apex (origin outward 7.5 cm up 3 cm)"
     text = panel("front", 170, False, "waist", "centre", "side", dart) + panel("skirt", 150, False, "waist", "centre", "side")
-    pieces = with_seam_notches(drawn(text + "seam waist joins front.waist to skirt.waist within 1 cm\n"))
+    pieces = with_seam_notches(drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n"))
     assert [len(one.piece.notches) for one in pieces] == [0, 0]

@@ -40,7 +40,7 @@ def test_the_kinds_written_in_words_are_the_verbs_of_the_family() -> None:
 def test_a_draft_may_be_called_by_such_a_kind() -> None:
     """They are kinds only where a line begins with them."""
     text = HEAD + "cloth cloth width 140 cm\npiece trim = base.front {\n    cut 1 in cloth\n    allow seams 1 cm\n}\n"
-    made = written(text + "length closure = length of trim.hem\nfinished care measures closure within 1 cm\n")
+    made = written(text + "length closure = length of trim.hem\nfinished care measures closure tolerance 1 cm\n")
     assert not made.diagnostics
     assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
 
@@ -85,7 +85,7 @@ def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
     text = HEAD + (
         "shape flat = leave base.front.side_dart as ease\n"
         "shape loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem to loose.neckline count 1\n"
-        "piece front = slash loose along cuts spread 2 cm still side {\n    cut 1\n    allow seams 1 cm hem 3 cm\n"
+        "piece front = slash loose along cuts open_each_by 2 cm keeping side {\n    cut 1\n    allow seams 1 cm hem 3 cm\n"
         '    turn_under hem 1 cm\n    remark "toile first"\n}\n'
         "piece other = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
     )
@@ -156,8 +156,8 @@ def test_what_nothing_uses_is_told(sentence: str) -> None:
 def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
     text = HEAD + (
         "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
-        "finished hem_width measures length of front.hem over 1 cm under 0.5 cm\n"
-        "finished side measures length of front.side within (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
+        "finished hem_width measures length of front.hem more 1 cm less 0.5 cm\n"
+        "finished side measures length of front.side tolerance (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
     )
     people = tuple(Body(f"size {girth}", "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))
     lines = as_text(report(replace(written(text), bodies=people))).splitlines()
@@ -190,7 +190,7 @@ def test_tolerances_and_numbers_may_differ_by_body() -> None:
     """Together as alone: what holds for some bodies is chosen by a condition."""
     text = HEAD + (
         "piece front = base.front {\n    cut 1\n    allow seams 1 cm\n}\n"
-        "finished hem_width measures length of front.hem within (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
+        "finished hem_width measures length of front.hem tolerance (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
         "trim buttons count (5 when bust_girth below 100 cm otherwise 7)\n"
     )
 
@@ -256,10 +256,10 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
         "    line upper from side_top to top\n    line centre from top to origin\n    fold centre\n    worn left\n"
         "    mark hem called hip as level from centre to side\n}\n"
         "piece front = half {\n    grain up\n    cut 2\n    allow seams 1 cm\n}\n"
-        "fit close level hip body 90 cm ease 6 cm within 5 mm\n"
+        "fit close level hip body 90 cm ease 6 cm tolerance 5 mm\n"
         "fit loose level hip body 90 cm ease 2 cm\n"
-        "fit middling level hip body 90 cm ease 5 cm over 2 cm under 1 cm\n"
-        "finished hem_around measures 96 cm within 5 mm\n"
+        "fit middling level hip body 90 cm ease 5 cm more 2 cm less 1 cm\n"
+        "finished hem_around measures 96 cm tolerance 5 mm\n"
     )
     made = written(tube)
     told = as_text(report(made))

@@ -17,7 +17,7 @@ number share = kept 3/2 to 1
 length depth = 4 cm
 tell deep when depth above 3 cm or held below 1 deg "deeper than most"
 tell steep when held above 45 deg "steeper than most"
-tell bare when share equals 1 within 0.1
+tell bare when share equals 1 tolerance 0.1
 """
 
 
@@ -29,7 +29,7 @@ def test_what_holds_is_told_with_what_is_compared_and_nothing_fails() -> None:
     rows = [(told.name, told.text, told.condition, told.figures) for told in one.tidings]
     assert rows == [
         ("deep", "deeper than most", "depth above 3 cm or held below 1 deg", "40.0 mm, 40.00 deg"),
-        ("bare", "", "share equals 1 within 0.1", "1, 1, 0.1"),
+        ("bare", "", "share equals 1 tolerance 0.1", "1, 1, 0.1"),
     ]
 
 

@@ -14,7 +14,7 @@ choice wide = 20 cm
 
 point low = origin up 30 cm
 point side = low outward wide
-solve far between 1 cm and 10 cm that wide equals far * 3 within 0.1 mm "make it narrower"
+solve far between 1 cm and 10 cm that wide equals far * 3 tolerance 0.1 mm "make it narrower"
 point end = origin outward far
 piece cloth {
     line lower from origin to end

@@ -15,8 +15,8 @@ LINKS = (
     ("shorten side_dart by 1 cm", "shorten {}.side_dart by 1 cm"),
     ("repoint side_dart to bust_point", "repoint {0}.side_dart to {0}.bust_point"),
     ("lengthen side at hem by 2 cm", "lengthen {}.side at hem by 2 cm"),
-    ("square_off hem at centre within 5 cm", "square_off {}.hem at centre within 5 cm"),
-    ("straighten armhole within 20 cm", "straighten {}.armhole within 20 cm"),
+    ("square_off hem at centre up_to 5 cm", "square_off {}.hem at centre up_to 5 cm"),
+    ("straighten armhole up_to 20 cm", "straighten {}.armhole up_to 20 cm"),
     ("bow waist_dart by 2 mm", "bow {}.waist_dart by 2 mm"),
     ("mirror", "mirror {}"),
 )

@@ -21,14 +21,14 @@ TOP = [
     "shape still = leave calm.left_side_dart as ease",
     "shape plain = leave still.right_side_dart as ease",
     "lines cuts = slash_lines plain.right_waist_dart.inner_leg to plain.left_side count 3 clear 4 cm",
-    "shape front = slash plain along cuts spread overarm / 3 hinge left_side still neckline {\n"
+    "shape front = slash plain along cuts open_each_by overarm / 3 hinged_at left_side keeping neckline {\n"
     "    cut 1\n    allow seams 1 cm neckline 0.6 cm\n}",
     "shape bare = leave base.front.waist_dart as ease",
     "shape even_side = even bare.side_dart",
     "shape turned_in = pivot even_side.side_dart into hem at 9 cm from centre called hem_dart",
     "shape other = mirror turned_in",
     "shape renamed = rename other.side as long_side",
-    "shape low_neck = redraw turned_in from centre to shoulder over neckline {\n    line low_line from low to high\n}",
+    "shape low_neck = redraw turned_in from centre to shoulder replacing neckline {\n    line low_line from low to high\n}",
     "point high = turned_in.shoulder at 3 cm from neckline",
     "point low = turned_in.centre at 4 cm from neckline",
     "seam drape gathers front.right_waist_dart.inner_leg to front.right_waist_dart.outer_leg",

@@ -67,9 +67,9 @@ def braces(inner: str) -> str:
         ("change choice wide = 12 cm", "wide = 10 cm between", "wide = 12 cm between"),
         ("change longer_front with further 4 cm", "longer_front = let_down half", "longer_front = let_down half further 4 cm"),
         ("change longer_back with further 4 cm", "further 2 cm", "further 4 cm"),
-        ("change seam sides eases front.left_side to back.side", "joins front.left_side to back.side within 2 cm",
+        ("change seam sides eases front.left_side to back.side", "joins front.left_side to back.side tolerance 2 cm",
          "eases front.left_side to back.side"),
-        ("change sides with within 3 cm", "within 2 cm", "within 3 cm"),
+        ("change sides with tolerance 3 cm", "tolerance 2 cm", "tolerance 3 cm"),
         (braces("change allow with hem 4 cm"), "hem 2 cm", "hem 4 cm"),
         (braces("change grain outward"), "grain up", "grain outward"),
         (braces("change notch left_side at 6 cm from hem"), "left_side at 5 cm", "left_side at 6 cm"),
@@ -85,7 +85,7 @@ def braces(inner: str) -> str:
     ids=lambda text: text.partition("\n")[0][:40],
 )  # fmt: skip
 def test_a_change_is_what_one_would_have_written(edit: str, old: str, new: str) -> None:
-    assert BASE.count(old) == 1 or old == "within 2 cm"
+    assert BASE.count(old) == 1 or old == "tolerance 2 cm"
     assert same(result(HEAD + edit + "\n"), result(BASE.replace(old, new)))
 
 
@@ -177,9 +177,9 @@ def test_a_long_derived_sentence_is_broken_before_its_words() -> None:
 SPECIFIED = BASE + """
 cloth shell width 140 cm weight 130 gsm "cotton"
 trim tape count 1 "for the hem"
-finished high_back measures length of back.side within 1 cm
+finished high_back measures length of back.side tolerance 1 cm
 sewing plain stitch 301 seam "1.01.01"
-seam hems joins front.left_hem to back.hem within 9 cm sewn plain
+seam hems joins front.left_hem to back.hem tolerance 9 cm sewn plain
 """
 
 
@@ -189,7 +189,7 @@ seam hems joins front.left_hem to back.hem within 9 cm sewn plain
         ("change cloth shell with width 150 cm", "width 140 cm", "width 150 cm"),
         ('change shell with width 150 cm "linen"', 'width 140 cm weight 130 gsm "cotton"', 'width 150 cm weight 130 gsm "linen"'),
         ('change plain with seam "1.06.02"', '"1.01.01"', '"1.06.02"'),
-        ("change finished high_back measures length of back.side over 1 cm under 2 mm", "within 1 cm\nsew",
+        ("change finished high_back measures length of back.side more 1 cm less 2 mm", "tolerance 1 cm\nsew",
          "over 1 cm under 2 mm\nsew"),
         ('add trim button count 3 "11 mm"', "finished", 'trim button count 3 "11 mm"\nfinished'),
         ("without tape", 'trim tape count 1 "for the hem"\n', ""),

@@ -33,7 +33,7 @@ piece back = base.back {{
 piece front = base.front {{
     cut 2 as pair
 }}
-seam side joins front.side to back.side within 0.1 mm
+seam side joins front.side to back.side tolerance 0.1 mm
 """
 ALWAYS = (
     *("bust_girth", "natural_waist_girth", "hip_girth", "neck_base_girth", "back_neck_point_to_waist"),

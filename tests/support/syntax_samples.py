@@ -34,7 +34,7 @@ piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm
 
 
 }  # end of it
-each k from 1 to n limit 20 { mark at k * 2 cm from hem }
+each k from 1 to n up_to 20 { mark at k * 2 cm from hem }
 recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
     takes shape draft
@@ -44,7 +44,7 @@ recipe drawn "with text" {
     }
 length chosen = a when b at_least c and not (d or measured e) otherwise f otherwise 3 cm
 point p = nape down scye_depth+1.5 cm outward (2 * 3 cm)
-check sides that length of a.side equals length of b.side within 2 mm "sewn together"
+check sides that length of a.side equals length of b.side tolerance 2 mm "sewn together"
 seam s joins a
    count 6
    in x

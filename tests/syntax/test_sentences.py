@@ -127,17 +127,17 @@ def test_operations(text: str, read: str) -> None:
 
 
 def test_what_does_not_take_turns_is_left_to_the_checker() -> None:
-    made = definition("shape p = slash plain along cuts spread hinge left_side").value
+    made = definition("shape p = slash plain along cuts open_each_by hinged_at left_side").value
     stray = getattr(made, "stray", None)
     assert stray is not None
-    assert (stray.expected, stray.at, brief(stray.items)) == ("value", 6, "plain along cuts spread hinge left_side")
+    assert (stray.expected, stray.at, brief(stray.items)) == ("value", 6, "plain along cuts open_each_by hinged_at left_side")
 
 
 @pytest.mark.parametrize(
     ("text", "read"),
     [
         ("a at_least b", "(Comparison at_least a b)"),
-        ("a equals b within 2 mm", "(Comparison equals a b (Quantity 2 mm))"),
+        ("a equals b tolerance 2 mm", "(Comparison equals a b (Quantity 2 mm))"),
         ("a between 1 and 2 and b", "(Joint and (Comparison between a (Number 1) (Number 2)) (Plain b))"),
         ("a or b and c", "(Joint or (Plain a) (Joint and (Plain b) (Plain c)))"),
         ("(a or b) and not c", "(Joint and (Joint or (Plain a) (Plain b)) (Inverse (Plain c)))"),
