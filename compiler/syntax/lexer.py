@@ -48,7 +48,10 @@ _SIGNS = {
 }
 # After these a glued minus cannot be a sign: a value has just ended.
 _VALUE_ENDS = frozenset(("NUMBER", "QUANTITY", "RPAR", "YESNO", "STRING"))
-_VALUE_BEGINS = frozenset(("EQ", "LPAR", "PLUS", "MINUS", "STAR", "SLASH", "SIGN", "OF", "THAT", "COMPARE", "EQUALS", "AND", "OR"))
+# A name behind one of these is a value.
+_VALUE_BEGINS = frozenset(
+    ("EQ", "LPAR", "PLUS", "MINUS", "STAR", "SLASH", "SIGN", "OF", "THAT", "COMPARE", "EQUALS", "AND", "OR")
+)
 _NAMING = frozenset(("KIND", "CHECK", "TELL", "USE", "RECIPE", "EACH", "SOLVE", "CHANGE", "WITHOUT"))
 _BEFORE_KIND = frozenset(("ADD", "CHANGE"))
 _LONGEST_NUMBER = 15
@@ -210,21 +213,21 @@ class Lexer:
         after = text[start + 1] if start + 1 < len(text) else "\n"
         if before in _BLANK and after in _BLANK:
             self._add("MINUS", "-", start, start + 1)
-        elif _BEGINS_VALUE.match(after) and before in " \t\r\n(" and not self._value_before():
+        elif _BEGINS_VALUE.match(after) and before in " \t\r\n(" and not self._value_before(after.isdigit()):
             self._add("SIGN", "-", start, start + 1)
         else:
             return self._odd_minus(start)
         return start + 1
 
-    def _value_before(self) -> bool:
-        """Whether a value has just ended, on this line or on the one that this line may continue. A name is one where a value
-        is wanted: behind a sign of the language or a word of it, not behind another name."""
+    def _value_before(self, number: bool) -> bool:
+        """Whether a value has just ended, on this line or on the one that this line may continue. Before a name, a name is one
+        too where a value is wanted: behind a sign or a word of the language, not behind another name."""
         lines = self.result.lines
         tokens = self.line.tokens or (lines[-1].tokens if lines else [])
         if not tokens:
             return False
         named = tokens[-1].type in ("NAME", "DOTTED") and len(tokens) > 1 and tokens[-2].type in _VALUE_BEGINS
-        return named or tokens[-1].type in _VALUE_ENDS
+        return (named and not number) or tokens[-1].type in _VALUE_ENDS
 
     def _odd_minus(self, start: int) -> int:
         tokens = self.line.tokens
