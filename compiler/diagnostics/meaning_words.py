@@ -363,6 +363,12 @@ def no_promise(span: Span, name: str, promises: Sequence[str]) -> Diagnostic:
     return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix)
 
 
+def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
+    what = f"`{edge}` is" if edge else "the edges that are not named are"
+    fix = "keep one of the two sentences"
+    return Diagnostic("E248", f"{what} given two allowances", span, fix=fix, labels=(Label(first, "here first"),))
+
+
 def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None) -> Diagnostic:
     return Diagnostic(
         "E249",

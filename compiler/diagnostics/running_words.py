@@ -178,7 +178,7 @@ def several(name: str, members: Sequence[str]) -> Diagnostic:
 
 def nothing_cut(span: Span) -> Diagnostic:
     return Diagnostic(
-        "E237", "no piece of this style is cut", span, fix="write `cut 1` and `allow seams 1 cm` in the braces of a piece"
+        "E237", "no piece of this style is cut", span, fix="write `cut 1` and `allow 1 cm` in the braces of a piece"
     )
 
 

@@ -276,10 +276,7 @@ def _ring_path(args: Args, key: str, forward: bool) -> Path:
 def _verb(node: Node, args: Args, group: Group) -> Any:
     verb = verbs()[node.fixed["verb"]]
     settled = dict(node.fixed["settled"])
-    given = {name: value for name, value in args.items() if not name.startswith("edge ")}
-    if verb.edges is not None:
-        settled["edges"] = {name: args.get(how, how) for name, how in settled["edges"].items()}
-    return verb.run(**{_python(name): value for name, value in (given | settled).items()})
+    return verb.run(**{_python(name): value for name, value in (dict(args) | settled).items()})
 
 
 def _python(name: str) -> str:

@@ -60,7 +60,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         (
             "change choice overarm = 18 cm",
             "change front_neck, back_neck with lowered 2 cm",
-            "change allow with hem 2 cm",
+            "change allow 2 cm on hem",
             "change front, back {",
         ),
     ),

@@ -141,8 +141,6 @@ def verb_entry(verb: Verb) -> str:
     rows = [f"{verb.name} ({role}, {verb.family})", f"  {verb.doc}"]
     if verb.subject is not None:
         rows.append(f"  works on: {verb.subject.meaning} ({_wanted(verb.subject)})")
-    if verb.edges is not None:
-        rows.append(f"  NAME OF AN EDGE: {verb.edges.meaning} ({verb.edges.want})")
     rows += [_word_row(word) for word in verb.words]
     rows += [f"  exactly one of {', '.join(group)} is written" for group in verb.either]
     return "\n".join([*rows, _example(verb.example)]) + "\n"

@@ -100,7 +100,7 @@ WRITTEN: tuple[Written, ...] = (
         "braces",
         "`shape name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
         "and named; a piece that says `cut` is drawn in the pattern.",
-        ("piece ready = front {\n    grain up\n    cut 1\n    allow seams 1 cm hem 3 cm\n}",),
+        ("piece ready = front {\n    grain up\n    cut 1\n    allow 1 cm\n    allow 3 cm on hem\n}",),
     ),
     Written(
         "table",

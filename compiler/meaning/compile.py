@@ -13,11 +13,11 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..verbs import kinds as k
+from .allowances import allowed_on_fold
 from .bench import BROKEN, DEEPEST, Bench, Scope
 from .derive import left_over, written_names
 from .expressions import condition, value
 from .fits import is_cut, kept
-from .folded import allowed_on_fold
 from .reading import Reader, Sources, Whole
 from .recipes import promise
 from .sentences import define, is_there, settle

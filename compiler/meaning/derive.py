@@ -104,18 +104,25 @@ class _Overlay:
         found = (i for i, row in enumerate(self.rows) if row is not None and (its := _name(row)) and its.text == name.text)
         return next(found, None)
 
-    def _statements(self, verb: str, subject: t.Expr | None) -> list[int]:
-        """Statements of a verb, and where a subject is given, of that subject."""
+    def _statements(self, verb: str, about: str | None) -> list[int]:
+        """Statements of a verb, and where it is given, about one thing."""
         return [
             i
             for i, row in enumerate(self.rows)
             if isinstance(row, t.Statement)
             and row.verb.text == verb
-            and (subject is None or (row.subject is not None and self._about(row.subject) == self._about(subject)))
+            and (about is None or self._about(row) == about)
         ]
 
-    def _about(self, subject: t.Expr) -> str:
-        """What a statement is about: of a place on an edge the edge."""
+    def _about(self, statement: t.Statement) -> str:
+        """What a statement is about: the edges it is `on`, where its verb has that word; else what it works on."""
+        if not _stands_on(statement.verb.text):
+            return "" if statement.subject is None else self._subject(statement.subject)
+        on = next((clause.value for clause in statement.clauses if clause.word.text == "on"), None)
+        return "" if on is None else self._written(on)
+
+    def _subject(self, subject: t.Expr) -> str:
+        """What a statement works on, as written: of a place on an edge the edge."""
         return self._written(subject.edge if isinstance(subject, t.Spot) else subject)
 
     def _written(self, part: t.Expr | t.Sentence) -> str:
@@ -141,7 +148,8 @@ class _Overlay:
     def _without(self, edit: t.Without) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            found = [at] if at is not None else self._statements(name.text, edit.subject)
+            about = None if edit.subject is None else self._subject(edit.subject)
+            found = [at] if at is not None else self._statements(name.text, about)
             if not found:
                 self._missing(name, "take away")
             elif at is not None:
@@ -186,8 +194,8 @@ class _Overlay:
 
     def _change_statement(self, new: t.Statement) -> None:
         found = self._statements(new.verb.text, None)
-        if len(found) > 1 and new.subject is not None:
-            found = self._statements(new.verb.text, new.subject)
+        if _stands_on(new.verb.text) or (len(found) > 1 and new.subject is not None):
+            found = self._statements(new.verb.text, self._about(new))
         if not found:
             self.tell(words.no_statement(new.verb.span, new.verb.text))
         elif len(found) > 1:
@@ -198,7 +206,8 @@ class _Overlay:
     def _alike(self, edit: t.Alike) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            found = [at] if at is not None else self._statements(name.text, edit.subject)
+            about = None if edit.subject is None else self._subject(edit.subject)
+            found = [at] if at is not None else self._statements(name.text, about)
             if len(found) > 1:
                 self.tell(words.which_statement(name.span, name.text, len(found)))
             elif not found:
@@ -293,6 +302,12 @@ def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence,
         return block
     finish = {name for name, verb in verbs().items() if verb.statement and verb.family == "finish"}
     return tuple(one for one in block if isinstance(one, t.Statement) and one.verb.text in finish)
+
+
+def _stands_on(verb: str) -> bool:
+    """Whether sentences of a verb are told apart by the edges they are `on`."""
+    known = verbs().get(verb)
+    return known is not None and known.word("on") is not None
 
 
 def _texted(sentence: t.Definition | t.Statement, edit: t.Alike) -> t.Definition | t.Statement:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from ..diagnostics import chain_words, place_words
 from ..diagnostics import meaning_words as words
@@ -103,14 +102,10 @@ def apply(
 
 def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
-    widths: dict[str, Any] = {}
     ends = {word.name for word in verb.words if word.want == "own end"}
     for clause in sorted(clauses, key=lambda one: one.word.text in ends):  # an end is one of an edge that must be known
         name = clause.word.text
         entry = verb.word(name)
-        if entry is None and verb.edges is not None:
-            _edge_word(bench, scope, given, verb.edges, clause, widths)
-            continue
         if entry is None:
             known = [word.name for word in verb.words]
             bench.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
@@ -121,8 +116,6 @@ def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Se
         else:
             _argument(bench, scope, given, name, entry, clause.value, verb)
         said.add(name)
-    if verb.edges is not None:
-        given.fixed["edges"] = widths
     for entry in verb.words:
         if entry.name in said:
             continue
@@ -149,24 +142,6 @@ def _default(bench: Bench, scope: Scope, given: Arguments, entry: Word, span: Sp
     number, _, unit = entry.default.partition(" ")
     expr: t.Expr = t.Quantity(float(number), number, unit, span) if unit else t.Number(float(number), number, span)
     given.add(entry.name, bench.value(scope, expr))
-
-
-def _edge_word(
-    bench: Bench, scope: Scope, given: Arguments, entry: Word, clause: t.Clause, widths: dict[str, Any]
-) -> None:
-    """A word that is the name of an edge, as in `allow hem 3 cm`."""
-    name = clause.word.text
-    sketch = sketch_of(given)
-    if name != "seams" and sketch is not None and name not in sketch.edge_names():
-        names = ["seams", *sketch.edge_names()]
-        bench.report(scope, words.no_edge(clause.word.span, name, names, sketch.gone.get(name)))
-        given.broken = True
-        return
-    if entry.want.startswith("one of"):
-        widths[name] = _option(bench, scope, given, entry, clause.value)
-        return
-    given.add(f"edge {name}", bench.value(scope, clause.value, WANTED[entry.want]))
-    widths[name] = f"edge {name}"
 
 
 def _argument(
@@ -355,11 +330,8 @@ def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) 
     """The node of a verb, its kind told by the names map."""
     if given.broken:
         return BROKEN
-    static = dict(given.static)
-    if "edges" in given.fixed:
-        static["edges"] = given.fixed["edges"]
     try:
-        kind = verb.kind(static)
+        kind = verb.kind(given.static)
     except Trouble as trouble:
         return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
     return bench.node(scope, "verb", kind, span, given.nodes, verb=verb.name, settled=dict(given.fixed))

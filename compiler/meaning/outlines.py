@@ -13,6 +13,7 @@ from ..verbs import kinds as k
 from ..verbs.outlines import OutlineEdge, outline_of
 from ..verbs.pieces import redrawn as redraw_names
 from ..verbs.registry import verbs
+from .allowances import allowed_once
 from .bench import BROKEN, Bench, Scope
 from .drafted import drafted_on, opened
 from .operations import apply, stray
@@ -23,7 +24,7 @@ EDGES = ("line", "curve", "edge")
 DRAWN_ELSEWHERE = "an outline is drawn in `shape name { … }`, without `=`; here the piece is finished"
 ON_A_PIECE = "write `shape name = darted … on … width … called …`, of a piece that is drawn"
 # In this order, whatever the order written: later ones build on them.
-FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "allow", "corners", "turn_under")
+FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "allow", "turn_under")
 
 
 def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
@@ -191,6 +192,7 @@ def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece
     cut = next((one for one in statements if one.verb.text == "cut"), None)
     if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
         piece = bench.node(inner, "uncut", piece.kind, cut.span, {"piece": piece})
+    sound = allowed_once(bench, inner, statements) and sound
     ranked = sorted(statements, key=lambda one: FIRST.index(one.verb.text) if one.verb.text in FIRST else len(FIRST))
     for one in ranked:
         verb = known.get(one.verb.text)

@@ -402,7 +402,7 @@ class Gives:
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """A sentence of a piece's block: `allow seams 1 cm`, `notch side at 7 cm from hem`, `fold centre`."""
+    """A sentence of a piece's block: `allow 1 cm`, `notch side at 7 cm from hem`, `fold centre`."""
 
     verb: Word
     subject: Expr | None

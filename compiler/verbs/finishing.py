@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
@@ -25,25 +25,37 @@ def _same(static: Mapping[str, Any]) -> PieceKind:
     return piece(static["piece"].sketch)
 
 
+CORNERS = "one of mitred squared folded stepped matched bagged"
+REST = "seams"
+"""What the allowance of all edges that none is stated for is kept under; no edge is called so."""
+
+
 @verb(
     "allow",
     family="finish",
-    doc="Seam and hem allowances: `seams` for every edge not named, and edges by name.",
+    doc="Seam and hem allowances: of the edges named, or of every edge that no other such sentence names. An allowance ends at "
+    "its corners `mitred`; `squared` to its edge; `folded` back, so that a hem lies on its sides' cut lines, or `stepped`, on their "
+    "sewing lines, their allowances ending at its fold; `matched`, as the edge beside it lies once the seam is sewn and pressed "
+    "toward the edge it names last; `bagged`, cut across to be turned out.",
     gives=_same,
     statement=True,
-    edges=word("edge", "length", "the width of its allowance"),
-    example="allow seams 1 cm neckline 0.6 cm hem 3 cm",
+    subject=word("width", "length", "how wide it is"),
+    words=(
+        word("on", "several own edge", "the edges it is of; those that are not named elsewhere without it", optional=True),
+        word("corners", CORNERS, "how it ends at the corners", default="mitred"),
+    ),
+    example="allow 3 cm on hem corners folded",
 )
-def allow(piece: Piece, edges: Mapping[str, Reals]) -> Piece:
-    made = dict(piece.finish.allowances)
-    for name, width in edges.items():
-        negative = width < 0
-        if negative.any():
-            raise Trouble(
-                f"the allowance of `{name}` is less than nothing", "allow 0 cm or more", negative, {"width": width}
-            )
-        made[name] = replace(made[name], width=width) if name in made else Allowance(width)
-    return _finished(piece, allowances=MappingProxyType(made))
+def allow(piece: Piece, subject: Reals, corners: Corner, on: Sequence[str] = (REST,)) -> Piece:
+    negative = subject < 0
+    if negative.any():
+        named = " and ".join(f"`{name}`" for name in on if name != REST) or "the edges"
+        wrong = f"the allowance of {named} is less than nothing"
+        raise Trouble(wrong, "allow 0 cm or more", negative, {"width": subject})
+    stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, corners))}
+    made = _finished(piece, allowances=MappingProxyType(stated))
+    hems = [name for name in on if corners in ("folded", "stepped") and name != REST]
+    return made.telling(*(told for name in hems for told in _turned_up(piece, name, subject)))
 
 
 def _finished(piece: Piece, **changes: Any) -> Piece:
@@ -53,28 +65,7 @@ def _finished(piece: Piece, **changes: Any) -> Piece:
 def _stated(piece: Piece, name: str) -> Allowance:
     """The allowance an edge has so far: its own, else that of the seams, else none."""
     stated = piece.finish.allowances
-    return stated.get(name) or stated.get("seams") or Allowance(np.zeros(1))
-
-
-CORNERS = "one of mitred squared folded stepped matched bagged"
-
-
-@verb(
-    "corners",
-    family="finish",
-    doc="How the allowance of an edge ends at its corners: `mitred`; `squared` to it; `folded` back, so that a hem lies on "
-    "its sides' cut lines, or `stepped`, on their sewing lines, their allowances ending at its fold; `matched`, as the edge "
-    "beside it lies once the seam is sewn and pressed toward the edge it names last; `bagged`, cut across to be turned out.",
-    gives=_same,
-    statement=True,
-    edges=word("edge", CORNERS, "how its allowance ends"),
-    example="corners hem folded",
-)
-def corners(piece: Piece, edges: Mapping[str, Corner]) -> Piece:
-    made = {name: replace(_stated(piece, name), corner=corner) for name, corner in edges.items()}
-    finished = _finished(piece, allowances=MappingProxyType({**piece.finish.allowances, **made}))
-    hems = [name for name, corner in edges.items() if corner in ("folded", "stepped") and name != "seams"]
-    return finished.telling(*(told for name in hems for told in _turned_up(piece, name, made[name].width)))
+    return stated.get(name) or stated.get(REST) or Allowance(np.zeros(1))
 
 
 def _turned_up(piece: Piece, edge: str, width: Reals) -> list[Told]:
@@ -113,20 +104,21 @@ def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:
     doc="A hem folded twice: how much of its allowance is turned under again; its corners are then folded at both lines.",
     gives=_same,
     statement=True,
-    edges=word("edge", "length", "how much is turned under"),
-    example="turn_under hem 0.8 cm",
+    subject=word("depth", "length", "how much is turned under"),
+    words=(word("on", "several own edge", "the hems"),),
+    example="turn_under 0.8 cm on hem",
 )
-def turn_under(piece: Piece, edges: Mapping[str, Reals]) -> Piece:
+def turn_under(piece: Piece, subject: Reals, on: Sequence[str]) -> Piece:
     made = dict(piece.finish.allowances)
-    for name, under in edges.items():
+    for name in on:
         stated = _stated(piece, name)
-        off = (under < 0) | (2.0 * under > stated.width)
+        off = (subject < 0) | (2.0 * subject > stated.width)
         if off.any():
-            figures = {"turned under": under, "allowance": stated.width}
+            figures = {"turned under": subject, "allowance": stated.width}
             fix = "allow more, or turn under half of the allowance at most"
             raise Trouble(f"`{name}` has no allowance to turn so much under", fix, off, figures)
         corner: Corner = "folded" if stated.corner == "mitred" else stated.corner
-        made[name] = Allowance(stated.width, corner, under)
+        made[name] = Allowance(stated.width, corner, subject)
     return _finished(piece, allowances=MappingProxyType(made))
 
 

@@ -65,7 +65,6 @@ class Verb:
     gives: Kind | Names
     run: Callable[..., Any]
     example: str
-    edges: Word | None = None  # its words are names of edges of the piece, each followed by this
     statement: bool = False  # a sentence of a piece's block; it works on that piece
     either: tuple[tuple[str, ...], ...] = ()  # of each group of words exactly one is written
 
@@ -102,7 +101,6 @@ def verb(
     example: str,
     subject: Word | None = None,
     words: tuple[Word, ...] = (),
-    edges: Word | None = None,
     statement: bool = False,
     either: tuple[tuple[str, ...], ...] = (),
 ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
@@ -112,7 +110,7 @@ def verb(
     def enter(run: Callable[..., Any]) -> Callable[..., Any]:
         if name in _VERBS:
             raise AssertionError(f"verb {name} is entered twice")
-        _VERBS[name] = Verb(name, family, doc, subject, words, gives, run, example, edges, statement, either)
+        _VERBS[name] = Verb(name, family, doc, subject, words, gives, run, example, statement, either)
         return run
 
     return enter

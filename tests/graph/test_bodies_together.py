@@ -27,7 +27,7 @@ block base = bodice with bust_ease 8 cm waist_ease 4 cm
 length front_side = length of base.front.side
 piece front = base.front {
     cut 1
-    allow seams 1 cm
+    allow 1 cm
 }
 """
 

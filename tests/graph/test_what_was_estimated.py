@@ -21,7 +21,7 @@ piece p {
     line side from low to origin
     grain up
     cut 1
-    allow seams 1 cm
+    allow 1 cm
 }
 """
 

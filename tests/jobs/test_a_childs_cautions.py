@@ -18,7 +18,7 @@ piece bib {
     line side from low to origin
     grain up
     cut 1
-    allow seams 1 cm
+    allow 1 cm
 }
 point wide = origin outward chest_girth / 4
 point low = origin down 20 cm

@@ -23,7 +23,7 @@ piece {name} {{
     line middle from d to a
     grain up
     cut 2 as pair
-    allow seams 1 cm
+    allow 1 cm
     {notch}
 }}
 """

@@ -13,7 +13,7 @@ SHAPE = "language 1\nuse plain_half from shapes\nblock base = plain_half with bu
 
 def told(inside: str) -> list[tuple[str, str]]:
     """Codes and words of the warnings for a front with this in its braces; its centre, on the fold, stands upright."""
-    made = written(f"{SHAPE}piece front = base.front {{\n    cut 1\n    allow seams 1 cm\n{inside}}}\n")
+    made = written(f"{SHAPE}piece front = base.front {{\n    cut 1\n    allow 1 cm\n{inside}}}\n")
     return [(one.code, one.message) for one in off_grain(made, outcomes(made)[0])]
 
 
@@ -39,7 +39,7 @@ def test_a_fold_that_is_bent_is_told() -> None:
         "shape calm = leave base.front.side_dart as ease\nshape plain = leave calm.waist_dart as ease\n"
         "lines cuts = slash_lines plain.side to plain.centre count 2\n"
         "piece spread_out = slash plain along cuts open_each_by 2 cm hinged_at centre {\n"
-        "    cut 1\n    grain up\n    allow seams 1 cm\n}\n"
+        "    cut 1\n    grain up\n    allow 1 cm\n}\n"
     )
     made = written(SHAPE + slashed)
     (one,) = off_grain(made, outcomes(made)[0])
@@ -55,7 +55,7 @@ def test_the_warning_stands_at_the_sentence_of_the_piece_not_at_the_last_of_its_
 
 
 def test_a_pair_has_no_fold_to_lay() -> None:
-    made = written(f"{SHAPE}piece front = base.front {{\n    cut 2 as pair\n    grain along shoulder\n    allow seams 1 cm\n}}\n")
+    made = written(f"{SHAPE}piece front = base.front {{\n    cut 2 as pair\n    grain along shoulder\n    allow 1 cm\n}}\n")
     assert off_grain(made, outcomes(made)[0]) == ()
 
 
@@ -72,8 +72,8 @@ piece panel {
     line centre from top to origin
     cut 1
     grain up
-    allow seams 0 cm hem DEEP
-    corners hem folded
+    allow 0 cm
+    allow DEEP on hem corners folded
 }
 """
 
@@ -90,7 +90,7 @@ def test_a_piece_wider_than_its_cloth_is_told(width: int, fits: bool) -> None:
     """A quarter of a bust of 92 and 8 is 25 cm: both halves, and 5 cm of allowance at each side, take 60 cm."""
     made = written(
         f"{SHAPE}cloth shell width {width} cm\n"
-        "piece front = base.front {\n    cut 1\n    grain up\n    allow seams 1 cm side 5 cm\n}\n"
+        "piece front = base.front {\n    cut 1\n    grain up\n    allow 1 cm\n    allow 5 cm on side\n}\n"
     )
     found = [one.message for one in too_wide(made, outcomes(made)[0])]
     assert found == ([] if fits else ["`front` takes 60.0 cm of the width of `shell`, which is 59.0 cm wide"])

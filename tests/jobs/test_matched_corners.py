@@ -27,7 +27,8 @@ piece front {
     line top from c to d
     line centre from d to a
     cut 1
-    allow seams 1 cm hem 2 cm
+    allow 1 cm
+    allow 2 cm on hem
     corners side CORNER
 }
 piece back {
@@ -36,7 +37,8 @@ piece back {
     line top from c to d
     line centre from d to a
     cut 2 as pair
-    allow seams 1 cm hem 2 cm
+    allow 1 cm
+    allow 2 cm on hem
     corners side CORNER
 }
 seam side_seam joins front.side to back.side tolerance 10 cm

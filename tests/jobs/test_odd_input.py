@@ -31,7 +31,7 @@ piece p {
     line b from far to high
     line c from high to origin
     cut 1
-    allow seams 1 cm
+    allow 1 cm
 }
 point far = origin outward bust_girth
 point high = origin up 9 cm

@@ -28,8 +28,9 @@ piece {name} {{
     line middle from d to a
     grain up
     {cut}
-    allow seams 1 cm hem 3 cm top 0.6 cm
-    corners hem folded
+    allow 1 cm
+    allow 3 cm on hem corners folded
+    allow 0.6 cm on top
 }}
 """
 
@@ -58,7 +59,7 @@ def pieces(text: str) -> tuple[Mapping[str, Piece], Mapping[str, str]]:
 FACED = (
     box("front")
     + box("back")
-    + "piece edging = facing front along top depth 5 cm {\n    grain up\n    cut 2 as pair\n    allow seams 1 cm\n}\n"
+    + "piece edging = facing front along top depth 5 cm {\n    grain up\n    cut 2 as pair\n    allow 1 cm\n}\n"
     + box("neck_facing", "lies inside\n    cut 2 as pair")
     + box("pocket_bag", "cut 2 in pocketing")
     + box("collar", "cut 2 in shell\n    cut 1 in fusing")
@@ -98,7 +99,7 @@ piece {name} {{
     line middle from d to a
     grain up
     cut 2 as pair
-    allow seams 1 cm
+    allow 1 cm
 }}
 """
 

@@ -70,7 +70,7 @@ def braces(inner: str) -> str:
         ("change seam sides eases front.left_side to back.side", "joins front.left_side to back.side tolerance 2 cm",
          "eases front.left_side to back.side"),
         ("change sides with tolerance 3 cm", "tolerance 2 cm", "tolerance 3 cm"),
-        (braces("change allow with hem 4 cm"), "hem 2 cm", "hem 4 cm"),
+        (braces("change allow 4 cm on hem"), "allow 2 cm on hem", "allow 4 cm on hem"),
         (braces("change grain outward"), "grain up", "grain outward"),
         (braces("change notch left_side at 6 cm from hem"), "left_side at 5 cm", "left_side at 6 cm"),
         (braces("change notch left_side with strokes 2"), "left_side at 5 cm from hem", "left_side at 5 cm from hem strokes 2"),

@@ -15,7 +15,7 @@ from godet.pattern.finish.allowance import Cloth, finished
 from godet.pattern.finish.beyond import SeamEnd, cut_beyond
 from godet.pattern.piece import Allowance, Corner, Finish, Piece, Reals
 from godet.pattern.unfold import unfold
-from godet.verbs.finishing import corners, turn_under
+from godet.verbs.finishing import allow, turn_under
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import front, polygon, top, wide
@@ -165,7 +165,7 @@ def test_matched_alone_is_the_mirror_of_the_edge_beside_it() -> None:
 
 
 def test_a_curved_hem_tells_what_is_eased_when_it_is_turned_up() -> None:
-    made = corners(top(), edges={"hem": "folded", "sleeve_hem": "folded"})
+    made = allow(top(), np.array([30.0]), "folded", on=("hem", "sleeve_hem"))
     (told,) = made.told
     assert told.edge == "hem"
     assert float(told.lengths["raw edge"][0]) > float(told.lengths["lies on"][0]) + 1.0
@@ -173,10 +173,10 @@ def test_a_curved_hem_tells_what_is_eased_when_it_is_turned_up() -> None:
 
 def test_what_is_turned_under_must_find_room() -> None:
     piece = polygon(RECTANGLE, NAMES, {"seams": wide(10.0), "hem": wide(30.0)})
-    made = turn_under(piece, edges={"hem": np.array([15.0])}).finish.allowances["hem"]
+    made = turn_under(piece, np.array([15.0]), on=("hem",)).finish.allowances["hem"]
     assert (made.corner, float(made.width[0])) == ("folded", 30.0)
     with pytest.raises(Exception, match="no allowance to turn so much under"):
-        turn_under(piece, edges={"hem": np.array([16.0])})
+        turn_under(piece, np.array([16.0]), on=("hem",))
 
 
 def test_what_is_stated_for_a_half_holds_for_both_sides_of_the_whole() -> None:

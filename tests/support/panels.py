@@ -1,6 +1,6 @@
 """Rectangular panels written in the language, for tests of seams."""
 
-FINISH = "cut 1\n    allow seams 1 cm"
+FINISH = "cut 1\n    allow 1 cm"
 
 
 def panel(name: str, wide: float, mirrored: bool, upper: str, inner: str, outer: str, extra: str = "") -> str:

@@ -20,7 +20,8 @@ piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm
     # inner
 
     cut 1 face up
-    allow seams 1 cm hem -3 mm  # all around
+    allow 1 cm
+    allow -3 mm on hem  # all around
 }  # end of it
 each k from 1 to n up_to 20 {
     mark at k * 2 cm from hem

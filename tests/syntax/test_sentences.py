@@ -153,7 +153,7 @@ def test_conditions(text: str, read: str) -> None:
 @pytest.mark.parametrize(
     ("text", "subject", "clauses"),
     [
-        ("allow seams 1 cm hem 3 cm", "", "(Clause seams (Quantity 1 cm)) (Clause hem (Quantity 3 cm))"),
+        ("allow 1 cm\nallow 3 cm on hem", "", "(Clause seams (Quantity 1 cm)) (Clause hem (Quantity 3 cm))"),
         ("fold centre", "centre", ""),
         ("cut 1 face up", "(Number 1)", "(Clause face (Direction up))"),
         ("notch side at 7 cm from hem", "side", "(Clause at (Quantity 7 cm)) (Clause from hem)"),

@@ -30,7 +30,7 @@ piece shell {
 
 piece lining = lengthen shell.side at hem by -1 cm {
     cut 2 as pair in lining
-    allow seams 1 cm
+    allow 1 cm
 }
 """
 

@@ -1,16 +1,32 @@
-"""What is stated for the allowance of an edge that lies on the fold, where nothing is cut."""
+"""What is stated for allowances: once for each edge, and not for one that lies on the fold, where nothing is cut."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
+from ..syntax import tree as t
 from ..verbs.kinds import PieceKind
 from .bench import Bench, Scope
 from .style import CheckedStyle, Node
 
 WIDTHS = ("allow", "turn_under")
+
+
+def allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
+    """Whether no edge is given two allowances, nor all the others; each second sentence is told."""
+    said: dict[tuple[str, str], Span] = {}
+    sound = True
+    for one in (one for one in statements if one.verb.text in WIDTHS):
+        on = next((clause.value for clause in one.clauses if clause.word.text == "on"), None)
+        items = on.items if isinstance(on, t.Listed) else () if on is None else (on,)
+        for name in [item.text for item in items if isinstance(item, t.Name)] or [""]:
+            first = said.setdefault((one.verb.text, name), one.span)
+            if first is not one.span:
+                bench.report(scope, words.allowed_twice(one.span, name, first))
+                sound = False
+    return sound
 
 
 def allowed_on_fold(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
@@ -23,7 +39,7 @@ def allowed_on_fold(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
             continue
         laid = _said(style.nodes, index, "fold", {"subject": fold})
         for verb in WIDTHS:
-            sentence = _said(style.nodes, index, verb, {"edges": fold})
+            sentence = _said(style.nodes, index, verb, {"on": fold})
             if sentence is not None and (sentence.origin.span, fold) not in told:
                 told.add((sentence.origin.span, fold))
                 place = None if laid is None else laid.origin.span
