@@ -9,10 +9,9 @@ import numpy as np
 
 from ..geometry.tolerances import SEW
 from ..graph.evaluate import Part
-from ..meaning.style import CheckedStyle
+from ..meaning.style import CheckedStyle, made_from
 from ..pattern.ends import halves_of, length_of_half
 from ..pattern.piece import Piece, Reals
-from ..verbs.kinds import DartKind, PieceKind
 
 Change = tuple[str, Reals]
 """A definition of the style, and by how much (L,) mm it makes an edge longer."""
@@ -53,10 +52,9 @@ def _way(style: CheckedStyle, start: int, owner: int) -> list[int]:
     for index in waiting:
         if index == owner:
             break
-        for arg in style.nodes[index].args.values():
-            if arg not in came and isinstance(style.nodes[arg].kind, (PieceKind, DartKind)):
-                came[arg] = index
-                waiting.append(arg)
+        for arg in (one for one in made_from(style.nodes, index) if one not in came):
+            came[arg] = index
+            waiting.append(arg)
     way = [owner] if owner in came else []
     while way and way[-1] != start:
         way.append(came[way[-1]])

@@ -65,14 +65,14 @@ WRITTEN: tuple[Written, ...] = (
         "`then` goes on with the piece in hand: each link is one more thing done to it, and its bare names are those the piece "
         "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that "
         "works on an edge or a dart names it. What another sentence needs gets a name of its own.",
-        ("shape opened = front then repoint waist_dart to bust_point then open waist_dart to hem",),
+        ("shape opened = base.front then leave bust_dart as ease then open waist_dart to hem",),
     ),
     Written(
         "list",
         "A comma stands between things that are treated alike; `+` puts edges, curves, slash lines or pieces end to end, in "
         "order.",
         (
-            "curve neckline from front_neck to neck_point through low_point, high_point",
+            "curve armhole from shoulder_point to underarm through chest_point, side_mark",
             "length round = length of (front.hem + back.hem)",
         ),
     ),

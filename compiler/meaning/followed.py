@@ -11,10 +11,7 @@ from ..pattern.piece import Piece
 from ..verbs import kinds as k
 from ..verbs.fitting import SHELL, outer_cloth
 from .bench import Bench, Scope
-from .style import Node, Typed
-
-CARRIED = (k.PieceKind, k.DartKind)
-"""Kinds by which cloth goes from one piece to the next; of an edge only where a piece is made of it, as by `blend`."""
+from .style import Node, Typed, made_from
 
 
 def lineage(bench: Bench, start: int) -> set[int]:
@@ -25,11 +22,7 @@ def lineage(bench: Bench, start: int) -> set[int]:
         index = waiting.pop()
         if index not in seen:
             seen.add(index)
-            node = bench.nodes[index]
-            waiting += [one for one in node.args.values() if isinstance(bench.nodes[one].kind, CARRIED)]
-            # What `blend` makes of an edge is the piece that edge is of.
-            edge = node.args.get("subject") if isinstance(node.kind, CARRIED) else None
-            waiting += [edge] if edge is not None and isinstance(bench.nodes[edge].kind, k.EdgeKind) else []
+            waiting += made_from(bench.nodes, index)
     return seen
 
 

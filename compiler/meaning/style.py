@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from ..diagnostics.diagnostic import Span, Step
-from ..verbs.kinds import Kind
+from ..verbs.kinds import DartKind, EdgeKind, Kind, PieceKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +33,18 @@ class Node:
     origin: Origin
     args: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     fixed: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+
+
+CARRIED = (PieceKind, DartKind)
+"""Kinds by which cloth goes from one piece to the next; of an edge only where a piece is made of it, as by `smooth`."""
+
+
+def made_from(nodes: Sequence[Node], index: int) -> list[int]:
+    """What a node takes its cloth from: pieces and darts, and the edge a piece is made of."""
+    node = nodes[index]
+    found = [one for one in node.args.values() if isinstance(nodes[one].kind, CARRIED)]
+    edge = node.args.get("subject") if isinstance(node.kind, CARRIED) else None
+    return found if edge is None or not isinstance(nodes[edge].kind, EdgeKind) else [*found, edge]
 
 
 def made_by(nodes: Sequence[Node], index: int, verb: str) -> bool:

@@ -85,7 +85,7 @@ shape wider = redraw base.half from upper to hem replacing centre {
     line hem from stand_low to front_low
 }
 """
-    text = TUBE.replace("shape front = base.half", stand + "shape front = wider")
+    text = TUBE.replace("piece front = base.half", stand + "piece front = wider")
     text = text.replace("cut 1", "cut 2 as pair") + "fit around level hip body 45 cm\n"
     assert fits(text)["around"].garment_mm == pytest.approx(500.0, abs=1e-6)
 

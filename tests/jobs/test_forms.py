@@ -42,14 +42,14 @@ def test_a_sentence_that_shows_how_it_is_written_stands_on_the_ground_of_the_exa
     [
         (
             "straight_skirt",
-            "  gives piece back: waistline, centre, hem, side, dart inner_dart, dart outer_dart, line top_hip, line hip\n",
+            "  gives shape back: waistline, centre, hem, side, dart inner_dart, dart outer_dart, line top_hip, line hip\n",
         ),
         (
             "set_in",
-            "  gives piece sleeve: front_cap, back_cap, back_seam, hem, front_seam, line biceps, line elbow, "
+            "  gives shape sleeve: front_cap, back_cap, back_seam, hem, front_seam, line biceps, line elbow, "
             "point shoulder_mark, point front_pitch, point back_pitch\n",
         ),
-        ("flat_collar", "  gives piece collar, in the example: outer, neckline, centre_back, line shoulder\n"),
+        ("flat_collar", "  gives shape collar, in the example: outer, neckline, centre_back, line shoulder\n"),
     ],
 )
 def test_a_recipe_tells_what_the_pieces_it_gives_consist_of(recipe: str, row: str) -> None:

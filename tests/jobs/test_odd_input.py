@@ -236,7 +236,7 @@ def test_a_body_that_fails_stands_in_the_report_with_its_error(tmp_path: Path, c
 def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) -> None:
     assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
     (body,) = json.loads(capsys.readouterr().out)["bodies"]
-    assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors", "cautions"} | {
+    assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors", "cautions", "unit"} | {
         "finished", "trims", "closures", "cut_list", "fit", "tidings"
     }
     for piece in body["pieces"]:

@@ -45,12 +45,12 @@ def test_it_is_called_as_the_style_calls_it(named: str, text: str) -> None:
 def test_one_on_one_side_says_whose_and_one_in_one_of_two_seams_says_in_which() -> None:
     """Both pieces are cut twice: the zip is in one of the two side seams, or in the seam that is named."""
     found = endings_of(PANELS + SEAM + "closure side_zip in sides long 4 cm on left\n")
-    assert {said for ends in found.values() for _, _, said in ends} == {"zip ends, wearer's left only"}
+    assert {said for ends in found.values() for _, _, said in ends} == {"side zip ends, wearer's left only"}
     twice = SEAM + "seam others joins front.side to front.side\n"
     found = endings_of(PANELS + twice + "closure side_zip in sides long 4 cm\n")
     assert {name: [said for _, _, said in ends] for name, ends in found.items()} == {
-        "front": ["zip ends, in sides only"],
-        "back": ["zip ends"],
+        "front": ["side zip ends, in sides only"],
+        "back": ["side zip ends"],
     }
 
 

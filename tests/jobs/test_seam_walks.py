@@ -140,7 +140,7 @@ def test_a_ratio_to_nothing_is_no_number_in_the_report(tmp_path: Path, capsys: p
     """JSON has no infinity."""
     text = panel("front", 150, False, "waist", "centre", "side")
     text += "point close = front_a up 0.0000001 mm\npoint third = front_a outward 10 cm\npoint fourth = third up 10 cm\n"
-    text += "shape wedge {\n    line tip from front_a to close\n    line upper from close to fourth\n"
+    text += "piece wedge {\n    line tip from front_a to close\n    line upper from close to fourth\n"
     text += "    line outer from third to fourth\n    line hem from front_a to third\n    cut 1\n}\n"
     text += "seam gone gathers front.side to wedge.tip\n"
     style = tmp_path / "a.style"
@@ -180,7 +180,7 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
     """A panel 30 cm wide with pleats spread evenly: one stands in its middle, where the seam would have its notch."""
     text = (
         "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 20 cm\npoint d = a up 20 cm\n"
-        "shape plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
+        "piece plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
         "    grain up\n    cut 1\n}\n"
         f"lines folds = slash_lines plain.top to plain.low count {count}\n"
         "piece laid_in = pleat plain along folds depth 2 cm kind box {\n    grain up\n    cut 1\n}\n"

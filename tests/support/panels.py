@@ -15,7 +15,7 @@ point {name}_a = origin
 point {name}_b = origin {way} {wide} mm
 point {name}_c = {name}_b up 10 cm
 point {name}_d = origin up 10 cm
-shape {name} {{
+piece {name} {{
     line hem from {name}_a to {name}_b
     line {outer} from {name}_b to {name}_c
     line {upper} from {name}_d to {name}_c

@@ -153,10 +153,10 @@ def test_conditions(text: str, read: str) -> None:
 @pytest.mark.parametrize(
     ("text", "subject", "clauses"),
     [
-        ("allow 1 cm\nallow 3 cm on hem", "", "(Clause seams (Quantity 1 cm)) (Clause hem (Quantity 3 cm))"),
+        ("allow 3 cm on hem, neckline corners folded", "(Quantity 3 cm)", "(Clause on (Listed hem neckline)) (Clause corners folded)"),
         ("fold centre", "centre", ""),
         ("cut 1 face up", "(Number 1)", "(Clause face (Direction up))"),
-        ("notch side at 7 cm from hem", "side", "(Clause at (Quantity 7 cm)) (Clause from hem)"),
+        ("notch side at 7 cm from hem", "(Spot side (SoFar (Quantity 7 cm) hem))", ""),
         ("grain up panel neckline", "(Direction up)", "(Clause panel neckline)"),
         ("hang along hem", "", "(Clause along hem)"),
         ("finish", "", ""),
