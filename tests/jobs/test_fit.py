@@ -63,7 +63,7 @@ def test_a_lining_is_worn_inside_and_not_beside() -> None:
 def test_a_facing_of_the_same_cloth_lies_inside_and_not_beside() -> None:
     faced = TUBE + "piece behind = base.half {\n    grain up\n    cut 1\n}\n"
     assert fits(faced)["base.bust"].garment_mm == pytest.approx(1000.0, abs=1e-6)
-    assert fits(faced.replace("}\nshape behind = base.half {", "}\nshape behind = base.half {\n    lies inside"))[
+    assert fits(faced.replace("}\npiece behind = base.half {", "}\npiece behind = base.half {\n    lies inside"))[
         "base.bust"
     ].garment_mm == pytest.approx(500.0, abs=1e-6)
 
@@ -143,7 +143,7 @@ NECK = """
 point neck_high = base.half.upper at side
 point neck_low = base.half.centre at hem
 point low = neck_low up {} cm
-piece front = redraw base.half from centre to side over upper {{
+piece front = redraw base.half from centre to side replacing upper {{
     line neckline from low to neck_high
     grain up
     cut 1

@@ -29,7 +29,7 @@ piece front {
     cut 1
     allow 1 cm
     allow 2 cm on hem
-    corners side CORNER
+    allow 1 cm on side corners CORNER
 }
 piece back {
     line hem from a to e
@@ -39,7 +39,7 @@ piece back {
     cut 2 as pair
     allow 1 cm
     allow 2 cm on hem
-    corners side CORNER
+    allow 1 cm on side corners CORNER
 }
 seam side_seam joins front.side to back.side tolerance 10 cm
 """

@@ -190,7 +190,7 @@ seam hems joins front.left_hem to back.hem tolerance 9 cm sewn plain
         ('change shell with width 150 cm "linen"', 'width 140 cm weight 130 gsm "cotton"', 'width 150 cm weight 130 gsm "linen"'),
         ('change plain with seam "1.06.02"', '"1.01.01"', '"1.06.02"'),
         ("change finished high_back measures length of back.side more 1 cm less 2 mm", "tolerance 1 cm\nsew",
-         "over 1 cm under 2 mm\nsew"),
+         "more 1 cm less 2 mm\nsew"),
         ('add trim button count 3 "11 mm"', "finished", 'trim button count 3 "11 mm"\nfinished'),
         ("without tape", 'trim tape count 1 "for the hem"\n', ""),
     ],

@@ -53,6 +53,6 @@ def test_inside_a_recipe_a_whole_sentence_takes_no_when() -> None:
 
 def test_the_layout_is_settled() -> None:
     assert format_style(TEXT, "a.style") == (TEXT, ())
-    long = "seam pocket_seam joins pocket.mouth_of_the_large_pocket to front.hem_of_the_front_piece tolerance 3 mm"
+    long = "seam pocket_seam joins pocket.mouth_of_the_large_pocket to front.hem_of_the_whole_front_piece tolerance 3 mm"
     once, _ = format_style(f"language 1\n{long} when with_pocket\n", "a.style")
-    assert once.endswith("tolerance 3 mm\n        when with_pocket\n")
+    assert once.endswith("\n        tolerance 3 mm when with_pocket\n")

@@ -153,7 +153,7 @@ def test_conditions(text: str, read: str) -> None:
 @pytest.mark.parametrize(
     ("text", "subject", "clauses"),
     [
-        ("allow 3 cm on hem, neckline corners folded", "(Quantity 3 cm)", "(Clause on (Listed hem neckline)) (Clause corners folded)"),
+        ("allow 3 cm on hem, top corners folded", "(Quantity 3 cm)", "(Clause on (Listed hem top)) (Clause corners folded)"),
         ("fold centre", "centre", ""),
         ("cut 1 face up", "(Number 1)", "(Clause face (Direction up))"),
         ("notch side at 7 cm from hem", "(Spot side (SoFar (Quantity 7 cm) hem))", ""),

@@ -13,6 +13,7 @@ from godet.jobs.prepare import prepare
 from godet.pattern.edges import edge_length
 from godet.pattern.outline import outline
 from godet.pattern.piece import Piece
+from godet.verbs.points import on_edge
 from godet.verbs.registry import verbs
 from godet.verbs.values import Edge
 from hypothesis import given, settings
@@ -38,7 +39,7 @@ def test_it_is_as_far_along_as_the_point_was_laid_off_a_dart_on_the_way(share: f
     edge = Edge(darted([200.0, 260.0, 310.0]), "low")
     far = share * edge_length(edge.piece, "low")
     np.testing.assert_allclose(far, share * 0.8 * np.array([200.0, 260.0, 310.0]))
-    point = verbs()["on_edge"].run(subject=edge, at=far, from_=end)
+    point = on_edge(edge, end, at=far)
     np.testing.assert_allclose(verbs()["along_edge"].run(subject=edge, to=point, from_=end), far, atol=1e-6)
 
 

@@ -43,7 +43,7 @@ def crossed(one: np.ndarray, two: np.ndarray) -> np.ndarray:
 @given(points, points, points)
 def test_a_foot_lies_on_the_line_and_a_mirror_image_as_far_beyond_it(p: np.ndarray, a: np.ndarray, b: np.ndarray) -> None:
     assume(float(norm(b - a).min()) > 10.0)
-    foot, image = run("squared", subject=p, onto=a, to=b), run("mirrored", subject=p, over=a, to=b)
+    foot, image = run("squared", subject=p, onto=a, to=b), run("mirrored", subject=p, across=a, to=b)
     same(crossed(foot - a, b - a) / norm(b - a), 0.0)
     same(((p - foot) * (b - a)).sum(axis=1) / norm(b - a), 0.0)
     same((p + image) / 2.0, foot)
