@@ -33,9 +33,9 @@ REST = "seams"
 @verb(
     "allow",
     family="finish",
-    doc="Seam and hem allowances: of the edges named, or of every edge that no other such sentence names. One ends at "
-    "its corners `mitred`; `squared` to its edge; `folded` back, so that a hem lies on its sides' cut lines, or `stepped`, on "
-    "their sewing lines, their allowances ending at its fold; `matched`, as the edge beside it lies once the seam is sewn and pressed "
+    doc="Seam and hem allowances: of the edges named, or of every edge that no other such sentence names. One ends at its "
+    "corners `mitred`; `squared` to its edge; `folded` back, so that a hem lies on its sides' cut lines, or `stepped`, on their "
+    "sewing lines, their allowances ending at its fold; `matched`, as the edge beside it lies once the seam is sewn and pressed "
     "toward the edge it names last; `bagged`, cut across to be turned out.",
     gives=_same,
     statement=True,
