@@ -61,6 +61,15 @@ WRITTEN: tuple[Written, ...] = (
         ),
     ),
     Written(
+        "given",
+        "Hands on to a verb or a recipe what is called here as its words are: `given reach, shoulder` is `reach reach shoulder "
+        "shoulder`. It stands last, and in place of `with` where nothing else follows.",
+        (
+            "choice wider = 1 cm between 0 cm and 4 cm\nshape lower = round_neck base.front lowered 2 cm given wider",
+            "choice bust_ease = 8 cm between 4 cm and 12 cm\nblock drafted = draft given bust_ease",
+        ),
+    ),
+    Written(
         "chain",
         "`then` goes on with the piece in hand: each link is one more thing done to it, and its bare names are those the piece "
         "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that "

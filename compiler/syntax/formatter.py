@@ -136,7 +136,7 @@ def _must_break(before: Token, token: Token) -> bool:
 def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
     """Where a long sentence may be broken: before its words, outside of brackets."""
     words = _clause_words(sentence)
-    wanted = (i for i in _outside_brackets(tokens) if tokens[i].start in words or tokens[i].type in _BREAKABLE)
+    wanted = (i for i in _outside_brackets(tokens) if tokens[i].start in words or tokens[i].type in _BREAKABLE or tokens[i].text == "given")
     return [i for i in wanted if i and not begins_sentence(Line(0, tokens[i:]))]
 
 
@@ -154,7 +154,7 @@ def _clause_words(sentence: Sentence) -> set[int]:
     waiting: list[object] = [held(sentence)]
     while waiting:
         node = waiting.pop()
-        if isinstance(node, Clause):
+        if isinstance(node, Clause) and node.word.span != node.value.span:  # else it is one of those that are `given`
             found.add(node.word.span.start)
         if isinstance(node, tuple):
             waiting.extend(node)

@@ -190,9 +190,18 @@ def pair(items: list[Item], with_subject: bool) -> Paired:
         taken = take_value(items, at + 1)
         if taken is None:
             return Paired(subject, tuple(clauses), _stray(items, "value", at + 1))
-        clauses.append(Clause(word, taken[0]))
+        clauses += _given(word, taken[0]) if word.text == "given" else [Clause(word, taken[0])]
         at = taken[1]
     return Paired(subject, tuple(clauses))
+
+
+def _given(word: Word, value: Expr) -> list[Clause]:
+    """`given reach, shoulder`: each is a word of the recipe, and what is called so here its value."""
+    items = value.items if isinstance(value, Listed) else (value,)
+    names = [item.parts[0] for item in items if isinstance(item, Name) and len(item.parts) == 1]
+    if len(names) < len(items):
+        raise Slip(say.given_without_names(word.span.to(value.span)))
+    return [Clause(name, Name((name,), name.span)) for name in names]
 
 
 def _stray(items: list[Item], expected: str, at: int) -> Stray:

@@ -14,7 +14,7 @@ UNITS = ("mm", "cm", "m", "in", "deg", "percent", "gsm")
 DIRECTIONS = frozenset(("up", "down", "outward", "inward"))
 CONNECTIVES = frozenset((
     "from", "to", "at", "along", "toward", "away_from", "against", "square", "on", "into", "through", "across", "by",
-    "as", "in",
+    "as", "in", "given",
 ))
 # Words that make a direction out of the value after them; `square` is written `square to`.
 HEADINGS = frozenset(("toward", "away_from", "along", "against", "square"))
