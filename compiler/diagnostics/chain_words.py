@@ -1,8 +1,11 @@
-"""The words of errors in chains, lists and sums, and of what is cut. One function an error; codes E290 to E299."""
+"""The words of errors in chains, lists, sums and `each piece`, and of what is cut. Codes E255 to E257 and E290 to E299."""
 
 from __future__ import annotations
 
-from .diagnostic import Diagnostic, Span
+from collections.abc import Sequence
+
+from .diagnostic import Diagnostic, Label, Span
+from .suggest import either
 
 
 def piece_in_hand(span: Span, verb: str) -> Diagnostic:
@@ -62,3 +65,16 @@ def cut_in_recipe(span: Span, name: str) -> Diagnostic:
     return Diagnostic("E299", f"`{name}` would be cut by a recipe: recipes give shapes", span, fix=fix)
 
 
+def each_piece_twice(span: Span, first: Span) -> Diagnostic:
+    fix = "say all of it in one place"
+    return Diagnostic("E255", "what each piece starts from is said twice", span, fix=fix, labels=(Label(first, "here first"),))
+
+
+def not_of_each_piece(span: Span, known: Sequence[str]) -> Diagnostic:
+    fix = f"{either(known)} may stand here; write the rest in the braces of the pieces"
+    return Diagnostic("E256", "this is no thing that each piece starts from", span, fix=fix)
+
+
+def edge_of_no_piece(span: Span, edge: str) -> Diagnostic:
+    fix = "name edges as the pieces that are cut call them, or take it out"
+    return Diagnostic("E257", f"no piece that is cut has an edge `{edge}` of its own outline to allow for", span, fix=fix)

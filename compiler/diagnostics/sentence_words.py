@@ -214,6 +214,15 @@ def given_without_names(span: Span) -> Diagnostic:
     )
 
 
+def each_of_what(kind: str, span: Span) -> Diagnostic:
+    return error(
+        "E177",
+        f"nothing is said of each {kind}",
+        span,
+        fix="write `each piece {` for what all pieces start from, or `each k from 1 to n up_to 20 {` for a repeat",
+    )
+
+
 def link_without_verb(span: Span) -> Diagnostic:
     return error(
         "E173",

@@ -21,8 +21,10 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     "needs": ("What a piece that is given must have.", ('needs draft.shoulder "the top line starts from it"',)),
     "gives": ("A definition that is seen outside the recipe.", ("gives shape back = mirror half",)),
     "each": (
-        "Definitions written out for each number; what they define is reached as `name.k1`.",
-        ("each k from 1 to 4 up_to 20 {",),
+        "Definitions written out for each number; what they define is reached as `name.k1`. `each piece` in a style: grain and "
+        "allowances that all pieces that are cut start from; of an edge, what a piece says of it by name comes first, then what "
+        "is said of it here by name, then the piece's plain width, then that for all.",
+        ("each k from 1 to 4 up_to 20 {", "each piece {"),
     ),
     "check": (
         "A condition that is proved on every body, with advice for when it fails.",

@@ -64,10 +64,7 @@ WRITTEN: tuple[Written, ...] = (
         "given",
         "Hands on to a verb or a recipe what is called here as its words are: `given reach, shoulder` is `reach reach shoulder "
         "shoulder`. It stands last, and in place of `with` where nothing else follows.",
-        (
-            "choice wider = 1 cm between 0 cm and 4 cm\nshape lower = round_neck base.front lowered 2 cm given wider",
-            "choice bust_ease = 8 cm between 4 cm and 12 cm\nblock drafted = draft given bust_ease",
-        ),
+        ("choice bust_ease = 8 cm between 4 cm and 12 cm\nblock drafted = draft given bust_ease",),
     ),
     Written(
         "chain",

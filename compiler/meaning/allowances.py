@@ -14,14 +14,19 @@ from .style import CheckedStyle, Node
 WIDTHS = ("allow", "turn_under")
 
 
+def named_on(statement: t.Statement) -> list[t.Name]:
+    """The edges a statement is `on`, as written."""
+    on = next((clause.value for clause in statement.clauses if clause.word.text == "on"), None)
+    items = on.items if isinstance(on, t.Listed) else () if on is None else (on,)
+    return [item for item in items if isinstance(item, t.Name)]
+
+
 def allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
     """Whether no edge is given two allowances, nor all the others; each second sentence is told."""
     said: dict[tuple[str, str], Span] = {}
     sound = True
     for one in (one for one in statements if one.verb.text in WIDTHS):
-        on = next((clause.value for clause in one.clauses if clause.word.text == "on"), None)
-        items = on.items if isinstance(on, t.Listed) else () if on is None else (on,)
-        for name in [item.text for item in items if isinstance(item, t.Name)] or [""]:
+        for name in [edge.text for edge in named_on(one)] or [""]:
             first = said.setdefault((one.verb.text, name), one.span)
             if first is not one.span:
                 bench.report(scope, words.allowed_twice(one.span, name, first))

@@ -98,6 +98,8 @@ class Bench:
         self.checks: list[tuple[Scope, t.Check]] = []
         self.choices: list[Choice] = []
         self.unsettled: list[tuple[Scope, t.Solve, Typed]] = []  # solves whose equation is not made yet
+        self.each_piece: t.EachPiece | None = None  # what all pieces start from
+        self.met: set[str] = set()  # edges named there that some piece has
         self.style: Scope | None = None  # that of the style itself, once its sentences are known
         self.promises: dict[str, tuple[Scope, t.Definition]] = {}  # of fit, by their whole names
         self.promised: dict[str, Typed] = {}  # those made

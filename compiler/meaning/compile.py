@@ -16,6 +16,7 @@ from ..verbs import kinds as k
 from .allowances import allowed_on_fold
 from .bench import BROKEN, DEEPEST, Bench, Scope
 from .derive import left_over, written_names
+from .each_piece import declare_each_piece, met_by_none
 from .expressions import condition, value
 from .fits import is_cut, kept
 from .reading import Reader, Sources, Whole
@@ -59,12 +60,14 @@ def _checked(
     tree = whole.tree
     bench.style = scope
     promise(bench, scope, tree.sentences)
+    declare_each_piece(bench, scope, tree.sentences)
     for name in list(scope.sentences):
         asked = name in scope.used
         bench.lookup(scope, scope.sentences[name].name)
         if not asked:  # being elaborated here is no use
             scope.used.discard(name)
     settle(bench)
+    met_by_none(bench, scope)
     fits = kept(bench)
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
     misplaced(bench, scope, tree.sentences)

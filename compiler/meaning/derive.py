@@ -173,6 +173,9 @@ class _Overlay:
         if isinstance(new, t.Statement):
             self._change_statement(new)
             return
+        if isinstance(new, t.EachPiece):
+            self.rows = [new if isinstance(row, t.EachPiece) else row for row in self.rows]
+            return
         name = _name(new)
         if name is None:
             self.tell(meaning_words.misplaced(edit.span, "change", "take it away, or change what it stands for by name"))

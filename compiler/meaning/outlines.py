@@ -16,6 +16,7 @@ from ..verbs.registry import verbs
 from .allowances import allowed_once
 from .bench import BROKEN, Bench, Scope
 from .drafted import drafted_on, opened
+from .each_piece import shared
 from .operations import apply, stray
 from .recipes import declare
 from .style import Typed
@@ -193,6 +194,8 @@ def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece
     if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
         piece = bench.node(inner, "uncut", piece.kind, cut.span, {"piece": piece})
     sound = allowed_once(bench, inner, statements) and sound
+    if cut is not None:
+        statements = [*statements, *shared(bench, statements, piece)]
     ranked = sorted(statements, key=lambda one: FIRST.index(one.verb.text) if one.verb.text in FIRST else len(FIRST))
     for one in ranked:
         verb = known.get(one.verb.text)

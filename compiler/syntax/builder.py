@@ -38,6 +38,7 @@ from .tree import (
     Definition,
     Direction,
     Each,
+    EachPiece,
     Expr,
     Flag,
     Gives,
@@ -279,6 +280,11 @@ class Builder:
         if not complete or not {"from", "to"} <= words.keys() <= {"from", "to", "up_to"}:
             raise Slip(say.each_unclear(span))
         return Each(word_of(c[1]), words["from"], words["to"], words.get("up_to"), (), span)
+
+    def each_of(self, c: list[Any]) -> EachPiece:
+        if c[1].text != "piece":
+            raise Slip(say.each_of_what(c[1].text, c[1].span))
+        return EachPiece(word_of(c[1]), (), _sentence_span(c))
 
     def statement(self, c: list[Any]) -> Statement:
         paired = pair_statement(c[1] if len(c) > 2 else [])

@@ -136,8 +136,12 @@ def _must_break(before: Token, token: Token) -> bool:
 def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
     """Where a long sentence may be broken: before its words, outside of brackets."""
     words = _clause_words(sentence)
-    wanted = (i for i in _outside_brackets(tokens) if tokens[i].start in words or tokens[i].type in _BREAKABLE or tokens[i].text == "given")
+    wanted = (i for i in _outside_brackets(tokens) if tokens[i].start in words or _is_breakable(tokens[i]))
     return [i for i in wanted if i and not begins_sentence(Line(0, tokens[i:]))]
+
+
+def _is_breakable(token: Token) -> bool:
+    return token.type in _BREAKABLE or token.text == "given"
 
 
 def _outside_brackets(tokens: list[Token]) -> Iterator[int]:

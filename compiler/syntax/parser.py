@@ -15,7 +15,7 @@ from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
 from .pairing import Slip
 from .tokens import Lexed, Token
-from .tree import Add, Alike, Change, Definition, Each, Gives, Recipe, Sentence, Statement, StyleFile
+from .tree import Add, Alike, Change, Definition, Each, EachPiece, Gives, Recipe, Sentence, Statement, StyleFile
 from .words import WORDED
 
 
@@ -78,7 +78,7 @@ def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | 
         else:
             return _definition_with_block(sentence, group, block)
     head = group.tokens[0]
-    if isinstance(sentence, Recipe | Each):
+    if isinstance(sentence, Recipe | Each | EachPiece):
         if block is None:
             raise Slip(say.braces_wanted(head.text, group.tokens[-1].span))
         return replace(sentence, block=block)

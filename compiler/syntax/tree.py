@@ -423,6 +423,15 @@ class Each:
     span: Span
 
 
+@dataclass(frozen=True, slots=True)
+class EachPiece:
+    """`each piece { … }`: what all pieces that are cut start from."""
+
+    kind: Word
+    block: tuple[Sentence, ...]
+    span: Span
+
+
 # ---- sentences of a style built from another -----------------------------------------------------
 
 
@@ -469,7 +478,7 @@ class Without:
     span: Span
 
 
-Made = Definition | Check | Solve | Recipe | Each | Statement
+Made = Definition | Check | Solve | Recipe | Each | EachPiece | Statement
 Edit = Add | Change | Alike | Without
 Sentence = Language | Title | Use | Takes | Needs | Gives | Made | Edit
 

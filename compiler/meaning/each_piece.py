@@ -1,0 +1,96 @@
+"""`each piece { … }`: statements that hold for every piece that is cut, unless it says otherwise itself.
+
+Order of strength: what a piece states for an edge by name; what is stated here for it by name; the piece's plain width; the plain
+width here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..diagnostics import chain_words as words
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from .allowances import WIDTHS, named_on
+from .bench import Bench, Scope
+from .style import Typed
+
+SHARED = ("grain", *WIDTHS)
+
+
+def declare_each_piece(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+    """Keep what all pieces start from; told where it is said twice, or says what each piece has for itself."""
+    for one in (one for one in sentences if isinstance(one, t.EachPiece)):
+        if bench.each_piece is not None:
+            bench.report(scope, words.each_piece_twice(one.span, bench.each_piece.span))
+            continue
+        for inner in one.block:
+            if not isinstance(inner, t.Statement) or inner.verb.text not in SHARED:
+                bench.report(scope, words.not_of_each_piece(inner.span, SHARED))
+        bench.each_piece = one
+
+
+Said = set[tuple[str, str]]
+"""Verbs, each with an edge it is said of, or "" where it is said of none by name."""
+
+
+def shared(bench: Bench, own: Sequence[t.Statement], piece: Typed) -> list[t.Statement]:
+    """What a piece that is cut takes from `each piece`, beside what it states itself, or the shape it is made of did."""
+    if bench.each_piece is None or not isinstance(piece.kind, k.PieceKind):
+        return []
+    said = {(one.verb.text, name) for one in own for name in [edge.text for edge in named_on(one)] or [""]}
+    said |= _said_before(bench, piece.node)
+    fold = _fold(own, piece.kind)
+    found = []
+    for one in bench.each_piece.block:
+        if isinstance(one, t.Statement) and one.verb.text in SHARED:
+            taken = _taken(bench, one, said, [edge for edge in piece.kind.sketch.edge_names() if edge != fold])
+            found += [] if taken is None else [taken]
+    return found
+
+
+def _fold(own: Sequence[t.Statement], kind: k.PieceKind) -> str | None:
+    """The edge that lies on the fold when a piece is cut: none of a pair."""
+    fold = kind.sketch.fold
+    for one in own:
+        if one.verb.text == "fold" and isinstance(one.subject, t.Name):
+            fold = one.subject.text
+    pair = any(isinstance(clause.value, t.Name) and clause.value.text == "pair" for one in own for clause in one.clauses)
+    return None if pair or any(one.verb.text == "off_fold" for one in own) else fold
+
+
+def _said_before(bench: Bench, index: int) -> Said:
+    """What was stated for the shapes a piece is made of, back to its draft."""
+    found: Said = set()
+    following: int | None = index
+    while following is not None:
+        node = bench.nodes[following]
+        verb = str(node.fixed.get("verb", ""))
+        if verb in SHARED:
+            found |= {(verb, str(edge)) for edge in node.fixed["settled"].get("on", ("",))}
+        following = node.args.get("piece", node.args.get("subject"))
+    return found
+
+
+def _taken(bench: Bench, one: t.Statement, said: Said, edges: Sequence[str]) -> t.Statement | None:
+    """A statement as far as it holds for a piece: of the edges named, those that are cut on it and that it says nothing of."""
+    verb, on = one.verb.text, named_on(one)
+    if not on:
+        return None if (verb, "") in said else one
+    has = [name for name in on if name.text in edges]
+    bench.met.update(name.text for name in has)
+    left = tuple(name for name in has if (verb, name.text) not in said)
+    if not left:
+        return None
+    those: t.Expr = left[0] if len(left) == 1 else t.Listed(left, left[0].span.to(left[-1].span))
+    clauses = tuple(t.Clause(clause.word, those) if clause.word.text == "on" else clause for clause in one.clauses)
+    return replace(one, clauses=clauses)
+
+
+def met_by_none(bench: Bench, scope: Scope) -> None:
+    """An error for each edge named for all pieces that none of them has."""
+    for one in bench.each_piece.block if bench.each_piece is not None else ():
+        for name in named_on(one) if isinstance(one, t.Statement) else ():
+            if name.text not in bench.met:
+                bench.report(scope, words.edge_of_no_piece(name.span, name.text))
