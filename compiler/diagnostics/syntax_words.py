@@ -250,7 +250,7 @@ def stray_brace(brace: str, span: Span, second: bool = False) -> Diagnostic:
     fix = f"leave this `{brace}` away"
     if second:
         what = "this sentence has its braces already"
-        fix = "give these to a sentence of their own: `piece finished = grown {`, where `grown` is this one"
+        fix = "give these to a sentence of their own: `shape finished = grown {`, where `grown` is this one"
     return error("E123", what, span, fix=fix)
 
 

@@ -26,10 +26,11 @@ def allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) 
     said: dict[tuple[str, str], Span] = {}
     sound = True
     for one in (one for one in statements if one.verb.text in WIDTHS):
-        for name in [edge.text for edge in named_on(one)] or [""]:
-            first = said.setdefault((one.verb.text, name), one.span)
-            if first is not one.span:
-                bench.report(scope, words.allowed_twice(one.span, name, first))
+        places = [(edge.text, edge.span) for edge in named_on(one)]
+        for name, place in places if any(clause.word.text == "on" for clause in one.clauses) else [("", one.span)]:
+            first = said.setdefault((one.verb.text, name), place)
+            if first is not place:
+                bench.report(scope, words.allowed_twice(place, name, first))
                 sound = False
     return sound
 

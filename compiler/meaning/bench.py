@@ -20,7 +20,8 @@ class Scope:
     `prefix` is what its names are called from outside; `holders` tells the sentence a definition stands in (`gives`,
     `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with each edge; `own` the
     piece in whose block it stands, as far as it is made: its edges and points may be named there without it; `in_hand`
-    what that is called where they come before what the style calls so;
+    what that is called where they come before what the style calls so, and `link` what
+    the link of the chain is called among others;
     `used_in` the file that brought a recipe in with `use`;
     `removed` what the style takes away from the one it is built from, and where.
     """
@@ -37,6 +38,7 @@ class Scope:
     recipes: dict[str, tuple[t.Recipe, Scope]] = field(default_factory=dict)
     own: Typed | None = None
     in_hand: str | None = None
+    link: str = ""
     used: set[str] = field(default_factory=set)
     used_in: dict[str, str] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)

@@ -32,10 +32,13 @@ def before_last(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
 
 def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operation]) -> Typed:
     piece = bench.value(scope, expr.start, k.PIECE)
-    for link in links:
+    for number, link in enumerate(links):
         if piece.kind is k.BROKEN:
             return BROKEN
-        piece = _done(bench, in_hand(scope, piece, called(expr.start)), link, piece)
+        again = sum(one.verb.text == link.verb.text for one in links[:number]) + 1
+        inner = in_hand(scope, piece, called(expr.start))
+        inner.link = link.verb.text if again == 1 else f"{link.verb.text}_{again}"
+        piece = _done(bench, inner, link, piece)
         if piece.kind is not k.BROKEN and not isinstance(piece.kind, k.PieceKind):
             return bench.report(scope, words.gives_no_piece(link.span, link.verb.text, meaning_words.one(piece.kind.word)))
     return piece

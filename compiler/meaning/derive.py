@@ -105,13 +105,13 @@ class _Overlay:
         return next(found, None)
 
     def _statements(self, verb: str, about: str | None) -> list[int]:
-        """Statements of a verb, and where it is given, about one thing."""
+        """Statements of a verb, and where it is given, about one thing: an edge, or the very place on it."""
         return [
             i
             for i, row in enumerate(self.rows)
             if isinstance(row, t.Statement)
             and row.verb.text == verb
-            and (about is None or self._about(row) == about)
+            and (about is None or about in (self._about(row), "" if row.subject is None else self._written(row.subject)))
         ]
 
     def _about(self, statement: t.Statement) -> str:
@@ -148,7 +148,7 @@ class _Overlay:
     def _without(self, edit: t.Without) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            about = None if edit.subject is None else self._subject(edit.subject)
+            about = None if edit.subject is None else self._written(edit.subject)
             found = [at] if at is not None else self._statements(name.text, about)
             if not found:
                 self._missing(name, "take away")
@@ -198,7 +198,8 @@ class _Overlay:
     def _change_statement(self, new: t.Statement) -> None:
         found = self._statements(new.verb.text, None)
         if _stands_on(new.verb.text) or (len(found) > 1 and new.subject is not None):
-            found = self._statements(new.verb.text, self._about(new))
+            same = self._statements(new.verb.text, self._written(new.subject)) if isinstance(new.subject, t.Spot) else []
+            found = same or self._statements(new.verb.text, self._about(new))
         if not found:
             self.tell(words.no_statement(new.verb.span, new.verb.text))
         elif len(found) > 1:
@@ -209,7 +210,7 @@ class _Overlay:
     def _alike(self, edit: t.Alike) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            about = None if edit.subject is None else self._subject(edit.subject)
+            about = None if edit.subject is None else self._written(edit.subject)
             found = [at] if at is not None else self._statements(name.text, about)
             if len(found) > 1:
                 self.tell(words.which_statement(name.span, name.text, len(found)))
@@ -263,14 +264,19 @@ class _Overlay:
     def _with_link(self, at: int, old: t.Definition, chain: t.Chain, name: t.Word, edit: t.Alike) -> None:
         """The words of the one link of a chain that has them all."""
         wanted = {clause.word.text for clause in edit.clauses}
-        able = [one for one in chain.links if wanted <= {clause.word.text for clause in one.clauses}]
+        steps = [one for one in (chain.start, *chain.links) if isinstance(one, t.Operation)]
+        able = [one for one in steps if wanted <= {clause.word.text for clause in one.clauses}]
+        able = able or [one for one in steps if _knows(one.verb.text, wanted)]
         if len(able) != 1:
             self.tell(words.which_link(name.span, name.text, sorted(wanted), len(able), old.span))
             return
-        links = tuple(
-            replace(one, clauses=_over(one.clauses, edit.clauses)) if one is able[0] else one for one in chain.links
-        )
-        self.rows[at] = _texted(replace(old, value=replace(chain, links=links), span=edit.span), edit)
+
+        def changed(one: t.Operation) -> t.Operation:
+            return replace(one, clauses=_over(one.clauses, edit.clauses)) if one is able[0] else one
+
+        start = changed(chain.start) if isinstance(chain.start, t.Operation) else chain.start
+        value = replace(chain, start=start, links=tuple(changed(one) for one in chain.links))
+        self.rows[at] = _texted(replace(old, value=value, span=edit.span), edit)
 
     # ---- braces --------------------------------------------------------------------------------
 
@@ -305,6 +311,12 @@ def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence,
         return block
     finish = {name for name, verb in verbs().items() if verb.statement and verb.family == "finish"}
     return tuple(one for one in block if isinstance(one, t.Statement) and one.verb.text in finish)
+
+
+def _knows(verb: str, wanted: set[str]) -> bool:
+    """Whether a verb has all these words; what a recipe has is not known here."""
+    known = verbs().get(verb)
+    return known is not None and set(wanted) <= {word.name for word in known.words}
 
 
 def _stands_on(verb: str) -> bool:

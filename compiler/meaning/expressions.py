@@ -17,7 +17,7 @@ from ..verbs.measuring import OF
 from .bench import BROKEN, Bench, Scope
 from .chains import chain
 from .fits import promised
-from .names import named
+from .names import named, part_in_hand
 from .operations import operation
 from .places import spot
 from .style import Typed, reversed_bounds
@@ -29,9 +29,13 @@ POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
 OF_POWER = {power: kind for kind, power in POWER.items()}
 
 
+PARTS = (k.Kind("edge"), k.Kind("dart"), k.PATH)
+"""Kinds of which, in a link of a chain, a bare name is that of the piece in hand whatever the style calls so."""
+
+
 def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
     """The node of an expression. With `want`, a value of another kind is an error at its place."""
-    found = _any(bench, scope, expr)
+    found = _by_want(bench, scope, expr, want) or _any(bench, scope, expr)
     if want is None or found.kind is k.BROKEN or fits(found.kind, want):
         return found
     if isinstance(expr, t.Number) and want in (k.LENGTH, k.ANGLE, k.WEIGHT):
@@ -39,6 +43,19 @@ def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) 
     if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
         return bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
     return bench.report(scope, words.wrong_kind(expr.span, want.word, found.kind.word))
+
+
+def _by_want(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None) -> Typed | None:
+    """In a link of a chain, what a name means that the piece in hand has and the style too, where the wanted kind tells."""
+    if want is None or not isinstance(expr, t.Name) or scope.holder(expr.parts[0].text) is None:
+        return None
+    part = part_in_hand(bench, scope, expr)
+    if part is None or (fits(part.kind, want) and want not in PARTS):
+        return None
+    if fits(part.kind, want):
+        return part
+    other = bench.lookup(scope, expr.parts[0]) if len(expr.parts) == 1 else None
+    return other if other is not None and fits(other.kind, want) else None
 
 
 def fits(found: k.Kind, want: k.Kind) -> bool:

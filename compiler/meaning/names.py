@@ -33,11 +33,16 @@ def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
     return found if len(name.parts) == 1 else member(bench, scope, found, name)
 
 
-def _of_piece_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
-    """In a link of a chain, what the piece in hand calls so; a number of the style with that name is the number."""
+def part_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
+    """In a link of a chain, the edge, dart or point of the piece in hand that is called so; None elsewhere."""
     if scope.in_hand is None or scope.own is None or scope.own.kind is k.BROKEN:
         return None
-    part = _part(bench, scope, scope.own, name.text, name.span)
+    return _part(bench, scope, scope.own, name.text, name.span)
+
+
+def _of_piece_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
+    """In a link of a chain, what the piece in hand calls so; a number of the style with that name is the number."""
+    part = part_in_hand(bench, scope, name)
     if part is None or scope.holder(name.parts[0].text) is None:
         return part
     other = bench.lookup(scope, name.parts[0]) or part
@@ -164,4 +169,4 @@ def no_such(bench: Bench, scope: Scope, names: list[str], name: str, span: Span,
     return bench.report(scope, words.no_edge(span, name, names, reason))
 
 
-__all__ = ["member", "named", "sketch_names"]
+__all__ = ["apexes", "is_part", "member", "named", "no_such", "part_in_hand", "sketch_names"]

@@ -94,7 +94,7 @@ def call(
     if len(scope.trace) > 40:
         return bench.report(scope, words.ring(expr.span, [recipe.name.text, recipe.name.text], [expr.span]))
     owner = bench.sentence[-1][1] if bench.sentence else ""
-    prefix = f"{owner}." if owner else ""
+    prefix = "".join(f"{part}." for part in (owner, scope.link) if part)
     inner = Scope(recipe.name.span.file, home, prefix, (*scope.trace, step))
     if not _take(bench, scope, inner, recipe, expr, piece):
         return BROKEN

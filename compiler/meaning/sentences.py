@@ -11,9 +11,9 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
-from .chains import before_last
+from .chains import before_last, in_hand
 from .expressions import condition
-from .operations import apply, stray
+from .operations import apply, called, stray
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed, reversed_bounds
@@ -207,8 +207,14 @@ def _outlined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         return outline(bench, scope, sentence)
     last = sentence.value.links[-1] if isinstance(sentence.value, t.Chain) else sentence.value
     if isinstance(last, t.Operation) and last.verb.text == "redraw" and sentence.block is not None:
-        before = before_last(bench, scope, sentence.value) if isinstance(sentence.value, t.Chain) else None
-        return redrawn(bench, scope, sentence, last, before)
+        if not isinstance(sentence.value, t.Chain):
+            return redrawn(bench, scope, sentence, last, None)
+        if last.subject is not None:
+            return bench.report(scope, chain_words.piece_in_hand(last.subject.span, last.verb.text))
+        before = before_last(bench, scope, sentence.value)
+        if before.kind is k.BROKEN:
+            return BROKEN
+        return redrawn(bench, in_hand(scope, before, called(sentence.value)), sentence, last, before)
     made = bench.value(scope, sentence.value, k.Kind("piece"))
     if sentence.block is None:
         return made

@@ -13,7 +13,9 @@ A word of a verb has a *want*: the kind of value it takes, or a name looked up i
   what it touches; a dart;
 - `own point`: a point of the piece; `own mark`: any of the three;
 - `new name`: a name that is made here; `level`: the name of a level of pieces;
-- `sewable`: an edge or a run of edges;
+- `sewable`: an edge or a run of edges; `pieces`: a piece, or several with `+`;
+- `mark`: an edge, a dart or a point with the piece it is on, told as `marks`;
+- `several WANT`: one or more of these, with commas: `WORD_0`, `WORD_1` …, bare names as a tuple;
 - `one of a b c`: one of the words listed.
 """
 

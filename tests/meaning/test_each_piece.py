@@ -40,7 +40,8 @@ def test_the_grain_is_that_of_the_piece_where_it_says_one() -> None:
 
 
 def test_an_edge_on_the_fold_is_passed_by_and_that_of_a_pair_is_not() -> None:
-    half = FEATURE.read_text("utf-8").partition("piece as_all")[0].replace("on hem", "on hem, centre").replace("neckline, top", "top")
+    half = FEATURE.read_text("utf-8").partition("piece as_all")[0]
+    half = half.replace("on hem", "on hem, centre").replace("neckline, top", "top")
     half = half.replace("    line centre from top_in to low\n", "    line centre from top_in to low\n    fold centre\n")
     made = written(half + "piece folded = plain {\n    cut 1\n}\npiece paired = plain {\n    cut 2 as pair\n}\n")
     assert made.style is not None, [one.message for one in made.diagnostics]
@@ -50,7 +51,8 @@ def test_an_edge_on_the_fold_is_passed_by_and_that_of_a_pair_is_not() -> None:
 
 
 def test_a_style_built_from_another_may_change_it() -> None:
-    made = written('language 1\nstyle "S" from features/each_piece\nchange each piece {\n    allow 3 cm\n    grain up\n}\n')
+    head = 'language 1\nstyle "S" from features/each_piece\n'
+    made = written(f"{head}change each piece {{\n    allow 3 cm\n    grain up\n}}\n")
     assert made.style is not None, [one.message for one in made.diagnostics]
     (result,), _ = outcomes(made)
     cut = finished(next(one.piece for one in result.pieces if one.name == "as_all")).cut[0]
