@@ -1,4 +1,4 @@
-"""The words of errors in places on edges. One function an error; codes E285 to E289."""
+"""The words of errors in places on edges. One function an error; codes E284 to E289."""
 
 from __future__ import annotations
 
@@ -14,6 +14,11 @@ def place_missing(span: Span, edge: str, end_alone: bool) -> Diagnostic:
 def no_share(span: Span) -> Diagnostic:
     fix = "write a unit, as in `3 cm from hem`, or a share from 0 to 1, as in `1/3 from hem`"
     return Diagnostic("E288", "a share of an edge lies between 0 and 1", span, fix=fix)
+
+
+def from_which_end(span: Span, written: str) -> Diagnostic:
+    fix = f"write what the edge meets at that end, as in `{written} from hem`"
+    return Diagnostic("E284", "from which end this is measured is not said", span, fix=fix)
 
 
 def end_wanted(span: Span) -> Diagnostic:

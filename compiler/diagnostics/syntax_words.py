@@ -144,12 +144,12 @@ def unit_without_number(unit: str, span: Span) -> Diagnostic:
 def unclear_minus(before: str, after: str, span: Span) -> Diagnostic:
     taken = f"{before or 'a'} - {after or 'b'}"
     signed = f"-{after or '3 cm'}"
-    sign = shown(f"(0 - {after})") if after[:1].isalpha() else f"{shown(signed)} after a word"
+    sign = f"{shown(signed)} after a word"
     return error(
         "E110",
         "this minus can be read in two ways",
         span,
-        note="a space on both sides subtracts; glued to a number, after a space, it is a sign",
+        note="a space on both sides subtracts; glued to what follows, after a space, it is a sign",
         fix=f"write {shown(taken)} to subtract, or {sign}",
     )
 

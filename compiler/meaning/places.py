@@ -18,6 +18,9 @@ from .style import Typed
 Lined = k.EdgeKind | k.PathKind
 """Kinds that a place may lie on."""
 
+COUNTED = t.Quantity | t.Number | t.Arithmetic
+"""How far along an edge may be written, without the end that it is measured from."""
+
 
 @dataclass
 class Arguments:
@@ -61,7 +64,8 @@ def place_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Pla
 def _bare_place(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, where: t.Expr) -> None:
     """A place that is a name: an end of the edge, or a point the edge passes."""
     kind = _edge_at(given, name)
-    if isinstance(where, t.Name) and (not place.near or _is_end(kind, where.text)):
+    counted = isinstance(where, COUNTED)
+    if counted or (isinstance(where, t.Name) and (not place.near or _is_end(kind, where.text))):
         end_at(bench, scope, given, place.end, where, kind)
         if place.at:
             given.add(place.at, bench.constant(scope, k.LENGTH, 0.0, where.span))
@@ -103,6 +107,10 @@ def end_at(
 
 def end_of(bench: Bench, scope: Scope, expr: t.Expr, kind: Lined | None) -> str | None:
     """The end of a curve as `start` or `end`, that of an edge by its name; None, and told, where there is none."""
+    if isinstance(expr, COUNTED):
+        written = f"{expr.written} {expr.unit}" if isinstance(expr, t.Quantity) else "1/3"
+        bench.report(scope, place_words.from_which_end(expr.span, written))
+        return None
     if not isinstance(expr, t.Name) or kind is None:
         bench.report(scope, place_words.end_wanted(expr.span))
         return None
