@@ -216,12 +216,6 @@ def lacks_value(span: Span, word: str, meaning: str) -> Diagnostic:
     return Diagnostic("E221", f"`{word}` has no value", span, fix=f"a word is always followed by its value: {meaning}")
 
 
-def word_wanted(span: Span, written: str, verb: str, candidates: Sequence[str]) -> Diagnostic:
-    listed = ", ".join(f"`{word}`" for word in candidates)
-    fix = f"words and values take turns; `{verb}` knows {listed}" if listed else "words and values take turns"
-    return Diagnostic("E222", f"a word is wanted before `{written}`", span, fix=fix)
-
-
 def verb_as_value(span: Span, word: str) -> Diagnostic:
     return Diagnostic(
         "E223",
@@ -383,3 +377,16 @@ def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     meant = nearest(name, candidates, parts=False)
     fix = f"did you mean {either(meant)}?" if meant else "take the sentence out, or use it"
     return Diagnostic("W201", f"`{name}` is never used", span, fix=fix, severity=Severity.WARNING)
+
+
+def several_wanted(span: Span, word: str) -> Diagnostic:
+    return Diagnostic("E280", f"`{word} of` compares several values", span, fix=f"list them in brackets: `{word} of (a, b)`")
+
+
+def measured_what(span: Span) -> Diagnostic:
+    fix = "write one name of a measurement, as in `measured back_crotch_length`"
+    return Diagnostic("E281", "`measured` asks for one measurement", span, fix=fix)
+
+
+def two_wanted(span: Span, word: str, meaning: str) -> Diagnostic:
+    return Diagnostic("E258", f"`{word}` takes two", span, fix=f"write both, with a comma between: {meaning}")

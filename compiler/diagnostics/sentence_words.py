@@ -1,11 +1,11 @@
-"""The wording of errors in sentences: one function per error, E140 to E172.
+"""The wording of errors in sentences: one function per error, E140 to E180.
 
 They speak of sentences, kinds, names, words and texts, as the language's laws do; never of the parser's own parts.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from .diagnostic import Diagnostic, Span
 from .suggest import did_you_mean, nearest
@@ -295,6 +295,26 @@ def kind_wanted(head: str, word: str, kinds: Iterable[str], span: Span) -> Diagn
         note=found,
         fix=f"write the kind and then the name: `{head} length bust_ease …`, `{head} piece front …`",
         word=word,
+    )
+
+
+def lacks_value(word: str, span: Span) -> Diagnostic:
+    return error("E178", f"`{word}` has no value", span, fix="a word is always followed by its value: write it here", word=word)
+
+
+def word_wanted(written: str, verb: str, known: Sequence[str], span: Span) -> Diagnostic:
+    takes = f"words and values take turns; `{verb}` knows {', '.join(f'`{word}`' for word in known)}"
+    fix = takes if known else "words and values take turns; a value that is made of several words stands in brackets"
+    return error("E179", f"a word is wanted before {shown(written)}", span, fix=fix, word=written)
+
+
+def from_in_the_middle(span: Span) -> Diagnostic:
+    return error(
+        "E180",
+        "`from` cannot follow here",
+        span,
+        note="it opens what a verb is told, or counts a place from an end",
+        fix="write it first, as in `lay from tip by 3 cm`; or in a place, as in `side at 7 cm from hem`",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import keyword
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import reduce
 from typing import Any, Protocol
 
 import numpy as np
@@ -18,7 +19,8 @@ from ..pattern.ends import length_of_half
 from ..pattern.finish.allowance import cut_edge, finished
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.comparing import compared
-from ..verbs.measuring import OF
+from ..verbs.lines import PartEnd, part_between
+from ..verbs.measuring import EXTREMES, OF
 from ..verbs.opened import opened_curve
 from ..verbs.outlines import outline_of
 from ..verbs.points import corner, on_edge
@@ -219,6 +221,18 @@ def _spot(node: Node, args: Args, group: Group) -> Any:
     return on_edge(args["edge"], node.fixed["from"], args.get("at"), args.get("share"))
 
 
+def _part(node: Node, args: Args, group: Group) -> Any:
+    places = []
+    for number in (0, 1):
+        given = {name: args.get(f"{name} {number}") for name in ("at", "share", "point")}
+        places.append(PartEnd(node.fixed[f"end {number}"], **given))
+    return part_between(args["edge"], places[0], places[1])
+
+
+def _extreme(node: Node, args: Args, group: Group) -> Any:
+    return reduce(EXTREMES[node.fixed["word"]][0], args.values())
+
+
 def _edge(node: Node, args: Args, group: Group) -> Any:
     edge = Edge(args["piece"], node.fixed["name"])
     return edge if edge.sides else _not_here(edge.piece, edge.name)
@@ -315,6 +329,8 @@ OPERATIONS: Mapping[str, Operation] = {
     "table": _table,
     "end to end": _end_to_end,
     "spot": _spot,
+    "part": _part,
+    "extreme": _extreme,
     "edge": _edge,
     "cut edge": _cut_edge,
     "dart": _dart,

@@ -17,7 +17,7 @@ from .recipes import subject_of
 from .style import Typed
 
 WHOLE = ("piece", "named piece", "shape")
-PARTS = ("edge", "dart", "path", "sewable", "mark")
+PARTS = ("edge", "dart", "path", "sewable", "mark", "marks")
 
 
 def chain(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
@@ -60,16 +60,25 @@ def _done(bench: Bench, scope: Scope, link: t.Operation, piece: Typed) -> Typed:
         return operation(bench, scope, link, piece)
     if wanted not in PARTS:
         return bench.report(scope, words.goes_on_with_nothing(link.verb.span, name))
-    if link.subject is None:
-        return bench.report(scope, words.part_missing(link.verb.span, name, wanted))
+    return operation(bench, scope, link) if parts_known(bench, scope, link, piece) else BROKEN
+
+
+def parts_known(bench: Bench, scope: Scope, link: t.Operation, piece: Typed) -> bool:
+    """Whether what a link works on is said, and are parts of the piece in hand; else it is told."""
     assert isinstance(piece.kind, k.PieceKind)
+    if link.subject is None:
+        bench.report(scope, words.part_missing(link.verb.span, link.verb.text, _works_on(scope, link.verb.text) or "edge"))
+        return False
     for part in _names(link.subject):
-        if len(part.parts) > 1 and scope.holder(part.parts[0].text) and not is_part(piece.kind.sketch, part.text):
-            return bench.report(scope, words.part_of_another(part.span, part.text))
-        if not is_part(piece.kind.sketch, part.text):
+        if is_part(piece.kind.sketch, part.text):
+            continue
+        if len(part.parts) > 1 and scope.holder(part.parts[0].text):
+            bench.report(scope, words.part_of_another(part.span, part.text))
+        else:
             gone = piece.kind.sketch.gone.get(part.text)
-            return bench.report(scope, meaning_words.no_edge(part.span, part.text, sketch_names(piece.kind), gone))
-    return operation(bench, scope, link)
+            bench.report(scope, meaning_words.no_edge(part.span, part.text, sketch_names(piece.kind), gone))
+        return False
+    return True
 
 
 def _works_on(scope: Scope, name: str) -> str | None:
@@ -83,7 +92,7 @@ def _works_on(scope: Scope, name: str) -> str | None:
     return verb.subject.want if verb.subject is not None else ""
 
 
-def _names(expr: t.Expr) -> Iterator[t.Name]:
+def _names(expr: t.Expr | None) -> Iterator[t.Name]:
     """The names of a part: one, or several put end to end."""
     if isinstance(expr, t.Name):
         yield expr

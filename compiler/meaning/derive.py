@@ -243,10 +243,6 @@ class _Overlay:
         if edit.kind is not None and edit.kind.text != _kind(old):
             self.tell(words.another_kind(edit.kind.span, name.text, edit.kind.text, _kind(old), old.span))
             return
-        if edit.stray is not None:
-            place = edit.stray.items[min(edit.stray.at, len(edit.stray.items) - 1)]
-            self.tell(meaning_words.lacks_value(place.span, self._written(place), "words and values take turns"))
-            return
         if edit.text is not None and not isinstance(old, t.Definition):
             self.tell(sentence_words.text_not_last(edit.text.span))
             return
@@ -282,7 +278,7 @@ class _Overlay:
 
     def _replaced(self, old: t.Definition, new: t.Definition) -> t.Definition:
         """The new definition with what it does not say taken from the old one."""
-        says = new.value is not None or bool(new.clauses) or new.stray is not None
+        says = new.value is not None or bool(new.clauses)
         edits = [one for one in new.block or () if isinstance(one, t.Edit)]
         if new.block is not None and edits:
             for one in new.block:
@@ -306,7 +302,7 @@ def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence,
     """The braces of the base under another value: drawn edges go with the outline they were drawn for."""
     block = old.block or ()
     drawn = any(isinstance(one, t.Definition) and one.kind.text in EDGES for one in block)
-    redrawn = isinstance(new.value, t.Operation) and new.value.verb.text == "redraw"
+    redrawn = isinstance(new.value, t.Operation) and new.value.verb.text == "replace"
     if not says or not drawn or redrawn:
         return block
     finish = {name for name, verb in verbs().items() if verb.statement and verb.family == "finish"}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from ..diagnostics import meaning_words as words
+from ..diagnostics import place_words
 from ..pattern.outline import ring_order
 from ..pattern.piece import Trouble
 from ..pattern.ring import End
@@ -16,16 +17,21 @@ from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
 from .style import Typed
 
-WORDS: Mapping[Way, Mapping[str, k.Kind]] = {
+WORDS: Mapping[Way, tuple[str, ...]] = {"ends": ("on", "ends", "apex"), "chord": ("on", "chord", "width", "long")}
+WANTED: Mapping[Way, Mapping[str, k.Kind]] = {
     "ends": {"from": k.POINT, "to": k.POINT, "apex": k.POINT},
     "chord": {"chord": k.NUMBER, "width": k.LENGTH, "long": k.LENGTH},
 }
-WRITTEN: Mapping[Way, str] = {"ends": "dart … from … to", "chord": "dart … chord"}
-MEANINGS = {"from": "where its inner leg stands", "to": "where its outer leg stands", "on": "the edge it stands on"}
+"""What is known of a dart once its words are read: where its inner and outer leg stand, or its place on the chord."""
+WRITTEN: Mapping[Way, str] = {"ends": "dart … ends", "chord": "dart … chord"}
+MEANINGS = {
+    "ends": "where its inner and where its outer leg stand, with a comma between",
+    "on": "the edge it stands on",
+}
 
 
 def drafted_on(dart: t.Definition) -> str | None:
-    """The edge a dart is drafted with (`on armhole from a to b apex c`, `on top chord 1/2 …`); None for one to be placed."""
+    """The edge a dart is drafted with (`ends a, b apex c`, `chord 1/2 from centre …`); None for one to be placed."""
     given = {clause.word.text: clause.value for clause in dart.clauses}
     edge = given.get("on")
     return edge.text if isinstance(edge, t.Name) and way_of(dart) is not None else None
@@ -33,7 +39,7 @@ def drafted_on(dart: t.Definition) -> str | None:
 
 def way_of(dart: t.Definition) -> Way | None:
     names = {clause.word.text for clause in dart.clauses}
-    return "chord" if "chord" in names else "ends" if "to" in names else None
+    return "chord" if "chord" in names else "ends" if "ends" in names else None
 
 
 def opened(
@@ -70,7 +76,7 @@ def _dart(
     """A dart and its words, whose values are added to the arguments; None, and told, where one is missing or no word of it."""
     way = way_of(dart)
     assert way is not None
-    known = ("on", "from", *(name for name in WORDS[way] if name != "from"))
+    known = WORDS[way]
     given: dict[str, t.Clause] = {}
     sound = True
     for clause in dart.clauses:
@@ -87,10 +93,35 @@ def _dart(
             sound = False
     if not sound:
         return None
-    for name, kind in WORDS[way].items():
-        args[f"dart {dart.name.text} {name}"] = bench.value(inner, given[name].value, kind)
-    side = "start" if way == "ends" else _side(bench, inner, edge, edges, given["from"].value)
-    return None if side is None else (Drafted(dart.name.text, way, side), tuple(WORDS[way]))
+    said = {name: clause.value for name, clause in given.items()}
+    side: End | None = "start"
+    if way == "ends":
+        split = _two(bench, inner, said["ends"])
+    else:
+        split, side = _counted(bench, inner, edge, edges, said["chord"])
+    if split is None or side is None:
+        return None
+    for name, kind in WANTED[way].items():
+        args[f"dart {dart.name.text} {name}"] = bench.value(inner, (said | split)[name], kind)
+    return Drafted(dart.name.text, way, side), tuple(WANTED[way])
+
+
+def _two(bench: Bench, inner: Scope, expr: t.Expr) -> dict[str, t.Expr] | None:
+    """The two points of `ends a, b`."""
+    if isinstance(expr, t.Listed) and len(expr.items) == 2:
+        return {"from": expr.items[0], "to": expr.items[1]}
+    bench.report(inner, words.two_wanted(expr.span, "ends", "where the inner leg stands, and where the outer"))
+    return None
+
+
+def _counted(
+    bench: Bench, inner: Scope, edge: OutlineEdge, edges: Sequence[OutlineEdge], expr: t.Expr
+) -> tuple[dict[str, t.Expr] | None, End | None]:
+    """The share of `chord 1/3 from centre`, and the end of the edge it is counted from."""
+    if not isinstance(expr, t.SoFar):
+        bench.report(inner, place_words.from_which_end(expr.span, "1/3"))
+        return None, None
+    return {"chord": expr.value}, _side(bench, inner, edge, edges, expr.end)
 
 
 def _meaning(name: str) -> str:

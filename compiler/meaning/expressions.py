@@ -13,17 +13,17 @@ from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.comparing import compared
-from ..verbs.measuring import OF
+from ..verbs.measuring import EXTREMES, OF
 from .bench import BROKEN, Bench, Scope
 from .chains import chain
 from .fits import promised
 from .names import named, part_in_hand
 from .operations import operation
-from .places import spot
+from .places import part, spot
 from .style import Typed, reversed_bounds
 from .sums import put_end_to_end
 
-UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "in": (k.LENGTH, 25.4)}
+UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "inch": (k.LENGTH, 25.4)}
 UNITS |= {"deg": (k.ANGLE, math.pi / 180), "percent": (k.NUMBER, 0.01), "gsm": (k.WEIGHT, 1.0)}
 POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
 OF_POWER = {power: kind for kind, power in POWER.items()}
@@ -101,8 +101,21 @@ def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for eac
             return bench.report(scope, chain_words.one_wanted(expr.span))
         case t.Chain():
             return chain(bench, scope, expr)
+        case t.Between():
+            return part(bench, scope, expr)
         case t.Operation():
-            return operation(bench, scope, expr)
+            return _measured(bench, scope, expr) if expr.verb.text == "measured" else operation(bench, scope, expr)
+
+
+def _measured(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
+    """`measured across_back_width`: whether the body's file gives it."""
+    if not isinstance(expr.subject, t.Name) or expr.clauses:
+        return bench.report(scope, words.measured_what(expr.span))
+    name = canonical(expr.subject.text) or expr.subject.text
+    if name not in vocabulary():
+        return bench.report(scope, words.unknown_name(expr.span, name, vocabulary()))
+    bench.measures.setdefault(name, []).append(expr.span)
+    return bench.node(scope, "measured", k.FLAG, expr.span, name=name)
 
 
 def _scaled(bench: Bench, scope: Scope, inner: Typed, span: Span) -> Typed:
@@ -120,9 +133,12 @@ def _heading(bench: Bench, scope: Scope, expr: t.Heading) -> Typed:
 
 
 def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
+    if expr.word.text in EXTREMES:
+        return _extreme(bench, scope, expr)
     entry = OF.get(expr.word.text)
     if entry is None:
-        return bench.report(scope, words.unknown_word(expr.word.span, "of", expr.word.text, sorted(OF)))
+        known = sorted([*OF, *EXTREMES])
+        return bench.report(scope, words.unknown_word(expr.word.span, "of", expr.word.text, known))
     target = _promise(bench, scope, expr) if entry.wants == ("fit",) else bench.value(scope, expr.target)
     if target.kind is k.BROKEN:
         return BROKEN
@@ -130,6 +146,22 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
         wanted = " or ".join(entry.wants)
         return bench.report(scope, words.wrong_kind(expr.target.span, wanted, target.kind.word))
     return bench.node(scope, "of", entry.gives, expr.span, {"target": target}, word=expr.word.text)
+
+
+def _extreme(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
+    """`larger of (a, b)`, `smaller of (a, b, c)`: the largest or the smallest of several values of one kind."""
+    items = expr.target.items if isinstance(expr.target, t.Listed) else ()
+    if not items:
+        return bench.report(scope, words.several_wanted(expr.target.span, expr.word.text))
+    first = bench.value(scope, items[0])
+    if first.kind is not k.BROKEN and first.kind not in k.MEASURED:
+        first = bench.report(scope, words.wrong_kind(items[0].span, "length, angle or number", first.kind.word))
+    found = [first, *(bench.value(scope, item, None if first.kind is k.BROKEN else first.kind) for item in items[1:])]
+    known = [one.constant for one in found if one.constant is not None]
+    if len(known) == len(found) and first.kind is not k.BROKEN:
+        return bench.constant(scope, first.kind, (max if expr.word.text == "larger" else min)(known), expr.span)
+    args = {f"value {number}": one for number, one in enumerate(found)}
+    return bench.node(scope, "extreme", first.kind, expr.span, args, word=expr.word.text)
 
 
 def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
@@ -235,12 +267,6 @@ def condition(bench: Bench, scope: Scope, expr: t.Condition) -> Typed:
     match expr:
         case t.Plain():
             return bench.value(scope, expr.value, k.FLAG)
-        case t.Measured():
-            name = canonical(expr.name.text) or expr.name.text
-            if name not in vocabulary():
-                return bench.report(scope, words.unknown_name(expr.span, name, vocabulary()))
-            bench.measures.setdefault(name, []).append(expr.span)
-            return bench.node(scope, "measured", k.FLAG, expr.span, name=name)
         case t.Inverse():
             inner = condition(bench, scope, expr.value)
             made = bench.node(scope, "inverse", k.FLAG, expr.span, {"value": inner})

@@ -47,7 +47,7 @@ def promised(bench: Bench, name: str) -> Typed | None:
 
 
 def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
-    if sentence.when is not None or sentence.value is not None or sentence.stray is not None:
+    if sentence.when is not None or sentence.value is not None:
         return bench.report(scope, words.promise_unread(sentence.span, verbs()["fit"].example.partition("\n")[0]))
     style = bench.style
     assert style is not None

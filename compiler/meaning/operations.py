@@ -13,10 +13,10 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
-from .places import Arguments, end_at, place_on, sketch_of
+from .places import Arguments, end_at, part_on, place_on, sketch_of
 from .recipes import call
 from .specification import listed
-from .style import Typed
+from .style import Node, Typed
 
 WANTED = {
     "number": k.NUMBER,
@@ -47,20 +47,12 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None
     """The node of an operation. `piece` is what it works on, where that is in hand and not written."""
     recipe = scope.recipe(expr.verb.text)
     if recipe is not None:
-        if expr.stray is not None:
-            return stray(bench, scope, expr.verb.text, expr.stray, expr.span, _takes(recipe[0]))
         return call(bench, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
     if verb is None or verb.statement or verb.name in WORDED:
         known = [name for name, one in verbs().items() if not one.statement and name not in WORDED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
-    if expr.stray is not None:
-        return stray(bench, scope, verb.name, expr.stray, expr.span, [word.name for word in verb.words])
     return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
-
-
-def _takes(recipe: t.Recipe) -> list[str]:
-    return [sentence.name.text for sentence in recipe.block if isinstance(sentence, t.Takes)]
 
 
 def apply(
@@ -151,10 +143,15 @@ def _argument(
     if entry.place is None:
         _value(bench, scope, given, name, entry, expr, verb)
         return
+    if isinstance(expr, t.Between) and entry.place.last is not None:
+        _value(bench, scope, given, name, entry, expr.value, verb)
+        if not given.broken:
+            part_on(bench, scope, given, name, entry.place, expr)
+        return
     _value(bench, scope, given, name, entry, expr.edge if isinstance(expr, t.Spot) else expr, verb)
     if isinstance(expr, t.Spot):
         if not given.broken:
-            place_on(bench, scope, given, name, entry.place, expr)
+            place_on(bench, scope, given, name, entry.place, expr.place)
     elif entry.place.required:
         bench.report(scope, place_words.place_missing(expr.span, _written(expr), not entry.place.at))
         given.broken = True
@@ -169,8 +166,8 @@ def _value(
     if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
         bench.report(scope, words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
         given.broken = True
-    elif want == "mark":
-        _mark(bench, scope, given, name, expr)
+    elif want in ("mark", "marks"):
+        _marks(bench, scope, given, name, expr, 2 if want == "mark" else None)
     elif want.startswith("several "):
         _several(bench, scope, given, name, want.removeprefix("several "), expr)
     elif isinstance(expr, t.Listed):
@@ -211,23 +208,28 @@ def _value(
         given.add(name, own or bench.value(scope, expr, WANTED[want]))
 
 
-def _mark(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:
-    """An edge, a dart or a point with the piece it is on, or two edges with `+`: the piece, and as `marks` what they are
-    called."""
+def _marks(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr, most: int | None) -> None:
+    """An edge, a dart or a point with the piece it is on, or edges with `+`: the piece, and as `marks` what they are called."""
     found = bench.value(scope, expr)
     if found.kind is k.BROKEN:
         given.broken = True
         return
-    node = bench.nodes[found.node]
-    parts = [bench.nodes[one] for one in node.args.values()] if node.op == "end to end" else [node]
+    parts = _summed(bench, bench.nodes[found.node])
     owners = {part.args["piece"] for part in parts if part.op in ("edge", "dart", "landmark")}
-    if len(owners) != 1 or len(parts) > 2:
+    if len(owners) != 1 or (most is not None and len(parts) > most):
         bench.report(scope, words.wrong_kind(expr.span, "edge", found.kind.word, "name an edge, a dart or a point of a piece"))
         given.broken = True
         return
     owner = owners.pop()
     given.add(name, Typed(bench.nodes[owner].kind, owner))
     given.fixed["marks"] = given.static["marks"] = tuple(str(part.fixed["name"]) for part in parts)
+
+
+def _summed(bench: Bench, node: Node) -> list[Node]:
+    """What is put end to end in a node, or the node alone."""
+    if node.op != "end to end":
+        return [node]
+    return [one for part in node.args.values() for one in _summed(bench, bench.nodes[part])]
 
 
 def _several(bench: Bench, scope: Scope, given: Arguments, name: str, want: str, expr: t.Expr) -> None:
@@ -337,33 +339,5 @@ def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) 
     return bench.node(scope, "verb", kind, span, given.nodes, verb=verb.name, settled=dict(given.fixed))
 
 
-def stray(bench: Bench, scope: Scope, verb: str, left: t.Stray, span: Span, known: Sequence[str]) -> Typed:
-    """Words and values that do not take turns, worded with what the verb knows."""
-    said = [item.text if isinstance(item, t.Name) else "" for item in left.items]
-    first = 0 if said and said[0] in known else 1  # after the subject
-    for index in range(first, len(said), 2):
-        if said[index] not in known:
-            break
-        follower = said[index + 1] if index + 1 < len(said) else None
-        if follower is None or (follower in known and follower != said[index]):
-            place = left.items[index].span
-            return bench.report(scope, words.lacks_value(place, said[index], f"write it after `{said[index]}`"))
-    at = left.items[min(left.at, len(left.items) - 1)] if left.items else None
-    place = span if at is None else at.span
-    if left.expected == "value" or at is None:
-        return bench.report(scope, words.lacks_value(place, _written(at), f"`{verb}` takes words and values in turn"))
-    return bench.report(scope, words.word_wanted(place, _written(at), verb, known))
-
-
-def _written(item: t.Expr | None) -> str:
-    match item:
-        case t.Name():
-            return item.text
-        case t.Quantity():
-            return f"{item.written} {item.unit}"
-        case t.Number():
-            return item.written
-        case t.Direction() | t.Heading():
-            return item.word.text
-        case _:
-            return "this"
+def _written(item: t.Expr) -> str:
+    return item.text if isinstance(item, t.Name) else "this"

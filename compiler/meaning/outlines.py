@@ -17,7 +17,7 @@ from .allowances import allowed_once
 from .bench import BROKEN, Bench, Scope
 from .drafted import drafted_on, opened
 from .each_piece import shared
-from .operations import apply, stray
+from .operations import apply
 from .recipes import declare
 from .style import Typed
 
@@ -85,10 +85,7 @@ def _with_darts(bench: Bench, inner: Scope, edges: Sequence[OutlineEdge], args: 
     known = [edge.name for edge in edges]
     sound, cut, made = True, list(edges), {}
     for name, darts in inner.drafted.items():
-        if strays := [dart for dart in darts if dart.stray is not None]:
-            takes = [word.name for word in verbs()["dart"].words]
-            stray(bench, inner, "dart", strays[0].stray, strays[0].span, takes)  # type: ignore[arg-type]
-        elif name not in known:
+        if name not in known:
             bench.report(inner, words.no_edge(_on(darts[0]), name, known, None))
         else:
             number = known.index(name)
@@ -111,45 +108,31 @@ def _key(scope: Scope, name: str) -> str:
 
 def _placed(bench: Bench, inner: Scope, dart: t.Definition, piece: Typed) -> Typed:
     """A dart placed on an edge, or inside with two ends."""
-    if dart.stray is not None:
-        return stray(bench, inner, "dart", dart.stray, dart.span, [word.name for word in verbs()["dart"].words])
     return apply(bench, inner, verbs()["dart"], None, dart.clauses, dart.span, piece, dart.name.text)
 
 
-def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operation, in_hand: Typed | None) -> Typed:
-    """`redraw piece from … to … replacing … { edges }`: the new stretch is drawn in the block, as an outline is. `in_hand` is the
-    piece where a chain ends with it."""
+def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operation) -> Typed:
+    """`replace edges … { edges }`: the new stretch is drawn in the block, as an outline is."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     declare(bench, inner, sentence.block)
-    if value.stray is not None:
-        return stray(bench, scope, "redraw", value.stray, value.span, [word.name for word in verbs()["redraw"].words])
     for one in inner.sentences.values():
         if isinstance(one, t.Definition) and one.kind.text == "dart":
             return bench.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
     rows, args = _edges(bench, inner)
-    made = apply(
-        bench,
-        scope,
-        verbs()["redraw"],
-        value.subject,
-        value.clauses,
-        value.span,
-        name=sentence.name.text,
-        subject_in_hand=in_hand,
-    )
+    made = apply(bench, scope, verbs()["replace"], value.subject, value.clauses, value.span, name=sentence.name.text)
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
     node = bench.nodes.pop()  # what the words came to; the edges of the block make it whole below
     before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
     assert isinstance(before.kind, k.PieceKind)
     try:
-        settled = {key: node.fixed["settled"][key] for key in ("from", "to", "replacing")} | {"chain": _in_line(rows)}
+        settled = dict(node.fixed["settled"]) | {"chain": _in_line(rows)}
         sketch = redraw_names(before.kind.sketch, settled, None)
     except Trouble as trouble:
         return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
     piece = bench.node(
-        inner, "verb", k.piece(sketch), sentence.span, {"subject": before, **args}, verb="redraw", settled=settled
+        inner, "verb", k.piece(sketch), sentence.span, {"subject": before, **args}, verb="replace", settled=settled
     )
     return _stated(bench, inner, [one for one in sentence.block if isinstance(one, t.Statement)], piece)
 
@@ -201,11 +184,6 @@ def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece
         verb = known.get(one.verb.text)
         if verb is None:
             bench.report(inner, words.unknown_verb(one.verb.span, one.verb.text, known))
-            sound = False
-            continue
-        if one.stray is not None:
-            names = [word.name for word in verb.words]
-            stray(bench, inner, verb.name, one.stray, one.span, names)
             sound = False
             continue
         if piece.kind is k.BROKEN:

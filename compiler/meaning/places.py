@@ -46,9 +46,24 @@ def sketch_of(given: Arguments) -> Piece | None:
     return None
 
 
-def place_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, spot: t.Spot) -> None:
-    """Where on its edge a spot lies: as values and the name of an end for the verb."""
-    where = spot.place
+def part_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, part: t.Between) -> None:
+    """Between which places of its edge a part lies, as `place_on` gives each."""
+    assert place.last is not None
+    low, high = both_from(part)
+    place_on(bench, scope, given, name, place, low)
+    place_on(bench, scope, given, name, place.last, high)
+
+
+def both_from(part: t.Between) -> tuple[t.Expr, t.Expr]:
+    """The places of a part; one `from`, behind the second, serves both: `between 1/6 and 5/6 from hem`."""
+    low, high = part.low, part.high
+    if isinstance(high, t.SoFar) and isinstance(low, COUNTED):
+        return t.SoFar(low, high.end, low.span), high
+    return low, high
+
+
+def place_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, where: t.Expr) -> None:
+    """Where on its edge a place lies: as values and the name of an end for the verb."""
     if not isinstance(where, t.SoFar):
         _bare_place(bench, scope, given, name, place, where)
         return
@@ -160,3 +175,37 @@ def _at_end(bench: Bench, scope: Scope, expr: t.Spot, edge: Typed, kind: Lined) 
         return BROKEN
     where = {"meets": end} if isinstance(kind, k.EdgeKind) else {"end": end}
     return bench.node(scope, "spot", k.POINT, expr.span, {"edge": edge}, **where)
+
+
+def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
+    """The curve of a part of an edge, from its first place to its second; either of them may be a point that lies on it."""
+    edge = bench.value(scope, expr.value)
+    if edge.kind is k.BROKEN:
+        return BROKEN
+    if edge.kind in k.QUANTITIES:
+        return bench.report(scope, place_words.limits_alone(expr.word.span))
+    if not isinstance(edge.kind, Lined):
+        return bench.report(scope, place_words.no_part_of(expr.value.span, words.one(edge.kind.word)))
+    args, fixed = {"edge": edge}, dict[str, str]()
+    places = both_from(expr)
+    for number, where in enumerate(places):
+        found = _part_end(bench, scope, where, edge.kind)
+        if found is None:
+            return BROKEN
+        name, value, end = found
+        args |= {} if value is None else {f"{name} {number}": value}
+        fixed |= {f"end {number}": end}
+    ends = tuple(one.text if isinstance(one, t.Name) else "" for one in places)
+    return bench.node(scope, "part", k.PathKind("curve", (ends[0], ends[1])), expr.span, args, **fixed)
+
+
+def _part_end(bench: Bench, scope: Scope, where: t.Expr, kind: Lined) -> tuple[str, Typed | None, str] | None:
+    """As what the end of a part is given, its value, and the end of the edge it is measured from; None, and told, where none."""
+    if isinstance(where, t.SoFar):
+        far, end = _far(bench, scope, where.value), end_of(bench, scope, where.end, kind)
+        return None if far.kind is k.BROKEN or end is None else ("share" if far.kind is k.NUMBER else "at", far, end)
+    if isinstance(where, COUNTED) or (isinstance(where, t.Name) and _is_end(kind, where.text)):
+        end = end_of(bench, scope, where, kind)
+        return None if end is None else ("", None, end)
+    point = bench.value(scope, where, k.POINT)
+    return None if point.kind is k.BROKEN else ("point", point, "")

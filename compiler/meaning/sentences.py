@@ -11,9 +11,9 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
-from .chains import before_last, in_hand
+from .chains import before_last, in_hand, parts_known
 from .expressions import condition
-from .operations import apply, called, stray
+from .operations import apply, called
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed, reversed_bounds
@@ -49,9 +49,6 @@ def _defined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     if isinstance(holder, t.Each):
         return _repeat(bench, scope, holder, sentence.name.text)
     kind = sentence.kind.text
-    if sentence.stray is not None:
-        known = [word.name for word in verbs()[kind].words] if kind in verbs() else []
-        return stray(bench, scope, kind, sentence.stray, sentence.span, known)
     if kind == "table":
         return table(bench, scope, sentence)
     if kind == "choice":
@@ -206,15 +203,14 @@ def _outlined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
             )
         return outline(bench, scope, sentence)
     last = sentence.value.links[-1] if isinstance(sentence.value, t.Chain) else sentence.value
-    if isinstance(last, t.Operation) and last.verb.text == "redraw" and sentence.block is not None:
+    if isinstance(last, t.Operation) and last.verb.text == "replace" and sentence.block is not None:
         if not isinstance(sentence.value, t.Chain):
-            return redrawn(bench, scope, sentence, last, None)
-        if last.subject is not None:
-            return bench.report(scope, chain_words.piece_in_hand(last.subject.span, last.verb.text))
+            return redrawn(bench, scope, sentence, last)
         before = before_last(bench, scope, sentence.value)
         if before.kind is k.BROKEN:
             return BROKEN
-        return redrawn(bench, in_hand(scope, before, called(sentence.value)), sentence, last, before)
+        inner = in_hand(scope, before, called(sentence.value))
+        return redrawn(bench, inner, sentence, last) if parts_known(bench, inner, last, before) else BROKEN
     made = bench.value(scope, sentence.value, k.Kind("piece"))
     if sentence.block is None:
         return made

@@ -63,7 +63,7 @@ def _rows(
     kind: k.Kind | None = None
     seen: dict[float, t.Statement] = {}
     for row in sentence.block or ():
-        clauses = row.clauses if isinstance(row, t.Statement) and row.verb.text == "row" and not row.stray else ()
+        clauses = row.clauses if isinstance(row, t.Statement) and row.verb.text == "row" else ()
         if not isinstance(row, t.Statement) or row.subject is None or [one.word.text for one in clauses] != ["is"]:
             bench.report(scope, table_words.no_row(row.span))
             return None

@@ -1,4 +1,4 @@
-"""Edges of a piece: their ends, drawing a stretch of the outline anew, renaming."""
+"""Edges of a piece: their ends, their lengths, renaming."""
 
 from __future__ import annotations
 
@@ -9,16 +9,13 @@ from types import MappingProxyType
 import numpy as np
 
 from ..geometry.lanes import agree, norm
-from ..geometry.length import cut_at, length, nearest
-from ..geometry.path import Path, chain, reverse
-from ..geometry.tolerances import COINCIDE
+from ..geometry.length import length, nearest
+from ..geometry.path import Path, chain
 from .piece import Dart, Piece, Reals, Side, Sign, Trouble
-from .ring import End, Run, edge_run, end_of, pulled, rebuilt, record, start_of, those_there
+from .ring import End, edge_run, end_of, record, start_of, those_there
 
 OFF = 0.1
 """How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
-
-NewSide = tuple[str, Path | None]
 
 
 def edge_path(piece: Piece, name: str) -> list[Path]:
@@ -104,90 +101,6 @@ def _from_point(piece: Piece, name: str, mark: str) -> End:
         fix = "name the edge it meets at that end"
         raise Trouble(f"the point `{mark}` is not at an end of `{name}`", fix, off, {"apart": np.minimum(*away)})
     return "end" if agree((away[1] < away[0]).astype(np.int64)) else "start"
-
-
-def redraw(piece: Piece, first: str, last: str, over: str, new: Sequence[NewSide]) -> Piece:
-    """The piece with the outline from edge `first` to edge `last`, on the way that passes `over`, drawn anew.
-
-    `new` sides (name, path) follow each other from `first` to `last`; these two edges are cut short where the new line
-    meets them. Trouble with lanes where it does not (by 0.1 mm), or when the three edges do not follow each other.
-    """
-    count, middle = len(piece.ring), edge_run(piece, over)
-    ahead = _next_of(piece, middle[-1], {first, last}, 1)
-    behind = _next_of(piece, middle[0], {first, last}, -1)
-    if ahead is None or behind is None or ahead[1] == behind[1]:
-        fix = "name three edges that follow each other round the piece"
-        raise Trouble(f"`{over}` does not lie between `{first}` and `{last}`", fix)
-    path = list(new) if ahead[1] == last else [(n, None if p is None else reverse(p)) for n, p in reversed(new)]
-    sides = [Side((n,), p) for n, p in path]
-    before = _trimmed(piece, behind[1], start_of(sides[0]), keep_start=True)
-    after = _trimmed(piece, ahead[1], end_of(sides[-1]), keep_start=False)
-    sides[0] = pulled(sides[0], start=None if before[1] is None else end_of(before[1].side))
-    sides[-1] = pulled(sides[-1], end=None if after[1] is None else start_of(after[1].side))
-    kept = _between(after[0], before[0], count)
-    ring = [_kept(piece, i, before, after) for i in kept]
-    runs = [*(Run(side) for side in sides), *ring]
-    alive = {n for run in runs for n in run.side.names}
-    why = f"the outline from `{first}` to `{last}` was drawn anew"
-    gone = [dart for dart in piece.darts if dart.first not in alive or dart.second not in alive]
-    parts = {leg for dart in gone for leg in (dart.name, *dart.leg_names)}
-    runs = [run for run in runs if not parts.intersection(run.side.names)]
-    lost = {n: why for n in (*piece.edge_names(), *(dart.name for dart in gone)) if n not in alive}
-    return rebuilt(piece, runs, lost=lost, darts=tuple(dart for dart in piece.darts if dart not in gone))
-
-
-def _kept(piece: Piece, i: int, before: tuple[int, Run | None], after: tuple[int, Run | None]) -> Run:
-    for number, run in (before, after):
-        if i == number and run is not None:
-            return run
-    return Run(piece.ring[i], i)
-
-
-def _between(start: int, stop: int, count: int) -> list[int]:
-    """Ring numbers from start to stop, both included, in travelling order."""
-    return [(start + k) % count for k in range((stop - start) % count + 1)]
-
-
-def _next_of(piece: Piece, start: int, names: set[str], step: int) -> tuple[int, str] | None:
-    """The first side from `start` in a direction that bears one of the names, and that name."""
-    for k in range(1, len(piece.ring)):
-        i = (start + step * k) % len(piece.ring)
-        for name in piece.ring[i].names:
-            if name in names:
-                return i, name
-    return None
-
-
-def _trimmed(piece: Piece, name: str, point: Reals | None, *, keep_start: bool) -> tuple[int, Run | None]:
-    """The last side of an edge that stays when it is cut at a point, and what stays of it (None: all of it)."""
-    numbers = edge_run(piece, name)
-    whole = numbers[-1] if keep_start else numbers[0]
-    if point is None or piece.is_sketch:
-        return whole, None
-    found = [nearest(piece.ring[i].drawn, point) for i in numbers]
-    away = np.stack(np.broadcast_arrays(*(gap for _, gap in found)), axis=1)
-    off = away.min(axis=1) > OFF
-    if off.any():
-        raise Trouble(
-            f"the new line does not meet `{name}`", f"let it end on `{name}`", off, {"apart": away.min(axis=1)}
-        )
-    # At a joint between two sides both are nearest: the rounded distance lets every lane take the earlier.
-    k = agree(np.argmin(np.round(away, 6), axis=1))
-    i, at = numbers[k], found[k][0]
-    side = piece.ring[i]
-    where = agree(np.where(at <= COINCIDE, 0, np.where(at >= length(side.drawn) - COINCIDE, 2, 1)))
-    if where == 1:
-        pieces = cut_at(side.drawn, at)
-        kept = replace(side, path=pieces[0 if keep_start else 1])
-        return i, Run(kept, i, np.zeros(1) if keep_start else at)
-    return _at_corner(piece, i, at_start=where == 0, keep_start=keep_start), None
-
-
-def _at_corner(piece: Piece, i: int, *, at_start: bool, keep_start: bool) -> int:
-    """The last side that stays when the new line meets a side at its corner."""
-    if keep_start:
-        return (i - 1) % len(piece.ring) if at_start else i
-    return i if at_start else (i + 1) % len(piece.ring)
 
 
 def rename(piece: Piece, names: Mapping[str, str]) -> Piece:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Set
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence, Set
+from dataclasses import dataclass, replace
 
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
 from ..diagnostics.diagnostic import Diagnostic
 from .tokens import Token
-from .words import HEADS, KINDS, RESERVED
+from .words import HEADINGS, HEADS, KINDS, RESERVED
+
+Takes = Callable[[str], Sequence[str]]
+"""The words that a verb takes, by its name; none where it is not known."""
 
 BEGINNINGS = KINDS | HEADS
 _DEFINERS = frozenset(("KIND", "GIVES", "TAKES"))
@@ -46,11 +49,12 @@ _FORMS = {
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """A sentence, the index of the token that could not follow, and what could have."""
+    """A sentence, the index of the token that could not follow, what could have, and which words a verb takes."""
 
     tokens: list[Token]
     at: int
     expected: Set[str]
+    takes: Takes
 
     @property
     def bad(self) -> Token:
@@ -68,7 +72,7 @@ class Refused:
 def explain(refused: Refused) -> Diagnostic:
     """The error for a refused sentence. Its tokens end with the END mark."""
     if refused.head.type in ("ADD", "CHANGE") and refused.at > 1:
-        return explain(Refused(refused.tokens[1:], refused.at - 1, refused.expected))
+        return explain(replace(refused, tokens=refused.tokens[1:], at=refused.at - 1))
     for attempt in _ATTEMPTS:
         found = attempt(refused)
         if found:
@@ -132,20 +136,20 @@ def _sign(r: Refused) -> Diagnostic | None:
     if bad.type == "OF" and before.type in ("NAME", "DOTTED"):
         inner = [i for i in range(r.at) if r.tokens[i].type == "OF"]
         return say.of_takes_one(r.tokens[inner[-1] - 1].text, before.span.to(bad.span)) if inner else None
-    if before.type == "EQ" and bad.type in ("END", "TEXT", "BETWEEN"):
+    if before.type == "EQ" and bad.type in ("END", "STRING", "BETWEEN"):
         return say.value_missing(before.text, before.span)
     return None
 
 
 def _texts(r: Refused) -> Diagnostic | None:
-    early = [t for t in r.tokens[: r.at + 1] if t.type in ("STRING", "TEXT")]
+    early = [t for t in r.tokens[: r.at + 1] if t.type == "STRING"]
     if early and r.head.type in ("KIND", "TAKES", "GIVES", "CHECK", "NEEDS", "RECIPE") and r.bad.type != "END":
         return say.text_not_last(early[-1].span)
     return None
 
 
 def _choice(r: Refused) -> Diagnostic | None:
-    if "OTHERWISE" in r.expected and r.bad.type in ("END", "TEXT", "RPAR", "BETWEEN"):
+    if "OTHERWISE" in r.expected and r.bad.type in ("END", "STRING", "RPAR", "BETWEEN"):
         when = next((t for t in reversed(r.tokens[: r.at]) if t.type == "WHEN"), None)
         return say.otherwise_missing(when.span) if when else None
     return None
@@ -159,18 +163,124 @@ def _check(r: Refused) -> Diagnostic | None:
 
 def _reserved(r: Refused) -> Diagnostic | None:
     """A word of the language where a value could have stood."""
-    if "NUMBER" in r.expected and r.bad.text in RESERVED and r.bad.type not in ("END", "STRING", "TEXT"):
+    if "NUMBER" in r.expected and r.bad.text in RESERVED and r.bad.type not in ("END", "STRING"):
         return say.word_as_value(r.bad.text, r.bad.span)
+    return None
+
+
+# ---- words and values in turns ------------------------------------------------------------------
+
+# A value or an operation begins behind one of these.
+_OPENERS = frozenset(("EQ", "THEN", "LPAR", "THAT", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "COMPARE", "EQUALS"))
+_WRITTEN = frozenset(("NUMBER", "QUANTITY"))
+_VALUES = frozenset(("DOTTED", "NUMBER", "QUANTITY", "LPAR", "YESNO", "SIGN"))
+
+
+def _start(r: Refused) -> int:
+    """Where the operation or the sentence begins that the refused word stands in."""
+    depth = 0
+    for i in range(r.at - 1, -1, -1):
+        kind = r.tokens[i].type
+        depth += (kind == "RPAR") - (kind == "LPAR")
+        if depth < 0 or (depth == 0 and kind in _OPENERS):
+            return i + 1
+    return 0
+
+
+def _numbers(r: Refused) -> Diagnostic | None:
+    if r.bad.type in _WRITTEN and r.before.type in _WRITTEN:
+        return say.two_numbers(r.before.text, r.bad.text, r.before.span.to(r.bad.span))
+    if r.bad.text == "in" and r.before.type in _WRITTEN:
+        return spell.unknown_unit(r.before.text, "in", "inch", ("inch",), r.bad.span)
+    return None
+
+
+def _place(r: Refused) -> Diagnostic | None:
+    """A place or a step that is not finished, or has something behind it that belongs to no value."""
+    if r.before.type == "AT":
+        return say.place_unfinished(r.before.span)
+    start = _start(r)
+    own = r.tokens[start : r.at]
+    if r.before.type == "DIR" and len(own) > 1 and r.tokens[start - 1].type == "EQ":
+        return say.step_unfinished(r.before.text, r.before.span)
+    if r.bad.type == "FROM" and "NAME" in r.expected:
+        return say.from_in_the_middle(r.bad.span)
+    if r.tokens[start - 1].type != "EQ" or "END" not in r.expected or r.bad.type == "END":
+        return None
+    if any(token.type == "DIR" for token in own):
+        return say.after_steps(r.bad.text, r.bad.span)
+    if any(token.type == "AT" for token in own):
+        return say.after_place(r.bad.text, r.bad.span)
+    return None
+
+
+def _verb(r: Refused) -> Diagnostic | None:
+    """Where a verb should stand, another thing does; or behind it stands nothing."""
+    if r.before.type == "THEN":
+        return say.link_without_verb(r.before.span.to(r.bad.span))
+    if r.before.type == "WITH" and r.at > 1 and r.tokens[r.at - 2].type == "NAME" and r.bad.type in ("END", "RPAR"):
+        return say.verb_without_values(r.tokens[r.at - 2].text, r.tokens[r.at - 2].span.to(r.before.span))
+    if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "AT"):
+        return say.needless_equals(r.bad.text, r.bad.span)
+    if r.before.type == "KIND" and r.expected == {"OF"} and r.bad.type in ("NAME", "DOTTED"):
+        return say.forgotten_of(r.before.text, r.bad.text, r.before.span.to(r.bad.span))
+    start = _start(r)
+    first = r.tokens[start]
+    if start and first.type in (*_VALUES, "STRING") and start < r.at and r.bad.type in ("NAME", "JOINER", *_VALUES):
+        return say.verb_missing("this" if first.type == "LPAR" else first.text, first.span)
+    return None
+
+
+def _comparison(r: Refused) -> Diagnostic | None:
+    equals = [i for i in range(r.at) if r.tokens[i].type == "EQUALS"]
+    if equals and r.bad.type in ("END", "STRING", "RPAR", "AND", "OR") and "NAME" in r.expected:
+        return say.tolerance_missing(r.tokens[equals[-1]].span.to(r.before.span))
+    return None
+
+
+def _turns(r: Refused) -> Diagnostic | None:
+    """Words and values that do not take turns, told with what the verb takes where that is known."""
+    start = _start(r)
+    verb = r.tokens[start]
+    known = r.takes(verb.text)
+    if skipped := _skipped_value(r, start + 1, known):
+        return say.lacks_value(skipped.text, skipped.span)
+    if not {"NAME", "JOINER"} & r.expected:
+        return None
+    if "NUMBER" in r.expected:  # a value is wanted
+        worded = r.before.type in ("NAME", "JOINER", "TO", "ALONG", "TOWARD") and r.at > start + 1
+        return say.lacks_value(r.before.text, r.before.span) if worded and r.bad.text not in RESERVED - KINDS else None
+    if r.bad.type in _VALUES or r.bad.type == "STRING":
+        return say.word_wanted("this" if r.bad.type == "LPAR" else r.bad.text, verb.text, known, r.bad.span)
+    return None
+
+
+def _skipped_value(r: Refused, first: int, known: Sequence[str]) -> Token | None:
+    """The first word of the verb that another word of it follows where its value should stand."""
+    depth = 0
+    for i in range(first, r.at):
+        token, follower = r.tokens[i], r.tokens[i + 1]
+        depth += (token.type == "LPAR") - (token.type == "RPAR")
+        wordlike = token.text in known and token.type not in ("AT", "FROM")
+        if depth == 0 and wordlike and follower.text in known and follower.text != token.text:
+            headed = follower.text in HEADINGS and i + 2 <= r.at and r.tokens[i + 2].type in ("NAME", "DOTTED", "LPAR")
+            if not headed:
+                return token
     return None
 
 
 _ATTEMPTS: tuple[Callable[[Refused], Diagnostic | None], ...] = (
     _beginning,
     _naming,
+    _numbers,
+    _verb,
     _sign,
     _check,
+    _comparison,
     _choice,
+    _place,
     _texts,
+    _turns,
     _reserved,
 )
 

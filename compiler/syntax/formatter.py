@@ -19,7 +19,7 @@ from .words import FOREIGN_UNITS, UNITS
 _WIDTH = 100
 _INDENT = 4
 _DEEPER = 8  # how far the rest of a broken sentence stands in
-_BREAKABLE = frozenset(("TEXT", "WHEN", "OTHERWISE", "BETWEEN", "AND", "OR", "TOLERANCE"))
+_BREAKABLE = frozenset(("STRING", "WHEN", "OTHERWISE", "BETWEEN", "AND", "OR"))
 _UNIT_WORDS = frozenset(UNITS) | frozenset(FOREIGN_UNITS)
 _TIGHT = frozenset(("SLASH", "STAR", "NUMBER"))  # after these `1/2` would be read as something else
 
@@ -136,12 +136,13 @@ def _must_break(before: Token, token: Token) -> bool:
 def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
     """Where a long sentence may be broken: before its words, outside of brackets."""
     words = _clause_words(sentence)
-    wanted = (i for i in _outside_brackets(tokens) if tokens[i].start in words or _is_breakable(tokens[i]))
+    wanted = [i for i in _outside_brackets(tokens) if tokens[i].start in words or _is_breakable(tokens[i])]
+    wanted = [i for i in wanted if tokens[i].type != "STRING" or tokens[i - 1].start not in words]
     return [i for i in wanted if i and not begins_sentence(Line(0, tokens[i:]))]
 
 
 def _is_breakable(token: Token) -> bool:
-    return token.type in _BREAKABLE or token.text == "given"
+    return token.type in _BREAKABLE or token.text in ("given", "tolerance")
 
 
 def _outside_brackets(tokens: list[Token]) -> Iterator[int]:
@@ -173,7 +174,7 @@ def _joined(tokens: list[Token], first: int, last: int, text: str) -> str:
         token = tokens[i]
         if i > first and _spaced(tokens, i):
             parts.append(" ")
-        parts.append(text[token.start : token.end] if token.type in ("STRING", "TEXT") else token.text)
+        parts.append(text[token.start : token.end] if token.type == "STRING" else token.text)
     return "".join(parts)
 
 

@@ -20,8 +20,6 @@ _MOST_BLAMED = 3
 _MOST_SIGNS = 100  # each may deepen the tree by one
 _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "THEN", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "OF"))
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
-_WITH_TEXT = frozenset(("KIND", "GIVES", "TAKES", "NEEDS", "CHECK", "TELL", "SOLVE", "RECIPE", "ADD", "CHANGE"))
-_VALUE_ENDS = frozenset(("NAME", "DOTTED", "NUMBER", "QUANTITY", "RPAR", "STRING", "YESNO", "DIR"))
 
 
 @dataclass(slots=True)
@@ -167,12 +165,6 @@ class Layout:
             return
         if len(tokens) > _MOST_SIGNS and sum(t.type in _SIGNS for t in tokens) > _MOST_SIGNS and not group.broken:
             self._report(group, say.sentence_too_long("signs and joining words", _MOST_SIGNS, tokens[0].span))
-        last = tokens[-1]
-        stated = len(tokens) == 3 and tokens[0].type in ("ADD", "CHANGE") and tokens[1].type == "NAME"  # add remark "…"
-        if last.type == "STRING" and tokens[0].type in _WITH_TEXT and tokens[-2].type in _VALUE_ENDS and not stated:
-            last.type = "TEXT"
-        if tokens[0].type == "CHANGE":
-            _tell_words_apart(tokens)
 
     def _report(self, group: Group, diagnostic: Diagnostic) -> None:
         group.broken = True
@@ -213,18 +205,6 @@ class Layout:
         open_braces = [b.owner.opened for b in reversed(self.blocks[1:]) if b.owner and b.owner.opened]
         blamed = (self.suspects + [b for b in open_braces if b not in self.suspects])[: len(open_braces)]
         self.diagnostics.extend(say.brace_not_closed(brace.span) for brace in blamed[:_MOST_BLAMED])
-
-
-def _tell_words_apart(tokens: list[Token]) -> None:
-    """In `change a, b with lowered 3 cm` the `with` parts what is changed from how; behind `=` it belongs to a verb."""
-    depth = 0
-    for token in tokens:
-        depth += (token.type == "LPAR") - (token.type == "RPAR")
-        if token.type == "EQ":
-            return
-        if token.type == "WITH" and not depth:
-            token.type = "ANEW"
-            return
 
 
 def _types(line: Line) -> list[str]:

@@ -9,21 +9,22 @@ from lark.exceptions import UnexpectedToken
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
 from ..diagnostics.diagnostic import Diagnostic
-from .explain import BEGINNINGS, Refused, explain
+from .explain import BEGINNINGS, Refused, Takes, explain
 from .grammar import parser
 from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
-from .pairing import Slip
 from .tokens import Lexed, Token
 from .tree import Add, Alike, Change, Definition, Each, EachPiece, Gives, Recipe, Sentence, Statement, StyleFile
+from .turns import Slip
 from .words import WORDED
 
 
 class _Reader:
     """The sentences of one file on their way to the tree."""
 
-    def __init__(self) -> None:
+    def __init__(self, takes: Takes) -> None:
         self.read = parser().parse
+        self.takes = takes
         self.diagnostics: list[Diagnostic] = []
 
     def sentences(self, groups: list[Group], inside: bool) -> tuple[Sentence, ...]:
@@ -51,7 +52,7 @@ class _Reader:
             self._refuse(group, slip.diagnostic)
         except UnexpectedToken as error:
             at = next(i for i, token in enumerate(tokens) if token is error.token)
-            self._refuse(group, explain(Refused(tokens, at, error.expected)))
+            self._refuse(group, explain(Refused(tokens, at, error.expected, self.takes)))
         return None
 
     def _refuse(self, group: Group, diagnostic: Diagnostic) -> None:
@@ -64,7 +65,7 @@ def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | 
     """The sentence with its block in place; a slip when it has one it should not have, or lacks one."""
     if isinstance(sentence, Change) and block is not None and _is_name(sentence.sentence):
         sentence = Alike(None, (sentence.sentence.verb,), None, (), None, sentence.span)  # type: ignore[union-attr]
-    if isinstance(sentence, Alike) and not sentence.clauses and not sentence.stray:
+    if isinstance(sentence, Alike) and not sentence.clauses:
         if block is None:
             raise Slip(say.braces_wanted(group.tokens[0].text, group.tokens[-1].span))
         return replace(sentence, block=block)
@@ -73,7 +74,7 @@ def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | 
     if isinstance(sentence, Gives):
         return replace(sentence, definition=_definition_with_block(sentence.definition, group, block))
     if isinstance(sentence, Definition):
-        if sentence.kind.text == "block" and sentence.value is None and not sentence.clauses and not sentence.stray:
+        if sentence.kind.text == "block" and sentence.value is None and not sentence.clauses:
             sentence = Recipe(sentence.kind, sentence.name, sentence.text, (), sentence.span)
         else:
             return _definition_with_block(sentence, group, block)
@@ -89,7 +90,7 @@ def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | 
 
 def _is_name(sentence: Sentence) -> bool:
     """Whether a sentence is no more than a name: what it stands for is changed in its braces."""
-    return isinstance(sentence, Statement) and not sentence.subject and not sentence.clauses and not sentence.stray
+    return isinstance(sentence, Statement) and not sentence.subject and not sentence.clauses
 
 
 def _definition_with_block(
@@ -98,7 +99,7 @@ def _definition_with_block(
     if block is not None:
         return replace(definition, block=block)
     kind = definition.kind.text
-    if definition.value is None and not definition.clauses and not definition.stray:
+    if definition.value is None and not definition.clauses:
         raise Slip(say.says_nothing(kind, definition.name.text, kind in WORDED, definition.name.span))
     return definition
 
@@ -110,11 +111,15 @@ def layout(lexed: Lexed) -> tuple[list[Group], list[Diagnostic]]:
     return groups, lexed.diagnostics + made.diagnostics
 
 
-def read(lexed: Lexed, groups: list[Group], earlier: list[Diagnostic], text: str, file: str) -> tuple[
-    StyleFile, tuple[Diagnostic, ...]
-]:
+def _nothing(verb: str) -> tuple[str, ...]:
+    return ()
+
+
+def read(
+    lexed: Lexed, groups: list[Group], earlier: list[Diagnostic], text: str, file: str, takes: Takes = _nothing
+) -> tuple[StyleFile, tuple[Diagnostic, ...]]:
     """The tree of sentences laid out before, and every diagnostic in the order of the text."""
-    reader = _Reader()
+    reader = _Reader(takes)
     sentences = reader.sentences(groups, False)
     found = sorted(earlier + reader.diagnostics, key=lambda d: d.span.start if d.span else 0)
     if len(found) > MOST_ERRORS:
@@ -122,11 +127,12 @@ def read(lexed: Lexed, groups: list[Group], earlier: list[Diagnostic], text: str
     return StyleFile(file, text, sentences, tuple(lexed.comments)), tuple(found)
 
 
-def parse(text: str, file: str) -> tuple[StyleFile, tuple[Diagnostic, ...]]:
-    """The tree of the style in `text`, and every error in it; `file` is the name used in places.
+def parse(text: str, file: str, takes: Takes = _nothing) -> tuple[StyleFile, tuple[Diagnostic, ...]]:
+    """The tree of the style in `text`, and every error in it; `file` is the name used in places, `takes` tells the words of
+    a verb, so that an error can name them.
 
     Sentences with errors are left out of the tree, unless what was meant is clear.
     """
     lexed = lex(text, file)
     groups, earlier = layout(lexed)
-    return read(lexed, groups, earlier, text, file)
+    return read(lexed, groups, earlier, text, file, takes)

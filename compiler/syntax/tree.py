@@ -41,7 +41,7 @@ class Number:
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number with its unit: `15 cm`, `1 1/2 in`, `20 deg`. `value` is in the written unit."""
+    """A number with its unit: `15 cm`, `1 1/2 inch`, `20 deg`. `value` is in the written unit."""
 
     value: float
     written: str
@@ -73,10 +73,7 @@ class Direction:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A direction found from the draft: `toward x`, `away_from x`, `along edge`, `against edge`, `square to edge`.
-
-    `word` is `toward`, `away_from`, `along`, `against` or `square`.
-    """
+    """A direction found from the draft: `toward x`, `away_from x`, `along edge`, `against edge`, `square_to edge`."""
 
     word: Word
     target: Expr
@@ -140,19 +137,6 @@ class Clause:
 
 
 @dataclass(frozen=True, slots=True)
-class Stray:
-    """What is left when words and values do not alternate; `meaning` words the error, since it knows the verb.
-
-    `items` are the values and words in order; `expected` is "word" or "value"; `at` the index where it went wrong
-    (len(items) when something is missing at the end).
-    """
-
-    items: tuple[Expr, ...]
-    expected: str
-    at: int
-
-
-@dataclass(frozen=True, slots=True)
 class Operation:
     """`verb subject word value …`, or `verb with word value …`."""
 
@@ -160,7 +144,6 @@ class Operation:
     subject: Expr | None
     clauses: tuple[Clause, ...]
     span: Span
-    stray: Stray | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +161,18 @@ class Spot:
 
     edge: Expr
     place: SoFar | Expr
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """`x between low and high`: a part of an edge or curve between two places; or, where a condition stands, a test, and
+    behind the value of a choice its bounds."""
+
+    value: Expr
+    word: Word
+    low: Expr
+    high: Expr
     span: Span
 
 
@@ -213,6 +208,7 @@ Expr = (
     | Chosen
     | SoFar
     | Spot
+    | Between
     | Listed
     | Chain
     | Operation
@@ -223,7 +219,7 @@ Expr = (
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """`a at_least b`, `a at_most b`, `a above b`, `a below b`, `a equals b tolerance t`, `a between b and c`.
+    """`a at_least b`, `a at_most b`, `a more_than b`, `a less_than b`, `a equals b tolerance t`, `a between b and c`.
 
     `right` is b; `extra` is the tolerance t of `equals` or the upper bound c of `between`, else None.
     """
@@ -240,14 +236,6 @@ class Plain:
     """A condition that is a value: a yes-or-no choice."""
 
     value: Expr
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """`measured across_back_width`: whether the body's file gives it."""
-
-    name: Name
     span: Span
 
 
@@ -269,7 +257,7 @@ class Inverse:
     span: Span
 
 
-Condition = Comparison | Plain | Measured | Joint | Inverse
+Condition = Comparison | Plain | Joint | Inverse
 
 # ---- sentences ---------------------------------------------------------------------------------
 
@@ -326,7 +314,6 @@ class Definition:
     text: Text | None
     block: tuple[Sentence, ...] | None
     span: Span
-    stray: Stray | None = None
     when: Condition | None = None
 
 
@@ -408,7 +395,6 @@ class Statement:
     subject: Expr | None
     clauses: tuple[Clause, ...]
     span: Span
-    stray: Stray | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -465,7 +451,6 @@ class Alike:
     clauses: tuple[Clause, ...]
     text: Text | None
     span: Span
-    stray: Stray | None = None
     block: tuple[Sentence, ...] | None = None
 
 

@@ -10,14 +10,14 @@ KINDS = frozenset((
     "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "shape", "piece", "block", "dart", "seam",
     "choice", "direction", "text", "table",
 )) | WORDED
-UNITS = ("mm", "cm", "m", "in", "deg", "percent", "gsm")
+UNITS = ("mm", "cm", "m", "inch", "deg", "percent", "gsm")
 DIRECTIONS = frozenset(("up", "down", "outward", "inward"))
-CONNECTIVES = frozenset((
-    "from", "to", "at", "along", "toward", "away_from", "against", "square", "on", "into", "through", "across", "by",
-    "as", "in", "given",
+# Words that join a value to what stands before it; `from` opens what a verb is told, or counts a place from an end.
+JOINERS = frozenset((
+    "from", "to", "at", "along", "toward", "on", "into", "through", "across", "by", "as", "in", "given",
 ))
-# Words that make a direction out of the value after them; `square` is written `square to`.
-HEADINGS = frozenset(("toward", "away_from", "along", "against", "square"))
+# Words that make a direction out of the value after them.
+HEADINGS = frozenset(("toward", "away_from", "along", "against", "square_to"))
 # Words that begin a sentence, beside the kinds.
 HEADS = frozenset((
     "language", "style", "use", "check", "tell", "takes", "gives", "needs", "each", "recipe", "solve", "add",
@@ -25,7 +25,8 @@ HEADS = frozenset((
 ))
 
 _OWN_TYPE = (
-    "with", "of", "then", "when", "otherwise", "and", "or", "not", "that", "between", "tolerance", "equals", "measured",
+    "with", "of", "then", "when", "otherwise", "and", "or", "not", "that", "between", "equals",
+    "from", "to", "at", "along", "toward",
 )
 # fmt: on
 
@@ -34,11 +35,11 @@ WORD_TYPES: dict[str, str] = {
     **dict.fromkeys(KINDS - WORDED, "KIND"),
     **dict.fromkeys(UNITS, "UNIT"),
     **dict.fromkeys(DIRECTIONS, "DIR"),
-    **dict.fromkeys(CONNECTIVES, "CONNECTIVE"),  # `in` is a unit only behind a number
+    **dict.fromkeys(JOINERS, "JOINER"),
+    **dict.fromkeys(HEADINGS, "HEADING"),
     **{word: word.upper() for word in HEADS},
     **{word: word.upper() for word in _OWN_TYPE},
-    **dict.fromkeys(("at_least", "at_most", "above", "below"), "COMPARE"),
-    "from": "FROM",
+    **dict.fromkeys(("at_least", "at_most", "more_than", "less_than"), "COMPARE"),
     "yes": "YESNO",
     "no": "YESNO",
 }
@@ -46,12 +47,12 @@ RESERVED = frozenset(WORD_TYPES)
 
 # Units that people write and the language does not have, with the unit to offer.
 FOREIGN_UNITS: dict[str, str] = {
-    **dict.fromkeys(("inch", "inches", "ins"), "in"),
+    **dict.fromkeys(("inches", "ins"), "inch"),
     **dict.fromkeys(("centimetre", "centimetres", "centimeter", "centimeters", "cms"), "cm"),
     **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters", "mms"), "mm"),
     **dict.fromkeys(("metre", "metres", "meter", "meters"), "m"),
     **dict.fromkeys(("degree", "degrees", "degs"), "deg"),
-    **dict.fromkeys(("foot", "feet", "ft", "yard", "yards", "yd"), "in"),
+    **dict.fromkeys(("foot", "feet", "ft", "yard", "yards", "yd"), "inch"),
     **dict.fromkeys(("g", "grams", "gram"), "gsm"),
     **dict.fromkeys(("pct", "percents"), "percent"),
     **dict.fromkeys(("kg", "oz", "px", "pt"), ""),

@@ -126,19 +126,19 @@ def join_pieces(
     gives=lambda static: piece(static["subject"].sketch),
     subject=word("piece", "piece", "the piece"),
     words=(
-        word("from", "point", "a point of the piece"),
+        word("putting", "point", "a point of the piece"),
         word("onto", "point", "where that comes to lie"),
         word("turning", "point", "a second point of the piece"),
         word("toward", "point", "toward which that lies, seen from the first"),
     ),
-    example="shape beside = laid back from waist onto band_corner turning nape toward band_top",
+    example="shape beside = laid back putting waist onto band_corner turning nape toward band_top",
 )
-def laid_piece(subject: Piece, from_: Reals, onto: Reals, turning: Reals, toward: Reals) -> Piece:
-    arm, way = turning - from_, toward - onto
+def laid_piece(subject: Piece, putting: Reals, onto: Reals, turning: Reals, toward: Reals) -> Piece:
+    arm, way = turning - putting, toward - onto
     none = np.minimum(norm(arm), norm(way)) <= COINCIDE
     if none.any():
         raise Trouble("two points that should tell how the piece is turned are one", "name two that lie apart", none)
     start, goal = (unit(one)[:, 0] + 1j * unit(one)[:, 1] for one in (arm, way))
     turn = goal * np.conj(start)
-    shift = onto[:, 0] + 1j * onto[:, 1] - turn * (from_[:, 0] + 1j * from_[:, 1])
+    shift = onto[:, 0] + 1j * onto[:, 1] - turn * (putting[:, 0] + 1j * putting[:, 1])
     return laid(subject, Motion(turn, shift))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -17,7 +18,7 @@ from ..geometry.offset import parallel_curve
 from ..geometry.path import Path
 from ..geometry.spline import hobby
 from ..geometry.tolerances import COINCIDE
-from ..pattern.edges import OFF
+from ..pattern.edges import OFF, edge_from
 from ..pattern.piece import Reals, Side, Trouble
 from ..pattern.ring import pulled
 from .kinds import PATH, PathKind
@@ -141,17 +142,17 @@ def quarter_curve(from_: Reals, to: Reals, leaving: Heading, arriving: Heading |
     family="lines",
     doc="An arc swept about a centre from one point to another that is equally far from it.",
     gives=PATH,
-    subject=word("centre", "point", "the centre"),
     words=(
         FROM,
         TO,
+        word("about", "point", "the centre"),
         word("way", "one of clockwise anticlockwise", "the way round on the paper", default="clockwise"),
     ),
-    example="curve hem = sweep waist from low to underarm way anticlockwise",
+    example="curve hem = sweep from low to underarm about waist way anticlockwise",
 )
-def sweep(subject: Reals, from_: Reals, to: Reals, way: str) -> Path:
-    lanes = np.broadcast_shapes(subject.shape, from_.shape, to.shape)
-    centre, start, end = (np.broadcast_to(one, lanes) for one in (subject, from_, to))
+def sweep(from_: Reals, to: Reals, about: Reals, way: str) -> Path:
+    lanes = np.broadcast_shapes(about.shape, from_.shape, to.shape)
+    centre, start, end = (np.broadcast_to(one, lanes) for one in (about, from_, to))
     radii = norm(start - centre), norm(end - centre)
     uneven = np.abs(radii[0] - radii[1]) > COINCIDE
     if uneven.any():
@@ -206,49 +207,46 @@ def turned_round(subject: Path | Edge) -> Path:
     return paths.reverse(as_path(subject))
 
 
-@verb(
-    "following",
-    family="lines",
-    doc="The run of an edge or curve between two points that lie on it, either way round.",
-    gives=PATH,
-    subject=word("curve", "path", "the edge or curve"),
-    words=(word("from", "point", "where the run starts"), word("to", "point", "where it ends")),
-    example="curve upper = following side from underarm to side_waist",
-)
-def following(subject: Path | Edge, from_: Reals, to: Reals) -> Path:
+@dataclass(frozen=True)
+class PartEnd:
+    """Where a part of an edge or curve ends: at an end of it (of a curve `start` or `end`, of an edge what it meets there), `at`
+    so far (L,) mm or such a `share` (L,) from that end, or at a `point` (L, 2) on it."""
+
+    end: str
+    at: Reals | None = None
+    share: Reals | None = None
+    point: Reals | None = None
+
+
+def part_between(subject: Path | Edge, first: PartEnd, last: PartEnd) -> Path:
+    """The run of an edge or curve from one place to another, either way round."""
     path = as_path(subject)
-    (start, gap), (stop, other) = lengths.nearest(path, from_), lengths.nearest(path, to)
-    off = np.maximum(gap, other) > OFF
-    if off.any():
-        figures = {"first point off": gap, "second point off": other}
-        raise Trouble("a point does not lie on the curve", "name points that were found on it", off, figures)
+    start, stop = (_along(subject, path, end) for end in (first, last))
     none = np.abs(stop - start) <= COINCIDE
     if none.any():
-        raise Trouble("the run ends where it starts", "name two points of the curve", none)
+        raise Trouble("the part ends where it starts", "name two places of the curve", none)
     back = bool(agree((start > stop).astype(np.int64)))
     low, high = (stop, start) if back else (start, stop)
     run = lengths.part(path, low, high)
-    return pulled(Side((), paths.reverse(run) if back else run), start=from_, end=to).drawn
+    return pulled(Side((), paths.reverse(run) if back else run), start=first.point, end=last.point).drawn
 
 
-@verb(
-    "part",
-    family="lines",
-    doc="A part of a curve, from so far along it to so far along it, counted from its start.",
-    gives=PATH,
-    subject=word("curve", "path", "the curve"),
-    words=(word("from", "length", "where the part begins"), word("to", "length", "where it ends")),
-    example="curve upper = part side from 0 cm to 10 cm",
-)
-def part(subject: Path | Edge, from_: Reals, to: Reals) -> Path:
-    path = as_path(subject)
+def _along(subject: Path | Edge, path: Path, place: PartEnd) -> Reals:
+    """How far (L,) mm from its start a place lies on the path of an edge or curve."""
     total = lengths.length(path)
-    bad = (from_ < 0) | (to > total + 1e-6) | (from_ >= to)
-    if bad.any():
-        raise Trouble(
-            "the curve has no such part",
-            "stay between nothing and its length",
-            bad,
-            {"from": from_, "to": to, "length": total},
-        )
-    return lengths.part(path, from_, np.minimum(to, total))
+    if place.point is not None:
+        at, away = lengths.nearest(path, place.point)
+        if (away > OFF).any():
+            fix = "name a point that was found on it"
+            raise Trouble("the point does not lie on the edge", fix, np.asarray(away > OFF), {"apart": away})
+        return at
+    far = place.at if place.share is None else place.share * total
+    far = np.zeros(1) if far is None else far
+    off = (far < -COINCIDE) | (far > total + COINCIDE)
+    if off.any():
+        figures = {"asked": far, "edge": total}
+        raise Trouble("the edge is shorter than that", "measure less along it", np.asarray(off), figures)
+    end = edge_from(subject.piece, subject.name, place.end) if isinstance(subject, Edge) else place.end
+    return np.clip(far if end == "start" else total - far, 0.0, total)
+
+

@@ -7,47 +7,62 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
+import numpy as np
+
 from ..geometry.path import Path
 from ..pattern import marks
+from ..pattern.edges import edge_from, edge_length
 from ..pattern.levels import with_level, with_level_edge
 from ..pattern.piece import Piece, Reals, Sign, SignKind, Trouble
 from ..pattern.spacing import About, must_go_together
 from .kinds import EdgeKind, Kind, PieceKind, piece
+from .places import along
 from .points import as_path
-from .registry import Word, verb, word
+from .registry import Place, Word, verb, word
 from .values import Edge
 
 SPACED = (
-    word("on", "own edge", "the edge or line they stand on"),
-    word("count", "count", "how many, on every body", optional=True),
+    word(
+        "on",
+        "own edge",
+        "the edge or line they stand on: with a place for a single one, else with the part from the first to the last",
+        place=Place("first", "first_share", last=Place("last", "last_share", end="until")),
+    ),
+    word("count", "count", "how many, on every body; one where nothing is said", optional=True),
     word("apart", "length", "about how far apart, evenly spread: as many as that takes on each body", optional=True),
     word("up_to", "count", "the most of them there may be", optional=True),
-    word("from", "own end", "the end they begin at; of an inner line, what that end is nearer to"),
-    word("first", "length", "how far from that end the first one lies"),
-    word("last", "length", "how far from the other end the last one lies at least", default="0 mm"),
     word("through", "own point", "a point beside which one of them lies", optional=True),
     word("inset", "length", "how far inside the edge they lie", default="0 mm"),
 )
 
 
-EITHER = (("count", "apart"),)
-
-
-def _spacing(on: str, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
-    many = given["count"] if given.get("apart") is None else About(given["apart"], given["up_to"])
-    return marks.Spacing(on, from_, many, given["first"], given["last"], given["inset"], given.get("through"))
+def _spacing(piece: Piece, on: str, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
+    many = About(given["apart"], given["up_to"]) if given.get("apart") is not None else given.get("count") or 1
+    first, _ = along(piece, on, from_, given.get("first"), given.get("first_share"))
+    last = np.zeros(1)
+    if given.get("until") is not None:
+        last, end = along(piece, on, given["until"], given.get("last"), given.get("last_share"))
+        if end == edge_from(piece, on, from_):  # both places are counted from one end
+            last = edge_length(piece, on) - last
+    return marks.Spacing(on, from_, many, first, last, given["inset"], given.get("through"))
 
 
 def _named(static: Mapping[str, Any]) -> tuple[int, int]:
     """For how many marks there are names, and how many of these every body has."""
     must_go_together(static)
+    if "until" not in static and ("apart" in static or static.get("count", 1) > 1):
+        fix = f"write the part they stand on: `{static['on']} between … from {static['from']} and …`"
+        raise Trouble("where the last of them lies is not said", fix)
+    if "until" in static and "apart" not in static and static.get("count", 1) < 2:
+        raise Trouble("how many there are is not said", "write `count`, or `apart` and `up_to`; a single one lies `at` a place")
     if "apart" in static:
         if static["up_to"] < 2:
             raise Trouble("marks some way apart are two at least", "raise `up_to`, or write `count`")
         return static["up_to"], 2
-    if static["count"] < 1:
+    count = static.get("count", 1)
+    if count < 1:
         raise Trouble("there is nothing to mark", "count 1 or more")
-    return static["count"], static["count"]
+    return count, count
 
 
 def _called(default: str) -> Word:
@@ -68,11 +83,10 @@ def _button_names(static: Mapping[str, Any]) -> PieceKind:
     gives=_button_names,
     statement=True,
     words=(*SPACED, _called("button")),
-    either=EITHER,
-    example="buttons on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm",
+    example="buttons on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm",
 )
 def buttons(piece: Piece, on: str, from_: str, called: str | None = None, **given: Any) -> Piece:
-    found = marks.places(piece, _spacing(on, from_, given))
+    found = marks.places(piece, _spacing(piece, on, from_, given))
     return marks.with_points(piece, called or "button", found, "button")
 
 
@@ -97,8 +111,7 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
         word("toward", "own edge", "the edge toward which they lie, square to their line", optional=True),
         _called("buttonhole"),
     ),
-    either=EITHER,
-    example="buttonholes on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm long 2 cm toward centre",
+    example="buttonholes on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm long 2 cm toward centre",
 )
 def buttonholes(
     piece: Piece,
@@ -110,7 +123,7 @@ def buttonholes(
     called: str | None = None,
     **given: Any,
 ) -> Piece:
-    spacing = _spacing(on, from_, given)
+    spacing = _spacing(piece, on, from_, given)
     paths = marks.holes(piece, marks.places(piece, spacing), long, beyond, toward, spacing)
     lines: dict[str, Path | None] = {f"k{k + 1}": path for k, path in enumerate(paths)}
     return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole")

@@ -12,13 +12,12 @@ from ..geometry import length as lengths
 from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
 from ..pattern.darts import leg_run
-from ..pattern.edges import OFF, cloth_length, edge_from
+from ..pattern.edges import cloth_length
 from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
 from . import checks, fitting
 from .attached import Cloth
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
-from .points import as_path
 from .registry import verb, word
 from .values import DartOf, Edge, Run, Seam
 
@@ -97,6 +96,12 @@ def _dart_count(edge: Edge) -> Reals:
 def _usable_width(cloth: Cloth) -> Reals:
     return cloth.width
 
+
+EXTREMES: Mapping[str, tuple[Callable[[Reals, Reals], Reals], str]] = {
+    "larger": (np.maximum, "the largest of several lengths, angles or numbers"),
+    "smaller": (np.minimum, "the smallest of several lengths, angles or numbers"),
+}
+"""Words that stand with `of` before a list: what they do to two of it, and what that is."""
 
 OF: Mapping[str, OfWord] = {
     "length": OfWord(
@@ -202,40 +207,19 @@ def slope(subject: Reals, to: Reals) -> Reals:
 
 
 @verb(
-    "along_edge",
-    family="measuring",
-    doc="How far along an edge or curve a point on it lies from the end that is named, darts closed. Two edges balance at a "
-    "point where this comes to the same on both, or to what is eased in between.",
-    gives=LENGTH,
-    subject=word("edge", "path", "the edge or curve"),
-    words=(
-        word("to", "point", "the point on it"),
-        word("from", "own end", "from which end: what the edge touches there"),
-    ),
-    example="""point pitch = draft.armhole at 1/2 from shoulder
-length from_shoulder = along_edge draft.armhole to pitch from shoulder""",
-)
-def along_edge(subject: Path | Edge, to: Reals, from_: str) -> Reals:
-    path = as_path(subject)
-    at, away = lengths.nearest(path, to)
-    off = away > OFF
-    if np.any(off):
-        raise Trouble("the point does not lie on the edge", "name a point that was found on it", np.asarray(off), {"apart": away})
-    end = edge_from(subject.piece, subject.name, from_) if isinstance(subject, Edge) else from_
-    return at if end == "start" else lengths.length(path) - at
-
-
-@verb(
     "corner_angle",
     family="measuring",
     doc="Angle at a point between the ways to two others.",
     gives=ANGLE,
-    subject=word("at", "point", "the corner"),
-    words=(word("from", "point", "one arm"), word("to", "point", "the other arm")),
-    example="angle found = corner_angle bust_point from chest_point to lower_end",
+    words=(
+        word("from", "point", "one arm"),
+        word("to", "point", "the other arm"),
+        word("about", "point", "the corner"),
+    ),
+    example="angle found = corner_angle from chest_point to lower_end about bust_point",
 )
-def corner_angle(subject: Reals, from_: Reals, to: Reals) -> Reals:
-    one, two = from_ - subject, to - subject
+def corner_angle(from_: Reals, to: Reals, about: Reals) -> Reals:
+    one, two = from_ - about, to - about
     crossed = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
     return np.asarray(np.abs(np.arctan2(crossed, np.sum(one * two, axis=-1))))
 
@@ -258,24 +242,6 @@ def falling(drop: Reals, along: Reals) -> Reals:
             {"drop": drop, "length": along},
         )
     return np.asarray(np.arcsin(drop / along))
-
-
-@verb(
-    "kept",
-    family="measuring",
-    doc="A length, angle or number kept within limits: not less than `from`, not more than `to`; where the two contradict each "
-    "other, `to` holds.",
-    gives=lambda static: static["subject"],
-    subject=word("value", "quantity", "the length, angle or number"),
-    words=(
-        word("from", "alike", "the least it may be", optional=True),
-        word("to", "alike", "the most it may be", optional=True),
-    ),
-    example="length taken = kept bust_girth - hip_girth from 0 cm",
-)
-def kept(subject: Reals, from_: Reals | None = None, to: Reals | None = None) -> Reals:
-    low = subject if from_ is None else np.maximum(subject, from_)
-    return low if to is None else np.minimum(low, to)
 
 
 @verb(

@@ -42,7 +42,7 @@ DART_WORDS = (
 CHORD = word(
     "chord",
     "number",
-    "where it is drafted: its place on the straight way between the ends of the edge, as a share; it stands square to that",
+    "where it is drafted: its place on the straight way between the ends of the edge, as a share from one; square to that",
     optional=True,
 )
 

@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-import numpy as np
-
-from ..geometry.lanes import agree
-from ..geometry.length import nearest
-from ..geometry.path import Path, chain, reverse
-from ..pattern.edges import as_one, edge_path, redraw, rename
+from ..geometry.path import Path, reverse
+from ..pattern.edges import as_one, rename
 from ..pattern.piece import Piece, Trouble
+from ..pattern.redrawing import NewSide, redraw
 from ..pattern.unfold import mirror, unfold
 from .kinds import PieceKind, piece
 from .registry import verb, word
@@ -65,53 +62,41 @@ def renamed(subject: Piece, marks: Sequence[str], as_: str) -> Piece:
 def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any] | None) -> Piece:
     """The piece with a stretch of its outline drawn anew, from the edges of a block.
 
-    `settled` has the names of the edges (`from`, `to`, `replacing`) and `chain`: the new edges in order as (name, whether run
+    `settled` has the names of the edges (`marks`, `beginning_at`) and `chain`: the new edges in order as (name, whether run
     forward). Without values, the sketch.
     """
-    new: list[tuple[str, Path | None]] = []
+    new: list[NewSide] = []
     for name, forward in settled["chain"]:
         path = None if values is None else values[name]
         new.append((name, path if path is None or forward else reverse(path)))
-    if values is not None and _runs_back(sketch, settled["from"], new):
-        new = [(name, path if path is None else reverse(path)) for name, path in reversed(new)]
-    return redraw(sketch, settled["from"], settled["to"], settled["replacing"], new)
-
-
-def _runs_back(piece: Piece, first: str, new: list[tuple[str, Path | None]]) -> bool:
-    """Whether the new stretch ends, rather than starts, on the edge it is to start on. All lanes must agree."""
-    start, end = new[0][1], new[-1][1]
-    if start is None or end is None:
-        return False
-    whole = chain(edge_path(piece, first))
-    return bool(agree((nearest(whole, end.end)[1] < nearest(whole, start.start)[1]).astype(np.int64)))
+    return redraw(sketch, settled["marks"], new, settled.get("beginning_at"))
 
 
 def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
     """Where the block is at hand its names are mapped from that; a `redraw` without one draws nothing."""
     if "name" not in static:
-        fix = "write `shape name = redraw … { … }`, with the new edges in the braces"
-        raise Trouble("`redraw` needs a block with the new edges", fix)
+        fix = "write `shape name = replace … { … }`, with the new edges in the braces"
+        raise Trouble("`replace` needs a block with the new edges", fix)
     return piece(static["subject"].sketch)
 
 
 @verb(
-    "redraw",
+    "replace",
     family="pieces",
-    doc="Draw a stretch of the outline anew: the edges in the block replace all between two edges, which they meet.",
+    doc="Draw a stretch of the outline anew: the edges in the block stand in place of one or several, and meet the edges on both "
+    "sides, which are cut short there. Where several are replaced, the new ones begin where the first of these does.",
     gives=_redrawn_names,
-    subject=PIECE,
+    subject=word("edges", "marks", "the edge of a piece that is replaced, or several that follow each other, with `+`"),
     words=(
-        word("from", "own edge", "the edge the new stretch starts on; it is cut short there"),
-        word("to", "own edge", "the edge it ends on"),
-        word("replacing", "own edge", "an edge that is replaced, to tell the way round"),
+        word("beginning_at", "own edge", "the edge the first of several new ones meets, where one is replaced", optional=True),
     ),
-    example="""shape grown = redraw plain from neckline to side replacing armhole {
+    example="""shape grown = replace plain.shoulder + plain.armhole {
     line overarm from neck_point to tip
     line sleeve_hem from tip to under
     curve underarm from under to side_mark arriving along plain.side
 }""",
 )
-def redraw_piece(
-    subject: Piece, from_: str, to: str, replacing: str, chain: Sequence[tuple[str, bool]], **edges: Path
+def replaced(
+    subject: Piece, marks: Sequence[str], chain: Sequence[tuple[str, bool]], beginning_at: str | None = None, **edges: Path
 ) -> Piece:
-    return redrawn(subject, {"from": from_, "to": to, "replacing": replacing, "chain": chain}, edges)
+    return redrawn(subject, {"marks": marks, "beginning_at": beginning_at, "chain": chain}, edges)

@@ -54,39 +54,39 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
     family="points",
     doc="Lay a length off from a point: toward another point, sloping outward and down by an angle, or to a level.",
     gives=POINT,
-    subject=word("length", "length", "how far"),
     words=(
         word("from", "point", "where it starts"),
+        word("by", "length", "how far"),
         word("toward", "point", "the point it is laid toward", optional=True),
         word("sloping", "angle", "the angle below level, outward", optional=True),
         word("level", "point", "a point at whose level it ends, outward", optional=True),
     ),
     either=(("toward", "sloping", "level"),),
-    example="point shoulder_point = lay shoulder_length from neck_point sloping 18 deg",
+    example="point shoulder_point = lay from neck_point by shoulder_length sloping 18 deg",
 )
 def lay(
-    subject: Reals,
     from_: Reals,
+    by: Reals,
     toward: Reals | None = None,
     sloping: Reals | None = None,
     level: Reals | None = None,
 ) -> Reals:
     if toward is not None:
         way = toward - from_
-        return np.asarray(from_ + subject[:, None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
+        return np.asarray(from_ + by[:, None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
     if sloping is not None:
-        return np.asarray(from_ + subject[:, None] * np.stack([np.cos(sloping), -np.sin(sloping)], axis=-1))
+        return np.asarray(from_ + by[:, None] * np.stack([np.cos(sloping), -np.sin(sloping)], axis=-1))
     assert level is not None
     fall = level[:, 1] - from_[:, 1]
-    short = subject < np.abs(fall)
+    short = by < np.abs(fall)
     if short.any():
         raise Trouble(
             "the length does not reach that level",
             "lay a longer one",
             short,
-            {"length": subject, "level": np.abs(fall)},
+            {"length": by, "level": np.abs(fall)},
         )
-    return np.asarray(from_ + np.stack([np.sqrt(subject**2 - fall**2), np.broadcast_to(fall, subject.shape)], axis=-1))
+    return np.asarray(from_ + np.stack([np.sqrt(by**2 - fall**2), np.broadcast_to(fall, by.shape)], axis=-1))
 
 
 @verb(

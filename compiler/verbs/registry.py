@@ -14,7 +14,7 @@ A word of a verb has a *want*: the kind of value it takes, or a name looked up i
 - `own point`: a point of the piece; `own mark`: any of the three;
 - `new name`: a name that is made here; `level`: the name of a level of pieces;
 - `sewable`: an edge or a run of edges; `pieces`: a piece, or several with `+`;
-- `mark`: an edge, a dart or a point with the piece it is on, told as `marks`;
+- `mark`: an edge, a dart or a point with the piece it is on, or two edges with `+`, told as `marks`; `marks`: any number;
 - `several WANT`: one or more of these, with commas: `WORD_0`, `WORD_1` …, bare names as a tuple;
 - `one of a b c`: one of the words listed.
 """
@@ -33,13 +33,15 @@ Names = Callable[[Mapping[str, Any]], Kind]
 @dataclass(frozen=True)
 class Place:
     """That an edge stands with a place on it, as in `side at 7 cm from hem`, and as what the verb is given the place: `at` a
-    length, or `share` a number, with `end` the name of the end these are measured from, or the end alone; `near` a point."""
+    length, or `share` a number, with `end` the name of the end these are measured from, or the end alone; `near` a point.
+    With `last`, a part of the edge may stand too, as in `side between 7 cm from hem and armhole`: that is its second place."""
 
     at: str = ""
     share: str = ""
     end: str = "from"
     near: str = ""
     required: bool = True
+    last: Place | None = None
 
 
 @dataclass(frozen=True)

@@ -21,10 +21,21 @@ from .points import as_path
 from .registry import Place, verb, word
 from .values import CutLine, Cuts, Edge
 
+ALIKE = 1e-9
+"""Shares of an edge that differ by less are one place."""
+
 BENDS = 12
 """Corners a cut along a curve has for each of its spans: chords of a centimetre or less, where scissors follow a line."""
 
-NEAR_PLACES, FAR_PLACES = ("first", "last"), ("far_first", "far_last")
+NEAR = Place("first", "first_share", last=Place("last", "last_share", end="until"), required=False)
+FAR = Place(
+    "far_first",
+    "far_first_share",
+    end="far_from",
+    last=Place("far_last", "far_last_share", end="far_until"),
+    required=False,
+)
+OTHER: Mapping[End, End] = {"start": "end", "end": "start"}
 
 
 def _lines(static: Mapping[str, Any]) -> CutsKind:
@@ -39,42 +50,39 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
             )
             raise Trouble(f"`{dart}` has two ends: its legs lie inside the piece, and no cut can start there", fix)
     _must_be_placed(static)
-    lines = ((near.name, far.name, False, _counted_from(static)),) * static.get("up_to", static.get("count", 1))
-    return CutsKind("lines", near.sketch, lines, 1 if "apart" in static else len(lines), "from" in static or len(lines) == 1)
+    end = _counted_from(Edge(near.sketch, near.name), Edge(far.sketch, far.name), static)
+    lines = ((near.name, far.name, False, end or "start"),) * static.get("up_to", static.get("count", 1))
+    return CutsKind("lines", near.sketch, lines, 1 if "apart" in static else len(lines), end is not None or len(lines) == 1)
 
 
-def _counted_from(static: Mapping[str, Any]) -> End:
-    """The end of the first edge, as the sketch is travelled."""
-    near = static["subject"]
-    return edge_from(near.sketch, near.name, static["from"]) if "from" in static else "start"
+def _counted_from(near: Edge, far: Edge, said: Mapping[str, Any]) -> End | None:
+    """The end of the first edge, as travelled, that the cuts are counted from; None where nothing tells it."""
+    for name in ("from", "beginning_at"):
+        if said.get(name) is not None:
+            return edge_from(near.piece, near.name, said[name])
+    return OTHER[edge_from(far.piece, far.name, said["far_from"])] if said.get("far_from") is not None else None
 
 
 def _must_be_placed(static: Mapping[str, Any]) -> None:
     """Trouble when what is said of the places of the cuts does not go together."""
-    count, said = static.get("count", 1), set(static)
+    count, placed = static.get("count", 1), [name for name in ("from", "far_from") if name in static]
     if min(count, static.get("up_to", 1)) < 1:
         raise Trouble("there must be at least one cut", "write a number from 1")
-    must_go_together(said)
-    if "apart" in said:
-        others = [name for name in ("count", "following", *NEAR_PLACES, *FAR_PLACES) if name in said]
-        if others:
-            raise Trouble("`apart` spreads the cuts over the whole edge", f"take `{others[0]}` or `apart` away")
-    if "following" in said:
-        others = [name for name in (*NEAR_PLACES, *FAR_PLACES, "clear") if name in said]
-        if others or count > 1:
-            raise Trouble("a cut that follows a line has its place", f"take `{[*others, 'count'][0]}` away")
-        return
-    for first, last in (NEAR_PLACES, FAR_PLACES):
-        if last in said and (first not in said or count == 1):
-            fix = f"write `{first}` too" if first not in said else "write a `count` from 2"
-            raise Trouble(f"`{last}` is the place of the last of several cuts, as `{first}` is that of the first", fix)
-    if "clear" in said and "far_first" in said:
-        raise Trouble("`clear` spreads the cuts evenly, `far_first` places them", "take one of the two away")
-    if count == 1 and ("first" in said) != ("far_first" in said):
-        raise Trouble("a single cut needs `first` and `far_first`", "give both")
-    if "from" not in said and said.intersection(("first", "far_first")):
-        fix = f"write `from` and the edge it meets at that end of `{static['subject'].name}`"
-        raise Trouble("from which end the places are measured is not said", fix)
+    must_go_together(static)
+    spread = "apart" if "apart" in static else "following" if "following" in static else ""
+    if spread and (placed or "clear" in static):
+        what = "spreads the cuts over the whole edge" if spread == "apart" else "gives the cut its place"
+        raise Trouble(f"`{spread}` {what}", f"take it away, or {'the places on the edges' if placed else '`clear`'}")
+    if spread and ("count" in static if spread == "apart" else count > 1):
+        raise Trouble(f"`{spread}` tells how many cuts there are", "take it or `count` away")
+    if count == 1 and ("until" in static or "far_until" in static):
+        raise Trouble("a part of an edge is for the first and the last of several cuts", "write a `count` from 2")
+    if count == 1 and len(placed) == 1 and not spread:
+        raise Trouble("a single cut needs a place on both edges", "write `at` and a place behind both edges")
+    if "clear" in static and "far_from" in static:
+        raise Trouble("`clear` spreads the cuts evenly, and their places are said", "take one of the two away")
+    if "beginning_at" in static and placed:
+        raise Trouble("the places on the edges say where the cuts begin", "take `beginning_at` away")
 
 
 @verb(
@@ -83,18 +91,20 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
     doc="Lines to slash along, from one edge of a piece to another: evenly spread, at stated places, fanned, or one that "
     "follows a drawn line.",
     gives=_lines,
-    subject=word("edge", "edge", "the edge the cuts start on; it may be the leg of a dart"),
+    subject=word(
+        "edge",
+        "edge",
+        "the edge the cuts start on, which may be the leg of a dart; with the part that the first and the last of them end, or "
+        "the place where a single one starts, or all do",
+        place=NEAR,
+    ),
     words=(
-        word("to", "edge", "the edge they run to"),
+        word("to", "edge", "the edge they run to, with the part, or the place, that they end on", place=FAR),
         word("count", "count", "how many, on every body; one where nothing is said", optional=True),
         word("apart", "length", "about how far apart, evenly over the edge: as many as that takes on each body", optional=True),
         word("up_to", "count", "the most of them there may be", optional=True),
         word("clear", "length", "what is left uncut of the far edge at both its ends", optional=True),
-        word("first", "length", "where the first cut starts along the first edge; all do, without `last`", optional=True),
-        word("last", "length", "where the last cut starts; those between are evenly spread", optional=True),
-        word("far_first", "length", "where the first cut ends along the other edge, from its end on that side", optional=True),
-        word("far_last", "length", "where the last cut ends along the other edge; all end at one without it", optional=True),
-        word("from", "own end", "the end of the first edge that is counted and measured from, where that matters", optional=True),
+        word("beginning_at", "own end", "the end of the first edge they are counted from, where no place says it", optional=True),
         word("following", "path", "a line or curve of the draft that crosses both edges, for a single cut", optional=True),
     ),
     example="lines cuts = slash_lines plain.waist_dart.outer_leg to plain.side count 4",
@@ -106,32 +116,49 @@ def slash_lines(
     apart: Reals | None = None,
     up_to: int = 1,
     clear: Reals | None = None,
-    first: Reals | None = None,
-    last: Reals | None = None,
-    far_first: Reals | None = None,
-    far_last: Reals | None = None,
-    from_: str | None = None,
     following: Path | Edge | None = None,
+    **where: Any,
 ) -> Cuts:
-    end: End = "start" if from_ is None else edge_from(subject.piece, subject.name, from_)
+    said = {name.rstrip("_"): value for name, value in where.items()}
+    end = _counted_from(subject, to, said) or "start"
     if following is not None:
         return Cuts(subject.piece, (_following(subject, to, as_path(following), end),))
     if apart is not None:
         total = edge_total(subject.piece, subject.name)
         count = max(About(apart, up_to).spaces(total, subject.name, -1) - 1, 1)
-    near = _shares(edge_total(subject.piece, subject.name), count, first, last)
-    total = edge_total(to.piece, to.name)
-    far = _shares(total, count, far_first, far_last) if far_first is not None else _clear_of_ends(total, count, clear)
-    lines = zip(near, far, strict=True)
-    return Cuts(subject.piece, tuple(CutLine(subject.name, to.name, one, two, end) for one, two in lines))
+    near = _shares(count, _placed_at(subject, end, said, "first", "from"), _placed_at(subject, end, said, "last", "until"))
+    far_end = OTHER[end]
+    last = _placed_at(to, far_end, said, "far_last", "far_until")
+    first = _placed_at(to, far_end, said, "far_first", "far_from")
+    far = _shares(count, first, last) if first is not None else _clear_of_ends(edge_total(to.piece, to.name), count, clear)
+    _must_not_cross(near, far)
+    return Cuts(subject.piece, tuple(CutLine(subject.name, to.name, one, two, end) for one, two in zip(near, far, strict=True)))
 
 
-def _shares(total: Reals, count: int, first: Reals | None, last: Reals | None) -> list[Reals]:
+def _placed_at(edge: Edge, counted: End, said: Mapping[str, Any], name: str, end: str) -> Reals | None:
+    """A place as a share (L,) of the edge from the end that is counted from, or None where none is said."""
+    if said.get(end) is None:
+        return None
+    at: Reals | None = said.get(name)
+    share: Reals | None = said.get(f"{name}_share")
+    far = share if at is None else at / edge_total(edge.piece, edge.name)
+    assert far is not None
+    return far if edge_from(edge.piece, edge.name, said[end]) == counted else 1.0 - far
+
+
+def _must_not_cross(near: Sequence[Reals], far: Sequence[Reals]) -> None:
+    """Trouble where the first and the last of several lines lie the other way round on the far edge."""
+    crossed = np.asarray((near[-1] - near[0]) * (far[-1] - far[0]) < -ALIKE)
+    if crossed.any():
+        raise Trouble("the slash lines cross", "count both parts from the ends on the same side", crossed)
+
+
+def _shares(count: int, first: Reals | None, last: Reals | None) -> list[Reals]:
     """Where each cut stands, as a share (L,) of an edge: evenly spread, or from the first place to the last."""
     if first is None:
         return [np.array([k / (count + 1)]) for k in range(1, count + 1)]
     step = np.zeros(1) if last is None else (last - first) / (count - 1)
-    return [(first + k * step) / total for k in range(count)]
+    return [first + k * step for k in range(count)]
 
 
 def _clear_of_ends(total: Reals, count: int, clear: Reals | None) -> list[Reals]:
@@ -177,7 +204,8 @@ def _met(edge: Edge, path: Path) -> tuple[Reals, Reals]:
 
 def _inward(static: Mapping[str, Any]) -> CutsKind:
     near = static["subject"]
-    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, _counted_from(static)),), 1, True)
+    end = edge_from(near.sketch, near.name, static["from"])
+    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, end),), 1, True)
 
 
 @verb(
@@ -204,8 +232,7 @@ def placed(piece: Piece, cuts: Cuts) -> list[Cut]:
     made = []
     for one in cuts.lines:
         start = OnEdge(one.edge, edge_total(piece, one.edge) * one.share, one.from_end)
-        other: End = "end" if one.from_end == "start" else "start"
-        far = None if one.to_apex else OnEdge(one.far, edge_total(piece, one.far) * one.far_share, other)
+        far = None if one.to_apex else OnEdge(one.far, edge_total(piece, one.far) * one.far_share, OTHER[one.from_end])
         made.append(Cut(start, far or AtApex(one.far), one.through))
     return made
 
@@ -229,14 +256,13 @@ def must_be_graded(static: Mapping[str, Any], *words: str) -> None:
         if f"{said} 1" in static and cuts.count == 1:
             raise Trouble("there is one cut, and no last one beside it", f"write one length behind `{said}`")
         if f"{said} 1" in static and not cuts.numbered:
-            fix = "draw the lines with `from`: the first is the one next to the edge named there"
+            fix = "draw the lines with `beginning_at`: the first is the one next to the edge named there"
             raise Trouble(f"`{said}` tells the first from the last cut, and from which end they count is not said", fix)
 
 
 def sketched(cuts: CutsKind) -> Sequence[Cut]:
     """The cuts on a sketch: where they lie is not known."""
-    other: Mapping[End, End] = {"start": "end", "end": "start"}
     return [
-        Cut(OnEdge(near, None, end), AtApex(far) if to_apex else OnEdge(far, None, other[end]), sure=k < cuts.sure)
+        Cut(OnEdge(near, None, end), AtApex(far) if to_apex else OnEdge(far, None, OTHER[end]), sure=k < cuts.sure)
         for k, (near, far, to_apex, end) in enumerate(cuts.lines)
     ]

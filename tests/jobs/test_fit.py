@@ -29,8 +29,8 @@ block tube "Half of a tube, 25 cm wide and 40 cm long" {
         fold centre
         worn left
         covers bodice_front
-        mark bust_line called bust_line as level from centre to side
-        mark hem called hip as level from centre to side
+        mark bust_line called bust_line as level ends centre, side
+        mark hem called hip as level ends centre, side
     }
     fit bust level bust_line body 45 cm ease 5 cm tolerance 1 mm
 }
@@ -79,7 +79,7 @@ point front_low = base.half.centre at hem
 point front_top = base.half.centre at upper
 point stand_low = front_low inward 3 cm
 point stand_top = front_top inward 3 cm
-shape wider = redraw base.half from upper to hem replacing centre {
+shape wider = replace base.half.centre beginning_at upper {
     line upper from front_top to stand_top
     line lap from stand_top to stand_low
     line hem from stand_low to front_low
@@ -143,7 +143,7 @@ NECK = """
 point neck_high = base.half.upper at side
 point neck_low = base.half.centre at hem
 point low = neck_low up {} cm
-piece front = redraw base.half from centre to side replacing upper {{
+piece front = replace base.half.upper beginning_at centre {{
     line neckline from low to neck_high
     grain up
     cut 1
@@ -210,7 +210,7 @@ CUT_OFF = """
 point line_in = origin up bust_girth - 52 cm
 point line_out = line_in outward 30 cm
 line cutting from line_in to line_out
-piece front = divide base.half along cutting from centre to side keep upper called cut_edge {
+piece front = divide base.half along cutting ends centre, side keep upper called cut_edge {
     grain up
     cut 1
 }

@@ -6,8 +6,9 @@ from godet.geometry.length import length, point_at
 from godet.geometry.path import end_direction, line, start_direction
 from godet.pattern.check import faults
 from godet.pattern.darts import open_to_edge
-from godet.pattern.edges import as_one, edge_from, edge_length, redraw, rename
+from godet.pattern.edges import as_one, edge_from, edge_length, rename
 from godet.pattern.piece import Trouble
+from godet.pattern.redrawing import redraw
 from godet.pattern.routes import divide
 from godet.pattern.slash import evenly, hinged, slash
 from godet.pattern.truing import true_edge
@@ -96,25 +97,31 @@ def test_a_hem_drawn_anew_shortens_its_neighbours() -> None:
     before = skirt([240.0, 300.0])
     side, centre = before.sides("side")[0].drawn, before.sides("centre")[0].drawn
     a, b = point_at(centre, length(centre) - 100.0), point_at(side, lanes(80.0))
-    for first, last, path in (("centre", "side", line(a, b)), ("side", "centre", line(b, a))):
-        piece = redraw(before, first, last, "hem", [("short_hem", path)])
+    for path in (line(a, b), line(b, a)):
+        piece = redraw(before, ["hem"], [("short_hem", path)])
         assert faults(piece) == []
         np.testing.assert_allclose(edge_length(piece, "side"), length(side) - 80.0)
         np.testing.assert_allclose(edge_length(piece, "centre"), length(centre) - 100.0)
         assert (area(piece) < area(before)).all()
         assert "drawn anew" in piece.gone["hem"]
-        promised = redraw(before.sketch(), first, last, "hem", [("short_hem", None)])
+        promised = redraw(before.sketch(), ["hem"], [("short_hem", None)])
         assert names_of(promised) == names_of(piece)
     with pytest.raises(Trouble, match="does not meet `side`"):
-        redraw(before, "centre", "side", "hem", [("short_hem", line(a, b + 5.0))])
-    with pytest.raises(Trouble, match="does not lie between"):
-        redraw(before, "centre", "centre", "hem", [("x", line(a, b))])
+        redraw(before, ["hem"], [("short_hem", line(a, b + 5.0))])
+    with pytest.raises(Trouble, match="do not follow each other"):
+        redraw(before, ["hem", "waistline"], [("x", line(a, b))])
+    with pytest.raises(Trouble, match="cannot begin at `waistline`"):
+        redraw(before, ["hem"], [("x", line(a, b))], "waistline")
+    halves = [("one", line(b, (a + b) / 2.0)), ("two", line((a + b) / 2.0, a))]
+    with pytest.raises(Trouble, match="at which end the new edges begin"):
+        redraw(before, ["hem"], halves)
+    assert faults(redraw(before, ["hem"], halves, "side")) == []
 
 
 def test_an_armhole_drawn_anew_takes_its_dart_away() -> None:
     before = front()
     a, b = before.sides("side")[0].drawn.end, before.sides("shoulder")[0].drawn.start
-    piece = redraw(before, "side", "shoulder", "armhole", [("armhole", line(a, b))])
+    piece = redraw(before, ["armhole"], [("armhole", line(a, b))])
     assert faults(piece) == []
     assert piece.dart_names() == ()
     assert set(piece.gone) == {"bust_dart", "bust_dart.inner_leg", "bust_dart.outer_leg"}

@@ -6,10 +6,11 @@ from godet.geometry.length import length, point_at
 from godet.geometry.path import end_direction, line, start_direction
 from godet.pattern.check import faults
 from godet.pattern.darts import open_to_edge, place_dart, place_two_ended
-from godet.pattern.edges import edge_from, edge_length, redraw
+from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.extend import extended
 from godet.pattern.piece import Piece, Trouble
 from godet.pattern.pivot import Into, pivot
+from godet.pattern.redrawing import redraw
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, front, lanes, names_of, same, skirt
@@ -64,7 +65,7 @@ def _cut(piece: Piece, share: float, other: float) -> Piece:
     side, centre = piece.sides("side")[0].drawn, piece.sides("centre")[0].drawn
     a = point_at(side, length(side) * share)
     b = point_at(centre, length(centre) * (1.0 - other))
-    return redraw(piece, "centre", "side", "hem", [("hem", line(b, a))])
+    return redraw(piece, ["hem"], [("hem", line(b, a))])
 
 
 @settings(max_examples=30, deadline=None)
@@ -83,7 +84,7 @@ def test_redrawn_edges_are_cut_where_the_new_one_meets_them_and_the_rest_stays(s
 def test_redrawn_along_itself_is_nothing_whichever_way_it_is_told() -> None:
     before = skirt(LANES)
     hem = before.sides("hem")[0].drawn
-    again = redraw(before, "centre", "side", "hem", [("hem", hem)])
+    again = redraw(before, ["hem"], [("hem", hem)])
     assert {side.names for side in again.ring} == {side.names for side in before.ring}
     np.testing.assert_allclose(area(again), area(before), rtol=1e-12)
     np.testing.assert_allclose(again.sides("hem")[0].drawn.controls, hem.controls, atol=1e-6)
@@ -92,7 +93,7 @@ def test_redrawn_along_itself_is_nothing_whichever_way_it_is_told() -> None:
 def test_a_dart_on_what_is_redrawn_is_gone_and_the_name_says_why() -> None:
     before = front([1.0, 1.1])
     shoulder, side = before.sides("shoulder")[0].drawn, before.sides("side")[0].drawn
-    after = redraw(before, "shoulder", "side", "armhole", [("armhole", line(shoulder.start, side.end))])
+    after = redraw(before, ["armhole"], [("armhole", line(shoulder.start, side.end))])
     assert after.dart_names() == ()
     assert "drawn anew" in after.gone["bust_dart"]
     assert faults(after) == []
