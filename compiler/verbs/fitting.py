@@ -57,7 +57,7 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     ),
     either=(("level", "measures"),),
     example="fit at_waist level waist body natural_waist_girth ease 10 cm tolerance 1 cm\n"
-    "piece fitted = draft {\n    cut 2 as pair\n    mark waistline called waist as level from centre to side\n}",
+    "piece fitted = draft {\n    cut 2 as pair\n    mark waistline called waist as level ends centre, side\n}",
 )
 def fit(
     body: Reals | None,

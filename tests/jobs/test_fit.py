@@ -29,8 +29,8 @@ block tube "Half of a tube, 25 cm wide and 40 cm long" {
         fold centre
         worn left
         covers bodice_front
-        mark bust_line called bust_line as level from centre to side
-        mark hem called hip as level from centre to side
+        mark bust_line called bust_line as level ends centre, side
+        mark hem called hip as level ends centre, side
     }
     fit bust level bust_line body 45 cm ease 5 cm tolerance 1 mm
 }
@@ -210,7 +210,7 @@ CUT_OFF = """
 point line_in = origin up bust_girth - 52 cm
 point line_out = line_in outward 30 cm
 line cutting from line_in to line_out
-piece front = divide base.half along cutting from centre to side keep upper called cut_edge {
+piece front = crop base.half along cutting ends centre, side keeping upper called cut_edge {
     grain up
     cut 1
 }

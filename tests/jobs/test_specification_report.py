@@ -255,7 +255,7 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
         "language 1\npoint side_low = origin outward 24 cm\npoint side_top = side_low up 30 cm\npoint top = origin up 30 cm\n"
         "shape half {\n    line hem from origin to side_low\n    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to origin\n    fold centre\n    worn left\n"
-        "    mark hem called hip as level from centre to side\n}\n"
+        "    mark hem called hip as level ends centre, side\n}\n"
         "piece front = half {\n    grain up\n    cut 2\n    allow 1 cm\n}\n"
         "fit close level hip body 90 cm ease 6 cm tolerance 5 mm\n"
         "fit loose level hip body 90 cm ease 2 cm\n"
