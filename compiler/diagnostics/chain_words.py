@@ -1,4 +1,4 @@
-"""The words of errors in chains, lists, sums and `each piece`, and of what is cut. Codes E255 to E257 and E290 to E299."""
+"""The words of errors in chains, lists, sums and `each piece`, and of what is cut. Codes E255 to E259 and E290 to E299."""
 
 from __future__ import annotations
 
@@ -16,6 +16,22 @@ def piece_in_hand(span: Span, verb: str) -> Diagnostic:
 def gives_no_piece(span: Span, verb: str, found: str) -> Diagnostic:
     fix = "end the chain before it, and give that a name of its own"
     return Diagnostic("E291", f"a chain goes on with a piece, and `{verb}` gives none: {found}", span, fix=fix)
+
+
+def one_of_several(span: Span, verb: str, role: str) -> Diagnostic:
+    fix = f"write `block made = {verb} …` in a sentence of its own, then `made.{role}`"
+    if verb == "divide":
+        edge = role.removeprefix("with_")
+        fix = f"{fix}; for one part alone, `crop … keeping {edge}`, or another edge that only that part has"
+    return Diagnostic("E258", f"one piece is wanted here, and `{verb}` gives several", span, fix=fix)
+
+
+def on_both_parts(span: Span, owner: str, role: str, parts: Sequence[Sequence[str]]) -> Diagnostic:
+    """`parts` are the roles of each part."""
+    edge = role.removeprefix("with_")
+    offered = "; or ".join(", ".join(f"`{one}`" for one in roles[:3]) for roles in parts)
+    fix = f"name the part by what only one has: {offered}"
+    return Diagnostic("E259", f"`{owner}` has `{edge}`, or may have it, on more than one part", span, fix=fix)
 
 
 def goes_on_with_nothing(span: Span, verb: str) -> Diagnostic:

@@ -100,7 +100,8 @@ class _History:
         self.part = part
         self.at = at
         self.lane = lane
-        nearest = sorted(style.names, key=lambda name: -name.count("."))  # a recipe's own name yields to that of its use
+        # A recipe's own name yields to that of its use, other roles of a piece to the first.
+        nearest = sorted(reversed(style.names), key=lambda name: -name.count("."))
         self.named = {style.names[name]: name for name in nearest}
         self.told: set[int] = set()
 

@@ -52,7 +52,24 @@ def figure_files(folder: str, word: str = "") -> dict[str, bytes]:
 def _of_verb(verb: Verb) -> Shown:
     made = example(verb.example, verb.statement)
     assert made.style is not None, made.problems
-    return _of_block(made, verb.name) if verb.statement else _of_definition(made, made.style.names[made.made])
+    if verb.statement:
+        return _of_block(made, verb.name)
+    if made.made not in made.style.names:
+        return _of_several(made)
+    return _of_definition(made, made.style.names[made.made])
+
+
+def _of_several(made: Example) -> Shown:
+    """A verb that gives several pieces: these side by side, each called by the first of its roles."""
+    assert made.style is not None
+    roles: dict[int, str] = {}
+    for name, node in made.style.names.items():
+        if name.startswith(f"{made.made}."):
+            roles.setdefault(node, name.removeprefix(f"{made.made}."))
+    found = values(made.style, list(roles))
+    pieces = side_by_side([value for value in found if isinstance(value, Piece)])
+    names = dict.fromkeys(name for piece in pieces for name in piece.edge_names() if "." not in name)
+    return Shown(made.sentence, new=pieces, names=tuple(names), called=tuple(roles.values()))
 
 
 def _of_recipe(recipe: Shelved) -> Shown:

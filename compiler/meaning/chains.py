@@ -39,6 +39,8 @@ def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operatio
         inner = in_hand(scope, piece, called(expr.start))
         inner.link = link.verb.text if again == 1 else f"{link.verb.text}_{again}"
         piece = _done(bench, inner, link, piece)
+        if isinstance(piece.kind, k.BlockKind):
+            return bench.report(scope, words.one_of_several(link.span, link.verb.text, list(piece.kind.members)[0]))
         if piece.kind is not k.BROKEN and not isinstance(piece.kind, k.PieceKind):
             return bench.report(scope, words.gives_no_piece(link.span, link.verb.text, meaning_words.one(piece.kind.word)))
     return piece

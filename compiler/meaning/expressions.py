@@ -42,6 +42,8 @@ def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) 
         return bench.report(scope, words.no_unit(expr.span, expr.written, want.word))
     if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
         return bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
+    if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Operation):
+        return bench.report(scope, chain_words.one_of_several(expr.span, expr.verb.text, list(found.kind.members)[0]))
     return bench.report(scope, words.wrong_kind(expr.span, want.word, found.kind.word))
 
 

@@ -109,6 +109,8 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     while rest and isinstance(owner.kind, k.BlockKind):
         part = rest.pop(0)
         if part.text not in owner.kind.members:
+            if part.text.removeprefix("with_") in owner.kind.shared:
+                return bench.report(scope, chain_words.on_both_parts(part.span, said, part.text, _roles(owner.kind)))
             return bench.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
         kind, node = owner.kind.members[part.text]
         owner, said = Typed(kind, node), f"{said}.{part.text}"
@@ -149,6 +151,14 @@ def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> T
     if inner != edge and sketch.run(edge):
         return bench.node(scope, "cut edge", k.PATH, span, {"piece": owner}, name=edge)
     return None
+
+
+def _roles(block: k.BlockKind) -> list[list[str]]:
+    """The roles of each piece of a block."""
+    found: dict[int, list[str]] = {}
+    for role, (_, node) in block.members.items():
+        found.setdefault(node, []).append(role)
+    return list(found.values())
 
 
 def apexes(sketch: Piece, dart: str) -> tuple[str, ...]:

@@ -336,7 +336,22 @@ def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) 
         kind = verb.kind(given.static)
     except Trouble as trouble:
         return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
+    if isinstance(kind, k.SeveralKind):
+        return _several_made(bench, scope, verb, given, kind, span)
     return bench.node(scope, "verb", kind, span, given.nodes, verb=verb.name, settled=dict(given.fixed))
+
+
+def _several_made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, kind: k.SeveralKind, span: Span) -> Typed:
+    """The nodes of a verb that gives several pieces, one for each, as a block whose members are their roles."""
+    members: dict[str, tuple[k.Kind, int]] = {}
+    owner = bench.sentence[-1][1] if bench.sentence else ""
+    for one in kind.given:
+        settled = {**given.fixed, **one.settled}
+        made = bench.node(scope, "verb", one.kind, span, given.nodes, verb=verb.name, settled=settled)
+        members |= dict.fromkeys(one.roles, (made.kind, made.node))
+    for role, (_, node) in members.items():
+        bench.names.setdefault(f"{owner}.{role}", node)
+    return Typed(k.BlockKind("block", members, kind.shared), -1)
 
 
 def _written(item: t.Expr) -> str:

@@ -12,19 +12,38 @@ from ..geometry.motion import Motion
 from ..geometry.path import Path
 from ..geometry.tolerances import COINCIDE
 from ..pattern.join import join, laid
+from ..pattern.parts import names_of, parts_of
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.routes import divide, divide_through
-from .kinds import PieceKind, piece
+from .kinds import Given, Kind, PieceKind, SeveralKind, piece
 from .points import as_path
 from .registry import verb, word
 from .values import Edge
 
 _LINE = "point chest = waist up 30 cm\nline yoke_line from chest to (chest outward 25 cm)"
-_WORDS = "back along yoke_line from centre to armhole"
+_WORDS = "back along yoke_line ends centre, armhole"
+
+_ROUTE = (
+    word("along", "path", "the line; through one dart, the way from its apex to the edge", optional=True),
+    word(
+        "ends",
+        "several own edge",
+        "the two edges the line runs between; through darts, where it goes on from the first and from the last: a dart with "
+        "two ends is opened to the edge",
+        optional=True,
+    ),
+    word("through", "several own dart", "the dart, or two in order, whose legs become the new edge", optional=True),
+    word("across", "several own dart", "darts whose legs the line crosses, as far from the apex on both", optional=True),
+    word("absorbing", "own dart", "a dart whose apex the line runs through: it is closed out whole", optional=True),
+    word("rounding", "length", "through darts: how far it is rounded on both sides of each apex, on its way", optional=True),
+)
 
 
 def _must_say(said: Mapping[str, Any]) -> None:
-    """The words of `divide` that go together: a line from edge to edge, or darts."""
+    """The words that go together: a line from edge to edge, or darts."""
+    ends = said.get("ends", ())
+    if len(ends) > 2:
+        raise Trouble("a piece is divided from one edge to one other", "name two edges behind `ends`")
     if "through" in said:
         for name in ("across", "absorbing"):
             if name in said:
@@ -32,59 +51,96 @@ def _must_say(said: Mapping[str, Any]) -> None:
         return
     if "rounding" in said:
         raise Trouble("only a seam through darts is rounded", "take `rounding` away, and draw the line round")
-    for name in ("along", "from", "to"):
+    for name in ("along", "ends"):
         if name not in said:
-            fix = "write `along` and a line, `from` and `to` and the edges it runs between; or `through` and a dart"
+            fix = "write `along` and a line, `ends` and the two edges it runs between; or `through` and a dart"
             raise Trouble(f"where the piece is divided is not said: `{name}` is missing", fix)
+    if len(ends) < 2:
+        raise Trouble("a line divides a piece from one edge to another", f"name both: `ends {ends[0]}, …`")
 
 
-def divided(one: Piece, said: Mapping[str, Any], drawn: Path | None) -> Piece:
-    """The part of a piece, or of its sketch, from the words of `divide`."""
-    called = {"keep": said["keep"], "called": said["called"]}
+def _divided(one: Piece, said: Mapping[str, Any], keep: str, drawn: Path | None) -> Piece:
+    """The part of a piece, or of its sketch, that holds an edge."""
+    called = {"keep": keep, "called": said["called"]}
     if "through" in said:
-        darts, start, end = said["through"], said.get("from"), said.get("to")
+        start, end = _goes_on_to(one, said["through"], said.get("ends", ()))
         rounding, is_drawn = None if one.is_sketch else said.get("rounding"), "along" in said
         return divide_through(
-            one, darts, **called, start=start, end=end, drawn=drawn, is_drawn=is_drawn, rounding=rounding
+            one, said["through"], **called, start=start, end=end, drawn=drawn, is_drawn=is_drawn, rounding=rounding
         )
     across = said.get("across", ())
     absorbing = (said["absorbing"],) if "absorbing" in said else ()
-    return divide(one, drawn, (said["from"], said["to"]), **called, across=across, absorbing=absorbing)
+    start, end = said["ends"]
+    return divide(one, drawn, (start, end), **called, across=across, absorbing=absorbing)
 
 
-def _divided_names(static: Mapping[str, Any]) -> PieceKind:
+def _goes_on_to(one: Piece, darts: tuple[str, ...], ends: tuple[str, ...]) -> tuple[str | None, str | None]:
+    """The edges a seam goes on to from its first dart and from its last: a lone one is that of a dart with two ends."""
+    if len(ends) == 2:
+        return ends[0], ends[1]
+    if not ends:
+        return None, None
+    first, last = (one.hole(name) is not None for name in (darts[0], darts[-1]))
+    return (ends[0], None) if first and not last else (None, ends[0])
+
+
+def _cropped_names(static: Mapping[str, Any]) -> PieceKind:
     _must_say(static)
-    return piece(divided(static["subject"].sketch, static, None))
+    return piece(_divided(static["subject"].sketch, static, static["keeping"], None))
+
+
+def _divided_names(static: Mapping[str, Any]) -> Kind:
+    _must_say(static)
+    whole: Piece = static["subject"].sketch
+    parts = parts_of(whole, lambda edge: _divided(whole, static, edge, None))
+    given = [Given(piece(one.sketch), tuple(f"with_{name}" for name in one.own), {"keep": one.keep}) for one in parts]
+    told = {name for one in parts for name in one.own}
+    shared = {name for one in parts for name in names_of(one.sketch) if name not in told}
+    return SeveralKind("block", tuple(given), frozenset(shared))
+
+
+def _said(words: Mapping[str, Any], called: str, along: Path | Edge | None) -> tuple[dict[str, Any], Path | None]:
+    """The words that are written, and the line drawn."""
+    said = {name: value for name, value in words.items() if value is not None} | {"called": called}
+    return (said, None) if along is None else (said | {"along": along}, as_path(along))
 
 
 @verb(
     "divide",
     family="dividing",
-    doc="The part of a piece that holds an edge, divided along a line from edge to edge, or through its darts. It keeps its "
-    "edges; one the line ends on keeps its name on both parts, and both have the new edge. Points, darts and inner lines go "
-    "with the part they lie on. A dart the line runs across is closed out on the part with its mouth; its rest stands on the "
-    "new edge of the other. Legs of a dart it runs through become the new edge.",
+    doc="Both parts of a piece divided along a line from edge to edge, or through its darts, as a block: a part is reached by "
+    "`with_EDGE`, for any edge, dart or point that only that part has. They keep their edges; one the line ends on keeps its "
+    "name on both, and both have the new edge. Points, darts and inner lines go with the part they lie on. A dart the line runs "
+    "across is closed out on the part with its mouth, where the fold's panel stays, else that of its first edge; its rest "
+    "stands on the new edge of the other. Legs of a dart it runs through become the new edge.",
     gives=_divided_names,
     subject=word("piece", "piece", "the piece"),
-    words=(
-        word("along", "path", "the line; through one dart, the way from its apex to the edge", optional=True),
-        word("from", "own edge", "the edge the line starts on", optional=True),
-        word("to", "own edge", "the edge it ends on, or a dart with two ends is opened to", optional=True),
-        word("through", "several own dart", "the dart, or two in order, whose legs become the new edge", optional=True),
-        word("across", "several own dart", "darts whose legs the line crosses, as far from the apex on both", optional=True),
-        word("absorbing", "own dart", "a dart whose apex the line runs through: it is closed out whole", optional=True),
-        word("rounding", "length", "through darts: how far it is rounded on both sides of each apex, on its way", optional=True),
-        word("keep", "own edge", "an edge of the part wanted"),
-        word("called", "new name", "the name of the new edge"),
-    ),
-    example=f"{_LINE}\nshape yoke = divide {_WORDS} keep neckline called yoke_seam",
+    words=(*_ROUTE, word("called", "new name", "the name of the new edge")),
+    example=f"{_LINE}\nblock cut_back = divide {_WORDS} called yoke_seam",
 )
 def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
-    said: dict[str, Any] = {name.rstrip("_"): value for name, value in rest.items() if value is not None}
-    said |= {"keep": keep, "called": called}
-    if along is None:
-        return divided(subject, said, None)
-    return divided(subject, said | {"along": along}, as_path(along))
+    said, drawn = _said(rest, called, along)
+    return _divided(subject, said, keep, drawn)
+
+
+@verb(
+    "crop",
+    family="dividing",
+    doc="One part of a piece divided along a line from edge to edge, or through its darts: that with the edge named. It is what "
+    "`divide` makes of it; a panel with that edge stays where a dart closes, but for the fold's. Of a part cut out of one edge "
+    "that edge is named.",
+    gives=_cropped_names,
+    subject=word("piece", "piece", "the piece"),
+    words=(
+        *_ROUTE,
+        word("keeping", "own edge", "an edge that only the part wanted has"),
+        word("called", "new name", "the name of the new edge"),
+    ),
+    example=f"{_LINE}\nshape yoke = crop {_WORDS} keeping neckline called yoke_seam",
+)
+def crop_piece(subject: Piece, keeping: str, called: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
+    said, drawn = _said(rest, called, along)
+    return _divided(subject, said, keeping, drawn)
 
 
 def _joined_names(static: Mapping[str, Any]) -> PieceKind:
@@ -109,8 +165,8 @@ def _joined_names(static: Mapping[str, Any]) -> PieceKind:
         word("naming", "new name", "goes before names of the second that both have: `back` makes `back_side`", optional=True),
         word("tolerance", "length", "how far the two edges may lie apart", default="1 mm"),
     ),
-    example=f"{_LINE}\nshape yoke = divide {_WORDS} keep neckline called yoke_seam\n"
-    f"shape lower_back = divide {_WORDS} keep hem called yoke_seam\nshape one = join yoke to lower_back along yoke_seam",
+    example=f"{_LINE}\nblock cut_back = divide {_WORDS} called yoke_seam\n"
+    "shape one = join cut_back.with_neckline to cut_back.with_hem along yoke_seam",
 )
 def join_pieces(
     subject: Piece, to: Piece, along: str, tolerance: Reals, by: str | None = None, naming: str = "", **called: str

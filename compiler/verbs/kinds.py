@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
 
 from ..pattern.piece import Piece
 from ..pattern.ring import End
@@ -105,9 +107,28 @@ class AttachedKind(Kind):
 
 @dataclass(frozen=True)
 class BlockKind(Kind):
-    """What a block gives: a number of named things; `members` maps a name to its kind and its node."""
+    """What a block gives: a number of named things; `members` maps a name to its kind and its node. `shared` are names that
+    several of them have, or may have, so that none is reached by `with_NAME`."""
 
     members: Mapping[str, tuple[Kind, int]]
+    shared: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Given:
+    """One of the pieces a verb gives: its kind, the roles by which it is reached, and what the verb is told to make it."""
+
+    kind: PieceKind
+    roles: tuple[str, ...]
+    settled: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+
+
+@dataclass(frozen=True)
+class SeveralKind(Kind):
+    """What a verb that makes a block gives; `shared` as in `BlockKind`."""
+
+    given: tuple[Given, ...]
+    shared: frozenset[str] = frozenset()
 
 
 def piece(sketch: Piece) -> PieceKind:

@@ -131,14 +131,14 @@ def buttonholes(
 
 def _marked_names(static: Mapping[str, Any]) -> PieceKind:
     sketch, called = static["piece"].sketch, static["called"]
-    ends = [name for name in ("from", "to") if name in static]
+    ends = static.get("ends", ())
     if static["as"] == "level":
-        if len(ends) < 2:
-            raise Trouble("a level says on which edges it ends", "write `from` and `to` with the edges it runs between")
-        return piece(_levelled(sketch, called, static["subject"], (static["from"], static["to"])))
+        if len(ends) != 2:
+            raise Trouble("a level says on which edges it ends", "write `ends` and the two edges it runs between")
+        return piece(_levelled(sketch, called, static["subject"], ends))
     if ends:
         fix = f"take it away, or write `as level`: a {static['as']} ends where its line ends"
-        raise Trouble(f"`{ends[0]}` belongs to a level", fix)
+        raise Trouble("`ends` belongs to a level", fix)
     return piece(marks.with_lines(sketch, called, {"": None}, static["as"]))
 
 
@@ -154,18 +154,14 @@ def _marked_names(static: Mapping[str, Any]) -> PieceKind:
     words=(
         word("called", "new name", "its name on the piece"),
         word("as", "one of placement fold slit level", "what it is for", default="placement"),
-        word("from", "own edge", "of a level: the edge it begins on", optional=True),
-        word("to", "own edge", "of a level: the edge it ends on", optional=True),
+        word("ends", "several own edge", "of a level: the two edges it runs between", optional=True),
     ),
     example="mark waist_line called natural_waist",
 )
-def mark(
-    piece: Piece, subject: Path | Edge, called: str, as_: SignKind, from_: str | None = None, to: str | None = None
-) -> Piece:
+def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind, ends: tuple[str, ...] = ()) -> Piece:
     if as_ == "level":
-        assert from_ is not None
-        assert to is not None
-        return _levelled(piece, called, subject, (from_, to))
+        start, end = ends
+        return _levelled(piece, called, subject, (start, end))
     path = as_path(subject)
     return marks.with_slit(piece, called, path) if as_ == "slit" else marks.with_lines(piece, called, {"": path}, as_)
 

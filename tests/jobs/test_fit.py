@@ -210,7 +210,7 @@ CUT_OFF = """
 point line_in = origin up bust_girth - 52 cm
 point line_out = line_in outward 30 cm
 line cutting from line_in to line_out
-piece front = divide base.half along cutting ends centre, side keep upper called cut_edge {
+piece front = crop base.half along cutting ends centre, side keeping upper called cut_edge {
     grain up
     cut 1
 }
