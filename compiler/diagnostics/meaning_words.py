@@ -104,7 +104,7 @@ _OTHER_KIND = {
     ("length", "curve"): "write `length of` before it",
     ("length", "point"): "measure between two points: `distance … to …`",
     ("angle", "length"): "an angle is written in degrees, such as `18 deg`",
-    ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `in`",
+    ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `inch`",
     ("edge", "piece"): "name an edge of the piece, such as `front.side`",
     ("length", "piece"): "name an edge of it: `length of front.side`",
     ("seam", "piece"): "name a seam, or an edge of the piece, such as `front.side`",

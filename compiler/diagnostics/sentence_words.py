@@ -1,4 +1,4 @@
-"""The wording of errors in sentences: one function per error, E140 to E180.
+"""The wording of errors in sentences: one function per error, E140 to E182.
 
 They speak of sentences, kinds, names, words and texts, as the language's laws do; never of the parser's own parts.
 """
@@ -315,6 +315,22 @@ def from_in_the_middle(span: Span) -> Diagnostic:
         span,
         note="it opens what a verb is told, or counts a place from an end",
         fix="write it first, as in `lay from tip by 3 cm`; or in a place, as in `side at 7 cm from hem`",
+    )
+
+
+def operation_in_brackets(verb: str, span: Span) -> Diagnostic:
+    return error(
+        "E181", f"`{verb}` and what follows it stand in brackets behind a comparison", span, fix=f"write `({verb} …)`", word=verb
+    )
+
+
+def bounded_in_brackets(span: Span) -> Diagnostic:
+    return error(
+        "E182",
+        "`between` cannot follow words and their values",
+        span,
+        note="it belongs to a value alone",
+        fix="put this in brackets, and `between` and the bounds behind them",
     )
 
 

@@ -112,7 +112,7 @@ def mixed_fraction_without_unit(written: str, span: Span) -> Diagnostic:
         f"{shown(written)} needs a unit",
         span,
         note="a whole number and a fraction belong together only before a unit",
-        fix=f"write {shown(f'{written} in')} if it is a length, `({whole} + {part})` if it is a number",
+        fix=f"write {shown(f'{written} inch')} if it is a length, `({whole} + {part})` if it is a number",
     )
 
 

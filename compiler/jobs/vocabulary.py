@@ -12,7 +12,7 @@ from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..verbs.kinds import PieceKind
-from ..verbs.measuring import OF
+from ..verbs.measuring import EXTREMES, OF
 from ..verbs.registry import Verb, Word, verbs
 from ..verbs.standards import standards
 from .examples import example
@@ -21,7 +21,7 @@ from .writing import WRITTEN, written_entry
 
 KINDS = {
     "point": "a place on the paper",
-    "length": "a distance, with a unit: mm, cm, m, in",
+    "length": "a distance, with a unit: mm, cm, m, inch",
     "angle": "a turn, in deg",
     "number": "a bare number: a ratio, a share, a count",
     "flag": "yes or no",
@@ -84,6 +84,8 @@ def entry(word: str) -> tuple[str | None, str]:
         return "\n".join([f"{word} (kind)\n  {KINDS[word]}\n", *ways]), ""
     if word in FORMS:
         return form_entry(word), ""
+    if word in EXTREMES:
+        return f"{word} of (before a list)\n  {EXTREMES[word][1]}: `length taken = {word} of (reach, 3 cm)`\n", ""
     if word in OF:
         one = OF[word]
         return (
@@ -105,7 +107,7 @@ def entry(word: str) -> tuple[str | None, str]:
 
 
 def all_words() -> list[str]:
-    return [*verbs(), *KINDS, *FORMS, *OF, *vocabulary(), *(one.name for one in recipes())]
+    return [*verbs(), *KINDS, *FORMS, *OF, *EXTREMES, *vocabulary(), *(one.name for one in recipes())]
 
 
 def _meaning(word: Word | None) -> str:
@@ -243,6 +245,7 @@ def reference() -> str:
     for word in FORMS:
         rows += _block(form_entry(word), "")
     rows += ["## Words before `of`", ""] + [f"- `{word} of`: {one.doc}" for word, one in OF.items()]
+    rows += [f"- `{word} of (a, b)`: {doc}" for word, (_, doc) in EXTREMES.items()]
     families: dict[str, list[Verb]] = {}
     for verb in verbs().values():
         families.setdefault(verb.family, []).append(verb)

@@ -52,6 +52,16 @@ WRITTEN: tuple[Written, ...] = (
         ),
     ),
     Written(
+        "part",
+        "`between` two places behind an edge, or behind a line or curve of the draft, is the part from one to the other, either "
+        "way round: a curve. A place is an end, so far or a share from an end, or a point on the edge; one `from`, behind the "
+        "second, serves both.",
+        (
+            "length below = length of (front.side between 7 cm from armhole and hem)",
+            "curve upper = front.armhole between 1/4 and 3/4 from shoulder",
+        ),
+    ),
+    Written(
         "operation",
         "An operation inside another stands in brackets; give it a name of its own where an edge or a dart of what it makes is "
         "wanted. `with` follows a verb or recipe that works on nothing.",
@@ -85,7 +95,7 @@ WRITTEN: tuple[Written, ...] = (
     Written(
         "direction",
         "`up` is toward the head, `down`, `outward` away from the centre, `inward` toward it; behind a point they lead to "
-        "another. A curve also leaves or arrives `toward` or `away_from` a point, `along` an edge or line, or `square to` it.",
+        "another. A curve also leaves or arrives `toward` or `away_from` a point, `along` an edge or line, or `square_to` it.",
         (
             "point dart_place = waist outward 9 cm up 5 mm",
             "curve armhole from shoulder_point to underarm leaving square_to shoulder arriving outward",
@@ -94,7 +104,7 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "condition",
-        "`at_least`, `at_most`, `above`, `below`, `between … and …`, and `equals … tolerance …`, whose tolerance is always said; "
+        "`at_least`, `at_most`, `more_than`, `less_than`, `between … and …`, and `equals … tolerance …`, whose tolerance is always said; "
         "joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken or follows exactly from others.",
         (
             "check side_is_long that length of front.side at_least 12 cm and length of front.side less_than 1 m",

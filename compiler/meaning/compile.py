@@ -13,6 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..verbs import kinds as k
+from ..verbs.registry import words_taken
 from .allowances import allowed_on_fold
 from .bench import BROKEN, DEEPEST, Bench, Scope
 from .derive import left_over, written_names
@@ -33,7 +34,7 @@ def compile_style(
 
     The style is None when there is an error; warnings alone leave it whole.
     """
-    tree, found = parse(text, file)
+    tree, found = parse(text, file, words_taken)
     with _room_for_rows():
         return _checked(tree, found, sources, settings)
 

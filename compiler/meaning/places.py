@@ -49,15 +49,16 @@ def sketch_of(given: Arguments) -> Piece | None:
 def part_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, part: t.Between) -> None:
     """Between which places of its edge a part lies, as `place_on` gives each."""
     assert place.last is not None
-    low, high = both_from(part)
+    low, high = both_from(bench, scope, part, _edge_at(given, name))
     place_on(bench, scope, given, name, place, low)
     place_on(bench, scope, given, name, place.last, high)
 
 
-def both_from(part: t.Between) -> tuple[t.Expr, t.Expr]:
+def both_from(bench: Bench, scope: Scope, part: t.Between, kind: Lined | None) -> tuple[t.Expr, t.Expr]:
     """The places of a part; one `from`, behind the second, serves both: `between 1/6 and 5/6 from hem`."""
     low, high = part.low, part.high
-    if isinstance(high, t.SoFar) and isinstance(low, COUNTED):
+    far = isinstance(low, t.Name) and not _is_end(kind, low.text) and bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
+    if isinstance(high, t.SoFar) and (far or isinstance(low, COUNTED)):
         return t.SoFar(low, high.end, low.span), high
     return low, high
 
@@ -187,7 +188,7 @@ def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
     if not isinstance(edge.kind, Lined):
         return bench.report(scope, place_words.no_part_of(expr.value.span, words.one(edge.kind.word)))
     args, fixed = {"edge": edge}, dict[str, str]()
-    places = both_from(expr)
+    places = both_from(bench, scope, expr, edge.kind)
     for number, where in enumerate(places):
         found = _part_end(bench, scope, where, edge.kind)
         if found is None:

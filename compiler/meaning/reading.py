@@ -14,6 +14,7 @@ from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.words import KINDS
+from ..verbs.registry import words_taken
 from .bench import BROKEN, Bench, Scope
 from .derive import derive, mentioned, stray_edits
 from .recipes import declare
@@ -36,7 +37,7 @@ class Sources(Protocol):
 @lru_cache(maxsize=64)
 def _parsed(text: str, file: str) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
     """A module as `parse` reads it: once for all styles of this process that use it."""
-    return parse(text, file)
+    return parse(text, file, words_taken)
 
 
 @dataclass
@@ -135,7 +136,7 @@ class Reader:
         found = self._found(scope, name, derive_words.no_base)
         if found is None:
             return None
-        tree, told = parse(found[1], found[0])
+        tree, told = parse(found[1], found[0], words_taken)
         self.bench.diagnostics.extend(told)
         return tree
 

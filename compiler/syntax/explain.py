@@ -20,6 +20,7 @@ _NAMED = frozenset(("KIND", "CHECK", "TELL", "RECIPE", "EACH", "SOLVE"))
 # What a reader calls the thing that is wanted: all of the first set could follow, none of the second.
 _WANTED: tuple[tuple[set[str], set[str], str], ...] = (
     ({"THAT"}, set(), "`that`"),
+    ({"NAME", "JOINER"}, {"NUMBER"}, "a word"),
     ({"AND"}, {"END", "RPAR", "OTHERWISE"}, "`and`"),
     ({"OTHERWISE"}, {"END", "RPAR"}, "`otherwise`"),
     ({"FROM"}, {"NUMBER"}, "`from`"),
@@ -161,6 +162,12 @@ def _check(r: Refused) -> Diagnostic | None:
     return None
 
 
+def _each(r: Refused) -> Diagnostic | None:
+    if r.head.type == "EACH" and r.at > 1 and r.tokens[1].type == "NAME":
+        return say.each_unclear(r.head.span.to(r.tokens[-2].span))
+    return None
+
+
 def _reserved(r: Refused) -> Diagnostic | None:
     """A word of the language where a value could have stood."""
     if "NUMBER" in r.expected and r.bad.text in RESERVED and r.bad.type not in ("END", "STRING"):
@@ -203,8 +210,10 @@ def _place(r: Refused) -> Diagnostic | None:
     own = r.tokens[start : r.at]
     if r.before.type == "DIR" and len(own) > 1 and r.tokens[start - 1].type == "EQ":
         return say.step_unfinished(r.before.text, r.before.span)
-    if r.bad.type == "FROM" and "NAME" in r.expected:
+    if r.bad.type == "FROM" and "NAME" in r.expected and r.before.type not in _OPENERS:
         return say.from_in_the_middle(r.bad.span)
+    if r.bad.type == "BETWEEN" and len(own) > 1 and r.before.type != "STRING":
+        return say.bounded_in_brackets(own[0].span.to(r.before.span))
     if r.tokens[start - 1].type != "EQ" or "END" not in r.expected or r.bad.type == "END":
         return None
     if any(token.type == "DIR" for token in own):
@@ -232,9 +241,15 @@ def _verb(r: Refused) -> Diagnostic | None:
 
 
 def _comparison(r: Refused) -> Diagnostic | None:
+    start = _start(r)
+    compared = start and r.tokens[start - 1].type in ("EQUALS", "COMPARE") and r.tokens[start].type == "NAME"
+    ends = r.bad.type in ("END", "STRING", "RPAR", "AND", "OR")
+    if compared and r.at > start + 1 and not ends:
+        return say.operation_in_brackets(r.tokens[start].text, r.tokens[start].span.to(r.bad.span))
     equals = [i for i in range(r.at) if r.tokens[i].type == "EQUALS"]
-    if equals and r.bad.type in ("END", "STRING", "RPAR", "AND", "OR") and "NAME" in r.expected:
-        return say.tolerance_missing(r.tokens[equals[-1]].span.to(r.before.span))
+    if equals and ends and "NAME" in r.expected:
+        left = next((i + 1 for i in range(equals[-1] - 1, -1, -1) if r.tokens[i].type in _OPENERS), 0)
+        return say.tolerance_missing(r.tokens[left].span.to(r.before.span))
     return None
 
 
@@ -272,13 +287,14 @@ def _skipped_value(r: Refused, first: int, known: Sequence[str]) -> Token | None
 _ATTEMPTS: tuple[Callable[[Refused], Diagnostic | None], ...] = (
     _beginning,
     _naming,
+    _each,
     _numbers,
+    _place,
     _verb,
     _sign,
     _check,
     _comparison,
     _choice,
-    _place,
     _texts,
     _turns,
     _reserved,

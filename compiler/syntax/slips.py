@@ -71,7 +71,7 @@ def _inches(text: str, start: int, file: str) -> Mended | None:
     match = _INCHES.match(text, start)
     if not match:
         return None
-    meant = f"{' '.join(match[1].split())} in"
+    meant = f"{' '.join(match[1].split())} inch"
     token = Token("QUANTITY", meant, start, match.end(), file)
     return Mended(say.inch_mark(match[0], meant, token.span), (token,), match.end())
 
@@ -80,7 +80,7 @@ def _mixed(text: str, start: int, file: str) -> Mended | None:
     match = _MIXED.match(text, start)
     if not match:
         return None
-    token = Token("QUANTITY", f"{' '.join(match[0].split())} in", start, match.end(), file)
+    token = Token("QUANTITY", f"{' '.join(match[0].split())} inch", start, match.end(), file)
     return Mended(say.mixed_fraction_without_unit(match[0], token.span), (token,), match.end())
 
 

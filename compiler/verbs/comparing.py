@@ -15,9 +15,9 @@ def compared(word: str, left: Any, right: Any, extra: Any = None) -> Any:
             return left >= right - SLACK
         case "at_most":
             return left <= right + SLACK
-        case "above":
+        case "more_than":
             return left > right
-        case "below":
+        case "less_than":
             return left < right
         case "equals":
             return abs(left - right) <= extra + SLACK

@@ -228,7 +228,13 @@ def part_between(subject: Path | Edge, first: PartEnd, last: PartEnd) -> Path:
     back = bool(agree((start > stop).astype(np.int64)))
     low, high = (stop, start) if back else (start, stop)
     run = lengths.part(path, low, high)
-    return pulled(Side((), paths.reverse(run) if back else run), start=first.point, end=last.point).drawn
+    run = paths.reverse(run) if back else run
+    return pulled(Side((), run), start=_met(first.point, run.start), end=_met(last.point, run.end)).drawn
+
+
+def _met(point: Reals | None, end: Reals) -> Reals | None:
+    """The point that a run is drawn to exactly; none where that lies across the mouth of a dart from it."""
+    return point if point is not None and bool(agree((norm(point - end) <= OFF).astype(np.int64))) else None
 
 
 def _along(subject: Path | Edge, path: Path, place: PartEnd) -> Reals:

@@ -125,3 +125,9 @@ def verbs() -> Mapping[str, Verb]:
     from . import families  # noqa: F401  (entering happens on import; here, since families import this module)
 
     return _VERBS
+
+
+def words_taken(verb: str) -> tuple[str, ...]:
+    """The words a verb takes, none where there is no such verb."""
+    entry = verbs().get(verb)
+    return () if entry is None else tuple(word.name for word in entry.words)

@@ -91,7 +91,7 @@ class Heading:
         """Unit vector (L, 2) at `place`; of the two senses of a line the one that goes with `chord` (L, 2)."""
         if self.path is not None:
             tangent = _tangent_near(self.path, place)
-            if self.word == "square":
+            if self.word == "square_to":
                 tangent = np.stack([-tangent[..., 1], tangent[..., 0]], axis=-1)
             forward = np.sum(tangent * chord, axis=-1, keepdims=True) >= 0
             return np.asarray(np.where(forward, tangent, -tangent))

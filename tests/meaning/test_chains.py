@@ -83,8 +83,8 @@ def test_a_part_of_the_piece_in_hand_comes_before_what_the_style_calls_so_where_
 def test_the_piece_in_hand_is_not_lost_where_a_chain_ends_with_a_drawing() -> None:
     """Another piece may not be named, and bare names in the braces are those of the piece in hand."""
     braces = " {\n    point low = hem at centre\n    point high = neckline at centre\n    line front_line from low to high\n}\n"
-    end = "redraw {}from hem to neckline replacing centre"
-    stray = written(f"{HEAD}shape other = mirror base.front\nshape whole = base.front then {end.format('other ')}{braces}")
-    assert [one.code for one in stray.diagnostics if one.is_error] == ["E290"]
+    end = "replace {}centre"
+    stray = written(f"{HEAD}shape other = mirror base.front\nshape whole = base.front then {end.format('other.')}{braces}")
+    assert [one.code for one in stray.diagnostics if one.is_error] == ["E293"]
     named = written(f"{HEAD}shape whole = base.front then mirror then {end.format('')}{braces}")
     assert named.style is not None, named.diagnostics

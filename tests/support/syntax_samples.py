@@ -35,7 +35,7 @@ piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm
 
 
 }  # end of it
-each k from 1 to n up_to 20 { mark at k * 2 cm from hem }
+each k from 1 to n up_to 20 { notch hem at k * 2 cm from side }
 recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
     takes shape draft

@@ -24,7 +24,7 @@ piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm
     allow -3 mm on hem  # all around
 }  # end of it
 each k from 1 to n up_to 20 {
-    mark at k * 2 cm from hem
+    notch hem at k * 2 cm from side
 }
 recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
@@ -38,8 +38,7 @@ recipe drawn "with text" {
 length chosen = a when b at_least c and not (d or measured e) otherwise f otherwise 3 cm
 point p = nape down scye_depth + 1.5 cm outward (2 * 3 cm)
 check sides that length of a.side equals length of b.side tolerance 2 mm "sewn together"
-seam s joins a count 6
-        in x
+seam s joins a count 6 in x
 text t = "one"
 # the end
 """

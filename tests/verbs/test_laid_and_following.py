@@ -10,6 +10,7 @@ from godet.geometry.length import length, nearest, point_at
 from godet.geometry.path import line, ring_area
 from godet.pattern.outline import outline
 from godet.pattern.piece import Piece, Trouble
+from godet.verbs.lines import PartEnd, part_between
 from godet.verbs.registry import verbs
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -34,7 +35,7 @@ def test_a_piece_laid_elsewhere_is_unchanged_and_lies_as_told(onto: np.ndarray, 
     start = piece.sides("low")[0].drawn.start
     if float(norm(toward - onto)[0]) < 1.0:
         return
-    made = verbs()["laid"].run(subject=piece, from_=start, onto=onto, turning=top, toward=toward)
+    made = verbs()["laid"].run(subject=piece, putting=start, onto=onto, turning=top, toward=toward)
     np.testing.assert_allclose(made.sides("low")[0].drawn.start, np.broadcast_to(onto, (2, 2)), atol=1e-9)
     np.testing.assert_allclose(ring_area([side.drawn for side in made.ring]), ring_area([s.drawn for s in piece.ring]))
     for old, new in zip(piece.ring, made.ring, strict=True):
@@ -50,7 +51,7 @@ def test_a_run_of_a_curve_is_that_curve_between_its_points(first: float, more: f
     path = triangle().sides("low")[0].drawn
     shares = (first, min(first + more, 1.0))
     ends = [point_at(path, length(path) * share) for share in (reversed(shares) if turned else shares)]
-    run = verbs()["following"].run(subject=path, from_=ends[0], to=ends[1])
+    run = part_between(path, *(PartEnd("", point=end) for end in ends))
     np.testing.assert_allclose(run.start, ends[0], atol=1e-9)
     np.testing.assert_allclose(run.end, ends[1], atol=1e-9)
     np.testing.assert_allclose(length(run), length(path) * (shares[1] - shares[0]), atol=1e-6)
@@ -60,12 +61,14 @@ def test_a_run_of_a_curve_is_that_curve_between_its_points(first: float, more: f
 
 def test_points_beside_the_curve_and_a_run_of_no_length_are_refused() -> None:
     path = triangle().sides("low")[0].drawn
-    follow = verbs()["following"].run
-    with pytest.raises(Trouble, match="does not lie on the curve") as caught:
-        follow(subject=path, from_=path.start, to=path.end + 3.0)
+    start = PartEnd("", point=path.start)
+    with pytest.raises(Trouble, match="does not lie on the edge") as caught:
+        part_between(path, start, PartEnd("", point=path.end + 3.0))
     assert caught.value.lanes is not None
     assert caught.value.lanes.all()
     with pytest.raises(Trouble, match="ends where it starts"):
-        follow(subject=path, from_=path.start, to=path.start)
+        part_between(path, start, start)
+    with pytest.raises(Trouble, match="shorter than that"):
+        part_between(path, start, PartEnd("end", at=length(path) + 1.0))
     with pytest.raises(Trouble, match="are one"):
-        verbs()["laid"].run(subject=triangle(), from_=path.start, onto=path.end, turning=path.start, toward=path.end)
+        verbs()["laid"].run(subject=triangle(), putting=path.start, onto=path.end, turning=path.start, toward=path.end)

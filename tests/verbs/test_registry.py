@@ -17,7 +17,7 @@ WORD = re.compile(r"[a-z]+(_[a-z]+)*")
 WANTS = frozenset((
     *("number", "length", "area", "angle", "flag", "text", "point", "direction", "path", "piece", "dart", "edge", "cuts"),
     *("seam", "count", "own edge", "own end", "own dart", "own point", "own mark", "new name", "level", "sewable"),
-    *("quantity", "alike", "weight", "mark", "pieces", "sewing", "named piece", "cloth", "listed stitch", "listed seam"),
+    *("quantity", "alike", "weight", "mark", "marks", "pieces", "sewing", "named piece", "cloth", "listed stitch", "listed seam"),
     *(f"listed {one}" for one in ("washing", "bleaching", "tumbling", "drying", "ironing", "cleaning")),
 ))
 
