@@ -32,7 +32,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     ),
     "tell": (
         "A word to whoever cuts, on every body on which the condition holds, with its numbers; nothing fails.",
-        ('tell wide_shoulders when shoulder_width above 44 cm "the yoke may want a seam at the shoulder"',),
+        ('tell wide_shoulders when shoulder_width more_than 44 cm "the yoke may want a seam at the shoulder"',),
     ),
     "solve": (
         "Finds a length, angle or number between bounds so that two measured things are equal within a tolerance; "
@@ -47,7 +47,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     "when": (
         "Chooses between two values by a condition; behind a whole piece, seam, check or sentence of the specification: it is "
         "there only when a choice says so, and takes with it the seams and checks that rest on it.",
-        ("length intake = 3 cm when bust_girth above 90 cm otherwise 2 cm", "shape pocket = mirror patch when with_pocket"),
+        ("length intake = 3 cm when bust_girth more_than 90 cm otherwise 2 cm", "shape pocket = mirror patch when with_pocket"),
     ),
     "otherwise": (
         "The other value of a choice; without `when`, what stands in for a measurement that was not taken and does "
@@ -68,7 +68,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     ),
     "add": (
         "In a style built from another: a sentence it does not have.",
-        ('add check drapes that fullness of drape_seam above 1.5 "spread more"',),
+        ('add check drapes that fullness of drape_seam more_than 1.5 "spread more"',),
     ),
     "without": (
         "In a style built from another: takes sentences away, in braces also statements. What still uses them is listed.",

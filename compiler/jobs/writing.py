@@ -26,7 +26,7 @@ WRITTEN: tuple[Written, ...] = (
         "A length is a number and its unit: mm, cm, m, in; an angle takes deg, a share may be written in percent, a weight of "
         "cloth in gsm. `+ - * /` stand between spaces, brackets around what is reckoned first; `of` takes the one name or "
         "bracket behind it. A measurement of the body stands wherever a length may.",
-        ("length quarter_waist = (natural_waist_girth + 1 1/2 in) / 4 - 5 mm", "length half_hem = length of front.hem / 2"),
+        ("length quarter_waist = (natural_waist_girth + 1 1/2 inch) / 4 - 5 mm", "length half_hem = length of front.hem / 2"),
     ),
     Written(
         "name",
@@ -88,7 +88,7 @@ WRITTEN: tuple[Written, ...] = (
         "another. A curve also leaves or arrives `toward` or `away_from` a point, `along` an edge or line, or `square to` it.",
         (
             "point dart_place = waist outward 9 cm up 5 mm",
-            "curve armhole from shoulder_point to underarm leaving square to shoulder arriving outward",
+            "curve armhole from shoulder_point to underarm leaving square_to shoulder arriving outward",
             "curve lapel from front_neck to tip leaving along neckline arriving away_from waist",
         ),
     ),
@@ -97,7 +97,7 @@ WRITTEN: tuple[Written, ...] = (
         "`at_least`, `at_most`, `above`, `below`, `between … and …`, and `equals … tolerance …`, whose tolerance is always said; "
         "joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken or follows exactly from others.",
         (
-            "check side_is_long that length of front.side at_least 12 cm and length of front.side below 1 m",
+            "check side_is_long that length of front.side at_least 12 cm and length of front.side less_than 1 m",
             "check sides_agree that length of front.side equals length of back.side tolerance 2 mm",
             "length depth = bust_height / 6 when measured bust_height otherwise 21 cm",
         ),

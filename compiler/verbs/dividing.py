@@ -187,7 +187,7 @@ def join_pieces(
         word("turning", "point", "a second point of the piece"),
         word("toward", "point", "toward which that lies, seen from the first"),
     ),
-    example="shape beside = laid back from waist onto band_corner turning nape toward band_top",
+    example="shape beside = laid back putting waist onto band_corner turning nape toward band_top",
 )
 def laid_piece(subject: Piece, from_: Reals, onto: Reals, turning: Reals, toward: Reals) -> Piece:
     arm, way = turning - from_, toward - onto

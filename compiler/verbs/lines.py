@@ -147,7 +147,7 @@ def quarter_curve(from_: Reals, to: Reals, leaving: Heading, arriving: Heading |
         TO,
         word("way", "one of clockwise anticlockwise", "the way round on the paper", default="clockwise"),
     ),
-    example="curve hem = sweep waist from low to underarm way anticlockwise",
+    example="curve hem = sweep from low to underarm about waist way anticlockwise",
 )
 def sweep(subject: Reals, from_: Reals, to: Reals, way: str) -> Path:
     lanes = np.broadcast_shapes(subject.shape, from_.shape, to.shape)
@@ -213,7 +213,7 @@ def turned_round(subject: Path | Edge) -> Path:
     gives=PATH,
     subject=word("curve", "path", "the edge or curve"),
     words=(word("from", "point", "where the run starts"), word("to", "point", "where it ends")),
-    example="curve upper = following side from underarm to side_waist",
+    example="curve upper = side between underarm and side_waist",
 )
 def following(subject: Path | Edge, from_: Reals, to: Reals) -> Path:
     path = as_path(subject)

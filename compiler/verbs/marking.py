@@ -69,7 +69,7 @@ def _button_names(static: Mapping[str, Any]) -> PieceKind:
     statement=True,
     words=(*SPACED, _called("button")),
     either=EITHER,
-    example="buttons on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm",
+    example="buttons on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm",
 )
 def buttons(piece: Piece, on: str, from_: str, called: str | None = None, **given: Any) -> Piece:
     found = marks.places(piece, _spacing(on, from_, given))
@@ -98,7 +98,7 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
         _called("buttonhole"),
     ),
     either=EITHER,
-    example="buttonholes on centre count 5 from neckline first 1.5 cm last 6 cm inset 2 cm long 2 cm toward centre",
+    example="buttonholes on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm long 2 cm toward centre",
 )
 def buttonholes(
     piece: Piece,

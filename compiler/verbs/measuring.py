@@ -213,7 +213,7 @@ def slope(subject: Reals, to: Reals) -> Reals:
         word("from", "own end", "from which end: what the edge touches there"),
     ),
     example="""point pitch = draft.armhole at 1/2 from shoulder
-length from_shoulder = along_edge draft.armhole to pitch from shoulder""",
+length from_shoulder = length of (draft.armhole between shoulder and pitch)""",
 )
 def along_edge(subject: Path | Edge, to: Reals, from_: str) -> Reals:
     path = as_path(subject)
@@ -232,7 +232,7 @@ def along_edge(subject: Path | Edge, to: Reals, from_: str) -> Reals:
     gives=ANGLE,
     subject=word("at", "point", "the corner"),
     words=(word("from", "point", "one arm"), word("to", "point", "the other arm")),
-    example="angle found = corner_angle bust_point from chest_point to lower_end",
+    example="angle found = corner_angle from chest_point to lower_end about bust_point",
 )
 def corner_angle(subject: Reals, from_: Reals, to: Reals) -> Reals:
     one, two = from_ - subject, to - subject
@@ -271,7 +271,7 @@ def falling(drop: Reals, along: Reals) -> Reals:
         word("from", "alike", "the least it may be", optional=True),
         word("to", "alike", "the most it may be", optional=True),
     ),
-    example="length taken = kept bust_girth - hip_girth from 0 cm",
+    example="length taken = larger of (bust_girth - hip_girth, 0 cm)",
 )
 def kept(subject: Reals, from_: Reals | None = None, to: Reals | None = None) -> Reals:
     low = subject if from_ is None else np.maximum(subject, from_)

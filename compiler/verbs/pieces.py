@@ -105,7 +105,7 @@ def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
         word("to", "own edge", "the edge it ends on"),
         word("replacing", "own edge", "an edge that is replaced, to tell the way round"),
     ),
-    example="""shape grown = redraw plain from neckline to side replacing armhole {
+    example="""shape grown = replace plain.shoulder + plain.armhole {
     line overarm from neck_point to tip
     line sleeve_hem from tip to under
     curve underarm from under to side_mark arriving along plain.side

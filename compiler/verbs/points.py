@@ -62,7 +62,7 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
         word("level", "point", "a point at whose level it ends, outward", optional=True),
     ),
     either=(("toward", "sloping", "level"),),
-    example="point shoulder_point = lay shoulder_length from neck_point sloping 18 deg",
+    example="point shoulder_point = lay from neck_point by shoulder_length sloping 18 deg",
 )
 def lay(
     subject: Reals,

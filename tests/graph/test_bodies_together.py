@@ -118,7 +118,7 @@ def test_a_body_that_fails_is_named_and_the_others_finish(tmp_path: Path) -> Non
 
 def test_when_all_fail_all_are_named(tmp_path: Path) -> None:
     women = real_women(3, 2)
-    made = results(saved(tmp_path, WAISTED + "length gone = 1 cm / 0\ncheck c that gone below 1 cm\n"), women)
+    made = results(saved(tmp_path, WAISTED + "length gone = 1 cm / 0\ncheck c that gone less_than 1 cm\n"), women)
     assert [[error.body for error in one.errors] for one in made] == [[one.name] for one in women]
 
 
@@ -126,7 +126,7 @@ HALVES = """language 1
 style "S"
 length far = 1 m / (bust_girth - 900 mm) * 1 mm
 length found = 5 cm when bust_girth equals 900 mm tolerance 0.1 mm otherwise far
-check c that found below 10 m
+check c that found less_than 10 m
 """
 
 
@@ -146,7 +146,7 @@ def test_the_arm_a_body_takes_does_fail(tmp_path: Path) -> None:
 
 def test_arms_inside_arms(tmp_path: Path) -> None:
     text = HALVES.replace("otherwise far\n", "otherwise inner\n")
-    text += "length inner = far when bust_girth above 1 m otherwise 7 cm\n"
+    text += "length inner = far when bust_girth more_than 1 m otherwise 7 cm\n"
     women = [woman("a", bust_girth=800.0), woman("b", bust_girth=900.0), woman("c", bust_girth=1100.0)]
     assert numbers(saved(tmp_path, text), women, "found") == pytest.approx([70.0, 50.0, 5.0])
 
@@ -154,7 +154,7 @@ def test_arms_inside_arms(tmp_path: Path) -> None:
 def test_a_fallback_stands_in_only_where_nothing_was_measured(tmp_path: Path) -> None:
     """The rule behind the fallback fails for one who was measured: it is not asked of her."""
     text = 'language 1\nstyle "S"\nlength depth = scye_depth otherwise 1 cm / (bust_girth - 900 mm) * 20 cm\n'
-    style = saved(tmp_path, text + "check c that depth above 0 cm\n")
+    style = saved(tmp_path, text + "check c that depth more_than 0 cm\n")
     measured = woman("a", bust_girth=900.0, scye_depth=201.0)
     bare = woman("b", bust_girth=1000.0)
     bare = replace(bare, measures={name: value for name, value in bare.measures.items() if name != "scye_depth"})
@@ -220,7 +220,7 @@ def test_a_bad_number_fails_its_body_wherever_it_arises(tmp_path: Path, monkeypa
 SOLVED = """language 1
 style "S"
 solve x between 0 cm and 40 cm that x * 3 equals bust_girth tolerance 0.1 mm
-check c that x above 0 cm
+check c that x more_than 0 cm
 """
 
 

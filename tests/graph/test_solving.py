@@ -106,7 +106,7 @@ def test_a_root_is_found_where_both_bounds_lie_on_one_side_of_it(places: list[fl
 )
 def test_lengths_angles_numbers_and_areas(goal: str, rest: str, answer: float) -> None:
     text = f"language 1\npoint a = origin\npoint b = a outward 10 cm\n{rest}\nsolve s {goal}\n"
-    found = values(written(text + "check c that s above s - s\n"))
+    found = values(written(text + "check c that s more_than s - s\n"))
     (line,) = [line for line in found.splitlines() if line.startswith("s: ")]
     assert float(line.removeprefix("s: ")) == pytest.approx(answer, abs=1e-2)
 
@@ -130,8 +130,8 @@ def test_the_order_of_a_solve_and_what_it_is_measured_on_does_not_matter() -> No
 
 def test_a_solve_is_measured_through_the_arm_of_a_choice() -> None:
     made = found(
-        "length c = s * 3 when bust_girth above 1 cm otherwise s * 2",
-        "length d = c when bust_girth above 9 m otherwise c + 1 cm",
+        "length c = s * 3 when bust_girth more_than 1 cm otherwise s * 2",
+        "length d = c when bust_girth more_than 9 m otherwise c + 1 cm",
         "solve s between 0 cm and 9 cm that d equals 13 cm tolerance 0.001 mm",
     )
     assert made["s"] == pytest.approx(40.0, abs=1e-3)

@@ -79,7 +79,7 @@ point front_low = base.half.centre at hem
 point front_top = base.half.centre at upper
 point stand_low = front_low inward 3 cm
 point stand_top = front_top inward 3 cm
-shape wider = redraw base.half from upper to hem replacing centre {
+shape wider = replace base.half.centre beginning_at upper {
     line upper from front_top to stand_top
     line lap from stand_top to stand_low
     line hem from stand_low to front_low
@@ -143,7 +143,7 @@ NECK = """
 point neck_high = base.half.upper at side
 point neck_low = base.half.centre at hem
 point low = neck_low up {} cm
-piece front = redraw base.half from centre to side replacing upper {{
+piece front = replace base.half.upper beginning_at centre {{
     line neckline from low to neck_high
     grain up
     cut 1

@@ -211,7 +211,7 @@ def test_a_sentence_without_a_number_is_explained_by_itself(capsys: Captured) ->
 
 def failing_for_alto(folder: Path) -> Path:
     style = folder / "s.style"
-    style.write_text(SMALL + "check c that 1 m / (bust_girth - 92 cm) below 1 m / 1 mm\n", "utf-8")
+    style.write_text(SMALL + "check c that 1 m / (bust_girth - 92 cm) less_than 1 m / 1 mm\n", "utf-8")
     return style
 
 

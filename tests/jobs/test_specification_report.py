@@ -72,7 +72,7 @@ def test_a_table_and_what_stands_behind_a_name_are_told_and_a_choice_is_no_size(
         "piece front = base.front {\n    cut 1\n    allow 1 cm\n}\nchoice with_hooks = yes\n"
         "table long by hip_girth between_rows row_above beyond_rows held {\n    row 90 cm is 18 cm\n    row 110 cm is 22 cm\n}\n"
         "trim zip amount long\ntrim hooks count (2 when with_hooks otherwise 1)\n"
-        "number few = 5 when bust_girth below 80 cm otherwise 6\ntrim buttons count few\n"
+        "number few = 5 when bust_girth less_than 80 cm otherwise 6\ntrim buttons count few\n"
     )
     trims = report(written(text))["bodies"][0]["trims"]
     rows = "row 90 cm is 18 cm row 110 cm is 22 cm"
@@ -158,7 +158,7 @@ def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
     text = HEAD + (
         "piece front = base.front {\n    cut 1\n    allow 1 cm\n}\n"
         "finished hem_width measures length of front.hem more 1 cm less 0.5 cm\n"
-        "finished side measures length of front.side tolerance (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
+        "finished side measures length of front.side tolerance (5 mm when bust_girth less_than 100 cm otherwise 8 mm)\n"
     )
     people = tuple(Body(f"size {girth}", "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))
     lines = as_text(report(replace(written(text), bodies=people))).splitlines()
@@ -191,8 +191,8 @@ def test_tolerances_and_numbers_may_differ_by_body() -> None:
     """Together as alone: what holds for some bodies is chosen by a condition."""
     text = HEAD + (
         "piece front = base.front {\n    cut 1\n    allow 1 cm\n}\n"
-        "finished hem_width measures length of front.hem tolerance (5 mm when bust_girth below 100 cm otherwise 8 mm)\n"
-        "trim buttons count (5 when bust_girth below 100 cm otherwise 7)\n"
+        "finished hem_width measures length of front.hem tolerance (5 mm when bust_girth less_than 100 cm otherwise 8 mm)\n"
+        "trim buttons count (5 when bust_girth less_than 100 cm otherwise 7)\n"
     )
 
     people = tuple(Body(str(girth), "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))

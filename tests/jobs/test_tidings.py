@@ -13,10 +13,10 @@ from support.styles import said, values, written
 STYLE = """language 1
 style "S"
 angle held = kept {turn} from 10 deg to 40 deg
-number share = kept 3/2 to 1
+number share = smaller of (3/2, 1)
 length depth = 4 cm
-tell deep when depth above 3 cm or held below 1 deg "deeper than most"
-tell steep when held above 45 deg "steeper than most"
+tell deep when depth more_than 3 cm or held less_than 1 deg "deeper than most"
+tell steep when held more_than 45 deg "steeper than most"
 tell bare when share equals 1 tolerance 0.1
 """
 
@@ -49,4 +49,4 @@ def test_angles_and_numbers_are_kept_as_lengths_are(turn: str, held: str) -> Non
 
 
 def test_only_like_is_kept_within_like() -> None:
-    assert "a length is wanted" in said(written("language 1\nlength a = kept 3 cm to 4 deg\n")).replace("`", "")
+    assert "a length is wanted" in said(written("language 1\nlength a = smaller of (3 cm, 4 deg)\n")).replace("`", "")

@@ -28,7 +28,7 @@ TOP = [
     "shape turned_in = pivot even_side.side_dart into hem at 9 cm from centre called hem_dart",
     "shape other = mirror turned_in",
     "shape renamed = rename other.side as long_side",
-    "shape low_neck = redraw turned_in from centre to shoulder replacing neckline {\n    line low_line from low to high\n}",
+    "shape low_neck = replace turned_in.neckline {\n    line low_line from low to high\n}",
     "point high = turned_in.shoulder at 3 cm from neckline",
     "point low = turned_in.centre at 4 cm from neckline",
     "seam drape gathers front.right_waist_dart.inner_leg to front.right_waist_dart.outer_leg",

@@ -24,7 +24,7 @@ choice overarm=15cm between 8 cm and 25 cm  "shoulder point to hem"
 shape half = kimono base.front   # the subject
     # and its words
     reach overarm
-    shoulder_drop 1  1/2in
+    shoulder_drop 1  1/2 inch
 piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm over (a+b)/4 share 1 / 2 rise 3cm {# b
 
   # inner
@@ -40,7 +40,7 @@ recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
     takes shape draft
     needs draft.shoulder "the shoulder"
-    gives curve side from a to b leaving outward arriving square to c "last"
+    gives curve side from a to b leaving outward arriving square_to c "last"
     gives shape whole = unfold draft across centre { fold centre }
     }
 length chosen = a when b at_least c and not (d or measured e) otherwise f otherwise 3 cm

@@ -78,7 +78,7 @@ def test_every_independent_error_is_reported_and_the_rest_is_read() -> None:
 
 def test_a_slip_is_mended_where_the_meaning_is_clear() -> None:
     tree, _ = parse("length a = 1,5 cm\nlength side-seam = 5/8\"\nlength Front = 3 cm", "a.style")
-    meant = good("length a = 1.5 cm\nlength side_seam = 5/8 in\nlength front = 3 cm")
+    meant = good("length a = 1.5 cm\nlength side_seam = 5/8 inch\nlength front = 3 cm")
     assert placeless(tree) == placeless(meant)
 
 

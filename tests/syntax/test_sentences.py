@@ -198,7 +198,7 @@ def test_a_block_with_a_value_is_a_definition_and_without_a_recipe() -> None:
 
 
 def test_spans_cover_what_was_written() -> None:
-    text = "length a = (b + 1 1/2in) / 4"
+    text = "length a = (b + 1 1/2 inch) / 4"
     made = definition(text)
     assert text[made.span.start : made.span.end] == text
     assert made.value is not None
