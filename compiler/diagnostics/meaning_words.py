@@ -380,13 +380,13 @@ def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
 
 
 def several_wanted(span: Span, word: str) -> Diagnostic:
-    return Diagnostic("E280", f"`{word} of` compares several values", span, fix=f"list them in brackets: `{word} of (a, b)`")
+    return Diagnostic("E190", f"`{word} of` compares several values", span, fix=f"list them in brackets: `{word} of (a, b)`")
 
 
 def measured_what(span: Span) -> Diagnostic:
     fix = "write one name of a measurement, as in `measured back_crotch_length`"
-    return Diagnostic("E281", "`measured` asks for one measurement", span, fix=fix)
+    return Diagnostic("E191", "`measured` asks for one measurement", span, fix=fix)
 
 
 def two_wanted(span: Span, word: str, meaning: str) -> Diagnostic:
-    return Diagnostic("E258", f"`{word}` takes two", span, fix=f"write both, with a comma between: {meaning}")
+    return Diagnostic("E192", f"`{word}` takes two", span, fix=f"write both, with a comma between: {meaning}")

@@ -1,4 +1,4 @@
-"""The words of errors in places on edges. One function an error; codes E281 to E289."""
+"""The words of errors in places on edges. One function an error; codes E284 to E289, E193 and E194."""
 
 from __future__ import annotations
 
@@ -38,9 +38,9 @@ def no_place_on(span: Span, found: str) -> Diagnostic:
 
 def no_part_of(span: Span, found: str) -> Diagnostic:
     fix = "name an edge of a piece or a line or curve of the draft before `between`"
-    return Diagnostic("E282", f"`between` gives a part of an edge, and this is {found}", span, fix=fix)
+    return Diagnostic("E193", f"`between` gives a part of an edge, and this is {found}", span, fix=fix)
 
 
 def limits_alone(span: Span) -> Diagnostic:
     fix = "write `larger of (a, b)` or `smaller of (a, b)`; `between` sets the bounds of a choice, or tests in a condition"
-    return Diagnostic("E283", "a value is not kept within limits by `between`", span, fix=fix)
+    return Diagnostic("E194", "a value is not kept within limits by `between`", span, fix=fix)
