@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from ..diagnostics import recipe_words
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
 from ..diagnostics.diagnostic import Span
@@ -42,6 +43,7 @@ from .tree import (
     Expr,
     Flag,
     Gives,
+    GivesAll,
     Inverse,
     Joint,
     Language,
@@ -56,6 +58,7 @@ from .tree import (
     Solve,
     Statement,
     Takes,
+    TakesAll,
     Text,
     Title,
     Use,
@@ -255,6 +258,14 @@ class Builder:
         default = _value(c[4]) if c[4] else None
         return Takes(word_of(c[1]), word_of(c[2]), default, c[5], _text(c[6]), _sentence_span(c))
 
+    def gives_all(self, c: list[Any]) -> GivesAll:
+        _must_be_all(c)
+        return GivesAll(c[3], _sentence_span(c))
+
+    def takes_all(self, c: list[Any]) -> TakesAll:
+        _must_be_all(c)
+        return TakesAll(Word(c[3].text, c[3].span), _sentence_span(c))
+
     def needs(self, c: list[Any]) -> Needs:
         return Needs(c[1], _text(c[2]), _sentence_span(c))
 
@@ -315,6 +326,12 @@ class Builder:
 
     def without_stated(self, c: list[Any]) -> Without:
         return Without((word_of(c[1]),), _value(c[2]), _sentence_span(c))
+
+
+def _must_be_all(c: list[Any]) -> None:
+    """`takes all of …`, `gives all of …`: no other word stands there."""
+    if c[1].text != "all":
+        raise Slip(recipe_words.not_all(c[1].span, c[0].text, c[1].text))
 
 
 def _when(kind: str, word: Token | None, condition: Expr | Condition | None) -> Condition | None:

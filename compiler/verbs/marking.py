@@ -7,8 +7,11 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
+import numpy as np
+
 from ..geometry.path import Path
 from ..pattern import marks
+from ..pattern.facing_marks import count_of, shared_end, under
 from ..pattern.levels import with_level, with_level_edge
 from ..pattern.piece import Piece, Reals, Sign, SignKind, Trouble
 from ..pattern.spacing import About, must_go_together
@@ -22,25 +25,29 @@ SPACED = (
     word("count", "count", "how many, on every body", optional=True),
     word("apart", "length", "about how far apart, evenly spread: as many as that takes on each body", optional=True),
     word("up_to", "count", "the most of them there may be", optional=True),
-    word("from", "own end", "the end they begin at; of an inner line, what that end is nearer to"),
-    word("first", "length", "how far from that end the first one lies"),
-    word("last", "length", "how far from the other end the last one lies at least", default="0 mm"),
+    word("from", "own end", "the end they begin at; of an inner line, what that end is nearer to", optional=True),
+    word("first", "length", "how far from that end the first one lies", optional=True),
+    word("last", "length", "how far from the other end the last one lies at least; nothing if left out", optional=True),
     word("through", "own point", "a point beside which one of them lies", optional=True),
-    word("inset", "length", "how far inside the edge they lie", default="0 mm"),
+    word("inset", "length", "how far inside the edge they lie; on it if left out", optional=True),
 )
 
 
 EITHER = (("count", "apart"),)
 
 
-def _spacing(on: str, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
+def _spacing(on: str, from_: str | None, given: Mapping[str, Any]) -> marks.Spacing:
+    assert from_ is not None
     many = given["count"] if given.get("apart") is None else About(given["apart"], given["up_to"])
-    return marks.Spacing(on, from_, many, given["first"], given["last"], given["inset"], given.get("through"))
+    last, inset = (given.get(word, np.zeros(1)) for word in ("last", "inset"))
+    return marks.Spacing(on, from_, many, given["first"], last, inset, given.get("through"))
 
 
 def _named(static: Mapping[str, Any]) -> tuple[int, int]:
     """For how many marks there are names, and how many of these every body has."""
     must_go_together(static)
+    if lacking := [name for name in ("from", "first") if name not in static]:
+        raise Trouble(f"where they begin is not said: `{lacking[0]}` is missing", "write `from` an end of the edge and `first`")
     if "apart" in static:
         if static["up_to"] < 2:
             raise Trouble("marks some way apart are two at least", "raise `up_to`, or write `count`")
@@ -54,8 +61,18 @@ def _called(default: str) -> Word:
     return word("called", "new name", f"what they are called; `{default}` where nothing is said", optional=True)
 
 
+def _under(static: Mapping[str, Any]) -> tuple[int, int]:
+    """As `_named`, of buttons under the buttonholes of another piece."""
+    said = [name for name in ("up_to", "from", "first", "last", "through", "inset") if name in static]
+    if said:
+        raise Trouble(f"`{said[0]}` is told by the buttonholes", f"take `{said[0]}` away, or `like`")
+    like: EdgeKind = static["like"]
+    shared_end(static["piece"].sketch, static["on"], like.sketch)
+    return count_of(like.sketch, like.name)
+
+
 def _button_names(static: Mapping[str, Any]) -> PieceKind:
-    most, sure = _named(static)
+    most, sure = _under(static) if "like" in static else _named(static)
     called = static.get("called", "button")
     made = marks.with_points(static["piece"].sketch, called, most, "button")
     return piece(marks.unsure_from(made, called, sure, most))
@@ -64,15 +81,21 @@ def _button_names(static: Mapping[str, Any]) -> PieceKind:
 @verb(
     "buttons",
     family="marks",
-    doc="Places of buttons, evenly spaced along an edge or a line: points `button.k1`, `button.k2` and so on from the end named.",
+    doc="Places of buttons, evenly spaced along an edge or a line: points `button.k1`, `button.k2` and so on from the end named; "
+    "or `like` the buttonholes of another piece, under which they lie where its edge of this name is laid on that here.",
     gives=_button_names,
     statement=True,
-    words=(*SPACED, _called("button")),
-    either=EITHER,
+    words=(*SPACED, word("like", "edge", "the buttonholes of another piece", optional=True), _called("button")),
+    either=(("count", "apart", "like"),),
     example="buttons on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm",
 )
-def buttons(piece: Piece, on: str, from_: str, called: str | None = None, **given: Any) -> Piece:
-    found = marks.places(piece, _spacing(on, from_, given))
+def buttons(
+    piece: Piece, on: str, from_: str | None = None, like: Edge | None = None, called: str | None = None, **given: Any
+) -> Piece:
+    if like is not None:
+        found = under(piece, on, like.piece, like.name)
+    else:
+        found = marks.places(piece, _spacing(on, from_, given))
     return marks.with_points(piece, called or "button", found, "button")
 
 
@@ -103,9 +126,9 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
 def buttonholes(
     piece: Piece,
     on: str,
-    from_: str,
     long: Reals,
     beyond: Reals,
+    from_: str | None = None,
     toward: str | None = None,
     called: str | None = None,
     **given: Any,
@@ -113,7 +136,7 @@ def buttonholes(
     spacing = _spacing(on, from_, given)
     paths = marks.holes(piece, marks.places(piece, spacing), long, beyond, toward, spacing)
     lines: dict[str, Path | None] = {f"k{k + 1}": path for k, path in enumerate(paths)}
-    return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole")
+    return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole", beyond)
 
 
 def _marked_names(static: Mapping[str, Any]) -> PieceKind:
