@@ -20,6 +20,17 @@ Wearer = Literal["woman", "man", "child"]
 
 _LETTER: Mapping[Wearer, str] = MappingProxyType({"woman": "W", "man": "M", "child": "C"})
 
+LEVELS: Mapping[Wearer, Mapping[str, str]] = MappingProxyType(
+    {"man": MappingProxyType({"bust": "chest", "under_bust": "under_chest", "chest": "across_chest"})}
+)
+"""What levels of the body are called of a wearer of whom they are not called by their names."""
+
+
+def level_of(wearer: Wearer, level: str) -> str:
+    """What a level is called of a wearer."""
+    return LEVELS.get(wearer, {}).get(level, level)
+
+
 # How far beyond the least and the greatest body of the surveys a value is still plausible, as factors.
 # The surveys hold service members, who are fitter and younger than customers: girths and weight get much room upward.
 GIRTH_ROOM = (0.95, 1.3)

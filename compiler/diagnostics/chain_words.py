@@ -94,3 +94,8 @@ def not_of_each_piece(span: Span, known: Sequence[str]) -> Diagnostic:
 def edge_of_no_piece(span: Span, edge: str) -> Diagnostic:
     fix = "name edges as the pieces that are cut call them, or take it out"
     return Diagnostic("E257", f"no piece that is cut has an edge `{edge}` of its own outline to allow for", span, fix=fix)
+
+
+def braces_in_text(span: Span) -> Diagnostic:
+    fix = "write a name in them, or a word before `of` and a name: `{length of front.hem}`; give anything longer a name first"
+    return Diagnostic("E231", "braces in a text hold what is to be shown there", span, fix=fix)

@@ -363,13 +363,18 @@ def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
     return Diagnostic("E248", f"{what} given two allowances", span, fix=fix, labels=(Label(first, "here first"),))
 
 
-def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None) -> Diagnostic:
+def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None, unfolded: bool) -> Diagnostic:
+    """`laid` is where the edge is laid on the fold, or where the piece is unfolded across it."""
+    lies = "the piece is unfolded across it" if unfolded else "lies on the fold"
+    why = f"`{edge}` of `{name}` has an allowance and {lies}, where nothing is cut"
+    apart = f"; or write `off_fold {edge}` in the block of `{name}`, or `cut 2 as pair`"
+    here = f"here it is unfolded across `{edge}`" if unfolded else f"here `{edge}` is laid on the fold"
     return Diagnostic(
         "E249",
-        f"`{edge}` of `{name}` has an allowance and lies on the fold, where nothing is cut",
+        why,
         span,
-        fix=f"take `{edge}` out of the sentence; or write `off_fold {edge}` in the block of `{name}`, or `cut 2 as pair`",
-        labels=() if laid is None else (Label(laid, f"here `{edge}` is laid on the fold"),),
+        fix=f"take `{edge}` out of the sentence{'' if unfolded else apart}",
+        labels=() if laid is None else (Label(laid, here),),
     )
 
 

@@ -106,6 +106,17 @@ def wider_than_cloth(span: Span, piece: str, wide: float, cloth: str, usable: fl
     )
 
 
+def narrow_dart(span: Span, piece: str, dart: str, wide: float, least: float) -> Diagnostic:
+    return Diagnostic(
+        "W308",
+        f"the dart `{dart}` of `{piece}` is only {wide:.1f} mm wide",
+        span,
+        note=f"a dart narrower than {least:.0f} mm is eased in, not sewn",
+        fix=f"leave it in its edge, `leave … .{dart} as ease`, and say in its seam that this edge `eases`",
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 

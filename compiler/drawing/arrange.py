@@ -29,7 +29,8 @@ NOTE_WIDTH = 220.0
 
 @dataclass(frozen=True)
 class Title:
-    """What stands in the title of a sheet; `cautions` are lines on whom the garment is for."""
+    """What stands in the title of a sheet; `cautions` are lines on whom the garment is for, and what
+    is told of this body."""
 
     style: str
     body: str = ""
@@ -73,14 +74,15 @@ def title_strip(title: Title, corner: Reals) -> tuple[list[Mark], float, float]:
     marks += square(corner + np.array([SQUARE_MM + GAP, 0.0]), SQUARE_INCH, "4 in")
     beside = corner + np.array([2 * GAP + SQUARE_MM + SQUARE_INCH, 0.0])
     rows = [(title.line, TITLE_HEIGHT), (CAUTION, LINE_HEIGHT), (f"scale 1:1, {title.units}", LINE_HEIGHT)]
-    notes = [line for text in title.cautions for line in wrapped(text, LINE_HEIGHT, NOTE_WIDTH)]
-    y, widest = SQUARE_MM, 0.0
-    for text, height in [*rows, *((line, LINE_HEIGHT) for line in notes)]:
+    rows += [(line, LINE_HEIGHT) for text in title.cautions for line in wrapped(text, LINE_HEIGHT, NOTE_WIDTH)]
+    high = max(SQUARE_MM, sum(2.0 * height for _, height in rows))
+    y, widest = high, 0.0
+    for text, height in rows:
         y -= 2.0 * height
         label = Label(text, beside + np.array([0.0, y]), height, source="title")
         widest = max(widest, text_room(label.text, label.height))
         marks.append(label)
-    return marks, float(beside[0] - corner[0]) + widest, SQUARE_INCH
+    return marks, float(beside[0] - corner[0]) + widest, max(SQUARE_INCH, high)
 
 
 def square(corner: Reals, side: float, text: str) -> list[Mark]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections import Counter
-from collections.abc import Container, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -87,8 +87,8 @@ def _meets_seam(piece: Piece, end: Reals, sewn: Container[str]) -> bool:
     return any(float(nearest(side.drawn, end[None])[1][0]) <= NEAR for side in edges)
 
 
-def level_names(room: Room, piece: Piece, how: Levels) -> list[Label]:
-    """The name of each level once, on its longest part, near an edge and over no other words; none where there is no room."""
+def level_names(room: Room, piece: Piece, how: Levels, called: Mapping[str, str]) -> list[Label]:
+    """What each level is called once, on its longest part, near an edge and over no other words; none where there is no room."""
     parts: dict[str, list[Reals]] = {}
     for level, _, points in _drawn(piece, how):
         parts.setdefault(level, []).append(points)
@@ -96,15 +96,16 @@ def level_names(room: Room, piece: Piece, how: Levels) -> list[Label]:
     for name, runs in parts.items():
         run = max(runs, key=lambda points: float(np.linalg.norm(points[-1] - points[0])))
         run = run if run[-1][0] >= run[0][0] else run[::-1]  # above a line that runs to the right, then below it
-        label = _named(room, run, name) or _named(room, run[::-1], name)
+        said = called.get(name, name)
+        label = _named(room, run, said, name) or _named(room, run[::-1], said, name)
         if label is not None:
             room.take_rows([label])
             found.append(label)
     return found
 
 
-def _named(room: Room, run: Reals, name: str) -> Label | None:
-    return edge_name(room, run, name.replace("_", " "), name, NEAR_ENDS)
+def _named(room: Room, run: Reals, said: str, name: str) -> Label | None:
+    return edge_name(room, run, said.replace("_", " "), name, NEAR_ENDS)
 
 
 def level_lines(piece: Piece, words: Sequence[Label], how: Levels) -> list[Mark]:

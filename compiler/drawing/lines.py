@@ -12,8 +12,8 @@ from ..geometry.length import length
 from ..geometry.path import Path, flatten_fixed
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.darts import is_open_below
-from ..pattern.finish.allowance import Cloth, allowance_of
-from ..pattern.finish.notching import dart_snips, notch_strokes, reach
+from ..pattern.finish.allowance import HEMS, Cloth, allowance_of
+from ..pattern.finish.notching import dart_snips, legs_to_the_cut, notch_strokes, reach
 from ..pattern.piece import Dart, Hole, Piece, Side
 from .marks import Circle, Curve, Label, Layer, Line, Mark, Reals
 from .signs import HOLE, across, drill_hole
@@ -115,7 +115,7 @@ def sewing_lines(cloth: Cloth) -> list[Mark]:
         if along is None or on_fold(piece, side):
             continue
         stated = allowance_of(piece, side)
-        hem = stated.corner in ("folded", "stepped")
+        hem = stated.corner in HEMS
         marks.append(curve("hem_fold" if hem else "sew", side.drawn, side.names[-1]))
         if hem:
             marks += [Line("hem_fold", end, source=side.names[-1]) for end in _to_cut_edge(cloth, number, flat(side.drawn))]
@@ -141,7 +141,8 @@ def _to_cut_edge(cloth: Cloth, number: int, points: Reals) -> list[Reals]:
 
 
 def dart_marks(cloth: Cloth, dart: Dart, drill_back: float) -> list[Mark]:
-    """Legs, the middle line along which the dart is folded, the circle at the apex and the drill hole before it.
+    """Legs, in a hem on to the cut edge, the middle line along which the dart is folded, the circle at the apex and the drill
+    hole before it.
 
     A dart opened to an edge is a seam: its sides are drawn as such, and the circle says where it ends.
     """
@@ -150,13 +151,17 @@ def dart_marks(cloth: Cloth, dart: Dart, drill_back: float) -> list[Mark]:
         return [Circle("dart", piece.sides(dart.first)[-1].drawn.end[0], HOLE, dart.name)]
     legs = [side for name in (dart.first, dart.second) for side in piece.sides(name)]
     marks: list[Mark] = [curve("dart", side.drawn, side.names[-1]) for side in legs]
+    hem = allowance_of(piece, piece.sides(dart.edge)[0]).corner in HEMS
+    if hem:
+        marks += [Line("dart", leg, source=dart.name) for leg in legs_to_the_cut(cloth, dart)]
     apex = piece.sides(dart.first)[-1].drawn.end[0]
     first, second = legs[0].drawn.start[0], legs[-1].drawn.end[0]
     middle = _unit(_unit(first - apex) + _unit(second - apex))
     before = (piece.run(dart.first)[0] - 1) % len(piece.ring)
     capping = _part(cloth.closing[before]) - apex
     peak = capping[int(np.argmin(np.abs(capping @ np.array([-middle[1], middle[0]]))))]
-    marks.append(Line("hem_fold", np.stack([apex + peak, apex + middle * HOLE]), source=dart.name))
+    bend = [(first + second) / 2.0] if hem else []
+    marks.append(Line("hem_fold", np.stack([apex + peak, *bend, apex + middle * HOLE]), source=dart.name))
     marks.append(Circle("dart", apex, HOLE, dart.name))
     if drill_back > 0.0:
         marks += drill_hole(apex + drill_back * middle, dart.name)

@@ -141,7 +141,7 @@ def _worded(plain: Plain, joints: Iterable[Reals]) -> Drawing:
     homeless: list[str] = []  # words that find no room at their edge: the label says them
     marks += _names(room, one, info, homeless)
     marks += _label(room, plain, homeless)
-    marks += level_names(room, one, info.levels)
+    marks += level_names(room, one, info.levels, info.levels_called)
     marks += level_lines(one, [mark for mark in marks if isinstance(mark, Label)], info.levels)
     listed = f"{info.title}: {', '.join(cut_words(one))}" if one.finish.cuts else info.title
     return replace(plain.drawing, marks=tuple(marks), listed=listed)

@@ -8,7 +8,7 @@ import shapely
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.path import Path, flatten_fixed
 from ..geometry.tolerances import COINCIDE
-from ..pattern.finish.allowance import Cloth
+from ..pattern.finish.allowance import HEMS, Cloth, allowance_of
 from ..pattern.panels import flat_ring
 from ..pattern.piece import Piece, Side, Sign
 from .marks import Curve, Layer, Line, Mark, Reals
@@ -89,7 +89,7 @@ def slits_at(piece: Piece, edge: str) -> list[float]:
 
 
 def slits_through(cloth: Cloth) -> list[Mark]:
-    """What slits that run out of a piece of one lane cut of its allowance: as it lies once it is turned back."""
+    """What slits that run out of a piece of one lane cut of its allowance."""
     piece, marks = cloth.piece, list[Mark]()
     ring = shapely.linearrings(cloth.cut[0])
     for side in piece.lines:
@@ -109,15 +109,16 @@ def slits_through(cloth: Cloth) -> list[Mark]:
 
 
 def _runs_out(piece: Piece, point: Reals, way: Reals) -> Reals | None:
-    """The direction (2,) in which a slit that ends at a point, going `way`, goes on through the allowance there: mirrored at
-    the edge, as that is turned back over the cloth; None where it ends inside the piece or along an edge."""
+    """The direction (2,) in which a slit that ends at a point, going `way`, goes on through the allowance there: straight, but
+    mirrored at a hem, which is turned up over the cloth; None where it ends inside the piece or along an edge."""
     best, found = MEETS, None
     for side in piece.ring:
         at, away = nearest(side.drawn, point[None])
         along = direction_at(side.drawn, at)[0]
         out = -across(along)
         if away[0] <= NEAR and float(way @ out) > best:
-            best, found = float(way @ out), (way @ out) * out - (way @ along) * along
+            hem = allowance_of(piece, side).corner in HEMS
+            best, found = float(way @ out), (way @ out) * out - (way @ along) * along if hem else way
     return found
 
 

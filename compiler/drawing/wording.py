@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -9,6 +10,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from ..pattern.piece import Allowance, Cut, Finish, Piece
+from ..pattern.remarks import Number, Remark
 
 Unit = Literal["cm", "in"]
 SIXTEENTH = 25.4 / 16
@@ -46,7 +48,7 @@ class PieceInfo:
     gathered, `eases` those that are eased in, `called` what edges and inner lines are called where that is not their name; `fold`
     what lies on the fold; `endings` where openings in its edges end; `estimated` the words for measurements that were estimated;
     `drill_back` how far a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth
-    has one, so that the grain points one way.
+    has one, so that the grain points one way; `levels_called` what levels are called of this wearer.
     """
 
     name: str
@@ -66,6 +68,7 @@ class PieceInfo:
     drill_back: float = 10.0
     nap: bool = False
     levels: Levels = "light"
+    levels_called: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     @property
     def title(self) -> str:
@@ -97,6 +100,24 @@ def _cut(cut: Cut, on_fold: bool) -> str:
     return ", ".join([*parts, f"in {cut.cloth.replace('_', ' ')}"])
 
 
+def remark_words(remark: Remark, unit: Unit) -> str:
+    """A remark on a piece of one body, its numbers as a workroom reads them."""
+    return "".join(one if isinstance(one, str) else _number(one, unit) for one in remark.parts)
+
+
+def _number(number: Number, unit: Unit) -> str:
+    value = float(number.value[0])
+    match number.kind:
+        case "length":
+            return measure(value, unit)
+        case "angle":
+            return f"{round(math.degrees(value), 1):g} deg"
+        case "area":
+            return f"{value / 100:.0f} cm2"
+        case _:
+            return f"{value:.3g}"
+
+
 def allowance_words(finish: Finish, unit: Unit, lane: int = 0) -> str:
     """For example "allowance included: seams 1 cm, hem 3 cm, 1 cm of it turned under"; edges that are as all seams go unsaid."""
     stated = {name.replace("_", " "): _allowed(one, unit, lane) for name, one in finish.allowances.items()}
@@ -121,7 +142,7 @@ def whose(info: PieceInfo) -> tuple[str, ...]:
 
 def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:
     """The last rows of a piece's label."""
-    rows = [allowance_words(piece.finish, info.unit), *piece.finish.remarks]
+    rows = [allowance_words(piece.finish, info.unit), *(remark_words(one, info.unit) for one in piece.finish.remarks)]
     if info.estimated:
         rows.append(f"contains estimated: {', '.join(info.estimated)}")
     rows.append(f"version {info.fingerprint}" if info.fingerprint else "")

@@ -46,7 +46,7 @@ def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArr
     one sixteenth of a span may be missed: a draft that hangs on two curves touching is ill-conditioned.
     """
     if a.straight == b.straight == (True,):
-        return _straights(a, b)
+        return straights(a.start, a.end - a.start, b.start, b.end - b.start)
     lanes = lane_count(a.controls, b.controls)
     found = []
     for start in range(0, lanes, _CHUNK):
@@ -58,17 +58,18 @@ def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArr
     return sa, sb, point, ok
 
 
-def _straights(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
-    """The same of two straight spans, in closed form."""
-    (p, d), (q, e) = ((path.start, path.end - path.start) for path in (a, b))
+def straights(
+    p: FloatArray, d: FloatArray, q: FloatArray, e: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
+    """The same of the straight spans from p over d and from q over e (..., L, 2), in closed form."""
     area = cross(d, e)
     slanted = np.abs(area) > PARALLEL * norm(d) * norm(e)
     area = np.where(slanted, area, 1.0)
     t, u = (np.clip(cross(q - p, way) / area, 0.0, 1.0) for way in (e, d))
-    here, there = p + t[:, None] * d, q + u[:, None] * e
+    here, there = p + t[..., None] * d, q + u[..., None] * e
     met = slanted & (norm(here - there) < MEET)
     nowhere = np.where(met, 0.0, np.nan)
-    return t * norm(d) + nowhere, u * norm(e) + nowhere, here + nowhere[:, None], met
+    return t * norm(d) + nowhere, u * norm(e) + nowhere, here + nowhere[..., None], met
 
 
 def _first_meeting(a: Path, b: Path) -> _Meeting:

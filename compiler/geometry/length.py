@@ -7,9 +7,9 @@ is not a cusp. Straight spans are measured by their chord.
 import numpy as np
 
 from . import cubic
-from .lanes import FloatArray, IntArray, agree, dot, lane_count, norm, ordered_sum, pick, unit
+from .lanes import BoolArray, FloatArray, IntArray, agree, dot, lane_count, norm, ordered_sum, pick, take, unit
 from .path import Path, known, span_directions
-from .tolerances import ON_JOINT
+from .tolerances import COINCIDE, ON_JOINT
 
 _ABSCISSAE, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 NODES: FloatArray = np.concatenate([(_ABSCISSAE + 1.0) / 4.0, (_ABSCISSAE + 3.0) / 4.0])
@@ -58,6 +58,10 @@ def _cells(c: FloatArray) -> FloatArray:
     return np.concatenate([np.zeros((c.shape[0], 1)), np.cumsum(parts, axis=1)], axis=1)
 
 
+def _known_cells(path: Path, span: int) -> FloatArray:
+    return known(path, f"cells {span}", lambda whole: _cells(whole.controls[:, span]))
+
+
 def _invert_curve(c: FloatArray, marks: FloatArray, s: FloatArray) -> FloatArray:
     """Parameter (L,) at arc length s (L,) of cubics (L, 4, 2): a start from their `_cells`, then Newton inside the cell.
 
@@ -100,19 +104,27 @@ def _within(path: Path, s: FloatArray) -> tuple[IntArray, FloatArray, FloatArray
     return span, np.where(inside <= ON_JOINT, np.where(np.isnan(inside), np.nan, 0.0), inside), marks
 
 
-def _invert(path: Path, span: int, s: FloatArray, size: FloatArray) -> FloatArray:
-    """Parameter (L,) at arc length s inside one span of length `size`, exactly 0 and 1 at its ends."""
+def _invert(path: Path, span: int, s: FloatArray, size: FloatArray, rows: IntArray | None = None) -> FloatArray:
+    """Parameter (L,) at arc length s inside one span of length `size`, exactly 0 and 1 at its ends; of the lanes `rows` only."""
     if path.straight[span]:
         t = s / np.where(size > 0.0, size, 1.0)
     else:
-        marks = known(path, f"cells {span}", lambda whole: _cells(whole.controls[:, span]))
-        t = _invert_curve(path.controls[:, span], marks, s)
+        marks, c = _known_cells(path, span), path.controls[:, span]
+        t = _invert_curve(c, marks, s) if rows is None else _invert_curve(take(c, rows), take(marks, rows), s)
     return np.where(s <= 0.0, 0.0, np.where(s >= size - ON_JOINT, 1.0, t))
 
 
 def point_at(path: Path, s: FloatArray) -> FloatArray:
     """Point (L, 2) at arc length s (L,), mm; NaN off the path. Lanes may lie on different spans."""
     return place_at(path, s)[0]
+
+
+def points_on(path: Path, lanes: IntArray, s: FloatArray) -> FloatArray:
+    """Points (n, 2) at arc length s (n,), mm, each on the path of its own of `lanes` (n,)."""
+    joints(path)
+    for i in np.flatnonzero(~np.array(path.straight)):
+        _known_cells(path, int(i))
+    return point_at(path.take(lanes), s)
 
 
 def direction_at(path: Path, s: FloatArray) -> FloatArray:
@@ -127,18 +139,15 @@ def place_at(path: Path, s: FloatArray) -> tuple[FloatArray, FloatArray]:
     points = np.full((spans.shape[0], 2), np.nan)
     directions = points.copy()
     for i in range(path.spans):
-        here = spans == i
-        if not here.any():
+        rows = np.flatnonzero((spans == i) & np.isfinite(inside))
+        if not rows.size:
             continue
-        size = marks[:, i + 1] - marks[:, i]
-        t = _invert(path, i, np.where(here, inside, 0.0), size)
-        c = path.controls[:, i]
-        points = pick(here, cubic.at(c, t), points)
-        way = pick(t <= 0.0, leaving[:, i], pick(t >= 1.0, arriving[:, i], unit(cubic.velocity(c, t))))
-        directions = pick(here, leaving[:, i] if path.straight[i] else way, directions)
-    failed = np.isnan(inside)
-    nothing = np.full((1, 2), np.nan)
-    return pick(failed, nothing, points), pick(failed, nothing, directions)
+        c, out, into = (take(a[:, i], rows) for a in (path.controls, leaving, arriving))
+        t = _invert(path, i, inside[rows], marks[rows, i + 1] - marks[rows, i], rows)
+        points[rows] = cubic.at(c, t)
+        way = out if path.straight[i] else unit(cubic.velocity(c, t))
+        directions[rows] = pick(t <= 0.0, out, pick((t >= 1.0) & (not path.straight[i]), into, way))
+    return points, directions
 
 
 def part(path: Path, s0: FloatArray, s1: FloatArray) -> Path:
@@ -196,14 +205,31 @@ def nearest(path: Path, p: FloatArray) -> tuple[FloatArray, FloatArray]:
     if exact.all():
         return joint, np.zeros(lanes)
     span, best_t, best = np.zeros(lanes, dtype=np.int64), np.zeros(lanes), np.full(lanes, np.inf)
+    may = _may_be_nearest(path, p)
     for i in range(path.spans):
-        c = path.controls[:, i]
-        t = _nearest_on_line(c, p) if path.straight[i] else _nearest_on_curve(c, p)
-        away = norm(cubic.at(c, t) - p)
-        closer = away < best
-        span, best_t, best = np.where(closer, i, span), np.where(closer, t, best_t), np.where(closer, away, best)
+        rows = np.flatnonzero(may[:, i])
+        if not rows.size:
+            continue
+        c, q = take(path.controls[:, i], rows), take(p, rows)
+        t = _nearest_on_line(c, q) if path.straight[i] else _nearest_on_curve(c, q)
+        away = norm(cubic.at(c, t) - q)
+        closer = away < best[rows]
+        rows = rows[closer]
+        span[rows], best_t[rows], best[rows] = i, t[closer], away[closer]
     along, found = _along(path, span, best_t), np.isfinite(best)
     return np.where(exact, joint, np.where(found, along, np.nan)), np.where(exact, 0.0, np.where(found, best, np.nan))
+
+
+def _may_be_nearest(path: Path, p: FloatArray) -> BoolArray:
+    """Spans (L, k) whose box is no farther from p (L, 2) than the nearest joint is: no other holds the nearest point."""
+    c, spot = path.controls, p[:, None]
+    if path.spans == 1:
+        return np.ones((lane_count(c, p), 1), dtype=bool)
+    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
+    high = known(path, "high", lambda whole: whole.controls.max(axis=2))
+    least = norm(np.maximum(np.maximum(low - spot, spot - high), 0.0))
+    most = np.fmin(np.fmin.reduce(norm(c[:, :, 0] - spot), axis=1), norm(c[:, -1, 3] - p))
+    return np.asarray(least <= most[:, None] + COINCIDE)
 
 
 def _along(path: Path, span: IntArray, t: FloatArray) -> FloatArray:

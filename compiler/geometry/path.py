@@ -44,8 +44,10 @@ class Path:
         return self.controls[:, -1, 3]
 
     def take(self, idx: npt.NDArray[np.integer] | npt.NDArray[np.bool_]) -> "Path":
-        """The path of the lanes `idx` only."""
-        return Path(take(self.controls, idx), self.straight)
+        """The path of the lanes `idx` only, with what is known of it."""
+        taken = Path(take(self.controls, idx), self.straight)
+        taken.memo.update((what, take(found, idx)) for what, found in self.memo.items())
+        return taken
 
 
 def known(path: Path, what: str, find: Callable[[Path], FloatArray]) -> FloatArray:

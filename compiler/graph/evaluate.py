@@ -279,8 +279,11 @@ class _Run:
         node = self.nodes[index]
         if node.op == "solve":
             return self._solved(index, lanes, values)
-        arms, taken_arms = ARMS.get(node.op, ()), self._arms(node, lanes, values)
-        args = {name: values[arg] for name, arg in node.args.items() if name not in arms or name in taken_arms}
+        if node.op in ARMS:
+            left_out = set(ARMS[node.op]).difference(self._arms(node, lanes, values))
+            args = {name: values[arg] for name, arg in node.args.items() if name not in left_out}
+        else:
+            args = {name: values[arg] for name, arg in node.args.items()}
         try:
             value: Value = OPERATIONS[node.op](node, args, self._group(lanes))
             _finite(value, lanes.size)
@@ -290,12 +293,13 @@ class _Run:
 
     def _arms(self, node: Node, lanes: Lanes, values: Values) -> Sequence[str]:
         """The arms that some body takes, evaluated. Where one of two fails, the bodies part: only the chosen one may fail."""
-        if node.op not in ARMS:
-            return ()
         test = chosen_by(node, _test_of(node, values), self._group(lanes))
-        wanted = [name for name in ARMS[node.op] if bool(np.any(test if name == "first" else ~test))]
+        taken = {"first": bool(test.any()), "second": not test.all()}
+        wanted = [name for name in ARMS[node.op] if taken[name]]
         try:
             for name in wanted:
+                if node.args[name] in values:
+                    continue
                 for index in _closure(self.nodes, [node.args[name]], values):
                     values[index] = self._value(index, lanes, values)
         except _Failed:
@@ -373,9 +377,8 @@ def _at(numbers: Reals, lane: int) -> float:
 def _finite(value: Value, count: int) -> None:
     """NaN never travels: a lane that has one fails here."""
     for numbers in _numbers(value):
-        finite = np.isfinite(numbers)
-        if not finite.all():
-            bad = ~finite.reshape(numbers.shape[0], -1).all(axis=1)
+        if not np.isfinite(numbers).all():
+            bad = ~np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1)
             fix = "look at the numbers behind it with `godet explain`"
             raise Trouble("this gives no number", fix, np.broadcast_to(bad, (count,)))
 

@@ -20,6 +20,8 @@ from ..verbs.values import DartOf, Edge, Run, Value, Verdict, taken
 
 Lanes = NDArray[np.intp]
 
+NOBODY: Lanes = np.zeros(0, dtype=np.intp)
+
 
 @dataclass(frozen=True)
 class _Cell:
@@ -38,6 +40,7 @@ class Store:
         self.count = count
         self._cells: dict[int, list[_Cell]] = {}
         self._where: dict[int, NDArray[np.intp]] = {}  # for every body the number of its cell, -1 where there is none
+        self._everywhere: set[int] = set()  # nodes known on every body
         self._sets: dict[bytes, Lanes] = {}
         self._pieces: dict[tuple[int, int], tuple[Piece, Lanes, Piece]] = {}
 
@@ -52,7 +55,7 @@ class Store:
         """Those of the bodies on which a node is not known."""
         if index not in self._cells:
             return lanes
-        return self.one(lanes[self._where[index][lanes] < 0]) if (self._where[index] < 0).any() else lanes[:0]
+        return NOBODY if index in self._everywhere else self.one(lanes[self._where[index][lanes] < 0])
 
     def lay(self, index: int, lanes: Lanes, value: Value) -> None:
         """Keep a value; with one it has the structure of it becomes one."""
@@ -64,9 +67,12 @@ class Store:
             if both is not None:
                 cells[number] = _Cell(self.one(both.lanes), both.value)
                 where[lanes] = number
-                return
-        where[lanes] = len(cells)
-        cells.append(new)
+                break
+        else:
+            where[lanes] = len(cells)
+            cells.append(new)
+        if lanes.size == self.count or (where >= 0).all():
+            self._everywhere.add(index)
 
     def get(self, index: int, lanes: Lanes) -> Value:
         """The value of a node on some bodies. Raises Disagreement where it has not one structure on them."""
@@ -154,9 +160,12 @@ class View:
     def __init__(self, store: Store, lanes: Lanes) -> None:
         self._store = store
         self._lanes = lanes
+        self._asked: dict[int, Value] = {}  # a solve asks for the same at every trial
 
     def __getitem__(self, index: int) -> Value:
-        return self._store.get(index, self._lanes)
+        if index not in self._asked:
+            self._asked[index] = self._store.get(index, self._lanes)
+        return self._asked[index]
 
     def __setitem__(self, index: int, value: Value) -> None:
         self._store.lay(index, self._lanes, value)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import keyword
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import reduce
+from functools import cache, reduce
 from typing import Any, Protocol
 
 import numpy as np
@@ -293,6 +293,7 @@ def _verb(node: Node, args: Args, group: Group) -> Any:
     return verb.run(**{_python(name): value for name, value in (dict(args) | settled).items()})
 
 
+@cache
 def _python(name: str) -> str:
     name = name.replace(" ", "_")
     return f"{name}_" if keyword.iskeyword(name) else name

@@ -8,6 +8,7 @@ from pathlib import PurePath
 
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
+from ..bodies.vocabulary import LEVELS
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.arrange import Title, arrange
 from ..drawing.marks import Drawing, Reals
@@ -17,16 +18,16 @@ from ..drawing.wording import Levels, PieceInfo, Unit
 from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
-from ..pattern.finish.allowance import allowance_of
+from ..pattern.finish.allowance import HEMS, allowance_of
 from .corners import with_matched_corners
 from .files import Files, write
 from .fullness import eases_on, gathers_on
-from .halves import half_of
+from .halves import centres_of, half_of
 from .notches import with_seam_notches
 from .openings import endings
 from .outcome import BodyResult, PieceResult, results_of
 from .prepare import Prepared
-from .toile import HEMS, LeftOut, toile
+from .toile import LeftOut, toile
 
 CAUTIONS = (
     "Check the test square before cutting.",
@@ -107,7 +108,7 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
         pieces, left_out = toile(style, result, pieces)
     pieces = with_matched_corners(result, pieces)
     ends = endings(result, {one.name: one.piece for one in pieces})
-    infos = [_info(prepared, result, one, unit, wanted) for one in pieces]
+    infos = [_info(prepared, result, one, body, wanted) for one in pieces]
     gathers, eases = gathers_on(result, pieces, unit), eases_on(result, pieces, unit)
     infos = [
         replace(
@@ -121,7 +122,8 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
         for number, (one, info) in enumerate(zip(pieces, infos, strict=True), 1)
     ]
     plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
-    title = Title(_title(style.title, wanted), result.name, unit, cautioned(body, in_full=False))
+    told = tuple(f"Of this body: {one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings)
+    title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *told))
     return Plate(_worded(plain, wanted.paper), title, left_out)
 
 
@@ -147,19 +149,21 @@ def _levels(wanted: Wanted) -> Levels:
     return "strong" if wanted.toile else "light"
 
 
-def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit, wanted: Wanted) -> PieceInfo:
+def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, body: Body, wanted: Wanted) -> PieceInfo:
     assert prepared.style is not None
     seams: dict[str, str] = {}
     for seam in result.seams:
+        called = seam.name.partition(".")[0].replace("_", " ")  # which side it is on the piece tells
         for names in (seam.left, seam.right):
             for name in names:
                 owner, _, edge = name.partition(".")
                 if owner == piece.name:
-                    seams[edge] = _together(seams.get(edge), seam.name.replace("_", " "))
+                    seams[edge] = _together(seams.get(edge), called)
     half = half_of(piece.piece)
-    centre = f"centre {half}".strip()
-    if "centre" in seams and centre not in seams["centre"]:
-        seams["centre"] = f"{centre}, {seams['centre']}"
+    centre, middle = f"centre {half}", centres_of(piece.name, piece.piece, result.seams)
+    for edge in middle:
+        if edge in seams and centre not in seams[edge]:
+            seams[edge] = f"{centre}, {seams[edge]}"
     napped = {cloth.name for cloth in result.specification.cloths if cloth.nap}
     return PieceInfo(
         piece.name.replace("_", " "),
@@ -167,11 +171,12 @@ def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, unit: Unit
         body=result.name,
         fingerprint=prepared.fingerprint,
         seam_names=seams,
-        called={**_neatened(result, piece, seams), "centre": centre},
-        fold=centre if half and piece.piece.fold == "centre" else "",
+        called={**_neatened(result, piece, seams), **dict.fromkeys(middle, centre)},
+        fold=centre if half and piece.piece.fold else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
-        unit=unit,
+        unit="in" if body.unit == "in" else "cm",
         levels=_levels(wanted),
+        levels_called=LEVELS.get(body.wearer, {}),
         nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),
     )
 

@@ -101,8 +101,9 @@ class _History:
         self.at = at
         self.lane = lane
         # A recipe's own name yields to that of its use, other roles of a piece to the first.
-        nearest = sorted(reversed(style.names), key=lambda name: -name.count("."))
-        self.named = {style.names[name]: name for name in nearest}
+        self.named: dict[int, str] = {}
+        for name in sorted(style.names, key=lambda name: name.count(".")):
+            self.named.setdefault(style.names[name], name)
         self.told: set[int] = set()
 
     def of(self, node: int) -> list[Line]:

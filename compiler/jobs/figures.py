@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from ..drawing.figure import Shown, figure, side_by_side
-from ..drawing.wording import cut_words
+from ..drawing.wording import cut_words, remark_words
 from ..geometry.path import Path
 from ..meaning.style import CheckedStyle
 from ..output.svg import svg_text
@@ -116,7 +116,7 @@ def _words(before: Piece, after: Piece) -> tuple[str, ...]:
     """What a sentence of a block says in words on the piece."""
     rows = ["; ".join(cut_words(after))] if cut_words(after) != cut_words(before) else []
     rows += [] if after.worn == before.worn else [f"worn {after.worn}"]
-    return (*rows, *after.finish.remarks[len(before.finish.remarks) :])
+    return (*rows, *(remark_words(one, "cm") for one in after.finish.remarks[len(before.finish.remarks) :]))
 
 
 def _of_definition(made: Example, node: int) -> Shown:
@@ -175,7 +175,8 @@ def _said(style: CheckedStyle, node: int) -> Iterator[str]:
     at = style.nodes[node]
     settled = at.fixed.get("settled", {})
     yield from (value for value in settled.values() if isinstance(value, str))
-    yield from settled.get("edges", ())
+    for several in ("edges", "ends"):
+        yield from settled.get(several, ())
     for arg in at.args.values():
         inner = style.nodes[arg]
         if inner.op in ("edge", "dart", "landmark", "apex"):

@@ -15,11 +15,16 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         ('recipe lowered_neck "Neckline cut lower" {',),
     ),
     "takes": (
-        "What a recipe is given: kind, name, default, bounds and a text. Without a default it must be written.",
-        ('takes length lowered = 1.3 cm between 0 cm and 10 cm "at the centre"',),
+        "What a recipe is given: kind, name, default, bounds and a text. Without a default it must be written. `takes all of` "
+        "another recipe is every word of that one, alike in all, but those this recipe takes itself; `given all` hands them on.",
+        ('takes length lowered = 1.3 cm between 0 cm and 10 cm "at the centre"', "takes all of gores"),
     ),
     "needs": ("What a piece that is given must have.", ('needs draft.shoulder "the top line starts from it"',)),
-    "gives": ("A definition that is seen outside the recipe.", ("gives shape back = mirror half",)),
+    "gives": (
+        "A definition that is seen outside the recipe. `gives all of` a block made in it is everything that block gives, but "
+        "what the recipe gives by the same name itself.",
+        ("gives shape back = mirror half", "gives all of panels"),
+    ),
     "each": (
         "Definitions written out for each number; what they define is reached as `name.k1`. `each piece` in a style: grain and "
         "allowances that all pieces that are cut start from; of an edge, what a piece says of it by name comes first, then what "

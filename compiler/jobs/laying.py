@@ -1,5 +1,5 @@
 """What a cutter would not cut: pieces without a grain, on a fold that no cloth can be folded along, or wider than their cloth,
-and allowances that cannot be folded back."""
+allowances that cannot be folded back, and darts too narrow to be sewn."""
 
 from __future__ import annotations
 
@@ -9,9 +9,12 @@ import numpy as np
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
+from ..geometry.lanes import norm
 from ..geometry.path import chain
+from ..geometry.tolerances import COINCIDE
+from ..pattern.darts import is_open_below
 from ..pattern.edges import edge_path
-from ..pattern.finish.allowance import Cloth, corner_at, finished
+from ..pattern.finish.allowance import HEMS, Cloth, corner_at, finished
 from ..pattern.measures import unfolded_breadth
 from ..pattern.piece import Piece, Reals
 from ..pattern.truing import off_chord
@@ -22,9 +25,6 @@ from .prepare import Prepared
 FOLDED = 45.0
 """Cloth is folded along the thread, across it or on the bias: at a multiple of this many degrees (common practice, no source)."""
 
-BACK = ("folded", "stepped")
-"""Corners folded back along the piece's own line; a matched one needs the piece it is sewn to."""
-
 OFF = 0.5
 """A fold this many degrees off is laid true by hand."""
 
@@ -32,9 +32,13 @@ BENT = 1.0
 """An edge bent by this many mm is not laid on a fold: a line is cut no truer."""
 
 
+LEAST_DART = 6.0
+"""A dart narrower than this at its edge, mm, is not sewn: its cloth is eased in (common practice, no source)."""
+
+
 def doubts(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
     """All these warnings, and that of promises that ask for nothing."""
-    return tuple(told for each in (off_grain, too_wide, unturned, unasked) for told in each(prepared, results))
+    return tuple(told for each in (off_grain, too_wide, unturned, narrow, unasked) for told in each(prepared, results))
 
 
 def unasked(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
@@ -93,17 +97,33 @@ def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
             cloth = cloths.get(id(one.piece)) or cloths.setdefault(id(one.piece), finished(one.piece))
             for index, lanes in cloth.unturned:
                 a, b = (one.piece.ring[(index + k) % len(one.piece.ring)] for k in (0, 1))
-                hem, beside = (a, b) if corner_at(one.piece, a, b) in BACK else (b, a)
-                if lanes[one.lane if lanes.size > 1 else 0] and corner_at(one.piece, hem, beside) in BACK:
+                hem, beside = (a, b) if corner_at(one.piece, a, b) in HEMS else (b, a)
+                if lanes[one.lane if lanes.size > 1 else 0] and corner_at(one.piece, hem, beside) in HEMS:
                     told = words.not_turned(span, one.name, hem.edge, beside.edge)
                     found.setdefault((one.name, hem.edge), told.on(result.name))
+    return tuple(found.values())
+
+
+def narrow(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
+    """A warning for each dart that is too narrow to be sewn, of the first body on which it is."""
+    assert prepared.style is not None
+    found: dict[tuple[str, str], Diagnostic] = {}
+    for result in results:
+        for one in result.pieces:
+            for dart in (dart for dart in one.piece.darts if not is_open_below(one.piece, dart)):
+                mouths = one.piece.sides(dart.first)[0].drawn.start, one.piece.sides(dart.second)[-1].drawn.end
+                across = norm(mouths[1] - mouths[0])
+                wide = float(across[one.lane if across.size > 1 else 0])
+                if wide < LEAST_DART - COINCIDE:
+                    told = words.narrow_dart(prepared.style.definitions[one.name], one.name, dart.name, wide, LEAST_DART)
+                    found.setdefault((one.name, dart.name), told.on(result.name))
     return tuple(found.values())
 
 
 def _turned_back(piece: Piece) -> bool:
     """Whether an allowance of the piece is folded back: only then is its cut line drawn to see whether it can be."""
     stated = (*piece.finish.corners.values(), *(one.corner for one in piece.finish.allowances.values()))
-    return any(corner in BACK for corner in stated)
+    return any(corner in HEMS for corner in stated)
 
 
 def _of_fold(span: Span, one: PieceResult, fold: str) -> Diagnostic | None:

@@ -20,13 +20,14 @@ import numpy as np
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.piece import Piece
 from ..pattern.ring import place_on
-from ..pattern.walking import Laid, Sewn, Stretch, laid_together, matches, notches_on
+from ..pattern.walking import Laid, Match, Sewn, Stretch, laid_together, matches, notches_on
 from ..verbs.finishing import notched
 from .halves import half_of
 from .outcome import BodyResult, PieceResult, SeamResult
 
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
-QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source)
+QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source);
+# of a gathered seam the longer side counts, since it is the gathers that must be shared out
 GATHERED = 1.02  # a part of a seam between two notches that is less full than this is not gathered (no source)
 CLEAR = 15.0  # mm; a notch nearer to an end or a corner tells nothing that these do not
 
@@ -41,15 +42,19 @@ Group = tuple[tuple[Spot, ...], int]
 
 @dataclass(frozen=True)
 class NotchPair:
-    """Notches that meet: places from the starts of the two sides, mm, and by how much they fail to, however eased."""
+    """Notches that meet: places from the starts of the two sides, mm, by how much they fail to, however eased, and their
+    strokes on both sides, none where a notch meets a corner."""
 
     left_mm: float
     right_mm: float
     gap_mm: float
+    left_strokes: int
+    right_strokes: int
 
     @property
     def agrees(self) -> bool:
-        return self.gap_mm <= SEW
+        alike = self.left_strokes == self.right_strokes or not (self.left_strokes and self.right_strokes)
+        return alike and self.gap_mm <= SEW
 
 
 @dataclass(frozen=True)
@@ -86,10 +91,16 @@ def walked(result: BodyResult, notched_pieces: Sequence[PieceResult]) -> dict[st
     for seam in result.seams:
         tried = []
         for left, right in laid_sides(pieces, seam, sewn):
-            pairs = [NotchPair(float(m.left[0]), float(m.right[0]), float(m.gap[0])) for m in matches(left, right, seam.name)]
+            pairs = [_pair_of(match) for match in matches(left, right, seam.name)]
             tried.append(tuple(sorted(pairs, key=lambda pair: pair.right_mm)))
         found[seam.name] = min(tried, key=lambda pairs: max((p.gap_mm for p in pairs), default=0.0), default=())
     return found
+
+
+def _pair_of(match: Match) -> NotchPair:
+    """A match of one body."""
+    strokes = (int(one[0]) for one in match.strokes)
+    return NotchPair(float(match.left[0]), float(match.right[0]), float(match.gap[0]), *strokes)
 
 
 def gathered(result: BodyResult, notched_pieces: Sequence[PieceResult]) -> dict[str, tuple[Gathered, ...]]:
@@ -198,7 +209,8 @@ def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_W
     joints = [[float(at[0]) / long for at in side.joints()] for side, long in sides]
     stated = [[(float(at[0]) / long, strokes) for at, strokes in notches_on(side)] for side, long in sides]
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
-    shares = (1 / 4, 1 / 2, 3 / 4) if total >= QUARTERS[seam.how] else (1 / 2,)
+    counts = max(seam.left_mm, seam.right_mm) if seam.how == "gathers" else total
+    shares = (1 / 4, 1 / 2, 3 / 4) if counts >= QUARTERS[seam.how] else (1 / 2,)
     free = shares if not all(stated) else ()
     shut = [float(at[0]) / long for side, long in sides for at in side.shut()]
     made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *shut], total)]
@@ -229,10 +241,12 @@ def _clear(share: float, joints: Sequence[float], total: float) -> bool:
 def _pair(wish: _Wish, left: Laid, right: Laid) -> tuple[set[Spot], int]:
     """The places of a notch on those sides where it is wanted, and its strokes: as stated, else two where a back is sewn to
     no front, and at no centre."""
-    found = [spot_on(side, wish.share)[0] for side in (left, right)]
+    laid = [spot_on(side, wish.share) for side in (left, right)]
+    found = [spot for spot, _ in laid]
     beside = (min(max(wish.share + by, 0.0), 1.0) for by in (-JOINT, JOINT))  # at a joint both that meet there take part
     halves = {half_of(one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
-    centre = any("centre" in edge.split("_") for _, edge, _ in found)
+    # At a centre an edge is sewn to itself on the other half, or a left half to a right one.
+    centre = found[0][:2] == found[1][:2] or {stretch.piece.worn for _, stretch in laid} == {"left", "right"}
     strokes = wish.strokes or (2 if "back" in halves and "front" not in halves and not centre else 1)
     return {spot for spot, want in zip(found, wish.on, strict=True) if want}, strokes
 

@@ -51,7 +51,7 @@ class PieceResult:
 
 @dataclass(frozen=True)
 class SeamResult:
-    """A seam on one body: what to what, both lengths, whether they go together; the way of sewing, the seam sewn before it,
+    """A seam on one body: what to what, both lengths, whether they go together; the way of sewing, the seams sewn before it,
     the text at its end and the strokes of its notches (0: not), where they are stated."""
 
     name: str
@@ -62,7 +62,7 @@ class SeamResult:
     right_mm: float
     holds: bool
     sewn: str = ""
-    after: str = ""
+    after: tuple[str, ...] = ()
     note: str = ""
     strokes: int = 0
 
@@ -325,7 +325,7 @@ def _seam(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
         0.0,
         False,
         ways.get(node.args.get("sewn", -1), ""),
-        others.get(node.args.get("after", -1), ""),
+        tuple(others[arg] for word, arg in node.args.items() if word.startswith("after ") and arg in others),
         style.notes.get(name, ""),
         node.fixed["settled"].get("strokes", 0),
     )

@@ -21,15 +21,17 @@ Keys, lengths in mm, areas in mm2:
                           outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
       seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm;
                           ratio (null where the right side has no length); holds; notches[], as the sides are walked:
-                          left_mm, right_mm from the starts of the sides, gap_mm, however eased; notches_agree (to 0.5 mm);
-                          sewn (a way of sewing); after (a seam); note; in the order of sewing
-      fit[]               name; level ("" for a length); round (body, arm, leg); body_mm (null: not measured); asked_mm, over_mm
-                          (null: any), under_mm; drafted_mm (of the block's own pieces; null: a girth the style promises);
-                          garment_mm; given_mm; wrong (why it does not hold); fix (what to do); told[] (what else is to be
-                          known); stretch (share by which its cloth stretches); estimated (the body's own is an estimate);
-                          text; holds
+                          left_mm, right_mm from the starts of the sides, gap_mm, however eased, left_strokes, right_strokes
+                          (0: a corner), agrees (to 0.5 mm, and in its strokes); notches_agree: all of them do;
+                          sewn (a way of sewing); after (seams); note; in the order of sewing
+      fit[]               name; called (a level as it is called of this wearer); level ("" for a length); round (body, arm,
+                          leg); body_mm (null: not measured); asked_mm, over_mm (null: any), under_mm; drafted_mm (of the
+                          block's own pieces; null: a girth the style promises); garment_mm; given_mm; wrong (why it does not
+                          hold); fix (what to do); told[] (what else is to be known); stretch (share by which its cloth
+                          stretches); estimated (the body's own is an estimate); text; holds
       finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken); holds_for[]: conditions and tables by
                           which it differs from size to size, as written
+      shown[]             name; kind (length, angle, number); value (mm, degrees, bare); text
       trims[]             name; amount_mm or count; text; holds_for[]
       closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; on (the wearer's
                           left, right, or both); holds; text; holds_for[]
@@ -52,8 +54,9 @@ import numpy as np
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.units import MM_PER, inches_text
+from ..bodies.vocabulary import level_of
 from ..diagnostics.printing import print_diagnostic
-from ..drawing.wording import cut_words
+from ..drawing.wording import Unit, cut_words, remark_words
 from ..geometry.path import flatten_within, ring_area
 from ..output import report as written
 from ..output.report import as_json
@@ -126,15 +129,15 @@ def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
         "name": result.name,
         "unit": body.unit,
         "cautions": list(cautioned(body)),
-        "pieces": [_piece(one) for one in result.pieces],
+        "pieces": [_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces],
         "seams": [_seam(seam, walks[seam.name]) for seam in result.seams],
         "checks": [
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
         ],
         "tidings": [asdict(one) for one in result.tidings],
-        "fit": [_fit(one) for one in result.fits],
-        **rows(result.specification, ("finished", "trims", "closures")),
+        "fit": [_fit(one, body) for one in result.fits],
+        **rows(result.specification, ("finished", "shown", "trims", "closures")),
         "cut_list": cut_list(result.pieces),
         "estimated": [one.name for one in result.estimated],
         "estimated_how": {one.name: one.how for one in result.estimated},
@@ -153,21 +156,31 @@ def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
         "ratio": None if seam.ratio is None else _rounded(seam.ratio),
         "holds": seam.holds,
         "sewn": seam.sewn,
-        "after": seam.after,
+        "after": ", ".join(seam.after),
         "note": seam.note,
         "notches": [
-            {"left_mm": _rounded(one.left_mm), "right_mm": _rounded(one.right_mm), "gap_mm": _rounded(one.gap_mm)}
+            {
+                "left_mm": _rounded(one.left_mm),
+                "right_mm": _rounded(one.right_mm),
+                "gap_mm": _rounded(one.gap_mm),
+                "left_strokes": one.left_strokes,
+                "right_strokes": one.right_strokes,
+                "agrees": one.agrees,
+            }
             for one in notches
         ],
         "notches_agree": all(one.agrees for one in notches),
     }
 
 
-def _fit(one: FitResult) -> dict[str, Any]:
-    return _plain({**asdict(one), "holds": one.holds})
+def _fit(one: FitResult, body: Body) -> dict[str, Any]:
+    """A promise, and what it is called: a level at the end of its name as it is called of this wearer."""
+    *before, last = one.name.split(".")
+    called = ".".join((*before, level_of(body.wearer, last) if last == one.level else last))
+    return _plain({**asdict(one), "called": called, "holds": one.holds})
 
 
-def _piece(one: PieceResult) -> dict[str, Any]:
+def _piece(one: PieceResult, unit: Unit) -> dict[str, Any]:
     alone = one.piece.take(np.array([one.lane]))
     holes = sum(float(ring_area([side.drawn for side in hole.sides])[0]) for hole in alone.holes)
     return {
@@ -187,7 +200,7 @@ def _piece(one: PieceResult) -> dict[str, Any]:
             }
             for edge in one.edges
         ],
-        "remarks": list(alone.finish.remarks),
+        "remarks": [remark_words(one, unit) for one in alone.finish.remarks],
         "told": [
             {
                 "what": told.what,

@@ -5,6 +5,7 @@ Lengths in mm, weights in grams per square metre, shrinkage as shares. A report 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol, TypeVar
@@ -12,7 +13,7 @@ from typing import Protocol, TypeVar
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Reals
-from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Trim
+from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Shown, Trim
 from ..verbs.specification import suffices
 from ..verbs.standards import meaning
 from .sizes import Sizes
@@ -28,6 +29,16 @@ class FinishedRow:
     under_mm: float
     text: str
     holds_for: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ShownRow:
+    """A number the style shows: its kind, and its value in mm, degrees or bare; `text` says what it is."""
+
+    name: str
+    kind: str
+    value: float
+    text: str
 
 
 @dataclass(frozen=True)
@@ -101,6 +112,7 @@ class Specification:
     """All rows of one body, in the order of the style."""
 
     finished: tuple[FinishedRow, ...] = ()
+    shown: tuple[ShownRow, ...] = ()
     cloths: tuple[ClothRow, ...] = ()
     trims: tuple[TrimRow, ...] = ()
     closures: tuple[ClosureRow, ...] = ()
@@ -134,6 +146,7 @@ def specification(style: CheckedStyle, part: Part, lane: int, sizes: Sizes) -> S
             )
             for name, value, text in each(Finished)
         ),
+        tuple(_shown(style, name, value, text, lane) for name, value, text in each(Shown)),
         tuple(_cloth(name, value, text, lane) for name, value, text in each(Cloth)),
         tuple(_trim(name, value, text, lane, sizes[name]) for name, value, text in each(Trim)),
         tuple(_closure(style, name, value, text, lane, sizes[name]) for name, value, text in each(Closure)),
@@ -148,6 +161,12 @@ def _number(value: Reals, lane: int) -> float:
 
 def _maybe(value: Reals | None, lane: int) -> float | None:
     return None if value is None else _number(value, lane)
+
+
+def _shown(style: CheckedStyle, name: str, value: Shown, text: str, lane: int) -> ShownRow:
+    kind = style.nodes[style.nodes[style.attached[name]].args["measures"]].kind.word
+    number = _number(value.value, lane)
+    return ShownRow(name, kind, math.degrees(number) if kind == "angle" else number, text)
 
 
 def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
@@ -212,25 +231,28 @@ def named_places(style: CheckedStyle, index: int) -> tuple[str, ...]:
 
 
 class Sewn(Protocol):
-    """A seam with its name and that of the seam it comes after, or ""."""
+    """A seam with its name and those of the seams it comes after."""
 
     @property
     def name(self) -> str: ...
 
     @property
-    def after(self) -> str: ...
+    def after(self) -> tuple[str, ...]: ...
 
 
 Seams = TypeVar("Seams", bound=Sewn)
 
 
 def in_order(seams: Sequence[Seams]) -> tuple[Seams, ...]:
-    """Seams in the order of sewing: as written, but each behind the one it comes after. The checker has refused rings."""
+    """Seams in the order of sewing: as written, but each behind those it comes after. The checker has refused rings."""
     known: Mapping[str, Seams] = {seam.name: seam for seam in seams}
     placed: dict[str, Seams] = {}
-    for seam in seams:
-        row = [seam]
-        while row[-1].after in known and row[-1].after not in placed:
-            row.append(known[row[-1].after])
-        placed.update({one.name: one for one in reversed(row) if one.name not in placed})
+    waiting = list(reversed(seams))
+    while waiting:
+        before = [known[name] for name in waiting[-1].after if name in known and name not in placed]
+        if before:
+            waiting += reversed(before)
+        else:
+            seam = waiting.pop()
+            placed.setdefault(seam.name, seam)
     return tuple(placed.values())

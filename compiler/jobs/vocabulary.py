@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..bodies.vocabulary import canonical, vocabulary
 from ..diagnostics.suggest import did_you_mean
 from ..folders import shipped
+from ..meaning.handed_on import written_out
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..syntax.parser import parse
@@ -36,6 +37,7 @@ KINDS = {
     "choice": "a value that may be set from outside, within bounds",
     "table": "a value by rows of a measurement or a choice",
     "finished": "a measurement of the finished garment, with its tolerance",
+    "shown": "a length, angle or number that the report shows",
     "cloth": "a cloth that pieces are cut in",
     "trim": "what is bought beside the cloth",
     "closure": "where the garment opens, and how far",
@@ -47,12 +49,14 @@ KINDS = {
 
 @dataclass(frozen=True)
 class Shelved:
-    """A recipe of the standard library, the module it stands in and its text, and its example, empty where it has none."""
+    """A recipe of the standard library with all that it takes of others, the module it stands in, and its example, empty where
+    it has none. `gives` are kind and name of each thing it gives, `texts` those of all modules."""
 
     recipe: t.Recipe
     module: str
-    text: str
     example: str
+    gives: tuple[tuple[str, str], ...]
+    texts: Mapping[str, str]
 
     @property
     def name(self) -> str:
@@ -67,12 +71,6 @@ class Shelved:
     def is_drawn(self) -> bool:
         """Whether its example can be drawn: a block that gives lengths and angles alone has nothing to show."""
         return has_figure(self.example) and any(kind in DRAWN for kind, _ in self.gives)
-
-    @property
-    def gives(self) -> tuple[tuple[str, str], ...]:
-        """What it gives: kind and name of each."""
-        given = [one.definition for one in self.recipe.block if isinstance(one, t.Gives)]
-        return tuple((one.kind.text, one.name.text) for one in given)
 
 
 def entry(word: str) -> tuple[str | None, str]:
@@ -117,13 +115,32 @@ def _meaning(word: Word | None) -> str:
 def recipes() -> Sequence[Shelved]:
     """The recipes of the standard library."""
     root = shipped("stdlib")
-    found: list[Shelved] = []
+    found: list[tuple[t.Recipe, str, str]] = []
+    texts: dict[str, str] = {}
     for path in sorted(root.rglob("*.style")):
         module = path.relative_to(root).with_suffix("").as_posix()
         tree, _ = parse(path.read_text("utf-8"), module)
         own = [one for one in tree.sentences if isinstance(one, t.Recipe)]
-        found += [Shelved(one, module, tree.text, _example_above(tree.text[: one.span.start])) for one in own]
-    return found
+        texts[module] = tree.text
+        found += [(one, module, _example_above(tree.text[: one.span.start])) for one in own]
+    named = {one.name.text: one for one, _, _ in found}
+    return [
+        Shelved(written_out(one, named.get)[0], module, example_of, tuple(_given(one, named)), texts)
+        for one, module, example_of in found
+    ]
+
+
+def _given(recipe: t.Recipe, named: Mapping[str, t.Recipe]) -> Iterator[tuple[str, str]]:
+    """Kind and name of each thing a recipe gives, those of a block it hands on whole among them."""
+    own = {one.definition.name.text for one in recipe.block if isinstance(one, t.Gives)}
+    made = {one.name.text: one.value for one in recipe.block if isinstance(one, t.Definition)}
+    for one in recipe.block:
+        if isinstance(one, t.Gives):
+            yield one.definition.kind.text, one.definition.name.text
+        elif isinstance(one, t.GivesAll):
+            value = made.get(one.source.text)
+            source = named.get(value.verb.text) if isinstance(value, t.Operation) else None
+            yield from (row for row in _given(source, named) if row[1] not in own) if source is not None else ()
 
 
 def _example_above(text: str) -> str:
@@ -216,9 +233,9 @@ def _left_out(shelved: Shelved, take: t.Takes) -> str:
     """What stands where a word of a recipe is left out, and its bounds, as they are written."""
     if take.default is None:
         return ""
-    bounds, stop = take.bounds, take.default.span.end
-    limits = "" if bounds is None else f"; {' '.join(shelved.text[bounds.span.start : bounds.span.end].split())}"
-    default = " ".join(shelved.text[take.name.span.end : stop].split()).removeprefix("= ")
+    bounds, stop, text = take.bounds, take.default.span.end, shelved.texts[take.span.file]
+    limits = "" if bounds is None else f"; {' '.join(text[bounds.span.start : bounds.span.end].split())}"
+    default = " ".join(text[take.name.span.end : stop].split()).removeprefix("= ")
     return f", {default} if left out{limits}"
 
 

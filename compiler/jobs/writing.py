@@ -73,7 +73,8 @@ WRITTEN: tuple[Written, ...] = (
     Written(
         "given",
         "Hands on to a verb or a recipe what is called here as its words are: `given reach, shoulder` is `reach reach shoulder "
-        "shoulder`. It stands last, and in place of `with` where nothing else follows.",
+        "shoulder`. In a recipe, `given all` is each word it takes itself that the other has too, but those written out. It "
+        "stands last, and in place of `with` where nothing else follows.",
         ("choice bust_ease = 8 cm between 4 cm and 12 cm\nblock drafted = draft given bust_ease",),
     ),
     Written(
@@ -82,6 +83,18 @@ WRITTEN: tuple[Written, ...] = (
         "has by then. A link that works on a whole piece leaves it out, with `with` where a name would come first; one that "
         "works on an edge or a dart names it. What another sentence needs gets a name of its own.",
         ("shape opened = base.front then leave bust_dart as ease then open waist_dart to hem",),
+    ),
+    Written(
+        "both_sides",
+        "Of an unfolded piece, which has its edges as `left_side` and `right_side`, the bare name means each of them in `allow`, "
+        "`turn_under`, `notch`, `cut_corner`, `press`, `drill`, and `on` of a way of sewing. A seam of such names is sewn twice, "
+        "left with left and right with right, and is then `NAME.left` and `NAME.right`; an edge that is one across the fold is "
+        "sewn by its halves, and of a piece cut as a pair the same edge on either. Where one edge is wanted, one is named.",
+        (
+            "piece whole = unfold base.front across centre {\n    cut 1\n    allow 1 cm\n    allow 2 cm on side\n"
+            "    notch side at 7 cm from waistline\n}\npiece sides = base.back {\n    cut 2 as pair\n    allow 1 cm\n}\n"
+            "seam side_seams joins whole.side to sides.side tolerance 3 cm",
+        ),
     ),
     Written(
         "list",
@@ -116,7 +129,7 @@ WRITTEN: tuple[Written, ...] = (
         "braces",
         "`shape name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
         "and named; a piece that says `cut` is drawn in the pattern.",
-        ("piece ready = front {\n    grain up\n    cut 1\n    allow 1 cm\n    allow 3 cm on hem\n}",),
+        ("piece ready = front {\n    grain up\n    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on hem\n}",),
     ),
     Written(
         "table",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
@@ -36,20 +36,33 @@ def allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) 
 
 
 def allowed_on_fold(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
-    """An error for each sentence that gives the fold of a piece to be cut an allowance, with the one that lays it on the fold."""
+    """An error for each sentence that gives the fold of a piece to be cut an allowance, with the one that lays it on the fold;
+    or an edge across which the piece was unfolded."""
     told: set[tuple[Span, str]] = set()
     for name, index in style.pieces.items():
-        kind = style.nodes[index].kind
-        fold = kind.sketch.fold if isinstance(kind, PieceKind) else None
-        if fold is None:
-            continue
-        laid = _said(style.nodes, index, "fold", {"subject": fold})
-        for verb in WIDTHS:
-            sentence = _said(style.nodes, index, verb, {"on": fold})
-            if sentence is not None and (sentence.origin.span, fold) not in told:
-                told.add((sentence.origin.span, fold))
-                place = None if laid is None else laid.origin.span
-                bench.report(scope, words.allowed_on_fold(sentence.origin.span, name, fold, place))
+        for fold, opened, start in _folds(style, index):
+            laid = opened or _said(style.nodes, start, "fold", {"subject": fold})
+            for verb in WIDTHS:
+                sentence = _said(style.nodes, start, verb, {"on": fold})
+                if sentence is not None and (sentence.origin.span, fold) not in told:
+                    told.add((sentence.origin.span, fold))
+                    place = None if laid is None else laid.origin.span
+                    bench.report(scope, words.allowed_on_fold(sentence.origin.span, name, fold, place, opened is not None))
+
+
+def _folds(style: CheckedStyle, index: int) -> Iterator[tuple[str, Node | None, int]]:
+    """The edges of a piece that are not cut since they lie on its fold, or did before it was unfolded: each with the sentence
+    that unfolds it, and from where on back to look for what was stated for it."""
+    kind = style.nodes[index].kind
+    if isinstance(kind, PieceKind) and kind.sketch.fold is not None:
+        yield kind.sketch.fold, None, index
+    at: int | None = index
+    while at is not None:
+        node = style.nodes[at]
+        before: int | None = node.args.get("piece", node.args.get("subject"))
+        if node.fixed.get("verb") == "unfold" and before is not None:
+            yield str(node.fixed["settled"]["across"]), node, before
+        at = before
 
 
 def _said(nodes: tuple[Node, ...], index: int, verb: str, settled: Mapping[str, str]) -> Node | None:

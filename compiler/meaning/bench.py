@@ -22,6 +22,7 @@ class Scope:
     piece in whose block it stands, as far as it is made: its edges and points may be named there without it; `in_hand`
     what that is called where they come before what the style calls so, and `link` what
     the link of the chain is called among others;
+    `taken` the words of the recipe whose use it is, `handed` what it gives of blocks that it hands on whole;
     `used_in` the file that brought a recipe in with `use`;
     `removed` what the style takes away from the one it is built from, and where.
     """
@@ -40,6 +41,8 @@ class Scope:
     in_hand: str | None = None
     link: str = ""
     used: set[str] = field(default_factory=set)
+    taken: set[str] = field(default_factory=set)
+    handed: dict[str, Typed] = field(default_factory=dict)
     used_in: dict[str, str] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)
 
@@ -65,6 +68,10 @@ class Scope:
         if self.own is not None or self.parent is None:
             return self.own
         return self.parent.piece()
+
+    def all_taken(self) -> set[str]:
+        """The words of the recipe this stands in; none in a style."""
+        return self.taken | (set() if self.parent is None else self.parent.all_taken())
 
     def visible(self) -> list[str]:
         """All names that could have been meant here."""

@@ -11,7 +11,7 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
-from .names import is_part, sketch_names
+from .names import is_part, sketch_names, why_gone
 from .operations import called, operation
 from .recipes import subject_of
 from .style import Typed
@@ -40,7 +40,7 @@ def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operatio
         inner.link = link.verb.text if again == 1 else f"{link.verb.text}_{again}"
         piece = _done(bench, inner, link, piece)
         if isinstance(piece.kind, k.BlockKind):
-            return bench.report(scope, words.one_of_several(link.span, link.verb.text, list(piece.kind.members)[0]))
+            return bench.report(scope, words.one_of_several(link.span, link.verb.text, next(iter(piece.kind.members))))
         if piece.kind is not k.BROKEN and not isinstance(piece.kind, k.PieceKind):
             return bench.report(scope, words.gives_no_piece(link.span, link.verb.text, meaning_words.one(piece.kind.word)))
     return piece
@@ -77,7 +77,7 @@ def parts_known(bench: Bench, scope: Scope, link: t.Operation, piece: Typed) -> 
         if len(part.parts) > 1 and scope.holder(part.parts[0].text):
             bench.report(scope, words.part_of_another(part.span, part.text))
         else:
-            gone = piece.kind.sketch.gone.get(part.text)
+            gone = why_gone(piece.kind.sketch, part.text)
             bench.report(scope, meaning_words.no_edge(part.span, part.text, sketch_names(piece.kind), gone))
         return False
     return True

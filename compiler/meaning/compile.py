@@ -128,9 +128,9 @@ def _collected(
     known: dict[str, Typed] = {name: scope.known.get(name, BROKEN) for name in scope.sentences}
     cut = [name for name, sentence in scope.sentences.items() if is_cut(sentence)]
     pieces = {name: known[name].node for name in cut if isinstance(known[name].kind, k.PieceKind)}
-    seams = {name: one.node for name, one in known.items() if isinstance(one.kind, k.SeamKind)}
+    seams = _seams(known)
     attached = {name: one.node for name, one in known.items() if isinstance(one.kind, k.AttachedKind)}
-    notes = {name: _text_of(scope.sentences[name]) for name in (*seams, *attached)}
+    notes = {name: _text_of(scope.sentences[name.partition(".")[0]]) for name in (*seams, *attached)}
     notes |= {name: _text_of(bench.promises[name][1]) for name in fits}
     measures = {name: tuple(spans) for name, spans in sorted(bench.measures.items())}
     return CheckedStyle(
@@ -152,6 +152,18 @@ def _collected(
         fits,
         tuple(one for one in checks if one.tells),
     )
+
+
+def _seams(known: Mapping[str, Typed]) -> dict[str, int]:
+    """The seams by name: one that is sewn on both sides as `NAME.left` and `NAME.right`."""
+    found: dict[str, int] = {}
+    for name, one in known.items():
+        if isinstance(one.kind, k.SeamKind):
+            found[name] = one.node
+        elif isinstance(one.kind, k.BlockKind):
+            sides = one.kind.members.items()
+            found |= {f"{name}.{side}": node for side, (kind, node) in sides if isinstance(kind, k.SeamKind)}
+    return found
 
 
 def _text_of(sentence: t.Definition | t.Solve) -> str:
@@ -189,10 +201,11 @@ def _left_over(bench: Bench, scope: Scope, whole: Whole, style: CheckedStyle) ->
     title = next((one for one in whole.own.sentences if isinstance(one, t.Title)), None)
     if title is None or title.base is None:
         return []
+    seams = {name.partition(".")[0] for name in style.seams}
     drafts = {
         name: sentence
         for name, sentence in scope.sentences.items()
-        if sentence.span.file != whole.own.file and name not in style.pieces and name not in style.seams
+        if sentence.span.file != whole.own.file and name not in style.pieces and name not in seams
     }
     names = left_over(drafts, bench.users, whole.mentioned)
     if names:

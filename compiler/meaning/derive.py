@@ -15,10 +15,12 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
 from ..syntax.words import KINDS, WORDED
 from ..verbs.registry import verbs
+from .in_text import names_in
 
 Tell = Callable[[Diagnostic], object]
 EDGES = ("line", "curve", "edge")
 PLAIN = (t.Language, t.Title, t.Use)
+OF_RECIPES = (t.Takes, t.TakesAll, t.Needs, t.Gives, t.GivesAll)
 _UNITS = {"deg": "angle", "percent": "number", "gsm": "weight"}
 # Kinds that serve other sentences; the rest are results of their own.
 DRAFTED = KINDS - WORDED - {"seam"} | {"sewing"}
@@ -72,7 +74,7 @@ class _Overlay:
         """The sentence as an edit; a plain one is told, and read as what it must have been meant for."""
         if isinstance(sentence, t.Edit):
             return sentence
-        if isinstance(sentence, (t.Takes, t.Needs, t.Gives, t.Statement)) or not isinstance(sentence, t.Made):
+        if isinstance(sentence, (*OF_RECIPES, t.Statement)) or not isinstance(sentence, t.Made):
             fix = "a style has definitions, seams and checks; this belongs into a recipe or the braces of a piece"
             self.tell(meaning_words.misplaced(sentence.span, self._written(sentence).split()[0], fix))
             return t.Without((), None, sentence.span)
@@ -318,7 +320,8 @@ def _knows(verb: str, wanted: set[str]) -> bool:
 def _stands_on(verb: str) -> bool:
     """Whether sentences of a verb are told apart by the edges they are `on`."""
     known = verbs().get(verb)
-    return known is not None and known.word("on") is not None
+    on = None if known is None else known.word("on")
+    return on is not None and on.want.endswith("own edge")
 
 
 def _texted(sentence: t.Definition | t.Statement, edit: t.Alike) -> t.Definition | t.Statement:
@@ -391,8 +394,12 @@ def mentioned(sentences: Sequence[t.Sentence]) -> frozenset[str]:
 
 
 def written_names(sentence: t.Sentence) -> Iterator[t.Name]:
-    """Every name that is written as a value, in braces too."""
-    return (node for node in _nodes([sentence]) if isinstance(node, t.Name))
+    """Every name that is written as a value, in braces too, also those of a text."""
+    for node in _nodes([sentence]):
+        if isinstance(node, t.Name):
+            yield node
+        elif isinstance(node, t.Text):
+            yield from names_in(node)
 
 
 def stray_edits(sentences: Sequence[t.Sentence]) -> list[t.Edit]:

@@ -10,10 +10,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..diagnostics import chain_words as words
+from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .allowances import WIDTHS, named_on
 from .bench import Bench, Scope
+from .both_sides import SIDES, is_both, on_side
 from .style import Typed
 
 SHARED = ("grain", *WIDTHS)
@@ -45,7 +47,7 @@ def shared(bench: Bench, own: Sequence[t.Statement], piece: Typed) -> list[t.Sta
     found = []
     for one in bench.each_piece.block:
         if isinstance(one, t.Statement) and one.verb.text in SHARED:
-            taken = _taken(bench, one, said, [edge for edge in piece.kind.sketch.edge_names() if edge != fold])
+            taken = _taken(bench, one, said, piece.kind.sketch, fold)
             found += [] if taken is None else [taken]
     return found
 
@@ -73,19 +75,25 @@ def _said_before(bench: Bench, index: int) -> Said:
     return found
 
 
-def _taken(bench: Bench, one: t.Statement, said: Said, edges: Sequence[str]) -> t.Statement | None:
+def _taken(bench: Bench, one: t.Statement, said: Said, sketch: Piece, fold: str | None) -> t.Statement | None:
     """A statement as far as it holds for a piece: of the edges named, those that are cut on it and that it says nothing of."""
+    edges = [edge for edge in sketch.edge_names() if edge != fold]
     verb, on = one.verb.text, named_on(one)
     if not on:
         return None if (verb, "") in said else one
-    has = [name for name in on if name.text in edges]
-    bench.met.update(name.text for name in has)
-    left = tuple(name for name in has if (verb, name.text) not in said)
+    has = {name.text: [one for one in _as_called(name, sketch) if one.text in edges] for name in on}
+    bench.met.update(name for name, called in has.items() if called)
+    left = tuple(name for called in has.values() for name in called if (verb, name.text) not in said)
     if not left:
         return None
     those: t.Expr = left[0] if len(left) == 1 else t.Listed(left, left[0].span.to(left[-1].span))
     clauses = tuple(t.Clause(clause.word, those) if clause.word.text == "on" else clause for clause in one.clauses)
     return replace(one, clauses=clauses)
+
+
+def _as_called(name: t.Name, sketch: Piece) -> list[t.Name]:
+    """An edge as a piece calls it: one that it has on both sides by two names."""
+    return [on_side(name, side, name.text) for side in SIDES] if is_both(sketch, name.text) else [name]
 
 
 def met_by_none(bench: Bench, scope: Scope) -> None:

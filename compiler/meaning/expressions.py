@@ -43,7 +43,7 @@ def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) 
     if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
         return bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
     if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Operation):
-        return bench.report(scope, chain_words.one_of_several(expr.span, expr.verb.text, list(found.kind.members)[0]))
+        return bench.report(scope, chain_words.one_of_several(expr.span, expr.verb.text, next(iter(found.kind.members))))
     return bench.report(scope, words.wrong_kind(expr.span, want.word, found.kind.word))
 
 
@@ -144,6 +144,8 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     target = _promise(bench, scope, expr) if entry.wants == ("fit",) else bench.value(scope, expr.target)
     if target.kind is k.BROKEN:
         return BROKEN
+    if isinstance(target.kind, k.BlockKind) and isinstance(expr.target, t.Name):
+        return bench.report(scope, words.block_value(expr.target.span, expr.target.text, list(target.kind.members)))
     if not any(target.kind.word == kind for kind in entry.wants):
         wanted = " or ".join(entry.wants)
         return bench.report(scope, words.wrong_kind(expr.target.span, wanted, target.kind.word))

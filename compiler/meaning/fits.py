@@ -91,7 +91,8 @@ def _nodes(pieces: Mapping[str, Typed]) -> set[int]:
 def _given(bench: Bench, scope: Scope) -> dict[str, Typed]:
     """The pieces a recipe gives."""
     names = [name for name in scope.sentences if isinstance(scope.holders[name], t.Gives)]
-    return _pieces(bench, scope, names)
+    handed = {name: one for name, one in scope.handed.items() if isinstance(one.kind, k.PieceKind)}
+    return _pieces(bench, scope, names) | handed
 
 
 def _cut(bench: Bench, style: Scope) -> dict[str, Typed]:

@@ -6,6 +6,7 @@ from ..bodies.vocabulary import canonical, suggestions, vocabulary
 from ..diagnostics import chain_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
+from ..diagnostics.sides_words import on_both_sides
 from ..diagnostics.suggest import nearest
 from ..pattern.piece import Piece
 from ..syntax import tree as t
@@ -126,7 +127,7 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
         return bench.report(scope, words.no_member(span, said, inner, []))
     found = _part(bench, scope, owner, inner, name.span)
     near = [f"{dart}.{tip}" for dart in sketch.dart_names() for tip in apexes(sketch, dart) if inner.endswith("apex")]
-    return found or no_such(bench, scope, near or sketch_names(owner.kind), inner, span, sketch.gone.get(inner))
+    return found or no_such(bench, scope, near or sketch_names(owner.kind), inner, span, why_gone(sketch, inner))
 
 
 def is_part(sketch: Piece, name: str) -> bool:
@@ -159,6 +160,26 @@ def _roles(block: k.BlockKind) -> list[list[str]]:
     for role, (_, node) in block.members.items():
         found.setdefault(node, []).append(role)
     return list(found.values())
+
+
+def owner_of(bench: Bench, scope: Scope, name: t.Name) -> tuple[Typed, str] | None:
+    """The piece a dotted name is of, and what it names there; None where it is of no piece. Nothing is told."""
+    if len(name.parts) < 2 or scope.holder(name.parts[0].text) is None:
+        return None
+    found, rest = bench.lookup(scope, name.parts[0]), list(name.parts[1:])
+    while rest and found is not None and isinstance(found.kind, k.BlockKind):
+        member = found.kind.members.get(rest.pop(0).text)
+        found = None if member is None else Typed(*member)
+    if found is None or not rest or not isinstance(found.kind, k.PieceKind):
+        return None
+    return found, ".".join(part.text for part in rest)
+
+
+def why_gone(sketch: Piece, name: str) -> str | None:
+    """Why a piece has not, or no more, what is called so; None where that is not known."""
+    known = {*sketch.edge_names(), *sketch.dart_names(), *sketch.points}
+    both = name not in known and {f"left_{name}", f"right_{name}"} <= known
+    return sketch.gone.get(name) or (on_both_sides(name) if both else None)
 
 
 def apexes(sketch: Piece, dart: str) -> tuple[str, ...]:

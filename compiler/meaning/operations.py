@@ -13,8 +13,10 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
+from .names import why_gone
 from .places import Arguments, end_at, part_on, place_on, sketch_of
 from .recipes import call
+from .remarks import worded
 from .specification import listed
 from .style import Node, Typed
 
@@ -197,9 +199,13 @@ def _value(
         given.add(name, found)
     elif want in SEWN:
         found = bench.value(scope, expr)
+        if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
+            found = bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
             found = bench.report(scope, words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
         given.add(name, found)
+    elif want == "text" and isinstance(expr, t.Text):
+        worded(bench, scope, given, name, expr)
     elif want == "named piece":
         given.add(name, bench.value(scope, expr, WANTED["piece"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = called(expr)
@@ -304,7 +310,7 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
     edges, darts, points = sketch.edge_names(), sketch.dart_names(), tuple(sketch.points)
     known = {"edge": edges, "dart": darts, "point": points, "mark": (*edges, *darts, *points)}[what]
     if expr.text not in known:
-        reason = sketch.gone.get(expr.text)
+        reason = why_gone(sketch, expr.text)
         bench.report(scope, words.no_edge(expr.span, expr.text, list(known), reason))
         given.broken = True
         return

@@ -15,6 +15,7 @@ from ..verbs.pieces import redrawn as redraw_names
 from ..verbs.registry import verbs
 from .allowances import allowed_once
 from .bench import BROKEN, Bench, Scope
+from .both_sides import stated_of_both
 from .drafted import drafted_on, opened
 from .each_piece import shared
 from .operations import apply
@@ -176,6 +177,8 @@ def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece
     cut = next((one for one in statements if one.verb.text == "cut"), None)
     if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
         piece = bench.node(inner, "uncut", piece.kind, cut.span, {"piece": piece})
+    if isinstance(piece.kind, k.PieceKind):
+        statements = stated_of_both(statements, piece.kind.sketch)
     sound = allowed_once(bench, inner, statements) and sound
     if cut is not None:
         statements = [*statements, *shared(bench, statements, piece)]

@@ -16,7 +16,8 @@ from ..syntax.parser import parse
 from ..syntax.words import KINDS
 from ..verbs.registry import words_taken
 from .bench import BROKEN, Bench, Scope
-from .derive import derive, mentioned, stray_edits
+from .derive import OF_RECIPES, derive, mentioned, stray_edits
+from .handed_on import hand_on
 from .recipes import declare
 
 Missing = Callable[[Span, str, Sequence[str]], Diagnostic]
@@ -84,9 +85,15 @@ class Reader:
         for sentence in sentences:
             if isinstance(sentence, t.Use):
                 self._use(scope, sentence)
+        hand_on(self.bench, scope)
         for edit in stray_edits(sentences):
             word = "change" if isinstance(edit, (t.Change, t.Alike)) else type(edit).__name__.lower()
             self.bench.report(scope, derive_words.no_base_here(edit.span, word))
+        for one in sentences:
+            if isinstance(one, OF_RECIPES):
+                word = tree.text[one.span.start :].split()[0]
+                fix = "it belongs into the braces of a recipe; a style has definitions, seams and checks"
+                self.bench.report(scope, words.misplaced(one.span, word, fix))
         declare(self.bench, scope, sentences)
         for name in whole.unread:
             scope.known.setdefault(name, BROKEN)

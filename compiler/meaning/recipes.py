@@ -10,6 +10,7 @@ from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .bench import BROKEN, Bench, Scope
+from .handed_on import given_all, gives_all
 from .style import Typed, reversed_bounds
 
 TAKEN = {
@@ -105,7 +106,7 @@ def call(
         if isinstance(sentence, t.Needs):
             if not _needed(bench, scope, inner, recipe, sentence, expr):
                 return BROKEN
-        elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.Check, t.Each)):
+        elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.GivesAll, t.Check, t.Each)):
             bench.report(
                 inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks")
             )
@@ -117,13 +118,16 @@ def _take(
 ) -> bool:
     """Bind what the recipe takes; False when something is missing or wrong."""
     takes = [sentence for sentence in recipe.block if isinstance(sentence, t.Takes)]
-    clauses = {clause.word.text: clause for clause in expr.clauses}
-    sound = len(clauses) == len(expr.clauses)
-    if not sound:
-        twice = next(c for i, c in enumerate(expr.clauses) if c.word.text in {o.word.text for o in expr.clauses[:i]})
-        bench.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
     subject = subject_of(recipe)
     known = [take.name.text for take in takes if take is not subject]
+    said, problem = given_all(expr.clauses, scope, known)
+    clauses = {clause.word.text: clause for clause in said}
+    sound = len(clauses) == len(said) and problem is None
+    if problem is not None:
+        bench.report(scope, problem)
+    elif not sound:
+        twice = next(c for i, c in enumerate(said) if c.word.text in {o.word.text for o in said[:i]})
+        bench.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
     for name, clause in clauses.items():
         if name not in known:
             bench.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known))
@@ -181,6 +185,7 @@ def _enter(inner: Scope, take: t.Takes, value: Typed) -> None:
     inner.known[name] = value
     inner.places[name] = take.name.span
     inner.used.add(name)
+    inner.taken.add(name)
 
 
 def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Typed, place: Span) -> Typed:
@@ -235,10 +240,16 @@ def _given(bench: Bench, inner: Scope, recipe: t.Recipe, body: Sequence[t.Senten
             results.append(value)
             if value.kind is not k.BROKEN:
                 from_names[name] = (value.kind, value.node)
-    if not results:
+    handed, whole = gives_all(bench, inner, body), [one.span for one in body if isinstance(one, t.GivesAll)]
+    if whole and recipe.kind.text != "block":
+        fix = "a `block` gives several things, a recipe one"
+        return bench.report(inner, words.misplaced(whole[0], "gives all of", fix))
+    if handed is None:
+        return BROKEN
+    if not results and not handed:
         return bench.report(inner, words.missing_word(recipe.span, recipe.name.text, "gives", "what the recipe is for"))
     if any(result.kind is k.BROKEN for result in results):
         return BROKEN
     if recipe.kind.text == "block":
-        return Typed(k.BlockKind("block", from_names), -1)
+        return Typed(k.BlockKind("block", from_names | handed), -1)
     return results[0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from ..diagnostics import chain_words, specification_words
@@ -11,6 +12,7 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
+from .both_sides import sewn_twice, with_both
 from .chains import before_last, in_hand, parts_known
 from .expressions import condition
 from .operations import apply, called
@@ -81,12 +83,29 @@ def _wanted(kind: str) -> k.Kind:
 
 def _drawn(bench: Bench, scope: Scope, sentence: t.Definition, kind: str) -> Typed:
     """`line shoulder from a to b`, `curve neckline from … leaving …`, `seam side joins … to …`."""
-    made = apply(bench, scope, verbs()[kind], None, sentence.clauses, sentence.span)
+    if kind == "seam" and (twice := sewn_twice(bench, scope, sentence)) is not None:
+        return _seam_of_both(bench, scope, twice)
+    clauses = with_both(bench, scope, sentence.clauses)
+    made = apply(bench, scope, verbs()[kind], None, clauses, sentence.span)
     if isinstance(made.kind, k.PathKind):
         opens = sentence.name.text in scope.drafted  # the darts are cut into it when the whole outline is known
         ends = ends_of(sentence)
         made = replace(made, kind=k.OpenedKind("curve with a dart in it", ends) if opens else k.PathKind("curve", ends))
     return made
+
+
+def _seam_of_both(bench: Bench, scope: Scope, twice: Mapping[str, t.Definition]) -> Typed:
+    """A seam sewn on the left and on the right, as a block of both; broken where there is none to sew."""
+    members: dict[str, tuple[k.Kind, int]] = {}
+    span, name = bench.sentence[-1]
+    for side, one in twice.items():
+        made = apply(bench, scope, verbs()["seam"], None, with_both(bench, scope, one.clauses, side), one.span)
+        if made.kind is k.BROKEN:
+            return BROKEN
+        members[side] = made.kind, made.node
+        bench.names.setdefault(f"{name}.{side}", made.node)
+        bench.definitions.setdefault(f"{name}.{side}", span)
+    return Typed(k.BlockKind("seam on both sides", members), -1) if members else BROKEN
 
 
 def ends_of(sentence: t.Definition) -> tuple[str, str] | None:

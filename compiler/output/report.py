@@ -93,14 +93,17 @@ def _ease_between(seam: Mapping[str, Any]) -> str:
 
 
 def _notches(seam: Mapping[str, Any]) -> str:
-    """Where notches meet, from the start of the second side; where two do not, by how much, from the start of each."""
+    """Where notches meet, from the start of the second side; where two do not, by how much, from the start of each, and in how
+    many strokes they differ."""
     if not seam["notches"]:
         return ""
     if seam["notches_agree"]:
         told = "notches at " + ", ".join(f"{one['right_mm']:.0f}" for one in seam["notches"])
         return told + (f"; {_ease_between(seam)}" if seam["how"] == "eases" else "")
-    worst = max(seam["notches"], key=lambda one: one["gap_mm"])
-    return f"NOTCH at {worst['left_mm']:.1f} meets {worst['right_mm']:.1f}: off by {worst['gap_mm']:.1f}"
+    worst = max((one for one in seam["notches"] if not one["agrees"]), key=lambda one: one["gap_mm"])
+    told = f"NOTCH at {worst['left_mm']:.1f} meets {worst['right_mm']:.1f}: off by {worst['gap_mm']:.1f}"
+    unlike = 0 < worst["left_strokes"] != worst["right_strokes"] > 0
+    return told + (f", {worst['left_strokes']} and {worst['right_strokes']} strokes" if unlike else "")
 
 
 def _paren(text: str) -> str:

@@ -57,6 +57,7 @@ def body_lines(body: Row, say: Say) -> list[str]:
         )
         for one in body["finished"]
     ]
+    shown = [(one["name"], _number(one, say, unit), one["text"]) for one in body["shown"]]
     cuts = [(one["cloth"], "; ".join(_cut(piece) for piece in one["pieces"])) for one in body["cut_list"]]
     trims = [(one["name"], _amount(one), _and_sizes(one)) for one in body["trims"]]
     closures = [(one["name"], "; ".join(_closure(one))) for one in body["closures"]]
@@ -64,12 +65,20 @@ def body_lines(body: Row, say: Say) -> list[str]:
     told = any(one["sewn"] or one["after"] or one["note"] for one in body["seams"])
     return [
         *_headed(f"finished measurements{_inches(unit)}, and how far over and under they may be", finished, (0, 4)),
+        *_headed(f"numbers shown{_inches(unit)}", shown, (0, 2)),
         *_fit(body["fit"], lambda mm: say(mm, unit), _inches(unit)),
         *_headed("cut list", cuts),
         *_headed("trims", trims, (0, 2)),
         *_headed("closures", closures),
         *(_headed("order of sewing", sewn, (1, 2, 3)) if told else []),
     ]
+
+
+def _number(row: Row, say: Say, unit: str) -> str:
+    value = row["value"]
+    if row["kind"] == "length":
+        return say(value, unit)
+    return f"{value:.1f} deg" if row["kind"] == "angle" else f"{value:.4g}"
 
 
 def _inches(unit: str) -> str:
@@ -87,7 +96,7 @@ def _fit(rows: Sequence[Row], say: Callable[[float], str], unit: str) -> list[st
 
 
 def _place(row: Row) -> str:
-    return str(row["name"]).replace("_", " ").replace(".", " ")
+    return str(row["called"]).replace("_", " ").replace(".", " ")
 
 
 def _figures(row: Row, say: Callable[[float], str]) -> tuple[str, ...]:

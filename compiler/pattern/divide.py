@@ -19,7 +19,7 @@ from ..geometry.path import flatten_fixed, reverse
 from ..geometry.tolerances import COINCIDE
 from .darts import apex_of, leg_run
 from .inner import left_out, parted_by
-from .panels import Shapes, flat_ring, home_of, motion_at
+from .panels import Shapes, flat_ring, home_of, motions_at
 from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
 from .pivot import closing_angle
 from .ring import Place, Run, edge_run, end_of, moved, pulled, rebuilt, split, split_ring, start_of
@@ -85,7 +85,7 @@ def part_of(piece: Piece, route: Route, keep: str) -> Piece:
     ring = [run for panel, motion in zip(panels, motions, strict=True) for run in _moved(panel.body, motion)]
     for panel, motion in zip(reversed(panels), reversed(motions), strict=True):
         ring += _moved(panel.seam, motion)
-    ring = _met([replace(run, side=_renamed(piece, route, run.side)) for run in ring])
+    ring = met_halfway([replace(run, side=_renamed(piece, route, run.side)) for run in ring])
     shapes = [panel.shape() for panel in panels]
     inside = _inside(piece, route, shapes, [panel.shape() for panel in others], motions)
     spots = {f"{name}.closed": _mouth(piece, name, motions[k]) for k, name in enumerate(reversed(closed))}
@@ -221,7 +221,7 @@ def _renamed(piece: Piece, route: Route, side: Side) -> Side:
     return replace(side, names=(route.called,)) if legs.intersection(side.names) else side
 
 
-def _met(runs: list[Run]) -> list[Run]:
+def met_halfway(runs: list[Run]) -> list[Run]:
     """The runs of a ring with ends that lie a little apart, after darts were closed, drawn to the middle between them."""
     for k, run in enumerate(runs):
         a, b = end_of(runs[k - 1].side), start_of(run.side)
@@ -253,7 +253,7 @@ def _inside(
 
     def motion(point: Reals) -> Motion | None:
         home = home_of([*own, *other], point)
-        return motion_at(own, motions, point) if agree((home < len(own)).astype(np.int64)) else None
+        return motions_at(own, motions, [point])[0] if agree((home < len(own)).astype(np.int64)) else None
 
     points = {name: spot for name, p in piece.points.items() if p is not None and (spot := _carried(p, motion(p))) is not None}
     crossed = {one.dart for one in route.crossed}
@@ -264,12 +264,12 @@ def _inside(
             holes.append(Hole(hole.name, tuple(moved(side, turn) for side in hole.sides)))
     lines = []
     crossing = [side.drawn for side in (*route.stretches, *_first_legs(piece, route))]
-    for line in piece.lines:
-        for part in parted_by(piece, line, crossing):
-            middle = point_at(part.drawn, length(part.drawn) / 2.0)
-            mine = home_of([*own, *other], middle) < len(own)
-            kept = left_out(part, mine if piece.has_sign(part, "level") else np.full(1, bool(agree(mine.astype(np.int64)))))
-            lines += [] if kept is None else [moved(kept, motion_at(own, motions, middle))]
+    parts = [part for line in piece.lines for part in parted_by(piece, line, crossing)]
+    middles = [point_at(part.drawn, length(part.drawn) / 2.0) for part in parts]
+    for part, middle, turn in zip(parts, middles, motions_at(own, motions, middles), strict=True):
+        mine = home_of([*own, *other], middle) < len(own)
+        kept = left_out(part, mine if piece.has_sign(part, "level") else np.full(1, bool(agree(mine.astype(np.int64)))))
+        lines += [] if kept is None else [moved(kept, turn)]
     return _Inside(points, tuple(holes), tuple(lines))
 
 

@@ -164,6 +164,7 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
         signs=MappingProxyType({call(n): _called(sign, call) for n, sign in piece.signs.items()}),
         told=tuple(replace(told, edge=call(told.edge) if told.edge else "") for told in piece.told),
         fold=None if piece.fold is None else call(piece.fold),
+        was_fold=None if piece.was_fold is None else call(piece.was_fold),
         unsure=frozenset(call(name) for name in piece.unsure),
         finish=piece.finish.called(call),
     )

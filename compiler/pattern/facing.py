@@ -38,7 +38,7 @@ APART = 0.01
 PIECES = 8
 """Cubics for each curve of an inner edge: it follows the true parallel of an armhole to a hundredth of a millimetre."""
 
-BLUNT = 2.0
+BLUNT = 1.5
 """An inner edge that would run to a point further than this many depths away, as in a V neck, is cut off there, square to the
 edge it meets or to the middle of its corner: a longer point only gets in the way (common practice, no source)."""
 
@@ -337,11 +337,13 @@ def _strip(piece: Piece, runs: Sequence[Run], told: int) -> Piece:
 
 def _is_clear(piece: Piece, numbers: Sequence[int], depth: Reals) -> None:
     """Trouble where a dart that does not stand on the run comes nearer to it than its depth."""
-    lines = [shapely.linestrings(flatten_fixed(piece.ring[i].drawn, 32)) for i in numbers]
-    within = [shapely.buffer(line, np.maximum(depth - INSIDE, 0.0), cap_style="flat") for line in lines]
     others = [dart for dart in piece.darts if not set(leg_run(piece, dart)) & set(numbers)]
     legs = [(dart.name, side) for dart in others for n in (dart.first, dart.second) for side in piece.sides(n)]
     legs += [(hole.name, side) for hole in piece.holes for side in hole.sides]
+    if not legs:
+        return
+    lines = [shapely.linestrings(flatten_fixed(piece.ring[i].drawn, 32)) for i in numbers]
+    within = [shapely.buffer(line, np.maximum(depth - INSIDE, 0.0), cap_style="flat") for line in lines]
     for name, side in legs:
         leg = shapely.linestrings(flatten_fixed(side.drawn, 32))
         reaches = np.any(np.broadcast_arrays(*(np.atleast_1d(shapely.intersects(area, leg)) for area in within)), axis=0)

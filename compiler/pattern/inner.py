@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry import cubic
-from ..geometry.crossing import paths
+from ..geometry.crossing import paths, straights
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest, part, point_at
 from ..geometry.path import Path, line
@@ -43,7 +43,7 @@ def parted(piece: Piece, side: Side, cuts: Sequence[Sequence[Reals]]) -> list[Si
     pairs = [pair for cut in cuts for pair in itertools.pairwise(cut)]
     if piece.has_sign(side, "level"):  # one that runs by the apex of a dart, where that takes nothing, is parted there too
         pairs = [_longer(a, b) for a, b in pairs]
-    return _split(piece, side, [_met(side.drawn, a, b) for a, b in pairs])
+    return _split(piece, side, _met_by_all(side.drawn, pairs))
 
 
 def _longer(a: Reals, b: Reals) -> tuple[Reals, Reals]:
@@ -58,6 +58,15 @@ def parted_by(piece: Piece, side: Side, lines: Sequence[Path]) -> list[Side]:
     """The same, split where it crosses lines."""
     met = (paths(side.drawn, drawn) for drawn in lines)
     return _split(piece, side, [(s, ok) for s, _, _, ok in met])
+
+
+def _met_by_all(path: Path, pairs: Sequence[tuple[Reals, Reals]]) -> list[Place]:
+    """How far (L,) along a path each straight meets it, and whether it does; all at once where the path is straight too."""
+    if path.straight != (True,) or not pairs or any(bool((norm(b - a) <= COINCIDE).all()) for a, b in pairs):
+        return [_met(path, a, b) for a, b in pairs]
+    ends = np.stack(np.broadcast_arrays(*(point for pair in pairs for point in pair)))
+    s, _, _, ok = straights(path.start, path.end - path.start, ends[::2], ends[1::2] - ends[::2])
+    return list(zip(s, ok, strict=True))
 
 
 def _met(path: Path, a: Reals, b: Reals) -> Place:

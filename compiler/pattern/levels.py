@@ -147,12 +147,16 @@ def levels_to(piece: Piece, before: Path, after: Path) -> Piece:
 
 def _ended_on(level: Path, before: Path, after: Path) -> Path:
     """A level that ends on the path `before`, its last span, which is straight, ended on `after`; others as they are."""
+    if not level.straight[-1]:
+        return level
+    ends = (length(level) > 2 * GONE) & (_away([before], level.end) <= OFF_CLOTH)
+    if not ends.any():
+        return level
     start, way = level.controls[:, -1, 0], end_direction(level)
     span = norm(level.end - start)
     reach, _, _, met = paths(line(start, start + (span + ONWARD)[:, None] * way), after)
-    there = length(level) > 2 * GONE
-    ends = there & (_away([before], level.end) <= OFF_CLOTH) & met & (reach > NARROW)
-    if not (level.straight[-1] and ends.any()):
+    ends = ends & met & (reach > NARROW)
+    if not ends.any():
         return level
     controls = np.array(np.broadcast_to(level.controls, (ends.size, *level.controls.shape[1:])))
     tip = np.where(ends[:, None], start + np.nan_to_num(reach)[:, None] * way, level.end)
@@ -244,8 +248,10 @@ def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
         for hole in piece.holes:
             taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
             shapes = shapely.difference(shapes, shapely.make_valid(taken))
+        outline = shapely.boundary(shapes)
         shapely.prepare(shapes)
-        piece.memo[CLOTH] = shapes, shapely.boundary(shapes)
+        shapely.prepare(outline)
+        piece.memo[CLOTH] = shapes, outline
     made: tuple[Shapes, Shapes] = piece.memo[CLOTH]
     return made
 
@@ -273,13 +279,17 @@ def _between(a: Reals, b: Reals, cloth: Shapes, outline: Shapes, folds: Sequence
     loose = shapely.covers(cloth, ends[0]) & shapely.covers(cloth, ends[1])
     for end in ends:  # what is dear is asked only where it counts
         at = np.flatnonzero(loose)
-        loose[at] = shapely.distance(outline[at], end[at]) > OFF_CLOTH
+        loose[at] = ~shapely.dwithin(outline[at], end[at], OFF_CLOTH)
     at = np.flatnonzero(loose)
     if not at.size:
         return np.zeros(1)
     bridge = line(a, b)
+    drawn = shapely.linestrings(flatten_fixed(bridge.take(at)))
+    drawn = np.broadcast_to(drawn, at.shape).copy()
+    over = np.flatnonzero(~shapely.covers(cloth[at], drawn))
+    drawn[over] = shapely.intersection(drawn[over], cloth[at][over])
     counted = np.zeros(loose.shape)
-    counted[at] = shapely.length(shapely.intersection(shapely.linestrings(flatten_fixed(bridge.take(at))), cloth[at]))
+    counted[at] = shapely.length(drawn)
     for fold in folds:
         counted = np.where(paths(bridge, fold)[3], 0.0, counted)
     return np.asarray(counted)

@@ -122,12 +122,14 @@ def with_points(piece: Piece, called: str, found: Sequence[Place] | int, kind: S
     )
 
 
-def with_lines(piece: Piece, called: str, lines: Mapping[str, Path | None], kind: SignKind) -> Piece:
+def with_lines(
+    piece: Piece, called: str, lines: Mapping[str, Path | None], kind: SignKind, size: Reals | None = None
+) -> Piece:
     """The piece with inner lines: each answers to its own name after `called` and a dot, and all to `called`."""
     must_be_new(piece, called)
     made = tuple(Side((called, f"{called}.{name}") if name else (called,), path) for name, path in lines.items())
     _must_hold(piece, called, [flatten_fixed(path, 32) for path in lines.values() if path is not None])
-    return replace(piece, lines=(*piece.lines, *made), signs=MappingProxyType({**piece.signs, called: Sign(kind)}))
+    return replace(piece, lines=(*piece.lines, *made), signs=MappingProxyType({**piece.signs, called: Sign(kind, size)}))
 
 
 def with_slit(piece: Piece, called: str, path: Path | None) -> Piece:

@@ -24,6 +24,9 @@ Shapes = NDArray[np.object_]
 SLACK = 0.5
 """How much of a cut (mm) may lie off the cloth: it follows a flattened curve, and starts on the outline itself."""
 
+ON_EDGE = 5e-7
+"""How far (mm) beyond a panel a point on its edge may lie by rounding."""
+
 TIP = 0.1
 """How far (mm) the tip of a dart is drawn out to test an outline: less than a pencil line is wide."""
 
@@ -188,21 +191,32 @@ def polygons(panels: Panels, runs: Sequence[Run], cuts: Sequence[Sequence[Reals]
 
 
 def home_of(shapes: Sequence[Shapes], point: Reals) -> NDArray[np.int64]:
-    """The panel (L,) a point (L, 2) lies on: the nearest, and the first of those as near."""
-    spots = shapely.points(point)
-    away = np.stack(np.broadcast_arrays(*(shapely.distance(shape, spots) for shape in shapes)), axis=1)
-    nearest: NDArray[np.int64] = np.argmin(np.round(away, 6), axis=1).astype(np.int64)
-    return nearest
+    """The panel (..., L) on which points (..., L, 2) lie: the first that holds it; where none does, the nearest, and the first
+    of those as near."""
+    spots, *panels = np.broadcast_arrays(shapely.points(point), *shapes)
+    for shape in shapes:
+        shapely.prepare(shape)
+    held = np.stack([shapely.dwithin(shape, spots, ON_EDGE) for shape in panels])
+    home: NDArray[np.int64] = held.argmax(axis=0).astype(np.int64)
+    beside = ~held.any(axis=0)
+    if beside.any():
+        away = np.stack([shapely.distance(shape[beside], spots[beside]) for shape in panels])
+        home[beside] = np.argmin(np.round(away, 6), axis=0)
+    return home
 
 
-def motion_at(shapes: Sequence[Shapes], motions: Sequence[Motion], point: Reals) -> Motion:
-    """The motion, lane by lane, of the panel a point (L, 2) lies on."""
-    home = home_of(shapes, point)
-    lanes = np.broadcast_shapes(home.shape, *(motion.turn.shape for motion in motions))
-    home, row = np.broadcast_to(home, lanes), np.arange(lanes[0])
+def motions_at(shapes: Sequence[Shapes], motions: Sequence[Motion], points: Sequence[Reals]) -> list[Motion]:
+    """The motions, lane by lane, of the panels on which points (L, 2) lie."""
+    if not points:
+        return []
+    lanes = np.broadcast_shapes(*(shape.shape for shape in shapes), *(point.shape[:1] for point in points))
+    spots = np.stack([np.broadcast_to(point, (*lanes, 2)) for point in points])
+    homes = home_of(shapes, spots)
+    lanes = np.broadcast_shapes(lanes, *(motion.turn.shape for motion in motions))
     turns = np.stack([np.broadcast_to(motion.turn, lanes) for motion in motions])
     shifts = np.stack([np.broadcast_to(motion.shift, lanes) for motion in motions])
-    return Motion(turns[home, row], shifts[home, row])
+    row = np.arange(lanes[0])
+    return [Motion(turns[home, row], shifts[home, row]) for home in np.broadcast_to(homes, (len(points), *lanes))]
 
 
 @dataclass(eq=False)
@@ -223,8 +237,8 @@ def must_lie_on_cloth(piece: Piece, cuts: Sequence[Sequence[Reals]], names: Sequ
         inside = np.broadcast_to(shapely.covers(cloth, drawn), np.broadcast(cloth, drawn).shape)
         off = ~inside
         if off.any():
-            rest = shapely.length(shapely.difference(drawn, cloth))
-            off = np.broadcast_to(rest > SLACK, off.shape)
+            drawn, whole = np.broadcast_arrays(drawn, cloth)
+            off[off] = shapely.length(shapely.difference(drawn[off], whole[off])) > SLACK
         if off.any():
             raise _off_cloth(piece, drawn, name, off)
     for k, drawn in enumerate(lines):
@@ -241,11 +255,19 @@ def _sound_cloth(piece: Piece) -> Shapes:
     touching = ~shapely.is_valid(cloth)
     if touching.any():
         whole = unslit(piece, flat) if piece.darts else None
-        mended = shapely.make_valid(cloth)
         if whole is not None:
-            mended = np.where(shapely.is_valid(whole), whole, mended)
-        cloth = np.where(touching, mended, cloth)
+            cloth = np.where(touching & shapely.is_valid(whole), whole, cloth)
+        at = np.flatnonzero(~shapely.is_valid(cloth))
+        cloth[at] = _mended(cloth[at])
     return cloth
+
+
+def _mended(shapes: Shapes) -> Shapes:
+    """Polygons (L,) made sound. The quick way is good where the outline touches itself only: there the area stays."""
+    made: Shapes = shapely.make_valid(shapes, method="structure")
+    crossed = np.abs(shapely.area(made) - shapely.area(shapes)) > COINCIDE
+    made[crossed] = shapely.make_valid(shapes[crossed])
+    return made
 
 
 def _line(points: Sequence[Reals]) -> Shapes:

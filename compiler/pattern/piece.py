@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import take
 from ..geometry.path import Path
+from .remarks import Remark
 
 Reals = NDArray[np.float64]
 Turns = NDArray[np.complex128]
@@ -147,8 +148,9 @@ Covers = Literal[
 @dataclass(frozen=True)
 class Sign:
     """How an inner line or point is to be drawn; of a dart, how far back (L,) mm from its apex its drill hole lies: `size`,
-    None where there is none or in a sketch. `toward` names the inner line a pleat's fold is laid on, `level` the level a line
-    is, whatever the line is called after the piece was unfolded, `ends` the edges it ran from and to."""
+    None where there is none or in a sketch; of buttonholes, how far within its end the button lies. `toward` names the inner line
+    a pleat's fold is laid on, `level` the level a line is, whatever the line is called after the piece was unfolded, `ends` the
+    edges it ran from and to."""
 
     kind: SignKind
     size: Reals | None = None
@@ -201,14 +203,16 @@ class Finish:
     laid: Mapping[tuple[str, str], Reals] = field(default_factory=lambda: MappingProxyType({}))
     grain: Turns | None = None  # direction of the grain on paper, unit complex (L,)
     cuts: tuple[Cut, ...] = ()
-    remarks: tuple[str, ...] = ()
+    remarks: tuple[Remark, ...] = ()
     pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))
 
     def take(self, lanes: NDArray[np.intp]) -> Finish:
         allowances = {name: a.take(lanes) for name, a in self.allowances.items()}
         laid = {names: take(line, lanes) for names, line in self.laid.items()}
         grain = None if self.grain is None else take(self.grain, lanes)
-        return replace(self, allowances=MappingProxyType(allowances), laid=MappingProxyType(laid), grain=grain)
+        remarks = tuple(remark.take(lanes) for remark in self.remarks)
+        made = MappingProxyType(allowances)
+        return replace(self, allowances=made, laid=MappingProxyType(laid), grain=grain, remarks=remarks)
 
     def called(self, call: Callable[[str], str]) -> Finish:
         """The same for edges and darts whose names were changed by `call`; `seams` is no edge and stays."""
@@ -238,7 +242,8 @@ class Piece:
 
     `lines` are inner lines (the former fold, placement lines, levels); `points` inner landmarks, (L, 2) each, or None in a
     sketch; `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers, `covers`
-    which part of the body; `fold` names the edge on the fold; `gone` maps a name that no longer exists to the reason, for
+    which part of the body; `fold` names the edge on the fold, `was_fold` the edge or inner
+    line that was it before the piece was unfolded or cut as a pair; `gone` maps a name that no longer exists to the reason, for
     messages; `told` is what operations have to report, in their order. `unsure` are names of a sketch that cloth may lack: on
     which part of a divided piece a point or a dart lies is known on cloth only.
     """
@@ -252,6 +257,7 @@ class Piece:
     worn: Worn | None = None
     covers: Covers | None = None
     fold: str | None = None
+    was_fold: str | None = None
     gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))
     told: tuple[Told, ...] = ()

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..geometry.curve import hobby
-from ..geometry.lanes import agree, join, norm
-from ..geometry.length import direction_at, length, nearest, point_at
+from ..geometry.lanes import agree, join, lane_count, norm, spread
+from ..geometry.length import direction_at, length, nearest, point_at, points_on
 from ..geometry.path import Path, chain, end_direction, start_direction
 from ..geometry.tolerances import COINCIDE, SEW
 from .edges import OFF
@@ -18,6 +18,9 @@ from .ring import Run, edge_run, place_on, rebuilt, split_ring
 
 _SAMPLES = 48
 """Places of a rounded edge at which it is asked how far it moved."""
+
+BESIDE = 1.25
+"""Farther from a bend than so many times what it is rounded over, an edge lies where it lay."""
 
 
 def rounded(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> Piece:
@@ -34,7 +37,8 @@ def rounded(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> P
         at = nearest(_whole(made, edge), corner)[0]
         made = _curved(made, edge, at - room, at + room)
     after = _whole(made, edge)
-    lengths = {"moved at most": _moved(before, after), "before": length(before), "after": length(after)}
+    bends = [*((apex, reach) for apex in apexes), *corners]
+    lengths = {"moved at most": _moved(before, after, bends), "before": length(before), "after": length(after)}
     return levels_to(made, before, after).telling(Told("rounded at the apex", edge, lengths))
 
 
@@ -42,11 +46,15 @@ def _whole(piece: Piece, edge: str) -> Path:
     return chain([piece.ring[i].drawn for i in edge_run(piece, edge)])
 
 
-def _moved(before: Path, after: Path) -> Reals:
-    """How far (L,) mm a path lies from another at most."""
-    total = length(after)
-    away = [nearest(before, point_at(after, total * (k / _SAMPLES)))[1] for k in range(1, _SAMPLES)]
-    return np.asarray(np.stack(np.broadcast_arrays(*away)).max(axis=0))
+def _moved(before: Path, after: Path, bends: Sequence[tuple[Reals, Reals]]) -> Reals:
+    """How far (L,) mm a path lies at most from what it was, rounded at bends: points (L, 2), each over so much (L,) mm."""
+    marks = [(nearest(after, bend)[0], BESIDE * over) for bend, over in bends]
+    at = spread(length(after)[:, None] * (np.arange(1, _SAMPLES) / _SAMPLES), lane_count(before.controls, after.controls))
+    near = np.any([np.abs(at - mark[:, None]) <= over[:, None] for mark, over in marks], axis=0)
+    lane, k = np.nonzero(near)  # all places of all bodies in one go
+    away = np.zeros(near.shape)
+    away[lane, k] = nearest(before.take(lane), points_on(after, lane, at[lane, k]))[1]
+    return np.asarray(away.max(axis=1))
 
 
 def _other_corners(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> list[tuple[Reals, Reals]]:

@@ -25,17 +25,26 @@ def shorten(piece: Piece, name: str, by: Reals | None, end: HoleEnd = "upper") -
     The legs there are drawn anew, straight. Of a dart with two ends the apex at `end` moves. Trouble with lanes where
     nothing of the dart would be left.
     """
-    mouth = _mouth(piece, name, end)
-    if mouth is None or by is None:
+    middle, apex = _middle(piece, name, end), apex_of(piece, name, end)
+    if middle is None or apex is None or by is None:
         return piece
-    apex = apex_of(piece, name, end)
-    assert apex is not None
-    middle = (mouth[0] + mouth[1]) / 2.0
     long = norm(middle - apex)
     gone = by >= long - COINCIDE
     if gone.any():
         raise Trouble(f"nothing is left of `{name}`", "shorten it by less", gone, {"length of the dart": long, "asked": by})
     return move_apex(piece, name, apex + by[:, None] * unit(middle - apex), end)
+
+
+def long_of(piece: Piece, name: str, end: HoleEnd = "upper") -> Reals:
+    """How long (L,) mm a dart is, from the middle of its opening to its apex; zero in a sketch."""
+    middle, apex = _middle(piece, name, end), apex_of(piece, name, end)
+    return np.zeros(1) if middle is None or apex is None else norm(middle - apex)
+
+
+def _middle(piece: Piece, name: str, end: HoleEnd) -> Reals | None:
+    """The middle (L, 2) of the opening of a dart; None in a sketch."""
+    mouth = _mouth(piece, name, end)
+    return None if mouth is None else (mouth[0] + mouth[1]) / 2.0
 
 
 def _mouth(piece: Piece, name: str, end: HoleEnd) -> tuple[Reals, Reals] | None:

@@ -17,7 +17,7 @@ from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_path, apply_points, identity, inverse, then
 from ..geometry.path import Path, reverse
 from .inner import parted
-from .panels import Panels, divide_ring, motion_at, must_lie_on_cloth, polygons, still_panel
+from .panels import Panels, divide_ring, motions_at, must_lie_on_cloth, polygons, still_panel
 from .piece import Hole, Piece, Reals, Side, Trouble
 from .ring import Place, Run, moved, point_of, rebuilt, split_ring, straight
 
@@ -155,20 +155,22 @@ def _carry_inside(
     """Points, inner lines and darts with two ends go with the panel they lie on."""
     if not (piece.points or piece.lines or piece.holes):
         return piece
-    shapes = polygons(panels, runs, cuts)
-    points = {}
-    for name, point in piece.points.items():
-        points[name] = None if point is None else apply_points(motion_at(shapes, motions, point), point)
+    lines = [part for side in piece.lines for part in parted(piece, side, cuts)]
+    points = {name: point for name, point in piece.points.items() if point is not None}
+    middles = [point_at(part.drawn, length(part.drawn) / 2.0) for part in lines]
+    spots = [*points.values(), *(_inside(hole) for hole in piece.holes), *middles]
+    found = iter(motions_at(polygons(panels, runs, cuts), motions, spots))
+    carried = {name: apply_points(next(found), point) for name, point in points.items()}
     holes = []
     for hole in piece.holes:
-        motion = motion_at(shapes, motions, _inside(hole))
+        motion = next(found)
         holes.append(Hole(hole.name, tuple(moved(side, motion) for side in hole.sides)))
-    lines = []
-    for side in piece.lines:
-        for part in parted(piece, side, cuts):
-            middle = point_at(part.drawn, length(part.drawn) / 2.0)
-            lines.append(moved(part, motion_at(shapes, motions, middle)))
-    return replace(piece, points=MappingProxyType(points), holes=tuple(holes), lines=tuple(lines))
+    return replace(
+        piece,
+        points=MappingProxyType({name: carried.get(name) for name in piece.points}),
+        holes=tuple(holes),
+        lines=tuple(moved(part, next(found)) for part in lines),
+    )
 
 
 def _inside(hole: Hole) -> Reals:

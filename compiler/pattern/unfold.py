@@ -14,7 +14,7 @@ from ..geometry.length import length
 from ..geometry.motion import mirror_path, mirror_points
 from ..geometry.path import reverse
 from .edges import OFF, renamed
-from .piece import Dart, Hole, Notch, Piece, Reals, Side, Trouble, Worn
+from .piece import Dart, Finish, Hole, Notch, Piece, Reals, Side, Trouble, Worn
 from .ring import edge_run, end_of, record, start_of, welded
 
 Axis = tuple[Reals, Reals]
@@ -119,7 +119,11 @@ def unfold(piece: Piece, edge: str) -> Piece:
     ends = (*piece.ring[rest[0]].names, *piece.ring[rest[-1]].names)
     touching = {name for name in ends if "." not in name}  # which part of a slashed edge lies there no sketch knows
     half = replace(
-        piece, ring=tuple(piece.ring[i] for i in rest), notches=_kept_notches(piece.notches, rest), fold=None
+        piece,
+        ring=tuple(piece.ring[i] for i in rest),
+        notches=_kept_notches(piece.notches, rest),
+        fold=None,
+        finish=_uncut(piece, numbers, rest),
     )
     mine = _sided(half, piece.worn, touching)
     other = _sided(_mirrored(half, axis), _other(piece.worn), touching)
@@ -137,12 +141,26 @@ def unfold(piece: Piece, edge: str) -> Piece:
         signs=MappingProxyType({**mine.signs, **other.signs}),
         notches=(*mine.notches, *shifted),
         worn=None,
+        was_fold=edge,
         gone=MappingProxyType({f"{to}{n}": why for n, why in piece.gone.items() for to in ("", "left_", "right_")}),
         unsure=mine.unsure | other.unsure,
         finish=mine.finish.joined(other.finish),
     )
     names = (*half.edge_names(), *half.dart_names(), *half.points)
     return record(made, {n: f"there are two of them now: `left_{n}` and `right_{n}`" for n in names})
+
+
+def _uncut(piece: Piece, numbers: Sequence[int], rest: Sequence[int]) -> Finish:
+    """What is stated for cutting, without what was stated for edges that lie on the fold alone: nothing is cut there now."""
+    left = {name for i in rest for name in piece.ring[i].names}
+    folded = {name for i in numbers for name in piece.ring[i].names} - left
+    finish = piece.finish
+    return replace(
+        finish,
+        allowances=MappingProxyType({name: one for name, one in finish.allowances.items() if name not in folded}),
+        corners=MappingProxyType({ends: one for ends, one in finish.corners.items() if not folded.intersection(ends)}),
+        laid=MappingProxyType({ends: one for ends, one in finish.laid.items() if not folded.intersection(ends)}),
+    )
 
 
 def _kept_notches(notches: Sequence[Notch], rest: Sequence[int]) -> tuple[Notch, ...]:

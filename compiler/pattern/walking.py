@@ -162,19 +162,20 @@ def notches_on(laid: Laid, seam: str = "") -> list[tuple[Reals, int]]:
 
 @dataclass(frozen=True)
 class Match:
-    """Notches that go together: their places (L,) mm from the starts of both sides, and how far (L,) mm the two fail to meet
-    however the ease is laid between the notches."""
+    """Notches that go together: their places (L,) mm from the starts of both sides, how far (L,) mm the two fail to meet
+    however the ease is laid between the notches, and their strokes (L,) on both sides, none at a corner."""
 
     left: Reals
     right: Reals
     gap: Reals
+    strokes: tuple[Reals, Reals]
 
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     """Each notch of either side with the nearest notch or corner of the other, pairs told once; empty where a side has
     neither. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
-    ours, theirs = ([at for at, _ in notches_on(side, seam)] for side in (left, right))
-    our_places, their_places = [*ours, *left.joints()], [*theirs, *right.joints()]
+    ours, theirs = (notches_on(side, seam) for side in (left, right))
+    our_places, their_places = [*(at for at, _ in ours), *left.joints()], [*(at for at, _ in theirs), *right.joints()]
     if not our_places or not their_places:
         return []
     long, short, *places = np.broadcast_arrays(left.total(), right.total(), *our_places, *their_places)
@@ -183,16 +184,21 @@ def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     ease, ahead = long - short, mine[:, None] - its
     gap = np.maximum(np.maximum(np.minimum(ease, 0.0) - ahead, ahead - np.maximum(ease, 0.0)), 0.0)
     rows = np.arange(long.size)
+    our_strokes, their_strokes = (
+        np.array([*(strokes for _, strokes in stated), *(0 for _ in range(many - len(stated)))], dtype=np.float64)
+        for stated, many in ((ours, len(mine)), (theirs, len(its)))
+    )
     made = []
     for k in range(len(ours)):
         j = apart[k].argmin(axis=0)
-        made.append(_at_ends(Match(mine[k], its[j, rows], gap[k, j, rows]), long, short))
+        met = Match(mine[k], its[j, rows], gap[k, j, rows], (our_strokes[k] + 0.0 * long, their_strokes[j]))
+        made.append(_at_ends(met, long, short))
     for j in range(len(theirs)):
         k_lanes = apart[:, j].argmin(axis=0)
         if not ((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)).all():
-            met = Match(its[j], mine[k_lanes, rows], gap[k_lanes, j, rows])
+            met = Match(its[j], mine[k_lanes, rows], gap[k_lanes, j, rows], (their_strokes[j] + 0.0 * long, our_strokes[k_lanes]))
             met = _at_ends(met, short, long)
-            made.append(Match(met.right, met.left, met.gap))
+            made.append(Match(met.right, met.left, met.gap, met.strokes[::-1]))
     return made
 
 
@@ -200,7 +206,8 @@ def _at_ends(match: Match, long: Reals, other: Reals) -> Match:
     """The match with its left notch, where that lies at an end of its side (L,), on the same end of the other side (L,)."""
     first, last = match.left <= FLAT, match.left >= long - FLAT
     right = np.where(first, 0.0, np.where(last, other, match.right))
-    return Match(match.left, right, np.where(first | last, 0.0, match.gap))
+    mine, its = match.strokes
+    return Match(match.left, right, np.where(first | last, 0.0, match.gap), (mine, np.where(first | last, 0.0, its)))
 
 
 def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "") -> Reals:

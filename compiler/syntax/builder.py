@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..diagnostics import recipe_words
 from ..diagnostics import sentence_words as say
 from ..diagnostics.diagnostic import Span
 from .tokens import Token
@@ -23,12 +24,14 @@ from .tree import (
     EachPiece,
     Expr,
     Gives,
+    GivesAll,
     Language,
     Needs,
     Recipe,
     Solve,
     Statement,
     Takes,
+    TakesAll,
     Text,
     Title,
     Use,
@@ -99,6 +102,14 @@ class Builder(ValueBuilder):
 
     def takes_without(self, c: list[Any]) -> Takes:
         return Takes(word_of(c[1]), word_of(c[2]), None, c[3], _text(c[4]), sentence_span(c[0], c[-1]))
+
+    def gives_all(self, c: list[Any]) -> GivesAll:
+        _must_be_all(c)
+        return GivesAll(c[3], sentence_span(c[0], c[-1]))
+
+    def takes_all(self, c: list[Any]) -> TakesAll:
+        _must_be_all(c)
+        return TakesAll(Word(c[3].text, c[3].span), sentence_span(c[0], c[-1]))
 
     def needs(self, c: list[Any]) -> Needs:
         return Needs(c[1], _text(c[2]), sentence_span(c[0], c[-1]))
@@ -181,6 +192,12 @@ def _definition(
 ) -> Definition:
     span = Span(kind.file, kind.start, end.end)
     return Definition(word_of(kind), word_of(name), value, clauses, bounds, text, None, span, when)
+
+
+def _must_be_all(c: list[Any]) -> None:
+    """`takes all of …`, `gives all of …`: no other word stands there."""
+    if c[1].text != "all":
+        raise Slip(recipe_words.not_all(c[1].span, c[0].text, c[1].text))
 
 
 def _when(kind: str, word: Token | None, condition: Expr | Condition | None) -> Condition | None:

@@ -92,7 +92,8 @@ def _beginning(r: Refused) -> Diagnostic | None:
         return None
     if r.at == 0:
         return say.wrong_beginning(head.text, BEGINNINGS, head.span)
-    if head.type in ("GIVES", "TAKES") and r.at == 1 and second.type != "END":
+    kindless = r.at == 1 or (r.at == 2 and second.type == "NAME" and second.text != "all")
+    if head.type in ("GIVES", "TAKES") and kindless and second.type != "END":
         return say.kind_wanted(head.text, second.text, KINDS, second.span)
     return None
 

@@ -371,6 +371,14 @@ class Takes:
 
 
 @dataclass(frozen=True, slots=True)
+class TakesAll:
+    """`takes all of gores`: every word of that recipe, but those the recipe takes itself."""
+
+    recipe: Word
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Needs:
     """`needs draft.shoulder`, `needs draft.bust_point`: what an incoming piece must have."""
 
@@ -384,6 +392,14 @@ class Gives:
     """`gives definition`: a definition that is seen outside the recipe."""
 
     definition: Definition
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class GivesAll:
+    """`gives all of g`: every piece that block gives, but those of a name that the recipe gives itself."""
+
+    source: Name
     span: Span
 
 
@@ -465,7 +481,7 @@ class Without:
 
 Made = Definition | Check | Solve | Recipe | Each | EachPiece | Statement
 Edit = Add | Change | Alike | Without
-Sentence = Language | Title | Use | Takes | Needs | Gives | Made | Edit
+Sentence = Language | Title | Use | Takes | TakesAll | Needs | Gives | GivesAll | Made | Edit
 
 
 def held(sentence: Sentence) -> Sentence:

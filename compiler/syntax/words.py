@@ -5,7 +5,7 @@ from __future__ import annotations
 # fmt: off
 # Kinds that are written in words and their values only, never with `=`. They are kinds only where a line begins with them:
 # elsewhere a cutter may call something so.
-WORDED = frozenset(("finished", "cloth", "trim", "closure", "sewing", "care", "fit"))
+WORDED = frozenset(("finished", "shown", "cloth", "trim", "closure", "sewing", "care", "fit"))
 KINDS = frozenset((
     "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "shape", "piece", "block", "dart", "seam",
     "choice", "direction", "text", "table",

@@ -46,6 +46,13 @@ class Cloth(Attached):
 
 
 @dataclass(frozen=True)
+class Shown(Attached):
+    """A number for the report: mm, radians or bare."""
+
+    value: Reals
+
+
+@dataclass(frozen=True)
 class Trim(Attached):
     """A trim: so much of it in mm, or so many."""
 

@@ -8,11 +8,12 @@ from typing import Any
 import numpy as np
 
 from ..geometry.path import Path
+from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import HoleEnd, equal_legs, move_apex, open_to_edge
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Reals, Told, Trouble
 from ..pattern.pivot import Into, IntoDart, pivot
-from ..pattern.shaping import bow, shorten
+from ..pattern.shaping import bow, long_of, shorten
 from ..pattern.unsewn import Laying, Left, leave
 from .kinds import DartKind, PieceKind, piece
 from .places import along as along_edge
@@ -135,22 +136,67 @@ def repoint(subject: DartOf, to: Reals) -> Piece:
     return move_apex(subject.piece, subject.name, to)
 
 
+DART_END = word("end", "one of upper lower", "of a dart with two ends: which of them", default="upper")
+
+
+def _same_dart(static: Mapping[str, Any]) -> PieceKind:
+    return piece(shorten(static["subject"].sketch, static["subject"].name, None))
+
+
+def _by_how_much(dart: DartOf, by: Reals | None, to: Reals | None, end: HoleEnd, grows: bool) -> Reals:
+    """By how much (L,) mm a dart is made shorter, or longer; told where that goes the other way."""
+    long = long_of(dart.piece, dart.name, end)
+    if by is None:
+        assert to is not None
+        by = to - long if grows else long - to
+    other = by < -COINCIDE
+    if other.any():
+        way, verb = ("longer", "shorten") if grows else ("shorter", "extend")
+        figures = {"long": long, "asked": long + by if grows else long - by}
+        raise Trouble(f"`{dart.name}` is not made {way} so", f"write `{verb}` for the other way", other, figures)
+    return by
+
+
 @verb(
     "shorten",
     family="darts",
-    doc="A dart made shorter from its apex, along its middle; its legs are drawn anew, straight.",
-    gives=lambda static: piece(shorten(static["subject"].sketch, static["subject"].name, None)),
+    doc="A dart made shorter from its apex, by a length or to one, along its middle; its legs are drawn anew, straight. How "
+    "long it is runs from the middle of its mouth to its apex.",
+    gives=_same_dart,
     subject=DART,
     words=(
-        word("by", "length", "by how much; less than nothing makes it longer"),
-        word("end", "one of upper lower", "of a dart with two ends: which of them", default="upper"),
+        word("by", "length", "by how much", optional=True),
+        word("to", "length", "how long it is then", optional=True),
+        DART_END,
     ),
+    either=(("by", "to"),),
     example="shape shorter = shorten draft.bust_dart by 2 cm",
 )
-def shorten_dart(subject: DartOf, by: Reals, end: HoleEnd) -> Piece:
+def shorten_dart(subject: DartOf, end: HoleEnd, by: Reals | None = None, to: Reals | None = None) -> Piece:
     if subject.dart is None:  # a body that needs no such dart
         return subject.piece
-    return shorten(subject.piece, subject.name, by, end)
+    return shorten(subject.piece, subject.name, _by_how_much(subject, by, to, end, False), end)
+
+
+@verb(
+    "extend",
+    family="darts",
+    doc="A dart made longer beyond its apex, by a length or to one, along its middle; its legs are drawn anew, straight, and it "
+    "takes in as much as before.",
+    gives=_same_dart,
+    subject=DART,
+    words=(
+        word("by", "length", "by how much", optional=True),
+        word("to", "length", "how long it is then", optional=True),
+        DART_END,
+    ),
+    either=(("by", "to"),),
+    example="shape longer = extend draft.waist_dart to 16 cm",
+)
+def extend_dart(subject: DartOf, end: HoleEnd, by: Reals | None = None, to: Reals | None = None) -> Piece:
+    if subject.dart is None:  # a body that needs no such dart
+        return subject.piece
+    return shorten(subject.piece, subject.name, -_by_how_much(subject, by, to, end, True), end)
 
 
 @verb(

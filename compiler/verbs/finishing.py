@@ -10,19 +10,34 @@ from typing import Any
 import numpy as np
 
 from ..geometry.curve import parallel_curve
-from ..geometry.lanes import dot, unit
+from ..geometry.lanes import dot, norm, unit
 from ..geometry.length import length
+from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from, edge_path
 from ..pattern.piece import Allowance, Corner, Cut, Notch, Piece, Pressed, Reals, Told, Trouble
-from ..pattern.ring import End, place_on
+from ..pattern.remarks import Number, Remark
+from ..pattern.ring import End, place_on, point_of
 from .kinds import PieceKind, piece
-from .places import along
+from .places import along as along_edge
 from .registry import Place, verb, word
 from .values import Heading
 
 
+def _spot(word: str) -> Place:
+    """A place on the edge of a word, told apart from that of another word."""
+    return Place(f"{word}_at", f"{word}_share", f"{word}_end", f"{word}_near")
+
+
 def _same(static: Mapping[str, Any]) -> PieceKind:
     return piece(static["piece"].sketch)
+
+
+def _allowed(static: Mapping[str, Any]) -> PieceKind:
+    sketch: Piece = static["piece"].sketch
+    inside = [name for name in static.get("on", ()) if not sketch.run(name)]
+    if inside:
+        raise Trouble(f"`{inside[0]}` lies inside the piece: nothing is cut there", "allow on an edge of the outline")
+    return _same(static)
 
 
 CORNERS = "one of mitred squared folded stepped matched bagged"
@@ -37,7 +52,7 @@ REST = "seams"
     "corners `mitred`; `squared` to its edge; `folded` back, so that a hem lies on its sides' cut lines, or `stepped`, on their "
     "sewing lines, their allowances ending at its fold; `matched`, as the edge beside it lies once the seam is sewn and pressed "
     "toward the edge it names last; `bagged`, cut across to be turned out.",
-    gives=_same,
+    gives=_allowed,
     statement=True,
     subject=word("width", "length", "how wide it is"),
     words=(
@@ -102,7 +117,7 @@ def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:
     "turn_under",
     family="finish",
     doc="A hem folded twice: how much of its allowance is turned under again; its corners are then folded at both lines.",
-    gives=_same,
+    gives=_allowed,
     statement=True,
     subject=word("depth", "length", "how much is turned under"),
     words=(word("on", "several own edge", "the hems"),),
@@ -123,75 +138,121 @@ def turn_under(piece: Piece, subject: Reals, on: Sequence[str]) -> Piece:
 
 
 def _grained(static: Mapping[str, Any]) -> PieceKind:
-    if ("subject" in static) == ("along" in static):
-        raise Trouble("the grain runs in one direction, or along one edge", "write `grain up`, or `grain along` and an edge")
+    if sum(name in static for name in ("subject", "along", "from")) != 1:
+        fix = "write `grain up`, or `grain along` and an edge, or `grain from … to …`"
+        raise Trouble("the grain runs in one direction, along one edge or from one spot to another, and only so", fix)
+    if ("from" in static) != ("to" in static):
+        raise Trouble("the grain runs from one spot to another", "write `from` and `to`, each with an edge and a place on it")
     return _same(static)
 
 
 LIES = {"straight": 0.0, "cross": 90.0, "bias": 45.0}
+UPWARD = np.array([[0.0, 1.0]])
 
 
 @verb(
     "grain",
     family="finish",
     doc="The grain of the cloth: a direction of the draft, on the panel that carries it (the rest may have been turned), or "
-    "along the straight between the ends of an edge; as cross it is turned by a right angle, as bias by 45 degrees to the left.",
+    "along the straight between the ends of an edge, or from a spot on one edge to one on another, as down the middle; as cross "
+    "it is turned by a right angle, as bias by 45 degrees to the left.",
     gives=_grained,
     statement=True,
     subject=word("direction", "direction", "the direction on the draft; `up` is along the centre line", optional=True),
     words=(
         word("along", "own edge", "the edge or line of the piece along which the grain runs", optional=True),
+        word("from", "own edge", "an edge, at the place where the grain begins", optional=True, place=_spot("from")),
+        word("to", "own edge", "an edge, at the place where it ends", optional=True, place=_spot("to")),
         word("as", "one of straight cross bias", "how that lies in the cloth", default="straight"),
         word("panel", "own edge", "an edge or line of the panel that carries the grain", optional=True),
     ),
-    example="grain along centre as bias",
+    example="grain from waistline at 1/2 from centre to neckline at shoulder",
 )
 def grain(
-    piece: Piece, as_: str, subject: Heading | None = None, along: str | None = None, panel: str | None = None
+    piece: Piece,
+    as_: str,
+    subject: Heading | None = None,
+    along: str | None = None,
+    from_: str | None = None,
+    to: str | None = None,
+    panel: str | None = None,
+    **places: Any,
 ) -> Piece:
-    """Of the two senses of an edge the one that goes up on the paper."""
-    upward = np.array([[0.0, 1.0]])
+    """Of the two senses of an edge, or of the way between two spots, the one that goes up on the paper."""
     if subject is not None:
-        way = subject.at(np.zeros((1, 2)), upward)
-    else:
-        assert along is not None
+        way = subject.at(np.zeros((1, 2)), UPWARD)
+    elif along is not None:
         paths = edge_path(piece, along)
-        way = unit(paths[-1].end - paths[0].start)
-        way = np.where(dot(way, upward)[:, None] < 0.0, -way, way)
+        way = _rising(paths[-1].end - paths[0].start)
+    else:
+        assert from_ is not None
+        assert to is not None
+        way = _rising(_spot_on(piece, to, "to", places) - _spot_on(piece, from_, "from", places))
     turn = np.ones(1, dtype=complex) if panel is None else piece.sides(panel)[0].turn
     return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn * np.exp(1j * np.radians(LIES[as_])))
+
+
+def _rising(between: Reals) -> Reals:
+    """The direction (L, 2) of a way, up rather than down. Trouble where it leads nowhere."""
+    nowhere = norm(between) <= COINCIDE
+    if nowhere.any():
+        raise Trouble("the grain would run from a spot to itself", "name two spots apart from each other", nowhere)
+    way = unit(between)
+    return np.where(dot(way, UPWARD)[:, None] < 0.0, -way, way)
+
+
+def _spot_on(piece: Piece, edge: str, word: str, places: Mapping[str, Any]) -> Reals:
+    """The point (L, 2) of a place on an edge of the piece."""
+    at, share, end, near = (places.get(f"{word}_{part}") for part in ("at", "share", "end", "near"))
+    found = point_of(piece, place_on(piece, edge, *along_edge(piece, edge, end, at, share, near)))
+    assert found is not None
+    return found
 
 
 def _cut_names(static: Mapping[str, Any]) -> PieceKind:
     sketch, count = static["piece"].sketch, static["subject"]
     if count < 1 or (static["as"] == "pair" and count % 2):
         raise Trouble("this number cannot be cut", "cut 1 or more; pairs are cut in twos")
+    _on_fold_said(sketch, static["as"] == "pair", "on" in static)
     return piece(replace(sketch, fold=None) if static["as"] == "pair" else sketch)
+
+
+def _on_fold_said(sketch: Piece, is_pair: bool, said: bool) -> None:
+    """Trouble where a fold is there and it is not said that the piece is cut on it, or is said and there is none."""
+    if said and is_pair:
+        raise Trouble("a pair is cut apart, not on the fold", "take `on fold` away, or `as pair`")
+    if said and sketch.fold is None:
+        raise Trouble("no edge of it lies on a fold", "say which does, as `fold centre`; or take `on fold` away")
+    if sketch.fold is not None and not said and not is_pair:
+        edge = sketch.fold
+        fix = f"write `on fold`; or first `off_fold {edge}`, which leaves a half, or `unfold` across `{edge}`"
+        raise Trouble(f"`{edge}` lies on the fold: whether it is cut on it is not said", fix)
 
 
 @verb(
     "cut",
     family="finish",
-    doc="How many to cut, in which cloth, a sentence for each cloth; as a pair, one is mirrored and no fold is left. Such pieces "
-    "make the pattern.",
+    doc="How many to cut, in which cloth, a sentence for each cloth. A piece with a fold says `on fold` in each; as a pair, one "
+    "is mirrored and no fold is left. Such pieces make the pattern.",
     gives=_cut_names,
     statement=True,
     subject=word("count", "count", "how many"),
     words=(
         word("as", "one of single pair", "whether they are one left and one right", default="single"),
+        word("on", "one of fold", "that the cloth is folded, and its fold lies along that of the piece", optional=True),
         word("face", "one of any up", "whether the piece must lie face up on the cloth", default="any"),
         word("in", "cloth", "the cloth, such as lining; `shell` where nothing is said", optional=True),
     ),
-    example="cut 2 as pair",
+    example="cut 1 on fold\ncut 1 on fold in fusing",
 )
-def cut(piece: Piece, subject: int, as_: str, face: str, in_: str | None = None) -> Piece:
+def cut(piece: Piece, subject: int, as_: str, face: str, on: str | None = None, in_: str | None = None) -> Piece:
     cloth = in_ or "shell"
     others = tuple(cut for cut in piece.finish.cuts if cut.cloth != cloth)
     if as_ == "pair" and piece.fold is not None and others:
         fix = f"make a piece of its own of it for `{cloth}`, cut as a pair"
         raise Trouble(f"it is cut on the fold at `{piece.fold}` already, and a pair has no fold", fix)
     if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
-        piece = replace(piece, fold=None)
+        piece = replace(piece, fold=None, was_fold=piece.fold or piece.was_fold)
     return _finished(piece, cuts=(*others, Cut(subject, cloth, as_ == "pair", face == "up")))
 
 
@@ -222,7 +283,7 @@ def notch(
     share: Reals | None = None,
     near: Reals | None = None,
 ) -> Piece:
-    return notched(piece, subject, *along(piece, subject, from_, at, share, near), strokes)
+    return notched(piece, subject, *along_edge(piece, subject, from_, at, share, near), strokes)
 
 
 def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
@@ -263,11 +324,17 @@ def lies(piece: Piece, subject: str) -> Piece:
 @verb(
     "remark",
     family="finish",
-    doc="A line of text on the piece.",
+    doc="A line of text on the piece. A name in braces, or a word before `of` and a name, stands for its number on each body, a "
+    "length in the unit the body was measured in.",
     gives=_same,
     statement=True,
     subject=word("text", "text", "what the label says"),
-    example='remark "press toward the centre"',
+    example='remark "ease into {length of back.shoulder}"',
 )
-def remark(piece: Piece, subject: str) -> Piece:
-    return _finished(piece, remarks=(*piece.finish.remarks, subject))
+def remark(piece: Piece, subject: str | Sequence[str], kinds: Sequence[str] = (), **numbers: Reals) -> Piece:
+    """`subject` are the texts before, between and behind the numbers."""
+    texts = [subject] if isinstance(subject, str) else [*subject]
+    parts: list[str | Number] = [texts[0]]
+    for kind, number, text in zip(kinds, numbers.values(), texts[1:], strict=True):
+        parts += [Number(kind, number), text]
+    return _finished(piece, remarks=(*piece.finish.remarks, Remark(tuple(parts))))

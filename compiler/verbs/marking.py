@@ -12,6 +12,7 @@ import numpy as np
 from ..geometry.path import Path
 from ..pattern import marks
 from ..pattern.edges import edge_from, edge_length
+from ..pattern.facing_marks import count_of, shared_end, under
 from ..pattern.levels import with_level, with_level_edge
 from ..pattern.piece import Piece, Reals, Sign, SignKind, Trouble
 from ..pattern.spacing import About, must_go_together
@@ -26,30 +27,34 @@ SPACED = (
         "on",
         "own edge",
         "the edge or line they stand on: with a place for a single one, else with the part from the first to the last",
-        place=Place("first", "first_share", last=Place("last", "last_share", end="until")),
+        place=Place("first", "first_share", last=Place("last", "last_share", end="until"), required=False),
     ),
     word("count", "count", "how many, on every body; one where nothing is said", optional=True),
     word("apart", "length", "about how far apart, evenly spread: as many as that takes on each body", optional=True),
     word("up_to", "count", "the most of them there may be", optional=True),
     word("through", "own point", "a point beside which one of them lies", optional=True),
-    word("inset", "length", "how far inside the edge they lie", default="0 mm"),
+    word("inset", "length", "how far inside the edge they lie; on it if left out", optional=True),
 )
 
 
-def _spacing(piece: Piece, on: str, from_: str, given: Mapping[str, Any]) -> marks.Spacing:
+def _spacing(piece: Piece, on: str, from_: str | None, given: Mapping[str, Any]) -> marks.Spacing:
+    assert from_ is not None
     many = About(given["apart"], given["up_to"]) if given.get("apart") is not None else given.get("count") or 1
     first, _ = along(piece, on, from_, given.get("first"), given.get("first_share"))
-    last = np.zeros(1)
+    last = inset = np.zeros(1)
     if given.get("until") is not None:
         last, end = along(piece, on, given["until"], given.get("last"), given.get("last_share"))
         if end == edge_from(piece, on, from_):  # both places are counted from one end
             last = edge_length(piece, on) - last
-    return marks.Spacing(on, from_, many, first, last, given["inset"], given.get("through"))
+    return marks.Spacing(on, from_, many, first, last, given.get("inset", inset), given.get("through"))
 
 
 def _named(static: Mapping[str, Any]) -> tuple[int, int]:
     """For how many marks there are names, and how many of these every body has."""
     must_go_together(static)
+    if "from" not in static:
+        fix = f"write `{static['on']} at …` for a single one, `{static['on']} between … and …` for several"
+        raise Trouble("where they stand is not said", fix)
     if "until" not in static and ("apart" in static or static.get("count", 1) > 1):
         fix = f"write the part they stand on: `{static['on']} between … from {static['from']} and …`"
         raise Trouble("where the last of them lies is not said", fix)
@@ -69,8 +74,18 @@ def _called(default: str) -> Word:
     return word("called", "new name", f"what they are called; `{default}` where nothing is said", optional=True)
 
 
+def _under(static: Mapping[str, Any]) -> tuple[int, int]:
+    """As `_named`, of buttons under the buttonholes of another piece."""
+    said = [name for name in ("up_to", "from", "first", "last", "through", "inset") if name in static]
+    if said:
+        raise Trouble(f"`{said[0]}` is told by the buttonholes", f"take `{said[0]}` away, or `like`")
+    like: EdgeKind = static["like"]
+    shared_end(static["piece"].sketch, static["on"], like.sketch)
+    return count_of(like.sketch, like.name)
+
+
 def _button_names(static: Mapping[str, Any]) -> PieceKind:
-    most, sure = _named(static)
+    most, sure = _under(static) if "like" in static else _named(static)
     called = static.get("called", "button")
     made = marks.with_points(static["piece"].sketch, called, most, "button")
     return piece(marks.unsure_from(made, called, sure, most))
@@ -79,14 +94,20 @@ def _button_names(static: Mapping[str, Any]) -> PieceKind:
 @verb(
     "buttons",
     family="marks",
-    doc="Places of buttons, evenly spaced along an edge or a line: points `button.k1`, `button.k2` and so on from the end named.",
+    doc="Places of buttons, evenly spaced along an edge or a line: points `button.k1`, `button.k2` and so on from the end named; "
+    "or `like` the buttonholes of another piece, under which they lie where its edge of this name is laid on that here.",
     gives=_button_names,
     statement=True,
-    words=(*SPACED, _called("button")),
+    words=(*SPACED, word("like", "edge", "the buttonholes of another piece", optional=True), _called("button")),
     example="buttons on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm",
 )
-def buttons(piece: Piece, on: str, from_: str, called: str | None = None, **given: Any) -> Piece:
-    found = marks.places(piece, _spacing(piece, on, from_, given))
+def buttons(
+    piece: Piece, on: str, from_: str | None = None, like: Edge | None = None, called: str | None = None, **given: Any
+) -> Piece:
+    if like is not None:
+        found = under(piece, on, like.piece, like.name)
+    else:
+        found = marks.places(piece, _spacing(piece, on, from_, given))
     return marks.with_points(piece, called or "button", found, "button")
 
 
@@ -116,9 +137,9 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
 def buttonholes(
     piece: Piece,
     on: str,
-    from_: str,
     long: Reals,
     beyond: Reals,
+    from_: str | None = None,
     toward: str | None = None,
     called: str | None = None,
     **given: Any,
@@ -126,7 +147,7 @@ def buttonholes(
     spacing = _spacing(piece, on, from_, given)
     paths = marks.holes(piece, marks.places(piece, spacing), long, beyond, toward, spacing)
     lines: dict[str, Path | None] = {f"k{k + 1}": path for k, path in enumerate(paths)}
-    return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole")
+    return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole", beyond)
 
 
 def _marked_names(static: Mapping[str, Any]) -> PieceKind:

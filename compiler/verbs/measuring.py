@@ -13,6 +13,7 @@ from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
 from ..pattern.darts import leg_run
 from ..pattern.edges import cloth_length
+from ..pattern.finish.allowance import width_along
 from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
 from . import checks, fitting
@@ -83,6 +84,10 @@ def _cloth_length(edge: Edge) -> Reals:
     return cloth_length(edge.piece, edge.name)
 
 
+def _allowance(edge: Edge) -> Reals:
+    return width_along(edge.piece, edge.name)
+
+
 def _dart_count(edge: Edge) -> Reals:
     piece = edge.piece
     count = 0
@@ -111,6 +116,7 @@ OF: Mapping[str, OfWord] = {
         _length,
     ),
     "cloth_length": OfWord(("edge",), LENGTH, "length of the cloth in an edge, what its pleats fold away with it", _cloth_length),
+    "allowance": OfWord(("edge",), LENGTH, "how wide the allowance of an edge is, as its piece says", _allowance),
     "area": OfWord(("piece",), AREA, "area of a piece inside its sewing line", _area),
     "fold_angle": OfWord(("dart",), ANGLE, "angle of a dart at its apex", dart_angle),
     "opening": OfWord(("dart",), LENGTH, "straight distance between the open ends of a dart's legs", dart_opening),

@@ -266,7 +266,7 @@ def _off_fold(static: Mapping[str, Any]) -> PieceKind:
     example="off_fold centre",
 )
 def off_fold(piece: Piece, subject: str) -> Piece:
-    return replace(piece, fold=None)
+    return replace(piece, fold=None, was_fold=piece.fold)
 
 
 def _worn(static: Mapping[str, Any]) -> PieceKind:

@@ -23,6 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from .kinds import Kind
@@ -120,6 +121,7 @@ def verb(
     return enter
 
 
+@cache
 def verbs() -> Mapping[str, Verb]:
     """All verbs by name, the families loaded."""
     from . import families  # noqa: F401  (entering happens on import; here, since families import this module)

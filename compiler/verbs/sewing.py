@@ -24,7 +24,9 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
 @verb(
     "seam",
     family="sewing",
-    doc="Two edges sewn together: `joins` equal ones, `eases` or `gathers` the longer one to the other.",
+    doc="Two edges sewn together: `joins` equal ones, `eases` or `gathers` the longer one to the other. A name that both pieces "
+    "have on the left and on the right, or one of them where the other is cut as a pair, is sewn twice, left with left: the seam "
+    "is then `NAME.left` and `NAME.right`.",
     gives=_how,
     words=(
         *(
@@ -40,7 +42,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         ),
         word("strokes", "count", "of its notches; two where a back takes part, else one (common practice)", optional=True),
         word("sewn", "sewing", "how it is sewn", optional=True),
-        word("after", "seam", "the seam that must be sewn before it", optional=True),
+        word("after", "several seam", "the seams that must be sewn before it", optional=True),
     ),
     either=(HOWS,),
     example="seam side joins front.side to back.side",
@@ -50,11 +52,14 @@ def seam(
     tolerance: Reals,
     strokes: int | None = None,
     sewn: Sewing | None = None,
-    after: Seam | None = None,
-    **how: Edge | Run | None,
+    joins: Edge | Run | None = None,
+    eases: Edge | Run | None = None,
+    gathers: Edge | Run | None = None,
+    **after: Seam,
 ) -> Seam:
     """`strokes`, `sewn` and `after` change no length; drawing and report read them from the sentence."""
-    name, left = next((name, edge) for name, edge in how.items() if edge is not None)
+    how = zip(HOWS, (joins, eases, gathers), strict=True)
+    name, left = next((name, edge) for name, edge in how if edge is not None)
     return Seam(left, to, left.length(), to.length(), name, tolerance)
 
 

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from ..pattern.piece import Reals, Trouble
-from .attached import Care, Closure, Cloth, Finished, Mask, Sewing, Trim
+from .attached import Care, Closure, Cloth, Finished, Mask, Sewing, Shown, Trim
 from .kinds import AttachedKind, Kind
 from .registry import verb, word
 from .values import Edge, Run, Seam
@@ -59,6 +59,18 @@ def finished(
     for what, value in (("the measurement", measures), ("the tolerance", most), ("the tolerance", least)):
         _at_least_nothing(what, value)
     return Finished(measures, most, least)
+
+
+@verb(
+    "shown",
+    family="specification",
+    doc="A length, angle or number that the report shows of each body, without any tolerance; its text says what it is.",
+    gives=AttachedKind("shown"),
+    words=(word("measures", "quantity", "what is shown"),),
+    example='shown hem_round measures 2 * length of front.hem "along the hem, flat"',
+)
+def shown(measures: Reals) -> Shown:
+    return Shown(measures)
 
 
 @verb(

@@ -14,6 +14,7 @@ from ..geometry.average import average
 from ..geometry.path import Path
 from ..pattern.edges import edge_length
 from ..pattern.extend import extended
+from ..pattern.levelling import levelled
 from ..pattern.piece import Piece, Reals, Told, Trouble
 from ..pattern.truing import (
     Seamed,
@@ -116,6 +117,21 @@ def square_off(subject: Edge, at: str, corner: str, up_to: Reals, reach: Reals |
         shift = round_shift(Seamed(piece, edge, at), gives, reach)
     made, moved = at_angle(piece, edge, at, right, reach, shift)
     return told(piece, made, edge, f"squared off at `{at}`", moved, up_to)
+
+
+@verb(
+    "level_off",
+    family="truing",
+    doc="The piece with an edge drawn level on the paper through one of its corners, as a hem; the edge at its other end is "
+    "drawn straight on, or cut, to meet it.",
+    gives=lambda static: piece(levelled(static["subject"].sketch, static["subject"].name, static["at"])[0]),
+    subject=word("edge", "edge", "the edge, at what it meets at the corner that stays", place=CORNERED),
+    words=(up_to("40 mm"),),
+    example="shape ready = level_off front.hem at side",
+)
+def level_off(subject: Edge, at: str, up_to: Reals) -> Piece:
+    made, moved = levelled(subject.piece, subject.name, at)
+    return told(subject.piece, made, subject.name, f"drawn level from `{at}`", moved, up_to)
 
 
 def check_seam(static: Mapping[str, Any]) -> None:

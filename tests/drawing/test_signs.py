@@ -11,8 +11,9 @@ from godet.drawing.piece import plain_piece
 from godet.drawing.wording import PieceInfo
 from godet.geometry.path import line
 from godet.pattern.marks import with_slit
-from godet.pattern.piece import Piece, Side, Sign
-from support.drawn_pieces import front, points
+from godet.pattern.piece import Corner, Piece, Side, Sign
+from support import drawn_pieces
+from support.drawn_pieces import FRONT_ALLOWANCES, front, points
 
 
 def straight(names: tuple[str, ...], a: tuple[float, float], b: tuple[float, float]) -> Side:
@@ -85,19 +86,21 @@ def test_a_line_under_a_fold_is_not_drawn_again() -> None:
     assert of(found, "waist")
 
 
-def slit_in_front(a: tuple[float, float], b: tuple[float, float]) -> list[Mark]:
+def slit_in_front(a: tuple[float, float], b: tuple[float, float], corner: Corner = "mitred") -> list[Mark]:
     """What is drawn of a slit from a to b; the waistline of the front runs from (0, 0) and has 20 mm of allowance."""
-    piece = with_slit(front(), "open", straight(("open",), a, b).drawn)
+    stated = {**FRONT_ALLOWANCES, "waistline": drawn_pieces.wide(20.0, corner)}
+    piece = with_slit(front(allowances=stated), "open", straight(("open",), a, b).drawn)
     marks = plain_piece(piece, 0, PieceInfo("front")).worded().marks
     return [m for m in marks if m.source == "open" and not isinstance(m, Label)]
 
 
-def test_a_slit_goes_on_through_the_allowance_as_that_is_turned_back() -> None:
-    """From (50, 90) down to (30, 0), it leans 20 in 90; mirrored at the waistline it leans back, down to 20 below."""
-    marks = slit_in_front((50.0, 90.0), (30.0, 0.0))
+@pytest.mark.parametrize(("corner", "back"), [("mitred", -1.0), ("folded", 1.0)])
+def test_a_slit_goes_straight_on_through_the_allowance_but_mirrored_through_a_hem(corner: Corner, back: float) -> None:
+    """From (50, 90) down to (30, 0), it leans 20 in 90; mirrored at a hem it leans back, down to 20 below."""
+    marks = slit_in_front((50.0, 90.0), (30.0, 0.0), corner)
     assert {mark.layer for mark in marks} == {"cut"}
     (through,) = [m.points for m in marks if isinstance(m, Line) and m.points[0] == pytest.approx([30.0, 0.0])]
-    assert through[1] == pytest.approx([30.0 + 20.0 * 20.0 / 90.0, -20.0])
+    assert through[1] == pytest.approx([30.0 + back * 20.0 * 20.0 / 90.0, -20.0])
     bars = [m for m in marks if isinstance(m, Line) and np.linalg.norm(m.points[1] - m.points[0]) == pytest.approx(4.0)]
     assert len(bars) == 1  # at its inner end alone
 

@@ -26,7 +26,7 @@ use bodice from blocks/bodice
 block base = bodice with bust_ease 8 cm waist_ease 4 cm
 length front_side = length of base.front.side
 piece front = base.front {
-    cut 1
+    cut 1 on fold
     allow 1 cm
 }
 """

@@ -229,7 +229,7 @@ def test_a_deep_v_neck_warns_of_nothing_that_is_not_told(block: str, tmp_path: P
     style.write_text(
         f"language 1\nuse {block} from blocks/bodice\nuse vee_neck from necklines/vee\nblock base = {block} with bust_ease 8 cm\n"
         "piece back = base.back {\n    grain up\n    cut 2 as pair\n    allow 1 cm\n}\n"
-        "piece front = vee_neck base.front lowered 28 cm {\n    grain up\n    cut 1\n    allow 1 cm\n}\n",
+        "piece front = vee_neck base.front lowered 28 cm {\n    grain up\n    cut 1 on fold\n    allow 1 cm\n}\n",
         "utf-8",
     )
     with warnings.catch_warnings():

@@ -37,7 +37,7 @@ block tube "Half of a tube, 25 cm wide and 40 cm long" {
 block base = tube with wide 25 cm
 piece front = base.half {
     grain up
-    cut 1
+    cut 1 on fold
 }
 """
 
@@ -55,13 +55,13 @@ def test_a_half_on_the_fold_is_twice_its_width() -> None:
 
 
 def test_a_lining_is_worn_inside_and_not_beside() -> None:
-    lined = TUBE + "piece inside = base.half {\n    grain up\n    cut 1 in lining\n}\n"
+    lined = TUBE + "piece inside = base.half {\n    grain up\n    cut 1 on fold in lining\n}\n"
     found = fits(lined + "cloth shell width 140 cm\ncloth lining width 140 cm\n")["base.bust"]
     assert found.garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
 def test_a_facing_of_the_same_cloth_lies_inside_and_not_beside() -> None:
-    faced = TUBE + "piece behind = base.half {\n    grain up\n    cut 1\n}\n"
+    faced = TUBE + "piece behind = base.half {\n    grain up\n    cut 1 on fold\n}\n"
     assert fits(faced)["base.bust"].garment_mm == pytest.approx(1000.0, abs=1e-6)
     assert fits(faced.replace("}\npiece behind = base.half {", "}\npiece behind = base.half {\n    lies inside"))[
         "base.bust"
@@ -69,7 +69,7 @@ def test_a_facing_of_the_same_cloth_lies_inside_and_not_beside() -> None:
 
 
 def test_a_half_cut_four_times_is_lined_with_itself() -> None:
-    pair = TUBE.replace("        fold centre\n", "").replace("cut 1", "cut 4 as pair")
+    pair = TUBE.replace("        fold centre\n", "").replace("cut 1 on fold", "cut 4 as pair")
     assert fits(pair)["base.bust"].garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
@@ -86,7 +86,7 @@ shape wider = replace base.half.centre beginning_at upper {
 }
 """
     text = TUBE.replace("piece front = base.half", stand + "piece front = wider")
-    text = text.replace("cut 1", "cut 2 as pair") + "fit around level hip body 45 cm\n"
+    text = text.replace("cut 1 on fold", "cut 2 as pair") + "fit around level hip body 45 cm\n"
     assert fits(text)["around"].garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
@@ -130,7 +130,7 @@ def test_a_style_that_asks_for_no_ease_at_all_is_told_so(ease: str, warned: bool
 
 
 def test_half_a_front_that_is_cut_once_is_told_as_half_missing() -> None:
-    half = TUBE.replace("        fold centre\n", "")
+    half = TUBE.replace("        fold centre\n", "").replace("cut 1 on fold", "cut 1")
     found = fits(half)["base.bust"]
     assert "`front` is half a piece and is cut once: the other half is missing" in found.wrong
     assert found.fix == "cut it `2 as pair`, lay it on a `fold`, or `unfold` it"
@@ -146,7 +146,7 @@ point low = neck_low up {} cm
 piece front = replace base.half.upper beginning_at centre {{
     line neckline from low to neck_high
     grain up
-    cut 1
+    cut 1 on fold
 }}
 """
 
@@ -180,15 +180,15 @@ shape neck = vee_neck base.front lowered 4 cm
 @pytest.mark.parametrize(
     "cut",
     [
-        "piece front = neck {\n    cut 1\n}\n",
+        "piece front = neck {\n    cut 1 on fold\n}\n",
         "piece front = unfold neck across centre {\n    cut 1\n}\n",
-        "block panels = princess neck\npiece front = panels.centre_panel {\n    fold centre\n    cut 1\n}\n"
+        "block panels = princess neck\npiece front = panels.centre_panel {\n    fold centre\n    cut 1 on fold\n}\n"
         "piece side = panels.side_panel {\n    cut 2 as pair\n}\n",
     ],
 )
 def test_lengths_are_those_of_the_finished_pieces_and_say_what_the_style_made_of_them(cut: str) -> None:
     """On the half, unfolded, and divided into panels; a lining of the block's own shape is no part of it."""
-    lined = "piece inside = base.front {\n    cut 1 in lining\n}\ncloth lining width 140 cm\ncloth shell width 140 cm\n"
+    lined = "piece inside = base.front {\n    cut 1 on fold in lining\n}\ncloth lining width 140 cm\ncloth shell width 140 cm\n"
     found = fits(DEEP + cut + lined + "piece back = base.back {\n    cut 2 as pair\n}\n")
     lowered, armhole = found["base.centre_front"], found["base.armhole"]
     assert lowered.holds
@@ -202,7 +202,7 @@ def test_lengths_are_those_of_the_finished_pieces_and_say_what_the_style_made_of
 
 def test_a_length_that_is_not_followed_is_said_to_be_the_blocks() -> None:
     """How far the bust points lie apart is no length of an edge."""
-    text = DEEP + "piece front = neck {\n    cut 1\n}\npiece back = base.back {\n    cut 2 as pair\n}\n"
+    text = DEEP + "piece front = neck {\n    cut 1 on fold\n}\npiece back = base.back {\n    cut 2 as pair\n}\n"
     assert fits(text)["base.bust_points"].told == ("the block's length: the pieces that are cut do not carry it whole",)
 
 
@@ -212,7 +212,7 @@ point line_out = line_in outward 30 cm
 line cutting from line_in to line_out
 piece front = crop base.half along cutting ends centre, side keeping upper called cut_edge {
     grain up
-    cut 1
+    cut 1 on fold
 }
 fit lower level bust_line body 45 cm
 """
@@ -241,7 +241,7 @@ def test_an_armhole_cut_through_the_bust_level_is_told_and_its_length_is_the_fin
     text = DEEP.partition("piece neck")[0] + (
         "piece back = base.back {\n    cut 2 as pair\n}\n"
         "shape moved = pivot base.front.bust_dart into waistline at 9 cm from centre called low_dart\n"
-        "piece front = lengthen moved.side at armhole by -9 cm {\n    fold centre\n    cut 1\n}\n"
+        "piece front = lengthen moved.side at armhole by -9 cm {\n    fold centre\n    cut 1 on fold\n}\n"
     )
     found = fits(text)
     assert "the bust level is cut open: the `armhole` of `front` cuts" in found["base.bust"].wrong

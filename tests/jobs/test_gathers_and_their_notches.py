@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 from godet.jobs.files import Disk
-from godet.jobs.notches import gathered, with_seam_notches
+from godet.jobs.notches import gathered, walked, with_seam_notches
 from godet.jobs.prepare import prepare
-from support.style_runs import PATTERNS, prepared, results
+from support.style_runs import PATTERNS, invented, prepared, results
 
 
 def test_nothing_is_gathered_between_the_underarm_and_the_pitch_of_a_puff() -> None:
@@ -20,6 +20,16 @@ def test_nothing_is_gathered_between_the_underarm_and_the_pitch_of_a_puff() -> N
             # The foot is a share of the armhole, as long on both sides; all the rest is gathered.
             assert part.stop_mm - part.start_mm == pytest.approx(seam.left_mm - foot * seam.right_mm, abs=0.5)
             assert part.to_mm == pytest.approx((1.0 - foot) * seam.right_mm, abs=0.5)
+
+
+def test_a_drape_gathered_to_a_short_seam_is_shared_out_at_its_quarters() -> None:
+    style = PATTERNS / "concert_top.style"
+    for result in results(style, [invented("alto_3"), invented("alto_5")]):
+        (seam,) = (seam for seam in result.seams if seam.name == "drape_seam")
+        found = walked(result, with_seam_notches(result))["drape_seam"]
+        assert seam.right_mm < 200.0 < seam.left_mm
+        assert [pair.left_mm / seam.left_mm for pair in found] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
+        assert [pair.right_mm / seam.right_mm for pair in found] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
 
 
 def test_a_blended_hem_leaves_the_promises_of_the_block() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from godet.jobs.laying import off_grain, too_wide, unturned
+from godet.jobs.laying import narrow, off_grain, too_wide, unturned
 from godet.jobs.outcome import outcomes
 from support.styles import written
 
@@ -13,7 +13,7 @@ SHAPE = "language 1\nuse plain_half from shapes\nblock base = plain_half with bu
 
 def told(inside: str) -> list[tuple[str, str]]:
     """Codes and words of the warnings for a front with this in its braces; its centre, on the fold, stands upright."""
-    made = written(f"{SHAPE}piece front = base.front {{\n    cut 1\n    allow 1 cm\n{inside}}}\n")
+    made = written(f"{SHAPE}piece front = base.front {{\n    cut 1 on fold\n    allow 1 cm\n{inside}}}\n")
     return [(one.code, one.message) for one in off_grain(made, outcomes(made)[0])]
 
 
@@ -39,7 +39,7 @@ def test_a_fold_that_is_bent_is_told() -> None:
         "shape calm = leave base.front.side_dart as ease\nshape plain = leave calm.waist_dart as ease\n"
         "lines cuts = slash_lines plain.side to plain.centre count 2\n"
         "piece spread_out = slash plain along cuts open_each_by 2 cm hinged_at centre {\n"
-        "    cut 1\n    grain up\n    allow 1 cm\n}\n"
+        "    cut 1 on fold\n    grain up\n    allow 1 cm\n}\n"
     )
     made = written(SHAPE + slashed)
     (one,) = off_grain(made, outcomes(made)[0])
@@ -48,7 +48,8 @@ def test_a_fold_that_is_bent_is_told() -> None:
 
 
 def test_the_warning_stands_at_the_sentence_of_the_piece_not_at_the_last_of_its_braces() -> None:
-    text = f"{SHAPE}piece front = base.front {{\n    cut 1\n    grain along shoulder\n    notch side at 7 cm from hem\n}}\n"
+    inside = "    cut 1 on fold\n    grain along shoulder\n    notch side at 7 cm from hem\n"
+    text = f"{SHAPE}piece front = base.front {{\n{inside}}}\n"
     (one,) = off_grain(made := written(text), outcomes(made)[0])
     assert one.span is not None
     assert text[one.span.start : one.span.end].startswith("piece front =")
@@ -90,7 +91,21 @@ def test_a_piece_wider_than_its_cloth_is_told(width: int, fits: bool) -> None:
     """A quarter of a bust of 92 and 8 is 25 cm: both halves, and 5 cm of allowance at each side, take 60 cm."""
     made = written(
         f"{SHAPE}cloth shell width {width} cm\n"
-        "piece front = base.front {\n    cut 1\n    grain up\n    allow 1 cm\n    allow 5 cm on side\n}\n"
+        "piece front = base.front {\n    cut 1 on fold\n    grain up\n    allow 1 cm\n    allow 5 cm on side\n}\n"
     )
     found = [one.message for one in too_wide(made, outcomes(made)[0])]
     assert found == ([] if fits else ["`front` takes 60.0 cm of the width of `shell`, which is 59.0 cm wide"])
+
+
+@pytest.mark.parametrize(("wide", "codes"), [(5.5, ["W308"]), (6.0, [])])
+def test_a_dart_too_narrow_to_be_sewn_is_told(wide: float, codes: list[str]) -> None:
+    text = (
+        "language 1\npoint a = origin\npoint b = a outward 20 cm\npoint c = b up 30 cm\npoint d = a up 30 cm\npiece half {\n"
+        "    line hem from a to b\n    line side from b to c\n    line shoulder from c to d\n    line centre from d to a\n"
+        f"    dart blade on shoulder at 1/2 from side width {wide} mm long 7 cm\n    grain up\n"
+        "    cut 2 as pair\n    allow 1 cm\n}\n"
+    )
+    made = written(text)
+    found = narrow(made, outcomes(made)[0])
+    assert [one.code for one in found] == codes
+    assert all(one.message == "the dart `blade` of `half` is only 5.5 mm wide" for one in found)

@@ -97,6 +97,24 @@ def test_the_report_tells_where_notches_do_not_meet(tmp_path: Path, capsys: pyte
     assert "FAILS  meets: notch_gap of side at_most 0.5 mm  (8.0 mm, 0.5 mm)" in printed
 
 
+def test_the_report_tells_where_notches_that_meet_differ_in_their_strokes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem")
+    text += panel("back", 200, True, "waist", "centre", "side", "notch side at 7 cm from hem strokes 2")
+    text += "seam side joins front.side to back.side\n"
+    style = tmp_path / "a.style"
+    style.write_text("language 1\n" + text, "utf-8")
+    body = str(LANGUAGE / "body.toml")
+    main(["report", str(style), "--body", body, "--format", "json"])
+    (seam,) = json.loads(capsys.readouterr().out)["bodies"][0]["seams"]
+    assert not seam["notches_agree"]
+    (notch,) = seam["notches"]
+    assert (notch["left_strokes"], notch["right_strokes"], notch["gap_mm"]) == (1, 2, 0.0)
+    main(["report", str(style), "--body", body])
+    assert "off by 0.0, 1 and 2 strokes" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize(("there", "gap"), [(70.0, 0.0), (69.6, 0.4), (None, 0.0)])
 def test_the_gap_of_stated_notches_is_known_to_a_check(there: float | None, gap: float) -> None:
     """A notch that nothing answers to gets its answer by itself."""
@@ -207,8 +225,17 @@ def strokes_of(text: str, *seams: str) -> dict[str, list[int]]:
     ],
 )
 def test_two_strokes_mean_the_back(one: str, other: str, edge: str, strokes: int) -> None:
-    text = panel(one, 150, False, "waist", "centre", "side") + panel(other, 150, True, "waist", "centre", "side")
+    worn = [next((f"worn {side}" for side in ("left", "right") if side in name), "") for name in (one, other)]
+    text = panel(one, 150, False, "waist", "centre", "side", worn[0])
+    text += panel(other, 150, True, "waist", "centre", "side", worn[1])
     assert strokes_of(text, f"{one}.{edge} to {other}.{edge}") == {one: [strokes], other: [strokes]}
+
+
+def test_an_edge_that_is_called_a_centre_is_none_by_its_name() -> None:
+    """Two strokes where a back is sewn to another piece, whatever its edge is called; one where it is sewn to itself."""
+    text = panel("back", 150, False, "waist", "centre_edge", "mid") + panel("panel", 150, True, "waist", "centre_edge", "mid")
+    assert strokes_of(text, "back.centre_edge to panel.centre_edge") == {"back": [2], "panel": [2]}
+    assert strokes_of(text, "back.mid to back.mid") == {"back": [1], "panel": []}
 
 
 def test_seams_that_share_a_notch_share_its_strokes() -> None:

@@ -39,7 +39,7 @@ def test_the_kinds_written_in_words_are_the_verbs_of_the_family() -> None:
 
 def test_a_draft_may_be_called_by_such_a_kind() -> None:
     """They are kinds only where a line begins with them."""
-    text = HEAD + "cloth cloth width 140 cm\npiece trim = base.front {\n    cut 1 in cloth\n    allow 1 cm\n}\n"
+    text = HEAD + "cloth cloth width 140 cm\npiece trim = base.front {\n    cut 1 on fold in cloth\n    allow 1 cm\n}\n"
     made = written(text + "length closure = length of trim.hem\nfinished care measures closure tolerance 1 cm\n")
     assert not made.diagnostics
     assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
@@ -69,7 +69,7 @@ def test_sizes_that_a_value_holds_for_are_told_as_written(told: dict[str, Any]) 
 
 def test_a_table_and_what_stands_behind_a_name_are_told_and_a_choice_is_no_size() -> None:
     text = HEAD + (
-        "piece front = base.front {\n    cut 1\n    allow 1 cm\n}\nchoice with_hooks = yes\n"
+        "piece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\nchoice with_hooks = yes\n"
         "table long by hip_girth between_rows row_above beyond_rows held {\n    row 90 cm is 18 cm\n    row 110 cm is 22 cm\n}\n"
         "trim zip amount long\ntrim hooks count (2 when with_hooks otherwise 1)\n"
         "number few = 5 when bust_girth less_than 80 cm otherwise 6\ntrim buttons count few\n"
@@ -86,9 +86,9 @@ def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
         "shape flat = leave base.front.side_dart as ease\n"
         "shape loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem to loose.neckline count 1\n"
         "piece front = slash loose along cuts open_each_by 2 cm keeping side {\n"
-        "    cut 1\n    allow 1 cm\n    allow 3 cm on hem\n"
+        "    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on hem\n"
         '    turn_under 1 cm on hem\n    remark "toile first"\n}\n'
-        "piece other = base.front {\n    cut 1\n    allow 1 cm\n}\n"
+        "piece other = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
     )
     made = report(written(text))
     front, other = made["bodies"][0]["pieces"]
@@ -113,6 +113,21 @@ def test_cloths_and_the_cut_list(told: dict[str, Any]) -> None:
     assert "  shell   1 x front on the fold\n" in text
     shrinks = "shrinks 3 % along and 2 % across; pieces are drawn without: 1030.9 along and 1020.4 across become 1000"
     assert shrinks in " ".join(text.split())  # 1000 / 0.97 = 1030.93, 1000 / 0.98 = 1020.41
+
+
+def test_numbers_are_shown_in_text_and_as_values(told: dict[str, Any]) -> None:
+    shown = told["bodies"][0]["shown"]
+    assert [(one["name"], one["kind"], one["text"]) for one in shown] == [
+        ("hem_half", "length", "half the hem, without tolerance"),
+        ("hem_to_side", "number", ""),
+        ("corner", "angle", "at the centre of the hem"),
+    ]
+    side = next(edge["length_mm"] for edge in told["bodies"][0]["pieces"][0]["edges"] if edge["name"] == "side")
+    assert [one["value"] for one in shown] == pytest.approx([250.0, 250.0 / side, 90.0], abs=1e-3)
+    text = as_text(told)
+    assert "numbers shown" in text
+    corner = next(line for line in text.split("\n") if line.split()[:1] == ["corner"])
+    assert corner.split(maxsplit=3)[1:] == ["90.0", "deg", "at the centre of the hem"]
 
 
 def test_trims_by_length_and_by_number(told: dict[str, Any]) -> None:
@@ -150,13 +165,13 @@ def test_an_edge_that_is_no_seam_may_be_sewn_in_a_way(told: dict[str, Any]) -> N
 
 @pytest.mark.parametrize("sentence", ["cloth lining width 90 cm", "sewing closed stitch 516"])
 def test_what_nothing_uses_is_told(sentence: str) -> None:
-    text = HEAD + "cloth shell width 140 cm\npiece front = base.front {\n    cut 1\n    allow 1 cm\n}\n"
+    text = HEAD + "cloth shell width 140 cm\npiece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
     assert [one.code for one in written(f"{text}{sentence}\n").diagnostics] == ["W201"]
 
 
 def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
     text = HEAD + (
-        "piece front = base.front {\n    cut 1\n    allow 1 cm\n}\n"
+        "piece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
         "finished hem_width measures length of front.hem more 1 cm less 0.5 cm\n"
         "finished side measures length of front.side tolerance (5 mm when bust_girth less_than 100 cm otherwise 8 mm)\n"
     )
@@ -190,7 +205,7 @@ def test_care_in_the_order_of_the_symbols(told: dict[str, Any]) -> None:
 def test_tolerances_and_numbers_may_differ_by_body() -> None:
     """Together as alone: what holds for some bodies is chosen by a condition."""
     text = HEAD + (
-        "piece front = base.front {\n    cut 1\n    allow 1 cm\n}\n"
+        "piece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
         "finished hem_width measures length of front.hem tolerance (5 mm when bust_girth less_than 100 cm otherwise 8 mm)\n"
         "trim buttons count (5 when bust_girth less_than 100 cm otherwise 7)\n"
     )
@@ -203,7 +218,7 @@ def test_tolerances_and_numbers_may_differ_by_body() -> None:
 
 
 def test_a_style_without_a_specification_prints_none() -> None:
-    plain = as_text(report(written(HEAD + "piece front = base.front {\n    cut 1\n    allow 1 cm\n}\n")))
+    plain = as_text(report(written(HEAD + "piece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n")))
     assert not any(f"\n{heading}" in plain for heading in ("cloths", "trims", "closures", "care", "finished", "ways"))
 
 
@@ -223,18 +238,18 @@ def test_what_cannot_be_bought(sentence: str, message: str) -> None:
 @dataclass(frozen=True)
 class Sewn:
     name: str
-    after: str
+    after: tuple[str, ...]
 
 
 @settings(max_examples=50, deadline=None)
 @given(st.data())
 def test_the_order_of_sewing_keeps_all_seams_each_behind_its_own(data: st.DataObject) -> None:
     names = [f"seam{k}" for k in range(data.draw(st.integers(1, 8)))]
-    earlier = [data.draw(st.sampled_from(["", *names[:k]])) for k in range(len(names))]
+    earlier = [tuple(data.draw(st.lists(st.sampled_from(names[:k]), unique=True))) if k else () for k in range(len(names))]
     seams = data.draw(st.permutations([Sewn(name, after) for name, after in zip(names, earlier, strict=True)]))
     placed = [one.name for one in in_order(seams)]
     assert sorted(placed) == sorted(names)
-    assert all(not one.after or placed.index(one.after) < placed.index(one.name) for one in seams)
+    assert all(placed.index(before) < placed.index(one.name) for one in seams for before in one.after)
     free = [one.name for one in seams if not any(one.after for one in seams)]
     assert not free or placed == free
 
@@ -256,7 +271,7 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
         "shape half {\n    line hem from origin to side_low\n    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to origin\n    fold centre\n    worn left\n"
         "    mark hem called hip as level ends centre, side\n}\n"
-        "piece front = half {\n    grain up\n    cut 2\n    allow 1 cm\n}\n"
+        "piece front = half {\n    grain up\n    cut 2 on fold\n    allow 1 cm\n}\n"
         "fit close level hip body 90 cm ease 6 cm tolerance 5 mm\n"
         "fit loose level hip body 90 cm ease 2 cm\n"
         "fit middling level hip body 90 cm ease 5 cm more 2 cm less 1 cm\n"

@@ -114,9 +114,9 @@ def test_a_choice_keeps_its_bounds_and_its_text() -> None:
 def test_an_outline_given_a_value_loses_its_edges_and_keeps_its_finish() -> None:
     """The hem is straight again: the new value has the edges of the old outline, which stays drawn under another name."""
     outline = BASE[BASE.index("shape half {") : BASE.index("length slit_from")].partition("}")[0]
-    cut = BASE.replace("    worn left\n", "    worn left\n    cut 4\n").replace("shape half", "piece half")
+    cut = BASE.replace("    worn left\n", "    worn left\n    cut 4 on fold\n").replace("shape half", "piece half")
     again = outline.replace("shape half", "add shape drawn") + "}\n"
-    made = result(BASE.replace(outline, outline.replace("half", "drawn") + "}\n\npiece half = drawn {\n    cut 4\n"))
+    made = result(BASE.replace(outline, outline.replace("half", "drawn") + "}\n\npiece half = drawn {\n    cut 4 on fold\n"))
     derived = HEAD.replace("bases/plain", "bases/cut") + again + "change piece half = drawn\n"
     files = {"bases/cut.style": cut}
     prepared = prepare(Several(derived, files), "a.style", ["body.toml"])

@@ -43,7 +43,7 @@ def test_an_edge_on_the_fold_is_passed_by_and_that_of_a_pair_is_not() -> None:
     half = FEATURE.read_text("utf-8").partition("piece as_all")[0]
     half = half.replace("on hem", "on hem, centre").replace("neckline, top", "top")
     half = half.replace("    line centre from top_in to low\n", "    line centre from top_in to low\n    fold centre\n")
-    made = written(half + "piece folded = plain {\n    cut 1\n}\npiece paired = plain {\n    cut 2 as pair\n}\n")
+    made = written(half + "piece folded = plain {\n    cut 1 on fold\n}\npiece paired = plain {\n    cut 2 as pair\n}\n")
     assert made.style is not None, [one.message for one in made.diagnostics]
     (result,), _ = outcomes(made)
     left = {one.name: float(finished(one.piece).cut[0][:, 0].min()) for one in result.pieces}

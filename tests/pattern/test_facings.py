@@ -227,19 +227,19 @@ def inner_of_vee(y: float) -> float:
 
 
 def test_the_point_of_a_vee_facing_is_cut_off_square_to_the_fold() -> None:
-    """The inner edge would meet the centre 206 mm below the V; it is cut off at 100, twice its depth."""
+    """The inner edge would meet the centre 206 mm below the V; it is cut off at 75, one and a half times its depth."""
     made = facing(vee(whole=False), "neckline", "neckline", depth=lanes(50.0))
-    assert length(made.sides("centre")[0].drawn) == pytest.approx(100.0)
+    assert length(made.sides("centre")[0].drawn) == pytest.approx(75.0)
     level = next(side.drawn for side in made.sides("inside") if abs(side.drawn.end[0, 1] - side.drawn.start[0, 1]) < 1e-6)
     ends = sorted((tuple(level.start[0]), tuple(level.end[0])))
-    assert np.array(ends) == pytest.approx(np.array([(0.0, 0.0), (inner_of_vee(0.0), 0.0)]), abs=1e-6)
+    assert np.array(ends) == pytest.approx(np.array([(0.0, 25.0), (inner_of_vee(25.0), 25.0)]), abs=1e-6)
     assert not faults(made)
 
 
 def test_the_point_of_a_whole_vee_facing_is_cut_off_square_to_its_middle() -> None:
     made = facing(vee(whole=True), "left_neckline", "right_neckline", depth=lanes(50.0))
     low = [side.drawn for side in made.sides("inside") if np.ptp([side.drawn.start[0, 1], side.drawn.end[0, 1]]) < 1e-6]
-    reach = inner_of_vee(0.0)
+    reach = inner_of_vee(25.0)
     assert len(low) == 1
     assert sorted((low[0].start[0, 0], low[0].end[0, 0])) == pytest.approx([-reach, reach], abs=1e-6)
     assert not faults(made)

@@ -5,12 +5,14 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 from godet.geometry.motion import Motion, rotation, then, translation
+from godet.pattern.across import folded_out, opened_out
 from godet.pattern.darts import open_to_edge
 from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.piece import Piece
 from godet.pattern.pivot import Into, pivot
 from godet.pattern.pleating import Pleating
 from godet.pattern.pleats import pleat
+from godet.pattern.raising import raised
 from godet.pattern.slash import AtApex, Cut, evenly, hinged, on_edge, slash
 from godet.pattern.truing import Seamed, at_angle, blended, rounded_joint, true_edge
 from godet.pattern.unfold import unfold
@@ -19,6 +21,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import front, lanes, moved, same, skirt
 from test_darts_on_a_piece import diamond, with_waist_dart
+from test_folded_across import across
 
 
 def _pivoted(piece: Piece) -> Piece:
@@ -56,6 +59,9 @@ CASES: dict[str, tuple[Callable[[list[float]], Piece], Callable[[Piece], Piece]]
     "square": (skirt, lambda piece: at_angle(piece, "hem", "side", lanes(np.pi / 2.0), lanes(80.0))[0]),
     "blend": (skirt, _over_the_side),
     "joint": (lambda sizes: front([size / 250.0 for size in sizes]), lambda piece: rounded_joint(piece, "side", "waistline")[0]),
+    "raise": (skirt, lambda piece: raised(piece, "hem", lanes(12.0))),
+    "fold out": (across, lambda piece: folded_out(piece, "hip_line", "centre", lanes(15.0), None)),
+    "open out": (across, lambda piece: opened_out(piece, "hip_line", None, lanes(15.0), None)),
     "unfold": (lambda sizes: diamond(skirt(sizes)), lambda piece: unfold(piece, "centre")),
 }
 SIZES = [200.0, 235.0, 300.0]

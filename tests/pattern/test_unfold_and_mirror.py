@@ -1,13 +1,14 @@
 """Unfolding and mirroring: names of the wearer's left and right, and shapes."""
 
 from dataclasses import replace
+from types import MappingProxyType
 
 import numpy as np
 import pytest
 from godet.geometry.length import point_at
 from godet.pattern.check import faults
 from godet.pattern.edges import edge_from, edge_length
-from godet.pattern.piece import Dart, Piece, Trouble
+from godet.pattern.piece import Allowance, Dart, Finish, Piece, Trouble
 from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -41,6 +42,19 @@ def test_edges_that_touch_the_fold_fuse_and_others_are_two() -> None:
         in whole.darts
     )
     assert edge_from(whole, "hem", "left_side") != edge_from(whole, "hem", "right_side")
+
+
+def test_nothing_is_stated_any_more_for_the_edge_that_lay_on_the_fold() -> None:
+    """What was allowed there does not come back on a part that is cut along the former fold."""
+    widths = {name: Allowance(np.array([mm])) for name, mm in (("seams", 10.0), ("centre", 20.0), ("side", 30.0))}
+    stated = Finish(MappingProxyType(widths), MappingProxyType({("hem", "centre"): "squared", ("hem", "side"): "folded"}))
+    whole = unfold(replace(skirt([240.0]), finish=stated), "centre")
+    assert {name: one.width[0] for name, one in whole.finish.allowances.items()} == {
+        "seams": 10.0,
+        "left_side": 30.0,
+        "right_side": 30.0,
+    }
+    assert set(whole.finish.corners.values()) == {"folded"}
 
 
 def test_a_dart_with_two_ends_is_two_of_them() -> None:

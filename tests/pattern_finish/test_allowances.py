@@ -9,8 +9,8 @@ import pytest
 import shapely
 from godet.geometry.motion import apply_points, rotation, then, translation
 from godet.geometry.path import flatten_fixed
-from godet.pattern.finish.allowance import Cloth, allowance_of, cut_edge, finished
-from godet.pattern.piece import Corner, Piece, Pressed, Reals
+from godet.pattern.finish.allowance import Cloth, allowance_of, cut_edge, finished, width_along
+from godet.pattern.piece import Corner, Piece, Pressed, Reals, Trouble
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import TOP_ALLOWANCES, front, moved, polygon, top, wide
@@ -58,6 +58,18 @@ def test_every_side_lies_at_its_own_width(seams: float, neck: float, waist: floa
         assert [cut.distance(point) for point in on_line] == pytest.approx([width] * 9, abs=CLOSE)
         middle = along[0][np.abs(np.linspace(-1, 1, len(along[0]))) < 0.4]
         assert [line.distance(shapely.Point(p)) for p in middle] == pytest.approx([width] * len(middle), abs=CLOSE)
+
+
+def test_the_width_along_an_edge_is_its_own_else_that_of_all_and_only_where_it_is_one() -> None:
+    piece = polygon(RECTANGLE, NAMES, {"seams": wide(10.0), "waist": wide(25.0)})
+    assert [float(width_along(piece, edge)[0]) for edge in ("hem", "waist")] == [10.0, 25.0]
+    sides = [replace(side, names=("round", *side.names)) for side in piece.ring]
+    with pytest.raises(Trouble, match="`round` is not the same all along"):
+        width_along(replace(piece, ring=tuple(sides)), "round")
+    with pytest.raises(Trouble, match="lies on the fold"):
+        width_along(replace(piece, fold="centre"), "centre")
+    with pytest.raises(Trouble, match="nothing is said of the allowance of `hem`"):
+        width_along(polygon(RECTANGLE, NAMES, {"waist": wide(25.0)}), "hem")
 
 
 def test_the_cut_line_is_one_simple_ring_round_the_piece() -> None:

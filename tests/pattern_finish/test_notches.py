@@ -13,7 +13,7 @@ from godet.geometry.motion import mirror_path
 from godet.geometry.path import flatten_fixed, reverse
 from godet.pattern.finish.allowance import Cloth, finished
 from godet.pattern.finish.notching import APART, ASLANT, SNIP, dart_snips, notch_strokes
-from godet.pattern.piece import Finish, Notch, Piece, Reals
+from godet.pattern.piece import Allowance, Finish, Notch, Piece, Reals
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import front, polygon, top, wide
@@ -139,3 +139,21 @@ def test_the_legs_of_a_dart_are_snipped_where_they_meet_the_cut_edge() -> None:
         assert np.linalg.norm(outer - mouth) > np.linalg.norm(inner - mouth) > 0.0
     for (a, _), (b, _) in combinations(found, 2):
         assert np.linalg.norm(a - b) > 30.0
+
+
+def test_in_a_hem_the_legs_of_a_dart_are_mirrored_in_its_fold() -> None:
+    """The dart is 30 wide and 120 long: turned up, the hem lies on it. Its middle, pressed toward the centre, is cut as the hem
+    beside it lies there, folded over the leg."""
+    piece = front()
+    stated = {"waistline": Allowance(np.array([20.0]), "folded")}
+    cloth = finished(replace(piece, finish=replace(piece.finish, allowances=stated)))
+    (dart,) = piece.darts
+    (left, _), (right, _) = dart_snips(cloth, dart)
+    np.testing.assert_allclose(left, [77.5, -20.0], atol=1e-6)
+    hem = np.array([240.0, 5.0]) - (mouth := np.array([105.0, 0.0]))
+    up = mouth + 2.0 * ((right - mouth) @ hem) / (hem @ hem) * hem - (right - mouth)
+    leg = shapely.LineString([[90.0, 120.0], mouth])
+    assert leg.distance(shapely.Point(up)) < 1e-6 < np.linalg.norm(right - mouth)
+    ((x, y),) = cloth.cut[0][(cloth.cut[0][:, 0] > 78.0) & (cloth.cut[0][:, 0] < 102.0)]
+    assert (y + 20.0) / (x - 77.5) == pytest.approx(np.tan(2.0 * np.arctan(0.125)))
+    assert x == pytest.approx(90.0, abs=1.0)

@@ -135,7 +135,7 @@ class _Half:
         add("neck base - body", 2 * sum(self.both("neckline")) - of("neck_base_girth"), -2, 2)
         shoulder = self.both("shoulder")
         add("front shoulder - body", shoulder[1] - of("shoulder_length"), -2, 2)
-        add("back shoulder less blade dart - body", shoulder[0] - of("shoulder_length"), 5.99, 8.01)
+        add("back shoulder less blade dart - body", shoulder[0] - of("shoulder_length"), 5.99, 12.01)
         slopes = [_slope(_end(one, "neckline", "shoulder"), _end(one, "armhole", "shoulder")) for one in (self.back, self.front)]
         asked = np.arcsin((of("side_neck_height") - of("shoulder_height")) / of("shoulder_length"))
         add("mean slope - by heights, degrees", np.degrees((slopes[0] + slopes[1]) / 2 - asked), -0.5, 0.5)

@@ -1,4 +1,5 @@
-"""The law of notches: along any seam of any bundled style, on real women and men, each pair meets within 0.5 mm after ease.
+"""The law of notches: along any seam of any bundled style, on real women and men, each pair meets within 0.5 mm after ease,
+in as many strokes on one side as on the other.
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md).
 """
@@ -21,5 +22,5 @@ def test_notches_meet_on_every_seam(style: Path) -> None:
         found = walked(one, with_seam_notches(one))
         assert set(found) == {seam.name for seam in one.seams}
         assert sum(len(pairs) for pairs in found.values()) >= len(found) / 2
-        apart = {seam: pair for seam, pairs in found.items() for pair in pairs if not pair.gap_mm <= 0.5}
+        apart = {seam: pair for seam, pairs in found.items() for pair in pairs if not (pair.gap_mm <= 0.5 and pair.agrees)}
         assert not apart, one.name

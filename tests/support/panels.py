@@ -1,6 +1,6 @@
 """Rectangular panels written in the language, for tests of seams."""
 
-FINISH = "cut 1\n    allow 1 cm"
+FINISH = "allow 1 cm"
 
 
 def panel(name: str, wide: float, mirrored: bool, upper: str, inner: str, outer: str, extra: str = "") -> str:
@@ -20,6 +20,7 @@ piece {name} {{
     line {outer} from {name}_b to {name}_c
     line {upper} from {name}_d to {name}_c
     line {inner} from {name}_d to {name}_a
+    cut 1{" on fold" if extra.startswith("fold") else ""}
     {FINISH}
     {extra}
 }}

@@ -24,8 +24,8 @@ piece shell {
     fold centre
     worn left
     remark "of the shell"
-    cut 1
-    cut 2 in interlining
+    cut 1 on fold
+    cut 2 on fold in interlining
 }
 
 piece lining = lengthen shell.side at hem by -1 cm {
@@ -57,7 +57,7 @@ def test_what_is_made_of_a_piece_is_cut_as_it_says_itself() -> None:
 
 
 def test_the_last_sentence_for_a_cloth_counts() -> None:
-    assert pieces(STYLE.replace("cut 2 in interlining", "cut 3"))["shell"].finish.cuts == (Cut(3, "shell"),)
+    assert pieces(STYLE.replace("cut 2 on fold in interlining", "cut 3 on fold"))["shell"].finish.cuts == (Cut(3, "shell"),)
 
 
 def test_the_report_tells_all_of_them() -> None:
@@ -76,7 +76,7 @@ def test_a_style_with_cloths_wants_one_of_them_in_every_sentence() -> None:
 
 def test_a_piece_on_the_fold_in_one_cloth_is_no_pair_in_another() -> None:
     """Its drawing would lose the fold, and half a piece be cut for a whole one."""
-    made = written(STYLE.replace("cut 2 in interlining", "cut 2 as pair in interlining"))
+    made = written(STYLE.replace("cut 2 on fold in interlining", "cut 2 as pair in interlining"))
     assert made.style is not None
     (failure,) = evaluate(made.style, made.population).failures
     assert failure.message == "it is cut on the fold at `centre` already, and a pair has no fold"
@@ -84,4 +84,4 @@ def test_a_piece_on_the_fold_in_one_cloth_is_no_pair_in_another() -> None:
 
 
 def test_a_pair_may_be_said_after_another_number_for_the_same_cloth() -> None:
-    assert pieces(STYLE.replace("cut 2 in interlining", "cut 2 as pair"))["shell"].finish.cuts == (Cut(2, "shell", True),)
+    assert pieces(STYLE.replace("cut 2 on fold in interlining", "cut 2 as pair"))["shell"].finish.cuts == (Cut(2, "shell", True),)

@@ -58,6 +58,9 @@ def two(stated: str) -> Piece:
         ("grain up as bias", 135.0),
         ("grain along centre", 90.0),
         ("grain along hem", 180.0 - np.degrees(np.arctan2(40, 30))),  # the mirrored piece's own edge, not the draft's
+        ("grain from hem at 1/2 from centre to top at 1/2 from centre", 90.0),
+        ("grain from top at side to hem at 50 cm from side", 180.0 - np.degrees(np.arctan2(70, 30))),
+        ("grain from hem at centre to top at side as cross", 270.0 - np.degrees(np.arctan2(70, 30))),
         ("grain along hem as cross", 270.0 - np.degrees(np.arctan2(40, 30))),
     ],
 )
@@ -67,9 +70,15 @@ def test_grain(stated: str, degrees: float) -> None:
     assert np.degrees(np.angle(grain * np.exp(-1j * np.radians(degrees)))) == pytest.approx(0.0, abs=1e-9)
 
 
-@pytest.mark.parametrize("stated", ["grain", "grain up along hem", "grain as bias"])
+@pytest.mark.parametrize("stated", ["grain", "grain up along hem", "grain as bias", "grain up from hem at side to top at side"])
 def test_a_direction_or_an_edge_is_wanted(stated: str) -> None:
-    assert "the grain runs in one direction, or along one edge" in said(written(STYLE.replace("STATED", stated)))
+    assert "the grain runs in one direction, along one edge" in said(written(STYLE.replace("STATED", stated)))
+
+
+def test_from_a_spot_wants_a_spot_to_run_to() -> None:
+    assert "from one spot to another" in said(written(STYLE.replace("STATED", "grain from hem at side")))
+    nowhere = written(STYLE.replace("STATED", "grain from hem at side to side at hem"))
+    assert "from a spot to itself" in said(nowhere)
 
 
 def test_in_its_own_block_the_edges_and_points_of_a_piece_go_without_its_name() -> None:

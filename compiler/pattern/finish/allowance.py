@@ -9,12 +9,13 @@ from typing import TypeVar
 import numpy as np
 
 from ...geometry.curve import parallel
-from ...geometry.lanes import BoolArray, FloatArray, join
+from ...geometry.lanes import BoolArray, FloatArray, dot, join, unit
 from ...geometry.path import end_direction, start_direction
+from ...geometry.tolerances import COINCIDE
 from ...geometry.valid import simple
 from ..darts import is_open_below
-from ..piece import Allowance, Corner, Dart, Piece, Side
-from .caps import Opening, cap
+from ..piece import Allowance, Corner, Dart, Piece, Side, Trouble
+from .caps import Leg, Opening, cap, turned_up_cap
 from .corners import (
     Joint,
     Meeting,
@@ -33,6 +34,9 @@ PER_CURVE = 64
 """Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
 
 NONE = Allowance(np.zeros(1))
+
+HEMS: tuple[Corner, ...] = ("folded", "stepped")
+"""How an allowance ends at its corners that is turned up over its own piece along its sewing line."""
 
 Stated = TypeVar("Stated")
 
@@ -77,6 +81,26 @@ def allowance_of(piece: Piece, side: Side) -> Allowance:
     stated = piece.finish.allowances
     named = next((stated[name] for name in reversed((*side.folded, *side.names)) if name in stated), None)
     return named or stated.get("seams", NONE)
+
+
+def width_along(piece: Piece, edge: str) -> FloatArray:
+    """The allowance (L,) mm of an edge: what is stated for it, or for all that are not named. Trouble where that is nothing, or
+    not one width all along."""
+    if piece.fold is not None and any(piece.fold in side.names for side in piece.sides(edge)):
+        raise Trouble(f"`{edge}` lies on the fold: nothing is cut there", "name another edge")
+    sides = [piece.ring[i] for i in piece.run(edge)]
+    if not sides:
+        raise Trouble(f"`{edge}` lies inside the piece: nothing is cut there", "name an edge of the outline")
+    found = [allowance_of(piece, side) for side in sides]
+    if any(one is NONE for one in found):
+        raise Trouble(f"nothing is said of the allowance of `{edge}`", "write `allow 1 cm` in the braces of its piece")
+    widths = np.stack(np.broadcast_arrays(*(one.width for one in found)))
+    least, most = widths.min(axis=0), widths.max(axis=0)
+    differ = most - least > COINCIDE
+    if differ.any():
+        figures = {"least": least, "most": most}
+        raise Trouble(f"the allowance of `{edge}` is not the same all along", "name a part of it", differ, figures)
+    return np.asarray(widths[0])
 
 
 def finished(piece: Piece) -> Cloth:
@@ -130,15 +154,31 @@ def _joint(piece: Piece, a: _Run, b: _Run) -> Joint:
     )
     if a.dart is None:
         return _corner(piece, m, a, b)
-    apex = piece.sides(a.dart.first)[-1].drawn.end
-    opening = Opening(apex, a.side.drawn.end, b.side.drawn.start)
     inner_first = a.dart.first.endswith("inner_leg")
     to_first = inner_first is (piece.finish.pressed.get(a.dart.name, "inner") == "inner")
-    joint = cap(opening, a.strip, b.strip, to_first)
+    if a.allowance.corner in HEMS:
+        joint = turned_up_cap(legs_beyond(piece, a.dart), a.strip, b.strip, to_first)
+    else:
+        apex = piece.sides(a.dart.first)[-1].drawn.end
+        joint = cap(Opening(apex, a.side.drawn.end, b.side.drawn.start), a.strip, b.strip, to_first)
     return joint if joint.ok.all() else choose(joint.ok, joint, stepped(m))
 
 
-TURNED: tuple[Corner, ...] = ("folded", "stepped", "matched")
+def legs_beyond(piece: Piece, dart: Dart) -> tuple[Leg, Leg]:
+    """How the legs of a dart that is sewn run on through the allowance, in ring order: straight; in a hem, which is turned up
+    over them, mirrored in its fold."""
+    count, last = len(piece.ring), piece.run(dart.second)[-1]
+    before, after = piece.ring[(piece.run(dart.first)[0] - 1) % count], piece.ring[(last + 1) % count]
+    apex = piece.sides(dart.first)[-1].drawn.end
+    hem = allowance_of(piece, before).corner in HEMS
+    made = []
+    for mouth, along in ((before.drawn.end, end_direction(before.drawn)), (after.drawn.start, start_direction(after.drawn))):
+        way = unit(mouth - apex)
+        made.append(Leg(mouth, 2.0 * dot(-way, along)[:, None] * along + way if hem else way))
+    return made[0], made[1]
+
+
+TURNED: tuple[Corner, ...] = (*HEMS, "matched")
 """Corners of an allowance that is folded back, the one that wins first."""
 
 

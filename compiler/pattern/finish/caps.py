@@ -58,6 +58,30 @@ def cap(opening: Opening, first: Strip, second: Strip, towards_first: bool) -> J
     return Joint(mark, points, half.mark, half.ok & ok)
 
 
+@dataclass(frozen=True)
+class Leg:
+    """How a leg of a dart runs on through the allowance: its end (L, 2) on the edge, and the unit direction (L, 2) from there."""
+
+    mouth: FloatArray
+    way: FloatArray
+
+
+def turned_up_cap(legs: tuple[Leg, Leg], first: Strip, second: Strip, towards_first: bool) -> Joint:
+    """The cap of a dart in a hem: between its legs, which the hem mirrors, the cut line is that beside it as it lies folded over
+    the leg it is pressed to, as far as the middle of the dart."""
+    on_first, _, ok = meet(first, ray(legs[0].mouth, legs[0].way), first.end, np.zeros(1))
+    on_second, _, meets = meet(second, ray(legs[1].mouth, legs[1].way), np.full(1, -BEFORE), np.zeros(1))
+    ends = at(first, on_first), at(second, on_second)
+    here = 0 if towards_first else 1
+    corner, beside = ends[here], at(*((first, on_first - 1.0) if towards_first else (second, on_second + 1.0)))
+    folded = mirror_points(corner, corner + legs[here].way, beside[:, None])[:, 0]
+    middle = ray((legs[0].mouth + legs[1].mouth) / 2.0, unit(legs[0].way + legs[1].way))
+    over = ray(corner, unit(folded - corner))
+    mark, reach, crosses = meet(over, middle, np.zeros(1), np.zeros(1))
+    points = np.stack([ends[0], at(over, mark), ends[1]], axis=1)
+    return Joint(on_first, points, on_second, ok & meets & crosses & (mark > 0.0) & (reach > 0.0))
+
+
 def _pressed(apex: FloatArray, mouth: FloatArray, angle: FloatArray, side: Strip, start: FloatArray) -> _Half:
     """`angle` goes from this side's leg to the other; `start` is the mark on the side from which to look."""
     leg = unit(mouth - apex)

@@ -18,6 +18,15 @@ BACK = 1.0
 MOST_HOLLOW = np.radians(170.0)
 """A corner that turns further into the cloth than this is a slit: its allowances are cut away in any case."""
 
+SLANT = 2.0
+"""An allowance that grows aslant takes so many times the length it grows by (ours)."""
+
+BEND = 20.0
+"""How far (mm) from a corner one looks whether a side bends there (ours)."""
+
+BENT = np.radians(20.0)
+"""What is no bend within that length."""
+
 BEFORE = 1e-9
 """Just before the start of a strip, mm: on the part that is carried back."""
 
@@ -111,7 +120,27 @@ def stepped(m: Meeting) -> Joint:
     slip = narrow * np.tan(gentle)
     upto, since = m.first.end + np.where(wider, 0.0, slip), np.where(wider, -slip, 0.0)
     points = np.stack([pick(wider, at(m.first, m.first.end), step), pick(wider, step, at(m.second, np.zeros(1)))], axis=1)
-    return Joint(upto, points, since, np.ones(step.shape[0], dtype=bool))
+    joint = Joint(upto, points, since, np.ones(step.shape[0], dtype=bool))
+    slanted = _slanted(m, wider)
+    return choose(slanted.ok, slanted, joint) if slanted.ok.any() else joint
+
+
+def _slanted(m: Meeting, wider: BoolArray) -> Joint:
+    """Beside a hollow bend, as at the pit of a kimono, a step would be a hook: the wider allowance grows from the narrower
+    aslant, over SLANT times what it is wider by. There is none (`ok`) where nothing bends, or the wider side is too short."""
+    run = SLANT * np.abs(m.first_width - m.second_width)
+    upto, since = m.first.end - np.where(wider, run, 0.0), np.where(wider, 0.0, run)
+    hollow = np.where(wider, _bends(m.second, np.zeros(1), 1.0), _bends(m.first, m.first.end, -1.0))
+    points = np.stack([at(m.first, upto), at(m.second, since)], axis=1)
+    room = np.where(wider, m.first.end, m.second.end) >= 2.0 * run
+    return Joint(upto, points, since, (hollow < -BENT) & room & (run > 0.0))
+
+
+def _bends(strip: Strip, s: FloatArray, way: float) -> FloatArray:
+    """By how much (L,) radians, as the ring runs, a strip turns over the BEND mm from a mark near one of its ends, that way."""
+    near, far = (at(strip, s + way * (d + BEND / 4)) - at(strip, s + way * d) for d in (0.0, BEND))
+    turn = np.arctan2(cross(near, far), dot(near, far))
+    return turn * way
 
 
 def square_to_first(m: Meeting) -> Joint:

@@ -9,7 +9,7 @@ from ...geometry.lanes import FloatArray
 from ...geometry.length import length, place_at
 from ...geometry.tolerances import COINCIDE
 from ..piece import Dart, Notch, Piece
-from .allowance import Cloth
+from .allowance import Cloth, legs_beyond
 from .corners import outward
 
 APART = 5.0
@@ -47,14 +47,20 @@ def notch_strokes(cloth: Cloth, notch: Notch) -> FloatArray:
 
 def dart_snips(cloth: Cloth, dart: Dart) -> FloatArray:
     """Snips (n, 2, 2) where the legs of a dart that is sewn meet the cut edge, in line with them; none without an allowance."""
-    piece = cloth.piece
-    first, second = piece.sides(dart.first), piece.sides(dart.second)
-    apex, found = first[-1].drawn.end[0], []
-    for mouth in (first[0].drawn.start[0], second[-1].drawn.end[0]):
-        way = (mouth - apex) / np.linalg.norm(mouth - apex)
-        far = reach(cloth.cut[0], mouth, way)
-        found += [] if far is None else [_snip(mouth + far * way, way, far)]
+    found = []
+    for mouth, end in legs_to_the_cut(cloth, dart):
+        far = float(np.linalg.norm(end - mouth))
+        found.append(_snip(end, (end - mouth) / far, far))
     return np.stack(found) if found else np.zeros((0, 2, 2))
+
+
+def legs_to_the_cut(cloth: Cloth, dart: Dart) -> list[FloatArray]:
+    """The legs of a dart that is sewn, each (2, 2) from its end on the edge on to the cut edge; none without an allowance."""
+    found = []
+    for leg in legs_beyond(cloth.piece, dart):
+        far = reach(cloth.cut[0], leg.mouth[0], leg.way[0])
+        found += [] if far is None else [np.stack([leg.mouth[0], leg.mouth[0] + far * leg.way[0]])]
+    return found
 
 
 def _stroke(cloth: Cloth, number: int, s: float) -> FloatArray | None:

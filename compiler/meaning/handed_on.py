@@ -1,0 +1,112 @@
+"""Recipes that hand on: `takes all of gores` is every word of that recipe, `gives all of g` every piece that block gives."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from ..diagnostics import recipe_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..syntax import tree as t
+from ..verbs import kinds as k
+from .bench import Bench, Scope
+from .style import Typed
+
+Find = Callable[[str], t.Recipe | None]
+
+
+def hand_on(bench: Bench, scope: Scope) -> None:
+    """The recipes of a file with all that they take of others written out."""
+
+    def find(name: str) -> t.Recipe | None:
+        known = scope.recipes.get(name)
+        return None if known is None else known[0]
+
+    own = [name for name, (_, home) in scope.recipes.items() if home is scope]
+    made = {name: written_out(scope.recipes[name][0], find) for name in own}
+    for name, (recipe, problems) in made.items():
+        scope.recipes[name] = recipe, scope
+        for problem in problems:
+            bench.report(scope, problem)
+
+
+def written_out(recipe: t.Recipe, find: Find, row: tuple[str, ...] = ()) -> tuple[t.Recipe, list[Diagnostic]]:
+    """A recipe with each `takes all of` in it replaced by the words of that recipe, as far as it takes none of the name itself.
+    `row` are the names of the recipes that led to it."""
+    if not any(isinstance(one, t.TakesAll) for one in recipe.block):
+        return recipe, []
+    row = (*row, recipe.name.text)
+    own = {one.name.text for one in recipe.block if isinstance(one, t.Takes)}
+    sources: dict[str, str] = {}
+    block: list[t.Sentence] = []
+    problems: list[Diagnostic] = []
+    for one in recipe.block:
+        if not isinstance(one, t.TakesAll):
+            block.append(one)
+            continue
+        taken, told = _taken(one.recipe, find, row)
+        problems += told
+        for take in taken:
+            name = take.name.text
+            if name in sources:
+                problems.append(words.taken_of_two(one.span, name, sources[name], one.recipe.text))
+            elif name not in own:
+                block.append(take)
+                sources[name] = one.recipe.text
+    return replace(recipe, block=tuple(block)), problems
+
+
+def _taken(name: t.Word, find: Find, row: tuple[str, ...]) -> tuple[list[t.Takes], list[Diagnostic]]:
+    """What a recipe takes, with all it takes of others in turn."""
+    other = find(name.text)
+    if other is None:
+        return [], [words.no_recipe(name.span, name.text)]
+    if name.text in row:
+        return [], [words.takes_of_itself(name.span, [*row[row.index(name.text) :], name.text])]
+    whole, problems = written_out(other, find, row)
+    return [one for one in whole.block if isinstance(one, t.Takes)], problems
+
+
+def given_all(clauses: Sequence[t.Clause], scope: Scope, known: Sequence[str]) -> tuple[list[t.Clause], Diagnostic | None]:
+    """The clauses of a use of a recipe with `given all` written out: each word the recipe around it takes that this one knows
+    and that is not said here."""
+    said = [clause for clause in clauses if not _is_all(clause)]
+    asked = next((clause for clause in clauses if _is_all(clause)), None)
+    if asked is None or "all" in known:
+        return list(clauses), None
+    taken, spoken = scope.all_taken(), {clause.word.text for clause in said}
+    names = [t.Word(name, asked.word.span) for name in known if name in taken and name not in spoken]
+    problem = None if names else words.nothing_to_give(asked.word.span)
+    return [*said, *(t.Clause(name, t.Name((name,), name.span)) for name in names)], problem
+
+
+def _is_all(clause: t.Clause) -> bool:
+    return clause.word.text == "all" and clause.word.span == clause.value.span
+
+
+def gives_all(bench: Bench, inner: Scope, body: Sequence[t.Sentence]) -> dict[str, tuple[k.Kind, int]] | None:
+    """What the blocks give that are handed on whole, by role, which is a name of the recipe's use too; None, and told, where
+    there is no such block, or a role of it is another thing here."""
+    found: dict[str, tuple[k.Kind, int]] = {}
+    sound = True
+    for one in body:
+        if not isinstance(one, t.GivesAll):
+            continue
+        block = bench.value(inner, one.source)
+        if not isinstance(block.kind, k.BlockKind):
+            sound = False
+            if block.kind is not k.BROKEN:
+                bench.report(inner, words.no_block(one.source.span, one.source.text, block.kind.word))
+            continue
+        for role, member in block.kind.members.items():
+            own = inner.holders.get(role)
+            if isinstance(own, t.Gives):
+                continue
+            if role in found or role in inner.known:
+                sound = False
+                bench.report(inner, words.role_taken(one.span, one.source.text, role))
+                continue
+            found[role] = member
+            inner.handed[role] = Typed(*member)
+            bench.names.setdefault(f"{inner.prefix}{role}", member[1])
+    return found if sound else None

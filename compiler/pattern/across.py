@@ -1,0 +1,249 @@
+"""A piece folded out or opened out along a line that runs across it, as where a back is too long at the waist."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..geometry.lanes import agree, cross, dot, left_of, unit
+from ..geometry.length import length, nearest, point_at
+from ..geometry.meet import line_path
+from ..geometry.motion import Motion, apply_path, apply_points, rotation, translation
+from ..geometry.path import Path, chain, line
+from ..geometry.tolerances import COINCIDE
+from .divide import met_halfway
+from .edges import OFF, edge_from, edge_path
+from .inner import parted_by
+from .panels import must_lie_on_cloth
+from .piece import Hole, Piece, Reals, Side, Trouble
+from .ring import Place, Run, edge_run, edge_total, moved, place_on, point_of, rebuilt, shared_names, split_ring
+from .spread import Bridge, Chord, opened
+
+
+@dataclass(frozen=True)
+class End:
+    """An end of a line across a piece: the edge it meets, how far (L,) mm along that, and the point (L, 2)."""
+
+    edge: str
+    along: Reals
+    point: Reals
+
+
+def opened_out(piece: Piece, called: str, at: str | None, by: Reals, keeping: str | None) -> Piece:
+    """The piece opened along its line `called` by `by` (L,) mm: at the end that meets `at`, to nothing at the other, or without
+    `at` all the way. The gaps are bridged straight, as parts of the edges they lie in."""
+    if piece.is_sketch or _is_nothing(by):
+        return piece
+    ends = _ends(piece, called, at)
+    places = [place_on(piece, end.edge, end.along, "start") for end in ends]
+    bridges = [Bridge((_shared(piece, end, place),)) for end, place in zip(ends, places, strict=True)]
+    far = np.zeros(1) if at is not None else by
+    chord = Chord(f"the line `{called}`", (places[0], places[1]), (bridges[0], None if at is not None else bridges[1]), (by, far))
+    return opened(piece, [chord], still=keeping)
+
+
+def _shared(piece: Piece, end: End, place: Place) -> tuple[str, ...]:
+    side = piece.ring[place.side]
+    return shared_names(side if bool((place.at > COINCIDE).all()) else piece.ring[place.side - 1], side, end.edge)
+
+
+def _is_nothing(by: Reals) -> bool:
+    """Whether there is nothing to do. Raises Disagreement where there is on some bodies only."""
+    below = by < 0.0
+    if below.any():
+        raise Trouble("it goes by less than nothing", "write `fold_out` for `open_out`, or the other way", below, {"asked": by})
+    return bool(agree((by <= COINCIDE).astype(np.int64)))
+
+
+def _ends(piece: Piece, called: str, at: str | None) -> tuple[End, End]:
+    """Both ends of a line, first that which meets `at`. Trouble where they do not lie on the outline."""
+    paths = edge_path(piece, called)
+    first, second = paths[0].start, paths[-1].end
+    if at is not None and edge_from(piece, called, at) == "end":
+        first, second = second, first
+    return _end(piece, called, first), _end(piece, called, second)
+
+
+def _end(piece: Piece, called: str, point: Reals) -> End:
+    legs = piece.dart_sides()
+    edges = dict.fromkeys(side.edge for i, side in enumerate(piece.ring) if i not in legs)
+    met = {edge: nearest(chain([piece.ring[i].drawn for i in edge_run(piece, edge)]), point) for edge in edges}
+    away = np.stack(np.broadcast_arrays(*(gap for _, gap in met.values())), axis=1)
+    edge = list(edges)[agree(np.argmin(np.round(away, 6), axis=1))]
+    along, gap = met[edge]
+    if (gap > OFF).any():
+        fix = "let it run from edge to edge, as a level does"
+        raise Trouble(f"`{called}` does not end on the outline", fix, gap > OFF, {"short of it by": gap})
+    return End(edge, along, point)
+
+
+# ---- folded out --------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Strip:
+    """What is folded out: between the two places on the first edge, and those (or the one) on the second. `ahead` is the part of
+    the piece that is met next, travelling on from the first edge; `stays` tells whether it does."""
+
+    places: tuple[Place, Place, Place, Place]
+    points: tuple[Reals, Reals, Reals, Reals]
+    hinge: bool
+    by: Reals
+    stays: bool = False
+
+    @cached_property
+    def motion(self) -> Motion:
+        """That of the part that does not stay."""
+        before, after, beyond, _ = self.points
+        if self.hinge:
+            here, there = (before, after) if self.stays else (after, before)
+            one, two = here - beyond, there - beyond
+            return rotation(beyond, np.arctan2(cross(one, two), dot(one, two)))
+        way = left_of(unit(beyond - after))  # toward the part behind
+        return translation((-1.0 if self.stays else 1.0) * self.by[:, None] * way)
+
+    @cached_property
+    def halfway(self) -> Motion:
+        """That of what lies on the line itself."""
+        before, after, beyond, _ = self.points
+        if self.hinge:
+            middle, there = (before + after) / 2.0 - beyond, (after if self.stays else before) - beyond
+            return rotation(beyond, np.arctan2(cross(middle, there), dot(middle, there)))
+        way = left_of(unit(beyond - after))
+        return translation((-0.5 if self.stays else 0.5) * self.by[:, None] * way)
+
+    def where(self, point: Reals) -> NDArray[np.int64]:
+        """1 (L,) where a point (L, 2) lies on the part ahead, -1 behind, 0 on the strip."""
+        before, after, beyond, last = self.points
+        ahead = cross(beyond - after, point - after) <= 0.0
+        behind = cross(last - before, point - before) >= 0.0
+        return np.where(ahead, 1, np.where(behind, -1, 0)).astype(np.int64)
+
+    def motion_at(self, where: int) -> Motion | None:
+        """The motion of a part; None for the one that stays."""
+        if where == 0:
+            return self.halfway
+        return None if (where > 0) == self.stays else self.motion
+
+
+def folded_out(piece: Piece, called: str, at: str | None, by: Reals, keeping: str | None) -> Piece:
+    """The piece with a strip folded out along its line `called`, `by` (L,) mm wide: at the end that meets `at`, to nothing at the
+    other, or without `at` all the way, measured square to the line. Where the edges do not meet over it they are drawn to the
+    middle. The part with `keeping` stays, else the one with more outline.
+
+    Trouble where the strip runs through a dart. Raises Disagreement when bodies differ in what lies where.
+    """
+    if piece.is_sketch or _is_nothing(by):
+        return piece
+    strip = _strip(piece, called, _ends(piece, called, at), by, at is not None)
+    runs, starts = split_ring(piece, strip.places)
+    ahead, behind = _between(runs, starts[1], starts[2]), _between(runs, starts[3], starts[0])
+    strip = replace(strip, stays=_ahead_stays(ahead, behind, keeping))
+    _must_be_bare(piece, runs, (*ahead, *behind))
+    parts = [run for where, part in ((1, ahead), (-1, behind)) for run in _carried(part, strip.motion_at(where))]
+    return rebuilt(
+        piece,
+        met_halfway(parts),
+        holes=tuple(Hole(hole.name, _all_moved(hole.sides, strip)) for hole in piece.holes),
+        lines=tuple(part for side in piece.lines for part in _line_folded(piece, side, strip)),
+        points=MappingProxyType({name: None if p is None else _point(p, strip) for name, p in piece.points.items()}),
+    )
+
+
+def _strip(piece: Piece, called: str, ends: tuple[End, End], by: Reals, hinge: bool) -> Strip:
+    first, second = ends
+    half = by / 2.0
+    if hinge:
+        alongs = [first.along - half, first.along + half, second.along, second.along]
+    else:
+        way = unit(second.point - first.point)
+        behind, ahead = (half[:, None] * side * left_of(way) for side in (1.0, -1.0))
+        alongs = [
+            *(_meeting(piece, first.edge, first.point + off, way) for off in (behind, ahead)),
+            *(_meeting(piece, second.edge, second.point + off, way) for off in (ahead, behind)),
+        ]
+    edges = (first.edge, first.edge, second.edge, second.edge)
+    places = [place_on(piece, edge, along, "start") for edge, along in zip(edges, alongs, strict=True)]
+    points = [point_of(piece, place) for place in places]
+    known = [point for point in points if point is not None]
+    must_lie_on_cloth(piece, [[known[0], known[3]], [known[1], known[2]]], [f"the line `{called}`"] * 2)
+    return Strip((places[0], places[1], places[2], places[3]), (known[0], known[1], known[2], known[3]), hinge, by)
+
+
+def _meeting(piece: Piece, edge: str, point: Reals, way: Reals) -> Reals:
+    """How far (L,) mm along an edge a line beside the one across the piece meets it."""
+    along, _, ok = line_path(point, way, chain(edge_path(piece, edge)))
+    if not ok.all():
+        raise Trouble(f"the strip runs beyond the end of `{edge}`", "fold out less, or along another line", ~ok)
+    return along
+
+
+def _between(runs: Sequence[Run], start: int, stop: int) -> list[Run]:
+    """The runs from one number to before another, round the ring."""
+    return [runs[(start + k) % len(runs)] for k in range((stop - start) % len(runs))]
+
+
+def _ahead_stays(ahead: Sequence[Run], behind: Sequence[Run], keeping: str | None) -> bool:
+    """Whether the part ahead stays: it holds the edge that is kept, or more of the outline."""
+    if keeping is not None:
+        held = [any(keeping in run.side.names for run in part) for part in (ahead, behind)]
+        if held[0] != held[1]:
+            return held[0]
+        raise Trouble(f"`{keeping}` does not tell which part stays", "name an edge that lies on one side of the line")
+    long = [sum((length(run.side.drawn) for run in part), np.zeros(1)) for part in (ahead, behind)]
+    return bool(agree((long[0] > long[1] + COINCIDE).astype(np.int64)))
+
+
+def _must_be_bare(piece: Piece, runs: Sequence[Run], kept: Sequence[Run]) -> None:
+    """Trouble where a dart or a pleat stands in the strip."""
+    shut = piece.dart_sides()
+    if any(run.source in shut and not any(run is one for one in kept) for run in runs):
+        raise Trouble("a dart or a pleat stands where it is folded out", "move it first, or fold out along another line")
+
+
+def _carried(part: Sequence[Run], motion: Motion | None) -> list[Run]:
+    return [run if motion is None else replace(run, side=moved(run.side, motion)) for run in part]
+
+
+def _all_moved(sides: Sequence[Side], strip: Strip) -> tuple[Side, ...]:
+    """The sides of a dart with two ends, all on one part."""
+    motion = strip.motion_at(agree(strip.where(sum((side.drawn.start for side in sides), np.zeros(1)) / len(sides))))
+    return tuple(side if motion is None else moved(side, motion) for side in sides)
+
+
+def _line_folded(piece: Piece, side: Side, strip: Strip) -> list[Side]:
+    """An inner line carried by its cloth; what of it lies on the strip is left out, unless it lies there whole."""
+    before, after, beyond, last = strip.points
+    parts = parted_by(piece, side, [line(before, last), line(after, beyond)])
+    homes = [agree(strip.where(_middle(part.drawn))) for part in parts]
+    kept = [(part, home) for part, home in zip(parts, homes, strict=True) if home or not any(homes)]
+    motions = [strip.motion_at(home) for _, home in kept]
+    return [
+        part if motion is None else replace(part, path=apply_path(motion, part.drawn), turn=motion.turn * part.turn)
+        for (part, _), motion in zip(kept, motions, strict=True)
+    ]
+
+
+def _middle(path: Path) -> Reals:
+    return point_at(path, length(path) / 2.0)
+
+
+def _point(point: Reals, strip: Strip) -> Reals:
+    """A point of the piece where its cloth goes, lane by lane."""
+    where, found = strip.where(point), point
+    for one in (1, 0, -1):
+        if (motion := strip.motion_at(one)) is not None:
+            found = np.where((where == one)[:, None], apply_points(motion, point), found)
+    return found
+
+
+def lengths_of(before: Piece, after: Piece, called: str) -> list[tuple[str, Reals, Reals]]:
+    """The edges a line ends on that got longer or shorter: name, length (L,) mm before and after."""
+    edges = dict.fromkeys(end.edge for end in _ends(before, called, None))
+    both = [(edge, edge_total(before, edge), edge_total(after, edge)) for edge in edges]
+    return [(edge, one, two) for edge, one, two in both if (np.abs(two - one) > COINCIDE).any()]
