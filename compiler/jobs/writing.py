@@ -117,8 +117,9 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "condition",
-        "`at_least`, `at_most`, `more_than`, `less_than`, `between … and …`, and `equals … tolerance …`, whose tolerance is always said; "
-        "joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken or follows exactly from others.",
+        "`at_least`, `at_most`, `more_than`, `less_than`, `between … and …`, and `equals … tolerance …`, whose tolerance is "
+        "always said; joined by `and`, `or`, turned by `not`; `measured` asks whether a measurement was taken or follows exactly "
+        "from others.",
         (
             "check side_is_long that length of front.side at_least 12 cm and length of front.side less_than 1 m",
             "check sides_agree that length of front.side equals length of back.side tolerance 2 mm",

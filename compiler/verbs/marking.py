@@ -76,7 +76,9 @@ def _called(default: str) -> Word:
 
 def _under(static: Mapping[str, Any]) -> tuple[int, int]:
     """As `_named`, of buttons under the buttonholes of another piece."""
-    said = [name for name in ("up_to", "from", "first", "last", "through", "inset") if name in static]
+    said = [name for name in ("count", "apart", "up_to", "through", "inset") if name in static]
+    if "from" in static:
+        raise Trouble("their places are told by the buttonholes", f"write `{static['on']}` alone, or take `like` away")
     if said:
         raise Trouble(f"`{said[0]}` is told by the buttonholes", f"take `{said[0]}` away, or `like`")
     like: EdgeKind = static["like"]
