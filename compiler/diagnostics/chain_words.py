@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .diagnostic import Diagnostic, Label, Span
+from .diagnostic import Diagnostic, Label, Severity, Span
 from .suggest import either
 
 
@@ -32,6 +32,12 @@ def on_both_parts(span: Span, owner: str, role: str, parts: Sequence[Sequence[st
     offered = "; or ".join(", ".join(f"`{one}`" for one in roles[:3]) for roles in parts)
     fix = f"name the part by what only one has: {offered}"
     return Diagnostic("E259", f"`{owner}` has `{edge}`, or may have it, on more than one part", span, fix=fix)
+
+
+def left_lying(span: Span, role: str, other: str) -> Diagnostic:
+    edge = other.removeprefix("with_")
+    fix = f"make a piece of it; or where only the other part is wanted, write `crop … keeping {edge}`"
+    return Diagnostic("W202", f"the part `{role}` goes into nothing", span, fix=fix, severity=Severity.WARNING)
 
 
 def goes_on_with_nothing(span: Span, verb: str) -> Diagnostic:

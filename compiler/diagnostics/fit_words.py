@@ -68,6 +68,10 @@ def _level(level: str) -> str:
     return level.removesuffix("_level").removesuffix("_line").replace("_", " ")
 
 
+def open_as_meant(by: str) -> str:
+    return f"{by} of it is open, as the style means"
+
+
 def of_block() -> str:
     return "the block's length: the pieces that are cut do not carry it whole"
 

@@ -13,7 +13,9 @@ from .signs import centred
 from .tiling import Cell, Grid
 
 GAP = 8.0
-MAP_HEIGHT = 120.0
+MAP_HEIGHTS = (120.0, 95.0, 70.0)
+"""How high the map is at most, mm, the best first."""
+
 LIST_HEIGHT = 2.5
 HATCH = 2.0
 """Between the lines that hatch an empty page in the map, mm."""
@@ -31,7 +33,25 @@ def front_marks(
     notes: Sequence[str],
 ) -> list[list[Mark]]:
     """Marks on sheets of paper of (width, height, margin) mm: title above, squares on the left, map and notes on the right; the
-    list of the pieces below, and where that is too long it goes on, below the notes and on a further sheet."""
+    list of the pieces below, and where that is too long it goes on, below the notes and on a further sheet. For a few lines no
+    further sheet is printed: the map gives way first."""
+    for high in MAP_HEIGHTS:
+        sheets = _front(drawings, names, grid, title, paper, notes, high)
+        if len(sheets) == 1:
+            return sheets
+    return _front(drawings, names, grid, title, paper, notes, MAP_HEIGHTS[0])
+
+
+def _front(
+    drawings: Sequence[Drawing],
+    names: dict[Cell, str],
+    grid: Grid,
+    title: Title,
+    paper: tuple[float, float, float],
+    notes: Sequence[str],
+    high: float,
+) -> list[list[Mark]]:
+    """The same with a map at most so high."""
     width, height, margin = paper
     head = _Pen(np.array([margin, height - margin]), width - 2 * margin, margin)
     head.write(title.line, TITLE_HEIGHT)
@@ -40,7 +60,7 @@ def front_marks(
     marks = square(np.array([margin, top - SQUARE_MM]), SQUARE_MM, "100 mm")
     marks += square(np.array([margin, top - SQUARE_MM - GAP - SQUARE_INCH]), SQUARE_INCH, "4 in")
     column = margin + SQUARE_INCH + GAP
-    drawn, used = _map(drawings, names, grid, np.array([column, top]), width - margin - column)
+    drawn, used = _map(drawings, names, grid, np.array([column, top]), (width - margin - column, high))
     beside = _Pen(np.array([column, top - used - GAP / 2]), width - margin - column, margin)
     for note in notes:
         if note.rstrip(".") != CAUTION:
@@ -89,12 +109,12 @@ class _Pen:
 
 
 def _map(
-    drawings: Sequence[Drawing], names: dict[Cell, str], grid: Grid, corner: Reals, width: float
+    drawings: Sequence[Drawing], names: dict[Cell, str], grid: Grid, corner: Reals, most: tuple[float, float]
 ) -> tuple[list[Mark], float]:
-    """The map with its upper left corner at `corner`, and its height, mm. Empty pages are hatched."""
+    """The map with its upper left corner at `corner`, at most so wide and high, and its height, mm. Empty pages are hatched."""
     rows = 1 + max((row for row, _ in names), default=0)
     columns = 1 + max((column for _, column in names), default=0)
-    scale = min(width / (columns * grid.width), MAP_HEIGHT / (rows * grid.height))
+    scale = min(most[0] / (columns * grid.width), most[1] / (rows * grid.height))
     size = scale * np.array([grid.width, grid.height])
     marks: list[Mark] = []
     for drawing in drawings:

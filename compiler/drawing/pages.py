@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from math import ceil, floor
 from typing import Literal
 
 import numpy as np
+import shapely
 
 from .arrange import Title
 from .front import front_marks
-from .marks import Drawing, Line, Mark, Reals
+from .lines import obstacles
+from .marks import Drawing, Label, Line, Mark, Reals
 from .signs import centred
 from .tiling import Cell, Grid, place_pieces, printed_cells
 
@@ -36,6 +39,12 @@ TO_JOINT = MARGIN + OVERLAP / 2
 
 CROSS = 4.0
 NAME_HEIGHT = 3.5
+
+TRIES = 12
+"""At how many places along the foot of a page its name is tried."""
+
+STEPS = (0.0, 8.0, -8.0, 16.0, -16.0, 24.0, -24.0)
+"""How far (mm) the name of a neighbour is moved along its joint, the best first."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,7 +90,8 @@ def paginate(
     placed = place_pieces(drawings, grid)
     cells = printed_cells(placed, grid)
     names = {cell: page_name(cell) for cell in cells}
-    pages = tuple(_page(cell, names, grid, title, width, height) for cell in cells)
+    lines = shapely.STRtree([shapely.LineString(run) for drawing in placed for run in obstacles([*drawing.marks])])
+    pages = tuple(_page(cell, names, grid, title, (width, height), lines) for cell in cells)
     size = f"{len(pages)} pages {paper.upper() if paper[0] == 'a' else paper}, besides those in front"
     joining = (JOINING,) if any(mark.source == "joint" for page in pages for mark in page.marks) else ()
     notes = (size, *joining, *cautions)
@@ -119,13 +129,25 @@ def page_name(cell: Cell) -> str:
     return f"{letters}{column + 1}"
 
 
-def _page(cell: Cell, names: dict[Cell, str], grid: Grid, title: Title, width: float, height: float) -> Page:
-    x, y = grid.corner(cell)
-    marks = _crosses(width, height) + _neighbours(cell, names, width, height)
+def _page(
+    cell: Cell, names: dict[Cell, str], grid: Grid, title: Title, paper: tuple[float, float], lines: shapely.STRtree
+) -> Page:
+    """A page with its name, and those of its neighbours, where these cover no line of the pattern, if there is such a place."""
+    width, height = paper
+    shift = TO_JOINT - np.array(grid.corner(cell))
     own = centred(f"{names[cell]}  {title.line}", np.zeros(2), NAME_HEIGHT, 0.0, "page", boxed=True)
-    corner = np.array([TO_JOINT + CROSS + own.width / 2, MARGIN + OVERLAP / 4])
-    marks.append(centred(own.text, corner, NAME_HEIGHT, 0.0, "page", boxed=True))
-    return Page(names[cell], cell, np.array([TO_JOINT - x, TO_JOINT - y]), tuple(marks))
+    first, last = TO_JOINT + CROSS + own.width / 2, 0.75 * width - own.width / 2
+    places = [np.array([x, MARGIN + OVERLAP / 4]) for x in np.linspace(first, max(first, last), TRIES)]
+    marks = _crosses(width, height)
+    marks.append(_clear_of(lines, shift, (centred(own.text, at, NAME_HEIGHT, 0.0, "page", boxed=True) for at in places)))
+    return Page(names[cell], cell, shift, (*marks, *_neighbours(cell, names, width, height, lines, shift)))
+
+
+def _clear_of(lines: shapely.STRtree, shift: Reals, labels: Iterator[Label]) -> Label:
+    """The first label on a page that covers nothing drawn there; the first of all where each covers something."""
+    first = next(labels)
+    free = (one for one in chain((first,), labels) if not lines.query(shapely.Polygon(one.box - shift), "intersects").size)
+    return next(free, first)
 
 
 def _crosses(width: float, height: float) -> list[Mark]:
@@ -138,7 +160,9 @@ def _crosses(width: float, height: float) -> list[Mark]:
     return marks
 
 
-def _neighbours(cell: Cell, names: dict[Cell, str], width: float, height: float) -> list[Mark]:
+def _neighbours(
+    cell: Cell, names: dict[Cell, str], width: float, height: float, lines: shapely.STRtree, shift: Reals
+) -> list[Mark]:
     """Towards each printed neighbour the joint, and the neighbour's name beyond it."""
     row, column = cell
     low, near = TO_JOINT, MARGIN + OVERLAP / 4
@@ -154,5 +178,8 @@ def _neighbours(cell: Cell, names: dict[Cell, str], width: float, height: float)
     for neighbour, start, end, middle, angle in sides:
         if neighbour in names:
             marks.append(Line("join", np.array([start, end]), source="joint"))
-            marks.append(centred(names[neighbour], np.array(middle), NAME_HEIGHT, angle, "neighbour", boxed=True))
+            along = np.array([0.0, 1.0]) if angle else np.array([1.0, 0.0])
+            places = [np.array(middle) + step * along for step in STEPS]
+            said = (centred(names[neighbour], at, NAME_HEIGHT, angle, "neighbour", boxed=True) for at in places)
+            marks.append(_clear_of(lines, shift, said))
     return marks

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -17,6 +18,9 @@ SETS = ((7.0, 3.5), (5.0, 3.5), (5.0, 2.5), (3.5, 2.5))
 
 WIDTHS = (80.0, 60.0, 110.0, 45.0, 34.0)
 """Widths in mm to which rows are broken, the best first."""
+
+HANGING = 0.35
+"""So much of its height a title keeps free below it, above smaller rows."""
 
 EDGE_HEIGHT = 2.5
 RUN_ON = "; "
@@ -59,15 +63,19 @@ class Block:
 
     @property
     def height(self) -> float:
-        first = self.rows[0][1]
-        return first + sum(LEADING * height for _, height in self.rows[1:]) + 0.3 * self.rows[-1][1]
+        return self.rows[0][1] + sum(self._steps()) + 0.3 * self.rows[-1][1]
+
+    def _steps(self) -> list[float]:
+        """From the base line of each row to that of the next, mm: below higher ones there is room for what hangs from them."""
+        pairs = itertools.pairwise(height for _, height in self.rows)
+        return [LEADING * below + (HANGING * above if above > below else 0.0) for above, below in pairs]
 
     def labels(self, middle: Reals, angle: float, source: str) -> list[Mark]:
         """The rows with the middle of the block at `middle` (2,)."""
         found: list[Mark] = []
         x, y = -self.width / 2, self.height / 2 - self.rows[0][1]
-        for k, (text, height) in enumerate(self.rows):
-            y -= LEADING * height if k else 0.0
+        for (text, height), step in zip(self.rows, (0.0, *self._steps()), strict=True):
+            y -= step
             found.append(Label(text, middle + np.array([x, y]) @ turned(angle), height, angle, source))
         return found
 
@@ -96,7 +104,7 @@ def label_marks(room: Room, words: Words, along: Reals, edges: Sequence[Reals]) 
             found = _block(room, words.name, rows, along, whole)
             for run in edges:
                 if left or count == 0 or not words.rest or _is_straight(run):
-                    found = found or _band(room, run, words.name, rows, whole)
+                    found = found or _band(room, run, words.name, every[:count], whole)
             if found:
                 return found, left
     return [], words.cut + words.whose + words.rest
@@ -120,14 +128,16 @@ def _blocks(name: str, rows: Sequence[str], high: float, low: float) -> Iterator
         yield Block((*named, *((line, low) for row in rows for line in wrapped(row, low, width))))
 
 
-def _band(room: Room, run: Reals, name: str, rows: Sequence[str], whole: bool) -> list[Mark]:
-    """The label in rows along a run (n, 2) of an edge, the rest of it run together."""
+def _band(room: Room, run: Reals, name: str, parts: Sequence[Sequence[str]], whole: bool) -> list[Mark]:
+    """The label in rows along a run (n, 2) of an edge: a row for how it is cut, one for whose it is, and so on."""
     long = float(np.linalg.norm(np.diff(run, axis=0), axis=1).sum())
     inward = _normals(run)
     for high, low in SETS[1:]:
         if text_room(name, high) > 0.9 * long:
             continue
-        lines = [(name, high), *((line, low) for line in wrapped(RUN_ON.join(rows), low, min(0.8 * long, LONGEST_ROW)))]
+        wide = min(0.8 * long, LONGEST_ROW)
+        said = [line for part in parts if part for line in wrapped(RUN_ON.join(part), low, wide)]
+        lines = [(name, high), *((line, low) for line in said)]
         for gap in BAND_GAPS:
             for share in MIDDLE[:3]:
                 found = _along(room, run, inward, lines, gap, share, name, whole)

@@ -58,9 +58,7 @@ def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArr
     return sa, sb, point, ok
 
 
-def straights(
-    p: FloatArray, d: FloatArray, q: FloatArray, e: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
+def straights(p: FloatArray, d: FloatArray, q: FloatArray, e: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
     """The same of the straight spans from p over d and from q over e (..., L, 2), in closed form."""
     area = cross(d, e)
     slanted = np.abs(area) > PARALLEL * norm(d) * norm(e)

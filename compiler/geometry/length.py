@@ -4,6 +4,10 @@ Length is the integral of speed by Gauss-Legendre, two halves of 16 nodes: relat
 is not a cusp. Straight spans are measured by their chord.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
 import numpy as np
 
 from . import cubic
@@ -17,6 +21,8 @@ WEIGHTS: FloatArray = np.concatenate([_WEIGHTS, _WEIGHTS]) / 4.0
 _CELL_ABSCISSAE, _CELL_WEIGHTS = np.polynomial.legendre.leggauss(6)
 _CELLS: FloatArray = (np.arange(16)[:, None] + (_CELL_ABSCISSAE + 1.0) / 2.0) / 16.0
 _NEWTON_STEPS = 12  # three are enough (measured) but near a cusp or a handle of no length; settled lanes do not move
+
+_Within = tuple[IntArray, FloatArray, FloatArray]
 
 
 def cubic_length(c: FloatArray, t: FloatArray) -> FloatArray:
@@ -88,7 +94,7 @@ def _invert_curve(c: FloatArray, marks: FloatArray, s: FloatArray) -> FloatArray
     return t
 
 
-def _within(path: Path, s: FloatArray) -> tuple[IntArray, FloatArray, FloatArray]:
+def _within(path: Path, s: FloatArray) -> _Within:
     """Span (L,) in which each position lies, position in that span (L,), and the joints; NaN where off the path.
 
     A position on a joint belongs to the later span.
@@ -156,7 +162,32 @@ def part(path: Path, s0: FloatArray, s1: FloatArray) -> Path:
     Lanes with s0 >= s1 or with a position off the path are NaN. Raises Disagreement when lanes are cut in different
     spans, or some on a joint and others beside it.
     """
-    (i_lanes, start, marks), (j_lanes, stop, _) = _within(path, s0), _within(path, s1)
+    return parts(path, [s0, s1])[0]
+
+
+def parts(path: Path, places: Sequence[FloatArray]) -> list[Path]:
+    """The pieces of the path between arc lengths (L,), one after the other, each as `part` gives it."""
+    found = [_within(path, s) for s in places]
+    inverted: dict[tuple[int, int], FloatArray] = {}  # each place is the end of one piece and the start of the next
+
+    def at(number: int, span: int) -> FloatArray:
+        if (number, span) not in inverted:
+            marks = found[number][2]
+            inverted[number, span] = _invert(path, span, found[number][1], marks[:, span + 1] - marks[:, span])
+        return inverted[number, span]
+
+    return [_part(path, (places[k], places[k + 1]), (found[k], found[k + 1]), k, at) for k in range(len(places) - 1)]
+
+
+def _part(
+    path: Path,
+    places: tuple[FloatArray, FloatArray],
+    found: tuple[_Within, _Within],
+    number: int,
+    at: Callable[[int, int], FloatArray],
+) -> Path:
+    """Piece `number` of a path, between two places and where these were found; `at` gives the parameter of a place in a span."""
+    (s0, s1), ((i_lanes, start, marks), (j_lanes, stop, _)) = places, found
     lanes = lane_count(start, stop)
     at_joint = (stop == 0.0) & (j_lanes > 0)  # a piece that ends on a joint ends with the span before it
     j_lanes = np.where(at_joint, j_lanes - 1, j_lanes)
@@ -167,8 +198,8 @@ def part(path: Path, s0: FloatArray, s1: FloatArray) -> Path:
     rest, ends_whole = divmod(agree(np.broadcast_to(keys, (lanes,)), ok), 2)
     rest, j = divmod(rest, path.spans)
     i, cut_start = divmod(rest, 2)
-    t0 = _invert(path, i, start, size[:, i]) if cut_start else None
-    t1 = None if ends_whole else _invert(path, j, stop, size[:, j])
+    t0 = at(number, i) if cut_start else None
+    t1 = None if ends_whole else at(number + 1, j)
     pieces = [_piece(path, k, t0 if k == i else None, t1 if k == j else None) for k in range(i, max(i, j) + 1)]
     controls = np.stack([np.broadcast_to(p, (lanes, 4, 2)) for p in pieces], axis=1)
     return Path(np.where(ok[:, None, None, None], controls, np.nan), path.straight[i : max(i, j) + 1])
@@ -193,7 +224,8 @@ def cut_at(path: Path, s: FloatArray) -> tuple[Path, Path]:
     """
     total = length(path)
     inside = np.where((s > ON_JOINT) & (s < total - ON_JOINT), s, np.nan)
-    return part(path, np.zeros(1), inside), part(path, inside, total)
+    before, after = parts(path, [np.zeros(1), inside, total])
+    return before, after
 
 
 def nearest(path: Path, p: FloatArray) -> tuple[FloatArray, FloatArray]:

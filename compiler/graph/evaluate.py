@@ -139,17 +139,17 @@ def _inside(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> _Insid
     """What a solve evaluates where the solves `told` are known: what rests on its unknown may do so by an arm of a choice or
     another solve."""
     sides = _inputs(nodes[unknown])[-2:]
-    behind: set[int] = set()
+    behind: dict[int, tuple[int, ...]] = {}
     todo = list(sides)
     while todo:
         index = todo.pop()
         if index not in behind and index not in told:
-            behind.add(index)
-            todo.extend(_inputs(nodes[index]))
+            behind[index] = _inputs(nodes[index])
+            todo.extend(behind[index])
     resting, grown, in_order = {unknown}, True, sorted(behind)
     while grown:  # once, but where a solve stands before what it is measured on
         before = len(resting)
-        resting.update(index for index in in_order if not resting.isdisjoint(_inputs(nodes[index])))
+        resting.update(index for index in in_order if not resting.isdisjoint(behind[index]))
         grown = len(resting) > before
     wanted = _closure(nodes, sides, {unknown, *told})
     still, moving = (tuple(one for one in wanted if (one in resting) is moves) for moves in (False, True))

@@ -16,7 +16,7 @@ from ..graph.operations import People
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
-from ..verbs.fitting import CUT, LEAST
+from ..verbs.fitting import CUT, LEAST, copies, in_one_cloth, opened
 from .lengthened import Change, changes
 from .shortfall import Shortfall
 
@@ -115,12 +115,17 @@ class _Telling:
         self.level: str = node.fixed["settled"].get("level", "")
         self._of_block = "." in node.origin.name
         self._shortfall = Shortfall(style, part, index) if self.level and _may_lack(value) else None
+        cut = (part.values[at] for name, at in node.args.items() if name.startswith(CUT))
+        outer = in_one_cloth([one for one in cut if isinstance(one, Piece)]) if self.level else []
+        self._open: Reals = sum((opened(one, self.level) * copies(one) for one in outer), start=np.zeros(1))
         self._changes = changes(style, part, node.args["followed"]) if _differs(node, value) else ()
 
     def of(self, row: FitResult, cut: float | None, at: int, say: Callable[[float], str]) -> FitResult:
         """A row with what is wrong with it on a body, and what else is told."""
         found = NOTHING_WRONG if row.body_mm is None else _wrong(row, row.body_mm, cut, say)
         told = self._of_length(row, cut, at, say) if not self.level else []
+        if (wide := _at(self._open, at)) > LEAST:
+            told.append(words.open_as_meant(say(wide)))
         if self._shortfall is not None and cut is not None:
             taken = 0.0 if row.drafted_mm is None else row.drafted_mm - cut
             if found[0] and found[0] == _less(row, row.body_mm or 0.0, "the garment", cut, say)[0]:
@@ -139,6 +144,10 @@ class _Telling:
         if abs(by := cut - row.drafted_mm) <= SEW:
             return []
         return [words.changed(say(abs(by)), by > 0.0, _names(self._changes, at))]
+
+
+def _at(value: Reals, at: int) -> float:
+    return float(value[at if value.size > 1 else 0])
 
 
 def _may_lack(value: Fit) -> bool:

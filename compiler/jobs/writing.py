@@ -92,7 +92,7 @@ WRITTEN: tuple[Written, ...] = (
         "sewn by its halves, and of a piece cut as a pair the same edge on either. Where one edge is wanted, one is named.",
         (
             "piece whole = unfold base.front across centre {\n    cut 1\n    allow 1 cm\n    allow 2 cm on side\n"
-            "    notch side at 7 cm from waistline\n}\npiece sides = base.back {\n    cut 2 as pair\n    allow 1 cm\n}\n"
+            "    notch side at 7 cm from hem\n}\npiece sides = base.back {\n    cut 2 as pair\n    allow 1 cm\n}\n"
             "seam side_seams joins whole.side to sides.side tolerance 3 cm",
         ),
     ),

@@ -7,7 +7,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
 from ..bodies.vocabulary import vocabulary
-from ..diagnostics import derive_words
+from ..diagnostics import chain_words, derive_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
@@ -84,6 +84,7 @@ def _checked(
         over = _left_over(bench, scope, whole, style)
         alone = [name for name in style.attached if stands_alone(scope.sentences[name])]
         _unused(bench, scope, {*style.pieces, *style.seams, *alone, *over})
+        _left_lying(bench, scope, style)
     _settings(bench, settings)
     diagnostics = tuple(bench.diagnostics)
     return (None if any(one.is_error for one in diagnostics) else style), diagnostics
@@ -221,6 +222,17 @@ def _unused(bench: Bench, scope: Scope, results: Container[str]) -> None:
         if isinstance(sentence, t.Solve) or sentence.kind.text in ("shape", "piece", "seam"):
             continue
         bench.report(scope, words.unused(sentence.name.span, name, [*scope.visible(), *vocabulary()]))
+
+
+def _left_lying(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
+    """A part of a divided piece that goes into nothing, where the other does: its cloth would be lost in silence."""
+    used = {arg for node in bench.nodes for arg in node.args.values()} | set(style.pieces.values())
+    for home, span, members in bench.several:
+        roles = {node: role for role, (_, node) in reversed(list(members.items()))}
+        idle = [role for node, role in roles.items() if node not in used]
+        if home is scope and span.file == scope.file and 0 < len(idle) < len(roles):
+            others = [role for node, role in roles.items() if node in used]
+            bench.report(scope, chain_words.left_lying(span, idle[0], others[0]))
 
 
 def _settings(bench: Bench, settings: Iterable[str]) -> None:

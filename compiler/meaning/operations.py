@@ -87,7 +87,7 @@ def apply(
         _argument(bench, scope, given, "subject", verb.subject, subject)
     if given.broken:
         for clause in clauses:  # its values may hold errors of their own
-            if not isinstance(clause.value, t.Name):
+            if not isinstance(clause.value, t.Name | t.Listed | t.Spot):  # these may be names of the piece
                 bench.value(scope, clause.value)
         return BROKEN
     _words(bench, scope, given, verb, clauses, span)
@@ -355,6 +355,7 @@ def _several_made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, kind
         settled = {**given.fixed, **one.settled}
         made = bench.node(scope, "verb", one.kind, span, given.nodes, verb=verb.name, settled=settled)
         members |= dict.fromkeys(one.roles, (made.kind, made.node))
+    bench.several.append((scope, span, members))
     for role, (_, node) in members.items():
         bench.names.setdefault(f"{owner}.{role}", node)
     return Typed(k.BlockKind("block", members, kind.shared), -1)

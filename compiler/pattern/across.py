@@ -19,10 +19,16 @@ from ..geometry.tolerances import COINCIDE
 from .divide import met_halfway
 from .edges import OFF, edge_from, edge_path
 from .inner import parted_by
-from .panels import must_lie_on_cloth
+from .panels import ThroughDart, must_lie_on_cloth
 from .piece import Hole, Piece, Reals, Side, Trouble
-from .ring import Place, Run, edge_run, edge_total, moved, place_on, point_of, rebuilt, shared_names, split_ring
+from .ring import Place, Run, edge_run, edge_total, moved, place_on, point_of, pulled, rebuilt, shared_names, split_ring
 from .spread import Bridge, Chord, opened
+
+NEAR = 1.0
+"""A corner of a dart within so much (mm) of the line lies on it."""
+
+OVER = 2
+"""Where a dart lies that is on several parts."""
 
 
 @dataclass(frozen=True)
@@ -40,11 +46,53 @@ def opened_out(piece: Piece, called: str, at: str | None, by: Reals, keeping: st
     if piece.is_sketch or _is_nothing(by):
         return piece
     ends = _ends(piece, called, at)
+    _must_pass_darts(piece, called, [[end.point for end in ends]])
     places = [place_on(piece, end.edge, end.along, "start") for end in ends]
     bridges = [Bridge((_shared(piece, end, place),)) for end, place in zip(ends, places, strict=True)]
     far = np.zeros(1) if at is not None else by
     chord = Chord(f"the line `{called}`", (places[0], places[1]), (bridges[0], None if at is not None else bridges[1]), (by, far))
-    return opened(piece, [chord], still=keeping)
+    over = [hole for hole in piece.holes if _lies_over(hole, ends)]
+    beside = NEAR * left_of(unit(ends[1].point - ends[0].point))
+    spots = {
+        f"{side.edge} {word}": side.drawn.start + off
+        for hole in over
+        for side in hole.sides
+        for word, off in (("before", -beside), ("behind", beside))
+    }
+    rest = tuple(hole for hole in piece.holes if hole not in over)
+    marked = replace(piece, holes=rest, points=MappingProxyType({**piece.points, **spots}))
+    made = opened(marked, [chord], still=keeping)
+    return _with_darts(piece, made, over)
+
+
+def _lies_over(hole: Hole, ends: tuple[End, End]) -> bool:
+    """Whether a dart with two ends lies on both sides of a line. Raises Disagreement."""
+    one, two = (end.point for end in ends)
+    off = np.stack(np.broadcast_arrays(*(cross(unit(two - one), side.drawn.start - one) for side in hole.sides)))
+    return bool(agree(((off.min(axis=0) < -NEAR) & (off.max(axis=0) > NEAR)).astype(np.int64)))
+
+
+def _with_darts(before: Piece, made: Piece, over: Sequence[Hole]) -> Piece:
+    """The opened piece with the darts that lay over the line, their corners in the middle between where both sides of each have
+    gone; the marks that tell where are taken away."""
+    there = {}
+    for hole in over:
+        corners = []
+        for side in hole.sides:
+            spots = [made.points[f"{side.edge} {word}"] for word in ("before", "behind")]
+            corners.append(sum((spot for spot in spots if spot is not None), np.zeros(1)) / 2.0)
+        there[hole.name] = _drawn_to(hole, corners)
+    holes = {hole.name: hole for hole in made.holes} | there
+    points = {name: point for name, point in made.points.items() if name in before.points}
+    in_order = tuple(holes[hole.name] for hole in before.holes)
+    return replace(made, holes=in_order, points=MappingProxyType(points))
+
+
+def _drawn_to(hole: Hole, corners: Sequence[Reals]) -> Hole:
+    """The dart with its legs drawn to new corners (L, 2), each where a leg begins."""
+    ends = [*corners[1:], corners[0]]
+    sides = (pulled(side, start=a, end=b) for side, a, b in zip(hole.sides, corners, ends, strict=True))
+    return replace(hole, sides=tuple(sides))
 
 
 def _shared(piece: Piece, end: End, place: Place) -> tuple[str, ...]:
@@ -124,6 +172,13 @@ class Strip:
         behind = cross(last - before, point - before) >= 0.0
         return np.where(ahead, 1, np.where(behind, -1, 0)).astype(np.int64)
 
+    def about(self, point: Reals) -> NDArray[np.int64]:
+        """As `where`, with what lies near the line on it, however narrow the strip is."""
+        before, after, beyond, last = self.points
+        start, end = (before + after) / 2.0, (beyond + last) / 2.0
+        near = np.abs(cross(unit(end - start), point - start)) <= NEAR
+        return np.where(near, 0, self.where(point)).astype(np.int64)
+
     def motion_at(self, where: int) -> Motion | None:
         """The motion of a part; None for the one that stays."""
         if where == 0:
@@ -136,7 +191,8 @@ def folded_out(piece: Piece, called: str, at: str | None, by: Reals, keeping: st
     other, or without `at` all the way, measured square to the line. Where the edges do not meet over it they are drawn to the
     middle. The part with `keeping` stays, else the one with more outline.
 
-    Trouble where the strip runs through a dart. Raises Disagreement when bodies differ in what lies where.
+    A dart with two ends may lie over the strip: its legs are drawn anew. Trouble where the strip runs through another. Raises
+    Disagreement when bodies differ in what lies where.
     """
     if piece.is_sketch or _is_nothing(by):
         return piece
@@ -149,9 +205,9 @@ def folded_out(piece: Piece, called: str, at: str | None, by: Reals, keeping: st
     return rebuilt(
         piece,
         met_halfway(parts),
-        holes=tuple(Hole(hole.name, _all_moved(hole.sides, strip)) for hole in piece.holes),
+        holes=tuple(_hole_folded(hole, strip) for hole in piece.holes),
         lines=tuple(part for side in piece.lines for part in _line_folded(piece, side, strip)),
-        points=MappingProxyType({name: None if p is None else _point(p, strip) for name, p in piece.points.items()}),
+        points=MappingProxyType({name: _landmark(point, strip) for name, point in piece.points.items()}),
     )
 
 
@@ -171,8 +227,17 @@ def _strip(piece: Piece, called: str, ends: tuple[End, End], by: Reals, hinge: b
     places = [place_on(piece, edge, along, "start") for edge, along in zip(edges, alongs, strict=True)]
     points = [point_of(piece, place) for place in places]
     known = [point for point in points if point is not None]
-    must_lie_on_cloth(piece, [[known[0], known[3]], [known[1], known[2]]], [f"the line `{called}`"] * 2)
+    _must_pass_darts(piece, called, [[known[0], known[3]], [known[1], known[2]]])
     return Strip((places[0], places[1], places[2], places[3]), (known[0], known[1], known[2], known[3]), hinge, by)
+
+
+def _must_pass_darts(piece: Piece, called: str, lines: Sequence[Sequence[Reals]]) -> None:
+    """Trouble where lines leave the cloth, as through a dart on an edge; over one with two ends they may lie."""
+    try:
+        must_lie_on_cloth(replace(piece, holes=()), lines, [f"the line `{called}`"] * len(lines))
+    except ThroughDart as through:
+        fix = f"do it before `{through.dart}` is drawn or opened to an edge, or along another line"
+        raise Trouble(through.message, fix, through.lanes) from None
 
 
 def _meeting(piece: Piece, edge: str, point: Reals, way: Reals) -> Reals:
@@ -210,10 +275,15 @@ def _carried(part: Sequence[Run], motion: Motion | None) -> list[Run]:
     return [run if motion is None else replace(run, side=moved(run.side, motion)) for run in part]
 
 
-def _all_moved(sides: Sequence[Side], strip: Strip) -> tuple[Side, ...]:
-    """The sides of a dart with two ends, all on one part."""
-    motion = strip.motion_at(agree(strip.where(sum((side.drawn.start for side in sides), np.zeros(1)) / len(sides))))
-    return tuple(side if motion is None else moved(side, motion) for side in sides)
+def _hole_folded(hole: Hole, strip: Strip) -> Hole:
+    """A dart with two ends: on one part it is carried; over the line its legs are drawn to where its corners go."""
+    corners = [side.drawn.start for side in hole.sides]
+    homes = np.stack(np.broadcast_arrays(*(strip.about(corner) for corner in corners)))
+    home = agree(np.where((homes == homes[0]).all(axis=0), homes[0], OVER))
+    if home == OVER:
+        return _drawn_to(hole, [_point(corner, at, strip) for corner, at in zip(corners, homes, strict=True)])
+    motion = strip.motion_at(home)
+    return hole if motion is None else replace(hole, sides=tuple(moved(side, motion) for side in hole.sides))
 
 
 def _line_folded(piece: Piece, side: Side, strip: Strip) -> list[Side]:
@@ -233,9 +303,13 @@ def _middle(path: Path) -> Reals:
     return point_at(path, length(path) / 2.0)
 
 
-def _point(point: Reals, strip: Strip) -> Reals:
-    """A point of the piece where its cloth goes, lane by lane."""
-    where, found = strip.where(point), point
+def _landmark(point: Reals | None, strip: Strip) -> Reals | None:
+    return None if point is None else _point(point, strip.where(point), strip)
+
+
+def _point(point: Reals, where: NDArray[np.int64], strip: Strip) -> Reals:
+    """A point of the piece where its cloth goes, lane by lane, by the part it lies on."""
+    found = point
     for one in (1, 0, -1):
         if (motion := strip.motion_at(one)) is not None:
             found = np.where((where == one)[:, None], apply_points(motion, point), found)

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from ..geometry import cubic
 from ..geometry.crossing import paths, straights
 from ..geometry.lanes import agree, norm
-from ..geometry.length import length, nearest, part, point_at
+from ..geometry.length import length, nearest, parts, point_at
 from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
 from .piece import Piece, Reals, Side
@@ -85,8 +85,7 @@ def _split(piece: Piece, side: Side, met: Sequence[Place]) -> list[Side]:
         places = _in_all_lanes([one for one in inside if one[1].any()], total)
     else:
         places = _in_order([s for s, ok in inside if agree(ok.astype(np.int64))])
-    ends = [np.zeros(1), *places, total]
-    return [replace(side, path=part(side.drawn, a, b)) for a, b in itertools.pairwise(ends)] if places else [side]
+    return [replace(side, path=path) for path in parts(side.drawn, [np.zeros(1), *places, total])] if places else [side]
 
 
 def _in_order(places: Sequence[Reals]) -> list[Reals]:

@@ -186,7 +186,9 @@ def level_length(piece: Piece, level: str) -> Reals:
 
 def _measured(piece: Piece, level: str) -> Reals:
     names = [name for name, sign in piece.signs.items() if sign.kind == "level" and sign.level == level]
-    edges = [side.drawn for side in piece.ring if not side.folded and set(names).intersection(side.names)]
+    inner = {name for side in piece.lines for name in side.names}  # an edge may be called as one, as the underarm of a sleeve is
+    of_edge = {name for name in names if name not in inner}
+    edges = [side.drawn for side in piece.ring if not side.folded and of_edge.intersection(side.names)]
     total: Reals = np.asarray(sum((length(path) for path in edges), np.zeros(1)))
     runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
     if not any(runs):

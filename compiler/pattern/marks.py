@@ -122,9 +122,7 @@ def with_points(piece: Piece, called: str, found: Sequence[Place] | int, kind: S
     )
 
 
-def with_lines(
-    piece: Piece, called: str, lines: Mapping[str, Path | None], kind: SignKind, size: Reals | None = None
-) -> Piece:
+def with_lines(piece: Piece, called: str, lines: Mapping[str, Path | None], kind: SignKind, size: Reals | None = None) -> Piece:
     """The piece with inner lines: each answers to its own name after `called` and a dot, and all to `called`."""
     must_be_new(piece, called)
     made = tuple(Side((called, f"{called}.{name}") if name else (called,), path) for name, path in lines.items())
@@ -158,9 +156,7 @@ def _agreed(flags: NDArray[np.bool_]) -> bool:
     return bool(agree(flags.astype(np.int64)))
 
 
-def holes(
-    piece: Piece, found: Sequence[Place], long: Reals, beyond: Reals, toward: str | None, spacing: Spacing
-) -> list[Path]:
+def holes(piece: Piece, found: Sequence[Place], long: Reals, beyond: Reals, toward: str | None, spacing: Spacing) -> list[Path]:
     """Buttonholes of a length (L,) at places, each beginning `beyond` (L,) mm past its place.
 
     With `toward`, an edge, they lie square to the line they stand on and begin on the side of that edge; without, they lie

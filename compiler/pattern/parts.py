@@ -30,7 +30,8 @@ def parts_of(piece: Piece, part_with: Callable[[str], Piece]) -> tuple[Part, ...
             part = part_with(edge)
         except Trouble as trouble:
             wrong = wrong or trouble
-        else:
+            continue
+        if edge not in part.unsure:  # else it lies along one that is cut in two
             found.setdefault(tuple(side.names for side in part.ring), (edge, part))
     if wrong is not None and not found:
         raise wrong

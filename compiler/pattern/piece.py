@@ -196,6 +196,7 @@ class Finish:
     `corners` holds the corner of an edge's end at one neighbour, as (edge, neighbour), where it differs from the edge's
     own; `laid` by the same key a line (L, n, 2) along which that end is cut, where a seam's other side settles it.
     `pressed` tells toward which of its legs a dart is folded, which shapes its cap; the inner one where nothing is said.
+    `opens` are edges that are meant to cut levels of the body open, as a deep neckline.
     """
 
     allowances: Mapping[str, Allowance] = field(default_factory=lambda: MappingProxyType({}))
@@ -205,6 +206,7 @@ class Finish:
     cuts: tuple[Cut, ...] = ()
     remarks: tuple[Remark, ...] = ()
     pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))
+    opens: tuple[str, ...] = ()
 
     def take(self, lanes: NDArray[np.intp]) -> Finish:
         allowances = {name: a.take(lanes) for name, a in self.allowances.items()}
@@ -223,6 +225,7 @@ class Finish:
             corners=MappingProxyType({(call(a), call(b)): corner for (a, b), corner in self.corners.items()}),
             laid=MappingProxyType({(call(a), call(b)): line for (a, b), line in self.laid.items()}),
             pressed=MappingProxyType({call(name): leg for name, leg in self.pressed.items()}),
+            opens=tuple(call(name) for name in self.opens),
         )
 
     def joined(self, other: Finish) -> Finish:
@@ -233,6 +236,7 @@ class Finish:
             corners=MappingProxyType({**self.corners, **other.corners}),
             laid=MappingProxyType({**self.laid, **other.laid}),
             pressed=MappingProxyType({**self.pressed, **other.pressed}),
+            opens=tuple(dict.fromkeys((*self.opens, *other.opens))),
         )
 
 

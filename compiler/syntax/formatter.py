@@ -137,7 +137,7 @@ def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
     """Where a long sentence may be broken: before its words, outside of brackets."""
     words = _clause_words(sentence)
     wanted = [i for i in _outside_brackets(tokens) if tokens[i].start in words or _is_breakable(tokens[i])]
-    wanted = [i for i in wanted if tokens[i].type != "STRING" or tokens[i - 1].start not in words]
+    wanted = [i for i in wanted if tokens[i].type != "STRING" or (i > 1 and tokens[i - 1].start not in words)]
     return [i for i in wanted if i and not begins_sentence(Line(0, tokens[i:]))]
 
 

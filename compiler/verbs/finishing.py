@@ -322,6 +322,20 @@ def lies(piece: Piece, subject: str) -> Piece:
 
 
 @verb(
+    "opens",
+    family="finish",
+    doc="That an edge is meant to cut levels of the body open, as a deep V the bust: what is missing there counts as worn, and "
+    "the fit tells how wide the opening is.",
+    gives=_same,
+    statement=True,
+    subject=word("edge", "own edge", "the edge, such as a neckline"),
+    example="opens neckline",
+)
+def opens(piece: Piece, subject: str) -> Piece:
+    return _finished(piece, opens=tuple(dict.fromkeys((*piece.finish.opens, subject))))
+
+
+@verb(
     "remark",
     family="finish",
     doc="A line of text on the piece. A name in braces, or a word before `of` and a name, stands for its number on each body, a "

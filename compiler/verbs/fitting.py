@@ -8,7 +8,7 @@ from typing import Any, Literal
 import numpy as np
 
 from ..geometry.lanes import agree
-from ..pattern.levels import level_length
+from ..pattern.levels import cut_away, level_length
 from ..pattern.piece import Piece, Reals, Trouble
 from .attached import Fit
 from .kinds import AttachedKind, Kind
@@ -84,11 +84,17 @@ def fit(
 def _girth(pieces: Sequence[Piece], level: str, copies: Sequence[float]) -> Reals | None:
     """The girth (L,) mm at a level of pieces, each so many times; None where none is there. Raises Disagreement where some
     bodies have cloth at the level and others have none."""
-    found = [level_length(one, level) for one in pieces]
+    found = [level_length(one, level) + opened(one, level) for one in pieces]
     if not found:
         return None
     total: Reals = np.asarray(sum((long * many for long, many in zip(found, copies, strict=True)), np.zeros(1)))
     return total if agree((total > LEAST).astype(np.int64)) else None
+
+
+def opened(piece: Piece, level: str) -> Reals:
+    """How much (L,) mm of a level edges of a piece cut away that are meant to."""
+    away = cut_away(piece, level) if piece.finish.opens else {}
+    return np.asarray(sum((off for edge, off in away.items() if edge in piece.finish.opens), np.zeros(1)))
 
 
 def halves(piece: Piece) -> float:

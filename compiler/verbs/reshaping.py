@@ -73,7 +73,8 @@ def _told(before: Piece, after: Piece, along: str, what: str) -> Piece:
     "fold_out",
     family="reshaping",
     doc="A piece folded along a line across it, so that a strip or a wedge of cloth is gone, as where a back is too long at "
-    "the waist; all its names stay. Where the edges do not meet over the fold they are drawn to the middle: `smooth` trues them.",
+    "the waist; all its names stay. A dart with two ends that lies over the line is drawn anew through its ends as they come to "
+    "lie. Where the edges do not meet over the fold they are drawn to the middle: `smooth` trues them.",
     gives=_across_names,
     subject=word("piece", "piece", "the piece"),
     words=ACROSS,

@@ -185,3 +185,16 @@ def test_a_number_is_not_parted_from_its_fraction_and_unit(width: float) -> None
     lines = wrapped(text, 3.0, width)
     assert " ".join(lines) == text
     assert all(any(kept in line for line in lines) for kept in ("1 cm", "1 9/16 in", "2.5 cm"))
+
+
+def test_the_name_of_a_page_stands_clear_of_the_pattern() -> None:
+    """Cut lines run through the place at the foot of the page where its name would be: it is moved aside."""
+    strips = [Line("cut", np.array([[x, 0.0], [x, 700.0]])) for x in (0.0, 10.0, 170.0)]
+    pages = paginate([Drawing("strip", tuple(strips), np.array([[0.0, 0.0], [170.0, 0.0], [170.0, 700.0]]))], Title("Name"), "a4")
+    assert len(pages.pages) >= 3
+    (drawn,) = pages.drawings
+    lines = [shapely.LineString(mark.points) for mark in drawn.marks if isinstance(mark, Line)]
+    for page in pages.pages:
+        names = [shapely.Polygon(m.box - page.shift) for m in page.marks if isinstance(m, Label) and m.source == "page"]
+        assert names
+        assert not any(name.intersects(line) for name in names for line in lines)

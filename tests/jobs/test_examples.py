@@ -26,7 +26,11 @@ def said(made: Example) -> str:
 def test_the_example_of_a_verb_compiles_and_runs(verb: Verb) -> None:
     made = example(verb.example, verb.statement)
     assert made.style is not None, said(made)
-    assert values(made.style, [made.style.names[made.made]])[0] is not None
+    names = made.style.names
+    roles = [node for name, node in names.items() if name.startswith(f"{made.made}.")]
+    nodes = [names[made.made]] if made.made in names else roles
+    assert nodes
+    assert all(value is not None for value in values(made.style, nodes))
 
 
 @pytest.mark.parametrize("sentence", [one for way in WRITTEN for one in way.examples])

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from godet.jobs.fit import FitResult
 from godet.jobs.laying import unasked
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
-from support.style_runs import invented
+from support.style_runs import PATTERNS, invented, results
 from support.styles import written
 
 TUBE = """language 1
@@ -256,3 +257,24 @@ def test_a_sleeve_hem_chosen_narrower_than_the_wrist_fails_although_it_was_asked
         "piece sleeve = set_in with front_armhole 21 cm back_armhole 22 cm hem_wide 14 cm {\n    cut 2 as pair\n}\n"
     )
     assert fits(sleeve)["sleeve.wrist"].wrong.startswith("what is asked is 16.0 mm smaller than the body")
+
+
+@pytest.mark.parametrize("meant", [False, True])
+def test_a_neckline_may_be_meant_to_cut_a_level_open(meant: bool, tmp_path: Path) -> None:
+    """A neck so deep that it runs through the bust is told as a fault, unless the style says that it opens it."""
+    text = (PATTERNS / "concert_top.style").read_text("utf-8").replace("lowered 1.3 cm", "lowered 19 cm")
+    if meant:
+        text = text.replace("    grain up panel neckline\n", "    grain up panel neckline\n    opens neckline\n")
+    style = tmp_path / "deep.style"
+    style.write_text(text, "utf-8")
+    (result,) = results(style, [invented("alto_3")])
+    (bust,) = (one for one in result.fits if one.name == "base.bust")
+    said = " ".join((bust.wrong, *bust.told))
+    assert ("is cut open" in said) is not meant
+    assert ("of it is open, as the style means" in said) is meant
+    (shallow,) = results(PATTERNS / "concert_top.style", [invented("alto_3")])
+    (whole,) = (one for one in shallow.fits if one.name == "base.bust")
+    assert bust.garment_mm is not None
+    assert whole.garment_mm is not None
+    assert (bust.garment_mm < whole.garment_mm - 5.0) is not meant
+    assert abs(bust.garment_mm - whole.garment_mm) < 0.5 or not meant

@@ -11,7 +11,7 @@ from godet.drawing.marks import Label, Line
 from godet.drawing.pages import paginate
 from godet.geometry.length import direction_at, length, point_at
 from godet.geometry.path import chain
-from godet.jobs.build import Plate, Wanted, plate
+from godet.jobs.build import CAUTIONS, FITTER, Plate, Wanted, plate
 from godet.jobs.files import Disk
 from godet.jobs.halves import centres_of
 from godet.jobs.notches import with_seam_notches
@@ -158,3 +158,39 @@ def test_what_is_told_of_a_body_stands_on_its_sheet_and_on_its_first_page() -> N
         said = " ".join(mark.text for mark in labels)
         assert " ".join(told["hollow_top_line"].text.split()[:8]) in said
         assert all(mark.at[1] > 0.0 for mark in labels)
+
+
+@pytest.mark.parametrize("style", ["plain_trousers", "yoke_shirt"])
+def test_no_second_page_in_front_is_printed_for_two_lines(style: str) -> None:
+    """The map gives way: the list of the pieces of both went on overleaf by a line or two."""
+    _, _, made = run(style, "alto_3")
+    notes = (*CAUTIONS, *made.title.cautions, FITTER)
+    assert len(paginate(made.drawings, made.title, "a4", notes).front) == 1
+
+
+def test_a_title_stands_clear_of_the_rows_below_it() -> None:
+    """What hangs from its letters is a fifth of their height."""
+    _, _, made = run("puff_sleeve", "alto_3")
+    (back,) = (drawing for drawing in made.drawings if drawing.name == "back")
+    labels = [mark for mark in back.marks if isinstance(mark, Label)]
+    title = max(labels, key=lambda mark: mark.height)
+    rows = [mark for mark in labels if mark.source == title.source and mark.at[1] < title.at[1]]
+    below = max(rows, key=lambda mark: mark.at[1])
+    assert title.at[1] - (below.at[1] + below.height) > 0.4 * title.height
+
+
+def test_words_along_an_edge_are_not_run_together_with_all_that_follows() -> None:
+    """The button band said all it had in one row along its edge."""
+    _, _, made = run("yoke_shirt", "alto_3")
+    (band,) = (drawing for drawing in made.drawings if drawing.name == "button band")
+    rows = [mark.text for mark in band.marks if isinstance(mark, Label) and "cut 2" in mark.text]
+    assert rows
+    assert not any("Yoke shirt" in row or "allowance" in row for row in rows)
+
+
+@pytest.mark.parametrize("style", ["concert_top", "long_top"])
+def test_the_underarm_level_of_a_kimono_has_nothing_of_its_sleeve(style: str) -> None:
+    """The seam under the sleeve is called as that level is; the level ends at the body."""
+    result, _, _ = run(style, "alto_3")
+    (fit,) = (one for one in result.fits if one.name == "base.underarm")
+    assert fit.garment_mm == pytest.approx(fit.drafted_mm, abs=40.0)

@@ -4,18 +4,23 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from godet.geometry.lanes import norm
 from godet.geometry.length import point_at
 from godet.geometry.path import flatten_fixed, line
 from godet.pattern.across import folded_out, opened_out
 from godet.pattern.check import faults
+from godet.pattern.darts import HoleEnd, apex_of, place_two_ended
 from godet.pattern.edges import edge_length, edge_path
 from godet.pattern.marks import with_lines
 from godet.pattern.piece import Piece, Reals, Trouble
+from godet.pattern.shaping import shorten
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, lanes, names_of, same, skirt
-from test_darts_on_a_piece import diamond, with_waist_dart
+from test_darts_on_a_piece import with_waist_dart
 
+UP = np.array([[0.0, 1.0]])
+ENDS: tuple[HoleEnd, HoleEnd] = ("upper", "lower")
 law = settings(max_examples=25, deadline=None)
 
 
@@ -34,10 +39,9 @@ def corners(piece: Piece, edge: str) -> Reals:
     return np.concatenate([flatten_fixed(path, 8) for path in edge_path(piece, edge)], axis=1)
 
 
-def _low(piece: Piece) -> Reals:
-    low = piece.points["low"]
-    assert low is not None
-    return low
+def known(point: Reals | None) -> Reals:
+    assert point is not None
+    return point
 
 
 def apart(piece: Piece, edges: tuple[str, ...]) -> Reals:
@@ -61,9 +65,9 @@ def test_a_wedge_is_gone_at_one_end_and_nothing_at_the_other(share: float, by: f
         np.testing.assert_allclose(area(after) - area(before), sign * by * across_it / 2.0, rtol=0.2)
         np.testing.assert_array_equal(corners(after, "waistline"), corners(before, "waistline"))  # it stays
         np.testing.assert_allclose(apart(after, ("hem",)), apart(before, ("hem",)), atol=1e-6)  # it is moved
-        np.testing.assert_array_equal(after.points["high"], before.points["high"])
-        was, lies = (np.linalg.norm(corners(p, "hem") - _low(p)[:, None], axis=-1) for p in (before, after))
-        np.testing.assert_allclose(lies, was, atol=1e-6)
+        np.testing.assert_array_equal(known(after.points["high"]), known(before.points["high"]))
+        now, then = (np.linalg.norm(corners(p, "hem") - known(p.points["low"])[:, None], axis=-1) for p in (after, before))
+        np.testing.assert_allclose(now, then, atol=1e-6)
         assert names_of(after) == names_of(before) == names_of(verb(before.sketch(), "hip_line", at, lanes(by), "waistline"))
 
 
@@ -98,10 +102,35 @@ def test_the_part_that_is_named_stays() -> None:
         folded_out(before, "hip_line", "centre", lanes(20.0), "side")
 
 
+@law
+@given(st.floats(1.0, 20.0), st.sampled_from(["centre", None]), st.floats(-30.0, 30.0))
+def test_a_dart_with_two_ends_lies_over_the_line(by: float, at: str | None, up: float) -> None:
+    """Its apexes go with the cloth they lie on, the middle of it, on the line, by half."""
+    piece = across([240.0, 300.0], 0.45)
+    on_line = point_at(edge_path(piece, "hip_line")[0], lanes(100.0))
+    middle = on_line + UP * (up if abs(up) > 15.0 else 0.0)
+    before = place_two_ended(
+        piece, "waist_dart", middle=middle, width=lanes(24.0), upper_apex=middle + UP * 110.0,
+        lower_apex=middle - UP * 120.0, inner=lanes(-1.0, 0.0)[None],
+    )  # fmt: skip
+    spots = {str(end): apex_of(before, "waist_dart", end) for end in ENDS}
+    marked = replace(before, points={**before.points, **spots})
+    for verb in (folded_out, opened_out):
+        after = verb(marked, "hip_line", at, lanes(by), "waistline")
+        assert faults(after) == []
+        for end in ENDS:
+            np.testing.assert_allclose(known(apex_of(after, "waist_dart", end)), known(after.points[end]), atol=1e-6)
+        assert names_of(after) == names_of(marked)
+        if at is None and abs(up) <= 15.0:
+            for old, new in zip(marked.holes[0].sides, after.holes[0].sides, strict=True):
+                if (np.abs(old.drawn.start - on_line).max(axis=1) < 15.0).all():
+                    np.testing.assert_allclose(norm(new.drawn.start - old.drawn.start), by / 2.0, atol=1e-6)
+
+
 def test_darts_in_the_way_and_lines_that_stop_short_are_told() -> None:
     piece = across([240.0])
     with pytest.raises(Trouble, match="runs through the dart"):
-        folded_out(diamond(piece), "hip_line", "centre", lanes(10.0), None)
+        folded_out(shorten(with_waist_dart(piece, 30.0), "waist_dart", lanes(-300.0)), "hip_line", "centre", lanes(10.0), None)
     assert faults(folded_out(with_waist_dart(piece, 30.0), "hip_line", "centre", lanes(10.0), None)) == []
     short = with_lines(piece, "short", {"": line(np.array([[0.0, 300.0]]), np.array([[100.0, 300.0]]))}, "placement")
     with pytest.raises(Trouble, match="does not end on the outline"):
