@@ -111,7 +111,7 @@ class _History:
 
     def _definition(self, index: int, depth: int) -> list[Line]:
         node = self.style.nodes[index]
-        name = self.named.get(index, node.origin.name)
+        name = self.named.get(index, "in hand" if index in self.style.links else node.origin.name)
         if node.op == "measure":
             measure = str(node.fixed["name"])
             return [Line(depth, measure, "", self._value(index), self.prepared.population.history(measure, self.lane))]
@@ -133,7 +133,7 @@ class _History:
             node = self.style.nodes[arg]
             if arg not in self.part.values:
                 continue  # the arm of a choice that this body does not take
-            if arg in self.named or node.op == "measure":
+            if arg in self.named or arg in self.style.links or node.op == "measure":
                 if arg not in found:
                     found.append(arg)
             else:
@@ -156,7 +156,9 @@ class _History:
         return f"{said}   (was, at {before.file}:{line}: {self._written(before)})"
 
     def _span(self, index: int, name: str) -> Span:
-        """The sentence that defines the name, or the one a nameless value stands in."""
+        """The sentence that defines the name, the link of a chain, or the sentence a nameless value stands in."""
+        if index in self.style.links and index not in self.named:
+            return self.style.links[index]
         return self.style.definitions.get(name, self.style.nodes[index].origin.sentence)
 
     def _where(self, index: int, name: str) -> str:

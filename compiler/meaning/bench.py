@@ -102,6 +102,7 @@ class Bench:
         self.diagnostics: list[Diagnostic] = []
         self.names: dict[str, int] = {}
         self.definitions: dict[str, Span] = {}
+        self.links: dict[int, Span] = {}  # the nodes of links of chains, the last left out
         self.measures: dict[str, list[Span]] = {}
         self.settings = settings
         self.checks: list[tuple[Scope, t.Check]] = []

@@ -27,7 +27,15 @@ def chain(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
 
 def before_last(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
     """The piece that the last link is done to, for one that draws."""
-    return _after(bench, scope, expr, expr.links[:-1])
+    piece = _after(bench, scope, expr, expr.links[:-1])
+    _noted(bench, piece, expr.links[-2] if len(expr.links) > 1 else expr.start)
+    return piece
+
+
+def _noted(bench: Bench, piece: Typed, done: t.Expr) -> None:
+    """What gave the piece in hand, where that was an operation, for whoever asks where a piece comes from."""
+    if isinstance(done, t.Operation) and piece.kind is not k.BROKEN:
+        bench.links[piece.node] = done.span
 
 
 def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operation]) -> Typed:
@@ -35,6 +43,7 @@ def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operatio
     for number, link in enumerate(links):
         if piece.kind is k.BROKEN:
             return BROKEN
+        _noted(bench, piece, links[number - 1] if number else expr.start)
         again = sum(one.verb.text == link.verb.text for one in links[:number]) + 1
         inner = in_hand(scope, piece, called(expr.start))
         inner.link = link.verb.text if again == 1 else f"{link.verb.text}_{again}"

@@ -152,6 +152,7 @@ def _collected(
         bench.definitions,
         fits,
         tuple(one for one in checks if one.tells),
+        bench.links,
     )
 
 

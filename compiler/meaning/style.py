@@ -108,7 +108,8 @@ class CheckedStyle:
     `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
     `built_from` are the titles of the styles it is built from, nearest first; `changed` maps a definition that is changed in
     it to the sentence in the base; `definitions` maps each of `names` to its sentence. `fits` are the promises of fit that its
-    pieces are held to, by name, `base.bust` for one of a block. `tidings` are what is told where its condition holds.
+    pieces are held to, by name, `base.bust` for one of a block. `tidings` are what is told where its condition holds. `links`
+    maps the node of each link of a chain, but of the last, to what is written there.
     """
 
     title: str
@@ -128,3 +129,4 @@ class CheckedStyle:
     definitions: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}))
     fits: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     tidings: tuple[NamedCheck, ...] = ()
+    links: Mapping[int, Span] = field(default_factory=lambda: MappingProxyType({}))

@@ -73,7 +73,7 @@ class Direction:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A direction found from the draft: `toward x`, `away_from x`, `along edge`, `against edge`, `square_to edge`."""
+    """A direction found from the draft: `toward x`, `away_from x`, `along edge`, `square_to edge`."""
 
     word: Word
     target: Expr

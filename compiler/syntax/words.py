@@ -17,7 +17,7 @@ JOINERS = frozenset((
     "from", "to", "at", "along", "toward", "on", "into", "through", "across", "by", "as", "in", "given",
 ))
 # Words that make a direction out of the value after them.
-HEADINGS = frozenset(("toward", "away_from", "along", "against", "square_to"))
+HEADINGS = frozenset(("toward", "away_from", "along", "square_to"))
 # Words that begin a sentence, beside the kinds.
 HEADS = frozenset((
     "language", "style", "use", "check", "tell", "takes", "gives", "needs", "each", "recipe", "solve", "add",

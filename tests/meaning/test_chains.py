@@ -1,6 +1,8 @@
 """A chain comes to what its links come to with a name for every stage, whatever is done."""
 
 import numpy as np
+import pytest
+from godet.jobs.explain import explain
 from godet.jobs.outcome import outcomes
 from godet.pattern.piece import Piece
 from hypothesis import given, settings
@@ -88,3 +90,15 @@ def test_the_piece_in_hand_is_not_lost_where_a_chain_ends_with_a_drawing() -> No
     assert [one.code for one in stray.diagnostics if one.is_error] == ["E293"]
     named = written(f"{HEAD}shape whole = base.front then mirror then {end.format('')}{braces}")
     assert named.style is not None, named.diagnostics
+
+
+@pytest.mark.parametrize("last", ["then mirror", "then replace neckline {\n    line neckline from low to high\n}"])
+def test_where_a_piece_of_a_chain_comes_from_is_told_link_by_link(last: str) -> None:
+    ground = "point low = base.front.centre at neckline\npoint high = base.front.shoulder at neckline\n"
+    chained = written(f"{HEAD}{ground}shape made = leave base.front.side_dart as ease then straighten hem {last}\n")
+    assert chained.style is not None, chained.diagnostics
+    ((_, lines),), problems = explain(chained, "made")
+    assert not problems
+    made, *links = [line for line in lines if line.name in ("made", "in hand")]
+    assert [line.sentence for line in links] == ["straighten hem", "leave base.front.side_dart as ease"]
+    assert [line.depth for line in (made, *links)] == [0, 1, 2]
