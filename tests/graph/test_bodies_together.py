@@ -105,7 +105,7 @@ def test_the_order_of_the_bodies_does_not_matter() -> None:
 def test_a_body_that_fails_is_named_and_the_others_finish(tmp_path: Path) -> None:
     women = real_women(4, 31)
     wrong = women[2].measures["bust_girth"]
-    style = saved(tmp_path, WAISTED + f"check c that 1 m / (bust_girth - {wrong} mm) below 1 m / 1 mm\n")
+    style = saved(tmp_path, WAISTED + f"check c that 1 m / (bust_girth - {wrong} mm) less_than 1 m / 1 mm\n")
     made = results(style, women)
     assert [bool(one.errors) for one in made] == [False, False, True, False]
     (error,) = made[2].errors

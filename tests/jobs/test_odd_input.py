@@ -137,7 +137,7 @@ def test_a_setting_that_cannot_be_is_refused(setting: str, said: str, capsys: Ca
     assert said in captured.err
 
 
-@pytest.mark.parametrize("setting", ["overarm=18 cm", "overarm=30cm", "overarm=250mm", "overarm=10 in"])
+@pytest.mark.parametrize("setting", ["overarm=18 cm", "overarm=30cm", "overarm=250mm", "overarm=10 inch"])
 def test_a_setting_on_its_bounds_or_in_another_unit_is_taken(setting: str, capsys: Captured) -> None:
     assert main(["check", STYLE, "--set", setting]) == 0
     assert "error" not in capsys.readouterr().err
@@ -237,7 +237,7 @@ def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) ->
     assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
     (body,) = json.loads(capsys.readouterr().out)["bodies"]
     assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors", "cautions", "unit"} | {
-        "finished", "trims", "closures", "cut_list", "fit", "tidings"
+        "finished", "shown", "trims", "closures", "cut_list", "fit", "tidings"
     }
     for piece in body["pieces"]:
         assert set(piece) == {"name", "cut", "cuts", "area_mm2", "edges", "remarks", "told", "outline_mm"}

@@ -45,7 +45,7 @@ def test_a_draft_may_be_called_by_such_a_kind() -> None:
     assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
 
 
-@pytest.mark.parametrize("sentence", ["length a = trim amount 3 cm", "shape front = cloth with width 3 cm"])
+@pytest.mark.parametrize("sentence", ["length a = trim with amount 3 cm", "shape front = cloth with width 3 cm"])
 def test_a_sentence_of_the_specification_is_no_value(sentence: str) -> None:
     assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]
 
@@ -60,10 +60,10 @@ def test_finished_measurements_have_a_tolerance_each_way(told: dict[str, Any]) -
 
 def test_sizes_that_a_value_holds_for_are_told_as_written(told: dict[str, Any]) -> None:
     body = told["bodies"][0]
-    by_bust = "1 cm when bust_girth below 100 cm otherwise 1.5 cm"
+    by_bust = "1 cm when bust_girth less_than 100 cm otherwise 1.5 cm"
     assert row(body["finished"], "side_length")["holds_for"] == [by_bust]
     assert row(body["finished"], "hem_around")["holds_for"] == []  # its edge differs, not what is said of it
-    assert row(body["trims"], "buttons")["holds_for"] == ["5 when bust_girth below 90 cm otherwise 6"]
+    assert row(body["trims"], "buttons")["holds_for"] == ["5 when bust_girth less_than 90 cm otherwise 6"]
     assert f"by size: {by_bust}\n" in as_text(told)
 
 
@@ -77,7 +77,7 @@ def test_a_table_and_what_stands_behind_a_name_are_told_and_a_choice_is_no_size(
     trims = report(written(text))["bodies"][0]["trims"]
     rows = "row 90 cm is 18 cm row 110 cm is 22 cm"
     table = f"table long by hip_girth between_rows row_above beyond_rows held {{ {rows} }}"
-    assert [one["holds_for"] for one in trims] == [[table], [], ["5 when bust_girth below 80 cm otherwise 6"]]
+    assert [one["holds_for"] for one in trims] == [[table], [], ["5 when bust_girth less_than 80 cm otherwise 6"]]
 
 
 def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:

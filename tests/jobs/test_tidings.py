@@ -12,7 +12,7 @@ from support.styles import said, values, written
 
 STYLE = """language 1
 style "S"
-angle held = kept {turn} from 10 deg to 40 deg
+angle held = smaller of (larger of ({turn}, 10 deg), 40 deg)
 number share = smaller of (3/2, 1)
 length depth = 4 cm
 tell deep when depth more_than 3 cm or held less_than 1 deg "deeper than most"
@@ -28,7 +28,7 @@ def test_what_holds_is_told_with_what_is_compared_and_nothing_fails() -> None:
     assert not one.checks
     rows = [(told.name, told.text, told.condition, told.figures) for told in one.tidings]
     assert rows == [
-        ("deep", "deeper than most", "depth above 3 cm or held below 1 deg", "40.0 mm, 40.00 deg"),
+        ("deep", "deeper than most", "depth more_than 3 cm or held less_than 1 deg", "40.0 mm, 40.00 deg"),
         ("bare", "", "share equals 1 tolerance 0.1", "1, 1, 0.1"),
     ]
 

@@ -92,7 +92,7 @@ def test_kimono_slope() -> None:
     assert float(np.linalg.norm(hem - tip)) / 10 == pytest.approx(form["line"], abs=CLOSE)
     angle = falling(mm(form["drop"]), mm(form["line"]))
     assert float(np.degrees(angle[0])) == pytest.approx(form["slope_deg"], abs=0.001)
-    assert lay(mm(form["line"]), tip, sloping=angle)[0] == pytest.approx(hem[0], abs=0.001)
+    assert lay(tip, mm(form["line"]), sloping=angle)[0] == pytest.approx(hem[0], abs=0.001)
 
 
 def test_quarter_rounds() -> None:
@@ -160,7 +160,7 @@ def test_a_band_as_long_above_as_below_has_no_centre() -> None:
 def test_offset_of_an_arc() -> None:
     form = FORMS["arc_offset"]
     start, end = point(form["r"], 0), point(0, form["r"])
-    quarter_arc = sweep(point(0, 0), start, end, "anticlockwise")
+    quarter_arc = sweep(start, end, point(0, 0), "anticlockwise")
     for distance, expected in zip(form["d"], form["length"], strict=True):
         side = point(100, 100) if distance >= 0 else point(0, 0)
         found = parallel_line(quarter_arc, mm(abs(distance)), side)
@@ -171,16 +171,16 @@ def test_sector_and_ring() -> None:
     form = FORMS["sector"]
     centre, out, top = point(0, 0), point(form["R"], 0), point(0, form["R"])
     edges = [("one", line(centre, out), "c", "o"), ("other", line(top, centre), "t", "c")]
-    sector = outline([*edges, ("arc", sweep(centre, out, top, "anticlockwise"), "o", "t")])
+    sector = outline([*edges, ("arc", sweep(out, top, centre, "anticlockwise"), "o", "t")])
     assert float(OF["area"].run(sector)[0]) / 100 == pytest.approx(form["area"], abs=CURVE)
     inner, outer = form["ring_r"], form["ring_R"]
     ends = {name: point(x, 0) for name, x in (("a", inner), ("b", outer), ("c", -outer), ("d", -inner))}
     ring = outline(
         [
             ("near", line(ends["a"], ends["b"]), "a", "b"),
-            ("hem", sweep(centre, ends["b"], ends["c"], "anticlockwise"), "b", "c"),
+            ("hem", sweep(ends["b"], ends["c"], centre, "anticlockwise"), "b", "c"),
             ("far", line(ends["c"], ends["d"]), "c", "d"),
-            ("waist", sweep(centre, ends["d"], ends["a"], "clockwise"), "d", "a"),
+            ("waist", sweep(ends["d"], ends["a"], centre, "clockwise"), "d", "a"),
         ]
     )
     assert float(OF["area"].run(ring)[0]) / 100 == pytest.approx(form["ring_area"], rel=1e-5)
@@ -188,14 +188,14 @@ def test_sector_and_ring() -> None:
 
 def test_an_arc_with_ends_at_two_distances_is_refused() -> None:
     with pytest.raises(Trouble, match="not equally far"):
-        sweep(point(0, 0), point(8, 0), point(0, 8.1), "clockwise")
+        sweep(point(8, 0), point(0, 8.1), point(0, 0), "clockwise")
 
 
 def test_godet_from_a_sector() -> None:
     form = FORMS["godet"]
     first = point(0, -form["radius"])
     last = turned(first, point(0, 0), np.radians([form["angle_deg"]]), "anticlockwise")
-    assert float(length(sweep(point(0, 0), first, last, "anticlockwise"))[0]) / 10 == pytest.approx(
+    assert float(length(sweep(first, last, point(0, 0), "anticlockwise"))[0]) / 10 == pytest.approx(
         form["hem_added_arc"], abs=CURVE
     )
     assert float(norm(last - first)[0]) / 10 == pytest.approx(form["hem_added_chord"], abs=CLOSE)
@@ -213,11 +213,11 @@ def test_half_widths_of_a_sleeve_from_its_cap_line() -> None:
     form = FORMS["sleeve_width"]
     top, level = point(0, form["cap_height"]), point(0, 0)
     for half in ("front", "back"):
-        underarm = lay(mm(form[f"{half}_line"]), top, level=level)
+        underarm = lay(top, mm(form[f"{half}_line"]), level=level)
         assert float(underarm[0, 0]) / 10 == pytest.approx(form[f"{half}_width"], abs=CLOSE)
     form = FORMS["cap_height_trade"]
     for height, wanted in zip(form["height"], form["width"], strict=True):
-        underarm = lay(mm(form["armhole"] / 2), point(0, height), level=level)
+        underarm = lay(point(0, height), mm(form["armhole"] / 2), level=level)
         assert 2 * float(underarm[0, 0]) / 10 == pytest.approx(wanted, abs=CLOSE)
 
 
