@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
 from .layout import Group, begins_sentence
 from .lexer import lex
 from .parser import layout, read
 from .tokens import Lexed, Line, Token
-from .tree import Clause, Comment, Sentence, held
+from .tree import Between, Clause, Comment, Sentence, held
 from .words import FOREIGN_UNITS, UNITS
 
 _WIDTH = 100
@@ -135,8 +135,9 @@ def _must_break(before: Token, token: Token) -> bool:
 
 def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
     """Where a long sentence may be broken: before its words, outside of brackets."""
-    words = _clause_words(sentence)
-    wanted = [i for i in _outside_brackets(tokens) if tokens[i].start in words or _is_breakable(tokens[i])]
+    words, parts = _clause_words(sentence)
+    whole = [i for i in _outside_brackets(tokens) if not any(part.start < tokens[i].start < part.end for part in parts)]
+    wanted = [i for i in whole if tokens[i].start in words or _is_breakable(tokens[i])]
     wanted = [i for i in wanted if tokens[i].type != "STRING" or (i > 1 and tokens[i - 1].start not in words)]
     return [i for i in wanted if i and not begins_sentence(Line(0, tokens[i:]))]
 
@@ -153,19 +154,22 @@ def _outside_brackets(tokens: list[Token]) -> Iterator[int]:
             yield i
 
 
-def _clause_words(sentence: Sentence) -> set[int]:
-    """Where the words of the sentence's clauses stand, those of its block left out."""
+def _clause_words(sentence: Sentence) -> tuple[set[int], list[Span]]:
+    """Where the words of the sentence's clauses stand, and the parts of edges, which are not broken; its block left out."""
     found: set[int] = set()
+    parts: list[Span] = []
     waiting: list[object] = [held(sentence)]
     while waiting:
         node = waiting.pop()
         if isinstance(node, Clause) and node.word.span != node.value.span:  # else it is one of those that are `given`
             found.add(node.word.span.start)
+        if isinstance(node, Between):
+            parts.append(node.word.span.to(node.high.span))
         if isinstance(node, tuple):
             waiting.extend(node)
         elif is_dataclass(node):
             waiting.extend(getattr(node, field.name) for field in fields(node) if field.name != "block")
-    return found
+    return found, parts
 
 
 def _joined(tokens: list[Token], first: int, last: int, text: str) -> str:
