@@ -27,7 +27,7 @@ def end_wanted(span: Span) -> Diagnostic:
 
 
 def so_far_alone(span: Span) -> Diagnostic:
-    fix = "write the edge before it, as in `front.side at 7 cm from hem`"
+    fix = "write the edge before it, as in `front.side at 7 cm from hem`; of a word before it `from` says nothing"
     return Diagnostic("E285", "so far from an end is a place only on an edge", span, fix=fix)
 
 

@@ -1,4 +1,4 @@
-"""The wording of errors in sentences: one function per error, E140 to E182.
+"""The wording of errors in sentences: one function per error, E140 to E183.
 
 They speak of sentences, kinds, names, words and texts, as the language's laws do; never of the parser's own parts.
 """
@@ -331,6 +331,15 @@ def bounded_in_brackets(span: Span) -> Diagnostic:
         span,
         note="it belongs to a value alone",
         fix="put this in brackets, and `between` and the bounds behind them",
+    )
+
+
+def chain_behind_choice(span: Span) -> Diagnostic:
+    return error(
+        "E183",
+        "`then` behind `otherwise` could go on with one of the two, or with either",
+        span,
+        fix="put in brackets what is one of them: `a when c otherwise (b then …)`; or choose first, in a sentence of its own",
     )
 
 
