@@ -164,7 +164,7 @@ UPWARD = np.array([[0.0, 1.0]])
         word("from", "own edge", "an edge, at the place where the grain begins", optional=True, place=_spot("from")),
         word("to", "own edge", "an edge, at the place where it ends", optional=True, place=_spot("to")),
         word("as", "one of straight cross bias", "how that lies in the cloth", default="straight"),
-        word("panel", "own edge", "an edge or line of the panel that carries the grain", optional=True),
+        word("taken_from", "own edge", "an edge or line of the panel that carries the grain", optional=True),
     ),
     example="grain from waistline at 1/2 from centre to neckline at shoulder",
 )
@@ -175,7 +175,7 @@ def grain(
     along: str | None = None,
     from_: str | None = None,
     to: str | None = None,
-    panel: str | None = None,
+    taken_from: str | None = None,
     **places: Any,
 ) -> Piece:
     """Of the two senses of an edge, or of the way between two spots, the one that goes up on the paper."""
@@ -188,7 +188,7 @@ def grain(
         assert from_ is not None
         assert to is not None
         way = _rising(_spot_on(piece, to, "to", places) - _spot_on(piece, from_, "from", places))
-    turn = np.ones(1, dtype=complex) if panel is None else piece.sides(panel)[0].turn
+    turn = np.ones(1, dtype=complex) if taken_from is None else piece.sides(taken_from)[0].turn
     return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn * np.exp(1j * np.radians(LIES[as_])))
 
 

@@ -47,16 +47,16 @@ CORNER = word(
 )
 
 
-def up_to(most: str) -> Word:
+def moving_up_to(most: str) -> Word:
     """How far an edge may move."""
-    return word("up_to", "length", "how far the new line may lie from the old one", default=most)
+    return word("moving_up_to", "length", "how far the new line may lie from the old one", default=most)
 
 
 def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Reals) -> Piece:
     """The piece with its report. Trouble with lanes where the edge moves further than is allowed."""
     far = moved > most
     if far.any():
-        fix = "allow more with `up_to`, or mend the draft first"
+        fix = "allow more with `moving_up_to`, or mend the draft first"
         raise Trouble(f"`{edge}` moves too far when it is {what}", fix, far, {"moved": moved, "allowed": most})
     lengths = {"moved at most": moved, "before": edge_length(old, edge), "after": edge_length(made, edge)}
     return made.telling(Told(what, edge, lengths))
@@ -68,12 +68,12 @@ def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Real
     doc="The piece with a kinked edge replaced by one smooth line that keeps its ends; it may move only so far.",
     gives=lambda static: piece(true_edge(static["subject"].sketch, static["subject"].name)[0]),
     subject=EDGE,
-    words=(up_to("20 mm"),),
+    words=(moving_up_to("20 mm"),),
     example="shape trued = smooth pivoted.armhole",
 )
-def smooth(subject: Edge, up_to: Reals) -> Piece:
+def smooth(subject: Edge, moving_up_to: Reals) -> Piece:
     made, moved = true_edge(subject.piece, subject.name)
-    return told(subject.piece, made, subject.name, "trued smooth", moved, up_to)
+    return told(subject.piece, made, subject.name, "trued smooth", moved, moving_up_to)
 
 
 @verb(
@@ -82,12 +82,12 @@ def smooth(subject: Edge, up_to: Reals) -> Piece:
     doc="The piece with an edge replaced by the straight line between its ends; it may move only so far.",
     gives=lambda static: piece(straightened(static["subject"].sketch, static["subject"].name)[0]),
     subject=EDGE,
-    words=(up_to("20 mm"),),
-    example="shape ready = straighten front.side up_to 3 cm",
+    words=(moving_up_to("20 mm"),),
+    example="shape ready = straighten front.side moving_up_to 3 cm",
 )
-def straighten(subject: Edge, up_to: Reals) -> Piece:
+def straighten(subject: Edge, moving_up_to: Reals) -> Piece:
     made, moved = straightened(subject.piece, subject.name)
-    return told(subject.piece, made, subject.name, "made straight", moved, up_to)
+    return told(subject.piece, made, subject.name, "made straight", moved, moving_up_to)
 
 
 def _squared_names(static: Mapping[str, Any]) -> PieceKind:
@@ -105,18 +105,18 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
     words=(
         REACH,
         CORNER,
-        up_to("10 mm"),
+        moving_up_to("10 mm"),
     ),
-    example="shape ready = square_off cropped.hem at side corner shifted up_to 4 cm",
+    example="shape ready = square_off cropped.hem at side corner shifted moving_up_to 4 cm",
 )
-def square_off(subject: Edge, at: str, corner: str, up_to: Reals, reach: Reals | None = None) -> Piece:
+def square_off(subject: Edge, at: str, corner: str, moving_up_to: Reals, reach: Reals | None = None) -> Piece:
     piece, edge = subject.piece, subject.name
     right, shift = np.full(1, np.pi / 2.0), None
     if corner == "shifted":
         gives = right - angle_at(piece, corner_at(piece, edge, at))
         shift = round_shift(Seamed(piece, edge, at), gives, reach)
     made, moved = at_angle(piece, edge, at, right, reach, shift)
-    return told(piece, made, edge, f"squared off at `{at}`", moved, up_to)
+    return told(piece, made, edge, f"squared off at `{at}`", moved, moving_up_to)
 
 
 @verb(
@@ -126,12 +126,12 @@ def square_off(subject: Edge, at: str, corner: str, up_to: Reals, reach: Reals |
     "drawn straight on, or cut, to meet it.",
     gives=lambda static: piece(levelled(static["subject"].sketch, static["subject"].name, static["at"])[0]),
     subject=word("edge", "edge", "the edge, at what it meets at the corner that stays", place=CORNERED),
-    words=(up_to("40 mm"),),
+    words=(moving_up_to("40 mm"),),
     example="shape ready = level_off front.hem at side",
 )
-def level_off(subject: Edge, at: str, up_to: Reals) -> Piece:
+def level_off(subject: Edge, at: str, moving_up_to: Reals) -> Piece:
     made, moved = levelled(subject.piece, subject.name, at)
-    return told(subject.piece, made, subject.name, f"drawn level from `{at}`", moved, up_to)
+    return told(subject.piece, made, subject.name, f"drawn level from `{at}`", moved, moving_up_to)
 
 
 def check_seam(static: Mapping[str, Any]) -> None:
@@ -185,14 +185,14 @@ SEAM_WORDS = (
         word("into", "own end", "the edge beside it, of the same piece; both give way", optional=True),
         REACH,
         CORNER,
-        up_to("10 mm"),
+        moving_up_to("10 mm"),
     ),
     either=(("over", "into"),),
-    example="shape round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted up_to 3 cm",
+    example="shape round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted moving_up_to 3 cm",
 )
 def blend(
     subject: Edge,
-    up_to: Reals,
+    moving_up_to: Reals,
     corner: str,
     over: str | None = None,
     to: Edge | None = None,
@@ -203,16 +203,16 @@ def blend(
     if into is not None:
         made, moved = rounded_joint(subject.piece, subject.name, into, reach)
         for edge, other in ((subject.name, into), (into, subject.name)):
-            made = told(subject.piece, made, edge, f"blended into `{other}`", moved, up_to)
+            made = told(subject.piece, made, edge, f"blended into `{other}`", moved, moving_up_to)
         return made
     assert over is not None
     if to is None:
         made, moved = over_dart(subject.piece, subject.name, over, reach)
-        return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, up_to)
+        return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_up_to)
     across = over if meeting is None else meeting.name
     sides = Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across)
     made, moved = blended(*sides, reach, shifted=corner == "shifted")
-    return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, up_to)
+    return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_up_to)
 
 
 @verb(

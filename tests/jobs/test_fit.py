@@ -264,7 +264,7 @@ def test_a_neckline_may_be_meant_to_cut_a_level_open(meant: bool, tmp_path: Path
     """A neck so deep that it runs through the bust is told as a fault, unless the style says that it opens it."""
     text = (PATTERNS / "concert_top.style").read_text("utf-8").replace("lowered 1.3 cm", "lowered 19 cm")
     if meant:
-        text = text.replace("    grain up panel neckline\n", "    grain up panel neckline\n    opens neckline\n")
+        text = text.replace("    grain up taken_from neckline\n", "    grain up taken_from neckline\n    opens neckline\n")
     style = tmp_path / "deep.style"
     style.write_text(text, "utf-8")
     (result,) = results(style, [invented("alto_3")])

@@ -171,7 +171,7 @@ def test_conditions(text: str, read: str) -> None:
         ("fold centre", "centre", ""),
         ("cut 1 face up", "(Number 1)", "(Clause face (Direction up))"),
         ("notch side at 7 cm from hem", "(Spot side (SoFar (Quantity 7 cm) hem))", ""),
-        ("grain up panel neckline", "(Direction up)", "(Clause panel neckline)"),
+        ("grain up taken_from neckline", "(Direction up)", "(Clause taken_from neckline)"),
         ("hang along hem", "", "(Clause along hem)"),
         ("finish", "", ""),
     ],
