@@ -150,7 +150,12 @@ def _in_line(edges: Sequence[OutlineEdge]) -> tuple[tuple[str, bool], ...]:
     order: list[tuple[str, bool]] = []
     rest = list(edges)
     while rest:
-        edge = next(one for one in rest if here in (one.start, one.end))
+        edge = next((one for one in rest if here in (one.start, one.end)), None)
+        if edge is None:  # its ends are no points that have a name, or the rest is a ring of its own
+            raise Trouble(
+                f"`{rest[0].name}` does not follow the others",
+                "let it start at the point where another ends; a part of an edge meets others at points that have a name",
+            )
         rest.remove(edge)
         order.append((edge.name, edge.start == here))
         here = edge.end if edge.start == here else edge.start
