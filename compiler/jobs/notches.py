@@ -21,7 +21,7 @@ from ..geometry.tolerances import FLAT, SEW
 from ..pattern.piece import Piece
 from ..pattern.ring import place_on
 from ..pattern.walking import Laid, Match, Sewn, Stretch, laid_together, matches, notches_on
-from ..verbs.finishing import notched
+from ..verbs.notching import notched
 from .halves import half_of
 from .outcome import BodyResult, PieceResult, SeamResult
 

@@ -276,8 +276,7 @@ def _one_side(piece: Piece, name: str, draw: Callable[[Path], tuple[Path, Reals]
     runs = [Run(made) if i == numbers[0] else run for i, run in enumerate(runs_of(piece)) if i not in numbers[1:]]
     at = next(k for k, run in enumerate(runs) if run.side is made)
     on_it = [_onto(piece, notch, made, at) for notch in piece.notches if notch.side in numbers]
-    trued = rebuilt(piece, runs, lost=lost)
-    return replace(trued, notches=(*trued.notches, *on_it)), moved
+    return rebuilt(piece, runs, lost=lost, onto=on_it), moved
 
 
 def with_paths(piece: Piece, paths: Mapping[int, Path]) -> Piece:
@@ -286,11 +285,12 @@ def with_paths(piece: Piece, paths: Mapping[int, Path]) -> Piece:
     for i, path in paths.items():
         runs[i] = Run(replace(piece.ring[i], path=path))
     on_them = [_onto(piece, notch, runs[notch.side].side, notch.side) for notch in piece.notches if notch.side in paths]
-    made = rebuilt(piece, runs)
-    return replace(made, notches=(*made.notches, *on_them))
+    return rebuilt(piece, runs, onto=on_them)
 
 
 def _onto(piece: Piece, notch: Notch, side: Side, number: int) -> Notch:
     """The notch on the nearest place of a new side."""
+    if side.path is None:
+        return replace(notch, side=number)
     spot = point_at(piece.ring[notch.side].drawn, notch.at)
     return replace(notch, side=number, at=nearest(side.drawn, spot)[0])
