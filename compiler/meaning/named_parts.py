@@ -74,7 +74,7 @@ def _parted(bench: Bench, scope: Scope, expr: t.Between, piece: Typed, name: str
 
 
 def _called(bench: Bench, expr: t.Between, edge: t.Expr) -> str:
-    """What a part is called that has no name: as it is written, its points but those of darts as commas, since they part names."""
+    """What a part is called that has no name: as it is written, but for its decimal points, which would part the name."""
     first, last = (_written(bench, one.span).replace(".", ",") for one in (expr.low, expr.high))
     return f"{edge.text if isinstance(edge, t.Name) else ''} between {first} and {last}"
 

@@ -13,8 +13,8 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
-from .names import why_gone
 from .named_parts import part_as_edge, part_of
+from .names import why_gone
 from .places import Arguments, end_at, part_on, place_on, sketch_of
 from .recipes import call
 from .remarks import worded

@@ -197,7 +197,8 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
     sound = allowed_once(bench, inner, written) and sound
     if cut is not None:
         statements = [*statements, *shared(bench, written, piece)]
-    for one in sorted((*statements, *parts), key=_rank):
+    every: list[Stated] = [*statements, *parts]
+    for one in sorted(every, key=_rank):
         if piece.kind is k.BROKEN:
             return BROKEN
         bench.sentence.append((one.span, bench.sentence[-1][1] if bench.sentence else ""))

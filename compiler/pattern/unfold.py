@@ -82,7 +82,7 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
     """The piece mirrored, all its names kept."""
     count = len(piece.ring)
     notches = tuple(
-        replace(notch, side=count - 1 - notch.side, at=_from_other_end(piece.ring[notch.side], notch.at)) for notch in piece.notches
+        replace(one, side=count - 1 - one.side, at=_from_other_end(piece.ring[one.side], one.at)) for one in piece.notches
     )
     holes = [Hole(h.name, tuple(_mirrored_side(side, axis) for side in reversed(h.sides))) for h in piece.holes]
     points = {name: _mirrored_point(point, axis) for name, point in piece.points.items()}

@@ -14,9 +14,9 @@ from ..geometry.lanes import dot, norm, unit
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from, edge_path
-from ..pattern.piece import Allowance, Corner, Cut, Notch, Piece, Pressed, Reals, Told, Trouble
+from ..pattern.piece import Allowance, Corner, Cut, Piece, Pressed, Reals, Told, Trouble
 from ..pattern.remarks import Number, Remark
-from ..pattern.ring import End, place_on, point_of
+from ..pattern.ring import place_on, point_of
 from .kinds import PieceKind, piece
 from .places import along as along_edge
 from .registry import Place, verb, word
