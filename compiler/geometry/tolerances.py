@@ -27,6 +27,9 @@ NOTCHED: Final = 2.0
 TRUED: Final = 2.0
 """A trued edge further than this from what it replaces changes the fit: it is reported."""
 
+SHIFTED: Final = 1.0
+"""A named place that moves further than this with its edge is reported: scissors follow a line to that."""
+
 PARALLEL: Final = 1e-9
 """Sine of the angle (no unit) below which two directions have no crossing worth naming."""
 

@@ -35,7 +35,7 @@ class StretchResult:
 
     @property
     def told(self) -> str:
-        """In words: how it is sewn; or, where it cannot be, how far along both sides the notch lies that does not meet its like."""
+        """In words: how it is sewn; or, where it cannot be, how far along both sides the notch lies that meets no other."""
         first, last = (f"`{name}`" if name else "the end" for name in (self.first, self.last))
         said = f"from {first} to {last}: {self.left_mm:.1f} on {self.right_mm:.1f}"
         if not self.holds:

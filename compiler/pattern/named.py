@@ -51,8 +51,7 @@ def must_be_new(piece: Piece, name: str) -> None:
 def with_place(piece: Piece, notch: Notch) -> Piece:
     """The piece with a notch, whose place has a name. Trouble where the name is taken."""
     must_be_new(piece, notch.name)
-    signs = MappingProxyType({**piece.signs, notch.name: Sign("notch")})
-    return with_places(replace(piece, notches=(*piece.notches, notch), signs=signs))
+    return with_places(replace(piece, notches=(*piece.notches, notch)))
 
 
 def with_part(piece: Piece, edge: str, name: str, first: PartEnd, last: PartEnd) -> Piece:

@@ -15,7 +15,7 @@ from ..geometry.length import cut_at, length, point_at
 from ..geometry.motion import Motion, apply_path
 from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
-from .piece import Notch, Piece, Reals, Side, Trouble
+from .piece import Notch, Piece, Reals, Side, Sign, Trouble
 
 End = Literal["start", "end"]
 
@@ -77,7 +77,7 @@ def with_places(piece: Piece, off: Collection[str] = ()) -> Piece:
     if not here and not off:
         return piece
     points = {name: point for name, point in {**piece.points, **here}.items() if name not in off}
-    signs = {name: sign for name, sign in piece.signs.items() if name not in off}
+    signs = {name: sign for name, sign in piece.signs.items() if name not in off} | dict.fromkeys(here, Sign("notch"))
     return replace(piece, points=MappingProxyType(points), signs=MappingProxyType(signs))
 
 
