@@ -28,6 +28,9 @@ DRAWN_ELSEWHERE = "an outline is drawn in `shape name { … }`, without `=`; her
 ON_A_PIECE = "write `shape name = darted … on … width … called …`, of a piece that is drawn"
 # In this order, whatever the order written: later ones build on them.
 FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "notch", "edge", "allow", "turn_under")
+NAMED = FIRST.index("allow")
+"""Before this all edges that a statement may name are there."""
+
 Stated = t.Statement | t.Definition
 """What is said in the braces of a piece; a definition gives a part of an edge its name."""
 
@@ -191,22 +194,32 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
     cut = next((one for one in statements if one.verb.text == "cut"), None)
     if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
         piece = bench.node(inner, "uncut", piece.kind, cut.span, {"piece": piece})
-    written = [one for one in statements if isinstance(piece.kind, k.PieceKind)]
+    written = statements
     if isinstance(piece.kind, k.PieceKind):
         written = [one for one in stated_of_both(statements, piece.kind.sketch) if isinstance(one, t.Statement)]
     sound = allowed_once(bench, inner, written) and sound
+    every: list[Stated] = sorted((*statements, *parts), key=_rank)
+    named = [one for one in every if _rank(one) < NAMED]
+    made = _in_turn(bench, inner, named, piece)
+    rest = every[len(named) :]
     if cut is not None:
-        statements = [*statements, *shared(bench, written, piece)]
-    every: list[Stated] = [*statements, *parts]
-    for one in sorted(every, key=_rank):
+        rest = sorted((*rest, *shared(bench, written, made[0])), key=_rank)
+    piece, held = _in_turn(bench, inner, rest, made[0])
+    return piece if sound and made[1] and held else BROKEN
+
+
+def _in_turn(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> tuple[Typed, bool]:
+    """The piece after statements, and whether all of them are sound; after one that is not the others are still read."""
+    sound = True
+    for one in stated:
         if piece.kind is k.BROKEN:
-            return BROKEN
+            return BROKEN, False
         bench.sentence.append((one.span, bench.sentence[-1][1] if bench.sentence else ""))
         made = _after(bench, inner, one, piece)
         bench.sentence.pop()
         sound = sound and made.kind is not k.BROKEN
         piece = piece if made.kind is k.BROKEN else made
-    return piece if sound else BROKEN
+    return piece, sound
 
 
 def _rank(one: Stated) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words
 from ..pattern.edges import edge_from
@@ -59,8 +60,10 @@ def part_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Plac
 def both_from(bench: Bench, scope: Scope, part: t.Between, kind: Lined | None) -> tuple[t.Expr, t.Expr]:
     """The places of a part; one `from`, behind the second, serves both: `between 1/6 and 5/6 from hem`."""
     low, high = part.low, part.high
-    named = isinstance(low, t.Name) and (_is_end(kind, low.text) or _is_place_of(kind, low.text))
-    far = isinstance(low, t.Name) and not named and bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
+    far = False
+    if isinstance(low, t.Name) and not _is_end(kind, low.text) and not _is_place_of(kind, low.text):
+        known = scope.holder(low.parts[0].text) is not None or canonical(low.text) is not None
+        far = known and bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
     if isinstance(high, t.SoFar) and (far or isinstance(low, COUNTED)):
         return t.SoFar(low, high.end, low.span), high
     return low, high
@@ -107,7 +110,7 @@ def _at_place(
     owner = given.nodes.get("piece") or given.nodes["subject"]
     if isinstance(owner.kind, (k.EdgeKind, k.DartKind)):
         owner = owner_of_part(bench, owner)
-    point = _named_place(bench, scope, where, owner)
+    point = _named_place(bench, scope, where, kind, owner)
     if place.near:
         given.add(place.near, point)
         return
@@ -136,11 +139,20 @@ def ends_told(kind: k.EdgeKind) -> list[str]:
 
 
 def _is_place_of(kind: Lined | None, name: str) -> bool:
-    return isinstance(kind, k.EdgeKind) and is_place(kind.sketch, name)
+    return _place_called(kind, name) is not None
 
 
-def _named_place(bench: Bench, scope: Scope, where: t.Name, owner: Typed) -> Typed:
-    return bench.node(scope, "landmark", k.POINT, where.span, {"piece": owner}, name=where.text)
+def _place_called(kind: Lined | None, name: str) -> str | None:
+    """What a place is called on the piece of an edge: on a left or right edge, that of its side may go without the side."""
+    if not isinstance(kind, k.EdgeKind):
+        return None
+    side = next((side for side in ("left_", "right_") if kind.name.startswith(side)), "")
+    return next((one for one in (name, side + name) if is_place(kind.sketch, one)), None)
+
+
+def _named_place(bench: Bench, scope: Scope, where: t.Name, kind: Lined, owner: Typed) -> Typed:
+    name = _place_called(kind, where.text)
+    return bench.node(scope, "landmark", k.POINT, where.span, {"piece": owner}, name=name)
 
 
 def _edge_at(given: Arguments, name: str) -> Lined | None:
@@ -154,7 +166,7 @@ def _edge_at(given: Arguments, name: str) -> Lined | None:
 def _is_end(kind: Lined | None, name: str) -> bool:
     if not isinstance(kind, k.EdgeKind):
         return kind is not None and kind.ends is not None and name in kind.ends
-    if is_place(kind.sketch, name):
+    if _is_place_of(kind, name):
         return False
     try:
         edge_from(kind.sketch, kind.name, name)
@@ -213,7 +225,7 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
     if not isinstance(edge.kind, Lined):
         return bench.report(scope, place_words.no_place_on(expr.edge.span, words.one(edge.kind.word)))
     if isinstance(expr.place, t.Name) and _is_place_of(edge.kind, expr.place.text):
-        point = _named_place(bench, scope, expr.place, owner_of_part(bench, edge))
+        point = _named_place(bench, scope, expr.place, edge.kind, owner_of_part(bench, edge))
         return bench.node(scope, "spot", k.POINT, expr.span, {"edge": edge, "point": point})
     if not isinstance(expr.place, t.SoFar):
         return _at_end(bench, scope, expr, edge, edge.kind)
@@ -289,6 +301,6 @@ def _part_end(
         end = end_of(bench, scope, where, kind)
         return None if end is None else ("end", None, end)
     if owner is not None and isinstance(where, t.Name) and _is_place_of(kind, where.text):
-        return "point", _named_place(bench, scope, where, owner), ""
+        return "point", _named_place(bench, scope, where, kind, owner), ""
     point = bench.value(scope, where, k.POINT)
     return None if point.kind is k.BROKEN else ("point", point, "")

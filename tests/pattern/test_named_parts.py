@@ -16,12 +16,15 @@ from godet.pattern.join import join
 from godet.pattern.named import PartEnd, is_place, parts_in, with_part, with_place
 from godet.pattern.piece import Notch, Piece, Reals, Trouble
 from godet.pattern.pivot import Into, pivot
+from godet.pattern.pleating import Pleating
+from godet.pattern.pleats import pleat
 from godet.pattern.redrawing import redraw
 from godet.pattern.ring import place_on
 from godet.pattern.routes import divide
 from godet.pattern.slash import evenly, hinged, parallel, slash
 from godet.pattern.truing import straightened, true_edge
 from godet.pattern.unfold import mirror, unfold
+from godet.pattern.unsewn import leave
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import lanes, skirt
@@ -99,7 +102,7 @@ def darted(piece: Piece) -> Piece:
 
 def inside(piece: Piece) -> Reals:
     top = chain(edge_path(piece, "waistline"))
-    return point_at(top, 0.5 * length(top)) - np.array([[0.0, 120.0]])
+    return np.asarray(point_at(top, 0.5 * length(top)) - np.array([[0.0, 120.0]]))
 
 
 def pivoted(piece: Piece) -> Piece:
@@ -115,6 +118,7 @@ def lower_part(piece: Piece) -> Piece:
     return divide(piece, drawn, ("centre", "side"), keep="hem", called="cut")
 
 
+KNIFE = Pleating("knife", (lanes(20.0), lanes(20.0)), "side")
 OPERATIONS: dict[str, Callable[[Piece], Piece]] = {
     "mirror": mirror,
     "unfold": lambda piece: unfold(piece, "centre"),
@@ -127,6 +131,8 @@ OPERATIONS: dict[str, Callable[[Piece], Piece]] = {
     "straighten": lambda piece: straightened(piece, "hem")[0],
     "rename": lambda piece: rename(piece, {"middle": "zip_part", "low": "zip_end"}),
     "divide": lower_part,
+    "pleat": lambda piece: pleat(piece, evenly(piece, "waistline", "hem", 2), KNIFE),
+    "leave": lambda piece: leave(darted(piece), "dart", "ease"),
 }
 
 
