@@ -13,7 +13,7 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
-from .named_parts import part_as_edge, part_of
+from .named_parts import part_of
 from .names import why_gone
 from .places import Arguments, end_at, part_on, place_on, sketch_of
 from .recipes import call
@@ -200,6 +200,8 @@ def _value(
         given.add(name, found)
     elif want in SEWN:
         found = bench.value(scope, expr)
+        if isinstance(expr, t.Between) and isinstance(found.kind, k.PathKind):
+            found = bench.report(scope, place_words.part_of_no_piece(expr.span))
         if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
             found = bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
@@ -210,9 +212,6 @@ def _value(
     elif want == "named piece":
         given.add(name, bench.value(scope, expr, WANTED["piece"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = called(expr)
-    elif want == "edge" and isinstance(expr, t.Between):
-        edge = bench.value(scope, expr.value, WANTED[want])
-        given.add(name, edge if edge.kind is k.BROKEN else part_as_edge(bench, scope, expr, edge))
     else:
         own = _own_edge(bench, scope, given, expr) if want == "path" else None
         given.add(name, own or bench.value(scope, expr, WANTED[want]))

@@ -150,8 +150,20 @@ def _place_called(kind: Lined | None, name: str) -> str | None:
     return next((one for one in (name, side + name) if is_place(kind.sketch, one)), None)
 
 
+def _places_on(kind: k.EdgeKind) -> list[str]:
+    """The places on an edge, or on that which it is a part of: where on it they lie no sketch knows."""
+    ring = kind.sketch.ring
+    wholes = {ring[i].edge for i in kind.sketch.run(kind.name)}
+    return [notch.name for notch in kind.sketch.notches if notch.name and ring[notch.side].edge in wholes]
+
+
 def _named_place(bench: Bench, scope: Scope, where: t.Name, kind: Lined, owner: Typed) -> Typed:
+    """The point of a place; told where that lies on another edge."""
     name = _place_called(kind, where.text)
+    assert isinstance(kind, k.EdgeKind)
+    places = _places_on(kind)
+    if name not in places:
+        return bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), places))
     return bench.node(scope, "landmark", k.POINT, where.span, {"piece": owner}, name=name)
 
 
@@ -302,5 +314,16 @@ def _part_end(
         return None if end is None else ("end", None, end)
     if owner is not None and isinstance(where, t.Name) and _is_place_of(kind, where.text):
         return "point", _named_place(bench, scope, where, kind, owner), ""
+    if isinstance(kind, k.EdgeKind) and isinstance(where, t.Name) and not _may_mean(scope, where):
+        bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), _places_on(kind)))
+        return None
     point = bench.value(scope, where, k.POINT)
     return None if point.kind is k.BROKEN else ("point", point, "")
+
+
+def _may_mean(scope: Scope, name: t.Name) -> bool:
+    """Whether a name means anything here but a place of the edge in question."""
+    own = scope.piece()
+    here = own is not None and isinstance(own.kind, k.PieceKind) and name.text in own.kind.sketch.points
+    first = name.parts[0].text
+    return here or scope.holder(first) is not None or canonical(first) is not None or first == "origin"
