@@ -70,8 +70,8 @@ def _parted_names(static: Mapping[str, Any]) -> PieceKind:
     "edge",
     family="finish",
     doc="A part of an edge with a name: it is an edge of the piece then, beside the whole, wherever an edge may stand, and stays "
-    "one of what is made of the piece. Its ends are places as in any part. Parts may overlap; the most special one that was "
-    "named last says the allowance.",
+    "one of what is made of the piece. Its ends are places as in any part. Parts may overlap; where two have an allowance, that "
+    "of the one named last holds.",
     gives=_parted_names,
     statement=True,
     subject=word("edge", "own edge", "the edge, `between` the two places of the part"),
