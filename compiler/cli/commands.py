@@ -103,6 +103,8 @@ def _tell(prepared: Prepared, results: Sequence[BodyResult]) -> None:
         for seam in loose:
             left, right = " and ".join(seam.left), " and ".join(seam.right)
             print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
+            for off in dict.fromkeys(one.told for one in seam.stretches if not one.holds):
+                print(f"         {off}")
         for closure in small:
             print(f"  FAILS  {_closure(closure)}")
         for fit in tight:

@@ -1,6 +1,8 @@
-"""The words of errors in places on edges. One function an error; codes E284 to E289, E193 and E194."""
+"""The words of errors in places on edges. One function an error; codes E284 to E289, E193 to E196."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from .diagnostic import Diagnostic, Span
 
@@ -44,3 +46,14 @@ def no_part_of(span: Span, found: str) -> Diagnostic:
 def limits_alone(span: Span) -> Diagnostic:
     fix = "write `larger of (a, b)` or `smaller of (a, b)`; `between` sets the bounds of a choice, or tests in a condition"
     return Diagnostic("E194", "a value is not kept within limits by `between`", span, fix=fix)
+
+
+def no_such_place(span: Span, name: str, edge: str, ends: Sequence[str], places: Sequence[str]) -> Diagnostic:
+    listed = ", ".join(f"`{one}`" for one in (*ends, *places))
+    fix = f"write one of {listed}, or so far from an end, as in `7 cm from {ends[0] if ends else 'hem'}`"
+    return Diagnostic("E195", f"no place of `{edge}` is called `{name}`", span, fix=fix)
+
+
+def part_of_no_piece(span: Span) -> Diagnostic:
+    fix = "name the part in the braces of its piece, as in `edge zip_part = side between zip_end and hem`, and write that name"
+    return Diagnostic("E196", "a part is sewn only where its edge is one of a piece that is cut", span, fix=fix)

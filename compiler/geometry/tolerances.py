@@ -21,8 +21,14 @@ FLAT: Final = 0.01
 SEW: Final = 0.5
 """Two seam lines of this difference in length sew together without notice: the width of a pencil line."""
 
+NOTCHED: Final = 2.0
+"""Two notches further apart than this along a seam do not meet: what cloth sewn by hand or machine is off by at most."""
+
 TRUED: Final = 2.0
 """A trued edge further than this from what it replaces changes the fit: it is reported."""
+
+SHIFTED: Final = 1.0
+"""A named place that moves further than this with its edge is reported: scissors follow a line to that."""
 
 PARALLEL: Final = 1e-9
 """Sine of the angle (no unit) below which two directions have no crossing worth naming."""

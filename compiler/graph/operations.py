@@ -15,11 +15,13 @@ from ..geometry.lanes import agree
 from ..geometry.path import Path, chain, line, polyline, reverse
 from ..meaning.style import Node
 from ..pattern.darts import apex_of
+from ..pattern.edges import edge_from
 from ..pattern.ends import length_of_half
 from ..pattern.finish.allowance import cut_edge, finished
+from ..pattern.named import PartEnd, along
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.comparing import compared
-from ..verbs.lines import PartEnd, part_between
+from ..verbs.lines import part_between
 from ..verbs.measuring import EXTREMES, OF
 from ..verbs.opened import opened_curve
 from ..verbs.outlines import outline_of
@@ -214,6 +216,10 @@ def _end_to_end(node: Node, args: Args, group: Group) -> Any:
 
 
 def _spot(node: Node, args: Args, group: Group) -> Any:
+    if "point" in args:
+        edge: Edge = args["edge"]
+        along(edge.piece, edge.name, PartEnd("point", value=args["point"]))  # which tells where it lies on another
+        return args["point"]
     if "meets" in node.fixed:
         return corner(args["edge"], node.fixed["meets"])
     if "end" in node.fixed:
@@ -222,11 +228,14 @@ def _spot(node: Node, args: Args, group: Group) -> Any:
 
 
 def _part(node: Node, args: Args, group: Group) -> Any:
-    places = []
-    for number in (0, 1):
-        given = {name: args.get(f"{name} {number}") for name in ("at", "share", "point")}
-        places.append(PartEnd(node.fixed[f"end {number}"], **given))
-    return part_between(args["edge"], places[0], places[1])
+    first, last = (replace(node.fixed[name], value=args.get(f"at_{number}")) for number, name in enumerate(("first", "last")))
+    return part_between(args["edge"], first, last)
+
+
+def _far_along(node: Node, args: Args, group: Group) -> Any:
+    edge: Edge = args["edge"]
+    at = along(edge.piece, edge.name, PartEnd("point", value=args["point"]))
+    return at if edge_from(edge.piece, edge.name, node.fixed["end"]) == "start" else edge.length() - at
 
 
 def _extreme(node: Node, args: Args, group: Group) -> Any:
@@ -331,6 +340,7 @@ OPERATIONS: Mapping[str, Operation] = {
     "end to end": _end_to_end,
     "spot": _spot,
     "part": _part,
+    "far along": _far_along,
     "extreme": _extreme,
     "edge": _edge,
     "cut edge": _cut_edge,

@@ -12,7 +12,7 @@ takes part and no front, so that two mean the back (common practice, no source);
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -21,9 +21,9 @@ from ..geometry.tolerances import FLAT, SEW
 from ..pattern.piece import Piece
 from ..pattern.ring import place_on
 from ..pattern.walking import Laid, Match, Sewn, Stretch, laid_together, matches, notches_on
-from ..verbs.finishing import notched
+from ..verbs.notching import notched
 from .halves import half_of
-from .outcome import BodyResult, PieceResult, SeamResult
+from .outcome import BodyResult, PieceResult, SeamResult, pairs_sewn
 
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
 QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source);
@@ -131,10 +131,6 @@ def _in_one(parts: Sequence[tuple[float, float, float]]) -> list[tuple[float, fl
             to += before
         made.append((start, stop, to))
     return made
-
-
-def pairs_sewn(seams: Iterable[SeamResult]) -> Sewn:
-    return {frozenset((a, b)) for seam in seams for a in seam.left for b in seam.right}
 
 
 def laid_sides(pieces: Mapping[str, Piece], seam: SeamResult, sewn: Sewn) -> list[tuple[Laid, Laid]]:

@@ -20,6 +20,7 @@ from ..pattern.check import faults
 from ..pattern.darts import is_open_below
 from ..pattern.finish.allowance import NONE, allowance_of
 from ..pattern.piece import Allowance, Piece, Reals
+from ..pattern.walking import Sewn
 from ..verbs import sewing
 from ..verbs.kinds import EdgeKind
 from ..verbs.values import Seam
@@ -27,6 +28,7 @@ from .fit import FitResult, fits
 from .prepare import Prepared
 from .sizes import sizes
 from .specification import Specification, in_order, specification
+from .stretches import StretchResult, column, stretches
 
 
 @dataclass(frozen=True)
@@ -51,8 +53,8 @@ class PieceResult:
 
 @dataclass(frozen=True)
 class SeamResult:
-    """A seam on one body: what to what, both lengths, whether they go together; the way of sewing, the seams sewn before it,
-    the text at its end and the strokes of its notches (0: not), where they are stated."""
+    """A seam on one body: what to what, both lengths, whether they go together, as do its stretches between notches with a name;
+    the way of sewing, the seams sewn before it, the text at its end and the strokes of its notches (0: not), where stated."""
 
     name: str
     how: str
@@ -65,6 +67,7 @@ class SeamResult:
     after: tuple[str, ...] = ()
     note: str = ""
     strokes: int = 0
+    stretches: tuple[StretchResult, ...] = ()
 
     @property
     def ratio(self) -> float | None:
@@ -270,12 +273,6 @@ def _faults(
                 errors.setdefault(lane, []).append(told)
 
 
-def _column(value: object, count: int) -> list[float]:
-    """The numbers (L,) or (1,) of a value, one for each body."""
-    numbers: list[float] = np.broadcast_to(np.asarray(value, dtype=np.float64), (count,)).tolist()
-    return numbers
-
-
 def _edges(piece: Piece, count: int) -> list[tuple[EdgeLength, ...]]:
     """For each body the edges of a piece by name, with their sewn lengths, darts closed."""
     lengths: dict[str, Reals] = {}
@@ -286,7 +283,7 @@ def _edges(piece: Piece, count: int) -> list[tuple[EdgeLength, ...]]:
     for name, numbers in lengths.items():
         stated = _stated(piece, name)
         under = np.zeros(1) if stated.under is None else stated.under
-        columns = (_column(one, count) for one in (numbers, stated.width, under))
+        columns = (column(one, count) for one in (numbers, stated.width, under))
         rows.append([EdgeLength(name, *row) for row in zip(*columns, strict=True)])
     return list(zip(*rows, strict=True))
 
@@ -301,14 +298,23 @@ def _stated(piece: Piece, name: str) -> Allowance:
 def _seams(style: CheckedStyle, part: Part) -> list[list[SeamResult]]:
     """The seams in the order of sewing, each with its result for every body."""
     values = {name: value for name, node in style.seams.items() if isinstance(value := part.values[node], Seam)}
-    rows = []
-    for seam in in_order([_seam(style, name, value) for name, value in values.items()]):
+    ordered = in_order([_seam(style, name, value) for name, value in values.items()])
+    sewn, rows = pairs_sewn(ordered), []
+    for seam in ordered:
         value = values[seam.name]
-        columns = (_column(one, part.lanes.size) for one in (value.left_mm, value.right_mm, sewing.holds(value)))
+        between = stretches(value, (seam.left, seam.right), sewn, part.lanes.size)
+        columns = (column(one, part.lanes.size) for one in (value.left_mm, value.right_mm, sewing.holds(value)))
         rows.append(
-            [replace(seam, left_mm=left, right_mm=right, holds=bool(held)) for left, right, held in zip(*columns, strict=True)]
+            [
+                replace(seam, left_mm=left, right_mm=right, holds=bool(held) and all(s.holds for s in parts), stretches=parts)
+                for left, right, held, parts in zip(*columns, between, strict=True)
+            ]
         )
     return rows
+
+
+def pairs_sewn(seams: Iterable[SeamResult]) -> Sewn:
+    return {frozenset((a, b)) for seam in seams for a in seam.left for b in seam.right}
 
 
 def _seam(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
@@ -345,7 +351,7 @@ def _checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckRe
     count = part.lanes.size
     return [
         CheckResult(check.name, check.written, bool(held), figures, check.text)
-        for held, figures in zip(_column(part.values[check.node], count), _figures(style, part, check.node), strict=True)
+        for held, figures in zip(column(part.values[check.node], count), _figures(style, part, check.node), strict=True)
     ]
 
 
@@ -369,7 +375,7 @@ def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
     if node.op == "joint":
         compared = list(dict.fromkeys(_compared(style, index)))
     shown = [
-        [quantity(number, style.nodes[arg].kind.word) for number in _column(part.values[arg], count)] for arg in compared
+        [quantity(number, style.nodes[arg].kind.word) for number in column(part.values[arg], count)] for arg in compared
     ]
     return [", ".join(row) for row in zip(*shown, strict=True)] if shown else [""] * count
 

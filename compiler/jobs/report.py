@@ -23,6 +23,8 @@ Keys, lengths in mm, areas in mm2:
                           ratio (null where the right side has no length); holds; notches[], as the sides are walked:
                           left_mm, right_mm from the starts of the sides, gap_mm, however eased, left_strokes, right_strokes
                           (0: a corner), agrees (to 0.5 mm, and in its strokes); notches_agree: all of them do;
+                          stretches[], between notches of one name on both sides: first, last (names; "": an end), left_mm,
+                          right_mm, holds, told (in words);
                           sewn (a way of sewing); after (seams); note; in the order of sewing
       fit[]               name; called (a level as it is called of this wearer); level ("" for a length); round (body, arm,
                           leg); body_mm (null: not measured); asked_mm, over_mm (null: any), under_mm; drafted_mm (of the
@@ -170,6 +172,17 @@ def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
             for one in notches
         ],
         "notches_agree": all(one.agrees for one in notches),
+        "stretches": [
+            {
+                "first": one.first,
+                "last": one.last,
+                "left_mm": _rounded(one.left_mm),
+                "right_mm": _rounded(one.right_mm),
+                "holds": one.holds,
+                "told": one.told,
+            }
+            for one in seam.stretches
+        ],
     }
 
 

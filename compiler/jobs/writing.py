@@ -44,21 +44,33 @@ WRITTEN: tuple[Written, ...] = (
         "place",
         "`at` and a place behind an edge, or behind a line or curve of the draft, is a spot on it: a point, and where a verb "
         "wants an edge at a place, both. So far from an end is a length, a share of the edge a number; an end is named by what "
-        "the edge meets there, that of a curve by its point. Darts are shut and pleats laid where it is measured.",
+        "the edge meets there, that of a curve by its point. Darts are shut and pleats laid where it is measured. The name of a "
+        "notch is a place too, and goes with the cloth: of an unfolded piece it is `left_zip_end` and `right_zip_end`, and on "
+        "the edge of one side stands bare; on a divided one it is where its cloth is; drawn anew, an edge keeps it at its share.",
         (
             "point pitch = front.armhole at 1/3 from shoulder",
             "point tip = front.shoulder at armhole",
             "length slope = distance (front.shoulder at neckline) to (front.shoulder at armhole)",
+            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm\n    notch side at 7 cm from hem called zip_end\n"
+            "    buttons on side between zip_end and 1 cm from hem count 3 inset 1 cm\n}\npoint low_end = ready.side at zip_end",
         ),
     ),
     Written(
         "part",
         "`between` two places behind an edge, or behind a line or curve of the draft, is the part from one to the other, either "
-        "way round: a curve. A place is an end, so far or a share from an end, or a point on the edge; one `from`, behind the "
-        "second, serves both.",
+        "way round: a curve. A place is an end, so far or a share from an end, a notch with a name, or a point on the edge; "
+        "one `from`, behind the second, serves both. Where an edge of a piece is wanted, a part of one is an edge: in an "
+        "allowance, a seam, a closure, a facing. `edge name = side between … and …` in the braces of a piece gives it a name, "
+        "which stands for it wherever an edge may stand, and stays with its cloth as a place does: cut through it is on both, "
+        "what opens inside it is of it, and one that ends on the fold of a half is one on the whole. A seam names parts of "
+        "pieces that are cut.",
         (
             "length below = length of (front.side between 7 cm from armhole and hem)",
             "curve upper = front.armhole between 1/4 and 3/4 from shoulder",
+            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm\n    notch side at 7 cm from hem called vent_top\n"
+            "    edge vent = side between vent_top and hem\n    allow 3 cm on vent\n}\n"
+            "piece other = back {\n    cut 1 on fold\n    allow 1 cm\n}\n"
+            "seam sides joins ready.side between vent_top and armhole to other.side between 7 cm from hem and armhole",
         ),
     ),
     Written(

@@ -122,6 +122,7 @@ class Bench:
         self.absent: dict[str, Span] = {}  # sentences that are not there, and the `when` that says so
         self.missed: dict[str, dict[Span, str]] = {}
         self.users: dict[str, set[str]] = {}
+        self.texts: Mapping[str, str] = {}  # of the files, by name
         self.several: list[tuple[Scope, Span, Mapping[str, tuple[k.Kind, int]]]] = []  # what verbs gave as blocks
 
     def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:

@@ -78,15 +78,40 @@ def names_in(node: object) -> Iterator[t.Name]:
 # ---- statements ----------------------------------------------------------------------------------
 
 
-def stated_of_both(statements: Iterable[t.Statement], sketch: Piece) -> list[t.Statement]:
-    """Statements with a bare name of both sides written out: in a list each is named, else the sentence is said twice."""
-    found: list[t.Statement] = []
+Stated = t.Statement | t.Definition
+
+
+def stated_of_both(statements: Iterable[Stated], sketch: Piece) -> list[Stated]:
+    """Statements with a bare name of both sides written out: in a list each is named, else the sentence is said twice, and the
+    names it gives are those of both sides too."""
+    found: list[Stated] = []
     for one in statements:
-        if one.verb.text in TWICE and any(is_both(sketch, name.text) for name in _said(one)):
+        if isinstance(one, t.Definition):
+            found += _named_on_both(one, sketch)
+        elif one.verb.text in TWICE and any(is_both(sketch, name.text) for name in _said(one)):
             found += [_for_side(one, sketch, side) for side in SIDES]
         else:
             found.append(_with_lists(one, sketch) if one.verb.text in LISTED else one)
     return found
+
+
+def _named_on_both(one: t.Definition, sketch: Piece) -> list[Stated]:
+    """A part of an edge that both sides have, named on each."""
+    assert isinstance(one.value, t.Between)
+    whole = one.value.value
+    if not isinstance(whole, t.Name) or not is_both(sketch, whole.text):
+        return [one]
+    sides: list[Stated] = []
+    for side in SIDES:
+        name = replace(one.name, text=f"{side}_{one.name.text}")
+        sides.append(replace(one, name=name, value=_of_side(one.value, sketch, side)))
+    return sides
+
+
+def _of_side(value: t.Between, sketch: Piece, side: str) -> t.Between:
+    made = changed(value, lambda name: on_side(name, side, name.text) if is_both(sketch, name.text) else name)
+    assert isinstance(made, t.Between)
+    return made
 
 
 def _said(one: t.Statement) -> Iterator[t.Name]:
@@ -103,7 +128,17 @@ def _with_lists(one: t.Statement, sketch: Piece) -> t.Statement:
             return name
         return t.Listed(tuple(on_side(name, side, name.text) for side in SIDES), name.span)
 
-    clauses = [replace(c, value=changed(c.value, each)) if c.word.text == "on" else c for c in one.clauses]
+    def listed(value: t.Expr) -> t.Expr:
+        """A part of both, as two, then every name."""
+        items = value.items if isinstance(value, t.Listed) else (value,)
+        made: list[t.Expr] = []
+        for item in items:
+            both = isinstance(item, t.Between) and isinstance(item.value, t.Name) and is_both(sketch, item.value.text)
+            made += [_of_side(item, sketch, side) for side in SIDES] if both and isinstance(item, t.Between) else [item]
+        value = made[0] if len(made) == 1 else t.Listed(tuple(made), value.span)
+        return changed(value, each)  # type: ignore[no-any-return]
+
+    clauses = [replace(c, value=listed(c.value)) if c.word.text == "on" else c for c in one.clauses]
     return replace(one, clauses=tuple(clauses))
 
 
@@ -111,7 +146,12 @@ def _for_side(one: t.Statement, sketch: Piece, side: str) -> t.Statement:
     def change(name: t.Name) -> t.Expr:
         return on_side(name, side, name.text) if is_both(sketch, name.text) else name
 
-    clauses = tuple(replace(c, value=changed(c.value, change)) for c in one.clauses)
+    clauses = tuple(
+        replace(c, value=on_side(c.value, side, c.value.text))
+        if c.word.text == "called" and isinstance(c.value, t.Name)
+        else replace(c, value=changed(c.value, change))
+        for c in one.clauses
+    )
     return replace(one, subject=changed(one.subject, change), clauses=clauses)
 
 

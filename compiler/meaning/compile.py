@@ -20,6 +20,7 @@ from .derive import left_over, written_names
 from .each_piece import declare_each_piece, met_by_none
 from .expressions import condition, value
 from .fits import is_cut, kept
+from .named_parts import parts_that_are_sewn
 from .reading import Reader, Sources, Whole
 from .recipes import promise
 from .sentences import define, is_there, settle
@@ -59,7 +60,8 @@ def _checked(
     scope = reader.scope(tree)
     whole = reader.wholes[tree.file]
     tree = whole.tree
-    bench.style = scope
+    bench.style, bench.texts = scope, reader.texts
+    parts_that_are_sewn(bench, scope)
     promise(bench, scope, tree.sentences)
     declare_each_piece(bench, scope, tree.sentences)
     for name in list(scope.sentences):

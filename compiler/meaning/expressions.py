@@ -17,6 +17,7 @@ from ..verbs.measuring import EXTREMES, OF
 from .bench import BROKEN, Bench, Scope
 from .chains import chain
 from .fits import promised
+from .named_parts import part_as_edge
 from .names import named, part_in_hand
 from .operations import operation
 from .places import part, spot
@@ -35,6 +36,9 @@ PARTS = (k.Kind("edge"), k.Kind("dart"), k.PATH)
 
 def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
     """The node of an expression. With `want`, a value of another kind is an error at its place."""
+    if isinstance(expr, t.Between) and want == k.Kind("edge"):
+        edge = value(bench, scope, expr.value, want)
+        return edge if edge.kind is k.BROKEN else part_as_edge(bench, scope, expr, edge)
     found = _by_want(bench, scope, expr, want) or _any(bench, scope, expr)
     if want is None or found.kind is k.BROKEN or fits(found.kind, want):
         return found

@@ -13,6 +13,7 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
+from .named_parts import part_of
 from .names import why_gone
 from .places import Arguments, end_at, part_on, place_on, sketch_of
 from .recipes import call
@@ -87,7 +88,7 @@ def apply(
         _argument(bench, scope, given, "subject", verb.subject, subject)
     if given.broken:
         for clause in clauses:  # its values may hold errors of their own
-            if not isinstance(clause.value, t.Name | t.Listed | t.Spot):  # these may be names of the piece
+            if not isinstance(clause.value, t.Name | t.Listed | t.Spot | t.Between):  # these may be names of the piece
                 bench.value(scope, clause.value)
         return BROKEN
     _words(bench, scope, given, verb, clauses, span)
@@ -199,6 +200,8 @@ def _value(
         given.add(name, found)
     elif want in SEWN:
         found = bench.value(scope, expr)
+        if isinstance(expr, t.Between) and isinstance(found.kind, k.PathKind):
+            found = bench.report(scope, place_words.part_of_no_piece(expr.span))
         if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
             found = bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
@@ -247,7 +250,7 @@ def _several(bench: Bench, scope: Scope, given: Arguments, name: str, want: str,
         return
     names = []
     for item in items:
-        one = Arguments(static=dict(given.static))
+        one = Arguments(given.nodes, static=given.static)  # a part cuts the piece that all of them are of
         _own(bench, scope, one, name, want.removeprefix("own "), item)
         given.broken = given.broken or one.broken
         names.append(one.fixed.get(name, ""))
@@ -294,8 +297,13 @@ def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.E
 
 
 def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, expr: t.Expr) -> None:
-    """A bare name of the subject's piece."""
+    """A bare name of the subject's piece; a part of one of its edges is cut to be an edge of it first."""
     sketch = sketch_of(given)
+    if isinstance(expr, t.Between) and what == "edge" and (owner := _owner(given)):
+        piece, called_so = part_of(bench, scope, expr, given.nodes[owner])
+        given.add(owner, piece)
+        given.fixed[name] = given.static[name] = called_so
+        return
     if not isinstance(expr, t.Name):
         bench.report(
             scope,
@@ -315,6 +323,11 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
         given.broken = True
         return
     given.fixed[name] = given.static[name] = expr.text
+
+
+def _owner(given: Arguments) -> str | None:
+    """As what a verb is given the piece whose edges may be named bare; None where it is given an edge or a dart of it."""
+    return next((name for name in ("subject", "piece") if isinstance(given.static.get(name), k.PieceKind)), None)
 
 
 def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) -> None:

@@ -18,6 +18,7 @@ from .bench import BROKEN, Bench, Scope
 from .both_sides import stated_of_both
 from .drafted import drafted_on, opened
 from .each_piece import shared
+from .named_parts import names_a_part, stated_part
 from .operations import apply
 from .recipes import declare
 from .style import Typed
@@ -26,7 +27,12 @@ EDGES = ("line", "curve", "edge")
 DRAWN_ELSEWHERE = "an outline is drawn in `shape name { … }`, without `=`; here the piece is finished"
 ON_A_PIECE = "write `shape name = darted … on … width … called …`, of a piece that is drawn"
 # In this order, whatever the order written: later ones build on them.
-FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "allow", "turn_under")
+FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "notch", "edge", "allow", "turn_under")
+NAMED = FIRST.index("allow")
+"""Before this all edges that a statement may name are there."""
+
+Stated = t.Statement | t.Definition
+"""What is said in the braces of a piece; a definition gives a part of an edge its name."""
 
 
 def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
@@ -34,7 +40,8 @@ def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     darts = [one for one in sentence.block if isinstance(one, t.Definition) and one.kind.text == "dart"]
-    declare(bench, inner, [one for one in sentence.block if one not in darts])
+    parts = _parts_named(sentence.block, scope)
+    declare(bench, inner, [one for one in sentence.block if one not in darts and one not in parts])
     for dart in darts:
         if (edge := drafted_on(dart)) is not None:
             inner.drafted.setdefault(edge, []).append(dart)
@@ -42,8 +49,16 @@ def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     for dart in darts:
         if made.kind is not k.BROKEN and drafted_on(dart) is None:
             made = _placed(bench, inner, dart, made)
-    statements = [one for one in sentence.block if isinstance(one, t.Statement)]
-    return _stated(bench, inner, statements, made)
+    return _stated(bench, inner, _statements(sentence.block, parts), made)
+
+
+def _parts_named(block: Sequence[t.Sentence], scope: Scope) -> list[t.Definition]:
+    """The sentences of a block, in which edges are drawn, that name parts of them."""
+    return [one for one in block if isinstance(one, t.Definition) and names_a_part(one, scope)]
+
+
+def _statements(block: Sequence[t.Sentence], parts: Sequence[t.Definition]) -> list[Stated]:
+    return [one for one in block if isinstance(one, t.Statement) or one in parts]  # type: ignore[misc]
 
 
 def _ring(bench: Bench, inner: Scope, sentence: t.Definition) -> Typed:
@@ -116,7 +131,8 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     """`replace edges … { edges }`: the new stretch is drawn in the block, as an outline is."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
-    declare(bench, inner, sentence.block)
+    parts = _parts_named(sentence.block, scope)
+    declare(bench, inner, [one for one in sentence.block if one not in parts])
     for one in inner.sentences.values():
         if isinstance(one, t.Definition) and one.kind.text == "dart":
             return bench.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
@@ -135,7 +151,7 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     piece = bench.node(
         inner, "verb", k.piece(sketch), sentence.span, {"subject": before, **args}, verb="replace", settled=settled
     )
-    return _stated(bench, inner, [one for one in sentence.block if isinstance(one, t.Statement)], piece)
+    return _stated(bench, inner, _statements(sentence.block, parts), piece)
 
 
 def _in_line(edges: Sequence[OutlineEdge]) -> tuple[tuple[str, bool], ...]:
@@ -166,40 +182,71 @@ def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> T
     """What the block after a value states for cutting."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
-    declare(bench, inner, sentence.block)
+    parts = [one for one in sentence.block if isinstance(one, t.Definition) and names_a_part(one)]
+    declare(bench, inner, [one for one in sentence.block if one not in parts])
     for definition in inner.sentences.values():
         if isinstance(definition, t.Definition) and definition.kind.text in (*EDGES, "dart"):
             where = ON_A_PIECE if definition.kind.text == "dart" else DRAWN_ELSEWHERE
             bench.report(inner, words.misplaced(definition.span, definition.kind.text, where))
-    statements = [one for one in sentence.block if isinstance(one, t.Statement)]
-    return _stated(bench, inner, statements, made)
+    return _stated(bench, inner, _statements(sentence.block, parts), made)
 
 
-def _stated(bench: Bench, inner: Scope, statements: Sequence[t.Statement], piece: Typed) -> Typed:
+def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> Typed:
     """Apply the statements of a block; a broken one is told and the others are still read."""
-    known = {name: verb for name, verb in verbs().items() if verb.statement and name != "dart"}
     sound = piece.kind is not k.BROKEN
+    statements = [one for one in stated if isinstance(one, t.Statement)]
+    parts = [one for one in stated if isinstance(one, t.Definition)]
     cut = next((one for one in statements if one.verb.text == "cut"), None)
     if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
         piece = bench.node(inner, "uncut", piece.kind, cut.span, {"piece": piece})
+    written = statements
     if isinstance(piece.kind, k.PieceKind):
-        statements = stated_of_both(statements, piece.kind.sketch)
-    sound = allowed_once(bench, inner, statements) and sound
+        written = [one for one in stated_of_both(statements, piece.kind.sketch) if isinstance(one, t.Statement)]
+    sound = allowed_once(bench, inner, written) and sound
+    every: list[Stated] = sorted((*statements, *parts), key=_rank)
+    named = [one for one in every if _rank(one) < NAMED]
+    made = _in_turn(bench, inner, named, piece)
+    rest = every[len(named) :]
     if cut is not None:
-        statements = [*statements, *shared(bench, statements, piece)]
-    ranked = sorted(statements, key=lambda one: FIRST.index(one.verb.text) if one.verb.text in FIRST else len(FIRST))
-    for one in ranked:
-        verb = known.get(one.verb.text)
-        if verb is None:
-            bench.report(inner, words.unknown_verb(one.verb.span, one.verb.text, known))
-            sound = False
-            continue
+        rest = sorted((*rest, *shared(bench, written, made[0])), key=_rank)
+    piece, held = _in_turn(bench, inner, rest, made[0])
+    return piece if sound and made[1] and held else BROKEN
+
+
+def _in_turn(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> tuple[Typed, bool]:
+    """The piece after statements, and whether all of them are sound; after one that is not the others are still read."""
+    sound = True
+    for one in stated:
         if piece.kind is k.BROKEN:
-            return BROKEN
+            return BROKEN, False
         bench.sentence.append((one.span, bench.sentence[-1][1] if bench.sentence else ""))
-        inner.own = piece
-        made = apply(bench, inner, verb, one.subject, one.clauses, one.span, piece)
+        made = _after(bench, inner, one, piece)
         bench.sentence.pop()
         sound = sound and made.kind is not k.BROKEN
         piece = piece if made.kind is k.BROKEN else made
-    return piece if sound else BROKEN
+    return piece, sound
+
+
+def _rank(one: Stated) -> int:
+    """When a statement is taken, whatever the order written: what gives a name before what may use it."""
+    verb = one.kind.text if isinstance(one, t.Definition) else one.verb.text
+    if verb == "notch" and isinstance(one, t.Statement) and not any(clause.word.text == "called" for clause in one.clauses):
+        return len(FIRST)
+    return FIRST.index(verb) if verb in FIRST else len(FIRST)
+
+
+def _after(bench: Bench, inner: Scope, one: Stated, piece: Typed) -> Typed:
+    """The piece after one statement of its block, said for both sides where its name is theirs."""
+    known = {name: verb for name, verb in verbs().items() if verb.statement and name not in ("dart", "edge")}
+    if isinstance(one, t.Statement) and one.verb.text not in known:
+        return bench.report(inner, words.unknown_verb(one.verb.span, one.verb.text, known))
+    assert isinstance(piece.kind, k.PieceKind)
+    for each in stated_of_both([one], piece.kind.sketch):
+        if piece.kind is k.BROKEN:
+            return BROKEN
+        inner.own = piece
+        if isinstance(each, t.Definition):
+            piece = stated_part(bench, inner, each, piece)
+        else:
+            piece = apply(bench, inner, known[each.verb.text], each.subject, each.clauses, each.span, piece)
+    return piece

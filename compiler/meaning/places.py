@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words
 from ..pattern.edges import edge_from
+from ..pattern.named import How, PartEnd, is_place
 from ..pattern.piece import Piece, Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
@@ -57,7 +60,10 @@ def part_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Plac
 def both_from(bench: Bench, scope: Scope, part: t.Between, kind: Lined | None) -> tuple[t.Expr, t.Expr]:
     """The places of a part; one `from`, behind the second, serves both: `between 1/6 and 5/6 from hem`."""
     low, high = part.low, part.high
-    far = isinstance(low, t.Name) and not _is_end(kind, low.text) and bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
+    far = False
+    if isinstance(low, t.Name) and not _is_end(kind, low.text) and not _is_place_of(kind, low.text):
+        known = scope.holder(low.parts[0].text) is not None or canonical(low.text) is not None
+        far = known and bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
     if isinstance(high, t.SoFar) and (far or isinstance(low, COUNTED)):
         return t.SoFar(low, high.end, low.span), high
     return low, high
@@ -81,6 +87,9 @@ def _bare_place(bench: Bench, scope: Scope, given: Arguments, name: str, place: 
     """A place that is a name: an end of the edge, or a point the edge passes."""
     kind = _edge_at(given, name)
     counted = isinstance(where, COUNTED)
+    if isinstance(where, t.Name) and _is_place_of(kind, where.text) and (place.near or place.at):
+        _at_place(bench, scope, given, place, where, kind)
+        return
     if counted or (isinstance(where, t.Name) and (not place.near or _is_end(kind, where.text))):
         end_at(bench, scope, given, place.end, where, kind)
         if place.at:
@@ -91,6 +100,71 @@ def _bare_place(bench: Bench, scope: Scope, given: Arguments, name: str, place: 
         return
     bench.report(scope, place_words.end_wanted(where.span))
     given.broken = True
+
+
+def _at_place(
+    bench: Bench, scope: Scope, given: Arguments, place: Place, where: t.Name, kind: Lined | None
+) -> None:
+    """A named place: its point, or for verbs that measure along the edge, how far it lies from an end."""
+    assert isinstance(kind, k.EdgeKind)
+    owner = given.nodes.get("piece") or given.nodes["subject"]
+    if isinstance(owner.kind, (k.EdgeKind, k.DartKind)):
+        owner = owner_of_part(bench, owner)
+    point = _named_place(bench, scope, where, kind, owner)
+    if place.near:
+        given.add(place.near, point)
+        return
+    end = next((one for one in ends_told(kind)), None)
+    if end is None:
+        bench.report(scope, place_words.end_wanted(where.span))
+        given.broken = True
+        return
+    edge = bench.node(scope, "edge", kind, where.span, {"piece": owner}, name=kind.name)
+    given.add(place.at, bench.node(scope, "far along", k.LENGTH, where.span, {"edge": edge, "point": point}, end=end))
+    given.fixed[place.end] = given.static[place.end] = end
+
+
+def owner_of_part(bench: Bench, part: Typed) -> Typed:
+    """The piece that an edge or a dart is on."""
+    node = bench.nodes[part.node].args["piece"]
+    return Typed(bench.nodes[node].kind, node)
+
+
+def ends_told(kind: k.EdgeKind) -> list[str]:
+    """What an edge meets at its ends, where that tells them apart."""
+    ring = kind.sketch.ring
+    numbers = kind.sketch.run(kind.name)
+    beside = (ring[i % len(ring)].edge for i in (numbers[0] - 1, numbers[-1] + 1)) if numbers else ()
+    return [one for one in beside if _is_end(kind, one)]
+
+
+def _is_place_of(kind: Lined | None, name: str) -> bool:
+    return _place_called(kind, name) is not None
+
+
+def _place_called(kind: Lined | None, name: str) -> str | None:
+    """What a place is called on the piece of an edge: on a left or right edge, that of its side may go without the side."""
+    if not isinstance(kind, k.EdgeKind):
+        return None
+    side = next((side for side in ("left_", "right_") if kind.name.startswith(side)), "")
+    return next((one for one in (name, side + name) if is_place(kind.sketch, one)), None)
+
+
+def _places_on(kind: k.EdgeKind) -> list[str]:
+    """The places on an edge, or on that which it is a part of: where on it they lie no sketch knows."""
+    ring = kind.sketch.ring
+    wholes = {ring[i].edge for i in kind.sketch.run(kind.name)}
+    return [notch.name for notch in kind.sketch.notches if notch.name and ring[notch.side].edge in wholes]
+
+
+def _named_place(bench: Bench, scope: Scope, where: t.Name, kind: Lined, owner: Typed) -> Typed:
+    """The point of a place; told where that lies on another edge."""
+    name = _place_called(kind, where.text)
+    assert isinstance(kind, k.EdgeKind)
+    places = _places_on(kind)
+    if name not in places:
+        return bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), places))
+    return bench.node(scope, "landmark", k.POINT, where.span, {"piece": owner}, name=name)
 
 
 def _edge_at(given: Arguments, name: str) -> Lined | None:
@@ -104,6 +178,8 @@ def _edge_at(given: Arguments, name: str) -> Lined | None:
 def _is_end(kind: Lined | None, name: str) -> bool:
     if not isinstance(kind, k.EdgeKind):
         return kind is not None and kind.ends is not None and name in kind.ends
+    if _is_place_of(kind, name):
+        return False
     try:
         edge_from(kind.sketch, kind.name, name)
     except Trouble:
@@ -160,6 +236,9 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
         return BROKEN
     if not isinstance(edge.kind, Lined):
         return bench.report(scope, place_words.no_place_on(expr.edge.span, words.one(edge.kind.word)))
+    if isinstance(expr.place, t.Name) and _is_place_of(edge.kind, expr.place.text):
+        point = _named_place(bench, scope, expr.place, edge.kind, owner_of_part(bench, edge))
+        return bench.node(scope, "spot", k.POINT, expr.span, {"edge": edge, "point": point})
     if not isinstance(expr.place, t.SoFar):
         return _at_end(bench, scope, expr, edge, edge.kind)
     far = _far(bench, scope, expr.place.value)
@@ -187,26 +266,64 @@ def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
         return bench.report(scope, place_words.limits_alone(expr.word.span))
     if not isinstance(edge.kind, Lined):
         return bench.report(scope, place_words.no_part_of(expr.value.span, words.one(edge.kind.word)))
-    args, fixed = {"edge": edge}, dict[str, str]()
-    places = both_from(bench, scope, expr, edge.kind)
+    owner = owner_of_part(bench, edge) if isinstance(edge.kind, k.EdgeKind) else None
+    found = part_ends(bench, scope, expr, edge.kind, owner)
+    if found is None:
+        return BROKEN
+    ends = tuple(one.text if isinstance(one, t.Name) else "" for one in found.places)
+    args, kind = {"edge": edge, **found.values}, k.PathKind("curve", (ends[0], ends[1]))
+    return bench.node(scope, "part", kind, expr.span, args, first=found.first, last=found.last)
+
+
+@dataclass(frozen=True)
+class PartEnds:
+    """The two ends of a part as they are written, `at_0` and `at_1` the nodes of their values."""
+
+    first: PartEnd
+    last: PartEnd
+    values: Mapping[str, Typed]
+    places: tuple[t.Expr, t.Expr]
+
+
+def part_ends(
+    bench: Bench, scope: Scope, expr: t.Between, kind: Lined, owner: Typed | None
+) -> PartEnds | None:
+    """The places between which a part lies, on an edge of a piece, or on a curve where no one owns it; None, and told, where
+    there are none."""
+    places = both_from(bench, scope, expr, kind)
+    ends, values = list[PartEnd](), dict[str, Typed]()
     for number, where in enumerate(places):
-        found = _part_end(bench, scope, where, edge.kind)
+        found = _part_end(bench, scope, where, kind, owner)
         if found is None:
-            return BROKEN
-        name, value, end = found
-        args |= {} if value is None else {f"{name} {number}": value}
-        fixed |= {f"end {number}": end}
-    ends = tuple(one.text if isinstance(one, t.Name) else "" for one in places)
-    return bench.node(scope, "part", k.PathKind("curve", (ends[0], ends[1])), expr.span, args, **fixed)
+            return None
+        how, value, end = found
+        ends.append(PartEnd(how, end))
+        values |= {} if value is None else {f"at_{number}": value}
+    return PartEnds(ends[0], ends[1], values, places)
 
 
-def _part_end(bench: Bench, scope: Scope, where: t.Expr, kind: Lined) -> tuple[str, Typed | None, str] | None:
-    """As what the end of a part is given, its value, and the end of the edge it is measured from; None, and told, where none."""
+def _part_end(
+    bench: Bench, scope: Scope, where: t.Expr, kind: Lined, owner: Typed | None
+) -> tuple[How, Typed | None, str] | None:
+    """How the end of a part is given, its value, and the end of the edge it is measured from; None, and told, where none."""
     if isinstance(where, t.SoFar):
         far, end = _far(bench, scope, where.value), end_of(bench, scope, where.end, kind)
         return None if far.kind is k.BROKEN or end is None else ("share" if far.kind is k.NUMBER else "at", far, end)
     if isinstance(where, COUNTED) or (isinstance(where, t.Name) and _is_end(kind, where.text)):
         end = end_of(bench, scope, where, kind)
-        return None if end is None else ("", None, end)
+        return None if end is None else ("end", None, end)
+    if owner is not None and isinstance(where, t.Name) and _is_place_of(kind, where.text):
+        return "point", _named_place(bench, scope, where, kind, owner), ""
+    if isinstance(kind, k.EdgeKind) and isinstance(where, t.Name) and not _may_mean(scope, where):
+        bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), _places_on(kind)))
+        return None
     point = bench.value(scope, where, k.POINT)
     return None if point.kind is k.BROKEN else ("point", point, "")
+
+
+def _may_mean(scope: Scope, name: t.Name) -> bool:
+    """Whether a name means anything here but a place of the edge in question."""
+    own = scope.piece()
+    here = own is not None and isinstance(own.kind, k.PieceKind) and name.text in own.kind.sketch.points
+    first = name.parts[0].text
+    return here or scope.holder(first) is not None or canonical(first) is not None or first == "origin"

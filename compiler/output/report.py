@@ -39,6 +39,7 @@ def as_text(report: Mapping[str, Any], say: Say) -> str:
         if body["seams"]:
             lines += ["", "seams"]
             lines += table([_seam(seam) for seam in body["seams"]], (0, 3, 4, 5))
+            lines += [f"  {seam['name']}, {one['told']}" for seam in body["seams"] for one in seam["stretches"]]
         if body["checks"]:
             lines += ["", "checks"]
             lines += [

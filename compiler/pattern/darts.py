@@ -92,7 +92,7 @@ def place_dart(
     inner, outer = f"{name}.inner_leg", f"{name}.outer_leg"
     first, second = (inner, outer) if from_end == "start" else (outer, inner)
     if side.path is None or width is None:
-        opened = [Run(side), Run(Side((first,))), Run(Side((second,))), Run(side)]
+        opened = [Run(side, i), Run(Side((first,))), Run(Side((second,))), Run(side, i)]
         ring = [*runs_of(piece)[:i], *opened, *runs_of(piece)[i + 1 :]]
         return rebuilt(piece, ring, darts=(*piece.darts, Dart(name, edge, first, second)))
     low, high = _opening(side, place.at, width, edge, name)

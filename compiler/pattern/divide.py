@@ -352,7 +352,7 @@ def sketched(piece: Piece, route: Route, keep: str) -> Piece:
             continue
         legs = (dart.first, dart.second) if dart is not None else (f"{one.dart}.inner_leg", f"{one.dart}.outer_leg")
         seam += [Side((name,)) for name in (*legs, route.called)] if not one.whole else []
-    ring = [Run(_renamed(piece, route, piece.ring[i])) for i in arc]
+    ring = [Run(_renamed(piece, route, piece.ring[i]), i) for i in arc]
     piece = replace(piece, unsure=piece.unsure | _unsure(piece, route))
     points = {**piece.points, **{f"{name}.closed": None for name in closed}}
     crossed = {one.dart for one in route.crossed}

@@ -109,7 +109,7 @@ class Notch:
     """A notch at arc length `at` (L,) mm from the start of ring side number `side`; `strokes` 1, 2 or 3.
 
     It belongs to the seam it is named for; `stated` in a sentence, to every seam of its edge; else it marks the piece alone,
-    as a pleat's does.
+    as a pleat's does. One with a `name` is a place of the piece, which has a point of that name there; sketches have it too.
     """
 
     side: int
@@ -117,6 +117,7 @@ class Notch:
     strokes: int = 1
     seam: str = ""
     stated: bool = False
+    name: str = ""
 
     def take(self, lanes: NDArray[np.intp]) -> Notch:
         return replace(self, at=take(self.at, lanes))
@@ -138,7 +139,7 @@ class Told:
         return replace(self, lengths=MappingProxyType(lengths), ratios=MappingProxyType(ratios))
 
 
-SignKind = Literal["button", "buttonhole", "drill", "fold", "level", "placement", "slit"]
+SignKind = Literal["button", "buttonhole", "drill", "fold", "level", "notch", "part", "placement", "slit"]
 
 Covers = Literal[
     "bodice_front", "bodice_back", "sleeve", "skirt_front", "skirt_back", "trouser_front", "trouser_back"
@@ -280,8 +281,9 @@ class Piece:
         return any(side.path is None for side in self.ring)
 
     def sign_of(self, side: Side) -> Sign | None:
-        """The sign of a side: by its most special name that has one."""
-        return next((self.signs[name] for name in reversed(side.names) if name in self.signs), None)
+        """The sign of a side: by its most special name that has one; that a name is one of a part is no sign of the side."""
+        found = (self.signs[name] for name in reversed(side.names) if name in self.signs)
+        return next((sign for sign in found if sign.kind != "part"), None)
 
     def has_sign(self, side: Side, kind: SignKind) -> bool:
         """Whether a side is drawn, or measured, as a sign of a kind, as a level or a fold."""
@@ -370,7 +372,7 @@ class Piece:
             holes=tuple(Hole(hole.name, bare(hole.sides)) for hole in self.holes),
             lines=bare(self.lines),
             points=MappingProxyType(dict.fromkeys(self.points)),
-            notches=(),
+            notches=tuple(replace(notch, at=np.zeros(1)) for notch in self.notches if notch.name),
             signs=MappingProxyType({name: replace(sign, size=None) for name, sign in self.signs.items()}),
             told=(),
             finish=Finish(),

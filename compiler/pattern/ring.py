@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any, Literal
@@ -15,7 +15,7 @@ from ..geometry.length import cut_at, length, point_at
 from ..geometry.motion import Motion, apply_path
 from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
-from .piece import Notch, Piece, Reals, Side, Trouble
+from .piece import Notch, Piece, Reals, Side, Sign, Trouble
 
 End = Literal["start", "end"]
 
@@ -45,14 +45,40 @@ def runs_of(piece: Piece) -> list[Run]:
     return [Run(side, i) for i, side in enumerate(piece.ring)]
 
 
-def rebuilt(piece: Piece, runs: Sequence[Run], *, lost: Mapping[str, str] | None = None, **changes: Any) -> Piece:
-    """The piece with a new ring: notches are carried, `lost` names are recorded, unless they exist (again); a fold that is no
-    edge of it any more is none."""
+def rebuilt(
+    piece: Piece,
+    runs: Sequence[Run],
+    *,
+    lost: Mapping[str, str] | None = None,
+    onto: Sequence[Notch] = (),
+    **changes: Any,
+) -> Piece:
+    """The piece with a new ring: notches are carried, with those laid `onto` sides drawn anew; `lost` names are recorded, unless
+    they exist (again), and places whose notch was taken away with them; a fold that is no edge of it any more is none."""
     ring = welded([run.side for run in runs])
-    made = replace(piece, ring=ring, notches=carried(piece.notches, runs), **changes)
+    made = replace(piece, ring=ring, notches=(*carried(piece.notches, runs), *onto), **changes)
     if made.fold is not None and not made.run(made.fold):
         made = replace(made, fold=None)
-    return record(made, lost or {})
+    lost = lost or {}
+    left = {notch.name for notch in made.notches}
+    off = {notch.name: _why_off(piece, notch, lost) for notch in piece.notches if notch.name and notch.name not in left}
+    return record(with_places(made, off), {**lost, **off})
+
+
+def _why_off(piece: Piece, notch: Notch, lost: Mapping[str, str]) -> str:
+    """Why the place of a notch is no more: as its edge is lost, or since the stretch it lay on was taken away."""
+    names = piece.ring[notch.side].names
+    return next((lost[name] for name in names if name in lost), f"that stretch of `{names[0]}` was taken away")
+
+
+def with_places(piece: Piece, off: Collection[str] = ()) -> Piece:
+    """The piece with the points of its named notches where these lie, and without those of the notches that are `off`."""
+    here = {one.name: point_of(piece, Place(one.side, one.at)) for one in piece.notches if one.name}
+    if not here and not off:
+        return piece
+    points = {name: point for name, point in {**piece.points, **here}.items() if name not in off}
+    signs = {name: sign for name, sign in piece.signs.items() if name not in off} | dict.fromkeys(here, Sign("notch"))
+    return replace(piece, points=MappingProxyType(points), signs=MappingProxyType(signs))
 
 
 def record(piece: Piece, lost: Mapping[str, str]) -> Piece:
@@ -73,6 +99,9 @@ def carried(notches: Sequence[Notch], runs: Sequence[Run]) -> tuple[Notch, ...]:
     kept = []
     for notch in notches:
         parts = [(k, run) for k, run in enumerate(runs) if run.source == notch.side]
+        if parts and parts[0][1].side.path is None:  # on which of them it lies no sketch knows
+            kept.append(replace(notch, side=parts[0][0]))
+            continue
         parts.sort(key=lambda part: float(part[1].offset[0]))
         found = np.full(notch.at.shape, -1, dtype=np.int64)
         for k, (_, run) in enumerate(parts):

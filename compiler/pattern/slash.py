@@ -282,7 +282,13 @@ def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool,
             parts += [Side((*names, f"{edge}.gap_k{k}"))] if k in opened else []
             parts.append(Side((*names, f"{edge}.strip_k{n}")))
         ring[i : i + 1] = parts if _ends_on(cuts, edge)[0].from_end == "start" else parts[::-1]
-    return record(replace(piece, ring=tuple(ring), unsure=piece.unsure | _unsure(cuts)), {})
+    notches = tuple(replace(one, side=_first_of(ring, piece.ring[one.side])) for one in piece.notches)
+    return record(replace(piece, ring=tuple(ring), notches=notches, unsure=piece.unsure | _unsure(cuts)), {})
+
+
+def _first_of(ring: Sequence[Side], old: Side) -> int:
+    """The first side of a sketch that has all the names of one before."""
+    return next(k for k, side in enumerate(ring) if set(old.names) <= set(side.names))
 
 
 def _unsure(cuts: Sequence[Cut]) -> frozenset[str]:

@@ -152,11 +152,12 @@ def _walk(
 def _carry_inside(
     piece: Piece, panels: Panels, runs: Sequence[Run], cuts: Sequence[Sequence[Reals]], motions: Sequence[Motion]
 ) -> Piece:
-    """Points, inner lines and darts with two ends go with the panel they lie on."""
+    """Points, inner lines and darts with two ends go with the panel they lie on; places of the outline have gone with it."""
     if not (piece.points or piece.lines or piece.holes):
         return piece
     lines = [part for side in piece.lines for part in parted(piece, side, cuts)]
-    points = {name: point for name, point in piece.points.items() if point is not None}
+    there = {notch.name for notch in piece.notches}
+    points = {name: point for name, point in piece.points.items() if point is not None and name not in there}
     middles = [point_at(part.drawn, length(part.drawn) / 2.0) for part in lines]
     spots = [*points.values(), *(_inside(hole) for hole in piece.holes), *middles]
     found = iter(motions_at(polygons(panels, runs, cuts), motions, spots))
@@ -167,7 +168,7 @@ def _carry_inside(
         holes.append(Hole(hole.name, tuple(moved(side, motion) for side in hole.sides)))
     return replace(
         piece,
-        points=MappingProxyType({name: carried.get(name) for name in piece.points}),
+        points=MappingProxyType({name: carried.get(name, point) for name, point in piece.points.items()}),
         holes=tuple(holes),
         lines=tuple(moved(part, next(found)) for part in lines),
     )

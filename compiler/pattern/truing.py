@@ -14,16 +14,18 @@ import numpy as np
 
 from ..geometry.fit import smooth_fit, smooth_spans
 from ..geometry.lanes import agree, cross, dot, left_of, unit
-from ..geometry.length import cut_at, length, nearest, point_at
+from ..geometry.length import cut_at, length
 from ..geometry.meet import lines
 from ..geometry.motion import apply_points, rotation
 from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
 from ..geometry.turning import end_speed, turned_end, turned_start
+from .anew import drawn_anew, onto_part, telling_moved
 from .darts import leg_run
 from .edges import edge_from
 from .extend import extended
-from .piece import Notch, Piece, Reals, Side, Trouble
+from .named import parts_in
+from .piece import Piece, Reals, Trouble
 from .ring import End, Run, edge_run, rebuilt, runs_of
 
 
@@ -266,18 +268,22 @@ def _one_side(piece: Piece, name: str, draw: Callable[[Path], tuple[Path, Reals]
             "close the dart or leave it first; true a pleated edge before it is pleated",
         )
     sides = [piece.ring[i] for i in numbers]
-    names = tuple(n for n in sides[0].names if all(n in side.names for side in sides))
-    lost = {n: f"`{name}` was {how}" for side in sides for n in side.names if n not in names}
-    if piece.is_sketch:
-        made, moved = Side(names), np.zeros(1)
-    else:
-        path, moved = draw(chain([side.drawn for side in sides]))
-        made = Side(names, path, sides[0].turn)
-    runs = [Run(made) if i == numbers[0] else run for i, run in enumerate(runs_of(piece)) if i not in numbers[1:]]
-    at = next(k for k, run in enumerate(runs) if run.side is made)
-    on_it = [_onto(piece, notch, made, at) for notch in piece.notches if notch.side in numbers]
-    trued = rebuilt(piece, runs, lost=lost)
-    return replace(trued, notches=(*trued.notches, *on_it)), moved
+    parts = parts_in(piece)
+    groups = [list(group) for _, group in itertools.groupby(sides, lambda side: [n for n in side.names if n in parts])]
+    made, moved = drawn_anew(groups, draw, parts)
+    kept = {n for side in made for n in side.names}
+    lost = {n: f"`{name}` was {how}" for side in sides for n in side.names if n not in kept}
+    runs = [run for i, run in enumerate(runs_of(piece)) if i not in numbers[1:]]
+    at = next(k for k, run in enumerate(runs) if run.source == numbers[0])
+    runs[at : at + 1] = [Run(side) for side in made]
+    group_of = [k for k, group in enumerate(groups) for _ in group]
+    on_it = [
+        onto_part(piece, notch, groups[k], made[k], at + k)
+        for notch in piece.notches
+        if notch.side in numbers
+        for k in [group_of[numbers.index(notch.side)]]
+    ]
+    return telling_moved(piece, rebuilt(piece, runs, lost=lost, onto=on_it)), moved
 
 
 def with_paths(piece: Piece, paths: Mapping[int, Path]) -> Piece:
@@ -285,12 +291,9 @@ def with_paths(piece: Piece, paths: Mapping[int, Path]) -> Piece:
     runs = runs_of(piece)
     for i, path in paths.items():
         runs[i] = Run(replace(piece.ring[i], path=path))
-    on_them = [_onto(piece, notch, runs[notch.side].side, notch.side) for notch in piece.notches if notch.side in paths]
-    made = rebuilt(piece, runs)
-    return replace(made, notches=(*made.notches, *on_them))
-
-
-def _onto(piece: Piece, notch: Notch, side: Side, number: int) -> Notch:
-    """The notch on the nearest place of a new side."""
-    spot = point_at(piece.ring[notch.side].drawn, notch.at)
-    return replace(notch, side=number, at=nearest(side.drawn, spot)[0])
+    on_them = [
+        onto_part(piece, notch, [piece.ring[notch.side]], runs[notch.side].side, notch.side)
+        for notch in piece.notches
+        if notch.side in paths
+    ]
+    return telling_moved(piece, rebuilt(piece, runs, onto=on_them))

@@ -70,6 +70,10 @@ def _mirrored_side(side: Side, axis: Axis | None) -> Side:
     return replace(side, path=reverse(mirror_path(*axis, side.path)), turn=np.conj(side.turn))
 
 
+def _from_other_end(side: Side, at: Reals) -> Reals:
+    return at if side.path is None else length(side.path) - at
+
+
 def _mirrored_point(point: Reals | None, axis: Axis | None) -> Reals | None:
     return None if point is None or axis is None else mirror_points(*axis, point)
 
@@ -78,8 +82,7 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
     """The piece mirrored, all its names kept."""
     count = len(piece.ring)
     notches = tuple(
-        replace(notch, side=count - 1 - notch.side, at=length(piece.ring[notch.side].drawn) - notch.at)
-        for notch in piece.notches
+        replace(one, side=count - 1 - one.side, at=_from_other_end(piece.ring[one.side], one.at)) for one in piece.notches
     )
     holes = [Hole(h.name, tuple(_mirrored_side(side, axis) for side in reversed(h.sides))) for h in piece.holes]
     points = {name: _mirrored_point(point, axis) for name, point in piece.points.items()}

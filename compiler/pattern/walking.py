@@ -18,7 +18,8 @@ from ..geometry.length import length
 from ..geometry.path import end_direction, start_direction
 from ..geometry.tolerances import FLAT
 from .edges import edge_length
-from .piece import Piece, Reals
+from .ends import plain
+from .piece import Notch, Piece, Reals
 from .ring import edge_run
 
 Sewn = Collection[frozenset[str]]
@@ -146,7 +147,21 @@ def _common(one: tuple[tuple[str, int], tuple[str, ...]], two: tuple[tuple[str, 
 
 def notches_on(laid: Laid, seam: str = "") -> list[tuple[Reals, int]]:
     """The notches of a run, (L,) mm from its start, with their strokes: those of the seam, and those stated in sentences."""
-    found: list[tuple[Reals, int]] = []
+    return [(at, notch.strokes) for at, notch in _standing(laid, seam)]
+
+
+def _standing(laid: Laid, seam: str) -> list[tuple[Reals, Notch]]:
+    """The notches themselves; one with a name that lies at an end of the run, as of a part between two such, is that end."""
+    whole = laid.total()
+    return [
+        (at, notch)
+        for at, notch in _all_standing(laid, seam)
+        if not (notch.name and bool(((at <= FLAT) | (at >= whole - FLAT)).all()))
+    ]
+
+
+def _all_standing(laid: Laid, seam: str) -> list[tuple[Reals, Notch]]:
+    found: list[tuple[Reals, Notch]] = []
     before: Reals = np.zeros(1)
     for stretch, forward, total in zip(laid.stretches, laid.forward, laid.lengths(), strict=True):
         along: Reals = np.zeros(1)
@@ -154,9 +169,22 @@ def notches_on(laid: Laid, seam: str = "") -> list[tuple[Reals, int]]:
             for notch in stretch.piece.notches:
                 if notch.side == i and (notch.stated or (notch.seam and notch.seam == seam)):
                     at = along + notch.at
-                    found.append((before + (at if forward else total - at), notch.strokes))
+                    found.append((before + (at if forward else total - at), notch))
             along = along + length(stretch.piece.ring[i].drawn)
         before = before + total
+    return found
+
+
+def _alike(ours: Sequence[str], theirs: Sequence[str]) -> list[tuple[int, int]]:
+    """Which names of the two sides of a seam are one: the same, or the same but for the side of the body before them."""
+    found = []
+    for k, name in ((k, name) for k, name in enumerate(ours) if name):
+        same = [j for j, other in enumerate(theirs) if other == name]
+        bare = [[i for i, one in enumerate(names) if plain(one) == plain(name)] for names in (ours, theirs)]
+        if len(same) == 1:
+            found.append((k, same[0]))
+        elif [len(one) for one in bare] == [1, 1]:
+            found.append((k, bare[1][0]))
     return found
 
 
@@ -172,8 +200,8 @@ class Match:
 
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
-    """Each notch of either side with the nearest notch or corner of the other, pairs told once; empty where a side has
-    neither. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
+    """Each notch of either side with that of its name, else the nearest notch or corner of the other, pairs told once; empty
+    where a side has neither. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
     ours, theirs = (notches_on(side, seam) for side in (left, right))
     our_places, their_places = [*(at for at, _ in ours), *left.joints()], [*(at for at, _ in theirs), *right.joints()]
     if not our_places or not their_places:
@@ -183,6 +211,9 @@ def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     apart = np.abs(mine[:, None] / long - its / short)  # ours, theirs, lanes: as shares, the ease laid evenly
     ease, ahead = long - short, mine[:, None] - its
     gap = np.maximum(np.maximum(np.minimum(ease, 0.0) - ahead, ahead - np.maximum(ease, 0.0)), 0.0)
+    for k, j in _alike(*([notch.name for _, notch in _standing(side, seam)] for side in (left, right))):
+        apart[k], apart[:, j] = np.inf, np.inf
+        apart[k, j] = 0.0
     rows = np.arange(long.size)
     our_strokes, their_strokes = (
         np.array([*(strokes for _, strokes in stated), *(0 for _ in range(many - len(stated)))], dtype=np.float64)
@@ -221,3 +252,34 @@ def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "")
         gaps = [match.gap for match in matches(one, two, seam)] or [np.zeros(1)]
         found.append(np.stack(np.broadcast_arrays(*gaps)).max(axis=0))
     return np.asarray(np.stack(np.broadcast_arrays(*found)).min(axis=0))
+
+
+@dataclass(frozen=True)
+class NamedStretch:
+    """What lies between two notches of one name each on the two sides of a seam, "" an end: where it begins and ends on both,
+    (L,) mm from the starts of these."""
+
+    first: str
+    last: str
+    start: tuple[Reals, Reals]
+    stop: tuple[Reals, Reals]
+
+    def apart(self) -> float:
+        """By how much the two lengths differ, on all bodies together."""
+        return float(np.abs((self.stop[0] - self.start[0]) - (self.stop[1] - self.start[1])).sum())
+
+
+def named_stretches(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[NamedStretch]:
+    """The stretches of a seam between its notches of one name on both sides, in order; none where there are no such. Where the
+    names of ends do not tell which meet, the sides are laid the way the notches agree better."""
+    ways = [_between_named(one, two) for one, two in laid_together(left, right, sewn)]
+    return min(ways, key=lambda rows: sum(row.apart() for row in rows))
+
+
+def _between_named(left: Laid, right: Laid) -> list[NamedStretch]:
+    ours, theirs = ([one for one in _standing(side, "") if one[1].name] for side in (left, right))
+    pairs = _alike([notch.name for _, notch in ours], [notch.name for _, notch in theirs])
+    spots = sorted(((ours[k][0], theirs[j][0], ours[k][1].name) for k, j in pairs), key=lambda one: float(one[0].mean()))
+    ends = [(np.zeros(1), np.zeros(1), ""), *spots, (left.total(), right.total(), "")]
+    made = [NamedStretch(first, last, (a, c), (b, d)) for (a, c, first), (b, d, last) in itertools.pairwise(ends)]
+    return made if spots else []

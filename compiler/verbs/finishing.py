@@ -14,9 +14,9 @@ from ..geometry.lanes import dot, norm, unit
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from, edge_path
-from ..pattern.piece import Allowance, Corner, Cut, Notch, Piece, Pressed, Reals, Told, Trouble
+from ..pattern.piece import Allowance, Corner, Cut, Piece, Pressed, Reals, Told, Trouble
 from ..pattern.remarks import Number, Remark
-from ..pattern.ring import End, place_on, point_of
+from ..pattern.ring import place_on, point_of
 from .kinds import PieceKind, piece
 from .places import along as along_edge
 from .registry import Place, verb, word
@@ -254,43 +254,6 @@ def cut(piece: Piece, subject: int, as_: str, face: str, on: str | None = None, 
     if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
         piece = replace(piece, fold=None, was_fold=piece.fold or piece.was_fold)
     return _finished(piece, cuts=(*others, Cut(subject, cloth, as_ == "pair", face == "up")))
-
-
-def _notched_names(static: Mapping[str, Any]) -> PieceKind:
-    if not 1 <= static["strokes"] <= 3:
-        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
-    return _same(static)
-
-
-@verb(
-    "notch",
-    family="finish",
-    doc="A notch on an edge, so far or such a share of the way from the end that is named.",
-    gives=_notched_names,
-    statement=True,
-    subject=word("edge", "own edge", "the edge, at the place of the notch", place=Place("at", "share", near="near")),
-    words=(
-        word("strokes", "count", "one for the front, two for the back (common practice)", default="1"),
-    ),
-    example="notch side at 7 cm from hem",
-)
-def notch(
-    piece: Piece,
-    subject: str,
-    strokes: int,
-    from_: str | None = None,
-    at: Reals | None = None,
-    share: Reals | None = None,
-    near: Reals | None = None,
-) -> Piece:
-    return notched(piece, subject, *along_edge(piece, subject, from_, at, share, near), strokes)
-
-
-def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
-    """The piece with a notch at `along` (L,) mm from an end of an edge. Lanes that put it on another side are split."""
-    place = place_on(piece, edge, along, end)
-    made = Notch(place.side, place.at, strokes, seam, stated=not seam)
-    return replace(piece, notches=(*piece.notches, made))
 
 
 @verb(

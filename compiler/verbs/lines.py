@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -19,6 +18,7 @@ from ..geometry.path import Path
 from ..geometry.spline import hobby
 from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import OFF, edge_from
+from ..pattern.named import PartEnd
 from ..pattern.piece import Reals, Side, Trouble
 from ..pattern.ring import pulled
 from .kinds import PATH, PathKind
@@ -207,17 +207,6 @@ def turned_round(subject: Path | Edge) -> Path:
     return paths.reverse(as_path(subject))
 
 
-@dataclass(frozen=True)
-class PartEnd:
-    """Where a part of an edge or curve ends: at an end of it (of a curve `start` or `end`, of an edge what it meets there), `at`
-    so far (L,) mm or such a `share` (L,) from that end, or at a `point` (L, 2) on it."""
-
-    end: str
-    at: Reals | None = None
-    share: Reals | None = None
-    point: Reals | None = None
-
-
 def part_between(subject: Path | Edge, first: PartEnd, last: PartEnd) -> Path:
     """The run of an edge or curve from one place to another, either way round."""
     path = as_path(subject)
@@ -229,7 +218,8 @@ def part_between(subject: Path | Edge, first: PartEnd, last: PartEnd) -> Path:
     low, high = (stop, start) if back else (start, stop)
     run = lengths.part(path, low, high)
     run = paths.reverse(run) if back else run
-    return pulled(Side((), run), start=_met(first.point, run.start), end=_met(last.point, run.end)).drawn
+    one, other = (end.value if end.how == "point" else None for end in (first, last))
+    return pulled(Side((), run), start=_met(one, run.start), end=_met(other, run.end)).drawn
 
 
 def _met(point: Reals | None, end: Reals) -> Reals | None:
@@ -240,14 +230,14 @@ def _met(point: Reals | None, end: Reals) -> Reals | None:
 def _along(subject: Path | Edge, path: Path, place: PartEnd) -> Reals:
     """How far (L,) mm from its start a place lies on the path of an edge or curve."""
     total = lengths.length(path)
-    if place.point is not None:
-        at, away = lengths.nearest(path, place.point)
+    if place.how == "point":
+        assert place.value is not None
+        at, away = lengths.nearest(path, place.value)
         if (away > OFF).any():
             fix = "name a point that was found on it"
             raise Trouble("the point does not lie on the edge", fix, np.asarray(away > OFF), {"apart": away})
         return at
-    far = place.at if place.share is None else place.share * total
-    far = np.zeros(1) if far is None else far
+    far = np.zeros(1) if place.value is None else place.value * total if place.how == "share" else place.value
     off = (far < -COINCIDE) | (far > total + COINCIDE)
     if off.any():
         figures = {"asked": far, "edge": total}

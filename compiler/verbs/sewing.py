@@ -7,11 +7,12 @@ from typing import Any
 
 import numpy as np
 
+from ..geometry.tolerances import NOTCHED
 from ..pattern.piece import Reals, Trouble
 from .attached import Sewing
 from .kinds import SeamKind
 from .registry import verb, word
-from .values import Edge, Run, Seam
+from .values import Edge, Mask, Run, Seam
 
 HOWS = ("joins", "eases", "gathers")
 
@@ -63,7 +64,15 @@ def seam(
     return Seam(left, to, left.length(), to.length(), name, tolerance)
 
 
-def holds(value: Seam) -> np.ndarray[Any, np.dtype[np.bool_]]:
+def holds(value: Seam) -> Mask:
     """Whether the lengths (L,) go together: equal within the tolerance when joined; otherwise not shorter."""
-    over = value.left_mm - value.right_mm
-    return np.abs(over) <= value.within if value.how == "joins" else over >= -value.within
+    return _go_together(value, value.left_mm - value.right_mm, value.within)
+
+
+def stretch_holds(value: Seam, left: Reals, right: Reals) -> Mask:
+    """Whether the lengths (L,) mm of a stretch between two notches do, which may lie off each other by what cloth gives."""
+    return _go_together(value, left - right, np.maximum(value.within, NOTCHED))
+
+
+def _go_together(value: Seam, over: Reals, within: Reals) -> Mask:
+    return np.asarray(np.abs(over) <= within if value.how == "joins" else over >= -within)

@@ -61,7 +61,7 @@ def end_to_end(left: Part, right: Part) -> Part:
         case (Piece() | Pieces()), (Piece() | Pieces()):
             return Pieces((*_pieces(left), *_pieces(right)))
         case (Edge() | Run()), (Edge() | Run()):
-            return Run((*_edges(left), *_edges(right)))
+            return Run((*edges_of(left), *edges_of(right)))
         case (Edge() | Path()), (Edge() | Path()):
             return in_one([as_path(left), as_path(right)])
         case _:
@@ -72,5 +72,6 @@ def _pieces(value: Piece | Pieces) -> tuple[Piece, ...]:
     return (value,) if isinstance(value, Piece) else value.all
 
 
-def _edges(value: Edge | Run) -> tuple[Edge, ...]:
+def edges_of(value: Edge | Run) -> tuple[Edge, ...]:
+    """The edges of a run, or the edge alone."""
     return (value,) if isinstance(value, Edge) else value.edges

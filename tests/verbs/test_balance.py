@@ -12,9 +12,10 @@ from godet.jobs.files import Disk
 from godet.jobs.notches import walked, with_seam_notches
 from godet.jobs.prepare import prepare
 from godet.pattern.edges import edge_length
+from godet.pattern.named import PartEnd
 from godet.pattern.outline import outline
 from godet.pattern.piece import Piece
-from godet.verbs.lines import PartEnd, part_between
+from godet.verbs.lines import part_between
 from godet.verbs.points import on_edge
 from godet.verbs.values import Edge
 from hypothesis import given, settings
@@ -41,7 +42,7 @@ def test_it_is_as_far_along_as_the_point_was_laid_off_a_dart_on_the_way(share: f
     far = share * edge_length(edge.piece, "low")
     np.testing.assert_allclose(far, share * 0.8 * np.array([200.0, 260.0, 310.0]))
     point = on_edge(edge, end, at=far)
-    np.testing.assert_allclose(length(part_between(edge, PartEnd(end), PartEnd("", point=point))), far, atol=1e-6)
+    np.testing.assert_allclose(length(part_between(edge, PartEnd("end", end), PartEnd("point", value=point))), far, atol=1e-6)
 
 
 def test_a_sleeve_is_eased_on_one_side_of_its_balance_point_alone() -> None:

@@ -8,9 +8,10 @@ from godet.geometry.curve import bowed
 from godet.geometry.lanes import norm
 from godet.geometry.length import length, nearest, point_at
 from godet.geometry.path import line, ring_area
+from godet.pattern.named import PartEnd
 from godet.pattern.outline import outline
 from godet.pattern.piece import Piece, Trouble
-from godet.verbs.lines import PartEnd, part_between
+from godet.verbs.lines import part_between
 from godet.verbs.registry import verbs
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -51,7 +52,7 @@ def test_a_run_of_a_curve_is_that_curve_between_its_points(first: float, more: f
     path = triangle().sides("low")[0].drawn
     shares = (first, min(first + more, 1.0))
     ends = [point_at(path, length(path) * share) for share in (reversed(shares) if turned else shares)]
-    run = part_between(path, *(PartEnd("", point=end) for end in ends))
+    run = part_between(path, *(PartEnd("point", value=end) for end in ends))
     np.testing.assert_allclose(run.start, ends[0], atol=1e-9)
     np.testing.assert_allclose(run.end, ends[1], atol=1e-9)
     np.testing.assert_allclose(length(run), length(path) * (shares[1] - shares[0]), atol=1e-6)
@@ -61,14 +62,14 @@ def test_a_run_of_a_curve_is_that_curve_between_its_points(first: float, more: f
 
 def test_points_beside_the_curve_and_a_run_of_no_length_are_refused() -> None:
     path = triangle().sides("low")[0].drawn
-    start = PartEnd("", point=path.start)
+    start = PartEnd("point", value=path.start)
     with pytest.raises(Trouble, match="does not lie on the edge") as caught:
-        part_between(path, start, PartEnd("", point=path.end + 3.0))
+        part_between(path, start, PartEnd("point", value=path.end + 3.0))
     assert caught.value.lanes is not None
     assert caught.value.lanes.all()
     with pytest.raises(Trouble, match="ends where it starts"):
         part_between(path, start, start)
     with pytest.raises(Trouble, match="shorter than that"):
-        part_between(path, start, PartEnd("end", at=length(path) + 1.0))
+        part_between(path, start, PartEnd("at", "end", length(path) + 1.0))
     with pytest.raises(Trouble, match="are one"):
         verbs()["laid"].run(subject=triangle(), putting=path.start, onto=path.end, turning=path.start, toward=path.end)

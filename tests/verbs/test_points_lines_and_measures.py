@@ -12,8 +12,9 @@ from godet.geometry.lanes import norm
 from godet.geometry.length import length, nearest, point_at
 from godet.geometry.path import Path, end_direction, flatten_fixed, line, start_direction
 from godet.pattern.darts import place_two_ended
+from godet.pattern.named import PartEnd
 from godet.verbs.comparing import compared
-from godet.verbs.lines import PartEnd, part_between
+from godet.verbs.lines import part_between
 from godet.verbs.measuring import OF
 from godet.verbs.registry import verbs
 from godet.verbs.sums import end_to_end
@@ -106,7 +107,7 @@ def wave() -> Path:
 def test_a_part_lies_between_its_places(first: float, more: float) -> None:
     path = wave()
     start, stop = length(path) * first, length(path) * (first + more)
-    made = part_between(path, PartEnd("start", at=start), PartEnd("end", share=1.0 - first - more + 0.0 * start))
+    made = part_between(path, PartEnd("at", "start", start), PartEnd("share", "end", 1.0 - first - more + 0.0 * start))
     same(length(made), stop - start)
     same(made.start, point_at(path, start))
     same(made.end, point_at(path, stop))

@@ -183,12 +183,12 @@ TURNED: tuple[Corner, ...] = (*HEMS, "matched")
 
 
 def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
-    """Folded wins over stepped, matched, bagged, squared and mitred, in this order; at a fold and inside one hem only a
-    mitre keeps the line whole."""
+    """Folded wins over stepped, matched, bagged, squared and mitred, in this order; at a fold and inside one edge, where a hem
+    or a part of it may end, only a mitre keeps the line whole, or a step where the widths differ."""
     on_fold = piece.fold is not None and piece.fold in (*a.side.names, *b.side.names)
     kinds = corner_at(piece, a.side, b.side), corner_at(piece, b.side, a.side)
     turning = next((kind for kind in TURNED if kind in kinds), None)
-    if on_fold or (turning is not None and a.allowance is b.allowance):
+    if on_fold or (turning is not None and (a.allowance is b.allowance or a.side.edge == b.side.edge)):
         return mitred(m)
     if turning is not None and kinds[0] != kinds[1]:
         first = kinds[0] == turning

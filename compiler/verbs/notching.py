@@ -1,0 +1,84 @@
+"""Notches, and what has a name on an edge: the place of a notch, and the part between two places."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from ..pattern.named import PartEnd, with_part, with_place
+from ..pattern.piece import Notch, Piece, Reals, Trouble
+from ..pattern.ring import NOWHERE, End, edge_run, place_on
+from .kinds import PieceKind, piece
+from .places import along as along_edge
+from .registry import Place, verb, word
+
+
+def _notched_names(static: Mapping[str, Any]) -> PieceKind:
+    if not 1 <= static["strokes"] <= 3:
+        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
+    sketch: Piece = static["piece"].sketch
+    if "called" not in static:
+        return piece(sketch)
+    return piece(with_place(sketch, Notch(edge_run(sketch, static["subject"])[0], NOWHERE, stated=True, name=static["called"])))
+
+
+@verb(
+    "notch",
+    family="finish",
+    doc="A notch on an edge, so far or such a share of the way from the end that is named. With a name it is a place of the "
+    "piece, on whatever is made of it: `front.side at zip_end`, `front.side between zip_end and hem`. Notches of one name on the "
+    "two sides of a seam must meet, to 2 mm, and what is eased or gathered lies where they say.",
+    gives=_notched_names,
+    statement=True,
+    subject=word("edge", "own edge", "the edge, at the place of the notch", place=Place("at", "share", near="near")),
+    words=(
+        word("strokes", "count", "one for the front, two for the back (common practice)", default="1"),
+        word("called", "new name", "what the place is called", optional=True),
+    ),
+    example="notch side at 7 cm from hem called zip_end",
+)
+def notch(
+    piece: Piece,
+    subject: str,
+    strokes: int,
+    from_: str | None = None,
+    at: Reals | None = None,
+    share: Reals | None = None,
+    near: Reals | None = None,
+    called: str | None = None,
+) -> Piece:
+    far, end = along_edge(piece, subject, from_, at, share, near)
+    if called is None:
+        return notched(piece, subject, far, end, strokes)
+    place = place_on(piece, subject, far, end)
+    return with_place(piece, Notch(place.side, place.at, strokes, stated=True, name=called))
+
+
+def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
+    """The piece with a notch at `along` (L,) mm from an end of an edge. Lanes that put it on another side are split."""
+    place = place_on(piece, edge, along, end)
+    made = Notch(place.side, place.at, strokes, seam, stated=not seam)
+    return replace(piece, notches=(*piece.notches, made))
+
+
+def _parted_names(static: Mapping[str, Any]) -> PieceKind:
+    return piece(with_part(static["piece"].sketch, static["subject"], static["name"], static["first"], static["last"]))
+
+
+@verb(
+    "edge",
+    family="finish",
+    doc="A part of an edge with a name: it is an edge of the piece then, beside the whole, wherever an edge may stand, and stays "
+    "one of what is made of the piece. Its ends are places as in any part. Parts may overlap; where two have an allowance, that "
+    "of the one named last holds.",
+    gives=_parted_names,
+    statement=True,
+    subject=word("edge", "own edge", "the edge, `between` the two places of the part"),
+    example="edge zip_part = side between 7 cm from hem and hem",
+)
+def edge_part(
+    piece: Piece, subject: str, name: str, first: PartEnd, last: PartEnd, at_0: Reals | None = None, at_1: Reals | None = None
+) -> Piece:
+    """`at_0` and `at_1` are the values of the two ends, by body."""
+    return with_part(piece, subject, name, replace(first, value=at_0), replace(last, value=at_1))
