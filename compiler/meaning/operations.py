@@ -239,16 +239,16 @@ def _summed(bench: Bench, node: Node) -> list[Node]:
 
 
 def _several(bench: Bench, scope: Scope, given: Arguments, name: str, want: str, expr: t.Expr) -> None:
-    """One or more values of a kind, as `NAME 0`, `NAME 1` …; bare names of the piece as a tuple."""
+    """One or more values of a kind, as `NAME 0`, `NAME 1` …; bare names, of the piece or of cloths or new ones, as a tuple."""
     items = expr.items if isinstance(expr, t.Listed) else (expr,)
-    if not want.startswith("own "):
+    if want in WANTED:
         for number, item in enumerate(items):
             given.add(f"{name} {number}", bench.value(scope, item, WANTED[want]))
         return
     names = []
     for item in items:
         one = Arguments(static=dict(given.static))
-        _own(bench, scope, one, name, want.removeprefix("own "), item)
+        _value(bench, scope, one, name, Word(name, want, ""), item)
         given.broken = given.broken or one.broken
         names.append(one.fixed.get(name, ""))
     given.fixed[name] = given.static[name] = tuple(names)
