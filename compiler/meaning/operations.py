@@ -209,6 +209,10 @@ def _value(
     elif want == "named piece":
         given.add(name, bench.value(scope, expr, WANTED["piece"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = called(expr)
+    elif want == "named edge":
+        given.add(name, bench.value(scope, expr, WANTED["edge"]))
+        parts = expr.parts if isinstance(expr, t.Name) else ()
+        given.fixed[f"{name} called"] = given.static[f"{name} called"] = parts[-2].text if len(parts) > 1 else ""
     else:
         own = _own_edge(bench, scope, given, expr) if want == "path" else None
         given.add(name, own or bench.value(scope, expr, WANTED[want]))
