@@ -51,8 +51,12 @@ def reported(case: dict[str, Any], sentence: str, wanted: object) -> None:
     found: Any = report(prepared)["bodies"][0]
     assert not found.get("errors"), said(prepared)
     for step in case["reported"].split():
-        found = found[step] if isinstance(found, dict) else next(one for one in found if step in (one.get("name"), one.get("cloth")))
+        found = found[step] if isinstance(found, dict) else _called(found, step)
     assert found == wanted
+
+
+def _called(rows: list[dict[str, Any]], name: str) -> dict[str, Any]:
+    return next(row for row in rows if name in (row.get("name"), row.get("cloth")))
 
 
 def proves(case: dict[str, Any], sentence: str, wanted: Any) -> None:
