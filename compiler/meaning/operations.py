@@ -211,8 +211,12 @@ def _value(
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = called(expr)
     elif want == "named edge":
         given.add(name, bench.value(scope, expr, WANTED["edge"]))
-        parts = expr.parts if isinstance(expr, t.Name) else ()
-        given.fixed[f"{name} called"] = given.static[f"{name} called"] = parts[-2].text if len(parts) > 1 else ""
+        given.fixed[f"{name} called"] = given.static[f"{name} called"] = owner_called(expr)
+    elif want == "named edges":
+        items = summands(expr)
+        for number, item in enumerate(items):
+            given.add(f"{name} {number}", bench.value(scope, item, WANTED["edge"]))
+        given.fixed[f"{name} called"] = given.static[f"{name} called"] = tuple(owner_called(item) for item in items)
     else:
         own = _own_edge(bench, scope, given, expr) if want == "path" else None
         given.add(name, own or bench.value(scope, expr, WANTED[want]))
@@ -274,6 +278,19 @@ def called(expr: t.Expr | None) -> str:
     while isinstance(expr, t.Operation | t.Chain):
         expr = expr.subject if isinstance(expr, t.Operation) else expr.start
     return expr.parts[-1].text if isinstance(expr, t.Name) else ""
+
+
+def owner_called(expr: t.Expr) -> str:
+    """What the piece of an edge is called where that is written."""
+    parts = expr.parts if isinstance(expr, t.Name) else ()
+    return parts[-2].text if len(parts) > 1 else ""
+
+
+def summands(expr: t.Expr) -> list[t.Expr]:
+    """What stands between `+`, in order."""
+    if isinstance(expr, t.Arithmetic) and expr.operator == "+":
+        return [*summands(expr.left), *summands(expr.right)]
+    return [expr]
 
 
 def _count(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:

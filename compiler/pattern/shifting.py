@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ..geometry.length import cut_at, length
-from ..geometry.motion import Motion, apply_path, mirror_path, translation
+from ..geometry.motion import Motion, apply_path, mirror_path
 from ..geometry.path import Path, chain, reverse
 from ..geometry.tolerances import COINCIDE
 from .piece import Piece, Reals, Side, Trouble, Turns
@@ -22,7 +22,8 @@ APART = 1.0
 
 def shifted(gains: Piece, edge: str, loses: Piece, other: str, by: Reals) -> tuple[Piece, Piece]:
     """Two pieces sewn together along an edge of each, with the seam `by` (L,) mm farther in the second, measured along the edges
-    it ends on: what the second loses the first gains, with the lines those edges have there. The new edge is as long on both.
+    it ends on: what the second loses the first gains, with the lines those edges have there. Each keeps the shape of its own
+    edge, and the two stay as long as each other.
 
     Trouble where darts stand on the edges, the names do not tell which ends meet, and with lanes where the edges are not equally
     long or the edges beside them end sooner.
@@ -34,7 +35,7 @@ def shifted(gains: Piece, edge: str, loses: Piece, other: str, by: Reals) -> tup
     _must_be_alike(edge, ours.along(gains), theirs.along(loses))
     cut = _cut_off(loses, theirs, by)
     lay = _laying(ours.along(gains), theirs.along(loses), mirrored)
-    strips = [lay(path) for path in (cut.before, cut.after, cut.new)]
+    strips = lay(cut.before), lay(cut.after)
     return with_paths(gains, _laid_on(gains, ours, strips, mirrored)), with_paths(loses, cut.left)
 
 
@@ -82,12 +83,11 @@ def _must_be_alike(edge: str, ours: Path, theirs: Path) -> None:
 
 @dataclass(frozen=True)
 class _Cut:
-    """What is left of the piece that loses, by number, and what goes: parts of the edges beside the seam, and the new edge."""
+    """What is left of the piece that loses, by number, and what goes: parts of the edges beside the seam."""
 
     left: dict[int, Path]
     before: Path
     after: Path
-    new: Path
 
 
 def _cut_off(piece: Piece, seam: _Seam, by: Reals) -> _Cut:
@@ -95,10 +95,15 @@ def _cut_off(piece: Piece, seam: _Seam, by: Reals) -> _Cut:
     _must_reach(by, sides)
     before, off_before = cut_at(sides[0].drawn, length(sides[0].drawn) - by)
     off_after, after = cut_at(sides[1].drawn, by)
-    old = piece.ring[seam.here]
-    across = ((before.end - old.drawn.start) + (after.start - old.drawn.end)) / 2.0
-    new = pulled(replace(old, path=apply_path(translation(across), old.drawn)), start=before.end, end=after.start).drawn
-    return _Cut({seam.before: before, seam.here: new, seam.after: after}, off_before, off_after, new)
+    new = _between(seam.along(piece), before.end, after.start)
+    return _Cut({seam.before: before, seam.here: new, seam.after: after}, off_before, off_after)
+
+
+def _between(path: Path, start: Reals, end: Reals) -> Path:
+    """A path of the same shape between other ends."""
+    scale = _complex(end - start) / _complex(path.end - path.start)
+    arms = _complex(path.controls - path.start[:, None, None]) * scale[:, None, None]
+    return Path(start[:, None, None] + np.stack([arms.real, arms.imag], axis=-1), path.straight)
 
 
 def _must_reach(by: Reals, sides: tuple[Side, Side]) -> None:
@@ -130,14 +135,11 @@ def _complex(points: Reals) -> Turns:
     return made
 
 
-def _laid_on(piece: Piece, seam: _Seam, strips: list[Path], mirrored: bool) -> dict[int, Path]:
+def _laid_on(piece: Piece, seam: _Seam, strips: tuple[Path, Path], mirrored: bool) -> dict[int, Path]:
     """The sides of the piece that gains, by number."""
-    theirs_before, theirs_after, new = strips
-    if mirrored:
-        first, last, here = reverse(theirs_before), reverse(theirs_after), new
-    else:
-        first, last, here = theirs_after, theirs_before, reverse(new)
+    first, last = (reverse(strips[0]), reverse(strips[1])) if mirrored else (strips[1], strips[0])
     before, after = piece.ring[seam.before], piece.ring[seam.after]
     first = pulled(replace(before, path=first), start=before.drawn.end).drawn
     last = pulled(replace(after, path=last), end=after.drawn.start).drawn
+    here = _between(seam.along(piece), first.end, last.start)
     return {seam.before: chain([before.drawn, first]), seam.here: here, seam.after: chain([last, after.drawn])}

@@ -19,6 +19,7 @@ from . import (
     sewing,
     slash_lines,
     specification,
+    together,
     truing,
 )
 
@@ -41,5 +42,6 @@ __all__ = [
     "sewing",
     "slash_lines",
     "specification",
+    "together",
     "truing",
 ]

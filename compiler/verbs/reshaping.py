@@ -1,4 +1,4 @@
-"""Reshaping: an edge raised between two points, a piece folded out or opened out along a line across it, a seam moved."""
+"""Reshaping: an edge raised between two points, a piece folded out or opened out along a line across it."""
 
 from __future__ import annotations
 
@@ -11,8 +11,7 @@ from ..pattern.across import folded_out, lengths_of, opened_out
 from ..pattern.edges import edge_length
 from ..pattern.piece import Piece, Reals, Told, Trouble
 from ..pattern.raising import raised
-from ..pattern.shifting import shifted
-from .kinds import EdgeKind, Given, Kind, PieceKind, SeveralKind, piece
+from .kinds import PieceKind, piece
 from .registry import Place, verb, word
 from .values import Edge, listed
 
@@ -103,33 +102,3 @@ def fold_out(subject: Piece, along: str, by: Reals, at: str | None = None, keepi
 )
 def open_out(subject: Piece, along: str, by: Reals, at: str | None = None, keeping: str | None = None) -> Piece:
     return _told(subject, opened_out(subject, along, at, by, keeping), along, f"opened out along `{along}`")
-
-
-def _shifted_names(static: Mapping[str, Any]) -> Kind:
-    edges: tuple[EdgeKind, EdgeKind] = static["subject"], static["to"]
-    roles = static["subject called"], static["to called"]
-    if roles[0] == roles[1]:
-        raise Trouble(f"both edges are of a piece called `{roles[0]}`", "give one of the pieces another name first")
-    made = shifted(edges[0].sketch, edges[0].name, edges[1].sketch, edges[1].name, np.zeros(1))
-    given = (Given(piece(one), (role,), {"part": k}) for k, (one, role) in enumerate(zip(made, roles, strict=True)))
-    return SeveralKind("block", tuple(given))
-
-
-@verb(
-    "shift_seam",
-    family="reshaping",
-    doc="Both pieces of a seam, as a block, with the seam moved into the second of them: what that loses along the edges beside "
-    "the seam the first gains, drawn as it was. Each is reached by the name it has. The new edge is as long on both.",
-    gives=_shifted_names,
-    subject=word("edge", "named edge", "the edge of the piece that gains"),
-    words=(
-        word("to", "named edge", "the edge it is sewn to, of the piece that loses"),
-        word("by", "length", "how far, along the edges beside the seam"),
-    ),
-    example="block moved = shift_seam base.front.side to base.back.side by 1 cm",
-)
-def shift_seam(subject: Edge, to: Edge, by: Reals, part: int, **_: str) -> Piece:
-    made = shifted(subject.piece, subject.name, to.piece, to.name, by)
-    old = subject if part == 0 else to
-    lengths = {"before": edge_length(old.piece, old.name), "after": edge_length(made[part], old.name)}
-    return made[part].telling(Told("moved with its seam", old.name, lengths))

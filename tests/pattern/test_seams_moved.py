@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from godet.geometry.lanes import dot, left_of, unit
+from godet.geometry.length import length, point_at
 from godet.geometry.motion import rotation
 from godet.pattern.check import faults
 from godet.pattern.edges import edge_length, rename
-from godet.pattern.piece import Piece, Trouble
+from godet.pattern.piece import Piece, Reals, Trouble
 from godet.pattern.shifting import shifted
 from godet.pattern.unfold import mirror
 from hypothesis import given, settings
@@ -47,6 +49,23 @@ def test_moved_back_it_lies_where_it_lay(by: float) -> None:
     for before, after in ((other, again), (one, whole)):
         for edge in ("hem", "waistline", "side"):
             np.testing.assert_allclose(edge_length(after, edge), edge_length(before, edge), atol=1e-6)
+
+
+@law
+@given(st.floats(1.0, 30.0), st.sampled_from(["alike", "turned over", "turned"]))
+def test_curved_edges_stay_as_long_as_each_other_and_bend_as_before(by: float, way: str) -> None:
+    one, other = skirt([200.0, 260.0]), sewn_to(skirt([200.0, 260.0]), way)
+    made, left = shifted(one, "hem", other, "hem", lanes(by))
+    np.testing.assert_allclose(edge_length(made, "hem"), edge_length(left, "hem"), atol=1e-9)
+    np.testing.assert_allclose(sagging(made), sagging(one) * edge_length(made, "hem") / edge_length(one, "hem"))
+    np.testing.assert_allclose(sagging(left), sagging(other) * edge_length(left, "hem") / edge_length(other, "hem"))
+
+
+def sagging(piece: Piece) -> Reals:
+    """How far (L,) mm the middle of the hem lies off its chord, to the left of the way along it."""
+    (side,) = piece.sides("hem")
+    way = left_of(unit(side.drawn.end - side.drawn.start))
+    return dot(point_at(side.drawn, length(side.drawn) / 2.0) - side.drawn.start, way)
 
 
 def test_what_cannot_be_moved_is_refused() -> None:
