@@ -201,8 +201,8 @@ def _trim(row: Row) -> list[str]:
     if row["place_mm"] is None:
         return said
     ratio = row["place_mm"] / row["amount_mm"]
-    said.append(f"draws {' + '.join(row['place'])} in, {row['place_mm']:.1f}: {ratio:.2f} to 1")
-    return [*said, f"the edge opens only as far as it stretches, here {ratio:.2f} times its length"]
+    said.append(f"draws in {' + '.join(row['place'])}, {row['place_mm']:.1f}: {ratio:.2f} to 1")
+    return [*said, f"to let that open wholly it stretches to {ratio:.2f} times its length"]
 
 
 def _amount(row: Row) -> str:
