@@ -35,8 +35,9 @@ def on_both_parts(span: Span, owner: str, role: str, parts: Sequence[Sequence[st
 
 
 def left_lying(span: Span, role: str, other: str) -> Diagnostic:
-    edge = other.removeprefix("with_")
-    fix = f"make a piece of it; or where only the other part is wanted, write `crop … keeping {edge}`"
+    fix = f"make a piece of it; or where only the other part is wanted, write `crop … keeping {other.removeprefix('with_')}`"
+    if not role.startswith("with_"):  # not divided: changed together with the other
+        fix = f"make a piece of this `{role}` too: with the old one `{other}` would not go together"
     return Diagnostic("W202", f"the part `{role}` goes into nothing", span, fix=fix, severity=Severity.WARNING)
 
 

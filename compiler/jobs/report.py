@@ -34,7 +34,7 @@ Keys, lengths in mm, areas in mm2:
       finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken); holds_for[]: conditions and tables by
                           which it differs from size to size, as written
       shown[]             name; kind (length, angle, number); value (mm, degrees, bare); text
-      trims[]             name; amount_mm or count; text; holds_for[]
+      trims[]             name; amount_mm or count; place[] it draws in and place_mm, else null; text; holds_for[]
       closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; on (the wearer's
                           left, right, or both); holds; text; holds_for[]
       cut_list[]          cloth; pieces[]: name, count, mirrored (half of them), on_fold

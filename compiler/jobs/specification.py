@@ -55,11 +55,14 @@ class ClothRow:
 
 @dataclass(frozen=True)
 class TrimRow:
-    """A trim: an amount in mm or a count, the other None; `holds_for` by what it differs by size."""
+    """A trim: an amount in mm or a count, the other None; the edges it draws in and how long these are, None where it draws none;
+    `holds_for` by what it differs by size."""
 
     name: str
     amount_mm: float | None
     count: int | None
+    place: tuple[str, ...]
+    place_mm: float | None
     text: str
     holds_for: tuple[str, ...]
 
@@ -148,7 +151,7 @@ def specification(style: CheckedStyle, part: Part, lane: int, sizes: Sizes) -> S
         ),
         tuple(_shown(style, name, value, text, lane) for name, value, text in each(Shown)),
         tuple(_cloth(name, value, text, lane) for name, value, text in each(Cloth)),
-        tuple(_trim(name, value, text, lane, sizes[name]) for name, value, text in each(Trim)),
+        tuple(_trim(style, name, value, text, lane, sizes[name]) for name, value, text in each(Trim)),
         tuple(_closure(style, name, value, text, lane, sizes[name]) for name, value, text in each(Closure)),
         tuple(_sewing(style, name, value, text, lane) for name, value, text in each(Sewing)),
         tuple(CareRow(name, _care(value), text) for name, value, text in each(Care)),
@@ -175,10 +178,12 @@ def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
     return ClothRow(name, _number(value.width, lane), weight, value.nap, along, across, stretch, text)
 
 
-def _trim(name: str, value: Trim, text: str, lane: int, sizes: tuple[str, ...]) -> TrimRow:
+def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int, sizes: tuple[str, ...]) -> TrimRow:
+    drawn = style.nodes[style.attached[name]].args.get("draws")
+    where = () if drawn is None else named_places(style, drawn)
     count = _maybe(value.count, lane)
     whole = None if count is None else round(count)
-    return TrimRow(name, _maybe(value.amount, lane), whole, text, sizes)
+    return TrimRow(name, _maybe(value.amount, lane), whole, where, _maybe(value.drawn, lane), text, sizes)
 
 
 def _closure(

@@ -39,7 +39,7 @@ def _cloths(bench: Bench, index: int) -> list[str]:
     following: int | None = index
     while following is not None and bench.nodes[following].op != "uncut":
         node = bench.nodes[following]
-        found += [str(node.fixed["settled"].get("in", SHELL))] if node.fixed.get("verb") == "cut" else []
+        found += reversed(node.fixed["settled"].get("in", (SHELL,))) if node.fixed.get("verb") == "cut" else ()
         following = node.args.get("piece", node.args.get("subject"))
     return found[::-1]
 

@@ -212,6 +212,14 @@ def _value(
     elif want == "named piece":
         given.add(name, bench.value(scope, expr, WANTED["piece"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = called(expr)
+    elif want == "named edge":
+        given.add(name, bench.value(scope, expr, WANTED["edge"]))
+        given.fixed[f"{name} called"] = given.static[f"{name} called"] = owner_called(expr)
+    elif want == "named edges":
+        items = summands(expr)
+        for number, item in enumerate(items):
+            given.add(f"{name} {number}", bench.value(scope, item, WANTED["edge"]))
+        given.fixed[f"{name} called"] = given.static[f"{name} called"] = tuple(owner_called(item) for item in items)
     else:
         own = _own_edge(bench, scope, given, expr) if want == "path" else None
         given.add(name, own or bench.value(scope, expr, WANTED[want]))
@@ -242,16 +250,16 @@ def _summed(bench: Bench, node: Node) -> list[Node]:
 
 
 def _several(bench: Bench, scope: Scope, given: Arguments, name: str, want: str, expr: t.Expr) -> None:
-    """One or more values of a kind, as `NAME 0`, `NAME 1` …; bare names of the piece as a tuple."""
+    """One or more values of a kind, as `NAME 0`, `NAME 1` …; bare names, of the piece or of cloths or new ones, as a tuple."""
     items = expr.items if isinstance(expr, t.Listed) else (expr,)
-    if not want.startswith("own "):
+    if want in WANTED:
         for number, item in enumerate(items):
             given.add(f"{name} {number}", bench.value(scope, item, WANTED[want]))
         return
     names = []
     for item in items:
         one = Arguments(given.nodes, static=given.static)  # a part cuts the piece that all of them are of
-        _own(bench, scope, one, name, want.removeprefix("own "), item)
+        _value(bench, scope, one, name, Word(name, want, ""), item)
         given.broken = given.broken or one.broken
         names.append(one.fixed.get(name, ""))
     given.fixed[name] = given.static[name] = tuple(names)
@@ -273,6 +281,19 @@ def called(expr: t.Expr | None) -> str:
     while isinstance(expr, t.Operation | t.Chain):
         expr = expr.subject if isinstance(expr, t.Operation) else expr.start
     return expr.parts[-1].text if isinstance(expr, t.Name) else ""
+
+
+def owner_called(expr: t.Expr) -> str:
+    """What the piece of an edge is called where that is written."""
+    parts = expr.parts if isinstance(expr, t.Name) else ()
+    return parts[-2].text if len(parts) > 1 else ""
+
+
+def summands(expr: t.Expr) -> list[t.Expr]:
+    """What stands between `+`, in order."""
+    if isinstance(expr, t.Arithmetic) and expr.operator == "+":
+        return [*summands(expr.left), *summands(expr.right)]
+    return [expr]
 
 
 def _count(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:

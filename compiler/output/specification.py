@@ -59,7 +59,7 @@ def body_lines(body: Row, say: Say) -> list[str]:
     ]
     shown = [(one["name"], _number(one, say, unit), one["text"]) for one in body["shown"]]
     cuts = [(one["cloth"], "; ".join(_cut(piece) for piece in one["pieces"])) for one in body["cut_list"]]
-    trims = [(one["name"], _amount(one), _and_sizes(one)) for one in body["trims"]]
+    trims = [(one["name"], _amount(one), "; ".join(_trim(one))) for one in body["trims"]]
     closures = [(one["name"], "; ".join(_closure(one))) for one in body["closures"]]
     sewn = [(f"{k}", one["name"], *_sewn(one)) for k, one in enumerate(body["seams"], 1)]
     told = any(one["sewn"] or one["after"] or one["note"] for one in body["seams"])
@@ -194,6 +194,15 @@ def _cut(piece: Row) -> str:
     fold = " on the fold" if piece["on_fold"] else ""
     pairs = ", half of them mirrored" if piece["mirrored"] else ""
     return f"{piece['count']} x {piece['name']}{fold}{pairs}"
+
+
+def _trim(row: Row) -> list[str]:
+    said = [_and_sizes(row)] if _and_sizes(row) else []
+    if row["place_mm"] is None:
+        return said
+    ratio = row["place_mm"] / row["amount_mm"]
+    said.append(f"draws in {' + '.join(row['place'])}, {row['place_mm']:.1f}: {ratio:.2f} to 1")
+    return [*said, f"to let that open wholly it stretches to {ratio:.2f} times its length"]
 
 
 def _amount(row: Row) -> str:

@@ -252,6 +252,14 @@ def straightened(piece: Piece, name: str) -> tuple[Piece, Reals]:
     return _one_side(piece, name, straight, "made straight")
 
 
+def drawn_as_one(piece: Piece, name: str, path: Path | None) -> tuple[Piece, Reals]:
+    """The piece with all sides of an edge replaced by one along a path between its ends; None in a sketch.
+
+    Trouble when a dart stands on it.
+    """
+    return _one_side(piece, name, lambda old: (path or old, np.zeros(1)), "trued over several panels")
+
+
 def off_chord(path: Path) -> Reals:
     """How far (L,) mm a path lies off the straight line between its ends at most."""
     way = unit(path.end - path.start)

@@ -21,14 +21,15 @@ from .piece import Dart, Notch, Piece, Reals, Side, Sign, Told, Trouble, leg_nam
 from .pivot import closing_angle
 from .ring import Run, end_of, rebuilt, record, runs_of, shared_names, start_of, straight
 
-Left = Literal["ease", "flare", "gathers", "pleat", "tuck"]
+Left = Literal["ease", "flare", "gathers", "pleat", "tuck", "inverted_tuck"]
 
 
 @dataclass(frozen=True)
 class Laying:
-    """How a dart is laid: toward which leg, and for which length (L,) mm from the edge it is sewn down (None: not)."""
+    """How a dart is laid: toward which leg, an inverted tuck toward both, and for which length (L,) mm from the edge it is sewn
+    down (None: not)."""
 
-    fashion: Literal["pleat", "tuck"]
+    fashion: Literal["pleat", "tuck", "inverted_tuck"]
     toward: Literal["inner", "outer"] = "inner"
     stitched: bool = False
     sewn: Reals | None = None
@@ -40,8 +41,9 @@ def leave(piece: Piece, name: str, how: Left = "ease", laying: Laying | None = N
     As ease or flare the opening is bridged straight, as gathers by a smooth line, with the names of its edge. Laid in a
     pleat or tuck it stays open by two sides `NAME.underlay`, which are folded away in the edge: cut as they lie when
     folded toward a leg, by inner lines `NAME.fold`, `NAME.inner_fold` and `NAME.placement` (a tuck's: `NAME.fold`), and
-    `NAME.stitching` and `NAME.far_stitching` where it is sewn down. Trouble where the legs do not close, the pleat lies
-    beyond the edge, or a dart with two ends has no edge to take it up.
+    `NAME.stitching` and `NAME.far_stitching` where it is sewn down. An inverted tuck has its two folds `NAME.fold` and
+    `NAME.far_fold` on the legs, meeting over `NAME.placement`, and two inner folds. Trouble where the legs do not close, the
+    pleat lies beyond the edge, or a dart with two ends has no edge to take it up.
     """
     why = f"the dart `{name}` was left unsewn, as {how}"
     lost = {name: why, **{leg: why for leg in leg_names(name) if leg in piece.edge_names()}}
@@ -97,41 +99,50 @@ class _Lines:
 def _laid(
     piece: Piece, dart: Dart, names: tuple[str, ...], before: Side, after: Side, how: Laying
 ) -> tuple[list[Side], _Lines]:
-    """The two sides folded away, from the first leg to the middle and on to the second, and the lines of the pleat."""
+    """The sides folded away, from the first leg to the middle and on to the second, and the lines of the pleat."""
     under = (f"{dart.name}.underlay",)
     lines = _line_names(dart.name, how)
+    signs = {name: sign for name, (_, sign) in lines.items()}
     if piece.is_sketch:
-        signs = {name: sign for name, (_, sign) in lines.items()}
         return [Side(under, folded=names)], _Lines(tuple(Side((name,)) for name in lines), signs)
     apex = apex_of(piece, dart.name)
     assert apex is not None
     angle = closing_angle(piece, dart, dart.name)
-    to_first = (dart.first.endswith(".inner_leg")) == (how.toward == "inner")
-    edge = before.drawn if to_first else reverse(after.drawn)
-    paths = _folded(apex, edge, angle if to_first else -angle, dart)
-    if not to_first:
-        paths = (reverse(paths[1]), reverse(paths[0]))
-    near, far = (paths[0].start, paths[1].end) if to_first else (paths[1].end, paths[0].start)
-    ends = {"near": near, "middle": paths[0].end, "far": far}
-    sides = [Side((name,), _down(ends[where], apex, how, name)) for name, (where, _) in lines.items()]
-    signs = {name: sign for name, (_, sign) in lines.items()}
+    near_first = dart.first.endswith(".inner_leg") == (how.toward == "inner")
+    if how.fashion == "inverted_tuck":
+        to_second = _folded(apex, reverse(after.drawn), -angle / 2.0, dart)
+        paths = [*_folded(apex, before.drawn, angle / 2.0, dart), *(reverse(path) for path in reversed(to_second))]
+    elif near_first:
+        paths = [*_folded(apex, before.drawn, angle, dart)]
+    else:
+        paths = [reverse(path) for path in reversed(_folded(apex, reverse(after.drawn), -angle, dart))]
+    places = [*(path.start for path in paths), paths[-1].end]
+    ordered = places if near_first else places[::-1]
+    sides = [Side((name,), _down(ordered[where], apex, how, name)) for name, (where, _) in lines.items()]
     return [Side(under, path, folded=names) for path in paths], _Lines(tuple(sides), signs)
 
 
-def _line_names(dart: str, how: Laying) -> dict[str, tuple[str, Sign]]:
-    """The lines of a pleat by name: at the leg it is laid on (`near`), in the middle, at the other leg; and their signs."""
-    lines = {f"{dart}.fold": ("middle", Sign("fold", toward=f"{dart}.stitching" if how.stitched else ""))}
+def _line_names(dart: str, how: Laying) -> dict[str, tuple[int, Sign]]:
+    """The lines of a pleat by name, each with its sign and with its number among the places where the edge turns back, from the
+    leg it is laid on, or from the inner one, to the other."""
+    met = Sign("fold", toward=f"{dart}.placement")
+    if how.fashion == "inverted_tuck":  # sewn where its folds lie, on the legs
+        return {
+            f"{dart}.fold": (0, met),
+            f"{dart}.inner_fold": (1, Sign("fold")),
+            f"{dart}.placement": (2, Sign("placement")),
+            f"{dart}.far_inner_fold": (3, Sign("fold")),
+            f"{dart}.far_fold": (4, met),
+        }
+    lines = {f"{dart}.fold": (1, Sign("fold", toward=f"{dart}.stitching" if how.stitched else ""))}
     if how.fashion == "pleat":
         lines = {
-            f"{dart}.fold": ("far", Sign("fold", toward=f"{dart}.placement")),
-            f"{dart}.inner_fold": ("middle", Sign("fold")),
-            f"{dart}.placement": ("near", Sign("placement")),
+            f"{dart}.fold": (2, met),
+            f"{dart}.inner_fold": (1, Sign("fold")),
+            f"{dart}.placement": (0, Sign("placement")),
         }
     if how.stitched:
-        lines |= {
-            f"{dart}.stitching": ("near", Sign("placement")),
-            f"{dart}.far_stitching": ("far", Sign("placement")),
-        }
+        lines |= {f"{dart}.stitching": (0, Sign("placement")), f"{dart}.far_stitching": (2, Sign("placement"))}
     return lines
 
 
@@ -155,7 +166,7 @@ def _folded(apex: Reals, edge: Path, angle: Reals, dart: Dart) -> tuple[Path, Pa
 def _down(mouth: Reals, apex: Reals, how: Laying, name: str) -> Path:
     """A line of the pleat from the edge toward the apex; stitching, and a tuck's fold, as far as it is sewn."""
     whole = line(mouth, apex)
-    if how.sewn is None or not (how.fashion == "tuck" or name.endswith("stitching")):
+    if how.sewn is None or not (how.fashion != "pleat" or name.endswith("stitching")):
         return whole
     beyond = how.sewn >= length(whole)
     if beyond.any():

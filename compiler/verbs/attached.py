@@ -54,10 +54,11 @@ class Shown(Attached):
 
 @dataclass(frozen=True)
 class Trim(Attached):
-    """A trim: so much of it in mm, or so many."""
+    """A trim: so much of it in mm, or so many; `drawn` mm is the edge it draws in to its own length, where it does."""
 
     amount: Reals | None
     count: Reals | None
+    drawn: Reals | None = None
 
 
 @dataclass(frozen=True)

@@ -217,10 +217,13 @@ def bow_dart(subject: DartOf, by: Reals) -> Piece:
 
 def _laying(how: Left, toward: Any, sewn: Reals | None, is_sewn: bool) -> Laying | None:
     """How a dart is laid, from the words of `leave`."""
-    if how in ("pleat", "tuck"):
-        if how == "tuck" and not is_sewn:
+    if how == "pleat" or how == "tuck" or how == "inverted_tuck":
+        if how != "pleat" and not is_sewn:
             raise Trouble("how far the tuck is sewn down is not said", "write `sewn` and a length")
-        return Laying("pleat" if how == "pleat" else "tuck", toward or "inner", is_sewn, sewn)
+        if how == "inverted_tuck" and toward is not None:
+            fix = "take `toward` away, or leave it as tuck"
+            raise Trouble("the two folds of an inverted tuck meet in the middle of the dart", fix)
+        return Laying(how, toward or "inner", is_sewn, sewn)
     if toward is not None or is_sewn:
         raise Trouble(f"nothing is laid or sewn down as {how}", "take `toward` and `sewn` away, or leave it as pleat or tuck")
     return None
@@ -235,13 +238,15 @@ def _left_names(static: Mapping[str, Any]) -> PieceKind:
     "leave",
     family="darts",
     doc="Leave a dart unsewn; what it took in stays in its edge. As ease or flare the edge is bridged straight, as gathers "
-    "smooth. As pleat or tuck it is folded away: inner lines `waist_dart.fold`, `waist_dart.placement` and so on.",
+    "smooth. As pleat or tuck it is folded away: inner lines `waist_dart.fold`, `waist_dart.placement` and so on. An inverted "
+    "tuck has two folds, `waist_dart.fold` and `waist_dart.far_fold`, on the legs: sewn together there, pressed flat over the "
+    "middle of the dart.",
     gives=_left_names,
     subject=DART,
     words=(
-        word("as", "one of ease flare gathers pleat tuck", "what it is left for"),
+        word("as", "one of ease flare gathers pleat tuck inverted_tuck", "what it is left for"),
         word("toward", "one of inner outer", "the leg a pleat or tuck is laid toward, inner if not said", optional=True),
-        word("sewn", "length", "how far a pleat or tuck is sewn down", optional=True),
+        word("sewn", "length", "how far a pleat or tuck is sewn down; of a tuck it is always said", optional=True),
     ),
     example="shape loose = leave draft.waist_dart as gathers",
 )

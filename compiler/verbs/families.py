@@ -20,6 +20,7 @@ from . import (
     sewing,
     slash_lines,
     specification,
+    together,
     truing,
 )
 
@@ -43,5 +44,6 @@ __all__ = [
     "sewing",
     "slash_lines",
     "specification",
+    "together",
     "truing",
 ]

@@ -232,8 +232,8 @@ def _on_fold_said(sketch: Piece, is_pair: bool, said: bool) -> None:
 @verb(
     "cut",
     family="finish",
-    doc="How many to cut, in which cloth, a sentence for each cloth. A piece with a fold says `on fold` in each; as a pair, one "
-    "is mirrored and no fold is left. Such pieces make the pattern.",
+    doc="How many to cut, in which cloth or cloths; a sentence for each where they differ. A piece with a fold says `on fold` in "
+    "each; as a pair, one is mirrored and no fold is left. Such pieces make the pattern.",
     gives=_cut_names,
     statement=True,
     subject=word("count", "count", "how many"),
@@ -241,19 +241,18 @@ def _on_fold_said(sketch: Piece, is_pair: bool, said: bool) -> None:
         word("as", "one of single pair", "whether they are one left and one right", default="single"),
         word("on", "one of fold", "that the cloth is folded, and its fold lies along that of the piece", optional=True),
         word("face", "one of any up", "whether the piece must lie face up on the cloth", default="any"),
-        word("in", "cloth", "the cloth, such as lining; `shell` where nothing is said", optional=True),
+        word("in", "several cloth", "the cloth, or several, as shell, lining; `shell` where nothing is said", optional=True),
     ),
-    example="cut 1 on fold\ncut 1 on fold in fusing",
+    example="cut 1 on fold in shell, fusing\ncut 2 on fold in lining",
 )
-def cut(piece: Piece, subject: int, as_: str, face: str, on: str | None = None, in_: str | None = None) -> Piece:
-    cloth = in_ or "shell"
-    others = tuple(cut for cut in piece.finish.cuts if cut.cloth != cloth)
+def cut(piece: Piece, subject: int, as_: str, face: str, on: str | None = None, in_: tuple[str, ...] = ("shell",)) -> Piece:
+    others = tuple(cut for cut in piece.finish.cuts if cut.cloth not in in_)
     if as_ == "pair" and piece.fold is not None and others:
-        fix = f"make a piece of its own of it for `{cloth}`, cut as a pair"
+        fix = f"make a piece of its own of it for `{in_[0]}`, cut as a pair"
         raise Trouble(f"it is cut on the fold at `{piece.fold}` already, and a pair has no fold", fix)
     if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
         piece = replace(piece, fold=None, was_fold=piece.fold or piece.was_fold)
-    return _finished(piece, cuts=(*others, Cut(subject, cloth, as_ == "pair", face == "up")))
+    return _finished(piece, cuts=(*others, *(Cut(subject, cloth, as_ == "pair", face == "up") for cloth in in_)))
 
 
 @verb(

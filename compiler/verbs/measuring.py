@@ -16,8 +16,8 @@ from ..pattern.edges import cloth_length
 from ..pattern.finish.allowance import width_along
 from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
-from . import checks, fitting
-from .attached import Cloth
+from . import checks, fitting, specification
+from .attached import Cloth, Trim
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
 from .registry import verb, word
 from .values import DartOf, Edge, Run, Seam
@@ -72,8 +72,8 @@ def _button_count(piece: Piece) -> Reals:
     return np.array([float(sum(sign.kind == "button" for sign in piece.signs.values()))])
 
 
-def _fullness(seam: Seam) -> Reals:
-    return seam.left_mm / seam.right_mm
+def _fullness(of: Seam | Trim) -> Reals:
+    return specification.drawn_fullness(of) if isinstance(of, Trim) else of.left_mm / of.right_mm
 
 
 def _ease(seam: Seam) -> Reals:
@@ -123,8 +123,12 @@ OF: Mapping[str, OfWord] = {
     "sine": OfWord(("angle",), NUMBER, "sine of an angle", np.sin),
     "cosine": OfWord(("angle",), NUMBER, "cosine of an angle", np.cos),
     "fullness": OfWord(
-        ("seam",), NUMBER, "length of what is gathered or eased, divided by what it is sewn to", _fullness
+        ("seam", "trim"),
+        NUMBER,
+        "length of what is gathered, eased or drawn in, divided by what it is sewn or drawn in to",
+        _fullness,
     ),
+    "drawn_length": OfWord(("trim",), LENGTH, "how long an edge is once a trim has drawn it in", specification.drawn_length),
     "dart_count": OfWord(("edge",), NUMBER, "how many darts stand on an edge", _dart_count),
     "button_count": OfWord(("piece",), NUMBER, "how many button places a piece has", _button_count),
     "ease": OfWord(("seam",), LENGTH, "first edge of a seam less the second", _ease),

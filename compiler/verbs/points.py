@@ -233,15 +233,18 @@ def crossing(subject: Path | Edge, on: Path | Edge) -> Reals:
 
 def corner(subject: Edge, by: str) -> Reals:
     """The point (L, 2) where two edges of a piece meet."""
-    other = Edge(subject.piece, by)
-    mine, theirs = [[side.drawn for side in one.sides] for one in (subject, other)]
-    ends = [(mine[-1].end, theirs[0].start), (mine[0].start, theirs[-1].end)]
-    away = [np.linalg.norm(a - b, axis=-1) for a, b in ends]
+    mine, theirs = [[side.drawn for side in one.sides] for one in (subject, Edge(subject.piece, by))]
+    # An edge that darts stand on has ends at their mouths too.
+    ends = mine[-1].end, mine[0].start
+    away = [
+        np.minimum.reduce([np.linalg.norm(ends[0] - other.start, axis=-1) for other in theirs]),
+        np.minimum.reduce([np.linalg.norm(ends[1] - other.end, axis=-1) for other in theirs]),
+    ]
     at_end = away[0] <= away[1]
     apart = np.minimum(*away) > 1e-3
     if apart.any():
         raise Trouble(f"`{subject.name}` and `{by}` do not meet in a corner", "name two edges side by side", apart)
-    return np.asarray(np.where(at_end[:, None], ends[0][0], ends[1][0]))
+    return np.asarray(np.where(at_end[:, None], ends[0], ends[1]))
 
 
 def on_edge(subject: Path | Edge, end_at: str, at: Reals | None = None, share: Reals | None = None) -> Reals:

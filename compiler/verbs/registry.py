@@ -7,7 +7,8 @@ A word of a verb has a *want*: the kind of value it takes, or a name looked up i
 - `weight`, `sewing`, `seam or edge`: values too;
 - `cloth`: the name of a cloth, declared where any is;
 - `listed NAME`: a word or number of a list in `standards.toml`;
-- `named piece`: a piece; what it is called is told too, as `WORD called`;
+- `named piece`, `named edge`: a piece, or an edge; what the piece is called is told too, as `WORD called`;
+- `named edges`: edges of several pieces with `+`, as `WORD 0`, `WORD 1` …, and what the pieces are called;
 - `count`: a whole number known without a body (a literal or a choice);
 - `own edge`, `own end`, `own dart`: a bare name of the subject's piece: an edge or line; an end of the subject's edge, named by
   what it touches; a dart;

@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Reals, Trouble
 from .attached import Care, Closure, Cloth, Finished, Mask, Sewing, Shown, Trim
 from .kinds import AttachedKind, Kind
@@ -107,22 +108,60 @@ def cloth(
 @verb(
     "trim",
     family="specification",
-    doc="A trim, by length or by number; its text says which.",
-    gives=AttachedKind("trim"),
+    doc="A trim, by length or by number, or by what it draws in, as elastic does a hem: as much of it as the edge is then long, "
+    "what its own ends lap not counted. Its text says which.",
+    gives=_together("trim", "draws", "to", "an edge is drawn in to a length"),
     words=(
         word("amount", "length", "how much of it; the length of an edge, for example", optional=True),
         word("count", "number", "how many", optional=True),
+        word("draws", "sewable", "the edge it draws in, or several with `+`", optional=True),
+        word("to", "length", "how long that edge is then", optional=True),
     ),
-    either=(("amount", "count"),),
-    example='trim elastic amount length of band.upper - 4 cm "25 mm wide, soft"',
+    either=(("amount", "count", "draws"),),
+    example='trim tape amount length of band.upper + 2 cm "6 mm"\n'
+    'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm "6 mm"',
 )
-def trim(amount: Reals | None = None, count: Reals | None = None) -> Trim:
+def trim(
+    amount: Reals | None = None, count: Reals | None = None, draws: Edge | Run | None = None, to: Reals | None = None
+) -> Trim:
     _at_least_nothing("the amount", amount)
+    if draws is not None and to is not None:
+        return Trim(to, None, _drawn_in(draws.length(), to))
     if count is not None:
         odd = (count < 0) | (np.abs(count - np.round(count)) > 1e-6)
         if odd.any():
             raise Trouble("this many cannot be counted out", "write a whole number", odd, {"count ratio": count})
     return Trim(amount, count)
+
+
+def _drawn_in(long: Reals, to: Reals) -> Reals:
+    """The length (L,) of an edge that is drawn in to less."""
+    figures = {"the edge": long, "drawn to": to}
+    if (to <= 0.0).any():
+        raise Trouble("an edge is drawn in to more than nothing", "look at the numbers behind it", to <= 0.0, figures)
+    slack = to >= long - COINCIDE
+    if slack.any():
+        fix = "make the edge longer, or the trim shorter"
+        raise Trouble("the edge is no longer than what it is drawn in to", fix, slack, figures)
+    return long
+
+
+def drawn_length(value: Trim) -> Reals:
+    """How long (L,) mm an edge is once a trim has drawn it in."""
+    _must_draw(value)
+    assert value.amount is not None
+    return value.amount
+
+
+def drawn_fullness(value: Trim) -> Reals:
+    """The length of an edge, divided by that to which a trim draws it in (L,)."""
+    return _must_draw(value) / drawn_length(value)
+
+
+def _must_draw(value: Trim) -> Reals:
+    if value.drawn is None:
+        raise Trouble("this trim draws no edge in", "write what it draws in: `draws EDGE to LENGTH`")
+    return value.drawn
 
 
 @verb(

@@ -52,12 +52,16 @@ def moving_up_to(most: str) -> Word:
     return word("moving_up_to", "length", "how far the new line may lie from the old one", default=most)
 
 
-def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Reals) -> Piece:
-    """The piece with its report. Trouble with lanes where the edge moves further than is allowed."""
+def must_not_go_far(edge: str, what: str, moved: Reals, most: Reals) -> None:
     far = moved > most
     if far.any():
         fix = "allow more with `moving_up_to`, or mend the draft first"
         raise Trouble(f"`{edge}` moves too far when it is {what}", fix, far, {"moved": moved, "allowed": most})
+
+
+def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Reals) -> Piece:
+    """The piece with its report. Trouble with lanes where the edge moves further than is allowed."""
+    must_not_go_far(edge, what, moved, most)
     lengths = {"moved at most": moved, "before": edge_length(old, edge), "after": edge_length(made, edge)}
     return made.telling(Told(what, edge, lengths))
 

@@ -227,6 +227,33 @@ def test_a_dart_laid_in_a_pleat_lies_on_its_edge_when_it_is_folded(width: float,
     assert {after.signs[side.names[0]].kind for side in after.lines} <= {"fold", "placement"}
 
 
+@law
+@given(st.floats(10.0, 40.0), st.floats(0.0, 60.0))
+def test_an_inverted_tuck_lies_on_the_edge_on_both_sides_of_its_dart(width: float, sag: float) -> None:
+    before = with_waist_dart(skirt([260.0, 300.0], sag=sag), width)
+    laying = Laying("inverted_tuck", "inner", True, lanes(50.0))
+    after = leave(before, "waist_dart", "inverted_tuck", laying)
+    np.testing.assert_allclose(edge_length(after, "waistline"), edge_length(before, "waistline"))  # sewn as before
+    under = [side.drawn for side in after.ring if "waist_dart.underlay" in side.names]
+    apex = apex_of(before, "waist_dart")
+    assert apex is not None
+    assert len(under) == 4
+    edge = [side.drawn for side in after.sides("waistline")]
+    pairs = ((under[0].start, under[0].end, edge[0]), (under[3].end, under[3].start, edge[-1]))
+    for mouth, inner_fold, neighbour in pairs:  # folded over its leg, each inner fold comes to lie on the edge beside that
+        flat = mirror_points(apex, mouth, inner_fold)
+        away = [norm(point_at(neighbour, length(neighbour) * k / 400.0) - flat) for k in range(401)]
+        assert np.stack(away, axis=1).min(axis=1).max() < 0.5
+    middle = under[1].end
+    np.testing.assert_allclose(norm(middle - under[0].start), norm(middle - under[3].end), atol=1e-6)
+    ends = {side.names[0]: side.drawn.start for side in after.lines}
+    np.testing.assert_allclose(ends["waist_dart.placement"], middle, atol=1e-9)
+    folds = norm(ends["waist_dart.fold"] - ends["waist_dart.far_fold"])
+    np.testing.assert_allclose(folds, norm(under[0].start - under[3].end), atol=1e-9)
+    assert faults(after) == []
+    assert names_of(after) == names_of(leave(before.sketch(), "waist_dart", "inverted_tuck", laying))
+
+
 def test_what_cannot_be_laid_is_refused() -> None:
     piece = with_waist_dart(skirt([240.0]), 30.0)
     with pytest.raises(Trouble, match="sewn down to the apex"):

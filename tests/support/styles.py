@@ -43,9 +43,9 @@ class Written(Disk):
         return False
 
 
-def written(text: str | bytes, settings: Sequence[str] = ()) -> Prepared:
-    """The style `a.style` with this text, on the body of the tests."""
-    return prepare(Written(text), "a.style", ["body.toml"], settings)
+def written(text: str | bytes, settings: Sequence[str] = (), body: str = "body.toml") -> Prepared:
+    """The style `a.style` with this text, on the body of the tests or another beside it."""
+    return prepare(Written(text), "a.style", [body], settings)
 
 
 def stored(file: Path, settings: Sequence[str] = ()) -> Prepared:
