@@ -395,3 +395,8 @@ def measured_what(span: Span) -> Diagnostic:
 
 def two_wanted(span: Span, word: str, meaning: str) -> Diagnostic:
     return Diagnostic("E192", f"`{word}` takes two", span, fix=f"write both, with a comma between: {meaning}")
+
+
+def needs_of_no_piece(span: Span, name: str) -> Diagnostic:
+    fix = "write `needs`, a piece that the recipe takes, and what it must have: `needs draft.shoulder`"
+    return Diagnostic("E196", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix)

@@ -14,6 +14,11 @@ def sewn_to_one(span: Span, single: str, both: str, sides: Sequence[str]) -> Dia
     return Diagnostic("E283", message, span, fix=fix)
 
 
+def sewn_to_itself(span: Span, edge: str, sides: Sequence[str]) -> Diagnostic:
+    message = f"`{edge}` would be sewn left to itself and right to itself"
+    return Diagnostic("E197", message, span, fix=f"write which is sewn to which: `joins {sides[0]} to {sides[1]}`")
+
+
 def on_both_sides(name: str) -> str:
     """Why a piece has no bare name."""
     return f"it is on both sides, `left_{name}` and `right_{name}`, and one is wanted here"

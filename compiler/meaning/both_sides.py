@@ -166,6 +166,10 @@ def sewn_twice(bench: Bench, scope: Scope, sentence: t.Definition) -> dict[str, 
     both = [name for name, (owner, inner) in parts.items() if is_both(_sketch(owner), inner)]
     if not both:
         return None
+    if len({str((owner.node, inner)) for owner, inner in parts.values()}) == 1:
+        halves = [on_side(both[0], side, parts[both[0]][1]).text for side in SIDES]
+        bench.report(scope, words.sewn_to_itself(sentence.span, both[0].text, halves))
+        return {}
     single = [name for name, (owner, inner) in parts.items() if not (_has_halves(owner, inner) or is_pair(bench, owner))]
     if single:
         halves = [on_side(both[0], side, parts[both[0]][1]).text for side in SIDES]

@@ -12,6 +12,8 @@ from ..verbs import kinds as k
 from .bench import Bench, Scope
 from .style import Typed
 
+SUBJECTS = ("shape", "edge", "dart", "block")
+
 Find = Callable[[str], t.Recipe | None]
 
 
@@ -37,6 +39,7 @@ def written_out(recipe: t.Recipe, find: Find, row: tuple[str, ...] = ()) -> tupl
         return recipe, []
     row = (*row, recipe.name.text)
     own = {one.name.text for one in recipe.block if isinstance(one, t.Takes)}
+    works_on = any(isinstance(one, t.Takes) and one.kind.text in SUBJECTS for one in recipe.block)
     sources: dict[str, str] = {}
     block: list[t.Sentence] = []
     problems: list[Diagnostic] = []
@@ -50,7 +53,7 @@ def written_out(recipe: t.Recipe, find: Find, row: tuple[str, ...] = ()) -> tupl
             name = take.name.text
             if name in sources:
                 problems.append(words.taken_of_two(one.span, name, sources[name], one.recipe.text))
-            elif name not in own:
+            elif name not in own and not (works_on and take.kind.text in SUBJECTS):
                 block.append(take)
                 sources[name] = one.recipe.text
     return replace(recipe, block=tuple(block)), problems

@@ -60,13 +60,21 @@ def part_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Plac
 def both_from(bench: Bench, scope: Scope, part: t.Between, kind: Lined | None) -> tuple[t.Expr, t.Expr]:
     """The places of a part; one `from`, behind the second, serves both: `between 1/6 and 5/6 from hem`."""
     low, high = part.low, part.high
-    far = False
-    if isinstance(low, t.Name) and not _is_end(kind, low.text) and not _is_place_of(kind, low.text):
-        known = scope.holder(low.parts[0].text) is not None or canonical(low.text) is not None
-        far = known and bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
-    if isinstance(high, t.SoFar) and (far or isinstance(low, COUNTED)):
+    if isinstance(high, t.SoFar) and _counts(bench, scope, low, kind):
         return t.SoFar(low, high.end, low.span), high
     return low, high
+
+
+def _counts(bench: Bench, scope: Scope, low: t.Expr, kind: Lined | None) -> bool:
+    """Whether a place is how far or which share of the edge, and lacks its end."""
+    if isinstance(low, t.Name):
+        if _is_end(kind, low.text) or _is_place_of(kind, low.text):
+            return False
+        if scope.holder(low.parts[0].text) is None and canonical(low.text) is None:
+            return False
+    if isinstance(low, t.SoFar | t.Spot | t.Moves):
+        return False
+    return isinstance(low, COUNTED) or bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
 
 
 def place_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, where: t.Expr) -> None:

@@ -10,7 +10,7 @@ from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .bench import BROKEN, Bench, Scope
-from .handed_on import given_all, gives_all
+from .handed_on import SUBJECTS, given_all, gives_all
 from .style import Typed, reversed_bounds
 
 TAKEN = {
@@ -28,7 +28,6 @@ TAKEN = {
     "text": k.TEXT,
     "block": k.Kind("block"),
 }
-SUBJECTS = ("shape", "edge", "dart", "block")
 
 
 def declare(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
@@ -217,7 +216,9 @@ def _needed(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t
     if owner is None or owner.kind is k.BROKEN:
         return owner is not None
     wanted = ".".join(part.text for part in needs.name.parts[1:])
-    assert isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind))
+    if not isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)) or not wanted:
+        bench.report(inner, words.needs_of_no_piece(needs.span, needs.name.text))
+        return False
     sketch = owner.kind.sketch
     known = [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
     if wanted in known:

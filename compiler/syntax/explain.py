@@ -226,10 +226,10 @@ def _place(r: Refused) -> Diagnostic | None:
 
 def _verb(r: Refused) -> Diagnostic | None:
     """Where a verb should stand, another thing does; or behind it stands nothing."""
-    if r.bad.type == "THEN" and any(token.type == "OTHERWISE" for token in r.tokens[: r.at]):
-        return say.chain_behind_choice(r.bad.span)
     if r.before.type == "THEN":
         return say.link_without_verb(r.before.span.to(r.bad.span))
+    if r.bad.type == "THEN" and r.tokens[_start(r) - 1].type == "OTHERWISE":
+        return say.chain_behind_choice(r.bad.span)
     if r.before.type == "WITH" and r.at > 1 and r.tokens[r.at - 2].type == "NAME" and r.bad.type in ("END", "RPAR"):
         return say.verb_without_values(r.tokens[r.at - 2].text, r.tokens[r.at - 2].span.to(r.before.span))
     if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "AT"):
