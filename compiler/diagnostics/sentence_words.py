@@ -1,4 +1,4 @@
-"""The wording of errors in sentences: one function per error, E140 to E183.
+"""The wording of errors in sentences: one function per error, E140 to E186.
 
 They speak of sentences, kinds, names, words and texts, as the language's laws do; never of the parser's own parts.
 """
@@ -302,9 +302,10 @@ def lacks_value(word: str, span: Span) -> Diagnostic:
     return error("E178", f"`{word}` has no value", span, fix="a word is always followed by its value: write it here", word=word)
 
 
-def word_wanted(written: str, verb: str, known: Sequence[str], span: Span) -> Diagnostic:
+def word_wanted(written: str, verb: str, known: Sequence[str], span: Span, worded: str = "") -> Diagnostic:
     takes = f"words and values take turns; `{verb}` knows {', '.join(f'`{word}`' for word in known)}"
     fix = takes if known else "words and values take turns; a value that is made of several words stands in brackets"
+    fix = f"where nothing is worked on, write `with` before the first word: `{worded}`" if worded else fix
     return error("E179", f"a word is wanted before {shown(written)}", span, fix=fix, word=written)
 
 
@@ -341,6 +342,20 @@ def chain_behind_choice(span: Span) -> Diagnostic:
         span,
         fix="put in brackets what is one of them: `a when c otherwise (b then …)`; or choose first, in a sentence of its own",
     )
+
+
+def another_word(word: str, meant: str, span: Span) -> Diagnostic:
+    return error("E184", f"`{word}` is no word of the language here", span, fix=f"write `{meant}`", word=word)
+
+
+def at_missing(written: str, span: Span) -> Diagnostic:
+    return error(
+        "E185", f"`at` is missing before {shown(written)}", span, fix="a place is written as in `side at 7 cm from hem`"
+    )
+
+
+def start_missing(direction: str, span: Span) -> Diagnostic:
+    return error("E186", f"where `{direction}` starts from is not said", span, fix="write the point first: `nape down 3 cm`")
 
 
 def verb_without_values(verb: str, span: Span) -> Diagnostic:

@@ -245,6 +245,10 @@ def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
         return bench.report(scope, words.not_constant(place.span, each.name.text))
     if high - low + 1 > limit:
         return bench.report(scope, words.too_many(each.span, round(limit)))
+    for one in each.block:
+        if not isinstance(one, (t.Definition, t.Solve, t.Gives, t.Each)):
+            fix = "take it out of the braces: only what is defined is made for each number"
+            return bench.report(scope, words.misplaced(one.span, "this sentence", fix))
     members: dict[str, dict[str, tuple[k.Kind, int]]] = {}
     for number in range(round(low), round(high) + 1):
         inner = Scope(scope.file, scope, f"{scope.prefix}{each.name.text}{number}.", scope.trace)

@@ -181,6 +181,9 @@ def _reserved(r: Refused) -> Diagnostic | None:
 # A value or an operation begins behind one of these.
 _OPENERS = frozenset(("EQ", "THEN", "LPAR", "THAT", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "COMPARE", "EQUALS"))
 _WRITTEN = frozenset(("NUMBER", "QUANTITY"))
+_MEASURED = frozenset(("length", "angle", "number"))
+# Words of other tongues, or of none, with what is written here.
+_MEANT = {"else": "otherwise", "if": "when", "where": "that", "until": "to", "least": "at_least", "most": "at_most"}
 _VALUES = frozenset(("DOTTED", "NUMBER", "QUANTITY", "LPAR", "YESNO", "SIGN"))
 
 
@@ -195,6 +198,14 @@ def _start(r: Refused) -> int:
     return 0
 
 
+def _meant(r: Refused) -> Diagnostic | None:
+    """A word that the language has under another name, at the refused word or just before it."""
+    for token in reversed(r.tokens[max(0, r.at - 2) : r.at + 1]):
+        if token.type == "NAME" and token.text in _MEANT:
+            return say.another_word(token.text, _MEANT[token.text], token.span)
+    return None
+
+
 def _numbers(r: Refused) -> Diagnostic | None:
     if r.bad.type in _WRITTEN and r.before.type in _WRITTEN:
         return say.two_numbers(r.before.text, r.bad.text, r.before.span.to(r.bad.span))
@@ -207,8 +218,12 @@ def _place(r: Refused) -> Diagnostic | None:
     """A place or a step that is not finished, or has something behind it that belongs to no value."""
     if r.before.type == "AT":
         return say.place_unfinished(r.before.span)
+    if r.bad.type in _WRITTEN and r.tokens[r.at + 1].type == "FROM" and r.before.type in ("NAME", "DOTTED"):
+        return say.at_missing(r.bad.text, r.bad.span)
     start = _start(r)
     own = r.tokens[start : r.at]
+    if own and own[0].type == "DIR" and r.tokens[start - 1].type == "EQ" and r.bad.type in _VALUES | {"NAME"}:
+        return say.start_missing(own[0].text, own[0].span)
     if r.before.type == "DIR" and len(own) > 1 and r.tokens[start - 1].type == "EQ":
         return say.step_unfinished(r.before.text, r.before.span)
     if r.bad.type == "FROM" and "NAME" in r.expected and r.before.type not in _OPENERS:
@@ -235,7 +250,9 @@ def _verb(r: Refused) -> Diagnostic | None:
     if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "AT"):
         return say.needless_equals(r.bad.text, r.bad.span)
     if r.before.type == "KIND" and r.expected == {"OF"} and r.bad.type in ("NAME", "DOTTED"):
-        return say.forgotten_of(r.before.text, r.bad.text, r.before.span.to(r.bad.span))
+        if r.before.text in _MEASURED:
+            return say.forgotten_of(r.before.text, r.bad.text, r.before.span.to(r.bad.span))
+        return say.reserved_name(r.before.text, f"{r.before.text}_a", r.before.span)
     start = _start(r)
     first = r.tokens[start]
     if start and first.type in (*_VALUES, "STRING") and start < r.at and r.bad.type in ("NAME", "JOINER", *_VALUES):
@@ -269,7 +286,9 @@ def _turns(r: Refused) -> Diagnostic | None:
         worded = r.before.type in ("NAME", "JOINER", "TO", "ALONG", "TOWARD") and r.at > start + 1
         return say.lacks_value(r.before.text, r.before.span) if worded and r.bad.text not in RESERVED - KINDS else None
     if r.bad.type in _VALUES or r.bad.type == "STRING":
-        return say.word_wanted("this" if r.bad.type == "LPAR" else r.bad.text, verb.text, known, r.bad.span)
+        bare = start and r.at == start + 2 and not known and verb.type == "NAME"
+        worded = f"{verb.text} with {r.before.text} …" if bare else ""
+        return say.word_wanted("this" if r.bad.type == "LPAR" else r.bad.text, verb.text, known, r.bad.span, worded)
     return None
 
 
@@ -291,6 +310,7 @@ _ATTEMPTS: tuple[Callable[[Refused], Diagnostic | None], ...] = (
     _beginning,
     _naming,
     _each,
+    _meant,
     _numbers,
     _place,
     _verb,
