@@ -207,8 +207,11 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
     named = [one for one in every if _rank(one) < NAMED]
     made = _in_turn(bench, inner, named, piece)
     rest = every[len(named) :]
-    if cut is not None:
-        rest = sorted((*rest, *shared(bench, written, made[0])), key=_rank)
+    if cut is not None and isinstance(made[0].kind, k.PieceKind):
+        more = shared(bench, written, made[0])
+        expanded = stated_of_both(more, made[0].kind.sketch)
+        sound = allowed_once(bench, inner, [one for one in expanded if isinstance(one, t.Statement)]) and sound
+        rest = sorted((*rest, *more), key=_rank)
     piece, held = _in_turn(bench, inner, rest, made[0])
     return piece if sound and made[1] and held else BROKEN
 

@@ -287,8 +287,8 @@ def _turns(r: Refused) -> Diagnostic | None:
         return say.lacks_value(r.before.text, r.before.span) if worded and r.bad.text not in RESERVED - KINDS else None
     if r.bad.type in _VALUES or r.bad.type == "STRING":
         bare = start and r.at == start + 2 and not known and verb.type == "NAME"
-        worded = f"{verb.text} with {r.before.text} …" if bare else ""
-        return say.word_wanted("this" if r.bad.type == "LPAR" else r.bad.text, verb.text, known, r.bad.span, worded)
+        offer = f"{verb.text} with {r.before.text} …" if bare else ""
+        return say.word_wanted("this" if r.bad.type == "LPAR" else r.bad.text, verb.text, known, r.bad.span, offer)
     return None
 
 

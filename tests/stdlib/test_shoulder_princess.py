@@ -1,4 +1,4 @@
-"""Princess seams to the waist: on every bundled body and on real women (tests/data/README.md) what the style beside it states."""
+"""Princess seams to the waist: what shoulder_princess.style states, on bundled bodies and real women (tests/data/README.md)."""
 
 from __future__ import annotations
 
