@@ -54,7 +54,7 @@ def count_of(piece: Piece, holes: str) -> tuple[int, int]:
     """How many buttonholes of a name a piece has at most, and how many on every body. Trouble where they are none."""
     sign = piece.signs.get(holes)
     if sign is None or sign.kind != "buttonhole":
-        raise Trouble(f"`{holes}` is no row of buttonholes", "name what `buttonholes` made on the other piece")
+        raise Trouble(f"`{holes}` is no row of buttonholes", "name what `buttonholes` made on the other piece, as `right_front.buttonhole`")
     names = [side.names[-1] for side in piece.lines if holes in side.names]
     return len(names), sum(name not in piece.unsure for name in names)
 
@@ -63,12 +63,13 @@ def shared_end(piece: Piece, edge: str, other: Piece) -> str:
     """The edge that `edge` meets at an end on both pieces, from which it is measured."""
     for one, called in ((piece, "here"), (other, "there")):
         if not one.run(edge):
-            raise Trouble(f"`{edge}` is no edge of the outline {called}", "let both pieces have an edge of this name")
+            fix = "write behind `on` the edge on which both pieces are laid together, which both have, as a stand's"
+            raise Trouble(f"`{edge}` is no edge of the outline {called}", fix)
     beside = [_neighbours(one, edge) for one in (piece, other)]
     for name in beside[0]:
         if name in beside[1]:
             return name
-    fix = "write `count`, `first` and `last`, or rename an edge"
+    fix = "place them with `between … and …` and `count`, or rename an edge"
     raise Trouble(f"`{edge}` meets no edge of the same name on both pieces: which ends lie together is not known", fix)
 
 
