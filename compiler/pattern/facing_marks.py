@@ -54,7 +54,8 @@ def count_of(piece: Piece, holes: str) -> tuple[int, int]:
     """How many buttonholes of a name a piece has at most, and how many on every body. Trouble where they are none."""
     sign = piece.signs.get(holes)
     if sign is None or sign.kind != "buttonhole":
-        raise Trouble(f"`{holes}` is no row of buttonholes", "name what `buttonholes` made on the other piece, as `right_front.buttonhole`")
+        fix = "name what `buttonholes` made on the other piece, as `right_front.buttonhole`"
+        raise Trouble(f"`{holes}` is no row of buttonholes", fix)
     names = [side.names[-1] for side in piece.lines if holes in side.names]
     return len(names), sum(name not in piece.unsure for name in names)
 

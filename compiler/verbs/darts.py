@@ -28,7 +28,8 @@ def _sewn(subject: DartOf) -> None:
     """The body has this dart at all; otherwise it fails by name."""
     if subject.dart is None:
         why = subject.piece.gone.get(subject.name, "there is nothing to take in")
-        raise Trouble(f"this body has no `{subject.name}`: {why}", "take it as ease first, with `leave … as ease`, which passes where there is none; or design without it")
+        fix = "take it as ease first, with `leave … as ease`, which passes where there is none; or design without it"
+        raise Trouble(f"this body has no `{subject.name}`: {why}", fix)
 
 
 INTO = Place("at", "share_along", near="near", required=False)

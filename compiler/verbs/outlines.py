@@ -276,8 +276,8 @@ def _worn(static: Mapping[str, Any]) -> PieceKind:
 @verb(
     "worn",
     family="outline",
-    doc="Which half of the wearer a half piece covers. A half is drafted as the wearer's left, seen from outside: the right one is "
-    "its `mirror`.",
+    doc="Which half of the wearer a half piece covers. A half is drafted as the wearer's left, seen from outside: the right one "
+    "is its `mirror`.",
     gives=_worn,
     statement=True,
     subject=word("side", "one of left right", "left or right, the wearer's"),
