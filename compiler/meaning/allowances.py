@@ -21,13 +21,18 @@ def named_on(statement: t.Statement) -> list[t.Name]:
     return [item for item in items if isinstance(item, t.Name)]
 
 
+def is_plain(statement: t.Statement) -> bool:
+    """Whether a statement is of no edge by name: it holds where nothing else does. A part of an edge is one of that part."""
+    return not any(clause.word.text == "on" for clause in statement.clauses)
+
+
 def allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
     """Whether no edge is given two allowances, nor all the others; each second sentence is told."""
     said: dict[tuple[str, str], Span] = {}
     sound = True
     for one in (one for one in statements if one.verb.text in WIDTHS):
         places = [(edge.text, edge.span) for edge in named_on(one)]
-        for name, place in places if any(clause.word.text == "on" for clause in one.clauses) else [("", one.span)]:
+        for name, place in [("", one.span)] if is_plain(one) else places:
             first = said.setdefault((one.verb.text, name), place)
             if first is not place:
                 bench.report(scope, words.allowed_twice(place, name, first))

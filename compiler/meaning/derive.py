@@ -16,6 +16,7 @@ from ..syntax import tree as t
 from ..syntax.words import KINDS, WORDED
 from ..verbs.registry import verbs
 from .in_text import names_in
+from .named_parts import names_a_part
 
 Tell = Callable[[Diagnostic], object]
 EDGES = ("line", "curve", "edge")
@@ -303,12 +304,13 @@ class _Overlay:
 def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence, ...]:
     """The braces of the base under another value: drawn edges go with the outline they were drawn for."""
     block = old.block or ()
-    drawn = any(isinstance(one, t.Definition) and one.kind.text in EDGES for one in block)
+    parts = [one for one in block if names_a_part(one)]
+    drawn = any(isinstance(one, t.Definition) and one.kind.text in EDGES and one not in parts for one in block)
     redrawn = isinstance(new.value, t.Operation) and new.value.verb.text == "replace"
     if not says or not drawn or redrawn:
         return block
     finish = {name for name, verb in verbs().items() if verb.statement and verb.family == "finish"}
-    return tuple(one for one in block if isinstance(one, t.Statement) and one.verb.text in finish)
+    return tuple(one for one in block if one in parts or (isinstance(one, t.Statement) and one.verb.text in finish))
 
 
 def _knows(verb: str, wanted: set[str]) -> bool:

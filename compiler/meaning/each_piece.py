@@ -13,7 +13,7 @@ from ..diagnostics import chain_words as words
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
-from .allowances import WIDTHS, named_on
+from .allowances import WIDTHS, is_plain, named_on
 from .bench import Bench, Scope
 from .both_sides import SIDES, is_both, on_side
 from .style import Typed
@@ -41,7 +41,7 @@ def shared(bench: Bench, own: Sequence[t.Statement], piece: Typed) -> list[t.Sta
     """What a piece that is cut takes from `each piece`, beside what it states itself, or the shape it is made of did."""
     if bench.each_piece is None or not isinstance(piece.kind, k.PieceKind):
         return []
-    said = {(one.verb.text, name) for one in own for name in [edge.text for edge in named_on(one)] or [""]}
+    said = {(one.verb.text, name) for one in own for name in ([""] if is_plain(one) else [e.text for e in named_on(one)])}
     said |= _said_before(bench, piece.node)
     fold = _fold(own, piece.kind)
     found = []

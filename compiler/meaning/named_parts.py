@@ -23,13 +23,16 @@ SEWN = {"seam": ("joins", "eases", "gathers", "to"), "sewing": ("on",), "closure
 """Words of the sentences beside the pieces, by their kind, that want an edge as it is cut and sewn."""
 
 
-def names_a_part(one: t.Sentence, scope: Scope | None = None) -> bool:
-    """Whether a sentence of a piece's braces names a part of an edge of it. Where edges are drawn, in a `scope`, a part of a
-    curve of the style is one of these."""
+def names_a_part(one: t.Sentence, scope: Scope | None = None, drawn: Sequence[str] = ()) -> bool:
+    """Whether a sentence of a piece's braces names a part of an edge of it. Where edges are `drawn`, in a `scope`, a part of a
+    curve of the style is one more of these."""
     if not isinstance(one, t.Definition) or one.kind.text != "edge" or not isinstance(one.value, t.Between):
         return False
     whole = one.value.value
-    return isinstance(whole, t.Name) and (scope is None or scope.holder(whole.parts[0].text) is None)
+    if not isinstance(whole, t.Name):
+        return False
+    first = whole.parts[0].text
+    return scope is None or first in drawn or scope.holder(first) is None
 
 
 def stated_part(bench: Bench, scope: Scope, sentence: t.Definition, piece: Typed) -> Typed:

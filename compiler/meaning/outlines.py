@@ -54,7 +54,9 @@ def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
 
 def _parts_named(block: Sequence[t.Sentence], scope: Scope) -> list[t.Definition]:
     """The sentences of a block, in which edges are drawn, that name parts of them."""
-    return [one for one in block if isinstance(one, t.Definition) and names_a_part(one, scope)]
+    made = [one for one in block if isinstance(one, t.Definition)]
+    drawn = [one.name.text for one in made if one.kind.text in (*EDGES, "dart")]
+    return [one for one in made if names_a_part(one, scope, drawn)]
 
 
 def _statements(block: Sequence[t.Sentence], parts: Sequence[t.Definition]) -> list[Stated]:

@@ -75,7 +75,7 @@ def _parted_names(static: Mapping[str, Any]) -> PieceKind:
     gives=_parted_names,
     statement=True,
     subject=word("edge", "own edge", "the edge, `between` the two places of the part"),
-    example="edge zip_part = side between 7 cm from hem and hem",
+    example="edge vent = side between 15 cm from hem and hem",
 )
 def edge_part(
     piece: Piece, subject: str, name: str, first: PartEnd, last: PartEnd, at_0: Reals | None = None, at_1: Reals | None = None
