@@ -32,6 +32,12 @@ def hand_on(bench: Bench, scope: Scope) -> None:
             bench.report(scope, problem)
 
 
+def subject_of(recipe: t.Recipe) -> t.Takes | None:
+    """What a recipe works on: the first thing it takes that is no word."""
+    takes = (sentence for sentence in recipe.block if isinstance(sentence, t.Takes))
+    return next((take for take in takes if take.kind.text in SUBJECTS), None)
+
+
 def written_out(recipe: t.Recipe, find: Find, row: tuple[str, ...] = ()) -> tuple[t.Recipe, list[Diagnostic]]:
     """A recipe with each `takes all of` in it replaced by the words of that recipe, as far as it takes none of the name itself.
     `row` are the names of the recipes that led to it."""
@@ -39,7 +45,7 @@ def written_out(recipe: t.Recipe, find: Find, row: tuple[str, ...] = ()) -> tupl
         return recipe, []
     row = (*row, recipe.name.text)
     own = {one.name.text for one in recipe.block if isinstance(one, t.Takes)}
-    works_on = any(isinstance(one, t.Takes) and one.kind.text in SUBJECTS for one in recipe.block)
+    works_on = subject_of(recipe)
     sources: dict[str, str] = {}
     block: list[t.Sentence] = []
     problems: list[Diagnostic] = []
@@ -49,11 +55,12 @@ def written_out(recipe: t.Recipe, find: Find, row: tuple[str, ...] = ()) -> tupl
             continue
         taken, told = _taken(one.recipe, find, row)
         problems += told
+        subject = next((take for take in taken if take.kind.text in SUBJECTS), None)
         for take in taken:
             name = take.name.text
             if name in sources:
                 problems.append(words.taken_of_two(one.span, name, sources[name], one.recipe.text))
-            elif name not in own and not (works_on and take.kind.text in SUBJECTS):
+            elif name not in own and not (works_on and take is subject):
                 block.append(take)
                 sources[name] = one.recipe.text
     return replace(recipe, block=tuple(block)), problems

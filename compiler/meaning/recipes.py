@@ -10,7 +10,7 @@ from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .bench import BROKEN, Bench, Scope
-from .handed_on import SUBJECTS, given_all, gives_all
+from .handed_on import given_all, gives_all, subject_of
 from .style import Typed, reversed_bounds
 
 TAKEN = {
@@ -76,12 +76,6 @@ def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, 
         elif isinstance(sentence, t.Each):
             for _, inner in _definitions(sentence.block):
                 yield sentence, inner
-
-
-def subject_of(recipe: t.Recipe) -> t.Takes | None:
-    """What a recipe works on: the first thing it takes that is no word."""
-    takes = (sentence for sentence in recipe.block if isinstance(sentence, t.Takes))
-    return next((take for take in takes if take.kind.text in SUBJECTS), None)
 
 
 def call(
