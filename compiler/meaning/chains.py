@@ -11,9 +11,9 @@ from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
+from .handed_on import subject_of
 from .names import is_part, sketch_names, why_gone
 from .operations import called, operation
-from .recipes import subject_of
 from .style import Typed
 
 WHOLE = ("piece", "named piece", "shape")
