@@ -129,10 +129,12 @@ def sewing_lines(cloth: Cloth) -> list[Mark]:
 def _to_cut_edge(cloth: Cloth, number: int, points: Reals) -> list[Reals]:
     """What is missing (2, 2) of a fold line of points (n, 2) along a side, at its ends, as far as the cut edge beside it."""
     ring, found = cloth.piece.ring, []
+    sewn = [dart for dart in cloth.piece.darts if not is_open_below(cloth.piece, dart)]
+    legs = {name for dart in sewn for name in (dart.first, dart.second)}
     for beside, end, before in ((number - 1, points[0], points[1]), (number + 1, points[-1], points[-2])):
         neighbour = ring[beside % len(ring)]
-        if on_fold(cloth.piece, neighbour) or neighbour.edge == ring[number].edge:
-            continue
+        if on_fold(cloth.piece, neighbour) or neighbour.edge == ring[number].edge or legs & set(neighbour.names):
+            continue  # a fold ends at a dart, whose legs go on to the cut edge
         way = _unit(end - before)
         gap = reach(cloth.cut[0], end, way)
         if gap is not None and gap < RUN_ON * max(float(width[0]) for width in cloth.widths):

@@ -204,6 +204,15 @@ def test_the_fold_line_of_a_hem_runs_to_the_cut_edge_at_both_its_ends() -> None:
     assert all(cut.distance(shapely.Point(end)) < 1e-6 for end in ends)
 
 
+def test_the_fold_line_of_a_hem_ends_at_a_dart_in_it_and_goes_on_behind() -> None:
+    darted = front(allowances={"seams": wide(10.0), "armhole": wide(20.0, "folded")})
+    marks = [mark for mark in drawn(darted).marks if mark.layer == "hem_fold" and mark.source == "armhole"]
+    assert sum(isinstance(mark, Curve) for mark in marks) == 2
+    legs = shapely.MultiPoint([side.drawn.start[0] for dart in darted.darts for side in darted.sides(dart.first)])
+    legs = legs.union(shapely.MultiPoint([side.drawn.end[0] for dart in darted.darts for side in darted.sides(dart.second)]))
+    assert all(legs.distance(shapely.Point(mark.points[0])) > 1.0 for mark in marks if isinstance(mark, Line))
+
+
 def test_sewing_lines_are_the_curves_themselves() -> None:
     piece = front()
     armhole = next(mark for mark in drawn(piece).marks if isinstance(mark, Curve) and mark.source == "armhole")

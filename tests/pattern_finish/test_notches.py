@@ -157,3 +157,13 @@ def test_in_a_hem_the_legs_of_a_dart_are_mirrored_in_its_fold() -> None:
     ((x, y),) = cloth.cut[0][(cloth.cut[0][:, 0] > 78.0) & (cloth.cut[0][:, 0] < 102.0)]
     assert (y + 20.0) / (x - 77.5) == pytest.approx(np.tan(2.0 * np.arctan(0.125)))
     assert x == pytest.approx(90.0, abs=1.0)
+
+
+def test_where_two_allowances_run_together_a_notch_is_drawn_on_the_sewing_line_and_not_on_another_edge() -> None:
+    """In the point of a narrow cut-out there is no cut edge to snip: the ray would go on to the far side of the piece."""
+    corners = ((0.0, 0.0), (48.0, 0.0), (50.0, 80.0), (52.0, 0.0), (100.0, 0.0), (100.0, 120.0), (0.0, 120.0))
+    piece = polygon(corners, ("low", "left_leg", "right_leg", "low_2", "right", "top", "left"), {"seams": wide(10.0)})
+    ((outer, inner),) = strokes(piece, at(1, long(piece, 1) - 10.0))
+    leg = shapely.LineString([corners[1], corners[2]])
+    assert leg.distance(shapely.Point(outer)) < 1e-6
+    assert shapely.Polygon(corners).contains(shapely.Point(inner))

@@ -24,6 +24,9 @@ KEPT = 2.0
 INTO_CLOTH = 4.0
 """Where there is no allowance to snip, the stroke is drawn this far (mm) into the cloth instead."""
 
+LOST = 3.0
+"""A cut edge further off than so many times the allowance is another edge's: there two allowances have run together."""
+
 ASLANT = 2.5
 """On a fold a notch is snipped off aslant, beginning this far (mm) beside it, so that it opens to a small V."""
 
@@ -80,11 +83,14 @@ def _stroke(cloth: Cloth, number: int, s: float) -> FloatArray | None:
     if at_end and over == 0.0 and (inner := _inner_corner(cloth, number, s > total / 2)) is not None:
         normal = (inner - foot) / np.linalg.norm(inner - foot)
     foot = foot + over * way
-    if float(cloth.widths[number][0]) <= 0.0:
+    wide = float(cloth.widths[number][0])
+    if wide <= 0.0:
         return None if over else np.stack([foot, foot - INTO_CLOTH * normal])
     far = reach(cloth.cut[0], foot, normal)
     if far is None or (over and not shapely.contains_xy(shapely.make_valid(shapely.Polygon(cloth.cut[0])), *foot)):
         return None
+    if far > LOST * wide:  # no edge to snip from: the stroke is drawn on the sewing line
+        return None if over else np.stack([foot, foot - INTO_CLOTH * normal])
     if on_fold and min(s, total - s) <= ON_FOLD:
         aside = foot + ASLANT * (way if s < total / 2 else -way)
         begun = reach(cloth.cut[0], aside, normal) or far
