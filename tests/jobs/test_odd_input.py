@@ -244,7 +244,7 @@ def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) ->
         assert all(set(edge) == {"name", "length_mm", "allowance_mm", "under_mm"} for edge in piece["edges"])
         assert all(set(told) == {"what", "edge", "lengths_mm", "ratios"} for told in piece["told"])
     seam_keys = {"name", "how", "left", "right", "left_mm", "right_mm", "ratio", "holds"}
-    seam_keys |= {"notches", "notches_agree", "sewn", "after", "note"}
+    seam_keys |= {"notches", "notches_agree", "stretches", "sewn", "after", "note"}
     assert all(set(seam) == seam_keys for seam in body["seams"])
     assert all(set(check) == {"name", "text", "holds", "figures", "advice"} for check in body["checks"])
     assert set(body["estimated"]) == set(body["estimated_how"])

@@ -35,7 +35,7 @@ def test_its_name_is_one_lower_case_word_that_is_not_reserved(verb: Verb) -> Non
     """But for those that make a thing and bear its kind's name: `line side from … to …`."""
     assert verbs()[verb.name] is verb
     assert WORD.fullmatch(verb.name)
-    assert verb.name not in RESERVED - {"line", "curve", "dart", "seam"}
+    assert verb.name not in RESERVED - {"line", "curve", "dart", "edge", "seam"}
 
 
 @each_verb
