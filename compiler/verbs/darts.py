@@ -158,6 +158,13 @@ def _by_how_much(dart: DartOf, by: Reals | None, to: Reals | None, end: HoleEnd,
     return by
 
 
+RESIZED = (
+    word("by", "length", "by how much", optional=True),
+    word("to", "length", "how long it is then", optional=True),
+    DART_END,
+)
+
+
 @verb(
     "shorten",
     family="darts",
@@ -165,11 +172,7 @@ def _by_how_much(dart: DartOf, by: Reals | None, to: Reals | None, end: HoleEnd,
     "long it is runs from the middle of its mouth to its apex.",
     gives=_same_dart,
     subject=DART,
-    words=(
-        word("by", "length", "by how much", optional=True),
-        word("to", "length", "how long it is then", optional=True),
-        DART_END,
-    ),
+    words=RESIZED,
     either=(("by", "to"),),
     example="shape shorter = shorten draft.bust_dart by 2 cm",
 )
@@ -186,11 +189,7 @@ def shorten_dart(subject: DartOf, end: HoleEnd, by: Reals | None = None, to: Rea
     "takes in as much as before.",
     gives=_same_dart,
     subject=DART,
-    words=(
-        word("by", "length", "by how much", optional=True),
-        word("to", "length", "how long it is then", optional=True),
-        DART_END,
-    ),
+    words=RESIZED,
     either=(("by", "to"),),
     example="shape longer = extend draft.waist_dart to 16 cm",
 )

@@ -17,12 +17,12 @@ from ..geometry.offset import parallel_curve
 from ..geometry.path import Path
 from ..geometry.spline import hobby
 from ..geometry.tolerances import COINCIDE
-from ..pattern.edges import OFF, edge_from
+from ..pattern.edges import OFF
 from ..pattern.named import PartEnd
 from ..pattern.piece import Reals, Side, Trouble
 from ..pattern.ring import pulled
 from .kinds import PATH, PathKind
-from .points import as_path
+from .points import along_from_start, as_path
 from .registry import verb, word
 from .values import Edge, Heading, Run, listed
 
@@ -229,7 +229,6 @@ def _met(point: Reals | None, end: Reals) -> Reals | None:
 
 def _along(subject: Path | Edge, path: Path, place: PartEnd) -> Reals:
     """How far (L,) mm from its start a place lies on the path of an edge or curve."""
-    total = lengths.length(path)
     if place.how == "point":
         assert place.value is not None
         at, away = lengths.nearest(path, place.value)
@@ -237,12 +236,8 @@ def _along(subject: Path | Edge, path: Path, place: PartEnd) -> Reals:
             fix = "name a point that was found on it"
             raise Trouble("the point does not lie on the edge", fix, np.asarray(away > OFF), {"apart": away})
         return at
-    far = np.zeros(1) if place.value is None else place.value * total if place.how == "share" else place.value
-    off = (far < -COINCIDE) | (far > total + COINCIDE)
-    if off.any():
-        figures = {"asked": far, "edge": total}
-        raise Trouble("the edge is shorter than that", "measure less along it", np.asarray(off), figures)
-    end = edge_from(subject.piece, subject.name, place.end) if isinstance(subject, Edge) else place.end
-    return np.clip(far if end == "start" else total - far, 0.0, total)
+    if place.how == "share":
+        return along_from_start(subject, place.end, share=place.value)
+    return along_from_start(subject, place.end, place.value)
 
 

@@ -73,7 +73,7 @@ def redrawn(sketch: Piece, settled: Mapping[str, Any], values: Mapping[str, Any]
 
 
 def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
-    """Where the block is at hand its names are mapped from that; a `redraw` without one draws nothing."""
+    """Where the block is at hand its names are mapped from that; a `replace` without one draws nothing."""
     if "name" not in static:
         fix = "write `shape name = replace … { … }`, with the new edges in the braces"
         raise Trouble("`replace` needs a block with the new edges", fix)

@@ -11,6 +11,7 @@ from ..geometry import length as lengths
 from ..geometry.meet import circles, line_circle, line_path, lines, paths
 from ..geometry.motion import apply_points, foot, mirror_points, rotation
 from ..geometry.path import Path, chain, start_direction
+from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import OFF, edge_from
 from ..pattern.piece import Reals, Trouble
 from .kinds import POINT
@@ -250,15 +251,21 @@ def corner(subject: Edge, by: str) -> Reals:
 def on_edge(subject: Path | Edge, end_at: str, at: Reals | None = None, share: Reals | None = None) -> Reals:
     """A point (L, 2) on an edge or curve, so far or such a share of the way from an end: of a curve `start` or `end`, of an
     edge what it meets there."""
-    path = as_path(subject)
-    total = lengths.length(path)
-    along = share * total if share is not None else at
-    assert along is not None
-    short = (along > total + 1e-6) | (along < -1e-6)
+    return lengths.point_at(as_path(subject), along_from_start(subject, end_at, at, share))
+
+
+def along_from_start(
+    subject: Path | Edge, end_at: str, at: Reals | None = None, share: Reals | None = None
+) -> Reals:
+    """How far (L,) mm from the start of an edge or curve a place lies that is so far, or such a share of the way, from an end;
+    the end itself where neither is given."""
+    total = lengths.length(as_path(subject))
+    asked = np.zeros(1) if at is None else at
+    asked = asked if share is None else share * total
+    short = (asked > total + COINCIDE) | (asked < -COINCIDE)
     if np.any(short):
-        raise Trouble(
-            "the edge is shorter than that", "measure less along it", np.asarray(short), {"asked": along, "edge": total}
-        )
-    along = np.clip(along, 0.0, total)
+        figures = {"asked": asked, "edge": total}
+        raise Trouble("the edge is shorter than that", "measure less along it", np.asarray(short), figures)
     end = edge_from(subject.piece, subject.name, end_at) if isinstance(subject, Edge) else end_at
-    return lengths.point_at(path, along if end == "start" else total - along)
+    asked = np.clip(asked, 0.0, total)
+    return np.asarray(asked if end == "start" else total - asked)

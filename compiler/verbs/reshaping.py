@@ -56,6 +56,13 @@ ACROSS = (
 )
 
 
+_CROSSED = (
+    "point chest_end = back.armhole at 1/2 from shoulder\n"
+    "line chest_line from (plumb nape level chest_end) to chest_end\n"
+    "shape crossed = back {\n    mark chest_line called chest as level ends centre, armhole\n}\n"
+)
+
+
 def _across_names(static: Mapping[str, Any]) -> PieceKind:
     sketch: Piece = static["subject"].sketch
     called = static["along"]
@@ -78,10 +85,7 @@ def _told(before: Piece, after: Piece, along: str, what: str) -> Piece:
     gives=_across_names,
     subject=word("piece", "piece", "the piece"),
     words=ACROSS,
-    example="point chest_end = back.armhole at 1/2 from shoulder\n"
-    "line chest_line from (plumb nape level chest_end) to chest_end\n"
-    "shape crossed = back {\n    mark chest_line called chest as level ends centre, armhole\n}\n"
-    "shape shorter = fold_out crossed along chest at centre by 2 cm",
+    example=_CROSSED + "shape shorter = fold_out crossed along chest at centre by 2 cm",
 )
 def fold_out(subject: Piece, along: str, by: Reals, at: str | None = None, keeping: str | None = None) -> Piece:
     return _told(subject, folded_out(subject, along, at, by, keeping), along, f"folded out along `{along}`")
@@ -95,10 +99,7 @@ def fold_out(subject: Piece, along: str, by: Reals, at: str | None = None, keepi
     gives=_across_names,
     subject=word("piece", "piece", "the piece"),
     words=ACROSS,
-    example="point chest_end = back.armhole at 1/2 from shoulder\n"
-    "line chest_line from (plumb nape level chest_end) to chest_end\n"
-    "shape crossed = back {\n    mark chest_line called chest as level ends centre, armhole\n}\n"
-    "shape longer = open_out crossed along chest at centre by 2 cm",
+    example=_CROSSED + "shape longer = open_out crossed along chest at centre by 2 cm",
 )
 def open_out(subject: Piece, along: str, by: Reals, at: str | None = None, keeping: str | None = None) -> Piece:
     return _told(subject, opened_out(subject, along, at, by, keeping), along, f"opened out along `{along}`")
