@@ -5,7 +5,7 @@ Only sums and products in a fixed order, so a lane has the same bits alone and i
 
 import numpy as np
 
-from .lanes import ComplexArray, FloatArray, cross, norm
+from .lanes import ComplexArray, FloatArray, cross, norm, shaped
 
 
 def at(c: FloatArray, t: FloatArray) -> FloatArray:
@@ -54,14 +54,14 @@ def split(c: FloatArray, t: FloatArray) -> tuple[FloatArray, FloatArray]:
     a, b, e = p0 + v * (p1 - p0), p1 + v * (p2 - p1), p2 + v * (p3 - p2)
     f, g = a + v * (b - a), b + v * (e - b)
     h = f + v * (g - f)
-    p0, p3 = np.broadcast_to(p0, h.shape), np.broadcast_to(p3, h.shape)
+    p0, p3 = shaped(p0, h.shape), shaped(p3, h.shape)
     return np.stack([p0, a, f, h], axis=-2), np.stack([h, g, e, p3], axis=-2)
 
 
 def straight(a: FloatArray, b: FloatArray) -> FloatArray:
     """The straight cubic from a to b (..., 2): control points at thirds."""
     step = (b - a) / 3.0
-    a, b = np.broadcast_to(a, step.shape), np.broadcast_to(b, step.shape)
+    a, b = shaped(a, step.shape), shaped(b, step.shape)
     return np.stack([a, a + step, b - step, b], axis=-2)
 
 

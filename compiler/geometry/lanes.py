@@ -64,6 +64,11 @@ def spread(a: FloatArray, lanes: int) -> FloatArray:
     return a if a.shape[0] == lanes else np.broadcast_to(a, (lanes, *a.shape[1:]))
 
 
+def shaped(a: FloatArray, shape: tuple[int, ...]) -> FloatArray:
+    """`a` in a shape it broadcasts to (a view); most have it already, and numpy takes long to find that out."""
+    return a if a.shape == shape else np.broadcast_to(a, shape)
+
+
 def join(arrays: Sequence[FloatArray], axis: int) -> FloatArray:
     """Concatenation along `axis` (not 0) of arrays whose lanes broadcast."""
     lanes = lane_count(*arrays)

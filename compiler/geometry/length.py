@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from . import cubic
-from .lanes import BoolArray, FloatArray, IntArray, agree, dot, lane_count, norm, ordered_sum, pick, take, unit
+from .lanes import BoolArray, FloatArray, IntArray, agree, dot, lane_count, norm, ordered_sum, pick, shaped, take, unit
 from .path import Path, known, span_directions
 from .tolerances import COINCIDE, ON_JOINT
 
@@ -75,8 +75,8 @@ def _invert_curve(c: FloatArray, marks: FloatArray, s: FloatArray) -> FloatArray
     the end to the last bit.
     """
     lanes = lane_count(c, s)
-    marks = np.broadcast_to(marks, (lanes, 17))
-    s = np.broadcast_to(s, (lanes,))
+    marks = shaped(marks, (lanes, 17))
+    s = shaped(s, (lanes,))
     row = np.arange(lanes)
     at = np.clip((marks <= s[:, None]).sum(axis=1) - 1, 0, 15)
     low, width = marks[row, at], marks[row, at + 1] - marks[row, at]
@@ -103,8 +103,8 @@ def _within(path: Path, s: FloatArray) -> _Within:
     total = marks[:, -1]
     lanes = lane_count(marks, s)
     on = (s >= -ON_JOINT) & (s <= total + ON_JOINT)
-    place = np.broadcast_to(np.where(on, np.clip(s, 0.0, total), np.nan), (lanes,))
-    marks = np.broadcast_to(marks, (lanes, path.spans + 1))
+    place = shaped(np.where(on, np.clip(s, 0.0, total), np.nan), (lanes,))
+    marks = shaped(marks, (lanes, path.spans + 1))
     span = (marks[:, 1:-1] <= place[:, None] + ON_JOINT).sum(axis=1).astype(np.int64)
     inside = place - marks[np.arange(lanes), span]
     return span, np.where(inside <= ON_JOINT, np.where(np.isnan(inside), np.nan, 0.0), inside), marks
@@ -201,7 +201,7 @@ def _part(
     t0 = at(number, i) if cut_start else None
     t1 = None if ends_whole else at(number + 1, j)
     pieces = [_piece(path, k, t0 if k == i else None, t1 if k == j else None) for k in range(i, max(i, j) + 1)]
-    controls = np.stack([np.broadcast_to(p, (lanes, 4, 2)) for p in pieces], axis=1)
+    controls = np.stack([shaped(p, (lanes, 4, 2)) for p in pieces], axis=1)
     return Path(np.where(ok[:, None, None, None], controls, np.nan), path.straight[i : max(i, j) + 1])
 
 
@@ -257,11 +257,22 @@ def _may_be_nearest(path: Path, p: FloatArray) -> BoolArray:
     c, spot = path.controls, p[:, None]
     if path.spans == 1:
         return np.ones((lane_count(c, p), 1), dtype=bool)
-    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
-    high = known(path, "high", lambda whole: whole.controls.max(axis=2))
-    least = norm(np.maximum(np.maximum(low - spot, spot - high), 0.0))
+    least = _from_boxes(path, p)
     most = np.fmin(np.fmin.reduce(norm(c[:, :, 0] - spot), axis=1), norm(c[:, -1, 3] - p))
     return np.asarray(least <= most[:, None] + COINCIDE)
+
+
+def may_come_near(path: Path, p: FloatArray, reach: float) -> BoolArray:
+    """Where (L,) the box of some span is no farther than `reach` mm from p (L, 2): elsewhere nothing of the path is so near."""
+    return np.asarray((_from_boxes(path, p) <= reach).any(axis=1))
+
+
+def _from_boxes(path: Path, p: FloatArray) -> FloatArray:
+    """How far (L, k) the boxes of the control points of every span are from p (L, 2), mm."""
+    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
+    high = known(path, "high", lambda whole: whole.controls.max(axis=2))
+    spot = p[:, None]
+    return norm(np.maximum(np.maximum(low - spot, spot - high), 0.0))
 
 
 def _along(path: Path, span: IntArray, t: FloatArray) -> FloatArray:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import Disagreement, agree
 from ..geometry.path import Path
-from ..meaning.style import CheckedStyle, NamedCheck, Node
+from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.attached import Attached
 from ..verbs.values import Mask, Opened, Seam, Value
@@ -81,9 +81,9 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
         yield _Run(style.nodes, order, people, np.arange(first, min(total, first + CHUNK), dtype=np.intp)).all()
 
 
-def check_alone(style: CheckedStyle, people: People, lanes: Lanes, check: NamedCheck) -> Evaluated:
-    """One check on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide it."""
-    return _Run(style.nodes, _closure(style.nodes, [check.node]), people, lanes).all()
+def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
+    """Some nodes on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide these."""
+    return _Run(style.nodes, _closure(style.nodes, nodes), people, lanes).all()
 
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
@@ -376,24 +376,37 @@ def _at(numbers: Reals, lane: int) -> float:
 
 def _finite(value: Value, count: int) -> None:
     """NaN never travels: a lane that has one fails here."""
-    for numbers in _numbers(value):
+    paths = [path for path in _paths(value) if SOUND not in path.memo]
+    for numbers in [*(path.controls for path in paths), *_numbers(value)]:
         if not np.isfinite(numbers).all():
             bad = ~np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1)
             fix = "look at the numbers behind it with `godet explain`"
             raise Trouble("this gives no number", fix, np.broadcast_to(bad, (count,)))
+    for path in paths:
+        path.memo[SOUND] = YES
+
+
+SOUND = "sound"
+YES: Reals = np.ones(1)
+"""What a path keeps once it was looked through: most sides of a piece are those of the piece before."""
+
+
+def _paths(value: Value) -> list[Path]:
+    if isinstance(value, Path):
+        return [value]
+    if isinstance(value, Opened):
+        return [*value.parts]
+    if isinstance(value, Piece):
+        inner = (side for hole in value.holes for side in hole.sides)
+        return [side.drawn for side in (*value.ring, *inner, *value.lines)]
+    return []
 
 
 def _numbers(value: Value) -> list[Reals]:
     if isinstance(value, np.ndarray):
         return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
-    if isinstance(value, Path):
-        return [value.controls]
-    if isinstance(value, Opened):
-        return [part.controls for part in value.parts]
     if isinstance(value, Piece):
-        inner = (side for hole in value.holes for side in hole.sides)
-        drawn = [side.drawn.controls for side in (*value.ring, *inner, *value.lines)]
-        return [*drawn, *(point for point in value.points.values() if point is not None)]
+        return [point for point in value.points.values() if point is not None]
     if isinstance(value, Seam):
         return [value.left_mm, value.right_mm]
     if isinstance(value, Attached):

@@ -175,19 +175,28 @@ class View:
 
 
 class Told(Mapping[int, Value]):
-    """What came to be known on some bodies, an arm of a choice also where some of them only take it."""
+    """What came to be known on some bodies, an arm of a choice also where some of them only take it. Nothing more comes to be
+    known, so that what was asked once is kept: results ask for the same node for each body."""
 
     def __init__(self, store: Store, lanes: Lanes) -> None:
         self._store = store
         self._lanes = lanes
+        self._asked: dict[int, Value] = {}
+        self._known: dict[int, bool] = {}
 
     def __getitem__(self, index: int) -> Value:
-        if index not in self:
-            raise KeyError(index)
-        return self._store.of_some(index, self._lanes)
+        if index not in self._asked:
+            if index not in self:
+                raise KeyError(index)
+            self._asked[index] = self._store.of_some(index, self._lanes)
+        return self._asked[index]
 
     def __contains__(self, index: object) -> bool:
-        return isinstance(index, int) and index in self._store and self._store.some(index, self._lanes)
+        if not isinstance(index, int):
+            return False
+        if index not in self._known:
+            self._known[index] = index in self._store and self._store.some(index, self._lanes)
+        return self._known[index]
 
     def __iter__(self) -> Iterator[int]:
         return (index for index in self._store if index in self)

@@ -18,7 +18,7 @@ from ..bodies.body_file import read_body
 from ..bodies.lanes import Population
 from ..diagnostics.diagnostic import Diagnostic
 from ..folders import shipped
-from ..graph.evaluate import evaluate
+from ..graph.evaluate import alone
 from ..meaning.compile import compile_style
 from ..meaning.style import CheckedStyle
 from ..syntax.words import KINDS
@@ -106,7 +106,7 @@ def _compiled(sentences: Sequence[str]) -> tuple[CheckedStyle | None, tuple[Diag
 
 def values(style: CheckedStyle, nodes: Sequence[int]) -> list[Value]:
     """What the nodes come to on the invented body, each of one lane. Raises AssertionError where a sentence fails on it."""
-    evaluated = evaluate(style, _people(), nodes)
+    evaluated = alone(style, _people(), np.zeros(1, dtype=np.intp), nodes)
     assert not evaluated.failures, evaluated.failures[0].message
     (part,) = evaluated.parts
     return [taken(part.values[node], np.zeros(1, dtype=np.intp)) for node in nodes]

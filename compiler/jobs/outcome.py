@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Failure, Part, check_alone, chunks, drawn_from, evaluate, needed, rested_on
+from ..graph.evaluate import Evaluated, Failure, Part, alone, chunks, drawn_from, evaluate, needed, rested_on
 from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
@@ -362,7 +362,7 @@ def _told_all_the_same(
     found: dict[int, tuple[CheckResult, ...]] = {}
     lanes = np.array(sorted({one.lane for one in evaluated.failures}), dtype=np.intp)
     for check in style.checks if lanes.size else ():
-        for part in check_alone(style, prepared.population, lanes, check).parts:
+        for part in alone(style, prepared.population, lanes, [check.node]).parts:
             for lane, row in zip(part.lanes.tolist(), _checked(style, check, part), strict=True):
                 found[lane] = (*found.get(lane, ()), *(() if row.holds else (row,)))
     return found

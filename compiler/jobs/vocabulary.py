@@ -203,10 +203,10 @@ def recipe_entry(shelved: Shelved) -> str:
 
 def _parts_given(shelved: Shelved) -> dict[str, str]:
     """What each piece a recipe gives consists of, by its name; a piece that is made from another as in the example."""
-    style = example(shelved.example, use=shelved.use).style if shelved.example else None
-    if style is None:
+    shown = example(shelved.example, use=shelved.use) if shelved.example else None
+    if shown is None or shown.style is None:
         return {}
-    made = example(shelved.example, use=shelved.use).made
+    style, made = shown.style, shown.made
     takes_piece = any(isinstance(one, t.Takes) and one.kind.text == "shape" for one in shelved.recipe.block)
     found = {}
     for kind, name in shelved.gives:

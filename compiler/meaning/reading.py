@@ -37,7 +37,7 @@ class Sources(Protocol):
 
 @lru_cache(maxsize=64)
 def _parsed(text: str, file: str) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
-    """A module as `parse` reads it: once for all styles of this process that use it."""
+    """A module or a base as `parse` reads it: once for all styles of this process that use it."""
     return parse(text, file, words_taken)
 
 
@@ -143,7 +143,7 @@ class Reader:
         found = self._found(scope, name, derive_words.no_base)
         if found is None:
             return None
-        tree, told = parse(found[1], found[0], words_taken)
+        tree, told = _parsed(found[1], found[0])
         self.bench.diagnostics.extend(told)
         return tree
 

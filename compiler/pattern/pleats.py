@@ -10,7 +10,7 @@ from types import MappingProxyType
 import numpy as np
 
 from ..geometry.lanes import agree, cross, norm
-from ..geometry.length import length, nearest, part, point_at
+from ..geometry.length import length, may_come_near, nearest, part, point_at
 from ..geometry.motion import apply_points, inverse
 from ..geometry.path import Path, flatten_fixed, line, reverse
 from ..geometry.tolerances import COINCIDE
@@ -324,12 +324,15 @@ def _notches(
 
 def _notch_at(piece: Piece, spot: Reals) -> Notch | None:
     """A notch at a point (L, 2) of the outline; none where the line ends inside the piece."""
-    met = [nearest(side.drawn, spot) for side in piece.ring]
+    near = [number for number, side in enumerate(piece.ring) if may_come_near(side.drawn, spot, OFF).any()]
+    if not near:
+        return None
+    met = [nearest(piece.ring[number].drawn, spot) for number in near]
     away = np.stack(np.broadcast_arrays(*(gap for _, gap in met)), axis=1)
     if agree((away.min(axis=1) > OFF).astype(np.int64)):
         return None
-    side = agree(np.argmin(np.round(away, 6), axis=1))
-    return Notch(side, met[side][0])
+    at = agree(np.argmin(np.round(away, 6), axis=1))
+    return Notch(near[at], met[at][0])
 
 
 def _tell(before: Piece, after: Piece, cuts: Sequence[Cut], how: Pleating) -> list[Told]:

@@ -74,11 +74,11 @@ def numbers(style: Path, women: Sequence[Body], name: str) -> list[float | None]
     return found
 
 
-@pytest.mark.parametrize("style", [DEMO, BODICES], ids=lambda path: path.stem)
-def test_all_reported_numbers_are_those_of_one_body_at_a_time(style: Path) -> None:
-    women = real_women(20, 23)
-    for together, one in zip(results(style, women), women, strict=True):
-        (alone,) = results(style, [one])
+def test_all_reported_numbers_are_those_of_one_body_at_a_time() -> None:
+    """Of bodices of several structures; of every style in tests/real/test_one_by_one.py."""
+    women = real_women(12, 23)
+    for together, one in zip(results(BODICES, women), women, strict=True):
+        (alone,) = results(BODICES, [one])
         assert [check.holds for check in together.checks] == [check.holds for check in alone.checks]
         assert [error.message for error in together.errors] == [error.message for error in alone.errors]
         first, second = figures(together), figures(alone)
@@ -87,9 +87,9 @@ def test_all_reported_numbers_are_those_of_one_body_at_a_time(style: Path) -> No
 
 
 def test_what_is_solved_for_does_not_depend_on_the_others() -> None:
-    women = real_women(8, 5)
+    women = real_women(5, 5)
     together = numbers(DEMO, women, "sleeved.pair.shift")
-    assert len(set(together)) > 4
+    assert len(set(together)) == 5
     alone = [numbers(DEMO, [one], "sleeved.pair.shift")[0] for one in women]
     assert together == pytest.approx(alone, abs=1e-9)
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 import pytest
 from godet.drawing.arrange import arrange
@@ -11,11 +9,11 @@ from godet.drawing.marks import Label, Line
 from godet.drawing.pages import paginate
 from godet.geometry.length import direction_at, length, point_at
 from godet.geometry.path import chain
-from godet.jobs.build import CAUTIONS, FITTER, Plate, Wanted, plate
+from godet.jobs.build import CAUTIONS, FITTER, Wanted, plate
 from godet.jobs.files import Disk
 from godet.jobs.halves import centres_of
 from godet.jobs.notches import with_seam_notches
-from godet.jobs.outcome import BodyResult, outcomes
+from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
 from godet.jobs.report import as_text, report
 from godet.jobs.toile import toile
@@ -23,43 +21,36 @@ from godet.pattern.edges import edge_path
 from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Piece
 from support.panels import panel
-from support.style_runs import PATTERNS, invented, prepared
+from support.sheets import on_body, sheet_of
+from support.style_runs import PATTERNS, prepared
 from support.styles import written
 
 BODIES = ("soprano_1", "alto_3", "alto_5", "mezzo_2", "soprano_2")
 
 
-@cache
-def run(style: str, body: str) -> tuple[BodyResult, dict[str, Piece], Plate]:
-    made = prepared(PATTERNS / f"{style}.style", [invented(body)])
-    (result,), _ = outcomes(made)
-    pieces = {one.name: one.piece.take(np.array([one.lane])) for one in result.pieces}
-    return result, pieces, plate(made, result, made.bodies[0], Wanted())
-
-
 def places(piece: Piece, *edges: str) -> np.ndarray:
     """Points (201, 2) spread along edges, in the order in which the ring runs."""
     path = chain([one for edge in edges for one in edge_path(piece, edge)])
-    return np.array([point_at(path, share * length(path))[0] for share in np.linspace(0.0, 1.0, 201)])
+    return point_at(path, np.linspace(0.0, 1.0, 201) * length(path))
 
 
 @pytest.mark.parametrize("body", BODIES)
 def test_the_pocket_bag_of_the_trousers_lies_along_their_side_and_is_nowhere_hollow_below_it(body: str) -> None:
-    _, pieces, _ = run("plain_trousers", body)
+    _, pieces = on_body("plain_trousers", body)
     bag, side = pieces["pocket_bag"], places(pieces["front"], "side")
     for place in places(bag, "mouth", "over_mouth"):
         assert np.linalg.norm(side - place, axis=1).min() < 4.0  # side's points lie 6 mm apart at most
     turns = []
     for edge in ("inner", "bottom", "outer"):
         (path,) = edge_path(bag, edge)
-        ways = [direction_at(path, share * length(path))[0] for share in np.linspace(0.0, 1.0, 21)]
+        ways = direction_at(path, np.linspace(0.0, 1.0, 21) * length(path))
         turns += [float(np.arctan2(way[1], way[0])) for way in ways]
     assert (np.diff(np.unwrap(turns)) > -1e-6).all()
 
 
 @pytest.mark.parametrize("style", ["concert_top", "puff_sleeve", "plain_trousers", "yoke_shirt"])
 def test_a_style_that_buys_buttons_shows_where_they_are_sewn(style: str) -> None:
-    result, pieces, _ = run(style, "alto_3")
+    result, pieces = on_body(style, "alto_3")
     assert any(trim.name == "button" for trim in result.specification.trims)
     assert any(sign.kind == "button" for piece in pieces.values() for sign in piece.signs.values())
 
@@ -67,7 +58,7 @@ def test_a_style_that_buys_buttons_shows_where_they_are_sewn(style: str) -> None
 @pytest.mark.parametrize("body", BODIES)
 def test_a_back_shoulder_has_a_dart_that_can_be_sewn_or_is_eased(body: str) -> None:
     """Alto 3 had a dart of 2.7 mm."""
-    result, pieces, _ = run("puff_sleeve", body)
+    result, pieces = on_body("puff_sleeve", body)
     (seam,) = (seam for seam in result.seams if seam.name == "shoulders")
     ease = seam.left_mm - seam.right_mm
     dart = pieces["back"].dart("shoulder_dart")
@@ -80,7 +71,7 @@ def test_a_back_shoulder_has_a_dart_that_can_be_sewn_or_is_eased(body: str) -> N
 @pytest.mark.parametrize("body", BODIES)
 def test_the_cowl_top_has_no_corner_in_its_sides_and_shoulders(body: str) -> None:
     """On alto 5 the back shoulder broke by 10 degrees where its dart had been, and the sides at the waist."""
-    _, pieces, _ = run("cowl_top", body)
+    _, pieces = on_body("cowl_top", body)
     for name, edge in (("back", "left_shoulder"), ("back", "left_side"), ("front", "left_side")):
         points = places(pieces[name], edge)
         ways = np.unwrap(np.arctan2(*np.diff(points, axis=0).T[::-1]))
@@ -89,7 +80,7 @@ def test_the_cowl_top_has_no_corner_in_its_sides_and_shoulders(body: str) -> Non
 
 def test_a_man_has_a_chest() -> None:
     """In the report and on the pieces; what lies across it above is called otherwise."""
-    _, _, made = run("tenor_shirt", "bass_2")
+    made = sheet_of("tenor_shirt", "bass_2")
     said = [mark.text for drawing in made.drawings for mark in drawing.marks if isinstance(mark, Label)]
     assert {"chest", "across chest"} <= set(said)
     assert not any("bust" in text for text in said)
@@ -99,13 +90,13 @@ def test_a_man_has_a_chest() -> None:
 
 
 def test_the_bands_and_cuffs_of_the_shirt_say_that_they_are_a_pair() -> None:
-    _, pieces, _ = run("yoke_shirt", "alto_3")
+    _, pieces = on_body("yoke_shirt", "alto_3")
     assert all(cut.mirrored for cut in pieces["button_band"].finish.cuts)
     assert "a pair" in " ".join(map(str, pieces["cuffs"].finish.remarks))
 
 
 def test_the_slit_of_the_cuff_runs_straight_through_the_allowance() -> None:
-    _, _, made = run("yoke_shirt", "alto_3")
+    made = sheet_of("yoke_shirt", "alto_3")
     (sleeve,) = (drawing for drawing in made.drawings if drawing.name == "sleeve")
     slit = [mark.points for mark in sleeve.marks if isinstance(mark, Line) and mark.source == "cuff_slit"]
     upright = [points for points in slit if len(points) == 2 and abs(points[1, 1] - points[0, 1]) > 5.0]
@@ -118,9 +109,9 @@ def test_the_slit_of_the_cuff_runs_straight_through_the_allowance() -> None:
 def test_the_cut_line_of_a_toile_has_no_hook_at_the_pit(style: str, body: str) -> None:
     """The underarm bends too much for a wide allowance, the side has one: between them the cut line turns by half a right
     angle at most."""
-    made = prepared(PATTERNS / f"{style}.style", [invented(body)])
+    result, _ = on_body(style, body)
+    made = prepared(PATTERNS / f"{style}.style")
     assert made.style is not None
-    (result,), _ = outcomes(made)
     kept, _ = toile(made.style, result, with_seam_notches(result))
     (back,) = (one.piece for one in kept if one.name == "back")
     cut, pit = finished(back).cut[0], back.sides("underarm")[0].drawn.start[0]
@@ -148,7 +139,7 @@ def test_a_centre_is_known_by_what_it_is_not_by_its_name() -> None:
 
 
 def test_what_is_told_of_a_body_stands_on_its_sheet_and_on_its_first_page() -> None:
-    result, _, made = run("concert_top", "alto_5")
+    (result, _), made = on_body("concert_top", "alto_5"), sheet_of("concert_top", "alto_5")
     told = {one.name.rpartition(".")[2]: one for one in result.tidings}
     assert "hollow_top_line" in told
     sheet = arrange(made.drawings, made.title)
@@ -163,14 +154,14 @@ def test_what_is_told_of_a_body_stands_on_its_sheet_and_on_its_first_page() -> N
 @pytest.mark.parametrize("style", ["plain_trousers", "yoke_shirt"])
 def test_no_second_page_in_front_is_printed_for_two_lines(style: str) -> None:
     """The map gives way: the list of the pieces of both went on overleaf by a line or two."""
-    _, _, made = run(style, "alto_3")
+    made = sheet_of(style, "alto_3")
     notes = (*CAUTIONS, *made.title.cautions, FITTER)
     assert len(paginate(made.drawings, made.title, "a4", notes).front) == 1
 
 
 def test_a_title_stands_clear_of_the_rows_below_it() -> None:
     """What hangs from its letters is a fifth of their height."""
-    _, _, made = run("puff_sleeve", "alto_3")
+    made = sheet_of("puff_sleeve", "alto_3")
     (back,) = (drawing for drawing in made.drawings if drawing.name == "back")
     labels = [mark for mark in back.marks if isinstance(mark, Label)]
     title = max(labels, key=lambda mark: mark.height)
@@ -181,7 +172,7 @@ def test_a_title_stands_clear_of_the_rows_below_it() -> None:
 
 def test_words_along_an_edge_are_not_run_together_with_all_that_follows() -> None:
     """The button band said all it had in one row along its edge."""
-    _, _, made = run("yoke_shirt", "alto_3")
+    made = sheet_of("yoke_shirt", "alto_3")
     (band,) = (drawing for drawing in made.drawings if drawing.name == "button band")
     rows = [mark.text for mark in band.marks if isinstance(mark, Label) and "cut 2" in mark.text]
     assert rows
@@ -191,6 +182,6 @@ def test_words_along_an_edge_are_not_run_together_with_all_that_follows() -> Non
 @pytest.mark.parametrize("style", ["concert_top", "long_top"])
 def test_the_underarm_level_of_a_kimono_has_nothing_of_its_sleeve(style: str) -> None:
     """The seam under the sleeve is called as that level is; the level ends at the body."""
-    result, _, _ = run(style, "alto_3")
+    result, _ = on_body(style, "alto_3")
     (fit,) = (one for one in result.fits if one.name == "base.underarm")
     assert fit.garment_mm == pytest.approx(fit.drafted_mm, abs=40.0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 from itertools import combinations, pairwise
 from pathlib import Path
 
@@ -14,23 +13,12 @@ from godet.drawing.arrange import Title
 from godet.drawing.marks import Drawing, Label, Line
 from godet.drawing.pages import Paper, paginate
 from godet.geometry.length import direction_at, length
-from godet.jobs.build import Plate, Wanted, plate
-from godet.jobs.files import Disk
-from godet.jobs.outcome import outcomes
-from godet.jobs.prepare import prepare
-from godet.pattern.piece import Piece, Side
+from godet.pattern.piece import Side
+from support.sheets import on_body, sheet_of
 from support.style_runs import PATTERNS
 
 STYLES = sorted(PATTERNS.glob("*.style"))
 FOUR = ("soprano_1", "alto_5", "mezzo_2", "soprano_2")  # thin, full, tall, short
-
-
-@cache
-def made(style: str, body: str) -> tuple[dict[str, Piece], Plate]:
-    prepared = prepare(Disk(), str(PATTERNS / f"{style}.style"), [str(PATTERNS / "bodies" / f"{body}.toml")])
-    (result,), _ = outcomes(prepared)
-    pieces = {one.name: one.piece.take(np.array([one.lane])) for one in result.pieces}
-    return pieces, plate(prepared, result, prepared.bodies[0], Wanted())
 
 
 def labels(drawing: Drawing) -> list[Label]:
@@ -40,7 +28,7 @@ def labels(drawing: Drawing) -> list[Label]:
 @pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
 def test_no_words_stand_over_others_and_each_piece_has_all_its_data(style: Path) -> None:
     body = "bass_2" if style.stem in ("mens_trousers", "tenor_shirt") else "alto_5"
-    for drawing in made(style.stem, body)[1].drawings:
+    for drawing in sheet_of(style.stem, body).drawings:
         texts = labels(drawing)
         boxes = [shapely.Polygon(one.box) for one in texts]
         pairs = combinations(range(len(boxes)), 2)
@@ -54,7 +42,7 @@ def test_no_words_stand_over_others_and_each_piece_has_all_its_data(style: Path)
 @pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_no_page_is_printed_for_words_alone(style: Path, paper: Paper) -> None:
-    drawings = made(style.stem, "bass_2" if style.stem in ("mens_trousers", "tenor_shirt") else "alto_5")[1].drawings
+    drawings = sheet_of(style.stem, "bass_2" if style.stem in ("mens_trousers", "tenor_shirt") else "alto_5").drawings
     pages = paginate(drawings, Title("style"), paper)
     left, bottom, width, height = pages.window
     for page in pages.pages:
@@ -70,7 +58,7 @@ def between(one: Side, other: Side) -> float:
 
 @pytest.mark.parametrize("body", FOUR)
 def test_the_drape_of_the_concert_top_hangs_from_a_smooth_line(body: str) -> None:
-    front = made("concert_top", body)[0]["front"]
+    front = on_body("concert_top", body)[1]["front"]
     legs = [side for side in front.ring if any(name.endswith(("inner_leg", "outer_leg")) for name in side.names)]
     turns = [between(one, other) for one, other in pairwise(legs)]
     assert sum(turn > 2.0 for turn in turns) == 1, turns  # at its end alone
@@ -79,7 +67,7 @@ def test_the_drape_of_the_concert_top_hangs_from_a_smooth_line(body: str) -> Non
 @pytest.mark.parametrize("body", FOUR)
 def test_the_slit_of_the_concert_top_is_nicked_at_its_end_on_back_and_facing(body: str) -> None:
     for name in ("back", "back_facing"):
-        piece = made("concert_top", body)[0][name]
+        piece = on_body("concert_top", body)[1][name]
         (centre,) = (k for k, side in enumerate(piece.ring) if "centre" in side.names)
         beside = "slit" in piece.ring[centre - 1].names
         end = 0.0 if beside else float(length(piece.ring[centre].drawn)[0])
@@ -88,8 +76,8 @@ def test_the_slit_of_the_concert_top_is_nicked_at_its_end_on_back_and_facing(bod
 
 @pytest.mark.parametrize("body", FOUR)
 def test_the_trousers_have_their_stitching_nicks_and_grain(body: str) -> None:
-    pieces, sheet = made("plain_trousers", body)
-    front = next(drawing for drawing in sheet.drawings if drawing.name == "front")
+    _, pieces = on_body("plain_trousers", body)
+    front = next(drawing for drawing in sheet_of("plain_trousers", body).drawings if drawing.name == "front")
     (crease,) = pieces["front"].sides("crease")
     stems = [mark.points for mark in front.marks if isinstance(mark, Line) and mark.layer == "grain" and not mark.filled]
     assert [x for stem in stems for x in stem[:, 0]] == pytest.approx([float(crease.drawn.start[0, 0])] * 2)
@@ -105,9 +93,9 @@ def test_the_trousers_have_their_stitching_nicks_and_grain(body: str) -> None:
 
 @pytest.mark.parametrize("body", FOUR)
 def test_the_slit_of_the_puff_sleeved_bodice_ends_alike_on_back_and_facing(body: str) -> None:
-    pieces, sheet = made("puff_sleeve", body)
+    _, pieces = on_body("puff_sleeve", body)
     slits = (("back", "back_slit"), ("back_facing", "faced_slit"))
     ends = [side.drawn.end[0] for name, line in slits for side in pieces[name].sides(line)]
     assert ends[0] == pytest.approx(ends[1])
-    facing = next(drawing for drawing in sheet.drawings if drawing.name == "back facing")
+    facing = next(drawing for drawing in sheet_of("puff_sleeve", body).drawings if drawing.name == "back facing")
     assert any(isinstance(mark, Line) and mark.source == "faced_slit" for mark in facing.marks)

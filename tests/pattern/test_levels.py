@@ -20,6 +20,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 LENGTHS = st.floats(5.0, 80.0)
+law = settings(max_examples=25, deadline=None)
 
 
 def at(x: float, y: float) -> Reals:
@@ -42,6 +43,7 @@ def levelled(piece: Piece, height: float = 150.0, wide: float = 240.0, rise: flo
     return with_level(piece, "bust", line(at(0, height), at(wide, height + rise)), ("centre", "side"))
 
 
+@law
 @given(st.floats(10.0, 390.0), st.floats(-5.0, 5.0))
 def test_a_level_is_as_long_as_it_is_drawn(height: float, rise: float) -> None:
     made = levelled(half(), height, rise=rise)
@@ -64,6 +66,7 @@ def test_a_sloping_level_is_broken_by_a_dart_with_two_ends_at_its_widest(rise: f
     assert level_length(made, "bust")[0] == pytest.approx((240.0 - 2 * out) * np.hypot(1.0, rise / 240.0), abs=1e-6)
 
 
+@law
 @given(LENGTHS, st.floats(0.1, 0.9))
 def test_a_dart_takes_its_width_at_the_level_out_of_it(width: float, share: float) -> None:
     """By similar triangles a dart of 300 mm has at a height y the width w (1 - y / 300)."""
@@ -74,6 +77,7 @@ def test_a_dart_takes_its_width_at_the_level_out_of_it(width: float, share: floa
     assert long == pytest.approx(240.0 - width * (1.0 - share), abs=1e-6)
 
 
+@law
 @given(LENGTHS)
 def test_a_dart_with_two_ends_is_taken_out(width: float) -> None:
     wide, ends = np.array([width]), {"upper_apex": at(120, 280), "lower_apex": at(120, 30)}
@@ -81,6 +85,7 @@ def test_a_dart_with_two_ends_is_taken_out(width: float) -> None:
     assert level_length(levelled(made), "bust")[0] == pytest.approx(240.0 - width, abs=1e-6)
 
 
+@law
 @given(LENGTHS, st.floats(-60.0, 60.0))
 def test_a_slanted_level_is_parted_by_the_dart_it_runs_through(width: float, rise: float) -> None:
     """Through the middle of the dart, above it on one side and below it on the other: no part lies in the dart."""
@@ -96,6 +101,7 @@ def test_a_slanted_level_is_parted_by_the_dart_it_runs_through(width: float, ris
     assert level_length(marked, "bust")[0] == pytest.approx(whole - 2.0 * taken * whole / 240.0, abs=1e-6)
 
 
+@law
 @given(LENGTHS, st.floats(40.0, 260.0))
 def test_a_pivoted_dart_leaves_the_level_as_long_as_it_was(width: float, height: float) -> None:
     assume(width * (1.0 - height / 300.0) > NARROW)
@@ -105,6 +111,7 @@ def test_a_pivoted_dart_leaves_the_level_as_long_as_it_was(width: float, height:
     assert level_length(after, "bust")[0] == pytest.approx(level_length(before, "bust")[0], abs=1e-6)
 
 
+@law
 @given(LENGTHS)
 def test_a_dart_left_as_ease_gives_its_width_back(width: float) -> None:
     darted = place_dart(half(), "dart", "hem", at=np.array([120.0]), width=np.array([width]), apex=at(120, 300))
@@ -112,6 +119,7 @@ def test_a_dart_left_as_ease_gives_its_width_back(width: float) -> None:
     assert level_length(loose, "bust")[0] == pytest.approx(240.0, abs=1e-6)
 
 
+@law
 @given(st.integers(1, 4), LENGTHS)
 def test_slashing_adds_what_is_opened_at_the_level(count: int, spread: float) -> None:
     """Parallel cuts add their whole width; hinged at the top, what a triangle has at that height, along the chord."""
@@ -125,6 +133,7 @@ def test_slashing_adds_what_is_opened_at_the_level(count: int, spread: float) ->
     assert level_length(fanned, "bust")[0] == pytest.approx(240.0 + count * spread * share, abs=1e-6)
 
 
+@law
 @given(LENGTHS)
 def test_unfolding_doubles_and_dividing_parts_a_level(width: float) -> None:
     darted = place_dart(half(), "dart", "hem", at=np.array([120.0]), width=np.array([width]), apex=at(120, 300))
@@ -148,6 +157,7 @@ def test_a_level_must_reach_the_edges_it_names() -> None:
         with_level(half(), "bust", line(at(0, 150), at(200, 150)), ("centre", "side"))
 
 
+@law
 @given(LENGTHS, LENGTHS)
 def test_an_edge_that_is_a_level_is_as_long_as_it_is_sewn(width: float, spread: float) -> None:
     darted = place_dart(half(), "dart", "hem", at=np.array([60.0]), width=np.array([width]), apex=at(60, 300))
@@ -161,7 +171,7 @@ def test_an_edge_that_is_a_level_is_as_long_as_it_is_sewn(width: float, spread: 
     assert levels_of(whole) == ("hip",)
 
 
-@settings(deadline=None)
+@law
 @given(LENGTHS, st.floats(20.0, 280.0))
 def test_a_dart_opened_to_the_edge_parts_the_levels_below_it_and_at_its_point(width: float, height: float) -> None:
     """A dart closed into it turns the outer part only: level by level as much cloth as before, on both sides of the slit."""

@@ -24,6 +24,11 @@ def corners(one: BodyResult) -> dict[tuple[str, int], np.ndarray[tuple[int, ...]
     return found
 
 
+def sewn(one: BodyResult) -> list[tuple[str, float, float, bool]]:
+    """Every seam, to a millionth of a millimetre."""
+    return [(seam.name, round(seam.left_mm, 6), round(seam.right_mm, 6), seam.holds) for seam in one.seams]
+
+
 def fitted(one: BodyResult) -> list[tuple[str, float | None, float, str, bool]]:
     """Every promise of fit, to a millionth of a millimetre."""
     return [(fit.name, fit.body_mm, round(fit.garment_mm or 0.0, 6), fit.wrong, fit.estimated) for fit in one.fits]
@@ -40,6 +45,7 @@ def test_a_batch_equals_one_by_one(style: Path) -> None:
         ]
         assert together.estimated == alone.estimated
         assert fitted(together) == fitted(alone)
+        assert sewn(together) == sewn(alone)
         first, second = corners(together), corners(alone)
         assert first.keys() == second.keys()
         for key, points in first.items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
 from godet.bodies.body import Body
@@ -17,10 +18,18 @@ PATTERNS = ROOT / "patterns"
 
 
 def prepared(style: Path, bodies: Sequence[Body] = (), settings: Sequence[str] = ()) -> Prepared:
-    """A checked style with bodies given as values."""
-    made = prepare(Disk(), str(style), (), settings)
+    """A checked style with bodies given as values; one of the project's own is compiled once."""
+    compiled = _kept if style.is_relative_to(ROOT) else _compiled
+    return replace(compiled(str(style), tuple(settings)), bodies=tuple(bodies))
+
+
+def _compiled(style: str, settings: tuple[str, ...]) -> Prepared:
+    made = prepare(Disk(), style, (), settings)
     assert made.style is not None, [one.message for one in made.diagnostics]
-    return replace(made, bodies=tuple(bodies))
+    return made
+
+
+_kept = lru_cache(maxsize=32)(_compiled)
 
 
 def invented(name: str) -> Body:

@@ -89,7 +89,7 @@ def test_a_slip_is_mended_where_the_meaning_is_clear() -> None:
         "shape a = b {\n" * 10_000,
         "length a = " + "1 + " * 20_000 + "1",
         "length a = " + "(" * 1_000_000,
-        "seam a joins " + "b to " * 200_000 + "c",
+        "seam a joins " + "b to " * 50_000 + "c",
         "-" * 1_000_000,
         "length " + "a-" * 100_000,
         "}" * 100_000,
