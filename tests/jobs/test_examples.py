@@ -10,7 +10,6 @@ from godet.diagnostics.printing import print_diagnostic
 from godet.jobs.examples import Example, example, ground, values, without
 from godet.jobs.files import Disk
 from godet.jobs.formatting import formatted
-from godet.jobs.writing import WRITTEN
 from godet.verbs.registry import Verb, verbs
 
 VERBS = sorted(verbs().values(), key=lambda verb: verb.name)
@@ -31,12 +30,6 @@ def test_the_example_of_a_verb_compiles_and_runs(verb: Verb) -> None:
     nodes = [names[made.made]] if made.made in names else roles
     assert nodes
     assert all(value is not None for value in values(made.style, nodes))
-
-
-@pytest.mark.parametrize("sentence", [one for way in WRITTEN for one in way.examples])
-def test_what_shows_how_it_is_written_compiles(sentence: str) -> None:
-    made = example(sentence)
-    assert made.style is not None, said(made)
 
 
 def test_a_name_of_its_own_takes_the_place_of_the_one_on_the_ground() -> None:
