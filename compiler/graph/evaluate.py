@@ -104,22 +104,22 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
     todo = [(index, everybody) for index in results]
     while todo:
         index, bodies = todo.pop()
-        old = found.get(index)
-        if old is everybody or not bodies.any():
+        old, new = found.get(index), bodies
+        if old is everybody:
             continue
-        new = bodies if old is None else old | bodies
-        if old is not None and not (new & ~old).any():
-            continue
-        found[index] = new = everybody if new.all() else new
+        if bodies is not everybody:  # they mostly are all: then there is nothing to reckon
+            new = bodies if old is None else old | bodies
+            if not bodies.any() or (old is not None and not (new & ~old).any()):
+                continue
+            new = everybody if new.all() else new
+        found[index] = new
         node = style.nodes[index]
         arms = ARMS.get(node.op, ())
-        known = node.args.get("test", index) in part.values  # what a solve that rests at a bound tried is not kept
-        first = chosen_by(node, part.values, group) if arms and known else everybody
+        if arms and node.args.get("test", index) not in part.values:  # what a solve that rests at a bound tried is not kept
+            arms = ()
+        first = chosen_by(node, part.values, group) if arms else everybody
         for name, arg in node.args.items():
-            if name in arms and known:
-                todo.append((arg, new & (first if name == "first" else ~first)))
-            else:
-                todo.append((arg, new))
+            todo.append((arg, new & (first if name == "first" else ~first) if name in arms else new))
         if node.op == "solve":
             todo += [(node.fixed["left"], new), (node.fixed["right"], new)]
     return found
