@@ -48,5 +48,11 @@ def sews(one: BodyResult) -> bool:
     return not one.errors and all(seam.holds for seam in one.seams) and all(check.holds for check in one.checks)
 
 
+@lru_cache(maxsize=8)
+def on_all(style: Path) -> tuple[BodyResult, ...]:
+    """A style of the project on all bodies that come with it, in the order of their names."""
+    return results(style, [invented(name) for name in INVENTED])
+
+
 def results(style: Path, bodies: Sequence[Body], settings: Sequence[str] = ()) -> tuple[BodyResult, ...]:
     return outcomes(prepared(style, bodies, settings))[0]

@@ -8,22 +8,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 from godet.geometry.path import ring_area
-from godet.jobs.files import Disk
-from godet.jobs.prepare import prepare
 from godet.pattern.edges import edge_length
 from godet.pattern.piece import Piece
 from support.real_bodies import real_women
-from support.style_runs import PATTERNS, results, sews
+from support.style_runs import on_all, results, sews
 
 STYLE = Path(__file__).parent / "princess.style"
 
 
 @pytest.mark.parametrize("style", [STYLE, STYLE.with_name("princess_to_the_hip.style")], ids=lambda path: path.stem)
 def test_on_every_body_of_the_project_all_seams_hold(style: Path) -> None:
-    bodies = prepare(Disk(), str(style), [str(PATTERNS / "bodies")]).bodies
-    assert len(bodies) >= 3
-    for one in results(style, bodies):
-        assert sews(one)
+    made = on_all(style)
+    assert len(made) >= 3
+    assert all(sews(one) for one in made)
 
 
 @pytest.mark.parametrize("seed", [3, 1911])
@@ -39,8 +36,7 @@ def test_princess_seams_sew_within_1_mm_on_real_women_or_the_check_says_so(seed:
 
 def test_the_panels_have_all_the_cloth_of_the_front() -> None:
     """Area by Green's theorem: dividing takes nothing away, and a dart closed out turns panels without stretching them."""
-    bodies = prepare(Disk(), str(STYLE), [str(PATTERNS / "bodies")]).bodies
-    for one in results(STYLE, bodies):
+    for one in on_all(STYLE):
         pieces = {made.name: made.piece.take(np.array([made.lane])) for made in one.pieces}
         princess = _area(pieces["centre_front"]) + _area(pieces["side_front"])
         yoke = _area(pieces["yoke"]) + _area(pieces["lower_front"])
@@ -52,8 +48,7 @@ def test_the_panels_have_all_the_cloth_of_the_front() -> None:
 
 def test_the_yoke_of_the_library_is_straight_at_its_seam() -> None:
     """Drawn with the dart folded shut, the closed seam is one straight line."""
-    bodies = prepare(Disk(), str(STYLE), [str(PATTERNS / "bodies")]).bodies
-    for one in results(STYLE, bodies):
+    for one in on_all(STYLE):
         yoke = next(made.piece.take(np.array([made.lane])) for made in one.pieces if made.name == "upper_front")
         sides = [side.drawn for side in yoke.sides("yoke_seam")]
         assert edge_length(yoke, "yoke_seam")[0] == pytest.approx(float(np.linalg.norm(sides[-1].end - sides[0].start)), abs=1e-6)
@@ -61,8 +56,7 @@ def test_the_yoke_of_the_library_is_straight_at_its_seam() -> None:
 
 def test_whole_fronts_are_divided_and_joined_again() -> None:
     """What is joined has the cloth of its parts, and they that of the whole (area by Green's theorem)."""
-    bodies = prepare(Disk(), str(STYLE), [str(PATTERNS / "bodies")]).bodies
-    for one in results(STYLE.with_name("whole_fronts.style"), bodies):
+    for one in on_all(STYLE.with_name("whole_fronts.style")):
         assert sews(one)
         area = {made.name: _area(made.piece.take(np.array([made.lane]))) for made in one.pieces}
         assert area["together"] == pytest.approx(area["left_part"] + area["right_part"], rel=1e-9)
