@@ -73,7 +73,7 @@ def contract(made: Drawings, length: str) -> Contract:
         add(f"{edge}, front less back, mm", made.of_edge(front, edge) - made.of_edge(back, edge), -1, 1, ALL)
     for half, piece in (("front", front), ("back", back)):
         add(f"{half} overarm to the shoulder, degrees", off_the_shoulder(made, piece, f"plain_{half}"), 0, 0.1, ALL)
-        add(f"{half} least radius under the arm", made.tightest(piece, "underarm") / CM, 0.9, share=MOST)
+        add(f"{half} least radius under the arm", made.bending(piece, "underarm")[1] / CM, 0.9, share=MOST)
     hems = made.of_edge(front, "sleeve_hem") + made.of_edge(back, "sleeve_hem")
     corners = made.corner(front, "sleeve_hem", "underarm") + made.corner(back, "sleeve_hem", "underarm")
     add("room at the pits less upper arm", (room(made, pair) - arm) / CM, 7.0, 9.0, MOST)

@@ -48,8 +48,9 @@ def contract(made: Drawings, mens: bool, deeper: float) -> Contract:
         corners = [made.corner("sleeve", edge, f"{half}_seam") for edge, half in zip(edges, ("front", "back"), strict=True)]
         add(row, corners[0] + corners[1], 179.5, 180.5, ALL)
     for half in ("front", "back"):
-        add(f"{half} cap bends", made.bends("sleeve", f"{half}_cap"), 1, 1, ALL)
-        add(f"{half} cap, tightest radius", made.tightest("sleeve", f"{half}_cap") / CM, 3.5, share=ALL)
+        bends, radius = made.bending("sleeve", f"{half}_cap")
+        add(f"{half} cap bends", bends, 1, 1, ALL)
+        add(f"{half} cap, tightest radius", radius / CM, 3.5, share=ALL)
     return table
 
 

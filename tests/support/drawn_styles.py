@@ -49,13 +49,10 @@ class Drawings:
         """Angle of the cloth where two edges meet, degrees."""
         return self._each(piece, lambda one: np.degrees(angle_at(one, corner_at(one, edge, by))))
 
-    def bends(self, piece: str, edge: str) -> Reals:
-        """How often an edge changes from hollow to round."""
-        return self._each(piece, lambda one: changes_of_bend(whole(one, edge)))
-
-    def tightest(self, piece: str, edge: str) -> Reals:
-        """Least radius of an edge, mm."""
-        return self._each(piece, lambda one: least_radius(whole(one, edge)))
+    def bending(self, piece: str, edge: str) -> tuple[Reals, Reals]:
+        """How often an edge changes from hollow to round, and its least radius, mm."""
+        both = self._each(piece, lambda one: np.stack(bending(whole(one, edge)), axis=1))
+        return both[:, 0], both[:, 1]
 
     def ends(self, piece: str, edge: str) -> tuple[Reals, Reals]:
         """Start and end of an edge as the outline runs."""
@@ -115,17 +112,13 @@ def turning(path: Drawn) -> tuple[Reals, Reals]:
     return np.asarray(np.arcsin(np.clip(cross, -1, 1))), total / STEPS
 
 
-def changes_of_bend(path: Drawn) -> Reals:
-    """Changes of sign of the turning; what turns by less than a hundredth of a degree a step counts as straight."""
-    turns, _ = turning(path)
+def bending(path: Drawn) -> tuple[Reals, Reals]:
+    """Changes of sign of the turning (L,), where what turns by less than a hundredth of a degree a step counts as straight; and
+    the least radius (L,) mm."""
+    turns, step = turning(path)
     counts = []
     for row in turns:
         signs = np.sign(row[np.abs(row) > np.radians(0.01)])
         counts.append(int(np.sum(signs[1:] != signs[:-1])))
-    return np.asarray(counts, dtype=np.float64)
-
-
-def least_radius(path: Drawn) -> Reals:
-    """Least radius (L,) mm."""
-    turns, step = turning(path)
-    return np.asarray(step / np.maximum(np.abs(turns).max(axis=1), 1e-9))
+    radius = step / np.maximum(np.abs(turns).max(axis=1), 1e-9)
+    return np.asarray(counts, dtype=np.float64), np.broadcast_to(radius, (len(counts),))
