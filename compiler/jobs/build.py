@@ -15,10 +15,10 @@ from ..drawing.marks import Drawing, Reals
 from ..drawing.pages import Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
 from ..drawing.wording import Levels, PieceInfo, Unit
+from ..finish.stated import HEMS, allowance_of
 from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
-from ..pattern.finish.allowance import HEMS, allowance_of
 from .corners import with_matched_corners
 from .files import Files, write
 from .fullness import eases_on, gathers_on

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
-from ..pattern.finish.allowance import corner_at
-from ..pattern.finish.beyond import SeamEnd, cut_beyond
+from ..finish.beyond import SeamEnd, cut_beyond
+from ..finish.stated import corner_at
 from ..pattern.piece import Piece
 from .notches import laid_sides, pairs_sewn
 from .outcome import BodyResult, PieceResult, SeamResult

@@ -9,13 +9,14 @@ import numpy as np
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
+from ..finish.breadth import unfolded_breadth
+from ..finish.finished import FinishedPiece, finished
+from ..finish.stated import HEMS, corner_at
 from ..geometry.lanes import norm
 from ..geometry.path import chain
 from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import is_open_below
 from ..pattern.edges import edge_path
-from ..pattern.finish.allowance import HEMS, Cloth, corner_at, finished
-from ..pattern.measures import unfolded_breadth
 from ..pattern.piece import Piece, Reals
 from ..pattern.truing import off_chord
 from .fit import without_ease
@@ -87,7 +88,7 @@ def too_wide(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnos
 def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
     """A warning for each allowance that cannot be folded back as stated, of the first body on which it cannot."""
     assert prepared.style is not None
-    cloths: dict[int, Cloth] = {}  # the bodies of a group share their pieces
+    cloths: dict[int, FinishedPiece] = {}  # the bodies of a group share their pieces
     found: dict[tuple[str, str], Diagnostic] = {}
     for result in results:
         for one in result.pieces:

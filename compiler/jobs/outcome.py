@@ -11,6 +11,7 @@ from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.printing import place
+from ..finish.stated import NONE, allowance_of
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from ..graph.evaluate import Evaluated, Failure, Part, check_alone, chunks, drawn_from, evaluate, needed, rested_on
@@ -18,7 +19,6 @@ from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, NamedCheck, Node
 from ..pattern.check import faults
 from ..pattern.darts import is_open_below
-from ..pattern.finish.allowance import NONE, allowance_of
 from ..pattern.piece import Allowance, Piece, Reals
 from ..pattern.walking import Sewn
 from ..verbs import sewing
@@ -355,9 +355,7 @@ def _checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckRe
     ]
 
 
-def _told_all_the_same(
-    style: CheckedStyle, prepared: Prepared, evaluated: Evaluated
-) -> dict[int, tuple[CheckResult, ...]]:
+def _told_all_the_same(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, tuple[CheckResult, ...]]:
     """Of bodies that cannot be drawn, the checks that fail before what cannot be drawn: they say why, in the style's words."""
     found: dict[int, tuple[CheckResult, ...]] = {}
     lanes = np.array(sorted({one.lane for one in evaluated.failures}), dtype=np.intp)
@@ -374,9 +372,7 @@ def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
     compared = [node.args[name] for name in ("left", "right", "extra") if node.op == "comparison" and name in node.args]
     if node.op == "joint":
         compared = list(dict.fromkeys(_compared(style, index)))
-    shown = [
-        [quantity(number, style.nodes[arg].kind.word) for number in column(part.values[arg], count)] for arg in compared
-    ]
+    shown = [[quantity(number, style.nodes[arg].kind.word) for number in column(part.values[arg], count)] for arg in compared]
     return [", ".join(row) for row in zip(*shown, strict=True)] if shown else [""] * count
 
 

@@ -13,10 +13,10 @@ from types import MappingProxyType
 
 import numpy as np
 
+from ..finish.stated import HEMS, allowance_of
 from ..geometry.bend import smallest_radius
 from ..meaning.style import CheckedStyle, made_by
 from ..pattern.darts import is_open_below
-from ..pattern.finish.allowance import HEMS, allowance_of
 from ..pattern.piece import Allowance, Piece
 from .outcome import BodyResult, PieceResult
 
@@ -28,6 +28,7 @@ WIDE = 25.0
 TIGHT = 5 * WIDE
 """Where a seam bends to a smaller radius (mm), the edge of a wide allowance is longer or shorter than it by more than a fifth:
 it would pucker or pull (ours)."""
+
 
 @dataclass(frozen=True)
 class LeftOut:

@@ -14,8 +14,8 @@ from godet.drawing.piece import plain_piece
 from godet.drawing.room import Room
 from godet.drawing.signs import readable
 from godet.drawing.wording import Gather, PieceInfo, allowance_words, cut_words, measure
+from godet.finish.finished import finished
 from godet.geometry.path import Path, line
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Cut, Dart, Finish, Piece, Side, Sign
 from hypothesis import given
 from hypothesis import strategies as st

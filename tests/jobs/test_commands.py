@@ -126,9 +126,7 @@ def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str
         (["measures", STYLE], 0, "bust_girth"),
     ],
 )
-def test_exit_codes_and_words(
-    arguments: list[str], code: int, said: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_exit_codes_and_words(arguments: list[str], code: int, said: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(arguments) == code
     out = capsys.readouterr()
     assert said in out.out + out.err
@@ -145,9 +143,7 @@ def test_bodies_whose_files_would_have_one_name_are_told_apart(tmp_path: Path, c
     assert not (tmp_path / "out").exists()
 
 
-def test_a_check_that_fails_is_exit_code_1_with_its_numbers(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_check_that_fails_is_exit_code_1_with_its_numbers(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = Path(STYLE).read_text("utf-8").replace("at_least 3 cm", "at_least 90 cm")
     style = tmp_path / "strict.style"
     style.write_text(text, "utf-8")
@@ -185,10 +181,10 @@ def test_a_choice_that_breaks_a_body_names_the_bound(tmp_path: Path, capsys: pyt
 
 def test_the_whole_piece_on_paper_is_the_piece_in_the_report() -> None:
     """The cut line lies outside the sewing line everywhere, by shapely."""
+    from godet.finish.finished import finished
     from godet.jobs.notches import with_seam_notches
     from godet.jobs.outcome import outcomes
     from godet.jobs.report import outline
-    from godet.pattern.finish.allowance import finished
 
     results, _ = outcomes(prepare(Disk(), STYLE, [ALTO]))
     for one in with_seam_notches(results[0]):

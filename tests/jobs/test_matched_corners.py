@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from godet.finish.finished import finished
 from godet.jobs.corners import with_matched_corners
 from godet.jobs.notches import with_seam_notches
 from godet.jobs.outcome import outcomes
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Piece
 from support.styles import said, written
 

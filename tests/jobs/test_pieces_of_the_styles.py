@@ -9,6 +9,7 @@ import pytest
 from godet.drawing.arrange import arrange
 from godet.drawing.marks import Label, Line
 from godet.drawing.pages import paginate
+from godet.finish.finished import finished
 from godet.geometry.length import direction_at, length, point_at
 from godet.geometry.path import chain
 from godet.jobs.build import CAUTIONS, FITTER, Plate, Wanted, plate
@@ -20,7 +21,6 @@ from godet.jobs.prepare import prepare
 from godet.jobs.report import as_text, report
 from godet.jobs.toile import toile
 from godet.pattern.edges import edge_path
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Piece
 from support.panels import panel
 from support.style_runs import PATTERNS, invented, prepared

@@ -8,11 +8,12 @@ from pathlib import Path
 import pytest
 from godet.cli.main import main
 from godet.drawing.marks import Label
+from godet.finish.finished import finished
+from godet.finish.stated import allowance_of
 from godet.jobs.build import Plate, Wanted, plate
 from godet.jobs.notches import with_seam_notches
 from godet.jobs.outcome import outcomes
 from godet.jobs.toile import toile as toile_of
-from godet.pattern.finish.allowance import allowance_of, finished
 from godet.pattern.piece import Piece
 from support.styles import LANGUAGE, written
 

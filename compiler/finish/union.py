@@ -12,10 +12,10 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from ...geometry.lanes import BoolArray, FloatArray, cross, unit
-from ...geometry.path import flatten_fixed
-from ...geometry.tolerances import FLAT
-from ..piece import Piece
+from ..geometry.lanes import BoolArray, FloatArray, cross, unit
+from ..geometry.path import flatten_fixed
+from ..geometry.tolerances import FLAT
+from ..pattern.piece import Piece
 
 PER_CURVE = 64
 
@@ -51,9 +51,7 @@ def unravelled(
     return np.stack([np.concatenate([row, np.repeat(row[-1:], count - row.shape[0], axis=0)]) for row in rows])
 
 
-def _outline(
-    piece: Piece, sides: Sequence[FloatArray | None], closing: Sequence[FloatArray | None], lane: int
-) -> FloatArray:
+def _outline(piece: Piece, sides: Sequence[FloatArray | None], closing: Sequence[FloatArray | None], lane: int) -> FloatArray:
     sewn = [_of(flatten_fixed(side.drawn, PER_CURVE), lane) for side in piece.ring]
     shapes = [np.concatenate([points[:-1] for points in sewn])]
     kept = [i for i, along in enumerate(sides) if along is not None]
