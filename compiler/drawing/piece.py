@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
-from ..finish.finished import FinishedPiece, finished
+from ..finish.finished import FinishedPiece
 from ..geometry.length import length, part, point_at
 from ..geometry.path import chain
 from ..geometry.tolerances import SEW
@@ -74,9 +74,8 @@ class Plain:
         return _worded(self, joints)
 
 
-def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
-    """The lines of a piece for the body of one lane."""
-    cloth = finished(piece.take(np.array([lane])))
+def plain_piece(cloth: FinishedPiece, info: PieceInfo) -> Plain:
+    """The lines of a finished piece of one lane."""
     one = cloth.piece
     marks = cloth_marks(cloth, info.drill_back)
     marks += level_ticks(one, info.seam_names, info.levels)

@@ -9,8 +9,7 @@ from ..geometry.motion import mirror_points
 from ..geometry.path import chain
 from ..pattern.edges import edge_path
 from ..pattern.piece import Piece, Reals
-from .corners import SPIKE
-from .finished import finished
+from .finished import FinishedPiece, finished
 
 
 def breadth(piece: Piece) -> Reals:
@@ -19,17 +18,9 @@ def breadth(piece: Piece) -> Reals:
     return _reach(piece, finished(piece).cut)
 
 
-def unfolded_breadth(piece: Piece, narrowest: float) -> Reals:
-    """The same (L,) mm of the whole piece, where it is cut on the fold; nothing where no grain is stated.
-
-    The cut line is drawn only where it may be wider than `narrowest` mm; else what it reaches at most is told.
-    """
-    if piece.finish.grain is None:
-        return np.zeros(1)
-    hull = join([side.drawn.controls.reshape(side.drawn.lanes, -1, 2) for side in piece.ring], 1)
-    allowed = max((float(one.width.max()) for one in piece.finish.allowances.values()), default=0.0)
-    most = _reach(piece, _both_halves(piece, hull)) + 2.0 * SPIKE * allowed
-    return most if (most <= narrowest).all() else _reach(piece, _both_halves(piece, finished(piece).cut))
+def unfolded_breadth(cloth: FinishedPiece) -> Reals:
+    """The same (L,) mm of the whole piece, where it is cut on the fold."""
+    return _reach(cloth.piece, _both_halves(cloth.piece, cloth.cut))
 
 
 def _reach(piece: Piece, points: Reals) -> Reals:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..geometry.curve import parallel
-from ..geometry.lanes import BoolArray, FloatArray, dot, join, unit
+from ..geometry.lanes import BoolArray, FloatArray, Lanes, dot, join, take, unit
 from ..geometry.path import end_direction, start_direction
 from ..geometry.valid import simple
 from ..pattern.darts import is_open_below
@@ -49,6 +49,18 @@ class FinishedPiece:
     widths: tuple[FloatArray, ...]
     patched: BoolArray
     unturned: tuple[tuple[int, BoolArray], ...] = ()
+
+    def take(self, lanes: Lanes) -> FinishedPiece:
+        """The same piece for some of the bodies."""
+        return FinishedPiece(
+            self.piece.take(lanes),
+            take(self.cut, lanes),
+            tuple(None if points is None else take(points, lanes) for points in self.sides),
+            tuple(None if points is None else take(points, lanes) for points in self.closing),
+            tuple(take(width, lanes) for width in self.widths),
+            take(self.patched, lanes),
+            tuple((index, take(where, lanes)) for index, where in self.unturned),
+        )
 
 
 @dataclass(frozen=True)

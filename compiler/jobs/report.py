@@ -64,9 +64,9 @@ from ..output import report as written
 from ..output.report import as_json
 from ..pattern.piece import Piece
 from .fit import FitResult
-from .notches import NotchPair, walked, with_seam_notches
-from .outcome import NOTHING, BodyResult, PieceResult, SeamResult, results_of
+from .outcome import results_of
 from .prepare import Prepared
+from .results import NOTHING, BodyResult, PieceResult, SeamResult
 from .specification import Specification
 
 OUTLINE_MM = 0.05  # how far the flattened outline may lie from the curve
@@ -126,13 +126,12 @@ def cut_list(pieces: Sequence[PieceResult]) -> list[dict[str, Any]]:
 
 
 def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
-    walks = walked(result, with_seam_notches(result))
     return {
         "name": result.name,
         "unit": body.unit,
         "cautions": list(cautioned(body)),
         "pieces": [_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces],
-        "seams": [_seam(seam, walks[seam.name]) for seam in result.seams],
+        "seams": [_seam(seam) for seam in result.seams],
         "checks": [
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
@@ -147,7 +146,7 @@ def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
     }
 
 
-def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
+def _seam(seam: SeamResult) -> dict[str, Any]:
     return {
         "name": seam.name,
         "how": seam.how,
@@ -169,9 +168,9 @@ def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
                 "right_strokes": one.right_strokes,
                 "agrees": one.agrees,
             }
-            for one in notches
+            for one in seam.notches
         ],
-        "notches_agree": all(one.agrees for one in notches),
+        "notches_agree": seam.notches_agree,
         "stretches": [
             {
                 "first": one.first,

@@ -22,8 +22,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from godet.bodies.body import Body
     from godet.jobs.build import Plate
-    from godet.jobs.outcome import BodyResult
     from godet.jobs.prepare import Prepared
+    from godet.jobs.results import BodyResult
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests"))

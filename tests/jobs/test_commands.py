@@ -42,7 +42,7 @@ def test_build_writes_both_files_of_every_body_and_the_same_bytes_twice(tmp_path
 
 
 def test_files_are_written_whole_or_not_at_all(tmp_path: Path) -> None:
-    made = build(Full(), prepare(Disk(), STYLE, [ALTO]), str(tmp_path / "out"), Wanted())
+    made = build(Full(), prepare(Disk(), STYLE, [ALTO]), str(tmp_path / "out"), Wanted(), lambda _: None)
     assert made.problem is not None
     assert made.problem.code == "E503"
     assert made.written == ()
@@ -181,14 +181,12 @@ def test_a_choice_that_breaks_a_body_names_the_bound(tmp_path: Path, capsys: pyt
 
 def test_the_whole_piece_on_paper_is_the_piece_in_the_report() -> None:
     """The cut line lies outside the sewing line everywhere, by shapely."""
-    from godet.finish.finished import finished
-    from godet.jobs.notches import with_seam_notches
     from godet.jobs.outcome import outcomes
     from godet.jobs.report import outline
 
     results, _ = outcomes(prepare(Disk(), STYLE, [ALTO]))
-    for one in with_seam_notches(results[0]):
-        cloth = finished(one.piece)
+    for one in results[0].pieces:
+        cloth = one.alone()
         sewn = shapely.Polygon(outline(one.piece))
         cut = shapely.Polygon(np.asarray(cloth.cut[0])).buffer(0)
         assert cut.buffer(0.2).contains(sewn)
