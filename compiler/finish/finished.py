@@ -8,7 +8,7 @@ from ..geometry.curve import parallel
 from ..geometry.lanes import BoolArray, FloatArray, Lanes, dot, join, take, unit
 from ..geometry.path import end_direction, start_direction
 from ..geometry.valid import simple
-from ..pattern.darts import is_open_below
+from ..pattern.darts import is_open_below, leg_run
 from ..pattern.piece import Allowance, Corner, Dart, Piece, Side
 from .caps import Leg, Opening, cap, turned_up_cap
 from .corners import (
@@ -104,17 +104,15 @@ def cut_edge(cloth: FinishedPiece, edge: str) -> FloatArray:
 def _runs(piece: Piece) -> tuple[_Run, ...]:
     # A dart opened to an edge is a seam from its apex down: both sides are cut, each with its allowance.
     sewn = [dart for dart in piece.darts if not is_open_below(piece, dart)]
-    legs = {name: dart for dart in sewn for name in (dart.first, dart.second)}
-    kept = [i for i, side in enumerate(piece.ring) if not legs.keys() & set(side.names)]
+    shut = {i: dart for dart in sewn for i in leg_run(piece, dart)}
+    kept = [i for i in range(len(piece.ring)) if i not in shut]
     runs = []
     for i in kept:
         side = piece.ring[i]
         allowance = allowance_of(piece, side)
         points = parallel(side.drawn, -allowance.width, PER_CURVE)
         strip = run_on(points, start_direction(side.drawn), end_direction(side.drawn))
-        after = piece.ring[(i + 1) % len(piece.ring)]
-        dart = next((legs[name] for name in after.names if name in legs), None)
-        runs.append(_Run(i, side, allowance, strip, dart))
+        runs.append(_Run(i, side, allowance, strip, shut.get((i + 1) % len(piece.ring))))
     return tuple(runs)
 
 

@@ -11,6 +11,7 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish.breadth import unfolded_breadth
 from ..finish.finished import FinishedPiece
+from ..finish.judge import BENT
 from ..finish.stated import HEMS, corner_at
 from ..finish.together import Garment
 from ..geometry.lanes import norm
@@ -29,9 +30,6 @@ FOLDED = 45.0
 
 OFF = 0.5
 """A fold this many degrees off is laid true by hand."""
-
-BENT = 1.0
-"""An edge bent by this many mm is not laid on a fold: a line is cut no truer."""
 
 
 LEAST_DART = 6.0

@@ -10,6 +10,7 @@ Keys, lengths in mm, areas in mm2:
     sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm;
                           place (edges that are no seam); text
     care[]                name; words (in the order of the symbols); text
+    warnings[]            printed warnings of all bodies, each trouble told once, with the bodies that meet it
     bodies[]              one entry for each body, in the order given
       name
       unit                in which it is measured: cm, mm or in
@@ -42,6 +43,7 @@ Keys, lengths in mm, areas in mm2:
       tidings[]           what `tell` sentences say of this body: name; text; condition (as written); figures
       estimated[]         measurements the pieces rest on that this body's file does not give
       estimated_how       by name: what stands in for each
+      warnings[]          printed warnings of this body
       errors[]            printed errors; a body with errors has no pieces
 """
 
@@ -57,6 +59,7 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.units import MM_PER, inches_text
 from ..bodies.vocabulary import level_of
+from ..diagnostics.grouping import grouped
 from ..diagnostics.printing import print_diagnostic
 from ..drawing.wording import Unit, cut_words, remark_words
 from ..geometry.path import flatten_within, ring_area
@@ -82,6 +85,7 @@ def report(prepared: Prepared) -> dict[str, Any]:
         "built_from": list(prepared.style.built_from),
         "fingerprint": prepared.fingerprint,
         **rows(sound, ("cloths", "sewing", "care")),
+        "warnings": [print_diagnostic(one, prepared.texts) for one in grouped(told for one in results for told in one.doubts)],
         "bodies": [_body(prepared, result, body) for result, body in zip(results, prepared.bodies, strict=True)],
     }
 
@@ -142,6 +146,7 @@ def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
         "cut_list": cut_list(result.pieces),
         "estimated": [one.name for one in result.estimated],
         "estimated_how": {one.name: one.how for one in result.estimated},
+        "warnings": [print_diagnostic(one, prepared.texts) for one in result.doubts],
         "errors": [print_diagnostic(error, prepared.texts) for error in result.errors],
     }
 

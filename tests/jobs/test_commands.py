@@ -53,7 +53,7 @@ def test_report_has_its_keys_and_agrees_with_its_own_outline(capsys: pytest.Capt
     """Lengths and areas of the report against shapely's, on the outline flattened to 0.05 mm."""
     assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
     report = json.loads(capsys.readouterr().out)
-    assert list(report) == ["style", "built_from", "fingerprint", "cloths", "sewing", "care", "bodies"]
+    assert list(report) == ["style", "built_from", "fingerprint", "cloths", "sewing", "care", "warnings", "bodies"]
     (body,) = report["bodies"]
     assert {"name", "pieces", "seams", "checks", "estimated", "errors"} <= set(body)
     for piece in body["pieces"]:
