@@ -32,13 +32,13 @@ BENT = 1.0
 
 def faults(cloth: FinishedPiece) -> list[Fault]:
     """What is wrong with a cut line: words, and the lanes (L,) concerned. Empty where it can be cut."""
-    lanes, fold = cloth.cut.shape[0], cloth.piece.fold
+    lanes, fold, judged = cloth.cut.shape[0], cloth.piece.fold, _folded_straight(cloth)
     found: list[Fault] = [("its cut line crosses itself", ~simple(cloth.cut))]
     found += _into_the_cloth(cloth)
     found += [(f"its cut line leaves less than the allowance of `{edge}`", where) for edge, where in _too_near(cloth)]
     if fold is not None:
         found.append((f"its cut line runs over the fold `{fold}`", _over_the_fold(cloth, fold)))
-    whole = {words: np.broadcast_to(where, (lanes,)) for words, where in found}
+    whole = {words: np.broadcast_to(where & judged, (lanes,)) for words, where in found}
     return [(words, where) for words, where in whole.items() if where.any()]
 
 
@@ -82,10 +82,14 @@ def _too_near(cloth: FinishedPiece) -> Iterator[tuple[str, BoolArray]]:
             yield side.edge, (inner & (norm(along - sewn) < width[:, None] - SEW)).any(axis=1) & ~cloth.patched
 
 
+def _folded_straight(cloth: FinishedPiece) -> BoolArray:
+    """Whether (L,) the fold is a straight line; where it is bent, which is told by itself, no cut line can be right."""
+    fold = cloth.piece.fold
+    return np.ones(1, dtype=bool) if fold is None else np.asarray(off_chord(chain(edge_path(cloth.piece, fold))) <= BENT)
+
+
 def _over_the_fold(cloth: FinishedPiece, fold: str) -> BoolArray:
-    """Whether (L,) the cut line passes over the fold, where the other half of the cloth lies. A fold that is bent is none: that is
-    told of it as it stands."""
+    """Whether (L,) the cut line passes over the fold, where the other half of the cloth lies."""
     path = chain(edge_path(cloth.piece, fold))
     way = unit(path.end - path.start)
-    over = (cross(way[:, None], cloth.cut - path.start[:, None]) < -SEW).any(axis=1)
-    return over & (off_chord(path) <= BENT)
+    return np.asarray((cross(way[:, None], cloth.cut - path.start[:, None]) < -SEW).any(axis=1))
