@@ -30,12 +30,13 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "syntax": "diagnostics folders",
         "bodies": "diagnostics",
         "pattern": "geometry",
-        "verbs": "pattern geometry",
+        "finish": "pattern geometry",
+        "verbs": "finish pattern geometry",
         "meaning": "syntax diagnostics verbs pattern bodies",
-        "graph": "meaning verbs pattern geometry",
-        "drawing": "pattern geometry",
+        "graph": "meaning verbs finish pattern geometry",
+        "drawing": "finish pattern geometry",
         "output": "drawing",
-        "jobs": "bodies diagnostics drawing folders geometry graph meaning output pattern syntax verbs",
+        "jobs": "bodies diagnostics drawing finish folders geometry graph meaning output pattern syntax verbs",
         "cli": "jobs diagnostics bodies",
     }.items()
 }

@@ -30,7 +30,7 @@ def figures_text(figures: Mapping[str, float]) -> str:
 
 
 def sentence_fails(span: Span, message: str, fix: str, figures: Mapping[str, float]) -> Diagnostic:
-    return Diagnostic("E301", message, span, note=figures_text(figures), fix=fix)
+    return Diagnostic("E301", message, span, note=figures_text(figures), fix=fix, data={"figures": dict(figures)})
 
 
 def unsolved(span: Span, message: str, fix: str, name: str, tries: Sequence[tuple[str, str]]) -> Diagnostic:
@@ -42,6 +42,11 @@ def unsolved(span: Span, message: str, fix: str, name: str, tries: Sequence[tupl
 def faulty_piece(span: Span, piece: str, message: str) -> Diagnostic:
     fix = "a choice, or a place or length written as a number, may not suit this body"
     return Diagnostic("E302", f"`{piece}` cannot be cut: {message}", span, fix=fix)
+
+
+def faulty_cut_line(span: Span, piece: str, message: str) -> Diagnostic:
+    fix = "allow less there, or let the edge bend less than its allowance can follow"
+    return Diagnostic("E303", f"`{piece}` cannot be cut: {message}", span, fix=fix)
 
 
 def bound_to_change(choice: str, bound: str, value: str, inside: str) -> Diagnostic:
@@ -59,6 +64,7 @@ def no_grain(span: Span, piece: str) -> Diagnostic:
         f"`{piece}` is cut, and nothing says how it lies to the grain",
         span,
         fix="write `grain up` in its braces, or `grain along` and an edge; `as bias` or `as cross` where it lies so",
+        data={"of": piece},
         severity=Severity.WARNING,
     )
 
@@ -70,6 +76,7 @@ def fold_off_grain(span: Span, piece: str, fold: str, degrees: float) -> Diagnos
         span,
         note="cloth is folded along the thread, across it, or on the bias",
         fix=f"write `grain along {fold}`, or cut the piece without a fold",
+        data={"of": piece, "figures": {"degrees off": degrees}},
         severity=Severity.WARNING,
     )
 
@@ -81,6 +88,7 @@ def fold_bent(span: Span, piece: str, fold: str, bend: float) -> Diagnostic:
         span,
         note="cloth is folded along one straight line",
         fix=f"let another edge give way, make it straight with `straighten`, or cut the piece as a pair, with a seam at `{fold}`",
+        data={"of": piece, "figures": {"bend in mm": bend}},
         severity=Severity.WARNING,
     )
 
@@ -92,6 +100,7 @@ def not_turned(span: Span, piece: str, edge: str, beside: str) -> Diagnostic:
         span,
         note=f"folded, it would have to lie along `{beside}`, which turns away sooner",
         fix=f"allow less at `{edge}`, or let `{beside}` leave it more nearly square",
+        data={"of": (piece, edge)},
         severity=Severity.WARNING,
     )
 
@@ -102,6 +111,7 @@ def wider_than_cloth(span: Span, piece: str, wide: float, cloth: str, usable: fl
         f"`{piece}` takes {wide / 10:.1f} cm of the width of `{cloth}`, which is {usable / 10:.1f} cm wide",
         span,
         fix="divide the piece, lay its grain otherwise, or state a wider cloth",
+        data={"of": (piece, cloth), "figures": {"cm of its width": wide / 10}},
         severity=Severity.WARNING,
     )
 
@@ -113,6 +123,7 @@ def narrow_dart(span: Span, piece: str, dart: str, wide: float, least: float) ->
         span,
         note=f"a dart narrower than {least:.0f} mm is eased in, not sewn",
         fix=f"leave it in its edge, `leave … .{dart} as ease`, and say in its seam that this edge `eases`",
+        data={"of": (piece, dart), "figures": {"mm wide": wide}},
         severity=Severity.WARNING,
     )
 

@@ -10,12 +10,12 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
+from ..finish.finished import finished
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.motion import apply_path, translation
 from ..geometry.path import Path
 from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import is_open_below
-from ..pattern.finish.allowance import finished
 from ..pattern.piece import Piece, Side
 from .lettering import LEADING, text_room, wrapped
 from .lines import curve, flat, fold_lines, obstacles, on_fold, ring_points

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from ..finish.finished import FinishedPiece
+from ..finish.notching import dart_snips, legs_to_the_cut, notch_strokes, reach
+from ..finish.stated import HEMS, allowance_of
 from ..geometry.curve import parallel
 from ..geometry.length import length
 from ..geometry.path import Path, flatten_fixed
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.darts import is_open_below
-from ..pattern.finish.allowance import HEMS, Cloth, allowance_of
-from ..pattern.finish.notching import dart_snips, legs_to_the_cut, notch_strokes, reach
 from ..pattern.piece import Dart, Hole, Piece, Side
 from .marks import Circle, Curve, Label, Layer, Line, Mark, Reals
 from .signs import HOLE, across, drill_hole
@@ -56,7 +57,7 @@ def thinned(points: Reals) -> Reals:
     return kept
 
 
-def cut_lines(cloth: Cloth) -> list[Mark]:
+def cut_lines(cloth: FinishedPiece) -> list[Mark]:
     """The cut line; open along a fold, which is not cut."""
     piece = cloth.piece
     folds = [side for side in piece.ring if on_fold(piece, side)]
@@ -94,7 +95,7 @@ def _part(points: Reals | None) -> Reals:
     return row
 
 
-def fold_lines(cloth: Cloth) -> Iterator[tuple[Reals, Reals, str]]:
+def fold_lines(cloth: FinishedPiece) -> Iterator[tuple[Reals, Reals, str]]:
     """Ends of each fold, as far as the cut line, and its name."""
     ring = cloth.cut[0]
     for side in cloth.piece.ring:
@@ -106,7 +107,7 @@ def fold_lines(cloth: Cloth) -> Iterator[tuple[Reals, Reals, str]]:
             yield points[int(np.argmin(along))], points[int(np.argmax(along))], side.edge
 
 
-def sewing_lines(cloth: Cloth) -> list[Mark]:
+def sewing_lines(cloth: FinishedPiece) -> list[Mark]:
     """The sewing line of every side but folds and legs of darts; that of a hem turned up on it is a fold line, and where
     it is folded twice there is a second. Fold lines run on to the cut edge."""
     piece = cloth.piece
@@ -126,7 +127,7 @@ def sewing_lines(cloth: Cloth) -> list[Mark]:
     return marks
 
 
-def _to_cut_edge(cloth: Cloth, number: int, points: Reals) -> list[Reals]:
+def _to_cut_edge(cloth: FinishedPiece, number: int, points: Reals) -> list[Reals]:
     """What is missing (2, 2) of a fold line of points (n, 2) along a side, at its ends, as far as the cut edge beside it."""
     ring, found = cloth.piece.ring, []
     sewn = [dart for dart in cloth.piece.darts if not is_open_below(cloth.piece, dart)]
@@ -142,7 +143,7 @@ def _to_cut_edge(cloth: Cloth, number: int, points: Reals) -> list[Reals]:
     return found
 
 
-def dart_marks(cloth: Cloth, dart: Dart, drill_back: float) -> list[Mark]:
+def dart_marks(cloth: FinishedPiece, dart: Dart, drill_back: float) -> list[Mark]:
     """Legs, in a hem on to the cut edge, the middle line along which the dart is folded, the circle at the apex and the drill
     hole before it.
 
@@ -175,7 +176,7 @@ def _unit(v: Reals) -> Reals:
     return unit
 
 
-def dart_cut(cloth: Cloth, dart: Dart) -> list[Mark]:
+def dart_cut(cloth: FinishedPiece, dart: Dart) -> list[Mark]:
     """What is still to be cut between the sides of a dart opened to an edge, where one is gathered or eased to the other: it
     cannot be folded and sewn as a dart, so the cut runs on from where the allowances meet nearly to the apex."""
     piece = cloth.piece
@@ -207,7 +208,7 @@ def hole_marks(hole: Hole, drill_back: float) -> list[Mark]:
     return marks
 
 
-def notch_marks(cloth: Cloth) -> list[Mark]:
+def notch_marks(cloth: FinishedPiece) -> list[Mark]:
     """Snips of notches and at the mouths of darts; where seams share a notch it is drawn once."""
     marks: list[Mark] = []
     drawn: list[Reals] = []
@@ -219,7 +220,7 @@ def notch_marks(cloth: Cloth) -> list[Mark]:
     return marks
 
 
-def dart_snip_marks(cloth: Cloth, dart: Dart) -> list[Mark]:
+def dart_snip_marks(cloth: FinishedPiece, dart: Dart) -> list[Mark]:
     """Snips at the mouth of a dart that is sewn, in line with its legs."""
     return [] if is_open_below(cloth.piece, dart) else [Line("notch", one, source=dart.name) for one in dart_snips(cloth, dart)]
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from ..finish.finished import FinishedPiece
 from ..geometry.length import length, part, point_at
 from ..geometry.path import chain
 from ..geometry.tolerances import SEW
-from ..pattern.finish.allowance import Cloth, finished
 from ..pattern.piece import Piece
 from .aside import grain_aside, words_aside
 from .levels import level_lines, level_names, level_ticks
@@ -65,7 +65,7 @@ FOLD_SHARES = (0.5, 0.4, 0.6, 0.3, 0.7)
 class Plain:
     """A piece drawn without words: its cloth, the marks of its lines, and the drawing these make."""
 
-    cloth: Cloth
+    cloth: FinishedPiece
     info: PieceInfo
     drawing: Drawing
 
@@ -74,9 +74,8 @@ class Plain:
         return _worded(self, joints)
 
 
-def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
-    """The lines of a piece for the body of one lane."""
-    cloth = finished(piece.take(np.array([lane])))
+def plain_piece(cloth: FinishedPiece, info: PieceInfo) -> Plain:
+    """The lines of a finished piece of one lane."""
     one = cloth.piece
     marks = cloth_marks(cloth, info.drill_back)
     marks += level_ticks(one, info.seam_names, info.levels)
@@ -90,7 +89,7 @@ def plain_piece(piece: Piece, lane: int, info: PieceInfo) -> Plain:
     return Plain(cloth, info, Drawing(info.name, tuple(marks), thinned(cloth.cut[0])))
 
 
-def cloth_marks(cloth: Cloth, drill_back: float) -> list[Mark]:
+def cloth_marks(cloth: FinishedPiece, drill_back: float) -> list[Mark]:
     """The lines and signs of a finished piece of one lane, all that needs no room to be found for it."""
     one = cloth.piece
     marks = sewing_lines(cloth) + inner_marks(one) + slits_through(cloth) + cut_lines(cloth) + notch_marks(cloth)

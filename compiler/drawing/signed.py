@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ..finish.finished import FinishedPiece
+from ..finish.stated import HEMS, allowance_of
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.path import Path, flatten_fixed
 from ..geometry.tolerances import COINCIDE
-from ..pattern.finish.allowance import HEMS, Cloth, allowance_of
 from ..pattern.panels import flat_ring
 from ..pattern.piece import Piece, Side, Sign
 from .marks import Curve, Layer, Line, Mark, Reals
@@ -88,7 +89,7 @@ def slits_at(piece: Piece, edge: str) -> list[float]:
     return found
 
 
-def slits_through(cloth: Cloth) -> list[Mark]:
+def slits_through(cloth: FinishedPiece) -> list[Mark]:
     """What slits that run out of a piece of one lane cut of its allowance."""
     piece, marks = cloth.piece, list[Mark]()
     ring = shapely.linearrings(cloth.cut[0])

@@ -1,6 +1,6 @@
 """Lanes: the leading axis of every array here runs over bodies; size 1 stands for all of them."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 import numpy as np
@@ -13,6 +13,10 @@ BoolArray = npt.NDArray[np.bool_]
 IntArray = npt.NDArray[np.int64]
 ComplexArray = npt.NDArray[np.complex128]
 
+Lanes = npt.NDArray[np.intp]
+"""Positions of bodies, rising."""
+
+Made = TypeVar("Made")
 AnyArray = TypeVar("AnyArray", bound=npt.NDArray[np.generic])
 
 
@@ -41,6 +45,38 @@ def agree(keys: npt.NDArray[np.integer], ok: BoolArray | None = None) -> int:
     if (settled != first).any():
         raise Disagreement(settled)
     return first
+
+
+def decide(where: BoolArray) -> bool:
+    """Whether something is so, the same on all lanes (L,). Raises Disagreement."""
+    return bool(agree(where.astype(np.int64)))
+
+
+def least(numbers: Sequence[FloatArray]) -> int:
+    """Which of several numbers (L,) is the least, the first of equal ones; the same on all lanes. Raises Disagreement."""
+    return agree(np.stack(np.broadcast_arrays(*numbers)).argmin(axis=0))
+
+
+def in_order(things: Sequence[Made], number: Callable[[Made], FloatArray]) -> list[Made]:
+    """Things by a number (L,) of each, rising, equal ones as they stand. Raises Disagreement."""
+    rest, made = list(things), []
+    while rest:
+        made.append(rest.pop(least([number(one) for one in rest])))
+    return made
+
+
+def in_groups(count: int, work: Callable[[Lanes], Made]) -> list[tuple[Lanes, Made]]:
+    """What `work` makes of `count` lanes, taken together as long as they agree: each group, by its positions, with its own."""
+    made: list[tuple[Lanes, Made]] = []
+    waiting = [np.arange(count, dtype=np.intp)] if count else []
+    while waiting:
+        lanes = waiting.pop()
+        try:
+            made.append((lanes, work(lanes)))
+        except Disagreement as split:
+            keys = np.broadcast_to(split.keys, lanes.shape)
+            waiting += [lanes[keys == key] for key in np.unique(keys)[::-1]]
+    return made
 
 
 def nearest_whole(numbers: FloatArray) -> int:

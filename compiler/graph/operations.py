@@ -11,13 +11,13 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from ..finish.finished import cut_edge, finished
 from ..geometry.lanes import agree
 from ..geometry.path import Path, chain, line, polyline, reverse
 from ..meaning.style import Node
 from ..pattern.darts import apex_of
 from ..pattern.edges import edge_from
 from ..pattern.ends import length_of_half
-from ..pattern.finish.allowance import cut_edge, finished
 from ..pattern.named import PartEnd, along
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.comparing import compared

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..meaning.recipes import written
 from .files import Files
-from .outcome import BodyResult, results_of
+from .outcome import results_of
 from .prepare import Prepared, prepare
 
 
 def advice(
     files: Files,
     prepared: Prepared,
-    results: Sequence[BodyResult],
+    failing: Collection[str],
     style: str,
     bodies: Sequence[str],
     settings: Sequence[str],
 ) -> tuple[Diagnostic, ...]:
-    """For each choice that was set: a warning for every body that fails with it and not with the default."""
-    failing = {result.name for result in results if result.errors or not result.holds}
+    """For each choice that was set: a warning for every body that fails with it, of the names `failing`, and not with the
+    default."""
     found: list[Diagnostic] = []
     for setting in settings if failing else ():
         name = setting.partition("=")[0].strip()
@@ -33,7 +33,7 @@ def advice(
         value = setting.partition("=")[2].strip()
         bound = "upper" if _above(prepared, without, name) else "lower"
         default = written(choice.default, choice.kind)
-        found += [words.bound_to_change(name, bound, value, default).on(body) for body in sorted(failing & sound)]
+        found += [words.bound_to_change(name, bound, value, default).on(body) for body in sorted(sound.intersection(failing))]
     return tuple(found)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -15,18 +15,18 @@ from ..drawing.marks import Drawing, Reals
 from ..drawing.pages import Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
 from ..drawing.wording import Levels, PieceInfo, Unit
+from ..finish.halves import centres_of, half_of
+from ..finish.stated import HEMS, allowance_of
 from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
-from ..pattern.finish.allowance import HEMS, allowance_of
-from .corners import with_matched_corners
+from ..pattern.piece import Piece
 from .files import Files, write
 from .fullness import eases_on, gathers_on
-from .halves import centres_of, half_of
-from .notches import with_seam_notches
 from .openings import endings
-from .outcome import BodyResult, PieceResult, results_of
+from .outcome import results_of
 from .prepare import Prepared
+from .results import BodyResult
 from .toile import LeftOut, toile
 
 CAUTIONS = (
@@ -47,9 +47,8 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Built:
-    """What building came to: results by body, the paths written, and the pieces left out of a toile, each once."""
+    """What building came to: the paths written, and the pieces left out of a toile, each once."""
 
-    results: tuple[BodyResult, ...]
     written: tuple[str, ...]
     problem: Diagnostic | None = None
     left_out: tuple[LeftOut, ...] = ()
@@ -64,18 +63,18 @@ class Plate:
     left_out: tuple[LeftOut, ...] = ()
 
 
-def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted) -> Built:
-    """Draw every sound body and write all files, or none."""
+def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: Callable[[BodyResult], None]) -> Built:
+    """Draw every sound body and write all files, or none; `tell` hears of each body when it is come to, so that no more than a
+    chunk of bodies is kept."""
     assert prepared.style is not None
-    style, evaluated = PurePath(prepared.style.file).stem, results_of(prepared)
-    results: list[BodyResult] = []
+    style, results = PurePath(prepared.style.file).stem, results_of(prepared)
     written: list[str] = []
     left_out: dict[LeftOut, None] = {}
 
     def contents() -> Iterator[tuple[str, bytes]]:
         """Each body is drawn when its files are written, so that only one is held at a time."""
-        for result, body in zip(evaluated, prepared.bodies, strict=True):
-            results.append(result)
+        for result, body in zip(results, prepared.bodies, strict=True):
+            tell(result)
             if not result.errors:
                 stem = PurePath(folder) / f"{style}_{body.file_name}{'_toile' if wanted.toile else ''}"
                 made = plate(prepared, result, body, wanted)
@@ -86,8 +85,9 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted) -> Buil
                 left_out.update(dict.fromkeys(made.left_out))
 
     problem = write(files, contents())
-    results.extend(evaluated)  # those not come to where writing failed
-    return Built(tuple(results), () if problem else tuple(written), problem, tuple(left_out))
+    for result in results:  # those not come to where writing failed
+        tell(result)
+    return Built(() if problem else tuple(written), problem, tuple(left_out))
 
 
 def drawn(made: Plate, body: Body, paper: Paper) -> tuple[str, bytes]:
@@ -102,26 +102,24 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     style = prepared.style
     assert style is not None
     unit: Unit = "in" if body.unit == "in" else "cm"
-    pieces = with_seam_notches(result)
+    cloths = {one.name: one.alone() for one in result.pieces}
     left_out: tuple[LeftOut, ...] = ()
     if wanted.toile:
-        pieces, left_out = toile(style, result, pieces)
-    pieces = with_matched_corners(result, pieces)
-    ends = endings(result, {one.name: one.piece for one in pieces})
-    infos = [_info(prepared, result, one, body, wanted) for one in pieces]
-    gathers, eases = gathers_on(result, pieces, unit), eases_on(result, pieces, unit)
-    infos = [
-        replace(
-            info,
+        cloths, left_out = toile(style, result, {name: cloth.piece for name, cloth in cloths.items()})
+    pieces = {name: cloth.piece for name, cloth in cloths.items()}
+    ends, gathers, eases = endings(result, pieces), gathers_on(result, pieces, unit), eases_on(result, pieces, unit)
+    infos = {
+        name: replace(
+            _info(prepared, result, name, piece, body, wanted),
             number=number,
-            many=len(infos),
-            gathers=gathers.get(one.name, ()),
-            eases=eases.get(one.name, ()),
-            endings=ends.get(one.name, ()),
+            many=len(pieces),
+            gathers=gathers.get(name, ()),
+            eases=eases.get(name, ()),
+            endings=ends.get(name, ()),
         )
-        for number, (one, info) in enumerate(zip(pieces, infos, strict=True), 1)
-    ]
-    plain = [plain_piece(one.piece, one.lane, info) for one, info in zip(pieces, infos, strict=True)]
+        for number, (name, piece) in enumerate(pieces.items(), 1)
+    }
+    plain = [plain_piece(cloth, infos[name]) for name, cloth in cloths.items()]
     told = tuple(f"Of this body: {one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings)
     title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *told))
     return Plate(_worded(plain, wanted.paper), title, left_out)
@@ -149,46 +147,46 @@ def _levels(wanted: Wanted) -> Levels:
     return "strong" if wanted.toile else "light"
 
 
-def _info(prepared: Prepared, result: BodyResult, piece: PieceResult, body: Body, wanted: Wanted) -> PieceInfo:
+def _info(prepared: Prepared, result: BodyResult, name: str, piece: Piece, body: Body, wanted: Wanted) -> PieceInfo:
     assert prepared.style is not None
     seams: dict[str, str] = {}
     for seam in result.seams:
         called = seam.name.partition(".")[0].replace("_", " ")  # which side it is on the piece tells
         for names in (seam.left, seam.right):
-            for name in names:
-                owner, _, edge = name.partition(".")
-                if owner == piece.name:
+            for one in names:
+                owner, _, edge = one.partition(".")
+                if owner == name:
                     seams[edge] = _together(seams.get(edge), called)
-    half = half_of(piece.piece)
-    centre, middle = f"centre {half}", centres_of(piece.name, piece.piece, result.seams)
+    half = half_of(piece)
+    centre, middle = f"centre {half}", centres_of(name, piece, result.seams)
     for edge in middle:
         if edge in seams and centre not in seams[edge]:
             seams[edge] = f"{centre}, {seams[edge]}"
     napped = {cloth.name for cloth in result.specification.cloths if cloth.nap}
     return PieceInfo(
-        piece.name.replace("_", " "),
+        name.replace("_", " "),
         style=_title(prepared.style.title, wanted),
         body=result.name,
         fingerprint=prepared.fingerprint,
         seam_names=seams,
-        called={**_neatened(result, piece, seams), **dict.fromkeys(middle, centre)},
-        fold=centre if half and piece.piece.fold else "",
+        called={**_neatened(result, name, piece, seams), **dict.fromkeys(middle, centre)},
+        fold=centre if half and piece.fold else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit="in" if body.unit == "in" else "cm",
         levels=_levels(wanted),
         levels_called=LEVELS.get(body.wearer, {}),
-        nap=bool(napped & {cut.cloth for cut in piece.piece.finish.cuts}),
+        nap=bool(napped & {cut.cloth for cut in piece.finish.cuts}),
     )
 
 
-def _neatened(result: BodyResult, piece: PieceResult, seams: Mapping[str, str]) -> dict[str, str]:
+def _neatened(result: BodyResult, name: str, piece: Piece, seams: Mapping[str, str]) -> dict[str, str]:
     """How edges are finished that are sewn to nothing and turned up as no hem: a bound edge looks like any seam."""
     found: dict[str, str] = {}
     for way in result.specification.sewing:
-        for name in way.place:
-            owner, _, edge = name.partition(".")
-            sides = piece.piece.sides(edge) if owner == piece.name and edge not in seams else ()
-            if sides and allowance_of(piece.piece, sides[0]).corner not in HEMS:
+        for one in way.place:
+            owner, _, edge = one.partition(".")
+            sides = piece.sides(edge) if owner == name and edge not in seams else ()
+            if sides and allowance_of(piece, sides[0]).corner not in HEMS:
                 words = edge.split("_")
                 found[edge] = f"{' '.join(words)}, {' '.join(word for word in way.name.split('_') if word not in words)}"
     return found

@@ -22,7 +22,8 @@ from ..pattern.piece import Piece
 from ..verbs.attached import Closure, Finished, Fit, Trim
 from ..verbs.kinds import Kind, PieceKind
 from ..verbs.values import Edge, Run, Seam, Value
-from .outcome import outcomes, quantity
+from .numbers import quantity
+from .outcome import outcomes
 from .prepare import Prepared
 
 

@@ -3,19 +3,63 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from ..drawing.wording import Gather, Unit, measure
-from .notches import gathered, laid_sides, pairs_sewn, walked
-from .outcome import BodyResult, PieceResult
+from ..finish.seams import laid_sides, pairs_sewn
+from ..geometry.tolerances import SEW
+from ..pattern.piece import Piece
+from .results import BodyResult
+
+GATHERED = 1.02
+"""A part of a seam between two notches that is less full than this is not gathered (no source)."""
 
 LEAST = 1.5
 """Less ease than this (mm) goes into a seam by itself (ours)."""
 
 
-def gathers_on(result: BodyResult, pieces: Sequence[PieceResult], unit: Unit) -> dict[str, tuple[Gather, ...]]:
+@dataclass(frozen=True)
+class Gathered:
+    """A part of an edge that is gathered: from where to where along it, mm, and the length it is gathered to."""
+
+    start_mm: float
+    stop_mm: float
+    to_mm: float
+
+
+def gathered(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Gathered, ...]]:
+    """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what it
+    is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run."""
+    sewn = pairs_sewn(result.seams)
+    found: dict[str, tuple[Gathered, ...]] = {}
+    for seam in (one for one in result.seams if one.how == "gathers"):
+        ways = laid_sides(pieces, seam, sewn)
+        if len(seam.left) > 1 or not ways:
+            found |= {edge: (Gathered(0.0, np.inf, seam.right_mm),) for edge in seam.left}
+            continue
+        ends = [(0.0, 0.0), *((one.left_mm, one.right_mm) for one in seam.notches), (seam.left_mm, seam.right_mm)]
+        parts = [(a, b, d - c) for (a, c), (b, d) in itertools.pairwise(ends) if b - a > GATHERED * (d - c)]
+        if not ways[0][0].forward[0]:
+            parts = [(seam.left_mm - b, seam.left_mm - a, to) for a, b, to in reversed(parts)]
+        found[seam.left[0]] = tuple(Gathered(a, b, to) for a, b, to in _in_one(parts))
+    return found
+
+
+def _in_one(parts: Sequence[tuple[float, float, float]]) -> list[tuple[float, float, float]]:
+    """Parts that follow each other without a gap, as one."""
+    made: list[tuple[float, float, float]] = []
+    for start, stop, to in parts:
+        if made and start - made[-1][1] <= SEW:
+            start, _, before = made.pop()
+            to += before
+        made.append((start, stop, to))
+    return made
+
+
+def gathers_on(result: BodyResult, pieces: Mapping[str, Piece], unit: Unit) -> dict[str, tuple[Gather, ...]]:
     """For each piece the gathered parts of its edges, between their notches."""
     found: dict[str, tuple[Gather, ...]] = {}
     for name, parts in sorted(gathered(result, pieces).items()):
@@ -25,7 +69,7 @@ def gathers_on(result: BodyResult, pieces: Sequence[PieceResult], unit: Unit) ->
     return found
 
 
-def eases_on(result: BodyResult, pieces: Sequence[PieceResult], unit: Unit) -> dict[str, tuple[Gather, ...]]:
+def eases_on(result: BodyResult, pieces: Mapping[str, Piece], unit: Unit) -> dict[str, tuple[Gather, ...]]:
     """For each piece the parts of its edges that are eased in, between their notches; an edge of two seams has it once."""
     found: dict[str, tuple[Gather, ...]] = {}
     seen: set[str] = set()
@@ -39,18 +83,17 @@ def eases_on(result: BodyResult, pieces: Sequence[PieceResult], unit: Unit) -> d
 
 
 def _eased(
-    result: BodyResult, pieces: Sequence[PieceResult]
+    result: BodyResult, pieces: Mapping[str, Piece]
 ) -> list[tuple[str, float, list[tuple[float, float, float]]]]:
     """Edges that are eased, `piece.edge`, each with its length and its parts: from where to where along its ring, and the ease,
     mm. One of several in a run has that of the whole run."""
-    by_name, pairs = {one.name: one.piece for one in pieces}, walked(result, pieces)
     found = []
     for seam in (one for one in result.seams if one.how == "eases"):
-        ways = laid_sides(by_name, seam, pairs_sewn(result.seams))
+        ways = laid_sides(pieces, seam, pairs_sewn(result.seams))
         if len(seam.left) > 1 or not ways:
             found += [(edge, np.inf, [(0.0, np.inf, seam.left_mm - seam.right_mm)]) for edge in seam.left]
             continue
-        ends = [(0.0, 0.0), *((one.left_mm, one.right_mm) for one in pairs[seam.name]), (seam.left_mm, seam.right_mm)]
+        ends = [(0.0, 0.0), *((one.left_mm, one.right_mm) for one in seam.notches), (seam.left_mm, seam.right_mm)]
         parts = _even([(a, b, (b - a) - (d - c)) for (a, c), (b, d) in itertools.pairwise(ends) if b > a])
         if not ways[0][0].forward[0]:
             parts = [(seam.left_mm - b, seam.left_mm - a, ease) for a, b, ease in reversed(parts)]

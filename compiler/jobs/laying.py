@@ -3,24 +3,27 @@ allowances that cannot be folded back, and darts too narrow to be sewn."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
+from ..finish.breadth import unfolded_breadth
+from ..finish.finished import FinishedPiece
+from ..finish.judge import BENT
+from ..finish.stated import HEMS, corner_at
+from ..finish.together import Garment
 from ..geometry.lanes import norm
 from ..geometry.path import chain
 from ..geometry.tolerances import COINCIDE
+from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.edges import edge_path
-from ..pattern.finish.allowance import HEMS, Cloth, corner_at, finished
-from ..pattern.measures import unfolded_breadth
-from ..pattern.piece import Piece, Reals
 from ..pattern.truing import off_chord
 from .fit import without_ease
-from .outcome import BodyResult, PieceResult
-from .prepare import Prepared
+from .numbers import column
+from .results import BodyResult
 
 FOLDED = 45.0
 """Cloth is folded along the thread, across it or on the bias: at a multiple of this many degrees (common practice, no source)."""
@@ -28,111 +31,80 @@ FOLDED = 45.0
 OFF = 0.5
 """A fold this many degrees off is laid true by hand."""
 
-BENT = 1.0
-"""An edge bent by this many mm is not laid on a fold: a line is cut no truer."""
-
 
 LEAST_DART = 6.0
 """A dart narrower than this at its edge, mm, is not sewn: its cloth is eased in (common practice, no source)."""
 
 
-def doubts(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
-    """All these warnings, and that of promises that ask for nothing."""
-    return tuple(told for each in (off_grain, too_wide, unturned, narrow, unasked) for told in each(prepared, results))
+Doubt = tuple[int, Diagnostic]
+"""The lane of a body, and what is told of it."""
 
 
-def unasked(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
-    """A warning where nothing that is promised asks for ease, of the first body on which it does not."""
-    assert prepared.style is not None
-    for result in results:
-        if told := without_ease(prepared.style, result.fits):
-            return (told[0].on(result.name),)
-    return ()
+def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> list[tuple[Diagnostic, ...]]:
+    """For each body of a group the warnings of its pieces, and where nothing that is promised of it asks for ease."""
+    found: list[list[Diagnostic]] = [[] for _ in results]
+    for name, cloth in garment.pieces.items():
+        span = style.definitions[name]
+        for doubt in (_off_grain, _unturned, _narrow):
+            for lane, told in doubt(span, name, cloth, len(results)):
+                found[lane].append(told)
+    for lane, told in (*_too_wide(style, garment, results), *_unasked(style, results)):
+        found[lane].append(told)
+    return [tuple(told.on(result.name) for told in row) for row, result in zip(found, results, strict=True)]
 
 
-def off_grain(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
-    """A warning for each piece that cannot be laid on its cloth as it says, of the first body on which it cannot."""
-    assert prepared.style is not None
-    found: dict[str, Diagnostic] = {}
-    for result in results:
-        for one in result.pieces:
-            span = prepared.style.definitions[one.name]
-            if one.piece.finish.grain is None:
-                found.setdefault(one.name, words.no_grain(span, one.name))
-            elif one.piece.fold is not None and (told := _of_fold(span, one, one.piece.fold)) is not None:
-                found.setdefault(one.name, told.on(result.name))
-    return tuple(found.values())
+def _unasked(style: CheckedStyle, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+    for lane, result in enumerate(results):
+        if told := without_ease(style, result.fits):
+            yield lane, told[0]
 
 
-def too_wide(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
-    """A warning for each piece that takes more width than its cloth has, of the first body on which it does."""
-    assert prepared.style is not None
-    found: dict[str, Diagnostic] = {}
-    reach: dict[int, Reals] = {}  # the bodies of a group share their pieces
-    for result in results:
-        widths = {cloth.name: cloth.width_mm for cloth in result.specification.cloths}
-        for one in result.pieces:
-            if id(one.piece) not in reach:
-                reach[id(one.piece)] = unfolded_breadth(one.piece, min(widths.values(), default=np.inf))
-            across = reach[id(one.piece)]
-            wide = float(across[one.lane if across.size > 1 else 0])
-            for cut in one.piece.finish.cuts:
-                if wide > widths.get(cut.cloth, np.inf):
-                    span = prepared.style.definitions[one.name]
-                    told = words.wider_than_cloth(span, one.name, wide, cut.cloth, widths[cut.cloth])
-                    found.setdefault(one.name, told.on(result.name))
-    return tuple(found.values())
+def _off_grain(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+    """Pieces that cannot be laid on their cloth as they say: without a grain, or on a fold that is bent or off all ways in which
+    cloth is folded."""
+    piece = cloth.piece
+    if piece.finish.grain is None:
+        yield from ((lane, words.no_grain(span, name)) for lane in range(count))
+    elif piece.fold is not None:
+        path = chain(edge_path(piece, piece.fold))
+        along = path.end - path.start
+        way = np.degrees(np.arctan2(along[:, 1], along[:, 0]) - np.angle(piece.finish.grain))
+        off = np.abs((way + FOLDED / 2) % FOLDED - FOLDED / 2)
+        for lane, (bend, turned) in enumerate(zip(column(off_chord(path), count), column(off, count), strict=True)):
+            if bend > BENT:
+                yield lane, words.fold_bent(span, name, piece.fold, bend)
+            elif turned > OFF:
+                yield lane, words.fold_off_grain(span, name, piece.fold, turned)
 
 
-def unturned(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
-    """A warning for each allowance that cannot be folded back as stated, of the first body on which it cannot."""
-    assert prepared.style is not None
-    cloths: dict[int, Cloth] = {}  # the bodies of a group share their pieces
-    found: dict[tuple[str, str], Diagnostic] = {}
-    for result in results:
-        for one in result.pieces:
-            if not _turned_back(one.piece):
-                continue
-            span = prepared.style.definitions[one.name]
-            cloth = cloths.get(id(one.piece)) or cloths.setdefault(id(one.piece), finished(one.piece))
-            for index, lanes in cloth.unturned:
-                a, b = (one.piece.ring[(index + k) % len(one.piece.ring)] for k in (0, 1))
-                hem, beside = (a, b) if corner_at(one.piece, a, b) in HEMS else (b, a)
-                if lanes[one.lane if lanes.size > 1 else 0] and corner_at(one.piece, hem, beside) in HEMS:
-                    told = words.not_turned(span, one.name, hem.edge, beside.edge)
-                    found.setdefault((one.name, hem.edge), told.on(result.name))
-    return tuple(found.values())
+def _too_wide(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+    """Pieces that take more width than their cloth has."""
+    widths = [{cloth.name: cloth.width_mm for cloth in result.specification.cloths} for result in results]
+    for name, cloth in garment.pieces.items():
+        if cloth.piece.finish.grain is None:
+            continue
+        for lane, wide in enumerate(column(unfolded_breadth(cloth), len(results))):
+            for cut in cloth.piece.finish.cuts:
+                if wide > widths[lane].get(cut.cloth, np.inf):
+                    yield lane, words.wider_than_cloth(style.definitions[name], name, wide, cut.cloth, widths[lane][cut.cloth])
 
 
-def narrow(prepared: Prepared, results: Sequence[BodyResult]) -> tuple[Diagnostic, ...]:
-    """A warning for each dart that is too narrow to be sewn, of the first body on which it is."""
-    assert prepared.style is not None
-    found: dict[tuple[str, str], Diagnostic] = {}
-    for result in results:
-        for one in result.pieces:
-            for dart in (dart for dart in one.piece.darts if not is_open_below(one.piece, dart)):
-                mouths = one.piece.sides(dart.first)[0].drawn.start, one.piece.sides(dart.second)[-1].drawn.end
-                across = norm(mouths[1] - mouths[0])
-                wide = float(across[one.lane if across.size > 1 else 0])
-                if wide < LEAST_DART - COINCIDE:
-                    told = words.narrow_dart(prepared.style.definitions[one.name], one.name, dart.name, wide, LEAST_DART)
-                    found.setdefault((one.name, dart.name), told.on(result.name))
-    return tuple(found.values())
+def _unturned(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+    """Allowances that cannot be folded back as stated."""
+    piece = cloth.piece
+    for index, lanes in cloth.unturned:
+        a, b = (piece.ring[(index + k) % len(piece.ring)] for k in (0, 1))
+        hem, beside = (a, b) if corner_at(piece, a, b) in HEMS else (b, a)
+        if corner_at(piece, hem, beside) in HEMS:
+            told = words.not_turned(span, name, hem.edge, beside.edge)
+            yield from ((int(lane), told) for lane in np.flatnonzero(np.broadcast_to(lanes, (count,))))
 
 
-def _turned_back(piece: Piece) -> bool:
-    """Whether an allowance of the piece is folded back: only then is its cut line drawn to see whether it can be."""
-    stated = (*piece.finish.corners.values(), *(one.corner for one in piece.finish.allowances.values()))
-    return any(corner in HEMS for corner in stated)
-
-
-def _of_fold(span: Span, one: PieceResult, fold: str) -> Diagnostic | None:
-    """What is wrong with the fold of a piece: it is bent, or lies in no way in which cloth is folded."""
-    piece = one.piece.take(np.array([one.lane]))
-    path = chain(edge_path(piece, fold))
-    assert piece.finish.grain is not None
-    if (bend := float(off_chord(path)[0])) > BENT:
-        return words.fold_bent(span, one.name, fold, bend)
-    way = np.degrees(np.arctan2(*(path.end - path.start)[0][::-1]) - np.angle(piece.finish.grain[0]))
-    off = float(abs((way + FOLDED / 2) % FOLDED - FOLDED / 2))
-    return words.fold_off_grain(span, one.name, fold, off) if off > OFF else None
+def _narrow(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+    """Darts that are too narrow to be sewn."""
+    piece = cloth.piece
+    for dart in (dart for dart in piece.darts if not is_open_below(piece, dart)):
+        mouths = piece.sides(dart.first)[0].drawn.start, piece.sides(dart.second)[-1].drawn.end
+        for lane, wide in enumerate(column(norm(mouths[1] - mouths[0]), count)):
+            if wide < LEAST_DART - COINCIDE:
+                yield lane, words.narrow_dart(span, name, dart.name, wide, LEAST_DART)

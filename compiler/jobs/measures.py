@@ -11,7 +11,7 @@ from ..bodies.estimates import estimate, history
 from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics.printing import place
 from ..meaning.style import CheckedStyle
-from .outcome import rule_of
+from .estimated import rule_of
 
 # What is taken in its stead of those who have no bust to be measured.
 _INSTEAD: Mapping[str, str] = MappingProxyType({"bust_girth": "chest_girth"})

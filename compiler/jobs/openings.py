@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from ..drawing.wording import Ending
+from ..finish.seam_notches import spot_on
+from ..finish.seams import laid_sides, pairs_sewn
 from ..geometry.tolerances import SEW
 from ..pattern.piece import Piece
 from ..pattern.walking import Laid, Stretch, laid_together
-from .notches import laid_sides, pairs_sewn, spot_on
-from .outcome import BodyResult, SeamResult
+from .results import BodyResult, SeamResult
 from .specification import ClosureRow
 
 
@@ -24,10 +27,10 @@ def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[
             continue
         for side in _sides(result, closure, pieces):
             share = closure.long_mm / closure.place_mm
-            (owner, edge, at), _ = spot_on(side, 1.0 - share if _ends_higher(side) else share)
+            spot, _ = spot_on(side, np.array([1.0 - share if _ends_higher(side) else share]))
             name = closure.name.replace("_", " ")
-            said = f"{name} ends{_only(result, closure, f'{owner}.{edge}')}"
-            found.setdefault(owner, {})[Ending(edge, at, said)] = None
+            said = f"{name} ends{_only(result, closure, f'{spot.owner}.{spot.edge}')}"
+            found.setdefault(spot.owner, {})[Ending(spot.edge, float(spot.at[0]), said)] = None
     return {owner: tuple(ends) for owner, ends in found.items()}
 
 

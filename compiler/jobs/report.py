@@ -10,6 +10,7 @@ Keys, lengths in mm, areas in mm2:
     sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm;
                           place (edges that are no seam); text
     care[]                name; words (in the order of the symbols); text
+    warnings[]            printed warnings of all bodies, each trouble told once, with the bodies that meet it
     bodies[]              one entry for each body, in the order given
       name
       unit                in which it is measured: cm, mm or in
@@ -42,6 +43,7 @@ Keys, lengths in mm, areas in mm2:
       tidings[]           what `tell` sentences say of this body: name; text; condition (as written); figures
       estimated[]         measurements the pieces rest on that this body's file does not give
       estimated_how       by name: what stands in for each
+      warnings[]          printed warnings of this body
       errors[]            printed errors; a body with errors has no pieces
 """
 
@@ -57,6 +59,7 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.units import MM_PER, inches_text
 from ..bodies.vocabulary import level_of
+from ..diagnostics.grouping import grouped
 from ..diagnostics.printing import print_diagnostic
 from ..drawing.wording import Unit, cut_words, remark_words
 from ..geometry.path import flatten_within, ring_area
@@ -64,9 +67,9 @@ from ..output import report as written
 from ..output.report import as_json
 from ..pattern.piece import Piece
 from .fit import FitResult
-from .notches import NotchPair, walked, with_seam_notches
-from .outcome import NOTHING, BodyResult, PieceResult, SeamResult, results_of
+from .outcome import results_of
 from .prepare import Prepared
+from .results import NOTHING, BodyResult, PieceResult, SeamResult
 from .specification import Specification
 
 OUTLINE_MM = 0.05  # how far the flattened outline may lie from the curve
@@ -82,6 +85,7 @@ def report(prepared: Prepared) -> dict[str, Any]:
         "built_from": list(prepared.style.built_from),
         "fingerprint": prepared.fingerprint,
         **rows(sound, ("cloths", "sewing", "care")),
+        "warnings": [print_diagnostic(one, prepared.texts) for one in grouped(told for one in results for told in one.doubts)],
         "bodies": [_body(prepared, result, body) for result, body in zip(results, prepared.bodies, strict=True)],
     }
 
@@ -126,13 +130,12 @@ def cut_list(pieces: Sequence[PieceResult]) -> list[dict[str, Any]]:
 
 
 def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
-    walks = walked(result, with_seam_notches(result))
     return {
         "name": result.name,
         "unit": body.unit,
         "cautions": list(cautioned(body)),
         "pieces": [_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces],
-        "seams": [_seam(seam, walks[seam.name]) for seam in result.seams],
+        "seams": [_seam(seam) for seam in result.seams],
         "checks": [
             {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
             for one in result.checks
@@ -143,11 +146,12 @@ def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
         "cut_list": cut_list(result.pieces),
         "estimated": [one.name for one in result.estimated],
         "estimated_how": {one.name: one.how for one in result.estimated},
+        "warnings": [print_diagnostic(one, prepared.texts) for one in result.doubts],
         "errors": [print_diagnostic(error, prepared.texts) for error in result.errors],
     }
 
 
-def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
+def _seam(seam: SeamResult) -> dict[str, Any]:
     return {
         "name": seam.name,
         "how": seam.how,
@@ -169,9 +173,9 @@ def _seam(seam: SeamResult, notches: Sequence[NotchPair]) -> dict[str, Any]:
                 "right_strokes": one.right_strokes,
                 "agrees": one.agrees,
             }
-            for one in notches
+            for one in seam.notches
         ],
-        "notches_agree": all(one.agrees for one in notches),
+        "notches_agree": seam.notches_agree,
         "stretches": [
             {
                 "first": one.first,

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from ..geometry.tolerances import COINCIDE
 from ..pattern.walking import Sewn, Stretch, named_stretches
 from ..verbs.sewing import stretch_holds
 from ..verbs.sums import edges_of
 from ..verbs.values import Seam
+from .numbers import column
 
 
 @dataclass(frozen=True)
@@ -45,12 +44,6 @@ class StretchResult:
         if self.how == "gathers" and self.right_mm > COINCIDE:
             return f"{said}, gathered {self.left_mm / self.right_mm:.2f} to 1"
         return f"{said}, ease {round(over, 1) + 0.0:.1f}" if self.how == "eases" else said
-
-
-def column(value: object, count: int) -> list[float]:
-    """The numbers (L,) or (1,) of a value, one for each body."""
-    numbers: list[float] = np.broadcast_to(np.asarray(value, dtype=np.float64), (count,)).tolist()
-    return numbers
 
 
 def stretches(

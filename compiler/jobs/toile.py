@@ -7,18 +7,20 @@ Its levels, centres and grain are drawn strongly, to be seen on the wearer.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
+from ..finish.finished import FinishedPiece, finished
+from ..finish.matched import with_matched_corners
+from ..finish.stated import HEMS, allowance_of
 from ..geometry.bend import smallest_radius
 from ..meaning.style import CheckedStyle, made_by
 from ..pattern.darts import is_open_below
-from ..pattern.finish.allowance import HEMS, allowance_of
 from ..pattern.piece import Allowance, Piece
-from .outcome import BodyResult, PieceResult
+from .results import BodyResult
 
 CLOTH = "toile_cloth"
 
@@ -29,6 +31,7 @@ TIGHT = 5 * WIDE
 """Where a seam bends to a smaller radius (mm), the edge of a wide allowance is longer or shorter than it by more than a fifth:
 it would pucker or pull (ours)."""
 
+
 @dataclass(frozen=True)
 class LeftOut:
     """A piece that is no part of the toile, and why."""
@@ -38,33 +41,34 @@ class LeftOut:
 
 
 def toile(
-    style: CheckedStyle, result: BodyResult, pieces: Sequence[PieceResult]
-) -> tuple[tuple[PieceResult, ...], tuple[LeftOut, ...]]:
-    """The pieces of a toile, cut in one cloth, and those left out.
+    style: CheckedStyle, result: BodyResult, pieces: Mapping[str, Piece]
+) -> tuple[dict[str, FinishedPiece], tuple[LeftOut, ...]]:
+    """The finished pieces of a toile, cut in one cloth, and those left out.
 
     A piece is left out that is made by `facing`, is said to lie inside, or is cut in other cloths than the shell alone; where
     nothing is cut in `shell`, the cloth of the first piece stands for it.
     """
-    shell = _shell(pieces)
-    why = {one.name: _why_not(style, one, shell) for one in pieces}
-    kept = [one for one in pieces if not why[one.name]]
-    sewn = _sewn({one.name: one.piece for one in kept}, result)
-    made = tuple(replace(one, piece=_widened(one.piece, sewn.get(one.name, frozenset()), shell)) for one in kept)
+    shell = _shell(pieces.values())
+    why = {name: _why_not(style, name, piece, shell) for name, piece in pieces.items()}
+    kept = {name: piece for name, piece in pieces.items() if not why[name]}
+    sewn = _sewn(kept, result)
+    wide = {name: _widened(piece, sewn.get(name, frozenset()), shell) for name, piece in kept.items()}
+    made = {name: finished(piece) for name, piece in with_matched_corners(wide, result.seams).items()}
     return made, tuple(LeftOut(name, reason) for name, reason in why.items() if reason)
 
 
-def _shell(pieces: Sequence[PieceResult]) -> str:
-    cloths = [cut.cloth for one in pieces for cut in one.piece.finish.cuts]
+def _shell(pieces: Iterable[Piece]) -> str:
+    cloths = [cut.cloth for one in pieces for cut in one.finish.cuts]
     return "shell" if "shell" in cloths or not cloths else cloths[0]
 
 
-def _why_not(style: CheckedStyle, one: PieceResult, shell: str) -> str:
-    cloths = [cut.cloth for cut in one.piece.finish.cuts]
+def _why_not(style: CheckedStyle, name: str, piece: Piece, shell: str) -> str:
+    cloths = [cut.cloth for cut in piece.finish.cuts]
     if shell not in cloths:
         return f"cut in {' and '.join(cloth.replace('_', ' ') for cloth in cloths)}, not in {shell.replace('_', ' ')}"
-    if made_by(style.nodes, style.pieces[one.name], "facing"):
+    if made_by(style.nodes, style.pieces[name], "facing"):
         return "a facing"
-    return "worn inside" if made_by(style.nodes, style.pieces[one.name], "lies") else ""
+    return "worn inside" if made_by(style.nodes, style.pieces[name], "lies") else ""
 
 
 def _sewn(kept: Mapping[str, Piece], result: BodyResult) -> dict[str, frozenset[str]]:

@@ -46,6 +46,8 @@ def as_text(report: Mapping[str, Any], say: Say) -> str:
                 f"  {'holds' if check['holds'] else 'FAILS'}  {check['name']}: {check['text']}{_paren(check['figures'])}"
                 for check in body["checks"]
             ]
+    for warning in report["warnings"]:
+        lines += ["", warning]
     return "\n".join(lines) + "\n"
 
 

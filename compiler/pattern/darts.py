@@ -53,15 +53,15 @@ def apex_of(piece: Piece, name: str, end: HoleEnd = "upper") -> Reals | None:
 
 
 def leg_run(piece: Piece, dart: Dart) -> tuple[int, ...]:
-    """Numbers of all ring sides between the edge before the dart and the edge after it, in travelling order."""
+    """Numbers of all ring sides between the edge before the dart and the edge after it, in travelling order, with what pleats
+    in its legs fold away."""
     names, count = set(dart.leg_names), len(piece.ring)
-    start = edge_run(piece, dart.first)[0]
+    start, stop = edge_run(piece, dart.first)[0], edge_run(piece, dart.second)[-1]
     while names.intersection(piece.ring[(start - 1) % count].names):
         start = (start - 1) % count
-    run = [start]
-    while names.intersection(piece.ring[(run[-1] + 1) % count].names):
-        run.append((run[-1] + 1) % count)
-    return tuple(run)
+    while names.intersection(piece.ring[(stop + 1) % count].names):
+        stop = (stop + 1) % count
+    return tuple((start + k) % count for k in range((stop - start) % count + 1))
 
 
 def is_open_below(piece: Piece, dart: Dart) -> bool:

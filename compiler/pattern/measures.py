@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from ..geometry.bend import smallest_radius
 from ..geometry.lanes import dot, join, left_of, norm, ordered_sum
@@ -11,9 +14,12 @@ from ..geometry.motion import mirror_points
 from ..geometry.path import Path, chain, flatten_fixed
 from ..geometry.tolerances import STRAIGHTISH
 from .edges import OFF, edge_path
-from .finish.allowance import finished
-from .finish.corners import SPIKE
 from .piece import Piece, Reals, Side, Trouble
+
+LEVELLED = (
+    "mark the level on the block, `mark LINE as level`, which goes with its cloth, promise a `fit` there, and measure "
+    "`garment of` that; or take the girth before the dart is moved"
+)
 
 PER_CURVE = 64
 """Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
@@ -55,45 +61,37 @@ def _inside(points: Reals, level: Reals, low: bool) -> Reals:
     return ordered_sum(sign * x)
 
 
+TURNED = 1e-6
+"""Panels turned by less than this (radians) lie as they were drafted."""
+
+
 def worn_width(piece: Piece, level: Reals) -> Reals:
     """Width (L,) mm on a level line of all that is cut of a piece: as often as it is cut in the cloth named first, twice
-    where it lies on the fold."""
+    where it lies on the fold. Trouble with lanes where the line is no level of the body: where it runs into a dart by one of its
+    legs only, or over parts of the piece that were turned against each other."""
+    met = [_crosses(side, level) for side in piece.ring]
+    for dart in piece.darts:
+        once = _any(met, piece.run(dart.first)) ^ _any(met, piece.run(dart.second))
+        if once.any():
+            raise Trouble(f"the level line runs into the dart `{dart.name}`", LEVELLED, once)
+    turns = np.stack(np.broadcast_arrays(*(side.turn for side in piece.ring)))
+    on = np.stack(np.broadcast_arrays(*met))
+    first = np.take_along_axis(turns, on.argmax(axis=0)[None], axis=0)
+    apart = (on & (np.abs(turns - first) > TURNED)).any(axis=0)
+    if apart.any():
+        raise Trouble("the level line runs over parts of the piece that were turned against each other", LEVELLED, apart)
     count = piece.finish.cuts[0].count if piece.finish.cuts else 1
     return width_across(piece, level) * (count * (1 if piece.fold is None else 2))
 
 
-def breadth(piece: Piece) -> Reals:
-    """How much of the width of the cloth (L,) mm a piece takes with its allowances: its extent square to the grain, `up`
-    where none is stated; of a piece on the fold the half that is drawn."""
-    return _reach(piece, finished(piece).cut)
+def _crosses(side: Side, level: Reals) -> NDArray[np.bool_]:
+    """Whether (L,) a side passes from below a level to above it, or back."""
+    above = flatten_fixed(side.drawn, PER_CURVE)[..., 1] > level[:, None]
+    return np.asarray((above[:, 1:] != above[:, :-1]).any(axis=1))
 
 
-def unfolded_breadth(piece: Piece, narrowest: float) -> Reals:
-    """The same (L,) mm of the whole piece, where it is cut on the fold; nothing where no grain is stated.
-
-    The cut line is drawn only where it may be wider than `narrowest` mm; else what it reaches at most is told.
-    """
-    if piece.finish.grain is None:
-        return np.zeros(1)
-    hull = join([side.drawn.controls.reshape(side.drawn.lanes, -1, 2) for side in piece.ring], 1)
-    allowed = max((float(one.width.max()) for one in piece.finish.allowances.values()), default=0.0)
-    most = _reach(piece, _both_halves(piece, hull)) + 2.0 * SPIKE * allowed
-    return most if (most <= narrowest).all() else _reach(piece, _both_halves(piece, finished(piece).cut))
-
-
-def _reach(piece: Piece, points: Reals) -> Reals:
-    """How far (L,) mm points (L, n, 2) reach square to the grain of the piece."""
-    grain = np.full(1, 1j) if piece.finish.grain is None else piece.finish.grain
-    reach = dot(points, left_of(np.stack([grain.real, grain.imag], axis=-1))[:, None])
-    return np.asarray(reach.max(axis=1) - reach.min(axis=1))
-
-
-def _both_halves(piece: Piece, points: Reals) -> Reals:
-    """Points (L, n, 2) of a piece with their mirror images over its fold, if it has one."""
-    if piece.fold is None:
-        return points
-    path = chain(edge_path(piece, piece.fold))
-    return join([points, mirror_points(path.start, path.end, points)], 1)
+def _any(met: Sequence[NDArray[np.bool_]], numbers: Sequence[int]) -> NDArray[np.bool_]:
+    return np.asarray(np.stack(np.broadcast_arrays(np.zeros(1, dtype=bool), *(met[i] for i in numbers))).any(axis=0))
 
 
 def asymmetry(piece: Piece, over: str) -> Reals:

@@ -48,6 +48,13 @@ def must_be_new(piece: Piece, name: str) -> None:
         raise Trouble(f"there is a `{name}` already", "choose another name")
 
 
+def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
+    """The piece with a notch at `along` (L,) mm from an end of an edge. Lanes that put it on another side are split."""
+    place = place_on(piece, edge, along, end)
+    made = Notch(place.side, place.at, strokes, seam, stated=not seam)
+    return replace(piece, notches=(*piece.notches, made))
+
+
 def with_place(piece: Piece, notch: Notch) -> Piece:
     """The piece with a notch, whose place has a name. Trouble where the name is taken."""
     must_be_new(piece, notch.name)

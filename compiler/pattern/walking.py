@@ -12,11 +12,12 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from ..geometry.lanes import agree, cross, dot, norm
+from ..geometry.lanes import cross, decide, dot, in_order, least, norm
 from ..geometry.length import length
 from ..geometry.path import end_direction, start_direction
-from ..geometry.tolerances import FLAT
+from ..geometry.tolerances import FLAT, SEW
 from .edges import edge_length
 from .ends import plain
 from .piece import Notch, Piece, Reals
@@ -84,7 +85,7 @@ def _is_corner(piece: Piece, i: int) -> bool:
         return False
     arriving, leaving = end_direction(side.drawn), start_direction(after.drawn)
     turn = np.abs(np.arctan2(cross(arriving, leaving), dot(arriving, leaving)))
-    return bool(agree((turn > CORNER).astype(np.int64)))
+    return decide(turn > CORNER)
 
 
 def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[tuple[Laid, Laid]]:
@@ -133,9 +134,9 @@ def _corner(laid: Laid, end: int) -> tuple[tuple[str, int], tuple[str, ...]]:
 
 
 def _points_at(piece: Piece, corner: int) -> list[str]:
-    """The named points that lie at a corner on every body, as a shoulder mark at the top of a sleeve cap."""
+    """The named points that lie at a corner, as a shoulder mark at the top of a sleeve cap."""
     at = piece.ring[corner].drawn.start
-    return [name for name, spot in piece.points.items() if spot is not None and (norm(spot - at) < FLAT).all()]
+    return [name for name, spot in piece.points.items() if spot is not None and decide(norm(spot - at) < FLAT)]
 
 
 def _common(one: tuple[tuple[str, int], tuple[str, ...]], two: tuple[tuple[str, int], tuple[str, ...]]) -> int:
@@ -156,7 +157,7 @@ def _standing(laid: Laid, seam: str) -> list[tuple[Reals, Notch]]:
     return [
         (at, notch)
         for at, notch in _all_standing(laid, seam)
-        if not (notch.name and bool(((at <= FLAT) | (at >= whole - FLAT)).all()))
+        if not (notch.name and decide((at <= FLAT) | (at >= whole - FLAT)))
     ]
 
 
@@ -198,6 +199,13 @@ class Match:
     gap: Reals
     strokes: tuple[Reals, Reals]
 
+    @property
+    def agrees(self) -> NDArray[np.bool_]:
+        """Whether (L,) they meet, to what a seam allows, with as many strokes on both sides."""
+        ours, theirs = self.strokes
+        alike: NDArray[np.bool_] = (ours == theirs) | (ours == 0) | (theirs == 0)
+        return alike & np.asarray(self.gap <= SEW)
+
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
     """Each notch of either side with that of its name, else the nearest notch or corner of the other, pairs told once; empty
@@ -226,7 +234,7 @@ def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
         made.append(_at_ends(met, long, short))
     for j in range(len(theirs)):
         k_lanes = apart[:, j].argmin(axis=0)
-        if not ((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)).all():
+        if not decide((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)):
             met = Match(its[j], mine[k_lanes, rows], gap[k_lanes, j, rows], (their_strokes[j] + 0.0 * long, our_strokes[k_lanes]))
             met = _at_ends(met, short, long)
             made.append(Match(met.right, met.left, met.gap, met.strokes[::-1]))
@@ -264,22 +272,22 @@ class NamedStretch:
     start: tuple[Reals, Reals]
     stop: tuple[Reals, Reals]
 
-    def apart(self) -> float:
-        """By how much the two lengths differ, on all bodies together."""
-        return float(np.abs((self.stop[0] - self.start[0]) - (self.stop[1] - self.start[1])).sum())
+    def apart(self) -> Reals:
+        """By how much (L,) mm the two lengths differ."""
+        return np.asarray(np.abs((self.stop[0] - self.start[0]) - (self.stop[1] - self.start[1])))
 
 
 def named_stretches(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[NamedStretch]:
     """The stretches of a seam between its notches of one name on both sides, in order; none where there are no such. Where the
-    names of ends do not tell which meet, the sides are laid the way the notches agree better."""
+    names of ends do not tell which meet, the sides are laid the way the notches agree better. Raises Disagreement."""
     ways = [_between_named(one, two) for one, two in laid_together(left, right, sewn)]
-    return min(ways, key=lambda rows: sum(row.apart() for row in rows))
+    return ways[least([sum((row.apart() for row in rows), start=np.zeros(1)) for rows in ways])]
 
 
 def _between_named(left: Laid, right: Laid) -> list[NamedStretch]:
     ours, theirs = ([one for one in _standing(side, "") if one[1].name] for side in (left, right))
     pairs = _alike([notch.name for _, notch in ours], [notch.name for _, notch in theirs])
-    spots = sorted(((ours[k][0], theirs[j][0], ours[k][1].name) for k, j in pairs), key=lambda one: float(one[0].mean()))
+    spots = in_order([(ours[k][0], theirs[j][0], ours[k][1].name) for k, j in pairs], lambda one: one[0])
     ends = [(np.zeros(1), np.zeros(1), ""), *spots, (left.total(), right.total(), "")]
     made = [NamedStretch(first, last, (a, c), (b, d)) for (a, c, first), (b, d, last) in itertools.pairwise(ends)]
     return made if spots else []

@@ -104,9 +104,7 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
     gives=_cornered,
     statement=True,
     subject=word("edge", "own edge", "the edge, at the edge it meets at that corner", place=Place(end="by")),
-    words=(
-        word("as", CORNERS, "as in `corners`"),
-    ),
+    words=(word("as", CORNERS, "as in `corners`"),),
     example="cut_corner hem at side as stepped",
 )
 def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:

@@ -8,13 +8,13 @@ from typing import Any
 
 import numpy as np
 
+from ..finish.breadth import breadth
+from ..finish.stated import width_along
 from ..geometry import length as lengths
 from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
 from ..pattern.darts import leg_run
 from ..pattern.edges import cloth_length
-from ..pattern.finish.allowance import width_along
-from ..pattern.measures import breadth
 from ..pattern.piece import Piece, Reals, Trouble
 from . import checks, fitting, specification
 from .attached import Cloth, Trim
@@ -147,9 +147,7 @@ OF: Mapping[str, OfWord] = {
     "garment": OfWord(
         ("fit",), LENGTH, "what the garment measures where a fit is promised, all pieces together", fitting.garment
     ),
-    "ease_given": OfWord(
-        ("fit",), LENGTH, "what the garment has more than the body where a fit is promised", fitting.given_ease
-    ),
+    "ease_given": OfWord(("fit",), LENGTH, "what the garment has more than the body where a fit is promised", fitting.given_ease),
     "breadth": OfWord(
         ("piece",),
         LENGTH,

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from ..pattern.named import PartEnd, with_part, with_place
+from ..pattern.named import PartEnd, notched, with_part, with_place
 from ..pattern.piece import Notch, Piece, Reals, Trouble
-from ..pattern.ring import NOWHERE, End, edge_run, place_on
+from ..pattern.ring import NOWHERE, edge_run, place_on
 from .kinds import PieceKind, piece
 from .places import along as along_edge
 from .registry import Place, verb, word
@@ -53,13 +53,6 @@ def notch(
         return notched(piece, subject, far, end, strokes)
     place = place_on(piece, subject, far, end)
     return with_place(piece, Notch(place.side, place.at, strokes, stated=True, name=called))
-
-
-def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
-    """The piece with a notch at `along` (L,) mm from an end of an edge. Lanes that put it on another side are split."""
-    place = place_on(piece, edge, along, end)
-    made = Notch(place.side, place.at, strokes, seam, stated=not seam)
-    return replace(piece, notches=(*piece.notches, made))
 
 
 def _parted_names(static: Mapping[str, Any]) -> PieceKind:

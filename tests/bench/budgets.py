@@ -22,8 +22,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from godet.bodies.body import Body
     from godet.jobs.build import Plate
-    from godet.jobs.outcome import BodyResult
     from godet.jobs.prepare import Prepared
+    from godet.jobs.results import BodyResult
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests"))
@@ -66,6 +66,7 @@ def one_body() -> None:
         return prepared, outcomes(prepared)[0][0], prepared.bodies[0]
 
     baseline = timed(process("-c", "import numpy, shapely"))
+
     def plate_of(prepared: Prepared, result: BodyResult, body: Body) -> Plate:
         return plate(prepared, result, body, Wanted())
 
@@ -121,10 +122,10 @@ def by_hand_each() -> float:
     """Milliseconds of a body drafted by `by_hand.py`, whose cut lines must have the areas of ours."""
     import by_hand
     import shapely
+    from godet.finish.finished import finished
     from godet.graph.evaluate import evaluate
     from godet.jobs.files import Disk
     from godet.jobs.prepare import prepare
-    from godet.pattern.finish.allowance import finished
     from godet.pattern.piece import Piece
     from support.real_bodies import all_women
 

@@ -14,10 +14,10 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from godet.bodies.lanes import Population
+from godet.finish.finished import finished
 from godet.graph.evaluate import chunks
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Piece
 from support.real_bodies import all_women
 

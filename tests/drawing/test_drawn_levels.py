@@ -14,6 +14,7 @@ from godet.drawing.lines import flat
 from godet.drawing.marks import Drawing, Label, Line
 from godet.drawing.piece import plain_piece
 from godet.drawing.wording import Levels, PieceInfo
+from godet.finish.finished import finished
 from godet.geometry.path import line
 from godet.pattern.piece import Piece, Side, Sign
 from hypothesis import given, settings
@@ -34,7 +35,7 @@ def levelled(heights: Mapping[str, tuple[float, ...]]) -> Piece:
 def drawn(piece: Piece, how: Levels = "light") -> Drawing:
     seams = {"side": "side seam", "shoulder": "shoulder"}
     info = PieceInfo("front", "Top", "alto 3", "3f9c1a", 1, 2, seam_names=seams, fold="centre front", levels=how)
-    return plain_piece(piece, 0, info).worded()
+    return plain_piece(finished(piece), info).worded()
 
 
 def of(drawing: Drawing, name: str) -> tuple[list[Line], list[Label]]:
@@ -77,7 +78,7 @@ def test_levels_are_light_strong_or_not_drawn() -> None:
 
 def test_an_edge_sewn_to_nothing_has_no_tick() -> None:
     piece = levelled({"bust": (150.0,)})
-    marks = plain_piece(piece, 0, PieceInfo("front")).worded().marks
+    marks = plain_piece(finished(piece), PieceInfo("front")).worded().marks
     assert not [mark for mark in marks if isinstance(mark, Line) and mark.source == "bust" and mark.solid]
 
 

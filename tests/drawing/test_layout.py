@@ -14,6 +14,7 @@ from godet.drawing.marks import Drawing, Label, Line, Reals, extent
 from godet.drawing.pages import MARGIN, PAPERS, Page, Pages, Paper, joints, page_name, paginate
 from godet.drawing.piece import plain_piece
 from godet.drawing.wording import PieceInfo
+from godet.finish.finished import finished
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import band, front, loop, top
@@ -23,7 +24,7 @@ TITLE = Title("Concert top", "alto 3")
 
 def drawings() -> tuple[Drawing, ...]:
     pieces = {"front": front(), "whole top": top(), "band": band(), "loop": loop()}
-    return tuple(plain_piece(piece, 0, PieceInfo(name)).worded() for name, piece in pieces.items())
+    return tuple(plain_piece(finished(piece), PieceInfo(name)).worded() for name, piece in pieces.items())
 
 
 def block(name: str, width: float, height: float) -> Drawing:

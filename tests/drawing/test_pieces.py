@@ -14,8 +14,8 @@ from godet.drawing.piece import plain_piece
 from godet.drawing.room import Room
 from godet.drawing.signs import readable
 from godet.drawing.wording import Gather, PieceInfo, allowance_words, cut_words, measure
+from godet.finish.finished import finished
 from godet.geometry.path import Path, line
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Cut, Dart, Finish, Piece, Side, Sign
 from hypothesis import given
 from hypothesis import strategies as st
@@ -25,7 +25,7 @@ SEAMS = {"side": "to back side", "left_side": "to back left side", "neckline": "
 
 
 def drawn(piece: Piece, name: str = "front") -> Drawing:
-    return plain_piece(piece, 0, info_of(name)).worded()
+    return plain_piece(finished(piece), info_of(name)).worded()
 
 
 def info_of(name: str) -> PieceInfo:
@@ -100,7 +100,7 @@ def test_a_label_stands_upright_in_short_rows_and_no_text_on_its_head() -> None:
 
 def test_a_label_keeps_clear_of_where_pages_are_joined() -> None:
     """Wherever the joints fall, as long as there is another place."""
-    plain = plain_piece(front(), 0, info_of("front"))
+    plain = plain_piece(finished(front()), info_of("front"))
     for x, y in ((60.0, 100.0), (120.0, 200.0), (180.0, 300.0)):
         lines = [np.array([[x, -50.0], [x, 450.0]]), np.array([[-50.0, y], [300.0, y]])]
         words = labels(plain.worded(lines))
@@ -274,7 +274,7 @@ def test_a_cloth_with_a_nap_has_a_grain_that_points_one_way() -> None:
     """Both heads without one; with one, a single head at the end the grain runs to."""
     heads = {}
     for nap in (False, True):
-        marks = plain_piece(front(), 0, PieceInfo("front", nap=nap)).worded().marks
+        marks = plain_piece(finished(front()), PieceInfo("front", nap=nap)).worded().marks
         heads[nap] = [mark.points for mark in marks if isinstance(mark, Line) and mark.layer == "grain" and mark.filled]
     assert len(heads[False]) == 2
     assert len(heads[True]) == 1
@@ -290,7 +290,7 @@ def test_no_word_vanishes_for_want_of_room_and_the_grain_is_always_shown(draft: 
     piece = draft()
     names = {edge: f"sewn to the other {edge.replace('_', ' ')} all along its length" for edge in piece.edge_names()}
     gather = Gather(next(iter(names)), 0.0, 1e6, "gather to 18 cm")
-    drawing = plain_piece(piece, 0, PieceInfo("piece", seam_names=names, gathers=(gather,))).worded()
+    drawing = plain_piece(finished(piece), PieceInfo("piece", seam_names=names, gathers=(gather,))).worded()
     said = " ".join(label.text for label in labels(drawing)) + drawing.listed
     for text in ("gather to 18 cm", *(names[side.names[-1]] for side in piece.ring if side.edge != piece.fold)):
         assert text in said
@@ -313,7 +313,7 @@ def test_cloth_lies_flat_beside_a_slit_that_runs_out_of_a_gathered_edge() -> Non
     slit = Side(("slit",), line(ends[:, 0], ends[:, 1]))
     piece = replace(plain, lines=(slit,), signs={"slit": Sign("slit")})
     info = PieceInfo("sleeve", gathers=(Gather("hem", 0.0, 1e6, "gather to 20 cm"),))
-    marks = plain_piece(piece, 0, info).worded().marks
+    marks = plain_piece(finished(piece), info).worded().marks
     waves = [mark.points[:, 0] for mark in marks if isinstance(mark, Line) and mark.layer == "gather"]
     (first, second) = sorted(waves, key=lambda x: float(x.min()))
     assert 70.0 < first.max() < 80.0

@@ -9,6 +9,7 @@ import pytest
 from godet.drawing.marks import Circle, Curve, Drawing, Label, Line, Mark
 from godet.drawing.piece import plain_piece
 from godet.drawing.wording import PieceInfo
+from godet.finish.finished import finished
 from godet.geometry.path import line
 from godet.pattern.marks import with_slit
 from godet.pattern.piece import Corner, Piece, Side, Sign
@@ -47,7 +48,7 @@ def signed() -> Piece:
 
 @pytest.fixture(scope="module")
 def drawing() -> Drawing:
-    return plain_piece(signed(), 0, PieceInfo("front")).worded()
+    return plain_piece(finished(signed()), PieceInfo("front")).worded()
 
 
 def of(drawing: Drawing, source: str) -> list[Mark]:
@@ -81,7 +82,7 @@ def test_a_line_under_a_fold_is_not_drawn_again() -> None:
     """As a centre line on which a pleat was laid: there is no centre any more."""
     piece = signed()
     lines = (*piece.lines, straight(("middle",), (40, 120), (40, 20)), straight(("waist",), (40, 120), (90, 120)))
-    found = plain_piece(replace(piece, lines=lines), 0, PieceInfo("front")).worded()
+    found = plain_piece(finished(replace(piece, lines=lines)), PieceInfo("front")).worded()
     assert not [mark for mark in found.marks if mark.source == "middle"]
     assert of(found, "waist")
 
@@ -90,7 +91,7 @@ def slit_in_front(a: tuple[float, float], b: tuple[float, float], corner: Corner
     """What is drawn of a slit from a to b; the waistline of the front runs from (0, 0) and has 20 mm of allowance."""
     stated = {**FRONT_ALLOWANCES, "waistline": drawn_pieces.wide(20.0, corner)}
     piece = with_slit(front(allowances=stated), "open", straight(("open",), a, b).drawn)
-    marks = plain_piece(piece, 0, PieceInfo("front")).worded().marks
+    marks = plain_piece(finished(piece), PieceInfo("front")).worded().marks
     return [m for m in marks if m.source == "open" and not isinstance(m, Label)]
 
 
@@ -141,7 +142,7 @@ def test_all_tucks_have_arrows_however_narrow() -> None:
         x = 40.0 * k
         lines += [straight((f"t.k{k}.fold",), (x, 20), (x, 90)), straight((f"t.k{k}.line",), (x + wide, 20), (x + wide, 90))]
         signs |= {f"t.k{k}.fold": Sign("fold", toward=f"t.k{k}.line"), f"t.k{k}.line": Sign("placement")}
-    found = plain_piece(replace(front(), darts=(), lines=tuple(lines), signs=signs), 0, PieceInfo("front")).worded()
+    found = plain_piece(finished(replace(front(), darts=(), lines=tuple(lines), signs=signs)), PieceInfo("front")).worded()
     for k in (1, 2, 3):
         heads = [mark for mark in of(found, f"t.k{k}.fold") if isinstance(mark, Line) and mark.filled]
         assert len(heads) == 2

@@ -9,8 +9,9 @@ import pytest
 from godet.bodies.body import Body
 from godet.graph import evaluate
 from godet.graph.evaluate import Evaluated, chunks
-from godet.jobs.outcome import BodyResult, results_of
+from godet.jobs.outcome import results_of
 from godet.jobs.prepare import Prepared
+from godet.jobs.results import BodyResult
 from support.real_bodies import real_women
 from support.style_runs import PATTERNS, ROOT, prepared
 

@@ -12,7 +12,7 @@ from godet.bodies.body import Body
 from godet.graph import operations
 from godet.graph.evaluate import Evaluated, evaluate
 from godet.graph.operations import Args, Group
-from godet.jobs.outcome import BodyResult
+from godet.jobs.results import BodyResult
 from godet.meaning.style import Node
 from godet.pattern.piece import Piece
 from support.real_bodies import real_women

@@ -42,7 +42,7 @@ def test_build_writes_both_files_of_every_body_and_the_same_bytes_twice(tmp_path
 
 
 def test_files_are_written_whole_or_not_at_all(tmp_path: Path) -> None:
-    made = build(Full(), prepare(Disk(), STYLE, [ALTO]), str(tmp_path / "out"), Wanted())
+    made = build(Full(), prepare(Disk(), STYLE, [ALTO]), str(tmp_path / "out"), Wanted(), lambda _: None)
     assert made.problem is not None
     assert made.problem.code == "E503"
     assert made.written == ()
@@ -53,7 +53,7 @@ def test_report_has_its_keys_and_agrees_with_its_own_outline(capsys: pytest.Capt
     """Lengths and areas of the report against shapely's, on the outline flattened to 0.05 mm."""
     assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
     report = json.loads(capsys.readouterr().out)
-    assert list(report) == ["style", "built_from", "fingerprint", "cloths", "sewing", "care", "bodies"]
+    assert list(report) == ["style", "built_from", "fingerprint", "cloths", "sewing", "care", "warnings", "bodies"]
     (body,) = report["bodies"]
     assert {"name", "pieces", "seams", "checks", "estimated", "errors"} <= set(body)
     for piece in body["pieces"]:
@@ -126,9 +126,7 @@ def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str
         (["measures", STYLE], 0, "bust_girth"),
     ],
 )
-def test_exit_codes_and_words(
-    arguments: list[str], code: int, said: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_exit_codes_and_words(arguments: list[str], code: int, said: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(arguments) == code
     out = capsys.readouterr()
     assert said in out.out + out.err
@@ -145,9 +143,7 @@ def test_bodies_whose_files_would_have_one_name_are_told_apart(tmp_path: Path, c
     assert not (tmp_path / "out").exists()
 
 
-def test_a_check_that_fails_is_exit_code_1_with_its_numbers(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_check_that_fails_is_exit_code_1_with_its_numbers(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = Path(STYLE).read_text("utf-8").replace("at_least 3 cm", "at_least 90 cm")
     style = tmp_path / "strict.style"
     style.write_text(text, "utf-8")
@@ -185,14 +181,12 @@ def test_a_choice_that_breaks_a_body_names_the_bound(tmp_path: Path, capsys: pyt
 
 def test_the_whole_piece_on_paper_is_the_piece_in_the_report() -> None:
     """The cut line lies outside the sewing line everywhere, by shapely."""
-    from godet.jobs.notches import with_seam_notches
     from godet.jobs.outcome import outcomes
     from godet.jobs.report import outline
-    from godet.pattern.finish.allowance import finished
 
     results, _ = outcomes(prepare(Disk(), STYLE, [ALTO]))
-    for one in with_seam_notches(results[0]):
-        cloth = finished(one.piece)
+    for one in results[0].pieces:
+        cloth = one.alone()
         sewn = shapely.Polygon(outline(one.piece))
         cut = shapely.Polygon(np.asarray(cloth.cut[0])).buffer(0)
         assert cut.buffer(0.2).contains(sewn)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from godet.jobs.files import Disk
-from godet.jobs.notches import gathered, walked, with_seam_notches
+from godet.jobs.fullness import gathered
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS, invented, prepared, results
 
@@ -12,7 +12,7 @@ from support.style_runs import PATTERNS, invented, prepared, results
 def test_nothing_is_gathered_between_the_underarm_and_the_pitch_of_a_puff() -> None:
     style = PATTERNS / "puff_sleeve.style"
     for result in results(style, prepare(Disk(), str(style), [str(PATTERNS / "bodies")]).bodies):
-        parts = gathered(result, with_seam_notches(result))
+        parts = gathered(result, {one.name: one.alone().piece for one in result.pieces})
         seams = {seam.name: seam for seam in result.seams}
         for cap, name, foot in (("front_cap", "front_armhole", 0.34), ("back_cap", "back_armhole", 0.40)):
             (part,) = parts[f"sleeve.{cap}"]
@@ -26,10 +26,9 @@ def test_a_drape_gathered_to_a_short_seam_is_shared_out_at_its_quarters() -> Non
     style = PATTERNS / "concert_top.style"
     for result in results(style, [invented("alto_3"), invented("alto_5")]):
         (seam,) = (seam for seam in result.seams if seam.name == "drape_seam")
-        found = walked(result, with_seam_notches(result))["drape_seam"]
         assert seam.right_mm < 200.0 < seam.left_mm
-        assert [pair.left_mm / seam.left_mm for pair in found] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
-        assert [pair.right_mm / seam.right_mm for pair in found] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
+        assert [pair.left_mm / seam.left_mm for pair in seam.notches] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
+        assert [pair.right_mm / seam.right_mm for pair in seam.notches] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
 
 
 def test_a_blended_hem_leaves_the_promises_of_the_block() -> None:

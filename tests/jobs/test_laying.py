@@ -4,9 +4,21 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from godet.jobs.laying import narrow, off_grain, too_wide, unturned
+from godet.diagnostics.diagnostic import Diagnostic
 from godet.jobs.outcome import outcomes
+from godet.jobs.prepare import Prepared
 from support.styles import written
+
+
+def doubts(made: Prepared, *codes: str) -> list[Diagnostic]:
+    """The warnings of these codes of the one body."""
+    ((result,), _) = outcomes(made)
+    return [one for one in result.doubts if one.code in codes]
+
+
+def of_grain(made: Prepared) -> list[Diagnostic]:
+    return doubts(made, "W302", "W303", "W305")
+
 
 SHAPE = "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
 
@@ -14,7 +26,7 @@ SHAPE = "language 1\nuse plain_half from shapes\nblock base = plain_half with bu
 def told(inside: str) -> list[tuple[str, str]]:
     """Codes and words of the warnings for a front with this in its braces; its centre, on the fold, stands upright."""
     made = written(f"{SHAPE}piece front = base.front {{\n    cut 1 on fold\n    allow 1 cm\n{inside}}}\n")
-    return [(one.code, one.message) for one in off_grain(made, outcomes(made)[0])]
+    return [(one.code, one.message) for one in of_grain(made)]
 
 
 def test_a_piece_that_is_cut_without_a_grain_is_told() -> None:
@@ -42,7 +54,7 @@ def test_a_fold_that_is_bent_is_told() -> None:
         "    cut 1 on fold\n    grain up\n    allow 1 cm\n}\n"
     )
     made = written(SHAPE + slashed)
-    (one,) = off_grain(made, outcomes(made)[0])
+    (one,) = of_grain(made)
     assert one.code == "W305"
     assert one.message.startswith("the fold `centre` of `spread_out` is not straight: it bends by ")
 
@@ -50,14 +62,14 @@ def test_a_fold_that_is_bent_is_told() -> None:
 def test_the_warning_stands_at_the_sentence_of_the_piece_not_at_the_last_of_its_braces() -> None:
     inside = "    cut 1 on fold\n    grain along shoulder\n    notch side at 7 cm from hem\n"
     text = f"{SHAPE}piece front = base.front {{\n{inside}}}\n"
-    (one,) = off_grain(made := written(text), outcomes(made)[0])
+    (one,) = of_grain(written(text))
     assert one.span is not None
     assert text[one.span.start : one.span.end].startswith("piece front =")
 
 
 def test_a_pair_has_no_fold_to_lay() -> None:
     made = written(f"{SHAPE}piece front = base.front {{\n    cut 2 as pair\n    grain along shoulder\n    allow 1 cm\n}}\n")
-    assert off_grain(made, outcomes(made)[0]) == ()
+    assert of_grain(made) == []
 
 
 HOOKED = """language 1
@@ -83,7 +95,7 @@ piece panel {
 def test_a_hem_deeper_than_the_curve_beside_it_goes_on_cannot_be_folded(deep: str, count: int) -> None:
     """The curve leaves the hem square and has turned level, a quarter of a circle, 2 cm above it."""
     made = written(HOOKED.replace("DEEP", deep))
-    assert [one.code for one in unturned(made, outcomes(made)[0])] == ["W304"] * count
+    assert [one.code for one in doubts(made, "W304")] == ["W304"] * count
 
 
 @pytest.mark.parametrize(("width", "fits"), [(61, True), (59, False)])
@@ -93,7 +105,7 @@ def test_a_piece_wider_than_its_cloth_is_told(width: int, fits: bool) -> None:
         f"{SHAPE}cloth shell width {width} cm\n"
         "piece front = base.front {\n    cut 1 on fold\n    grain up\n    allow 1 cm\n    allow 5 cm on side\n}\n"
     )
-    found = [one.message for one in too_wide(made, outcomes(made)[0])]
+    found = [one.message for one in doubts(made, "W306")]
     assert found == ([] if fits else ["`front` takes 60.0 cm of the width of `shell`, which is 59.0 cm wide"])
 
 
@@ -106,6 +118,6 @@ def test_a_dart_too_narrow_to_be_sewn_is_told(wide: float, codes: list[str]) -> 
         "    cut 2 as pair\n    allow 1 cm\n}\n"
     )
     made = written(text)
-    found = narrow(made, outcomes(made)[0])
+    found = doubts(made, "W308")
     assert [one.code for one in found] == codes
     assert all(one.message == "the dart `blade` of `half` is only 5.5 mm wide" for one in found)

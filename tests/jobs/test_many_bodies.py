@@ -10,6 +10,7 @@ from godet.bodies.body import Body
 from godet.bodies.lanes import Population
 from godet.jobs.build import Plate, Wanted, build
 from godet.jobs.files import Disk
+from godet.jobs.results import BodyResult
 from support.real_bodies import real_women
 from support.style_runs import PATTERNS, prepared, results
 
@@ -46,6 +47,7 @@ def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: 
                 assert len(drawn) == number // 2 + 1
 
     monkeypatch.setattr("godet.jobs.build.drawn", draw)
-    built = build(Watched(), prepared(PATTERNS / "gored_skirt.style", real_women(4, 5)), str(tmp_path), Wanted())
+    told: list[BodyResult] = []
+    built = build(Watched(), prepared(PATTERNS / "gored_skirt.style", real_women(4, 5)), str(tmp_path), Wanted(), told.append)
     assert len(built.written) == 8
-    assert len(drawn) == len(built.results) == 4
+    assert len(drawn) == len(told) == 4

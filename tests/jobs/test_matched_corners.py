@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from godet.jobs.corners import with_matched_corners
-from godet.jobs.notches import with_seam_notches
+from godet.finish.finished import finished
 from godet.jobs.outcome import outcomes
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Piece
 from support.styles import said, written
 
@@ -49,7 +47,7 @@ def pieces(corner: str) -> dict[str, Piece]:
     made = written(STYLE.replace("CORNER", corner))
     assert made.style is not None, said(made)
     (result,), _ = outcomes(made)
-    return {one.name: one.piece for one in with_matched_corners(result, with_seam_notches(result))}
+    return {one.name: one.piece for one in result.pieces}
 
 
 def test_the_first_side_is_cut_as_the_other_lies_beyond_the_seam() -> None:

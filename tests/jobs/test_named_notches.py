@@ -1,8 +1,9 @@
 """Notches of one name on the two sides of a seam: they must meet, and what is gathered or eased lies between them as they say."""
 
 import pytest
-from godet.jobs.outcome import SeamResult, outcomes
+from godet.jobs.outcome import outcomes
 from godet.jobs.report import as_text, report
+from godet.jobs.results import SeamResult
 from support.styles import said, written
 
 TEXT = """language 1

@@ -7,18 +7,16 @@ import pytest
 from godet.drawing.arrange import arrange
 from godet.drawing.marks import Label, Line
 from godet.drawing.pages import paginate
+from godet.finish.halves import centres_of
 from godet.geometry.length import direction_at, length, point_at
 from godet.geometry.path import chain
 from godet.jobs.build import CAUTIONS, FITTER, Wanted, plate
 from godet.jobs.files import Disk
-from godet.jobs.halves import centres_of
-from godet.jobs.notches import with_seam_notches
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
 from godet.jobs.report import as_text, report
 from godet.jobs.toile import toile
 from godet.pattern.edges import edge_path
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Piece
 from support.panels import panel
 from support.sheets import on_body, sheet_of
@@ -112,9 +110,8 @@ def test_the_cut_line_of_a_toile_has_no_hook_at_the_pit(style: str, body: str) -
     result, _ = on_body(style, body)
     made = prepared(PATTERNS / f"{style}.style")
     assert made.style is not None
-    kept, _ = toile(made.style, result, with_seam_notches(result))
-    (back,) = (one.piece for one in kept if one.name == "back")
-    cut, pit = finished(back).cut[0], back.sides("underarm")[0].drawn.start[0]
+    kept, _ = toile(made.style, result, {one.name: one.piece for one in result.pieces})
+    cut, pit = kept["back"].cut[0], kept["back"].piece.sides("underarm")[0].drawn.start[0]
     ways = np.diff(np.concatenate([cut, cut[:1]]), axis=0)
     kept_ways = np.linalg.norm(ways, axis=1) > 0.01
     ways, starts = ways[kept_ways], cut[kept_ways]

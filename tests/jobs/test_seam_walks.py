@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from godet.cli.main import main
 from godet.geometry.length import point_at
-from godet.jobs.notches import walked, with_seam_notches
-from godet.jobs.outcome import BodyResult, PieceResult, outcomes
+from godet.jobs.outcome import outcomes
 from godet.jobs.report import report
+from godet.jobs.results import BodyResult, PieceResult
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.panels import panel
@@ -52,7 +52,7 @@ def test_a_band_is_notched_where_the_side_seam_meets_it(
     text += panel("band", long, turned[2], "lower", "front_end", "back_end")
     text += "seam side joins front.side to back.side\nseam waist eases band.lower to front.waist + back.waist\n"
     result = drawn(text)
-    pieces = with_seam_notches(result)
+    pieces = result.pieces
     joint = long * a / (a + b)
     stated = (0.25, 0.5, 0.75) if min(long, a + b) >= 400.0 else (0.5,)
     quarters = [share for share in stated if abs(share - a / (a + b)) * (a + b) >= 15.0]
@@ -63,7 +63,7 @@ def test_a_band_is_notched_where_the_side_seam_meets_it(
     np.testing.assert_allclose(ours, [share * (a + b) for share in quarters], atol=0.001)
     strokes = {round(at / long, 6): count for at, count in notches(pieces, "band", "lower")}
     assert all(strokes[round(share, 6)] == (2 if share > a / (a + b) else 1) for share in quarters)
-    pairs = walked(result, pieces)["waist"]
+    pairs = next(seam.notches for seam in result.seams if seam.name == "waist")
     assert len(pairs) == len(quarters) + 1  # the notch at the joint meets the corner there
     assert all(pair.gap_mm < 0.5 for pair in pairs)
 
@@ -73,7 +73,7 @@ def test_a_run_whose_ends_the_names_do_not_tell_gets_no_notch_that_could_be_wron
     text = panel("front", 150, False, "waist", "centre", "side") + panel("back", 200, False, "waist", "centre", "side")
     text += panel("strip", 350, False, "lower", "one_end", "other_end")
     text += "seam side joins front.side to back.side\nseam waist joins strip.lower to front.waist + back.waist\n"
-    pieces = with_seam_notches(drawn(text))
+    pieces = drawn(text).pieces
     assert [at for at, _ in notches(pieces, "strip", "lower")] == pytest.approx([175.0])
     assert [at for at, _ in notches(pieces, "back", "waist")] == pytest.approx([175.0])
     assert notches(pieces, "front", "waist") == []
@@ -131,7 +131,7 @@ def test_a_notch_stated_on_one_side_is_put_on_the_other(mirrored: bool) -> None:
     """7 cm above the hem on both, whichever way the back is drawn, with its own strokes; the middle is notched as well."""
     text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem strokes 3")
     text += panel("back", 200, mirrored, "waist", "centre", "side") + "seam side joins front.side to back.side\n"
-    pieces = with_seam_notches(drawn(text))
+    pieces = drawn(text).pieces
     for name in ("front", "back"):
         piece = next(one.piece for one in pieces if one.name == name)
         heights = {round(float(point_at(piece.ring[n.side].drawn, n.at)[0, 1]), 3): n.strokes for n in piece.notches}
@@ -150,7 +150,7 @@ def test_notches_stated_on_both_sides_tell_where_the_ease_lies(tmp_path: Path, c
     printed = capsys.readouterr().out
     assert "notches at 80, 220; ease 0.0, 20.0, 0.0" in printed
     assert "holds  meets" in printed
-    pieces = with_seam_notches(drawn(text))
+    pieces = drawn(text).pieces
     assert [at for at, _ in notches(pieces, "body", "armhole")] == pytest.approx([80.0, 220.0])
 
 
@@ -174,7 +174,7 @@ def test_a_ratio_to_nothing_is_no_number_in_the_report(tmp_path: Path, capsys: p
 @pytest.mark.parametrize(("said", "strokes"), [("", 1), (" strokes 2", 2), (" strokes 3", 3)])
 def test_a_seam_may_state_the_strokes_of_its_notches(said: str, strokes: int) -> None:
     text = panel("front", 200, False, "waist", "centre", "side") + panel("back", 200, True, "waist", "centre", "side")
-    pieces = with_seam_notches(drawn(text + f"seam side joins front.side to back.side{said}\n"))
+    pieces = drawn(text + f"seam side joins front.side to back.side{said}\n").pieces
     for name in ("front", "back"):
         assert [count for _, count in notches(pieces, name, "side")] == [strokes]
     wrong = written("language 1\n" + text + "seam side joins front.side to back.side strokes 4\n")
@@ -188,7 +188,7 @@ def test_a_piece_sewn_several_times_gets_no_notch_that_is_right_once_only() -> N
     text += panel("band", 150, False, "lower", "front", "end", "fold front")
     text += "seam together joins panel.one_side to panel.other_side\n"
     text += "seam waist joins panel.top + panel.top + panel.top to band.lower + band.lower\n"
-    pieces = with_seam_notches(drawn(text))
+    pieces = drawn(text).pieces
     assert notches(pieces, "panel", "top") == []
     assert [at for at, _ in notches(pieces, "band", "lower")] == pytest.approx([50.0])
 
@@ -210,7 +210,7 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
 
 def strokes_of(text: str, *seams: str) -> dict[str, list[int]]:
     """The strokes of all notches of each piece."""
-    pieces = with_seam_notches(drawn(text + "".join(f"seam s{k} joins {seam}\n" for k, seam in enumerate(seams))))
+    pieces = drawn(text + "".join(f"seam s{k} joins {seam}\n" for k, seam in enumerate(seams))).pieces
     return {one.name: sorted(notch.strokes for notch in one.piece.notches) for one in pieces}
 
 
@@ -251,7 +251,7 @@ def test_seams_that_share_a_notch_share_its_strokes() -> None:
 def test_a_short_eased_seam_is_notched_at_its_half_alone(long: int, count: int) -> None:
     """A shoulder of 12 cm eased by 6 mm has one notch; a long seam has three, to spread the ease by."""
     text = panel("yoke", long + 6, False, "waist", "centre", "side") + panel("front", long, False, "waist", "centre", "side")
-    pieces = with_seam_notches(drawn(text + "seam shoulder eases yoke.waist to front.waist\n"))
+    pieces = drawn(text + "seam shoulder eases yoke.waist to front.waist\n").pieces
     assert [len(one.piece.notches) for one in pieces] == [count, count]
 
 
@@ -259,5 +259,5 @@ def test_a_dart_in_the_middle_of_an_edge_takes_the_place_of_its_notch() -> None:
     """The snips of its legs are all that is wanted there."""
     dart = "dart middle on waist at 7.5 cm from side width 2 cm apex (origin outward 7.5 cm up 3 cm)"
     text = panel("front", 170, False, "waist", "centre", "side", dart) + panel("skirt", 150, False, "waist", "centre", "side")
-    pieces = with_seam_notches(drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n"))
+    pieces = drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n").pieces
     assert [len(one.piece.notches) for one in pieces] == [0, 0]

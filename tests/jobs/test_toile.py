@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 from godet.cli.main import main
 from godet.drawing.marks import Label
+from godet.finish.finished import finished
+from godet.finish.stated import allowance_of
 from godet.jobs.build import Plate, Wanted, plate
-from godet.jobs.notches import with_seam_notches
 from godet.jobs.outcome import outcomes
 from godet.jobs.toile import toile as toile_of
-from godet.pattern.finish.allowance import allowance_of, finished
 from godet.pattern.piece import Piece
 from support.styles import LANGUAGE, written
 
@@ -52,8 +52,8 @@ def pieces(text: str) -> tuple[Mapping[str, Piece], Mapping[str, str]]:
     prepared = written("language 1\n" + text)
     assert prepared.style is not None, [one.message for one in prepared.diagnostics]
     (result,), _ = outcomes(prepared)
-    made, left_out = toile_of(prepared.style, result, with_seam_notches(result))
-    return {one.name: one.piece for one in made}, {one.name: one.why for one in left_out}
+    made, left_out = toile_of(prepared.style, result, {one.name: one.piece for one in result.pieces})
+    return {name: cloth.piece for name, cloth in made.items()}, {one.name: one.why for one in left_out}
 
 
 FACED = (

@@ -7,9 +7,10 @@ from itertools import permutations
 
 import pytest
 from godet.jobs.explain import explain
-from godet.jobs.outcome import BodyResult, outcomes
+from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
 from godet.jobs.report import as_text, report
+from godet.jobs.results import BodyResult
 from godet.syntax.formatter import format_style
 from support.styles import LANGUAGE, Written, written
 

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 import pytest
+from godet.finish.finished import finished
 from godet.jobs.outcome import outcomes
-from godet.pattern.finish.allowance import finished
 from support.styles import stored, written
 
 FEATURE = Path(__file__).parents[1] / "language" / "features" / "each_piece.style"

@@ -15,6 +15,7 @@ from godet.drawing.marks import Drawing, Line
 from godet.drawing.pages import Pages, paginate
 from godet.drawing.piece import plain_piece
 from godet.drawing.wording import PieceInfo
+from godet.finish.finished import finished
 from godet.output.pdf import pdf_bytes
 from godet.output.svg import svg_text
 from support.drawn_pieces import band, front, loop, top
@@ -27,7 +28,8 @@ CLOSE = 0.05
 
 def drawings() -> tuple[Drawing, ...]:
     pieces = {"front": front(), "whole top": top(), "band": band(), "loop": loop()}
-    return tuple(plain_piece(piece, 0, PieceInfo(name, "Concert top", "alto 3")).worded() for name, piece in pieces.items())
+    infos = {name: PieceInfo(name, "Concert top", "alto 3") for name in pieces}
+    return tuple(plain_piece(finished(piece), infos[name]).worded() for name, piece in pieces.items())
 
 
 def tree() -> ElementTree.Element:
@@ -72,7 +74,7 @@ def test_svg_has_the_pieces_y_down() -> None:
 
 
 def test_svg_escapes_what_a_user_writes() -> None:
-    drawing = plain_piece(loop(), 0, PieceInfo("a < b & \"c\"", "Été")).worded()
+    drawing = plain_piece(finished(loop()), PieceInfo("a < b & \"c\"", "Été")).worded()
     root = ElementTree.fromstring(svg_text(arrange([drawing], TITLE)))
     assert 'a < b & "c"' in {e.text for e in root.iter(f"{SVG}text")}
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from godet.jobs.notches import with_seam_notches
 from support.style_runs import PATTERNS, invented, results
 
 
 def test_the_edges_of_a_gore_differ_so_that_only_the_right_pair_matches() -> None:
     """One notch on one edge of a gore, two on the other; three for the third seam of a set: common practice, no source."""
     (result,) = results(PATTERNS / "gored_skirt.style", [invented("alto_3")])
-    for one in with_seam_notches(result):
+    for one in result.pieces:
         if one.name not in ("side_front", "side_back"):
             continue
         strokes: dict[str, set[int]] = {}

@@ -9,12 +9,13 @@ import numpy as np
 import pytest
 import shapely
 import shapely.affinity
+from godet.finish.breadth import breadth
+from godet.finish.finished import finished
 from godet.geometry.curve import bowed
 from godet.geometry.ellipse import quarter
 from godet.geometry.lanes import FloatArray
 from godet.geometry.path import flatten_fixed, line
-from godet.pattern.finish.allowance import finished
-from godet.pattern.measures import asymmetry, breadth, sharpest, width_across, worn_width
+from godet.pattern.measures import asymmetry, sharpest, width_across, worn_width
 from godet.pattern.piece import Allowance, Cut, Piece, Trouble
 from godet.pattern.unfold import unfold
 from hypothesis import given, settings

@@ -7,13 +7,13 @@ from types import MappingProxyType
 import numpy as np
 import pytest
 import shapely
+from godet.finish.finished import finished
+from godet.finish.notching import notch_strokes
 from godet.geometry.length import nearest
 from godet.geometry.motion import mirror_points
 from godet.geometry.path import flatten_fixed
 from godet.pattern.check import faults
 from godet.pattern.edges import cloth_length, edge_length, rename
-from godet.pattern.finish.allowance import finished
-from godet.pattern.finish.notching import notch_strokes
 from godet.pattern.piece import Allowance, Piece, Reals, Trouble
 from godet.pattern.pleating import Fashion, Pleating
 from godet.pattern.pleats import pleat

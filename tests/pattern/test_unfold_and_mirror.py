@@ -33,14 +33,8 @@ def test_edges_that_touch_the_fold_fuse_and_others_are_two() -> None:
     # The half drafted is the wearer's left and stays where it was.
     assert (whole.sides("left_side")[0].drawn.controls == half.sides("side")[0].drawn.controls).all()
     assert (whole.sides("right_side")[0].drawn.controls[..., 0] < 0.0).all()
-    assert (
-        Dart("left_waist_dart", "left_waistline", "left_waist_dart.outer_leg", "left_waist_dart.inner_leg")
-        in whole.darts
-    )
-    assert (
-        Dart("right_waist_dart", "right_waistline", "right_waist_dart.inner_leg", "right_waist_dart.outer_leg")
-        in whole.darts
-    )
+    assert Dart("left_waist_dart", "left_waistline", "left_waist_dart.outer_leg", "left_waist_dart.inner_leg") in whole.darts
+    assert Dart("right_waist_dart", "right_waistline", "right_waist_dart.inner_leg", "right_waist_dart.outer_leg") in whole.darts
     assert edge_from(whole, "hem", "left_side") != edge_from(whole, "hem", "right_side")
 
 
@@ -94,9 +88,7 @@ def test_notches_grain_and_the_turns_of_panels_are_mirrored_with_the_cloth() -> 
     grain, turn = np.exp(1.2j * np.ones(1)), np.exp(0.3j * np.ones(1))
     draft = drawn_front()
     finish = replace(draft.finish, grain=grain)
-    half = replace(
-        draft, finish=finish, fold="centre", worn="left", ring=tuple(replace(side, turn=turn) for side in draft.ring)
-    )
+    half = replace(draft, finish=finish, fold="centre", worn="left", ring=tuple(replace(side, turn=turn) for side in draft.ring))
     other, across = mirror(half), {(-x, y, strokes) for x, y, strokes in marks_of(half)}
     assert len(across) == 2
     assert marks_of(other) == across
@@ -114,9 +106,7 @@ def test_mirrored_a_whole_piece_swaps_left_and_right_and_a_half_keeps_its_fold()
     assert (other.sides("side")[0].drawn.controls[..., 0] < 0.0).all()
     whole = unfold(half, "centre")
     turned = mirror(whole)
-    np.testing.assert_allclose(
-        turned.sides("left_side")[0].drawn.start, whole.sides("left_side")[0].drawn.start, atol=1e-9
-    )
+    np.testing.assert_allclose(turned.sides("left_side")[0].drawn.start, whole.sides("left_side")[0].drawn.start, atol=1e-9)
 
 
 def test_names_of_cloth_are_those_of_the_sketch() -> None:

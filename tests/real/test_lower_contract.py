@@ -19,7 +19,8 @@ from godet.bodies.body import Body
 from godet.geometry.path import Path as Drawn
 from godet.geometry.path import evaluate
 from godet.graph.evaluate import Part
-from godet.jobs.outcome import BodyResult, outcomes
+from godet.jobs.outcome import outcomes
+from godet.jobs.results import BodyResult
 from godet.pattern.piece import Piece, Reals
 from support.contract import Contract
 from support.real_bodies import all_men, all_women

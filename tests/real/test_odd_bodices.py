@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from godet.bodies.body import Body
-from godet.jobs.outcome import BodyResult
+from godet.jobs.results import BodyResult
 from support.real_bodies import all_women
 from support.style_runs import results
 

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from godet.jobs.outcome import BodyResult, outcomes
+from godet.jobs.outcome import outcomes
+from godet.jobs.results import BodyResult
 from support.real_bodies import real_men, real_women
 from support.style_runs import PATTERNS, prepared
 

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from godet.bodies.body import Body
 from godet.jobs.files import Disk
-from godet.jobs.outcome import BodyResult
 from godet.jobs.prepare import prepare
+from godet.jobs.results import BodyResult
 from godet.meaning.recipes import written
 from support.real_bodies import all_men, all_women, real_men, real_women
 from support.style_runs import PATTERNS, prepared, results

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from godet.jobs.notches import walked, with_seam_notches
 from support.real_bodies import real_women
 from support.style_runs import INVENTED, invented, results
 
@@ -37,7 +36,7 @@ def test_front_and_back_are_parts_of_one_circle(name: str, settings: list[str]) 
 @pytest.mark.parametrize("name", INVENTED)
 def test_every_notch_of_the_waistband_meets_a_seam_or_a_middle(name: str) -> None:
     (made,) = results(STYLE, [invented(name)])
-    pairs = walked(made, with_seam_notches(made))["waist"]
+    pairs = next(seam.notches for seam in made.seams if seam.name == "waist")
     assert len(pairs) >= 3
     assert all(pair.agrees for pair in pairs), pairs
 

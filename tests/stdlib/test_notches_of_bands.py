@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from godet.jobs.files import Disk
-from godet.jobs.notches import walked, with_seam_notches
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS, results
 
@@ -12,7 +11,7 @@ def test_each_notch_of_the_band_meets_a_seam_or_a_notch() -> None:
     style = PATTERNS / "gored_skirt.style"
     bodies = prepare(Disk(), str(style), [str(PATTERNS / "bodies")]).bodies
     for one in results(style, bodies):
-        found = walked(one, with_seam_notches(one))
+        found = {seam.name: seam.notches for seam in one.seams}
         for seam in ("front_band_seam", "back_band_seam"):
             assert len(found[seam]) >= 3
             assert all(pair.agrees for pair in found[seam]), (one.name, seam, found[seam])

@@ -6,7 +6,8 @@ from functools import lru_cache
 
 import numpy as np
 from godet.jobs.build import Plate, Wanted, plate
-from godet.jobs.outcome import BodyResult, outcomes
+from godet.jobs.outcome import outcomes
+from godet.jobs.results import BodyResult
 from godet.pattern.piece import Piece
 
 from .style_runs import PATTERNS, invented, prepared

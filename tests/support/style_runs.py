@@ -10,8 +10,9 @@ from pathlib import Path
 from godet.bodies.body import Body
 from godet.bodies.body_file import read_body
 from godet.jobs.files import Disk
-from godet.jobs.outcome import BodyResult, outcomes
+from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared, prepare
+from godet.jobs.results import BodyResult
 
 ROOT = Path(__file__).resolve().parents[2]
 PATTERNS = ROOT / "patterns"

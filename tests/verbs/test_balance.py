@@ -9,7 +9,6 @@ import pytest
 from godet.geometry.length import length
 from godet.geometry.path import line
 from godet.jobs.files import Disk
-from godet.jobs.notches import walked, with_seam_notches
 from godet.jobs.prepare import prepare
 from godet.pattern.edges import edge_length
 from godet.pattern.named import PartEnd
@@ -52,8 +51,8 @@ def test_a_sleeve_is_eased_on_one_side_of_its_balance_point_alone() -> None:
         assert not one.errors
         assert one.holds
         seam = next(seam for seam in one.seams if seam.name == "front_arm")
-        pairs = walked(one, with_seam_notches(one))["front_arm"]  # one of them is the head of the sleeve at the shoulder seam
-        (pair,) = (found for found in pairs if 1.0 < found.left_mm < seam.left_mm - 1.0)
+        # One of them is the head of the sleeve at the shoulder seam.
+        (pair,) = (found for found in seam.notches if 1.0 < found.left_mm < seam.left_mm - 1.0)
         ease = seam.left_mm - seam.right_mm
         assert ease > 5.0
         assert sorted((pair.left_mm - pair.right_mm, ease - pair.left_mm + pair.right_mm)) == pytest.approx([0.0, ease], abs=1e-3)

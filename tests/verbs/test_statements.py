@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import permutations
 
 import numpy as np
+from godet.finish.finished import finished
 from godet.graph.evaluate import evaluate
-from godet.pattern.finish.allowance import finished
 from godet.pattern.piece import Piece
 from support.styles import written
 

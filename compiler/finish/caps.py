@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...geometry.lanes import BoolArray, FloatArray, cross, dot, join, unit
-from ...geometry.motion import apply_points, mirror_points, rotation
+from ..geometry.lanes import BoolArray, FloatArray, cross, dot, join, unit
+from ..geometry.motion import apply_points, mirror_points, rotation
 from .corners import BEFORE, Joint
 from .strip import Strip, at, between, meet, ray
 

@@ -8,11 +8,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
+from godet.finish.beyond import SeamEnd, cut_beyond
+from godet.finish.finished import FinishedPiece, finished
 from godet.geometry.curve import quarter
 from godet.geometry.motion import mirror_points
 from godet.geometry.path import flatten_fixed
-from godet.pattern.finish.allowance import Cloth, finished
-from godet.pattern.finish.beyond import SeamEnd, cut_beyond
 from godet.pattern.piece import Allowance, Corner, Finish, Piece, Reals
 from godet.pattern.unfold import unfold
 from godet.verbs.finishing import allow, turn_under
@@ -27,7 +27,7 @@ HOOKED = ((0.0, 0.0), (200.0, 0.0), (260.0, 60.0), (260.0, 300.0), (0.0, 300.0))
 OUT = 10.0 * np.sqrt(1.04)  # level distance of a cut line 10 from a side that leans 1 in 5
 
 
-def joint(cloth: Cloth, i: int) -> Reals:
+def joint(cloth: FinishedPiece, i: int) -> Reals:
     """The points of the corner after a side, without repeats."""
     points = cloth.closing[i]
     assert points is not None
@@ -181,9 +181,7 @@ def test_what_is_turned_under_must_find_room() -> None:
 
 def test_what_is_stated_for_a_half_holds_for_both_sides_of_the_whole() -> None:
     piece = front(allowances={"seams": wide(10.0), "waistline": wide(20.0), "side": wide(15.0)})
-    stated: Finish = replace(
-        piece.finish, corners={("waistline", "side"): "stepped"}, pressed={"waist_dart": "outer"}, laid={}
-    )
+    stated: Finish = replace(piece.finish, corners={("waistline", "side"): "stepped"}, pressed={"waist_dart": "outer"}, laid={})
     whole = unfold(replace(piece, finish=stated), "centre")
     assert set(whole.finish.allowances) == {"seams", "waistline", "left_side", "right_side"}
     assert set(whole.finish.corners) == {("waistline", "left_side"), ("waistline", "right_side")}
@@ -197,5 +195,3 @@ def test_many_bodies_at_once_are_as_each_alone() -> None:
     together = finished(front(grow, stated))
     for lane, factor in enumerate(grow):
         assert together.cut[lane] == pytest.approx(finished(front(np.array([factor]), stated)).cut[0], abs=1e-9)
-
-

@@ -8,11 +8,11 @@ from itertools import combinations
 import numpy as np
 import pytest
 import shapely
+from godet.finish.finished import FinishedPiece, finished
+from godet.finish.notching import APART, ASLANT, SNIP, dart_snips, notch_strokes
 from godet.geometry.length import length
 from godet.geometry.motion import mirror_path
 from godet.geometry.path import flatten_fixed, reverse
-from godet.pattern.finish.allowance import Cloth, finished
-from godet.pattern.finish.notching import APART, ASLANT, SNIP, dart_snips, notch_strokes
 from godet.pattern.piece import Allowance, Finish, Notch, Piece, Reals
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -37,7 +37,7 @@ def long(piece: Piece, number: int) -> float:
     return float(length(piece.ring[number].drawn)[0])
 
 
-def cut_shape(cloth: Cloth) -> shapely.Geometry:
+def cut_shape(cloth: FinishedPiece) -> shapely.Geometry:
     return shapely.Polygon(cloth.cut[0])
 
 
@@ -81,9 +81,7 @@ def test_an_edge_without_allowance_has_its_stroke_in_the_cloth() -> None:
 @pytest.mark.parametrize("share", [0.0, 0.5, 1.0])
 def test_strokes_stand_astride_their_place(many: int, share: float) -> None:
     """On an edge of two sides as well, whose middle is the end of one of them; at its end in the allowance beside it."""
-    halves = polygon(
-        ((0, 0), (50, 0), (100, 0), (100, 100), (0, 100)), ("a", "a", "b", "c", "d"), {"seams": wide(10.0)}
-    )
+    halves = polygon(((0, 0), (50, 0), (100, 0), (100, 100), (0, 100)), ("a", "a", "b", "c", "d"), {"seams": wide(10.0)})
     side, s = {0.0: (0, 0.0), 0.5: (0, 50.0), 1.0: (1, 50.0)}[share]
     found = strokes(halves, at(side, s, many))
     places = sorted(float(outer[0]) for outer, _ in found)

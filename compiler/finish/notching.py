@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from ...geometry.lanes import FloatArray
-from ...geometry.length import length, place_at
-from ...geometry.tolerances import COINCIDE
-from ..piece import Dart, Notch, Piece
-from .allowance import Cloth, legs_beyond
+from ..geometry.lanes import FloatArray
+from ..geometry.length import length, place_at
+from ..geometry.tolerances import COINCIDE
+from ..pattern.piece import Dart, Notch, Piece
 from .corners import outward
+from .finished import FinishedPiece, legs_beyond
 
 APART = 5.0
 """Between the strokes of a double or triple notch, mm: far enough to count with scissors in hand."""
@@ -34,7 +34,7 @@ ON_FOLD = 0.3
 """A stroke this near (mm) to a fold is one on it."""
 
 
-def notch_strokes(cloth: Cloth, notch: Notch) -> FloatArray:
+def notch_strokes(cloth: FinishedPiece, notch: Notch) -> FloatArray:
     """Strokes (strokes, 2, 2), mm: each from the cut edge inward, side by side astride the notch's place.
 
     They go on round the corners inside an edge and over the darts in it, and at its end along the edge carried on, where the
@@ -48,7 +48,7 @@ def notch_strokes(cloth: Cloth, notch: Notch) -> FloatArray:
     return np.stack(found) if found else np.zeros((0, 2, 2))
 
 
-def dart_snips(cloth: Cloth, dart: Dart) -> FloatArray:
+def dart_snips(cloth: FinishedPiece, dart: Dart) -> FloatArray:
     """Snips (n, 2, 2) where the legs of a dart that is sewn meet the cut edge, in line with them; none without an allowance."""
     found = []
     for mouth, end in legs_to_the_cut(cloth, dart):
@@ -57,7 +57,7 @@ def dart_snips(cloth: Cloth, dart: Dart) -> FloatArray:
     return np.stack(found) if found else np.zeros((0, 2, 2))
 
 
-def legs_to_the_cut(cloth: Cloth, dart: Dart) -> list[FloatArray]:
+def legs_to_the_cut(cloth: FinishedPiece, dart: Dart) -> list[FloatArray]:
     """The legs of a dart that is sewn, each (2, 2) from its end on the edge on to the cut edge; none without an allowance."""
     found = []
     for leg in legs_beyond(cloth.piece, dart):
@@ -66,7 +66,7 @@ def legs_to_the_cut(cloth: Cloth, dart: Dart) -> list[FloatArray]:
     return found
 
 
-def _stroke(cloth: Cloth, number: int, s: float) -> FloatArray | None:
+def _stroke(cloth: FinishedPiece, number: int, s: float) -> FloatArray | None:
     """The stroke (2, 2) at `s` mm along a side of the ring, perhaps beyond its ends; None where it would leave the cloth."""
     piece = cloth.piece
     number, s = _walked(piece, number, s)
@@ -123,7 +123,7 @@ def _beside(piece: Piece, number: int, step: int) -> int | None:
     return None
 
 
-def _inner_corner(cloth: Cloth, number: int, at_end: bool) -> FloatArray | None:
+def _inner_corner(cloth: FinishedPiece, number: int, at_end: bool) -> FloatArray | None:
     """The corner (2,) of the cut line at the end, or start, of a side, where its edge goes on there or is folded in a pleat."""
     ring, count = cloth.piece.ring, len(cloth.piece.ring)
     before = number if at_end else (number - 1) % count

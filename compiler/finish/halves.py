@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Literal
 
 from ..pattern.piece import Piece
-from .outcome import SeamResult
+from .seams import Sides
 
 Half = Literal["front", "back", ""]
 
@@ -18,7 +18,7 @@ def half_of(piece: Piece) -> Half:
     return found[0] if len(found) == 1 else ""
 
 
-def centres_of(name: str, piece: Piece, seams: Iterable[SeamResult]) -> tuple[str, ...]:
+def centres_of(name: str, piece: Piece, seams: Iterable[Sides]) -> tuple[str, ...]:
     """The edges or lines of a front or a back that lie along the centre: its fold, or what was its fold, and edges that are
     sewn to themselves on the other half."""
     if not half_of(piece):

@@ -7,9 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
+from godet.finish.finished import FinishedPiece, cut_edge, finished
+from godet.finish.stated import allowance_of, width_along
 from godet.geometry.motion import apply_points, rotation, then, translation
 from godet.geometry.path import flatten_fixed
-from godet.pattern.finish.allowance import Cloth, allowance_of, cut_edge, finished, width_along
 from godet.pattern.piece import Corner, Piece, Pressed, Reals, Trouble
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -20,7 +21,7 @@ RECTANGLE = ((0.0, 0.0), (200.0, 0.0), (200.0, 300.0), (0.0, 300.0))
 NAMES = ("hem", "side", "waist", "centre")
 
 
-def ring_of(cloth: Cloth, lane: int = 0) -> Reals:
+def ring_of(cloth: FinishedPiece, lane: int = 0) -> Reals:
     """The cut line of a lane without repeated points."""
     points: Reals = cloth.cut[lane]
     kept: Reals = points[np.linalg.norm(points - np.roll(points, 1, axis=0), axis=1) > 1e-9]
@@ -39,7 +40,7 @@ def cut_into(width: float) -> Piece:
     return polygon(corners, tuple("abcdefgh"), {"seams": wide(10.0)})
 
 
-def has_corner(cloth: Cloth, x: float, y: float) -> bool:
+def has_corner(cloth: FinishedPiece, x: float, y: float) -> bool:
     return bool((np.linalg.norm(cloth.cut[0] - [x, y], axis=1) < 1e-9).any())
 
 
@@ -191,7 +192,7 @@ def test_a_folded_hem_lies_on_the_cut_line_when_turned_up(edge: str) -> None:
     assert max(far) < CLOSE
 
 
-def closing_of(cloth: Cloth, i: int) -> Reals:
+def closing_of(cloth: FinishedPiece, i: int) -> Reals:
     points = cloth.closing[i]
     assert points is not None
     row: Reals = points[0]

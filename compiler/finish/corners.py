@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ...geometry.lanes import BoolArray, FloatArray, cross, dot, join, left_of, norm, pick, unit
+from ..geometry.lanes import BoolArray, FloatArray, cross, dot, join, left_of, norm, pick, unit
 from .strip import Strip, at, meet, ray
 
 SPIKE = 3.0

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TypeVar
 
-import numpy as np
-
-from ...geometry.curve import parallel
-from ...geometry.lanes import BoolArray, FloatArray, dot, join, unit
-from ...geometry.path import end_direction, start_direction
-from ...geometry.tolerances import COINCIDE
-from ...geometry.valid import simple
-from ..darts import is_open_below
-from ..piece import Allowance, Corner, Dart, Piece, Side, Trouble
+from ..geometry.curve import parallel
+from ..geometry.lanes import BoolArray, FloatArray, Lanes, dot, join, take, unit
+from ..geometry.path import end_direction, start_direction
+from ..geometry.valid import simple
+from ..pattern.darts import is_open_below, leg_run
+from ..pattern.piece import Allowance, Corner, Dart, Piece, Side
 from .caps import Leg, Opening, cap, turned_up_cap
 from .corners import (
     Joint,
@@ -26,6 +21,7 @@ from .corners import (
     square_to_second,
     stepped,
 )
+from .stated import HEMS, allowance_of, at_corner, corner_at
 from .strip import Strip, clipped, run_on
 from .turned import Turning, turned
 from .union import beyond_fold, unravelled
@@ -33,17 +29,9 @@ from .union import beyond_fold, unravelled
 PER_CURVE = 64
 """Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
 
-NONE = Allowance(np.zeros(1))
-
-HEMS: tuple[Corner, ...] = ("folded", "stepped")
-"""How an allowance ends at its corners that is turned up over its own piece along its sewing line."""
-
-Stated = TypeVar("Stated")
-
-
 
 @dataclass(frozen=True)
-class Cloth:
+class FinishedPiece:
     """A piece with its cut line.
 
     `cut` (L, n, 2), mm: the closed cut line, anticlockwise, first point not repeated; points may repeat. `sides`: for
@@ -62,6 +50,18 @@ class Cloth:
     patched: BoolArray
     unturned: tuple[tuple[int, BoolArray], ...] = ()
 
+    def take(self, lanes: Lanes) -> FinishedPiece:
+        """The same piece for some of the bodies."""
+        return FinishedPiece(
+            self.piece.take(lanes),
+            take(self.cut, lanes),
+            tuple(None if points is None else take(points, lanes) for points in self.sides),
+            tuple(None if points is None else take(points, lanes) for points in self.closing),
+            tuple(take(width, lanes) for width in self.widths),
+            take(self.patched, lanes),
+            tuple((index, take(where, lanes)) for index, where in self.unturned),
+        )
+
 
 @dataclass(frozen=True)
 class _Run:
@@ -74,36 +74,7 @@ class _Run:
     dart: Dart | None
 
 
-def allowance_of(piece: Piece, side: Side) -> Allowance:
-    """What is stated for a side: by its most special name, else by `seams`, else none. A fold never has one."""
-    if piece.fold is not None and piece.fold in side.names:
-        return NONE
-    stated = piece.finish.allowances
-    named = next((stated[name] for name in reversed((*side.folded, *side.names)) if name in stated), None)
-    return named or stated.get("seams", NONE)
-
-
-def width_along(piece: Piece, edge: str) -> FloatArray:
-    """The allowance (L,) mm of an edge: what is stated for it, or for all that are not named. Trouble where that is nothing, or
-    not one width all along."""
-    if piece.fold is not None and any(piece.fold in side.names for side in piece.sides(edge)):
-        raise Trouble(f"`{edge}` lies on the fold: nothing is cut there", "name another edge")
-    sides = [piece.ring[i] for i in piece.run(edge)]
-    if not sides:
-        raise Trouble(f"`{edge}` lies inside the piece: nothing is cut there", "name an edge of the outline")
-    found = [allowance_of(piece, side) for side in sides]
-    if any(one is NONE for one in found):
-        raise Trouble(f"nothing is said of the allowance of `{edge}`", "write `allow 1 cm` in the braces of its piece")
-    widths = np.stack(np.broadcast_arrays(*(one.width for one in found)))
-    least, most = widths.min(axis=0), widths.max(axis=0)
-    differ = most - least > COINCIDE
-    if differ.any():
-        figures = {"least": least, "most": most}
-        raise Trouble(f"the allowance of `{edge}` is not the same all along", "name a part of it", differ, figures)
-    return np.asarray(widths[0])
-
-
-def finished(piece: Piece) -> Cloth:
+def finished(piece: Piece) -> FinishedPiece:
     """The piece with its cut line; darts are pressed towards their inner leg where the piece does not say otherwise."""
     runs = _runs(piece)
     joints = [_joint(piece, runs[k], runs[(k + 1) % len(runs)]) for k in range(len(runs))]
@@ -121,10 +92,10 @@ def finished(piece: Piece) -> Cloth:
     if not whole.all():
         cut = unravelled(piece, sides, closing, cut, ~whole)
     unturned = tuple((run.index, ~joint.as_asked) for run, joint in zip(runs, joints, strict=True) if not joint.as_asked.all())
-    return Cloth(piece, cut, tuple(sides), tuple(closing), widths, ~whole, unturned)
+    return FinishedPiece(piece, cut, tuple(sides), tuple(closing), widths, ~whole, unturned)
 
 
-def cut_edge(cloth: Cloth, edge: str) -> FloatArray:
+def cut_edge(cloth: FinishedPiece, edge: str) -> FloatArray:
     """The cut line along an edge (L, n, 2), open, in ring order; its corners belong to no edge."""
     found = [cloth.sides[i] for i in cloth.piece.run(edge)]
     return join([points for points in found if points is not None], 1)
@@ -133,24 +104,27 @@ def cut_edge(cloth: Cloth, edge: str) -> FloatArray:
 def _runs(piece: Piece) -> tuple[_Run, ...]:
     # A dart opened to an edge is a seam from its apex down: both sides are cut, each with its allowance.
     sewn = [dart for dart in piece.darts if not is_open_below(piece, dart)]
-    legs = {name: dart for dart in sewn for name in (dart.first, dart.second)}
-    kept = [i for i, side in enumerate(piece.ring) if not legs.keys() & set(side.names)]
+    shut = {i: dart for dart in sewn for i in leg_run(piece, dart)}
+    kept = [i for i in range(len(piece.ring)) if i not in shut]
     runs = []
     for i in kept:
         side = piece.ring[i]
         allowance = allowance_of(piece, side)
         points = parallel(side.drawn, -allowance.width, PER_CURVE)
         strip = run_on(points, start_direction(side.drawn), end_direction(side.drawn))
-        after = piece.ring[(i + 1) % len(piece.ring)]
-        dart = next((legs[name] for name in after.names if name in legs), None)
-        runs.append(_Run(i, side, allowance, strip, dart))
+        runs.append(_Run(i, side, allowance, strip, shut.get((i + 1) % len(piece.ring))))
     return tuple(runs)
 
 
 def _joint(piece: Piece, a: _Run, b: _Run) -> Joint:
     m = Meeting(
-        a.side.drawn.end, a.strip, b.strip, end_direction(a.side.drawn), start_direction(b.side.drawn),
-        a.allowance.width, b.allowance.width,
+        a.side.drawn.end,
+        a.strip,
+        b.strip,
+        end_direction(a.side.drawn),
+        start_direction(b.side.drawn),
+        a.allowance.width,
+        b.allowance.width,
     )
     if a.dart is None:
         return _corner(piece, m, a, b)
@@ -200,18 +174,8 @@ def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
     return square_to_second(m) if kinds[1] == "squared" else mitred(m)
 
 
-def corner_at(piece: Piece, side: Side, beside: Side) -> Corner:
-    """How the allowance of a side ends where it meets the side beside it: as stated for that corner, else for the edge."""
-    return _at_corner(piece.finish.corners, side, beside) or allowance_of(piece, side).corner
-
-
-def _at_corner(stated: Mapping[tuple[str, str], Stated], side: Side, beside: Side) -> Stated | None:
-    found = (stated[a, b] for a in reversed(side.names) for b in reversed(beside.names) if (a, b) in stated)
-    return next(found, None)
-
-
 def _turning(piece: Piece, kind: Corner, hem: _Run, beside: _Run) -> Turning:
     width, under = hem.allowance.width, hem.allowance.under
     if kind == "matched":
-        return Turning(width, laid=_at_corner(piece.finish.laid, hem.side, beside.side))
+        return Turning(width, laid=at_corner(piece.finish.laid, hem.side, beside.side))
     return Turning(width, stepped=beside.side.drawn if kind == "stepped" else None, under=under)

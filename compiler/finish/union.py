@@ -12,10 +12,10 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from ...geometry.lanes import BoolArray, FloatArray, cross, unit
-from ...geometry.path import flatten_fixed
-from ...geometry.tolerances import FLAT
-from ..piece import Piece
+from ..geometry.lanes import BoolArray, FloatArray, cross, unit
+from ..geometry.path import flatten_fixed
+from ..geometry.tolerances import FLAT
+from ..pattern.piece import Piece
 
 PER_CURVE = 64
 
@@ -43,18 +43,23 @@ def unravelled(
 ) -> FloatArray:
     """`cut` (L, n, 2) with the lanes `crossed` replaced by simple rings; all lanes are filled up to one length by
     repeating the last point. Lanes that are not finite stay as they are."""
-    rings: dict[int, FloatArray] = {}
-    for lane in np.flatnonzero(crossed & np.isfinite(cut).all(axis=(1, 2))):
-        rings[int(lane)] = _outline(piece, sides, closing, int(lane))
+    sewn, rings = [flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring], {}
+    for lane in np.flatnonzero(crossed & np.isfinite(cut).all(axis=(1, 2))).tolist():
+        rings[lane] = _outline(piece, sewn, sides, closing, lane)
     count = max([cut.shape[1], *(ring.shape[0] for ring in rings.values())])
     rows = [rings.get(lane, cut[lane]) for lane in range(cut.shape[0])]
     return np.stack([np.concatenate([row, np.repeat(row[-1:], count - row.shape[0], axis=0)]) for row in rows])
 
 
 def _outline(
-    piece: Piece, sides: Sequence[FloatArray | None], closing: Sequence[FloatArray | None], lane: int
+    piece: Piece,
+    flat: Sequence[FloatArray],
+    sides: Sequence[FloatArray | None],
+    closing: Sequence[FloatArray | None],
+    lane: int,
 ) -> FloatArray:
-    sewn = [_of(flatten_fixed(side.drawn, PER_CURVE), lane) for side in piece.ring]
+    """The outline (n, 2) of one lane; `flat` are the sides of the ring as points (L, m, 2)."""
+    sewn = [_of(points, lane) for points in flat]
     shapes = [np.concatenate([points[:-1] for points in sewn])]
     kept = [i for i, along in enumerate(sides) if along is not None]
     for k, i in enumerate(kept):

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ...geometry.curve import parallel
-from ...geometry.lanes import BoolArray, FloatArray, join, norm, unit
-from ...geometry.motion import mirror_points
-from ...geometry.path import Path, end_direction, start_direction
+from ..geometry.curve import parallel
+from ..geometry.lanes import BoolArray, FloatArray, join, norm, unit
+from ..geometry.motion import mirror_points
+from ..geometry.path import Path, end_direction, start_direction
 from .corners import BEFORE, YES, Joint, Meeting, choose, mitred, outward
 from .strip import Strip, at, between, meet, ray, run_on
 

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...geometry.curve import parallel
-from ...geometry.lanes import FloatArray, cross, dot
-from ...geometry.motion import apply_points, mirror_points, rotation, then, translation
-from ...geometry.path import end_direction, start_direction
-from ..piece import Piece, Side
-from ..ring import edge_run
-from .allowance import PER_CURVE, allowance_of
+from ..geometry.curve import parallel
+from ..geometry.lanes import FloatArray, cross, dot
+from ..geometry.motion import apply_points, mirror_points, rotation, then, translation
+from ..geometry.path import end_direction, start_direction
+from ..pattern.piece import Piece, Side
+from ..pattern.ring import edge_run
+from .finished import PER_CURVE
+from .stated import allowance_of
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...geometry.lanes import BoolArray, FloatArray, IntArray, cross, join, lane_count, norm, pick, spread
-from ...geometry.tolerances import COINCIDE, PARALLEL
+from ..geometry.lanes import BoolArray, FloatArray, IntArray, cross, join, lane_count, norm, pick, spread
+from ..geometry.tolerances import COINCIDE, PARALLEL
 
 REACH = 1000.0
 """How far (mm) a side is carried on beyond its ends: further than any corner worth making."""

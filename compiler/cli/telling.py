@@ -1,0 +1,124 @@
+"""What the screen says of each body, as it is come to, and at the end of all of them."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.grouping import grouped
+from ..diagnostics.printing import print_all
+from ..jobs.fit import FitResult, in_unit
+from ..jobs.prepare import Prepared
+from ..jobs.results import BodyResult, CheckResult, SeamResult
+from ..jobs.specification import ClosureRow
+
+HOLDS, FAILS, ERRORS = 0, 1, 2
+
+
+def say(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
+    printed = print_all(diagnostics, texts)
+    if printed:
+        print(printed, end="\n\n", file=sys.stderr)
+
+
+class Telling:
+    """Tells of bodies one after the other, and keeps of them what is told of all together: a trouble that many bodies meet is
+    told once. `code` is the exit code they come to, `failing` are the names of those that fail."""
+
+    def __init__(self, prepared: Prepared) -> None:
+        self.prepared = prepared
+        self.code = HOLDS
+        self.failing: set[str] = set()
+        self._units = {body.name: body.unit for body in prepared.bodies}
+        self._diagnostics: list[Diagnostic] = []
+
+    def see(self, result: BodyResult) -> None:
+        """Print the checks, seams and estimates of a body; failed ones with their numbers."""
+        self._diagnostics += [*result.errors, *result.doubts]
+        if result.errors or not result.holds:
+            self.failing.add(result.name)
+            self.code = max(self.code, ERRORS if result.errors else FAILS)
+        if result.errors:
+            print(f"{result.name}: cannot be drawn")
+            _tell_failed(result.checks)
+            return
+        print(_summary(result))
+        _tell_failed(result.checks)
+        for seam in result.seams:
+            _tell_loose(seam)
+        closures = result.specification.closures
+        for closure in closures:
+            if not closure.holds:
+                print(f"  FAILS  {_closure(closure)}")
+        for fit in result.fits:
+            if not fit.holds:
+                print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(self._units[result.name]))})")
+        for one in result.checks:
+            if one.holds:
+                print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
+        for closure in closures:
+            if closure.holds:
+                print(f"  holds  {_closure(closure)}")
+        _tell_more(result)
+
+    def finish(self) -> None:
+        """Print what is wrong with the bodies, or doubtful, and how their files were read."""
+        for body in self.prepared.bodies:
+            for name, short in body.short_forms.items():
+                print(f"{body.name}: `{short}` was read as `{name}`")
+        say(grouped(self._diagnostics), self.prepared.texts)
+
+
+def _summary(result: BodyResult) -> str:
+    """How many of the checks of a body hold, and of what kinds they are."""
+    closures = result.specification.closures
+    every = [one.holds for those in (result.checks, result.seams, closures, result.fits) for one in those]
+    parts = ["checks", "seams", *(["closures"] if closures else []), *(["fits"] if result.fits else [])]
+    which = f"{', '.join(parts[:-1])} and {parts[-1]}"
+    return f"{result.name}: {len(result.pieces)} pieces; {sum(every)} of {len(every)} {which} hold"
+
+
+def _tell_failed(checks: Sequence[CheckResult]) -> None:
+    for one in checks:
+        if not one.holds:
+            print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
+
+
+def _tell_loose(seam: SeamResult) -> None:
+    """A seam that does not hold: its lengths, and the stretches and notches that do not go together."""
+    if seam.holds:
+        return
+    left, right = " and ".join(seam.left), " and ".join(seam.right)
+    print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
+    for off in dict.fromkeys(one.told for one in seam.stretches if not one.holds):
+        print(f"         {off}")
+    for pair in seam.notches:
+        if not pair.meets:
+            print(f"         {pair.told}")
+
+
+def _tell_more(result: BodyResult) -> None:
+    """What is not wrong, and should be known."""
+    for fit in result.fits:
+        for more in fit.told if fit.level else ():
+            print(f"  told  {fit.name}: {more}")
+    if not result.fits:
+        print("  told  nothing is promised of the body here: whether it fits is not proved")
+    for told in result.tidings:
+        print(f"  told  {told.name}: {told.text or told.condition}" + (f"  ({told.figures})" if told.figures else ""))
+    for missing in result.estimated:
+        print(f"  not measured  {missing.name}: {missing.how}")
+
+
+def _measured(fit: FitResult, in_words: Callable[[float], str]) -> str:
+    """What a garment and the body measure."""
+    told = "length" if not fit.level else f"{fit.level.replace('_', ' ')}, as sewn"
+    body, garment = ("none" if one is None else in_words(one) for one in (fit.body_mm, fit.garment_mm))
+    return f"{told}: body {body}, garment {garment}, ease asked {in_words(fit.asked_mm)}"
+
+
+def _closure(closure: ClosureRow) -> str:
+    needed = "" if closure.needed_mm is None else f"; {closure.needed_mm:.1f} mm is needed"
+    place = f"{' and '.join(closure.place)} ({closure.place_mm:.1f} mm)"
+    return f"{closure.name}: {closure.long_mm:.1f} mm long in {place}{needed}"

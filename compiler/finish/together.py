@@ -1,0 +1,48 @@
+"""The pieces of a style finished together, as their seams want it: on all bodies at once, apart where structure differs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from ..geometry.lanes import Lanes, in_groups
+from ..pattern.piece import Piece
+from ..pattern.walking import Match
+from .finished import FinishedPiece, finished
+from .matched import with_matched_corners
+from .seam_notches import walked, with_seam_notches
+from .seams import SewnSeam
+
+
+@dataclass(frozen=True)
+class Garment:
+    """Finished pieces by name, with the notches of the seams; for each seam, by name, the notches that meet when it is walked."""
+
+    pieces: Mapping[str, FinishedPiece]
+    walks: Mapping[str, tuple[Match, ...]]
+
+
+def finish(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int) -> list[tuple[Lanes, Garment]]:
+    """The garment of `count` bodies, in groups of those whose seams have the same notches, by their positions.
+
+    The cut lines are drawn before the bodies part by their notches, on which these do not rest.
+    """
+    found: list[tuple[Lanes, Garment]] = []
+    for lanes, made in in_groups(count, partial(_cut_out, pieces, seams, count)):
+        here = [seam.take(lanes) for seam in seams]
+        found += [(lanes[some], one) for some, one in in_groups(lanes.size, partial(_notched, made, here, lanes.size))]
+    return found
+
+
+def _cut_out(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int, lanes: Lanes) -> dict[str, FinishedPiece]:
+    some = pieces if lanes.size == count else {name: piece.take(lanes) for name, piece in pieces.items()}
+    return {name: finished(piece) for name, piece in with_matched_corners(some, seams).items()}
+
+
+def _notched(cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam], count: int, lanes: Lanes) -> Garment:
+    whole = lanes.size == count
+    some = cut if whole else {name: one.take(lanes) for name, one in cut.items()}
+    here = seams if whole else [seam.take(lanes) for seam in seams]
+    pieces = with_seam_notches({name: one.piece for name, one in some.items()}, here)
+    return Garment({name: replace(one, piece=pieces[name]) for name, one in some.items()}, walked(pieces, here))

@@ -1,0 +1,53 @@
+"""Checks, and what is told, on each body, with their figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from ..graph.evaluate import Evaluated, Part, alone
+from ..meaning.style import CheckedStyle, NamedCheck
+from .numbers import column, quantity
+from .prepare import Prepared
+from .results import CheckResult
+
+
+def checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckResult]:
+    """A check on every body."""
+    count = part.lanes.size
+    return [
+        CheckResult(check.name, check.written, bool(held), figures, check.text)
+        for held, figures in zip(column(part.values[check.node], count), _figures(style, part, check.node), strict=True)
+    ]
+
+
+def told_all_the_same(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, tuple[CheckResult, ...]]:
+    """Of bodies that cannot be drawn, the checks that fail before what cannot be drawn: they say why, in the style's words."""
+    found: dict[int, tuple[CheckResult, ...]] = {}
+    lanes = np.array(sorted({one.lane for one in evaluated.failures}), dtype=np.intp)
+    for check in style.checks if lanes.size else ():
+        for part in alone(style, prepared.population, lanes, [check.node]).parts:
+            for lane, row in zip(part.lanes.tolist(), checked(style, check, part), strict=True):
+                found[lane] = (*found.get(lane, ()), *(() if row.holds else (row,)))
+    return found
+
+
+def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
+    """For each body the numbers a check compares, for its line: the two sides of the comparison; of several what they compare."""
+    node, count = style.nodes[index], part.lanes.size
+    compared = [node.args[name] for name in ("left", "right", "extra") if node.op == "comparison" and name in node.args]
+    if node.op == "joint":
+        compared = list(dict.fromkeys(_compared(style, index)))
+    shown = [[quantity(number, style.nodes[arg].kind.word) for number in column(part.values[arg], count)] for arg in compared]
+    return [", ".join(row) for row in zip(*shown, strict=True)] if shown else [""] * count
+
+
+def _compared(style: CheckedStyle, index: int) -> Iterator[int]:
+    """What the comparisons that are joined by `and` and `or` compare: their first sides."""
+    node = style.nodes[index]
+    if node.op == "comparison":
+        yield node.args["left"]
+    elif node.op in ("joint", "inverse"):
+        for one in node.args.values():
+            yield from _compared(style, one)

@@ -1,0 +1,81 @@
+"""Why bodies cannot be drawn: the sentence that fails, what a solve tried, all measurements that are missing, pieces that are no
+cloth."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..finish.judge import faults as judged
+from ..finish.together import Garment
+from ..graph.evaluate import Evaluated, Failure, Part, needed
+from ..graph.operations import not_measured
+from ..meaning.style import CheckedStyle, Node
+from ..pattern.check import faults
+from ..pattern.piece import Piece
+from .numbers import quantity
+from .prepare import Prepared
+from .results import BodyResult
+
+
+def errors_of(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, list[Diagnostic]]:
+    found: dict[int, list[Diagnostic]] = {}
+    for failure in evaluated.failures:
+        told = [(failure.node, failure.message, failure.fix)]
+        if style.nodes[failure.node].op == "measure":  # all that is missing at once, not one a run
+            missing, of_child = _missing(style, prepared, failure.lane), prepared.bodies[failure.lane].is_child
+            told = [(node, *not_measured(style.nodes[node].fixed["name"], of_child)) for node in missing] or told
+        for index, message, fix in told:
+            node = style.nodes[index]
+            error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
+            if failure.tries:
+                fix = str(node.fixed["advice"]) or fix
+                error = words.unsolved(node.origin.span, message, fix, str(node.fixed["name"]), _tries(style, node, failure))
+            found.setdefault(failure.lane, []).append(error.within(*node.origin.trace).on(prepared.bodies[failure.lane].name))
+    return found
+
+
+def _tries(style: CheckedStyle, node: Node, failure: Failure) -> list[tuple[str, str]]:
+    """What a solve tried and by how much it missed, as a cutter reads them."""
+    of = style.nodes[node.fixed["left"]].kind.word
+    ways = ("too much", "too little")
+    return [(quantity(value, node.kind.word), f"{quantity(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
+
+
+def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> list[int]:
+    """Nodes of the measurements a style cannot do without that this body neither has nor lets be estimated."""
+    people = prepared.population
+    asked = [index for index in needed(style) if style.nodes[index].op == "measure"]
+    known = {index: people.value(style.nodes[index].fixed["name"]) for index in asked}
+    return [index for index, (_, measured, estimated) in known.items() if not (measured[lane] or estimated[lane])]
+
+
+def add_faults(
+    style: CheckedStyle,
+    prepared: Prepared,
+    part: Part,
+    pieces: Mapping[str, Piece],
+    errors: dict[int, list[Diagnostic]],
+) -> None:
+    """Pieces that cross themselves or are no cloth are errors of their body."""
+    for name, piece in pieces.items():
+        span = style.definitions[name]
+        for message, lanes in faults(piece):
+            for at in np.flatnonzero(np.broadcast_to(lanes, part.lanes.shape)):
+                lane = int(part.lanes[at])
+                told = words.faulty_piece(span, name, message).on(prepared.bodies[lane].name)
+                errors.setdefault(lane, []).append(told)
+
+
+def cut_faults(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> list[tuple[Diagnostic, ...]]:
+    """For each body of a group what is wrong with the cut lines of its pieces."""
+    found: list[list[Diagnostic]] = [[] for _ in results]
+    for name, cloth in garment.pieces.items():
+        for message, where in judged(cloth):
+            told = words.faulty_cut_line(style.definitions[name], name, message)
+            for lane in np.flatnonzero(np.broadcast_to(where, (len(results),))).tolist():
+                found[lane].append(told.on(results[lane].name))
+    return [tuple(row) for row in found]

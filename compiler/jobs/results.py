@@ -1,0 +1,151 @@
+"""What a style comes to on one body, as plain values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..diagnostics.diagnostic import Diagnostic
+from ..finish.finished import FinishedPiece
+from ..geometry.tolerances import COINCIDE, NOTCHED
+from ..pattern.piece import Piece
+from .fit import FitResult
+from .specification import Specification
+from .stretches import StretchResult
+
+
+@dataclass(frozen=True)
+class EdgeLength:
+    """`under_mm` of the allowance are turned under again. A leg of a dart that is folded has no allowance."""
+
+    name: str
+    length_mm: float
+    allowance_mm: float
+    under_mm: float
+
+
+@dataclass(frozen=True)
+class PieceResult:
+    """A finished piece on one body, which is the lane `lane` of `cloth`."""
+
+    name: str
+    cloth: FinishedPiece
+    lane: int
+    edges: tuple[EdgeLength, ...]
+
+    @property
+    def piece(self) -> Piece:
+        """The piece with its notches, of all bodies it was finished with."""
+        return self.cloth.piece
+
+    def alone(self) -> FinishedPiece:
+        """The finished piece of this body alone."""
+        return self.cloth.take(np.array([self.lane]))
+
+
+@dataclass(frozen=True)
+class NotchPair:
+    """Notches that meet: places from the starts of the two sides, mm, by how much they fail to, however eased, their strokes on
+    both sides, none where a notch meets a corner, and whether they agree."""
+
+    left_mm: float
+    right_mm: float
+    gap_mm: float
+    left_strokes: int
+    right_strokes: int
+    agrees: bool
+
+    @property
+    def meets(self) -> bool:
+        """Whether they are near enough to each other to be sewn together; what agrees is nearer still."""
+        return self.gap_mm <= NOTCHED
+
+    @property
+    def told(self) -> str:
+        """In words, where they do not meet."""
+        places = f"{self.left_mm:.1f} mm along the first edge and {self.right_mm:.1f} mm along the second"
+        return f"the notches at {places} do not meet: they lie {self.gap_mm:.1f} mm off each other"
+
+
+@dataclass(frozen=True)
+class SeamResult:
+    """A seam on one body: what to what, both lengths, whether they go together, as do its stretches between notches with a name
+    and all its notches, which come as the sides are walked; the way of sewing, the seams sewn before it, the text at its end and
+    the strokes of its notches (0: not), where stated."""
+
+    name: str
+    how: str
+    left: tuple[str, ...]
+    right: tuple[str, ...]
+    left_mm: float
+    right_mm: float
+    holds: bool
+    sewn: str = ""
+    after: tuple[str, ...] = ()
+    note: str = ""
+    strokes: int = 0
+    stretches: tuple[StretchResult, ...] = ()
+    notches: tuple[NotchPair, ...] = ()
+
+    @property
+    def notches_agree(self) -> bool:
+        return all(one.agrees for one in self.notches)
+
+    @property
+    def ratio(self) -> float | None:
+        """Left to right; None where there is nothing to sew to."""
+        return self.left_mm / self.right_mm if self.right_mm > COINCIDE else None
+
+
+@dataclass(frozen=True)
+class CheckResult:
+    """A check on one body. `text` is the condition as written, `advice` what the style's author says to it."""
+
+    name: str
+    text: str
+    holds: bool
+    figures: str
+    advice: str = ""
+
+
+@dataclass(frozen=True)
+class Tidings:
+    """What a style or a recipe has to tell of one body: the text, the condition that made it so as written, its numbers."""
+
+    name: str
+    text: str
+    condition: str
+    figures: str
+
+
+@dataclass(frozen=True)
+class Unmeasured:
+    """A measurement the pieces rest on that the body's file does not give, and what stands in for it."""
+
+    name: str
+    how: str
+
+
+NOTHING = Specification()
+
+
+@dataclass(frozen=True)
+class BodyResult:
+    """All of one body. With errors it has no pieces, and only those checks that fail all the same."""
+
+    name: str
+    pieces: tuple[PieceResult, ...]
+    seams: tuple[SeamResult, ...]
+    checks: tuple[CheckResult, ...]
+    estimated: tuple[Unmeasured, ...]
+    errors: tuple[Diagnostic, ...]
+    specification: Specification = NOTHING
+    fits: tuple[FitResult, ...] = ()
+    tidings: tuple[Tidings, ...] = ()
+    doubts: tuple[Diagnostic, ...] = ()
+
+    @property
+    def holds(self) -> bool:
+        held = all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
+        return held and self.specification.holds and all(fit.holds for fit in self.fits)

@@ -1,0 +1,106 @@
+"""Declared seams on each body: what is sewn to what, whether the lengths and the notches go together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ..finish.seams import SewnSeam, pairs_sewn
+from ..geometry.lanes import in_groups
+from ..graph.evaluate import Part
+from ..meaning.style import CheckedStyle
+from ..pattern.walking import Match, Sewn
+from ..verbs import sewing
+from ..verbs.kinds import EdgeKind
+from ..verbs.values import Seam
+from .numbers import column
+from .results import NotchPair, SeamResult
+from .specification import in_order
+from .stretches import StretchResult, stretches
+
+
+@dataclass(frozen=True)
+class DeclaredSeam:
+    """A seam as its sentence says it, lengths left out, and its value on the bodies of a part."""
+
+    said: SeamResult
+    value: Seam
+
+    def to_finish(self) -> SewnSeam:
+        said, value = self.said, self.value
+        return SewnSeam(said.name, value.how, said.left, said.right, value.left_mm, value.right_mm, said.strokes)
+
+
+def declared(style: CheckedStyle, part: Part) -> list[DeclaredSeam]:
+    """The seams in the order of sewing."""
+    values = {name: value for name, node in style.seams.items() if isinstance(value := part.values[node], Seam)}
+    return [DeclaredSeam(said, values[said.name]) for said in in_order([_said(style, *one) for one in values.items()])]
+
+
+def on_each_body(seams: Sequence[DeclaredSeam], count: int) -> list[list[SeamResult]]:
+    """Each seam on each of `count` bodies, its notches left out."""
+    sewn = pairs_sewn(seam.said for seam in seams)
+    rows = []
+    for seam in seams:
+        value, between = seam.value, _stretches(seam, sewn, count)
+        columns = (column(one, count) for one in (value.left_mm, value.right_mm, sewing.holds(value)))
+        rows.append(
+            [
+                replace(seam.said, left_mm=a, right_mm=b, holds=bool(held) and all(one.holds for one in parts), stretches=parts)
+                for a, b, held, parts in zip(*columns, between, strict=True)
+            ]
+        )
+    return rows
+
+
+def _stretches(seam: DeclaredSeam, sewn: Sewn, count: int) -> list[tuple[StretchResult, ...]]:
+    """For each body the stretches of a seam between notches that have one name on both its sides."""
+    named = seam.said.left, seam.said.right
+    found: list[tuple[StretchResult, ...]] = [()] * count
+    for lanes, rows in in_groups(count, lambda some: stretches(seam.value.take(some), named, sewn, int(some.size))):
+        for lane, row in zip(lanes.tolist(), rows, strict=True):
+            found[lane] = row
+    return found
+
+
+def walked_on_each(walk: Sequence[Match], count: int) -> list[tuple[NotchPair, ...]]:
+    """The notches that meet when a seam is walked, for each of `count` bodies."""
+    columns = [
+        zip(*(column(one, count) for one in (pair.left, pair.right, pair.gap, *pair.strokes, pair.agrees)), strict=True)
+        for pair in walk
+    ]
+    pairs = [[NotchPair(a, b, gap, int(m), int(n), bool(held)) for a, b, gap, m, n, held in rows] for rows in columns]
+    return list(zip(*pairs, strict=True)) if pairs else [()] * count
+
+
+def walked_too(row: SeamResult, notches: tuple[NotchPair, ...]) -> SeamResult:
+    """A seam with its notches: it holds where these meet, too."""
+    return replace(row, notches=notches, holds=row.holds and all(one.meets for one in notches))
+
+
+def _said(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
+    node = style.nodes[style.seams[name]]
+    ways = {index: way for way, index in style.attached.items()}
+    others = {index: other for other, index in style.seams.items()}
+    return SeamResult(
+        name,
+        value.how,
+        edge_names(style, node.args[value.how]),
+        edge_names(style, node.args["to"]),
+        0.0,
+        0.0,
+        False,
+        ways.get(node.args.get("sewn", -1), ""),
+        tuple(others[arg] for word, arg in node.args.items() if word.startswith("after ") and arg in others),
+        style.notes.get(name, ""),
+        node.fixed["settled"].get("strokes", 0),
+    )
+
+
+def edge_names(style: CheckedStyle, index: int) -> tuple[str, ...]:
+    """`piece.edge` for each edge of one side of a seam; the piece by the name it is defined under."""
+    node = style.nodes[index]
+    if isinstance(node.kind, EdgeKind):
+        owner = next((name for name, one in style.names.items() if one == node.args["piece"]), "")
+        return (f"{owner}.{node.kind.name}",)
+    return tuple(name for arg in node.args.values() for name in edge_names(style, arg))

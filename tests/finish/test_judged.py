@@ -1,0 +1,99 @@
+"""The cut line that is drawn is the one that is judged: what is wrong with it is found, and where all is well, nothing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from godet.finish.finished import FinishedPiece, finished
+from godet.finish.judge import faults
+from godet.pattern.piece import Reals
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.drawn_pieces import front, polygon, top, wide
+from support.real_bodies import real_women
+from support.style_runs import PATTERNS, results
+
+RECTANGLE = ((0.0, 0.0), (200.0, 0.0), (200.0, 300.0), (0.0, 300.0))
+NAMES = ("hem", "side", "waist", "centre")
+
+
+def box() -> FinishedPiece:
+    return finished(polygon(RECTANGLE, NAMES, {"seams": wide(10.0)}))
+
+
+def words(cloth: FinishedPiece) -> list[str]:
+    return [said for said, _ in faults(cloth)]
+
+
+@settings(max_examples=25, deadline=None)
+@given(seams=st.floats(0, 25), neck=st.floats(0, 12), waist=st.floats(0, 40))
+def test_nothing_is_wrong_with_what_is_drawn_rightly(seams: float, neck: float, waist: float) -> None:
+    for piece in (front, top):
+        assert words(finished(piece(allowances={"seams": wide(seams), "neckline": wide(neck), "waistline": wide(waist)}))) == []
+
+
+def test_a_cut_line_that_crosses_itself_is_found() -> None:
+    cloth = box()
+    order = np.arange(cloth.cut.shape[1])
+    order[[0, 4]] = order[[4, 0]]
+    assert "its cut line crosses itself" in words(replace(cloth, cut=cloth.cut[:, order]))
+
+
+def test_a_corner_cut_into_the_cloth_is_found() -> None:
+    """A corner piece that runs 5 mm inside both sewing lines."""
+    cloth = box()
+    corner = np.array([[[195.0, 5.0]]])
+    found = words(replace(cloth, closing=(corner, *cloth.closing[1:])))
+    assert found == ["its cut line runs into the cloth between `hem` and `side`"]
+
+
+def test_a_patched_outline_that_loses_cloth_is_found() -> None:
+    cloth = box()
+    ring = np.array([[[-10.0, -10.0], [210.0, -10.0], [190.0, 150.0], [210.0, 310.0], [-10.0, 310.0]]])
+    lost = replace(cloth, cut=ring, patched=np.ones(1, dtype=bool))
+    assert words(lost) == ["its cut line runs into the cloth, inside the sewing line"]
+
+
+def test_an_allowance_that_shrinks_along_a_curve_is_found() -> None:
+    cloth = finished(front(allowances={"seams": wide(10.0)}))
+    edges = [side.edge for side in cloth.piece.ring]
+    number = edges.index("armhole")
+    along = cloth.sides[number]
+    assert along is not None
+    near = along.copy()
+    near[:, along.shape[1] // 2] = finished(front(allowances={"seams": wide(2.0)})).sides[number][:, along.shape[1] // 2]  # type: ignore[index]
+    sides = (*cloth.sides[:number], near, *cloth.sides[number + 1 :])
+    assert words(replace(cloth, sides=sides)) == ["its cut line leaves less than the allowance of `armhole`"]
+
+
+def test_a_cut_line_over_the_fold_is_found() -> None:
+    half = finished(replace(polygon(RECTANGLE, NAMES, {"seams": wide(10.0)}), fold="centre"))
+    assert words(half) == []
+    over = half.cut.copy()
+    over[..., 0] -= 3.0
+    assert words(replace(half, cut=over)) == ["its cut line runs over the fold `centre`"]
+
+
+@pytest.mark.parametrize("style", sorted(PATTERNS.glob("*.style")), ids=lambda path: path.stem)
+def test_a_body_among_others_is_finished_as_alone(style: Path) -> None:
+    """Cut lines, notches and the walk along the seams, to the last bit."""
+    people = real_women(6, 11)
+    for together, body in zip(results(style, people), people, strict=True):
+        (alone,) = results(style, [body])
+        assert together.doubts == alone.doubts
+        assert together.seams == alone.seams
+        for one, same in zip(together.pieces, alone.pieces, strict=True):
+            here, there = one.alone(), same.alone()
+            assert _without_repeats(here.cut[0]).tobytes() == _without_repeats(there.cut[0]).tobytes(), one.name
+            assert _notches(here) == _notches(there), one.name
+
+
+def _without_repeats(points: Reals) -> Reals:
+    return points[np.any(points != np.roll(points, -1, axis=0), axis=1)]
+
+
+def _notches(cloth: FinishedPiece) -> list[tuple[int, float, int, str]]:
+    return [(one.side, float(one.at[0]), one.strokes, one.seam) for one in cloth.piece.notches]

@@ -1,0 +1,64 @@
+"""Small styles that once were drawn wrong, or not at all, in silence: what becomes of each of them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from godet.bodies.body import Body
+from godet.drawing.lines import cut_lines
+from godet.jobs.files import Disk
+from godet.jobs.prepare import prepare
+from godet.jobs.results import BodyResult
+from support.style_runs import invented, results
+
+TRIALS = Path(__file__).parent / "trials"
+
+
+def drawn(name: str, *bodies: Body) -> tuple[BodyResult, ...]:
+    return results(TRIALS / f"{name}.style", bodies or (invented("alto_3"),))
+
+
+def test_unlike_allowances_on_edges_nearly_in_line_make_a_step_and_no_spike() -> None:
+    """The cut lines, 1.5 and 1 cm off edges nearly in line, would meet some 28 cm away."""
+    ((one,),) = (result.pieces for result in drawn("cut_line_spike"))
+    cut, ring = one.alone().cut[0], np.concatenate([side.drawn.controls[0].reshape(-1, 2) for side in one.piece.ring])
+    assert (ring.min(axis=0) - cut.min(axis=0)).max() == pytest.approx(15.0, abs=1.0)
+
+
+def test_a_fold_is_not_cut_under_a_new_lower_edge() -> None:
+    ((one,),) = (result.pieces for result in drawn("cut_on_the_fold"))
+    fold = one.piece.sides("centre")[0].drawn.start[0, 0]
+    for mark in cut_lines(one.alone()):
+        along = np.abs(mark.points[:, 0] - fold) < 0.1  # type: ignore[union-attr]
+        assert not (along[1:] & along[:-1]).any()
+
+
+def test_an_allowance_on_a_fold_is_an_error_that_names_both_sentences() -> None:
+    made = prepare(Disk(), str(TRIALS / "fold_with_allowance.style"))
+    assert [(one.code, len(one.spans())) for one in made.diagnostics] == [("E249", 2), ("E249", 2)]
+
+
+@pytest.mark.parametrize("body", ["alto_3", "alto_5", "mezzo_2"])
+def test_pleats_that_end_on_the_leg_of_a_dart_leave_its_cap_whole(body: str) -> None:
+    """What the pleats fold away on the leg belongs to the dart: nothing is cut between its legs."""
+    (result,) = drawn("slash_to_dart_leg", invented(body))
+    assert not result.errors
+    (one,) = result.pieces
+    cloth = one.alone()
+    assert all(cloth.sides[i] is None for i, side in enumerate(cloth.piece.ring) if side.edge.endswith("far_underlay"))
+
+
+def test_a_girth_that_runs_into_a_dart_is_refused() -> None:
+    (result,) = drawn("girth_over_a_dart")
+    assert [one.message for one in result.errors] == ["the level line runs into the dart `side_dart`"]
+
+
+def test_an_estimate_behind_a_condition_of_a_solved_piece_is_told() -> None:
+    body = invented("alto_3")
+    without = replace(body, measures={name: value for name, value in body.measures.items() if name != "knee_height"})
+    (known,), (estimated,) = drawn("estimate_not_told"), drawn("estimate_not_told", without)
+    assert [one.name for one in known.estimated] == []
+    assert [one.name for one in estimated.estimated] == ["waist_to_knee_height"]
