@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..diagnostics import chain_words as words
 from ..diagnostics import meaning_words
 from ..syntax import tree as t
-from ..syntax.words import WORDED
+from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
@@ -98,7 +98,7 @@ def _works_on(scope: Scope, name: str) -> str | None:
     if recipe is not None:
         take = subject_of(recipe[0])
         return take.kind.text if take is not None else ""
-    if verb is None or verb.statement or name in WORDED:
+    if verb is None or verb.statement or name in HEADED:
         return None
     return verb.subject.want if verb.subject is not None else ""
 

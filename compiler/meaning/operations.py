@@ -9,7 +9,7 @@ from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
-from ..syntax.words import WORDED
+from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
@@ -52,8 +52,8 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None
     if recipe is not None:
         return call(bench, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
-    if verb is None or verb.statement or verb.name in WORDED:
-        known = [name for name, one in verbs().items() if not one.statement and name not in WORDED]
+    if verb is None or verb.statement or verb.name in HEADED:
+        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
     return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
 
@@ -160,9 +160,7 @@ def _argument(
         given.broken = True
 
 
-def _value(
-    bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
-) -> None:
+def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None) -> None:
     """One value of a verb, by what the word wants."""
     want = entry.want
     own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)

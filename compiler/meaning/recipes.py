@@ -19,13 +19,11 @@ TAKEN = {
     "number": k.NUMBER,
     "flag": k.FLAG,
     "point": k.POINT,
-    "direction": k.DIRECTION,
     "shape": k.PIECE,
     "edge": k.Kind("edge"),
     "dart": k.Kind("dart"),
     "curve": k.PATH,
     "line": k.PATH,
-    "text": k.TEXT,
     "block": k.Kind("block"),
 }
 
@@ -78,9 +76,7 @@ def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, 
                 yield sentence, inner
 
 
-def call(
-    bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation, piece: Typed | None = None
-) -> Typed:
+def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation, piece: Typed | None = None) -> Typed:
     """One use of a recipe: a scope of its own, its sentences written out with what they were given. `piece` is what it works
     on, where that is in hand."""
     recipe, home = found
@@ -100,15 +96,11 @@ def call(
             if not _needed(bench, scope, inner, recipe, sentence, expr):
                 return BROKEN
         elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.GivesAll, t.Check, t.Each)):
-            bench.report(
-                inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks")
-            )
+            bench.report(inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks"))
     return _given(bench, inner, recipe, body, expr)
 
 
-def _take(
-    bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation, piece: Typed | None
-) -> bool:
+def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation, piece: Typed | None) -> bool:
     """Bind what the recipe takes; False when something is missing or wrong."""
     takes = [sentence for sentence in recipe.block if isinstance(sentence, t.Takes)]
     subject = subject_of(recipe)
@@ -132,9 +124,7 @@ def _take(
         if take is subject and piece is not None:
             _enter(inner, take, piece)
             continue
-        given = (
-            expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
-        )
+        given = expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
         bound = _bind(bench, scope, inner, recipe, take, given, expr.span, take is subject)
         sound = sound and bound
     return sound

@@ -45,8 +45,11 @@ def test_a_draft_may_be_called_by_such_a_kind() -> None:
     assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
 
 
-@pytest.mark.parametrize("sentence", ["length a = trim with amount 3 cm", "shape front = cloth with width 3 cm"])
-def test_a_sentence_of_the_specification_is_no_value(sentence: str) -> None:
+@pytest.mark.parametrize(
+    "sentence",
+    ["length a = trim with amount 3 cm", "shape front = cloth with width 3 cm", "length a = ease of (seam with joins b to c)"],
+)
+def test_a_sentence_written_in_words_is_no_value(sentence: str) -> None:
     assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]
 
 

@@ -39,7 +39,7 @@ length chosen = a when b at_least c and not (d or measured e) otherwise f otherw
 point p = nape down scye_depth + 1.5 cm outward (2 * 3 cm)
 check sides that length of a.side equals length of b.side tolerance 2 mm "sewn together"
 seam s joins a count 6 in x
-text t = "one"
+tell t when a at_least b "one"
 # the end
 """
 
