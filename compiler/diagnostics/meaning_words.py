@@ -90,7 +90,7 @@ _WRITTEN = {
     "flag": "write `yes`, `no` or a condition",
     "text": "write a text in quotes",
     "direction": "write `up`, `down`, `outward`, `inward`, or `toward` and a point",
-    "lines": "draw the lines first: `lines cuts = slash_lines … to … count 4`",
+    "lines": "draw the lines first: `lines cuts = slash_lines … running_to … count 4`",
     "way of sewing": "define one first: `sewing plain stitch 301`",
     "new name": "write one word that nothing is called yet",
 }
