@@ -30,14 +30,15 @@ POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
 OF_POWER = {power: kind for kind, power in POWER.items()}
 
 
-PARTS = (k.Kind("edge"), k.Kind("dart"), k.PATH)
+EDGE = k.Kind("edge")
+PARTS = (EDGE, k.Kind("dart"), k.PATH)
 """Kinds of which, in a link of a chain, a bare name is that of the piece in hand whatever the style calls so."""
 
 
 def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
     """The node of an expression. With `want`, a value of another kind is an error at its place."""
-    if isinstance(expr, t.Between) and want == k.Kind("edge"):
-        edge = value(bench, scope, expr.value, want)
+    if isinstance(expr, t.Between) and want in (EDGE, k.RUN):
+        edge = value(bench, scope, expr.value, EDGE)
         return edge if edge.kind is k.BROKEN else part_as_edge(bench, scope, expr, edge)
     found = _by_want(bench, scope, expr, want) or _any(bench, scope, expr)
     if want is None or found.kind is k.BROKEN or fits(found.kind, want):
@@ -65,10 +66,10 @@ def _by_want(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None) -> T
 
 
 def fits(found: k.Kind, want: k.Kind) -> bool:
-    """Whether a value of kind `found` may stand where `want` is wanted; an edge is a curve too."""
+    """Whether a value of kind `found` may stand where `want` is wanted; an edge is a curve too, and a run of one."""
     if want is k.PATH:
         return isinstance(found, (k.PathKind, k.EdgeKind)) or found == k.RUN
-    return found.word == want.word
+    return found.word == want.word or (want is k.RUN and isinstance(found, k.EdgeKind))
 
 
 def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for each class of expression

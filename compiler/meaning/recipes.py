@@ -21,6 +21,7 @@ TAKEN = {
     "point": k.POINT,
     "shape": k.PIECE,
     "edge": k.Kind("edge"),
+    "edges": k.RUN,
     "dart": k.Kind("dart"),
     "curve": k.PATH,
     "line": k.PATH,

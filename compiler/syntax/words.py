@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 # fmt: off
-# Kinds that are written in words and their values only, never with `=`. They are kinds only where a line begins with them, or
-# behind a word that heads it: elsewhere a cutter may call something so. First those of the specification.
+# Kinds that are kinds only where a line begins with them, or behind a word that heads it: elsewhere a cutter may call something
+# so. First those of the specification, written in words and their values only, never with `=`.
 WORDED = frozenset(("finished", "shown", "cloth", "trim", "closure", "sewing", "care", "fit"))
-# The rest of the kinds that are ever only written so.
-HEADED = WORDED | {"dart", "seam", "table"}
+HEADED = WORDED | {"dart", "seam", "table", "edges"}
 KINDS = frozenset((
     "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "shape", "piece", "block", "choice",
 )) | HEADED
