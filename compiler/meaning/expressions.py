@@ -22,7 +22,7 @@ from .names import named, part_in_hand
 from .operations import operation
 from .places import part, spot
 from .style import Typed, reversed_bounds
-from .sums import put_end_to_end
+from .sums import one_wanted, put_end_to_end
 
 UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "inch": (k.LENGTH, 25.4)}
 UNITS |= {"deg": (k.ANGLE, math.pi / 180), "percent": (k.NUMBER, 0.01), "gsm": (k.WEIGHT, 1.0)}
@@ -105,7 +105,7 @@ def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for eac
         case t.SoFar():
             return bench.report(scope, place_words.so_far_alone(expr.span))
         case t.Listed():
-            return bench.report(scope, chain_words.one_wanted(expr.span))
+            return one_wanted(bench, scope, expr)
         case t.Chain():
             return chain(bench, scope, expr)
         case t.Between():

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..diagnostics import chain_words, place_words
 from ..diagnostics import meaning_words as words
+from ..diagnostics import place_words
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
@@ -20,6 +20,7 @@ from .recipes import call
 from .remarks import worded
 from .specification import listed
 from .style import Node, Typed
+from .sums import one_wanted
 
 WANTED = {
     "number": k.NUMBER,
@@ -172,7 +173,7 @@ def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word,
     elif want.startswith("several "):
         _several(bench, scope, given, name, want.removeprefix("several "), expr)
     elif isinstance(expr, t.Listed):
-        bench.report(scope, chain_words.one_wanted(expr.span))
+        one_wanted(bench, scope, expr)
         given.broken = True
     elif want == "count":
         _count(bench, scope, given, name, expr)
