@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..diagnostics import meaning_words as words
-from ..diagnostics import place_words
+from ..diagnostics import place_words, value_words
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
@@ -166,7 +166,7 @@ def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word,
     want = entry.want
     own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)
     if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
-        bench.report(scope, words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
+        bench.report(scope, value_words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
         given.broken = True
     elif want in ("mark", "marks"):
         _marks(bench, scope, given, name, expr, 2 if want == "mark" else None)
@@ -188,23 +188,23 @@ def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word,
         if want == "cloth" and isinstance(expr, t.Name):
             bench.cloths.append((scope, expr))
         if not isinstance(expr, t.Name) or len(expr.parts) != 1:
-            bench.report(scope, words.wrong_kind(expr.span, "new name", "value"))
+            bench.report(scope, value_words.wrong_kind(expr.span, "new name", "value"))
             given.broken = True
         else:
             given.fixed[name] = given.static[name] = expr.text
     elif want in ("quantity", "alike"):
         found = bench.value(scope, expr, given.static["subject"] if want == "alike" else None)
         if found.kind is not k.BROKEN and found.kind not in k.MEASURED:
-            found = bench.report(scope, words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
+            found = bench.report(scope, value_words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
         given.add(name, found)
     elif want in SEWN:
         found = bench.value(scope, expr)
         if isinstance(expr, t.Between) and isinstance(found.kind, k.PathKind):
             found = bench.report(scope, place_words.part_of_no_piece(expr.span))
         if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
-            found = bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
+            found = bench.report(scope, value_words.block_value(expr.span, expr.text, list(found.kind.members)))
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
-            found = bench.report(scope, words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
+            found = bench.report(scope, value_words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
         given.add(name, found)
     elif want == "text" and isinstance(expr, t.Text):
         worded(bench, scope, given, name, expr)
@@ -233,7 +233,8 @@ def _marks(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr
     parts = _summed(bench, bench.nodes[found.node])
     owners = {part.args["piece"] for part in parts if part.op in ("edge", "dart", "landmark")}
     if len(owners) != 1 or (most is not None and len(parts) > most):
-        bench.report(scope, words.wrong_kind(expr.span, "edge", found.kind.word, "name an edge, a dart or a point of a piece"))
+        fix = "name an edge, a dart or a point of a piece"
+        bench.report(scope, value_words.wrong_kind(expr.span, "edge", found.kind.word, fix))
         given.broken = True
         return
     owner = owners.pop()
@@ -301,7 +302,7 @@ def _count(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr
         given.broken = True
         return
     if found.constant is None or abs(found.constant - round(found.constant)) > 1e-6 or found.constant < 0:
-        bench.report(scope, words.not_constant(expr.span, name))
+        bench.report(scope, value_words.not_constant(expr.span, name))
         given.broken = True
         return
     given.fixed[name] = given.static[name] = round(found.constant)
@@ -311,7 +312,7 @@ def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.E
     options = entry.want.split()[2:]
     written = expr.text if isinstance(expr, t.Name) else expr.word.text if isinstance(expr, t.Direction) else ""
     if written not in options:
-        bench.report(scope, words.one_of(expr.span, entry.name, options))
+        bench.report(scope, value_words.one_of(expr.span, entry.name, options))
         given.broken = True
     return written
 
@@ -327,7 +328,7 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
     if not isinstance(expr, t.Name):
         bench.report(
             scope,
-            words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"),
+            value_words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"),
         )
         given.broken = True
         return

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
+from ..diagnostics import value_words
 from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
@@ -177,12 +178,12 @@ def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Type
     low = bench.value(scope, bounds.low, value.kind)
     high = bench.value(scope, bounds.high, value.kind)
     if reversed_bounds(low, high):
-        return bench.report(scope, words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
+        return bench.report(scope, value_words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
     if value.constant is not None and low.constant is not None and high.constant is not None:
         if low.constant - 1e-9 <= value.constant <= high.constant + 1e-9:
             return value
         said = [written(one, value.kind) for one in (value.constant, low.constant, high.constant)]
-        return bench.report(scope, words.out_of_bounds(place, name, *said))
+        return bench.report(scope, value_words.out_of_bounds(place, name, *said))
     args = {"value": value, "low": low, "high": high}
     return bench.node(scope, "bounded", value.kind, place, args, name=name)
 
