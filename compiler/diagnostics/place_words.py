@@ -1,4 +1,4 @@
-"""The words of errors in places on edges. One function an error; codes E284 to E289, E193 to E196."""
+"""The words of errors in places on edges. One function an error; codes E284 to E289, E193 to E196, E222."""
 
 from __future__ import annotations
 
@@ -43,9 +43,14 @@ def no_part_of(span: Span, found: str) -> Diagnostic:
     return Diagnostic("E193", f"`between` gives a part of an edge, and this is {found}", span, fix=fix)
 
 
-def limits_alone(span: Span) -> Diagnostic:
-    fix = "write `larger of (a, b)` or `smaller of (a, b)`; `between` sets the bounds of a choice, or tests in a condition"
+def limits_alone(span: Span, kept: str) -> Diagnostic:
+    fix = f"write `{kept}`; `between` sets the bounds of a choice, or tests in a condition"
     return Diagnostic("E194", "a value is not kept within limits by `between`", span, fix=fix)
+
+
+def part_in_brackets(span: Span, word: str, part: str) -> Diagnostic:
+    what = f"`{word} of` measures the whole edge, and the part of it stands in brackets"
+    return Diagnostic("E222", what, span, fix=f"write `{word} of ({part})`")
 
 
 def no_such_place(span: Span, name: str, edge: str, ends: Sequence[str], places: Sequence[str]) -> Diagnostic:

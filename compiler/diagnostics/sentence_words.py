@@ -5,7 +5,7 @@ They speak of sentences, kinds, names, words and texts, as the language's laws d
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from .diagnostic import Diagnostic, Span
 from .suggest import did_you_mean, nearest
@@ -90,32 +90,12 @@ def text_not_last(span: Span) -> Diagnostic:
     return error("E151", "a text is always last", span, fix="move this text to the end of the sentence")
 
 
-def two_numbers(first: str, second: str, span: Span) -> Diagnostic:
-    return error(
-        "E152",
-        f"two numbers follow each other: {shown(first)} and {shown(second)}",
-        span,
-        note="a word is missing between them, or a sign",
-        fix="write the word that says what the second number is for, or `+`, `-`, `*`, `/` between spaces",
-    )
-
-
 def equals_sign_in_check(span: Span) -> Diagnostic:
     return error(
         "E153",
         "`=` defines, it does not compare",
         span,
         fix="write `equals … tolerance …`: `length of front.side equals length of back.side tolerance 2 mm`",
-    )
-
-
-def tolerance_missing(span: Span) -> Diagnostic:
-    return error(
-        "E154",
-        "this comparison has no tolerance",
-        span,
-        note="how near is near enough?",
-        fix="end it with `tolerance` and a length: `tolerance 2 mm`",
     )
 
 
@@ -143,111 +123,12 @@ def word_as_value(word: str, span: Span) -> Diagnostic:
     return error("E157", f"`{word}` is a word of the language; a value is wanted here", span, fix=fix, word=word)
 
 
-def needless_equals(word: str, span: Span) -> Diagnostic:
-    return error(
-        "E158",
-        f"`{word}` cannot follow `=`",
-        span,
-        note="a definition made of words has no `=`",
-        fix=f"leave `=` away: `curve name {word} …`",
-    )
-
-
-def forgotten_of(word: str, target: str, span: Span) -> Diagnostic:
-    return error(
-        "E159", f"`{word}` lacks its `of`", span, fix=f"write {shown(f'{word} of {target}')}", word=word
-    )
-
-
-def verb_missing(first: str, span: Span) -> Diagnostic:
-    return error(
-        "E160",
-        f"{shown(first)} is a value, and more words follow it",
-        span,
-        note="an operation begins with its verb",
-        fix="put the verb first: `unfold half across centre`; or leave away what follows",
-    )
-
-
-def step_unfinished(direction: str, span: Span) -> Diagnostic:
-    return error(
-        "E161", f"`{direction}` says no length", span, note="how far?", fix=f"write the length: `{direction} 3 cm`"
-    )
-
-
-def after_steps(word: str, span: Span) -> Diagnostic:
-    return error(
-        "E162",
-        f"{shown(word)} cannot follow the steps from a point",
-        span,
-        note="a step is a direction and a length",
-        fix="end the sentence here, or put the point with its steps in brackets as the value of a verb",
-    )
-
-
-def place_unfinished(span: Span) -> Diagnostic:
-    return error(
-        "E174",
-        "a place must follow `at`",
-        span,
-        note="so far or such a share from an end, the name of an end, or a point",
-        fix="write the place, as in `front.side at 7 cm from hem`",
-    )
-
-
-def after_place(word: str, span: Span) -> Diagnostic:
-    return error(
-        "E175",
-        f"{shown(word)} cannot follow a place on an edge",
-        span,
-        fix="end the sentence here, or put the edge with its place in brackets as the value of a verb",
-    )
-
-
-def given_without_names(span: Span) -> Diagnostic:
-    return error(
-        "E176",
-        "`given` hands on values by their names alone",
-        span,
-        note="each name is a word of the recipe and something of that name here",
-        fix="write the names, with commas between them; any other value goes behind its word",
-    )
-
-
 def each_of_what(kind: str, span: Span) -> Diagnostic:
     return error(
         "E177",
         f"nothing is said of each {kind}",
         span,
         fix="write `each piece {` for what all pieces start from, or `each k from 1 to n up_to 20 {` for a repeat",
-    )
-
-
-def link_without_verb(span: Span) -> Diagnostic:
-    return error(
-        "E173",
-        "`then` goes on with a verb or a recipe, and none follows",
-        span,
-        fix="write what is done to the piece, as in `then unfold across centre`",
-    )
-
-
-def stray_comma(span: Span) -> Diagnostic:
-    return error(
-        "E163",
-        "no comma belongs here",
-        span,
-        note="a comma stands between things that are listed, as the names of a `use`",
-        fix="leave it away; a comma lists things only behind a word that takes several",
-    )
-
-
-def of_takes_one(word: str, span: Span) -> Diagnostic:
-    return error(
-        "E164",
-        "`of` takes one name or one bracket",
-        span,
-        fix=f"put what follows in brackets: `{word} of (…)`",
     )
 
 
@@ -298,70 +179,6 @@ def kind_wanted(head: str, word: str, kinds: Iterable[str], span: Span) -> Diagn
     )
 
 
-def lacks_value(word: str, span: Span) -> Diagnostic:
-    return error("E178", f"`{word}` has no value", span, fix="a word is always followed by its value: write it here", word=word)
-
-
-def word_wanted(written: str, verb: str, known: Sequence[str], span: Span, worded: str = "") -> Diagnostic:
-    takes = f"words and values take turns; `{verb}` knows {', '.join(f'`{word}`' for word in known)}"
-    fix = takes if known else "words and values take turns; a value that is made of several words stands in brackets"
-    fix = f"where nothing is worked on, write `with` before the first word: `{worded}`" if worded else fix
-    return error("E179", f"a word is wanted before {shown(written)}", span, fix=fix, word=written)
-
-
-def from_in_the_middle(span: Span) -> Diagnostic:
-    return error(
-        "E180",
-        "`from` cannot follow here",
-        span,
-        note="it opens what a verb is told, or counts a place from an end",
-        fix="write it first, as in `lay from tip by 3 cm`; or in a place, as in `side at 7 cm from hem`",
-    )
-
-
-def operation_in_brackets(verb: str, span: Span) -> Diagnostic:
-    return error(
-        "E181", f"`{verb}` and what follows it stand in brackets behind a comparison", span, fix=f"write `({verb} …)`", word=verb
-    )
-
-
-def bounded_in_brackets(span: Span) -> Diagnostic:
-    return error(
-        "E182",
-        "`between` cannot follow words and their values",
-        span,
-        note="it belongs to a value alone",
-        fix="put this in brackets, and `between` and the bounds behind them",
-    )
-
-
-def chain_behind_choice(span: Span) -> Diagnostic:
-    return error(
-        "E183",
-        "`then` behind `otherwise` could go on with one of the two, or with either",
-        span,
-        fix="put in brackets what is one of them: `a when c otherwise (b then …)`; or choose first, in a sentence of its own",
-    )
-
-
-def another_word(word: str, meant: str, span: Span) -> Diagnostic:
-    return error("E184", f"`{word}` is no word of the language here", span, fix=f"write `{meant}`", word=word)
-
-
-def at_missing(written: str, span: Span) -> Diagnostic:
-    return error(
-        "E185", f"`at` is missing before {shown(written)}", span, fix="a place is written as in `side at 7 cm from hem`"
-    )
-
-
-def start_missing(direction: str, span: Span) -> Diagnostic:
-    return error("E186", f"where `{direction}` starts from is not said", span, fix="write the point first: `nape down 3 cm`")
-
-
-def verb_without_values(verb: str, span: Span) -> Diagnostic:
-    return error("E168", f"nothing follows `{verb} with`", span, fix=f"write a word and its value, or only `{verb}`")
-
-
 def unfinished(last: str, wanted: str, form: str, span: Span) -> Diagnostic:
     return error(
         "E170",
@@ -373,12 +190,17 @@ def unfinished(last: str, wanted: str, form: str, span: Span) -> Diagnostic:
 
 
 def does_not_fit(word: str, wanted: str, form: str, span: Span) -> Diagnostic:
-    turns = "after the verb a word and a value take turns; a nested operation stands in brackets"
+    if wanted == "a value":
+        fix = f"write the value before {shown(word)}: a measure, a name, or an operation in brackets"
+    elif wanted.startswith("the end"):
+        fix = f"take {shown(word)} away, or write what joins it to the value before"
+    else:
+        fix = "behind a verb a word and a value take turns; a nested operation stands in brackets"
     return error(
         "E171",
         f"{shown(word)} does not fit here",
         span,
         note=f"{wanted} is wanted" if wanted else "",
-        fix=f"the form is `{form}`" if form else turns,
+        fix=f"the form is `{form}`" if form else fix,
         word=word,
     )

@@ -26,6 +26,7 @@ KINDS = {
     "angle": "a turn, in deg",
     "number": "a bare number: a ratio, a share, a count",
     "flag": "yes or no",
+    "edges": "edges one after the other, with `+` between them, as what a band is sewn to",
     "line": "a straight line of the draft, or the edge it becomes",
     "curve": "a curve of the draft, or the edge it becomes",
     "lines": "slash lines on a piece",

@@ -176,6 +176,10 @@ class Bench:
             self.definitions.setdefault(name, sentence.span)
         return found
 
+    def written(self, span: Span) -> str:
+        """What stands in the text there, on one line."""
+        return " ".join(self.texts[span.file][span.start : span.end].split())
+
     def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
         key = (diagnostic.code, diagnostic.span)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..diagnostics import chain_words as words
-from ..diagnostics import meaning_words
+from ..diagnostics import meaning_words, value_words
 from ..syntax import tree as t
-from ..syntax.words import WORDED
+from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
 from .bench import BROKEN, Bench, Scope
@@ -51,7 +51,7 @@ def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operatio
         if isinstance(piece.kind, k.BlockKind):
             return bench.report(scope, words.one_of_several(link.span, link.verb.text, next(iter(piece.kind.members))))
         if piece.kind is not k.BROKEN and not isinstance(piece.kind, k.PieceKind):
-            return bench.report(scope, words.gives_no_piece(link.span, link.verb.text, meaning_words.one(piece.kind.word)))
+            return bench.report(scope, words.gives_no_piece(link.span, link.verb.text, value_words.one(piece.kind.word)))
     return piece
 
 
@@ -98,7 +98,7 @@ def _works_on(scope: Scope, name: str) -> str | None:
     if recipe is not None:
         take = subject_of(recipe[0])
         return take.kind.text if take is not None else ""
-    if verb is None or verb.statement or name in WORDED:
+    if verb is None or verb.statement or name in HEADED:
         return None
     return verb.subject.want if verb.subject is not None else ""
 

@@ -16,10 +16,10 @@ from ..verbs import kinds as k
 from ..verbs.registry import words_taken
 from .allowances import allowed_on_fold
 from .bench import BROKEN, DEEPEST, Bench, Scope
-from .derive import left_over, written_names
 from .each_piece import declare_each_piece, met_by_none
 from .expressions import condition, value
 from .fits import is_cut, kept
+from .mentioned import left_over, written_names
 from .named_parts import parts_that_are_sewn
 from .reading import Reader, Sources, Whole
 from .recipes import promise

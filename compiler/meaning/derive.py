@@ -6,25 +6,20 @@ What `change` does not say stays: the braces of a piece, the bounds and the text
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass, replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from ..diagnostics import derive_words as words
 from ..diagnostics import meaning_words, sentence_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
-from ..syntax.words import KINDS, WORDED
 from ..verbs.registry import verbs
-from .in_text import names_in
 from .named_parts import names_a_part
+from .told_apart import EDGES, kind_of, kinds_apart, name_of
 
 Tell = Callable[[Diagnostic], object]
-EDGES = ("line", "curve", "edge")
 PLAIN = (t.Language, t.Title, t.Use)
 OF_RECIPES = (t.Takes, t.TakesAll, t.Needs, t.Gives, t.GivesAll)
-_UNITS = {"deg": "angle", "percent": "number", "gsm": "weight"}
-# Kinds that serve other sentences; the rest are results of their own.
-DRAFTED = KINDS - WORDED - {"seam"} | {"sewing"}
 
 
 @dataclass
@@ -79,10 +74,10 @@ class _Overlay:
             fix = "a style has definitions, seams and checks; this belongs into a recipe or the braces of a piece"
             self.tell(meaning_words.misplaced(sentence.span, self._written(sentence).split()[0], fix))
             return t.Without((), None, sentence.span)
-        name = _name(sentence)
+        name = name_of(sentence)
         known = name is not None and self._find(name) is not None
         told = sentence.name.text if isinstance(sentence, t.Each) else name.text if name else ""
-        self.tell(words.head_missing(sentence.span, _kind(sentence), told, known))
+        self.tell(words.head_missing(sentence.span, kind_of(sentence), told, known))
         edit = t.Change if known else t.Add
         return edit(sentence, sentence.span)
 
@@ -104,7 +99,7 @@ class _Overlay:
     # ---- finding -------------------------------------------------------------------------------
 
     def _find(self, name: t.Word) -> int | None:
-        found = (i for i, row in enumerate(self.rows) if row is not None and (its := _name(row)) and its.text == name.text)
+        found = (i for i, row in enumerate(self.rows) if row is not None and (its := name_of(row)) and its.text == name.text)
         return next(found, None)
 
     def _statements(self, verb: str, about: str | None) -> list[int]:
@@ -135,7 +130,7 @@ class _Overlay:
     def _missing(self, name: t.Word, wish: str) -> None:
         if name.text not in self.unread:
             verbs_here = [row.verb.text for row in self.rows if isinstance(row, t.Statement)]
-            known = [its.text for row in self.rows if row is not None and (its := _name(row))]
+            known = [its.text for row in self.rows if row is not None and (its := name_of(row))]
             self.tell(words.not_in_base(name.span, name.text, self.base, [*known, *verbs_here], wish))
 
     def _free(self, at: int, span: Span, name: str) -> bool:
@@ -161,7 +156,7 @@ class _Overlay:
                 self.rows[one] = None
 
     def _add(self, edit: t.Add) -> None:
-        name = _name(edit.sentence)
+        name = name_of(edit.sentence)
         at = self._find(name) if name is not None else None
         if name is None or at is None:
             self.rows.append(edit.sentence)
@@ -169,7 +164,7 @@ class _Overlay:
             return
         first = self.rows[at]
         assert first is not None
-        self.tell(words.added_again(name.span, _kind(edit.sentence), name.text, self.base, first.span))
+        self.tell(words.added_again(name.span, kind_of(edit.sentence), name.text, self.base, first.span))
 
     def _change(self, edit: t.Change) -> None:
         new = edit.sentence
@@ -179,7 +174,7 @@ class _Overlay:
         if isinstance(new, t.EachPiece):
             self.rows = [new if isinstance(row, t.EachPiece) else row for row in self.rows]
             return
-        name = _name(new)
+        name = name_of(new)
         if name is None:
             self.tell(meaning_words.misplaced(edit.span, "change", "take it away, or change what it stands for by name"))
             return
@@ -190,7 +185,7 @@ class _Overlay:
             return
         old = self.rows[at]
         assert old is not None
-        now, before = _kinds_apart(old, new)
+        now, before = kinds_apart(old, new)
         if now != before:
             self.tell(words.another_kind(new.span, name.text, now, before, old.span))
         elif self._free(at, new.span, name.text):
@@ -243,8 +238,8 @@ class _Overlay:
         """Clauses of the sentence at `at` given other values; words it lacks are added."""
         old = self.rows[at]
         assert old is not None
-        if edit.kind is not None and edit.kind.text != _kind(old):
-            self.tell(words.another_kind(edit.kind.span, name.text, edit.kind.text, _kind(old), old.span))
+        if edit.kind is not None and edit.kind.text != kind_of(old):
+            self.tell(words.another_kind(edit.kind.span, name.text, edit.kind.text, kind_of(old), old.span))
             return
         if edit.text is not None and not isinstance(old, t.Definition):
             self.tell(sentence_words.text_not_last(edit.text.span))
@@ -258,7 +253,7 @@ class _Overlay:
         elif isinstance(old, t.Definition) and isinstance(old.value, t.Chain):
             self._with_link(at, old, old.value, name, edit)
         else:
-            self.tell(words.no_words(name.span, name.text, _kind(old), old.span))
+            self.tell(words.no_words(name.span, name.text, kind_of(old), old.span))
 
     def _with_link(self, at: int, old: t.Definition, chain: t.Chain, name: t.Word, edit: t.Alike) -> None:
         """The words of the one link of a chain that has them all."""
@@ -336,110 +331,3 @@ def _over(before: tuple[t.Clause, ...], now: tuple[t.Clause, ...]) -> tuple[t.Cl
     stayed = tuple(given.pop(clause.word.text, clause) for clause in before)
     doubled = tuple(clause for clause in now if clause not in stayed)  # new words, and a word written twice, to be told
     return (*stayed, *doubled)
-
-
-def _name(sentence: t.Sentence) -> t.Word | None:
-    if isinstance(sentence, (t.Definition, t.Solve, t.Check, t.Recipe)):
-        return sentence.name
-    return None
-
-
-def _kind(sentence: t.Sentence) -> str:
-    match sentence:
-        case t.Definition() | t.Recipe():
-            return sentence.kind.text
-        case t.Check():
-            return "tell" if sentence.tells else "check"
-        case t.Solve():
-            return "solve"
-        case t.Each():
-            return "each"
-        case _:
-            return ""
-
-
-def _kinds_apart(old: t.Sentence, new: t.Sentence) -> tuple[str, str]:
-    """The kinds of two sentences, of the new one first; equal where one may stand in place of the other."""
-    now, before = _kind(new), _kind(old)
-    if {now, before} <= set(EDGES) or {now, before} == {"length", "solve"}:
-        return before, before
-    if isinstance(old, t.Recipe) != isinstance(new, t.Recipe):
-        return f"{now} recipe" if isinstance(new, t.Recipe) else now, f"{before} recipe" if isinstance(old, t.Recipe) else before
-    if now == before == "choice" and isinstance(old, t.Definition) and isinstance(new, t.Definition):
-        ours, theirs = _literal(new.value), _literal(old.value)
-        if ours and theirs and ours != theirs:
-            return f"choice of {ours}", f"choice of {theirs}"
-    return now, before
-
-
-def _literal(value: t.Expr | None) -> str:
-    """What a written default is, where that shows without looking a name up."""
-    match value:
-        case t.Negative():
-            return _literal(value.value)
-        case t.Quantity():
-            return _UNITS.get(value.unit, "length")
-        case t.Number():
-            return "number"
-        case t.Flag():
-            return "yes or no"
-        case _:
-            return ""
-
-
-# ---- the whole style -----------------------------------------------------------------------------
-
-
-def mentioned(sentences: Sequence[t.Sentence]) -> frozenset[str]:
-    """The first word of every name that is written as a value."""
-    return frozenset(name.parts[0].text for sentence in sentences for name in written_names(sentence))
-
-
-def written_names(sentence: t.Sentence) -> Iterator[t.Name]:
-    """Every name that is written as a value, in braces too, also those of a text."""
-    for node in _nodes([sentence]):
-        if isinstance(node, t.Name):
-            yield node
-        elif isinstance(node, t.Text):
-            yield from names_in(node)
-
-
-def stray_edits(sentences: Sequence[t.Sentence]) -> list[t.Edit]:
-    """`change`, `add` and `without` where there is nothing they could work on."""
-    found: list[t.Edit] = []
-    for sentence in sentences:
-        if isinstance(sentence, t.Edit):
-            found.append(sentence)
-        else:
-            found += stray_edits(getattr(t.held(sentence), "block", None) or ())
-    return found
-
-
-def _nodes(sentences: Sequence[t.Sentence]) -> Iterator[object]:
-    waiting: list[object] = [*sentences]
-    while waiting:
-        node = waiting.pop()
-        if isinstance(node, tuple):
-            waiting.extend(node)
-        elif is_dataclass(node) and not isinstance(node, Span):
-            yield node
-            waiting.extend(getattr(node, one.name) for one in fields(node))
-
-
-def left_over(
-    drafts: Mapping[str, t.Definition | t.Solve], users: Mapping[str, set[str]], before: Container[str]
-) -> list[str]:
-    """Those of the `drafts` of the base that were used there (`before`) and now serve only each other, in order."""
-    idle: set[str] = set()
-    while True:
-        more = {
-            name
-            for name, sentence in drafts.items()
-            if name not in idle
-            and name in before
-            and (isinstance(sentence, t.Solve) or sentence.kind.text in DRAFTED)
-            and users.get(name, set()) - {name} <= idle
-        }
-        if not more:
-            return [name for name in drafts if name in idle]
-        idle |= more

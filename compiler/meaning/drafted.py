@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from ..diagnostics import meaning_words as words
-from ..diagnostics import place_words
+from ..diagnostics import place_words, value_words
 from ..pattern.outline import ring_order
 from ..pattern.piece import Trouble
 from ..pattern.ring import End
@@ -110,7 +110,7 @@ def _two(bench: Bench, inner: Scope, expr: t.Expr) -> dict[str, t.Expr] | None:
     """The two points of `ends a, b`."""
     if isinstance(expr, t.Listed) and len(expr.items) == 2:
         return {"from": expr.items[0], "to": expr.items[1]}
-    bench.report(inner, words.two_wanted(expr.span, "ends", "where the inner leg stands, and where the outer"))
+    bench.report(inner, value_words.two_wanted(expr.span, "ends", "where the inner leg stands, and where the outer"))
     return None
 
 

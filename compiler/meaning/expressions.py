@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..bodies.vocabulary import canonical, vocabulary
-from ..diagnostics import chain_words, place_words
+from ..diagnostics import chain_words, place_words, value_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
@@ -22,7 +22,7 @@ from .names import named, part_in_hand
 from .operations import operation
 from .places import part, spot
 from .style import Typed, reversed_bounds
-from .sums import put_end_to_end
+from .sums import one_wanted, put_end_to_end
 
 UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "inch": (k.LENGTH, 25.4)}
 UNITS |= {"deg": (k.ANGLE, math.pi / 180), "percent": (k.NUMBER, 0.01), "gsm": (k.WEIGHT, 1.0)}
@@ -30,25 +30,26 @@ POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
 OF_POWER = {power: kind for kind, power in POWER.items()}
 
 
-PARTS = (k.Kind("edge"), k.Kind("dart"), k.PATH)
+EDGE = k.Kind("edge")
+PARTS = (EDGE, k.Kind("dart"), k.PATH)
 """Kinds of which, in a link of a chain, a bare name is that of the piece in hand whatever the style calls so."""
 
 
 def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
     """The node of an expression. With `want`, a value of another kind is an error at its place."""
-    if isinstance(expr, t.Between) and want == k.Kind("edge"):
-        edge = value(bench, scope, expr.value, want)
+    if isinstance(expr, t.Between) and want in (EDGE, k.RUN):
+        edge = value(bench, scope, expr.value, EDGE)
         return edge if edge.kind is k.BROKEN else part_as_edge(bench, scope, expr, edge)
     found = _by_want(bench, scope, expr, want) or _any(bench, scope, expr)
     if want is None or found.kind is k.BROKEN or fits(found.kind, want):
         return found
     if isinstance(expr, t.Number) and want in (k.LENGTH, k.ANGLE, k.WEIGHT):
-        return bench.report(scope, words.no_unit(expr.span, expr.written, want.word))
+        return bench.report(scope, value_words.no_unit(expr.span, expr.written, want.word))
     if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
-        return bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
+        return bench.report(scope, value_words.block_value(expr.span, expr.text, list(found.kind.members)))
     if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Operation):
         return bench.report(scope, chain_words.one_of_several(expr.span, expr.verb.text, next(iter(found.kind.members))))
-    return bench.report(scope, words.wrong_kind(expr.span, want.word, found.kind.word))
+    return bench.report(scope, value_words.wrong_kind(expr.span, want.word, found.kind.word))
 
 
 def _by_want(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None) -> Typed | None:
@@ -65,10 +66,10 @@ def _by_want(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None) -> T
 
 
 def fits(found: k.Kind, want: k.Kind) -> bool:
-    """Whether a value of kind `found` may stand where `want` is wanted; an edge is a curve too."""
+    """Whether a value of kind `found` may stand where `want` is wanted; an edge is a curve too, and a run of one."""
     if want is k.PATH:
         return isinstance(found, (k.PathKind, k.EdgeKind)) or found == k.RUN
-    return found.word == want.word
+    return found.word == want.word or (want is k.RUN and isinstance(found, k.EdgeKind))
 
 
 def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for each class of expression
@@ -104,7 +105,7 @@ def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for eac
         case t.SoFar():
             return bench.report(scope, place_words.so_far_alone(expr.span))
         case t.Listed():
-            return bench.report(scope, chain_words.one_wanted(expr.span))
+            return one_wanted(bench, scope, expr)
         case t.Chain():
             return chain(bench, scope, expr)
         case t.Between():
@@ -116,7 +117,7 @@ def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for eac
 def _measured(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
     """`measured across_back_width`: whether the body's file gives it."""
     if not isinstance(expr.subject, t.Name) or expr.clauses:
-        return bench.report(scope, words.measured_what(expr.span))
+        return bench.report(scope, value_words.measured_what(expr.span))
     name = canonical(expr.subject.text) or expr.subject.text
     if name not in vocabulary():
         return bench.report(scope, words.unknown_name(expr.span, name, vocabulary()))
@@ -126,7 +127,7 @@ def _measured(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
 
 def _scaled(bench: Bench, scope: Scope, inner: Typed, span: Span) -> Typed:
     if inner.kind is not k.BROKEN and inner.kind not in k.QUANTITIES:
-        return bench.report(scope, words.wrong_kind(span, "length", inner.kind.word))
+        return bench.report(scope, value_words.wrong_kind(span, "length", inner.kind.word))
     if inner.constant is not None:
         return bench.constant(scope, inner.kind, -inner.constant, span)
     return bench.node(scope, "negative", inner.kind, span, {"value": inner})
@@ -149,10 +150,10 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     if target.kind is k.BROKEN:
         return BROKEN
     if isinstance(target.kind, k.BlockKind) and isinstance(expr.target, t.Name):
-        return bench.report(scope, words.block_value(expr.target.span, expr.target.text, list(target.kind.members)))
+        return bench.report(scope, value_words.block_value(expr.target.span, expr.target.text, list(target.kind.members)))
     if not any(target.kind.word == kind for kind in entry.wants):
         wanted = " or ".join(entry.wants)
-        return bench.report(scope, words.wrong_kind(expr.target.span, wanted, target.kind.word))
+        return bench.report(scope, value_words.wrong_kind(expr.target.span, wanted, target.kind.word))
     return bench.node(scope, "of", entry.gives, expr.span, {"target": target}, word=expr.word.text)
 
 
@@ -160,10 +161,10 @@ def _extreme(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     """`larger of (a, b)`, `smaller of (a, b, c)`: the largest or the smallest of several values of one kind."""
     items = expr.target.items if isinstance(expr.target, t.Listed) else ()
     if not items:
-        return bench.report(scope, words.several_wanted(expr.target.span, expr.word.text))
+        return bench.report(scope, value_words.several_wanted(expr.target.span, expr.word.text))
     first = bench.value(scope, items[0])
     if first.kind is not k.BROKEN and first.kind not in k.MEASURED:
-        first = bench.report(scope, words.wrong_kind(items[0].span, "length, angle or number", first.kind.word))
+        first = bench.report(scope, value_words.wrong_kind(items[0].span, "length, angle or number", first.kind.word))
     found = [first, *(bench.value(scope, item, None if first.kind is k.BROKEN else first.kind) for item in items[1:])]
     known = [one.constant for one in found if one.constant is not None]
     if len(known) == len(found) and first.kind is not k.BROKEN:
@@ -195,8 +196,8 @@ def _arithmetic(bench: Bench, scope: Scope, expr: t.Arithmetic) -> Typed:
         if expr.operator in "+-" and k.NUMBER in (left.kind, right.kind):
             bare, other = (expr.left, right) if left.kind is k.NUMBER else (expr.right, left)
             if isinstance(bare, t.Number) and other.kind in (k.LENGTH, k.ANGLE):
-                return bench.report(scope, words.no_unit(bare.span, bare.written, other.kind.word))
-        return bench.report(scope, words.mixed(expr.span, expr.operator, left.kind.word, right.kind.word))
+                return bench.report(scope, value_words.no_unit(bare.span, bare.written, other.kind.word))
+        return bench.report(scope, value_words.mixed(expr.span, expr.operator, left.kind.word, right.kind.word))
     if left.constant is not None and right.constant is not None and not (expr.operator == "/" and right.constant == 0):
         return bench.constant(scope, kind, _compute(expr.operator, left.constant, right.constant), expr.span)
     return bench.node(scope, "arithmetic", kind, expr.span, {"left": left, "right": right}, operator=expr.operator)
@@ -261,7 +262,7 @@ def _fallback(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
     if name not in vocabulary() or scope.holder(name):
         return bench.report(
             scope,
-            words.wrong_kind(
+            value_words.wrong_kind(
                 expr.value.span, "measurement", "value of the draft", "`otherwise` without `when` follows a measurement"
             ),
         )
@@ -298,13 +299,13 @@ def _joint(word: str, sides: Sequence[float | None]) -> float | None:
 def _comparison(bench: Bench, scope: Scope, expr: t.Comparison) -> Typed:
     left = bench.value(scope, expr.left)
     if left.kind is not k.BROKEN and left.kind not in k.QUANTITIES:
-        return bench.report(scope, words.wrong_kind(expr.left.span, "length", left.kind.word))
+        return bench.report(scope, value_words.wrong_kind(expr.left.span, "length", left.kind.word))
     want = None if left.kind is k.BROKEN else left.kind
     args = {"left": left, "right": bench.value(scope, expr.right, want)}
     if expr.extra is not None:
         args["extra"] = bench.value(scope, expr.extra, want)
     if expr.extra is not None and expr.word.text == "between" and reversed_bounds(args["right"], args["extra"]):
-        return bench.report(scope, words.bounds_reversed(expr.right.span.to(expr.extra.span)))
+        return bench.report(scope, value_words.bounds_reversed(expr.right.span.to(expr.extra.span)))
     made = bench.node(scope, "comparison", k.FLAG, expr.span, args, word=expr.word.text)
     known = [arg.constant for arg in args.values() if arg.constant is not None]
     if made.kind is k.BROKEN or len(known) < len(args):

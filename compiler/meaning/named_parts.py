@@ -78,12 +78,8 @@ def _parted(bench: Bench, scope: Scope, expr: t.Between, piece: Typed, name: str
 
 def _called(bench: Bench, expr: t.Between, edge: t.Expr) -> str:
     """What a part is called that has no name: as it is written, but for its decimal points, which would part the name."""
-    first, last = (_written(bench, one.span).replace(".", ",") for one in (expr.low, expr.high))
+    first, last = (bench.written(one.span).replace(".", ",") for one in (expr.low, expr.high))
     return f"{edge.text if isinstance(edge, t.Name) else ''} between {first} and {last}"
-
-
-def _written(bench: Bench, span: Span) -> str:
-    return " ".join(bench.texts[span.file][span.start : span.end].split())
 
 
 # ---- beside the pieces ---------------------------------------------------------------------------

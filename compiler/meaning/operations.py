@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..diagnostics import chain_words, place_words
 from ..diagnostics import meaning_words as words
+from ..diagnostics import place_words, value_words
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
-from ..syntax.words import WORDED
+from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
@@ -20,6 +20,7 @@ from .recipes import call
 from .remarks import worded
 from .specification import listed
 from .style import Node, Typed
+from .sums import one_wanted
 
 WANTED = {
     "number": k.NUMBER,
@@ -52,8 +53,8 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None
     if recipe is not None:
         return call(bench, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
-    if verb is None or verb.statement or verb.name in WORDED:
-        known = [name for name, one in verbs().items() if not one.statement and name not in WORDED]
+    if verb is None or verb.statement or verb.name in HEADED:
+        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
     return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
 
@@ -160,21 +161,19 @@ def _argument(
         given.broken = True
 
 
-def _value(
-    bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
-) -> None:
+def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None) -> None:
     """One value of a verb, by what the word wants."""
     want = entry.want
     own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)
     if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
-        bench.report(scope, words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
+        bench.report(scope, value_words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
         given.broken = True
     elif want in ("mark", "marks"):
         _marks(bench, scope, given, name, expr, 2 if want == "mark" else None)
     elif want.startswith("several "):
         _several(bench, scope, given, name, want.removeprefix("several "), expr)
     elif isinstance(expr, t.Listed):
-        bench.report(scope, chain_words.one_wanted(expr.span))
+        one_wanted(bench, scope, expr)
         given.broken = True
     elif want == "count":
         _count(bench, scope, given, name, expr)
@@ -189,23 +188,23 @@ def _value(
         if want == "cloth" and isinstance(expr, t.Name):
             bench.cloths.append((scope, expr))
         if not isinstance(expr, t.Name) or len(expr.parts) != 1:
-            bench.report(scope, words.wrong_kind(expr.span, "new name", "value"))
+            bench.report(scope, value_words.wrong_kind(expr.span, "new name", "value"))
             given.broken = True
         else:
             given.fixed[name] = given.static[name] = expr.text
     elif want in ("quantity", "alike"):
         found = bench.value(scope, expr, given.static["subject"] if want == "alike" else None)
         if found.kind is not k.BROKEN and found.kind not in k.MEASURED:
-            found = bench.report(scope, words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
+            found = bench.report(scope, value_words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
         given.add(name, found)
     elif want in SEWN:
         found = bench.value(scope, expr)
         if isinstance(expr, t.Between) and isinstance(found.kind, k.PathKind):
             found = bench.report(scope, place_words.part_of_no_piece(expr.span))
         if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
-            found = bench.report(scope, words.block_value(expr.span, expr.text, list(found.kind.members)))
+            found = bench.report(scope, value_words.block_value(expr.span, expr.text, list(found.kind.members)))
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
-            found = bench.report(scope, words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
+            found = bench.report(scope, value_words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
         given.add(name, found)
     elif want == "text" and isinstance(expr, t.Text):
         worded(bench, scope, given, name, expr)
@@ -234,7 +233,8 @@ def _marks(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr
     parts = _summed(bench, bench.nodes[found.node])
     owners = {part.args["piece"] for part in parts if part.op in ("edge", "dart", "landmark")}
     if len(owners) != 1 or (most is not None and len(parts) > most):
-        bench.report(scope, words.wrong_kind(expr.span, "edge", found.kind.word, "name an edge, a dart or a point of a piece"))
+        fix = "name an edge, a dart or a point of a piece"
+        bench.report(scope, value_words.wrong_kind(expr.span, "edge", found.kind.word, fix))
         given.broken = True
         return
     owner = owners.pop()
@@ -302,7 +302,7 @@ def _count(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr
         given.broken = True
         return
     if found.constant is None or abs(found.constant - round(found.constant)) > 1e-6 or found.constant < 0:
-        bench.report(scope, words.not_constant(expr.span, name))
+        bench.report(scope, value_words.not_constant(expr.span, name))
         given.broken = True
         return
     given.fixed[name] = given.static[name] = round(found.constant)
@@ -312,7 +312,7 @@ def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.E
     options = entry.want.split()[2:]
     written = expr.text if isinstance(expr, t.Name) else expr.word.text if isinstance(expr, t.Direction) else ""
     if written not in options:
-        bench.report(scope, words.one_of(expr.span, entry.name, options))
+        bench.report(scope, value_words.one_of(expr.span, entry.name, options))
         given.broken = True
     return written
 
@@ -328,7 +328,7 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
     if not isinstance(expr, t.Name):
         bench.report(
             scope,
-            words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"),
+            value_words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"),
         )
         given.broken = True
         return

@@ -27,7 +27,7 @@ EDGES = ("line", "curve", "edge")
 DRAWN_ELSEWHERE = "an outline is drawn in `shape name { … }`, without `=`; here the piece is finished"
 ON_A_PIECE = "write `shape name = darted … on … width … called …`, of a piece that is drawn"
 # In this order, whatever the order written: later ones build on them.
-FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "mark", "notch", "edge", "allow", "turn_under")
+FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "notch", "edge", "mark", "allow", "turn_under")
 NAMED = FIRST.index("allow")
 """Before this all edges that a statement may name are there."""
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
-from ..diagnostics import place_words
+from ..diagnostics import place_words, value_words
 from ..pattern.edges import edge_from
 from ..pattern.named import How, PartEnd, is_place
 from ..pattern.piece import Piece, Trouble
@@ -234,7 +234,7 @@ def _far(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:
         return bench.report(scope, place_words.no_share(expr.span))
     if far.kind in (k.BROKEN, k.LENGTH, k.NUMBER):
         return far
-    return bench.report(scope, words.wrong_kind(expr.span, "length", far.kind.word))
+    return bench.report(scope, value_words.wrong_kind(expr.span, "length", far.kind.word))
 
 
 def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
@@ -243,7 +243,7 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
     if edge.kind is k.BROKEN:
         return BROKEN
     if not isinstance(edge.kind, Lined):
-        return bench.report(scope, place_words.no_place_on(expr.edge.span, words.one(edge.kind.word)))
+        return bench.report(scope, place_words.no_place_on(expr.edge.span, value_words.one(edge.kind.word)))
     if isinstance(expr.place, t.Name) and _is_place_of(edge.kind, expr.place.text):
         point = _named_place(bench, scope, expr.place, edge.kind, owner_of_part(bench, edge))
         return bench.node(scope, "spot", k.POINT, expr.span, {"edge": edge, "point": point})
@@ -271,9 +271,9 @@ def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
     if edge.kind is k.BROKEN:
         return BROKEN
     if edge.kind in k.QUANTITIES:
-        return bench.report(scope, place_words.limits_alone(expr.word.span))
+        return _no_limits(bench, scope, expr)
     if not isinstance(edge.kind, Lined):
-        return bench.report(scope, place_words.no_part_of(expr.value.span, words.one(edge.kind.word)))
+        return bench.report(scope, place_words.no_part_of(expr.value.span, value_words.one(edge.kind.word)))
     owner = owner_of_part(bench, edge) if isinstance(edge.kind, k.EdgeKind) else None
     found = part_ends(bench, scope, expr, edge.kind, owner)
     if found is None:
@@ -281,6 +281,24 @@ def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
     ends = tuple(one.text if isinstance(one, t.Name) else "" for one in found.places)
     args, kind = {"edge": edge, **found.values}, k.PathKind("curve", (ends[0], ends[1]))
     return bench.node(scope, "part", kind, expr.span, args, first=found.first, last=found.last)
+
+
+def _no_limits(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
+    """Told, that `between` stands behind a quantity: one that is measured binds tighter, and its brackets are missing."""
+    last = expr.value
+    while isinstance(last, t.Arithmetic):
+        last = last.right
+    ends = bench.written(expr.word.span.to(expr.high.span))
+    if isinstance(last, t.Of) and (_is_place(scope, expr.low) or _is_place(scope, expr.high)):
+        edge = bench.written(last.target.span)
+        return bench.report(scope, place_words.part_in_brackets(last.span.to(expr.high.span), last.word.text, f"{edge} {ends}"))
+    value, low, high = (bench.written(one.span) for one in (expr.value, expr.low, expr.high))
+    return bench.report(scope, place_words.limits_alone(expr.word.span, f"larger of ({low}, smaller of ({value}, {high}))"))
+
+
+def _is_place(scope: Scope, where: t.Expr) -> bool:
+    """Whether an end of what stands behind `between` is a place on an edge: measured from an end, or an end by its name."""
+    return isinstance(where, t.SoFar) or (isinstance(where, t.Name) and scope.holder(where.parts[0].text) is None)
 
 
 @dataclass(frozen=True)

@@ -16,8 +16,9 @@ from ..syntax.parser import parse
 from ..syntax.words import KINDS
 from ..verbs.registry import words_taken
 from .bench import BROKEN, Bench, Scope
-from .derive import OF_RECIPES, derive, mentioned, stray_edits
+from .derive import OF_RECIPES, derive
 from .handed_on import hand_on
+from .mentioned import mentioned, stray_edits
 from .recipes import declare
 
 Missing = Callable[[Span, str, Sequence[str]], Diagnostic]

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
+from ..diagnostics import value_words
 from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
@@ -19,13 +20,12 @@ TAKEN = {
     "number": k.NUMBER,
     "flag": k.FLAG,
     "point": k.POINT,
-    "direction": k.DIRECTION,
     "shape": k.PIECE,
     "edge": k.Kind("edge"),
+    "edges": k.RUN,
     "dart": k.Kind("dart"),
     "curve": k.PATH,
     "line": k.PATH,
-    "text": k.TEXT,
     "block": k.Kind("block"),
 }
 
@@ -78,9 +78,7 @@ def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, 
                 yield sentence, inner
 
 
-def call(
-    bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation, piece: Typed | None = None
-) -> Typed:
+def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation, piece: Typed | None = None) -> Typed:
     """One use of a recipe: a scope of its own, its sentences written out with what they were given. `piece` is what it works
     on, where that is in hand."""
     recipe, home = found
@@ -100,15 +98,11 @@ def call(
             if not _needed(bench, scope, inner, recipe, sentence, expr):
                 return BROKEN
         elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.GivesAll, t.Check, t.Each)):
-            bench.report(
-                inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks")
-            )
+            bench.report(inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks"))
     return _given(bench, inner, recipe, body, expr)
 
 
-def _take(
-    bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation, piece: Typed | None
-) -> bool:
+def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation, piece: Typed | None) -> bool:
     """Bind what the recipe takes; False when something is missing or wrong."""
     takes = [sentence for sentence in recipe.block if isinstance(sentence, t.Takes)]
     subject = subject_of(recipe)
@@ -132,9 +126,7 @@ def _take(
         if take is subject and piece is not None:
             _enter(inner, take, piece)
             continue
-        given = (
-            expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
-        )
+        given = expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
         bound = _bind(bench, scope, inner, recipe, take, given, expr.span, take is subject)
         sound = sound and bound
     return sound
@@ -186,12 +178,12 @@ def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Type
     low = bench.value(scope, bounds.low, value.kind)
     high = bench.value(scope, bounds.high, value.kind)
     if reversed_bounds(low, high):
-        return bench.report(scope, words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
+        return bench.report(scope, value_words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
     if value.constant is not None and low.constant is not None and high.constant is not None:
         if low.constant - 1e-9 <= value.constant <= high.constant + 1e-9:
             return value
         said = [written(one, value.kind) for one in (value.constant, low.constant, high.constant)]
-        return bench.report(scope, words.out_of_bounds(place, name, *said))
+        return bench.report(scope, value_words.out_of_bounds(place, name, *said))
     args = {"value": value, "low": low, "high": high}
     return bench.node(scope, "bounded", value.kind, place, args, name=name)
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from ..diagnostics import chain_words
-from ..diagnostics import meaning_words as words
+from ..diagnostics import chain_words, value_words
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .bench import Bench, Scope
@@ -23,7 +22,7 @@ def worded(bench: Bench, scope: Scope, given: Arguments, name: str, text: t.Text
             continue
         found = bench.value(scope, expr)
         if found.kind is not k.BROKEN and found.kind not in k.QUANTITIES:
-            found = bench.report(scope, words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
+            found = bench.report(scope, value_words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
         given.add(f"number {len(kinds)}", found)
         texts.append(text.value[at:start])
         kinds.append(found.kind.word)

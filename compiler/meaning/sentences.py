@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
-from ..diagnostics import chain_words, specification_words
+from ..diagnostics import chain_words, specification_words, value_words
 from ..diagnostics import meaning_words as words
 from ..syntax import tree as t
 from ..syntax.words import WORDED
@@ -65,7 +65,7 @@ def _defined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     if sentence.value is None:
         place = sentence.name.span
         return bench.report(
-            scope, words.lacks_value(place, sentence.name.text, f"write `{kind} {sentence.name.text} = …`")
+            scope, value_words.lacks_value(place, sentence.name.text, f"write `{kind} {sentence.name.text} = …`")
         )
     found = bench.value(scope, sentence.value, _wanted(kind))
     if darts := scope.drafted.get(sentence.name.text):
@@ -122,18 +122,18 @@ def ends_of(sentence: t.Definition) -> tuple[str, str] | None:
 def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     """A choice: its default, or what was set, within its bounds; known without a body."""
     if sentence.value is None:
-        return bench.report(scope, words.lacks_value(sentence.name.span, sentence.name.text, "its default"))
+        return bench.report(scope, value_words.lacks_value(sentence.name.span, sentence.name.text, "its default"))
     default = bench.value(scope, sentence.value)
     if default.constant is None:
         if default.kind is k.BROKEN:
             return BROKEN
-        return bench.report(scope, words.not_constant(sentence.value.span, sentence.name.text))
+        return bench.report(scope, value_words.not_constant(sentence.value.span, sentence.name.text))
     name = sentence.name.text
     given = bench.settings.get(name)
     if given is not None and given[0] != default.kind:
         example = written(default.constant, default.kind)
         place = sentence.name.span
-        bench.report(scope, words.bad_setting(name, given[0].word, default.kind.word, example, place))
+        bench.report(scope, value_words.bad_setting(name, given[0].word, default.kind.word, example, place))
         given = None
     chosen = default if given is None else bench.constant(scope, default.kind, given[1], sentence.span)
     ends: list[float | None] = [None, None]
@@ -158,11 +158,11 @@ def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
         return bench.report(scope, words.solve_needs_equals(goal.span))
     low = bench.value(scope, sentence.bounds.low)
     if low.kind is not k.BROKEN and low.kind not in k.MEASURED:
-        low = bench.report(scope, words.wrong_kind(sentence.bounds.low.span, "length", low.kind.word))
+        low = bench.report(scope, value_words.wrong_kind(sentence.bounds.low.span, "length", low.kind.word))
     within = bench.value(scope, goal.extra)
     args = {"low": low, "high": bench.value(scope, sentence.bounds.high, _known(low)), "within": within}
     if reversed_bounds(low, args["high"]):
-        return bench.report(scope, words.bounds_reversed(sentence.bounds.low.span.to(sentence.bounds.high.span)))
+        return bench.report(scope, value_words.bounds_reversed(sentence.bounds.low.span.to(sentence.bounds.high.span)))
     advice = sentence.text.value if sentence.text else ""
     fixed = {"name": sentence.name.text, "advice": advice, "kept": sentence.kept}
     unknown = bench.node(scope, "solve", low.kind, sentence.span, args, **fixed)
@@ -187,14 +187,14 @@ def _equation(bench: Bench, scope: Scope, sentence: t.Solve, unknown: Typed) -> 
     assert goal.extra is not None
     left = bench.value(scope, goal.left)
     if left.kind is not k.BROKEN and left.kind not in k.QUANTITIES:
-        left = bench.report(scope, words.wrong_kind(goal.left.span, "length", left.kind.word))
+        left = bench.report(scope, value_words.wrong_kind(goal.left.span, "length", left.kind.word))
     right = bench.value(scope, goal.right, _known(left))
     if BROKEN in (left, right):
         return
     node = bench.nodes[unknown.node]
     within = bench.nodes[node.args["within"]].kind
     if within != left.kind:
-        bench.report(scope, words.wrong_kind(goal.extra.span, left.kind.word, within.word))
+        bench.report(scope, value_words.wrong_kind(goal.extra.span, left.kind.word, within.word))
     bench.nodes[unknown.node] = replace(node, fixed={**node.fixed, "left": left.node, "right": right.node})
 
 
@@ -219,7 +219,7 @@ def _outlined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     if sentence.value is None:
         if sentence.block is None:
             return bench.report(
-                scope, words.lacks_value(sentence.name.span, sentence.name.text, "an outline in braces, or `=`")
+                scope, value_words.lacks_value(sentence.name.span, sentence.name.text, "an outline in braces, or `=`")
             )
         return outline(bench, scope, sentence)
     last = sentence.value.links[-1] if isinstance(sentence.value, t.Chain) else sentence.value
@@ -250,7 +250,7 @@ def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
     limit = bench.value(scope, each.limit, k.NUMBER).constant if each.limit is not None else 100.0
     if low is None or high is None or limit is None:
         place = each.low if low is None else each.high
-        return bench.report(scope, words.not_constant(place.span, each.name.text))
+        return bench.report(scope, value_words.not_constant(place.span, each.name.text))
     if high - low + 1 > limit:
         return bench.report(scope, words.too_many(each.span, round(limit)))
     for one in each.block:

@@ -1,12 +1,14 @@
-"""What `+` means of things that are no numbers: they are put end to end."""
+"""What `+` means of things that are no numbers: they are put end to end. And what a comma may not list."""
 
 from __future__ import annotations
 
-from ..diagnostics import chain_words
+from ..diagnostics import chain_words, turn_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Trouble
+from ..syntax import tree as t
 from ..verbs import kinds as k
+from ..verbs.measuring import EXTREMES
 from ..verbs.sums import kind_of_sum
 from .bench import Bench, Scope
 from .style import Typed
@@ -26,3 +28,13 @@ def put_end_to_end(bench: Bench, scope: Scope, span: Span, left: Typed, right: T
     if any(drawn) and k.LENGTH in (left.kind, right.kind):
         return bench.report(scope, chain_words.sum_of_edges(span))
     return None
+
+
+def one_wanted(bench: Bench, scope: Scope, expr: t.Listed) -> Typed:
+    """Told, that several things stand where one is wanted; behind `larger of` they lack their brackets."""
+    first = expr.items[0]
+    if not isinstance(first, t.Of) or first.word.text not in EXTREMES:
+        return bench.report(scope, chain_words.one_wanted(expr.span))
+    listed = first.target.items if isinstance(first.target, t.Listed) else (first.target,)
+    items = ", ".join(bench.written(one.span) for one in (*listed, *expr.items[1:]))
+    return bench.report(scope, turn_words.measured_list(first.word.text, items, expr.span))

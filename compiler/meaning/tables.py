@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..diagnostics import meaning_words as words
-from ..diagnostics import table_words
+from ..diagnostics import table_words, value_words
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.rows import BETWEEN, BEYOND, read_off
@@ -30,7 +30,7 @@ def table(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
             return bench.report(scope, words.missing_word(sentence.name.span, "table", name, meaning))
     by = bench.value(scope, given["by"].value)
     if by.kind is not k.BROKEN and by.kind not in k.QUANTITIES:
-        by = bench.report(scope, words.wrong_kind(given["by"].value.span, "length", by.kind.word))
+        by = bench.report(scope, value_words.wrong_kind(given["by"].value.span, "length", by.kind.word))
     between = _one_of(bench, scope, given["between_rows"], BETWEEN)
     beyond = _one_of(bench, scope, given["beyond_rows"], BEYOND)
     rows = _rows(bench, scope, sentence, None if by.kind is k.BROKEN else by.kind)
@@ -51,7 +51,7 @@ def _one_of(bench: Bench, scope: Scope, clause: t.Clause, options: tuple[str, ..
     written = clause.value.text if isinstance(clause.value, t.Name) else ""
     if written in options:
         return written
-    bench.report(scope, words.one_of(clause.value.span, clause.word.text, options))
+    bench.report(scope, value_words.one_of(clause.value.span, clause.word.text, options))
     return ""
 
 
@@ -72,7 +72,7 @@ def _rows(
             return None
         if key.constant is None or value.constant is None:
             place = row.subject if key.constant is None else clauses[0].value
-            bench.report(scope, words.not_constant(place.span, "row"))
+            bench.report(scope, value_words.not_constant(place.span, "row"))
             return None
         if key.constant in seen:
             bench.report(scope, table_words.row_twice(row.span, seen[key.constant].span))

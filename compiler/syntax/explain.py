@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence, Set
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import replace
 
 from ..diagnostics import sentence_words as say
-from ..diagnostics import syntax_words as spell
 from ..diagnostics.diagnostic import Diagnostic
-from .tokens import Token
-from .words import HEADINGS, HEADS, KINDS, RESERVED
-
-Takes = Callable[[str], Sequence[str]]
-"""The words that a verb takes, by its name; none where it is not known."""
+from . import explain_turns
+from .refused import Refused
+from .words import HEADS, KINDS, RESERVED
 
 BEGINNINGS = KINDS | HEADS
 _DEFINERS = frozenset(("KIND", "GIVES", "TAKES"))
@@ -26,6 +23,7 @@ _WANTED: tuple[tuple[set[str], set[str], str], ...] = (
     ({"FROM"}, {"NUMBER"}, "`from`"),
     ({"KIND"}, {"NUMBER"}, "a kind"),
     ({"NAME"}, {"NUMBER"}, "a name"),
+    ({"STRING", "END"}, {"NUMBER"}, "the end, or a sign such as `+`,"),
     ({"STRING"}, {"NUMBER"}, "a text in quotes"),
     ({"NUMBER"}, {"LPAR"}, "a number"),
     ({"NUMBER"}, {"END", "RPAR", "PLUS"}, "a value"),
@@ -46,28 +44,6 @@ _FORMS = {
     "CHANGE": "change length extra = 2 cm",
     "WITHOUT": "without drape, drape_seam",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Refused:
-    """A sentence, the index of the token that could not follow, what could have, and which words a verb takes."""
-
-    tokens: list[Token]
-    at: int
-    expected: Set[str]
-    takes: Takes
-
-    @property
-    def bad(self) -> Token:
-        return self.tokens[self.at]
-
-    @property
-    def before(self) -> Token:
-        return self.tokens[self.at - 1] if self.at else self.bad
-
-    @property
-    def head(self) -> Token:
-        return self.tokens[0]
 
 
 def explain(refused: Refused) -> Diagnostic:
@@ -126,23 +102,6 @@ def _bad_name(r: Refused, place: int) -> Diagnostic:
     return say.name_missing(kind.text, kind.span if name.type == "END" else name.span)
 
 
-def _sign(r: Refused) -> Diagnostic | None:
-    """Slips that show in the refused word itself."""
-    bad, before = r.bad, r.before
-    if bad.type == "UNIT":
-        return spell.unit_without_number(bad.text, bad.span)
-    if bad.type == "COMMA":
-        return say.stray_comma(bad.span)
-    if bad.type == "EQ" and r.head.type == "CHECK" and r.at > 2:
-        return say.equals_sign_in_check(bad.span)
-    if bad.type == "OF" and before.type in ("NAME", "DOTTED"):
-        inner = [i for i in range(r.at) if r.tokens[i].type == "OF"]
-        return say.of_takes_one(r.tokens[inner[-1] - 1].text, before.span.to(bad.span)) if inner else None
-    if before.type == "EQ" and bad.type in ("END", "STRING", "BETWEEN"):
-        return say.value_missing(before.text, before.span)
-    return None
-
-
 def _texts(r: Refused) -> Diagnostic | None:
     early = [t for t in r.tokens[: r.at + 1] if t.type == "STRING"]
     if early and r.head.type in ("KIND", "TAKES", "GIVES", "CHECK", "NEEDS", "RECIPE") and r.bad.type != "END":
@@ -176,150 +135,22 @@ def _reserved(r: Refused) -> Diagnostic | None:
     return None
 
 
-# ---- words and values in turns ------------------------------------------------------------------
-
-# A value or an operation begins behind one of these.
-_OPENERS = frozenset(("EQ", "THEN", "LPAR", "THAT", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "COMPARE", "EQUALS"))
-_WRITTEN = frozenset(("NUMBER", "QUANTITY"))
-_MEASURED = frozenset(("length", "angle", "number"))
-# Words of other tongues, or of none, with what is written here.
-_MEANT = {"else": "otherwise", "if": "when", "where": "that", "until": "to", "least": "at_least", "most": "at_most"}
-_VALUES = frozenset(("DOTTED", "NUMBER", "QUANTITY", "LPAR", "YESNO", "SIGN"))
-
-
-def _start(r: Refused) -> int:
-    """Where the operation or the sentence begins that the refused word stands in."""
-    depth = 0
-    for i in range(r.at - 1, -1, -1):
-        kind = r.tokens[i].type
-        depth += (kind == "RPAR") - (kind == "LPAR")
-        if depth < 0 or (depth == 0 and kind in _OPENERS):
-            return i + 1
-    return 0
-
-
-def _meant(r: Refused) -> Diagnostic | None:
-    """A word that the language has under another name, at the refused word or just before it."""
-    for token in reversed(r.tokens[max(0, r.at - 2) : r.at + 1]):
-        if token.type == "NAME" and token.text in _MEANT:
-            return say.another_word(token.text, _MEANT[token.text], token.span)
-    return None
-
-
-def _numbers(r: Refused) -> Diagnostic | None:
-    if r.bad.type in _WRITTEN and r.before.type in _WRITTEN:
-        return say.two_numbers(r.before.text, r.bad.text, r.before.span.to(r.bad.span))
-    if r.bad.text == "in" and r.before.type in _WRITTEN:
-        return spell.unknown_unit(r.before.text, "in", "inch", ("inch",), r.bad.span)
-    return None
-
-
-def _place(r: Refused) -> Diagnostic | None:
-    """A place or a step that is not finished, or has something behind it that belongs to no value."""
-    if r.before.type == "AT":
-        return say.place_unfinished(r.before.span)
-    if r.bad.type in _WRITTEN and r.tokens[r.at + 1].type == "FROM" and r.before.type in ("NAME", "DOTTED"):
-        return say.at_missing(r.bad.text, r.bad.span)
-    start = _start(r)
-    own = r.tokens[start : r.at]
-    if own and own[0].type == "DIR" and r.tokens[start - 1].type == "EQ" and r.bad.type in _VALUES | {"NAME"}:
-        return say.start_missing(own[0].text, own[0].span)
-    if r.before.type == "DIR" and len(own) > 1 and r.tokens[start - 1].type == "EQ":
-        return say.step_unfinished(r.before.text, r.before.span)
-    if r.bad.type == "FROM" and "NAME" in r.expected and r.before.type not in _OPENERS:
-        return say.from_in_the_middle(r.bad.span)
-    if r.bad.type == "BETWEEN" and len(own) > 1 and r.before.type != "STRING":
-        return say.bounded_in_brackets(own[0].span.to(r.before.span))
-    if r.tokens[start - 1].type != "EQ" or "END" not in r.expected or r.bad.type == "END":
-        return None
-    if any(token.type == "DIR" for token in own):
-        return say.after_steps(r.bad.text, r.bad.span)
-    if any(token.type == "AT" for token in own):
-        return say.after_place(r.bad.text, r.bad.span)
-    return None
-
-
-def _verb(r: Refused) -> Diagnostic | None:
-    """Where a verb should stand, another thing does; or behind it stands nothing."""
-    if r.before.type == "THEN":
-        return say.link_without_verb(r.before.span.to(r.bad.span))
-    if r.bad.type == "THEN" and r.tokens[_start(r) - 1].type == "OTHERWISE":
-        return say.chain_behind_choice(r.bad.span)
-    if r.before.type == "WITH" and r.at > 1 and r.tokens[r.at - 2].type == "NAME" and r.bad.type in ("END", "RPAR"):
-        return say.verb_without_values(r.tokens[r.at - 2].text, r.tokens[r.at - 2].span.to(r.before.span))
-    if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "AT"):
-        return say.needless_equals(r.bad.text, r.bad.span)
-    if r.before.type == "KIND" and r.expected == {"OF"} and r.bad.type in ("NAME", "DOTTED"):
-        if r.before.text in _MEASURED:
-            return say.forgotten_of(r.before.text, r.bad.text, r.before.span.to(r.bad.span))
-        return say.reserved_name(r.before.text, f"{r.before.text}_a", r.before.span)
-    start = _start(r)
-    first = r.tokens[start]
-    if start and first.type in (*_VALUES, "STRING") and start < r.at and r.bad.type in ("NAME", "JOINER", *_VALUES):
-        return say.verb_missing("this" if first.type == "LPAR" else first.text, first.span)
-    return None
-
-
-def _comparison(r: Refused) -> Diagnostic | None:
-    start = _start(r)
-    compared = start and r.tokens[start - 1].type in ("EQUALS", "COMPARE") and r.tokens[start].type == "NAME"
-    ends = r.bad.type in ("END", "STRING", "RPAR", "AND", "OR")
-    if compared and r.at > start + 1 and not ends:
-        return say.operation_in_brackets(r.tokens[start].text, r.tokens[start].span.to(r.bad.span))
-    equals = [i for i in range(r.at) if r.tokens[i].type == "EQUALS"]
-    if equals and ends and "NAME" in r.expected:
-        left = next((i + 1 for i in range(equals[-1] - 1, -1, -1) if r.tokens[i].type in _OPENERS), 0)
-        return say.tolerance_missing(r.tokens[left].span.to(r.before.span))
-    return None
-
-
-def _turns(r: Refused) -> Diagnostic | None:
-    """Words and values that do not take turns, told with what the verb takes where that is known."""
-    start = _start(r)
-    verb = r.tokens[start]
-    known = r.takes(verb.text)
-    if skipped := _skipped_value(r, start + 1, known):
-        return say.lacks_value(skipped.text, skipped.span)
-    if not {"NAME", "JOINER"} & r.expected:
-        return None
-    if "NUMBER" in r.expected:  # a value is wanted
-        worded = r.before.type in ("NAME", "JOINER", "TO", "ALONG", "TOWARD") and r.at > start + 1
-        return say.lacks_value(r.before.text, r.before.span) if worded and r.bad.text not in RESERVED - KINDS else None
-    if r.bad.type in _VALUES or r.bad.type == "STRING":
-        bare = start and r.at == start + 2 and not known and verb.type == "NAME"
-        offer = f"{verb.text} with {r.before.text} …" if bare else ""
-        return say.word_wanted("this" if r.bad.type == "LPAR" else r.bad.text, verb.text, known, r.bad.span, offer)
-    return None
-
-
-def _skipped_value(r: Refused, first: int, known: Sequence[str]) -> Token | None:
-    """The first word of the verb that another word of it follows where its value should stand."""
-    depth = 0
-    for i in range(first, r.at):
-        token, follower = r.tokens[i], r.tokens[i + 1]
-        depth += (token.type == "LPAR") - (token.type == "RPAR")
-        wordlike = token.text in known and token.type not in ("AT", "FROM")
-        if depth == 0 and wordlike and follower.text in known and follower.text != token.text:
-            headed = follower.text in HEADINGS and i + 2 <= r.at and r.tokens[i + 2].type in ("NAME", "DOTTED", "LPAR")
-            if not headed:
-                return token
-    return None
-
-
 _ATTEMPTS: tuple[Callable[[Refused], Diagnostic | None], ...] = (
     _beginning,
     _naming,
     _each,
-    _meant,
-    _numbers,
-    _place,
-    _verb,
-    _sign,
+    explain_turns.meant,
+    explain_turns.numbers,
+    explain_turns.measured,
+    explain_turns.first_word,
+    explain_turns.place,
+    explain_turns.verb,
+    explain_turns.sign,
     _check,
-    _comparison,
+    explain_turns.comparison,
     _choice,
     _texts,
-    _turns,
+    explain_turns.turns,
     _reserved,
 )
 

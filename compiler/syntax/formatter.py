@@ -62,13 +62,33 @@ class _Weaver:
                 self.end, self.fresh = group.closed.end, False
 
     def _sentence(self, group: Group, sentence: Sentence, depth: int) -> None:
-        """The sentence without its block; comments between its lines move above it."""
+        """The sentence without its block; comments between its lines move above it, or above the link of a chain they are in."""
         self._gap(group.tokens[0].start)
-        for comment in self._taken(group.tokens[-1].start):
-            self._own_line(comment, depth)
-        self.lines += _broken(group, sentence, self.text, depth)
+        links = _links(group.tokens)
+        above, behind = self._among(group.tokens, links)
+        apart = any(above[1:]) or any(behind)
+        for number, lines in enumerate(_broken(group, sentence, self.text, depth, apart)):
+            for comment in above[number]:
+                self._own_line(comment, depth + (number > 0))
+            self.lines += lines
+            self.lines[-1] += "".join(f"  {comment.text}" for comment in behind[number])
         self.end = group.opened.end if group.opened else group.tokens[-1].end
         self.fresh = False
+
+    def _among(self, tokens: list[Token], links: list[int]) -> tuple[list[list[Comment]], list[list[Comment]]]:
+        """The comments in a sentence, for each of its links those that stand before or in it, and the one at its end."""
+        above: list[list[Comment]] = [[] for _ in links]
+        behind: list[list[Comment]] = [[] for _ in links]
+        ends = [tokens[i - 1].end for i in (*links[1:], len(tokens))]
+        for comment in self._taken(tokens[-1].start):
+            number = sum(tokens[i].start < comment.span.start for i in links) - 1
+            if comment.span.start < ends[number]:
+                above[number].append(comment)
+            elif comment.own_line:
+                above[number + 1].append(comment)
+            else:
+                behind[number].append(comment)
+        return above, behind
 
     # ---- comments and blank lines --------------------------------------------------------------
 
@@ -105,26 +125,32 @@ def _block_of(sentence: Sentence) -> tuple[Sentence, ...]:
 # ---- one sentence ------------------------------------------------------------------------------
 
 
-def _broken(group: Group, sentence: Sentence, text: str, depth: int) -> list[str]:
-    """The lines of one sentence: one, or more where it is too long, broken before words; each link of a chain on its own."""
+def _links(tokens: list[Token]) -> list[int]:
+    """Where a sentence begins, and each link of its chain."""
+    return [0, *(i for i in _outside_brackets(tokens) if tokens[i].type == "THEN")]
+
+
+def _broken(group: Group, sentence: Sentence, text: str, depth: int, apart: bool) -> list[list[str]]:
+    """The lines of one sentence: one, or more where it is too long, broken before words. Then, or where they must stand apart,
+    the links of a chain are told apart, each on lines of its own."""
     tokens, indent = group.tokens, " " * _INDENT * depth
     brace = " {" if group.opened else ""
     whole = _joined(tokens, 0, len(tokens), text)
     forced = [i for i in range(1, len(tokens)) if _must_break(tokens[i - 1], tokens[i])]
-    if not forced and len(indent) + len(whole) + len(brace) <= _WIDTH:
-        return [f"{indent}{whole}{brace}"]
-    links = [i for i in _outside_brackets(tokens) if tokens[i].type == "THEN"]
+    if not apart and not forced and len(indent) + len(whole) + len(brace) <= _WIDTH:
+        return [[f"{indent}{whole}{brace}"]]
+    links = _links(tokens)[1:]
     places = sorted({*forced, *links, *_breaks(tokens, sentence)})
     parts = [_joined(tokens, i, k, text) for i, k in zip([0, *places], [*places, len(tokens)], strict=True)]
     parts[-1] += brace
-    lines = [indent + parts[0]]
+    lines = [[indent + parts[0]]]
     for place, part in zip(places, parts[1:], strict=True):
         if place in links:
-            lines.append(indent + " " * _INDENT + part)
-        elif place in forced or len(lines[-1]) + 1 + len(part) > _WIDTH:
-            lines.append(indent + " " * _DEEPER + part)
+            lines.append([indent + " " * _INDENT + part])
+        elif place in forced or len(lines[-1][-1]) + 1 + len(part) > _WIDTH:
+            lines[-1].append(indent + " " * _DEEPER + part)
         else:
-            lines[-1] += f" {part}"
+            lines[-1][-1] += f" {part}"
     return lines
 
 

@@ -10,7 +10,7 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from . import slips
 from .tokens import Lexed, Line, Token
 from .tree import Comment
-from .words import FOREIGN_UNITS, RESERVED, UNITS, WORD_TYPES, WORDED
+from .words import FOREIGN_UNITS, HEADED, RESERVED, UNITS, WORD_TYPES
 
 _UNIT = rf"(?:{'|'.join(UNITS)})(?![\w.])"
 _FOREIGN = "|".join(FOREIGN_UNITS)
@@ -53,7 +53,7 @@ _VALUE_BEGINS = frozenset(
     ("EQ", "LPAR", "PLUS", "MINUS", "STAR", "SLASH", "SIGN", "OF", "THAT", "COMPARE", "EQUALS", "AND", "OR")
 )
 _NAMING = frozenset(("KIND", "CHECK", "TELL", "USE", "RECIPE", "EACH", "SOLVE", "CHANGE", "WITHOUT"))
-_BEFORE_KIND = frozenset(("ADD", "CHANGE"))
+_BEFORE_KIND = frozenset(("ADD", "CHANGE", "GIVES", "TAKES", "EACH"))
 _LONGEST_NUMBER = 15
 _LONGEST_NAME = 80
 _SLIPS_PER_LINE = 5
@@ -89,7 +89,7 @@ class Lexer:
                     self._long_name(word, start)
                 else:
                     type = types.get(word, "NAME")
-                    if word in WORDED and all(token.type in _BEFORE_KIND for token in self.line.tokens[-1:]):
+                    if word in HEADED and all(token.type in _BEFORE_KIND for token in self.line.tokens[-1:]):
                         type = "KIND"
                     self.line.tokens.append(Token(type, word, start, position, file))
             elif which == _NEWLINE:

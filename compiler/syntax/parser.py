@@ -9,10 +9,11 @@ from lark.exceptions import UnexpectedToken
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
 from ..diagnostics.diagnostic import Diagnostic
-from .explain import BEGINNINGS, Refused, Takes, explain
+from .explain import BEGINNINGS, explain
 from .grammar import parser
 from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
+from .refused import Refused, Takes
 from .tokens import Lexed, Token
 from .tree import Add, Alike, Change, Definition, Each, EachPiece, Gives, Recipe, Sentence, Statement, StyleFile
 from .turns import Slip

@@ -5,9 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ..diagnostics import sentence_words as say
+from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .tokens import Token
-from .tree import Between, Bounds, Chosen, Clause, Comparison, Condition, Expr, Inverse, Joint, Listed, Name, Plain, Word
+from .tree import Between, Bounds, Chosen, Clause, Comparison, Condition, Expr, Inverse, Joint, Listed, Name, Of, Plain, Word
+
+COMPARED = frozenset(("larger", "smaller"))
+"""Words that stand with `of` before a list in brackets."""
 
 CONDITIONS = (Comparison, Plain, Joint, Inverse)
 
@@ -34,6 +38,10 @@ def word_of(token: Token) -> Word:
 
 def as_expr(item: Expr | Condition) -> Expr:
     """The item as a value; a slip when it is a condition."""
+    if isinstance(item, Joint) and isinstance(item.left, Plain) and isinstance(item.left.value, Of):
+        of = item.left.value
+        if of.word.text in COMPARED:
+            raise Slip(turn_words.measured_list(of.word.text, "a, b", item.span))
     if isinstance(item, CONDITIONS):
         raise Slip(say.condition_as_value(item.span))
     return item
@@ -61,7 +69,7 @@ def handed_on(word: Word, value: Expr) -> tuple[Clause, ...]:
     items = value.items if isinstance(value, Listed) else (value,)
     names = [item.parts[0] for item in items if isinstance(item, Name) and len(item.parts) == 1]
     if len(names) < len(items):
-        raise Slip(say.given_without_names(word.span.to(value.span)))
+        raise Slip(turn_words.given_without_names(word.span.to(value.span)))
     return tuple(Clause(name, Name((name,), name.span)) for name in names)
 
 

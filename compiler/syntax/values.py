@@ -7,6 +7,7 @@ from typing import Any
 
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
+from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Span
 from .tokens import Token
 from .tree import (
@@ -190,7 +191,7 @@ class ValueBuilder:
     def equals(self, c: list[Any]) -> Comparison:
         left, right, near = as_expr(c[0]), as_expr(c[2]), as_expr(c[4])
         if c[3].text != "tolerance":
-            raise Slip(say.tolerance_missing(left.span.to(right.span)))
+            raise Slip(turn_words.tolerance_missing(left.span.to(right.span)))
         return Comparison(word_of(c[1]), left, right, near, left.span.to(near.span))
 
     def there_when(self, c: list[Any]) -> tuple[Expr, Token, Expr | Condition]:

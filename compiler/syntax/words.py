@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 # fmt: off
-# Kinds that are written in words and their values only, never with `=`. They are kinds only where a line begins with them:
-# elsewhere a cutter may call something so.
+# Kinds that are kinds only where a line begins with them, or behind a word that heads it: elsewhere a cutter may call something
+# so. First those of the specification, written in words and their values only, never with `=`.
 WORDED = frozenset(("finished", "shown", "cloth", "trim", "closure", "sewing", "care", "fit"))
+HEADED = WORDED | {"dart", "seam", "table", "edges"}
 KINDS = frozenset((
-    "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "shape", "piece", "block", "dart", "seam",
-    "choice", "direction", "text", "table",
-)) | WORDED
+    "point", "length", "angle", "number", "flag", "line", "curve", "edge", "lines", "shape", "piece", "block", "choice",
+)) | HEADED
 UNITS = ("mm", "cm", "m", "inch", "deg", "percent", "gsm")
 DIRECTIONS = frozenset(("up", "down", "outward", "inward"))
 # Words that join a value to what stands before it; `from` opens what a verb is told, or counts a place from an end.
@@ -32,7 +32,7 @@ _OWN_TYPE = (
 
 # The type a word has in the grammar; every other word is a NAME.
 WORD_TYPES: dict[str, str] = {
-    **dict.fromkeys(KINDS - WORDED, "KIND"),
+    **dict.fromkeys(KINDS - HEADED, "KIND"),
     **dict.fromkeys(UNITS, "UNIT"),
     **dict.fromkeys(DIRECTIONS, "DIR"),
     **dict.fromkeys(JOINERS, "JOINER"),

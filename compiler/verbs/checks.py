@@ -21,7 +21,7 @@ from .sums import Pieces
 from .truing import SEAM_WORDS, check_seam
 from .values import Edge, Run, Seam
 
-LEVEL = word("level", "point", "a point at that level, on the paper of the draft")
+LEVEL = word("at_level", "point", "a point at that level, on the paper of the draft")
 
 
 @verb(
@@ -64,10 +64,10 @@ def kink(subject: Edge, over: str, to: Edge | None = None, meeting: Edge | None 
     gives=LENGTH,
     subject=word("piece", "piece", "the piece"),
     words=(LEVEL,),
-    example="length at_waist = width_across front level waist",
+    example="length at_waist = width_across front at_level waist",
 )
-def width_across(subject: Piece, level: Reals) -> Reals:
-    return measures.width_across(subject, level[:, 1])
+def width_across(subject: Piece, at_level: Reals) -> Reals:
+    return measures.width_across(subject, at_level[:, 1])
 
 
 @verb(
@@ -77,12 +77,12 @@ def width_across(subject: Piece, level: Reals) -> Reals:
     gives=LENGTH,
     subject=word("pieces", "pieces", "the piece, or all of them with `+` between them"),
     words=(LEVEL,),
-    example="length at_bust = girth front + back level bust_point",
+    example="length at_bust = girth front + back at_level bust_point",
 )
-def girth(subject: Piece | Pieces, level: Reals) -> Reals:
+def girth(subject: Piece | Pieces, at_level: Reals) -> Reals:
     total: Reals = np.zeros(1)
     for one in subject.all if isinstance(subject, Pieces) else (subject,):
-        total = total + measures.worn_width(one, level[:, 1])
+        total = total + measures.worn_width(one, at_level[:, 1])
     return total
 
 

@@ -27,11 +27,12 @@ DRAFTED, CUT = "drafted", "cut"
 
 
 def _promised(static: Mapping[str, Any]) -> Kind:
-    if ("more" in static) != ("less" in static):
-        lone, other = ("more", "less") if "more" in static else ("less", "more")
+    over, under = "tolerance_over", "tolerance_under"
+    if (over in static) != (under in static):
+        lone, other = (over, under) if over in static else (under, over)
         raise Trouble(f"`{lone}` is written without `{other}`", f"add `{other}` and its length: a tolerance each way")
-    if "tolerance" in static and "more" in static:
-        raise Trouble("the tolerance is said twice", "write `tolerance`, or `more` and `less`")
+    if "tolerance" in static and over in static:
+        raise Trouble("the tolerance is said twice", f"write `tolerance`, or `{over}` and `{under}`")
     if "measures" in static and static["round"] != "body":
         raise Trouble("a length is not measured round anything", "take `round` away, or write `level` in place of `measures`")
     return AttachedKind("fit")
@@ -52,8 +53,8 @@ def _promised(static: Mapping[str, Any]) -> Kind:
         word("body", "length", "what the body measures there"),
         word("ease", "length", "what the garment has more than the body", default="0 mm"),
         word("tolerance", "length", "by how much that may be off; at least so much where nothing is said", optional=True),
-        word("more", "length", "by how much it may be more, where that differs", optional=True),
-        word("less", "length", "by how much it may be less", optional=True),
+        word("tolerance_over", "length", "by how much it may be over, where that differs", optional=True),
+        word("tolerance_under", "length", "by how much it may be under", optional=True),
     ),
     either=(("level", "measures"),),
     example="fit at_waist level waist body natural_waist_girth ease 10 cm tolerance 1 cm\n"
@@ -66,8 +67,8 @@ def fit(
     level: str | None = None,
     measures: Reals | None = None,
     tolerance: Reals | None = None,
-    more: Reals | None = None,
-    less: Reals | None = None,
+    tolerance_over: Reals | None = None,
+    tolerance_under: Reals | None = None,
     followed: Reals | None = None,
     **pieces: Piece,
 ) -> Fit:
@@ -77,7 +78,7 @@ def fit(
         drafted = _girth(ours, level, [halves(one) if round == "body" else 1.0 for one in ours])
         outer = in_one_cloth(theirs)
         cut = _girth(outer, level, [copies(one) if round == "body" else 1.0 for one in outer])
-    most, least = (tolerance, tolerance) if tolerance is not None else (more, less)
+    most, least = (tolerance, tolerance) if tolerance is not None else (tolerance_over, tolerance_under)
     return Fit(body, ease, most, np.zeros(1) if least is None else least, drafted, cut)
 
 

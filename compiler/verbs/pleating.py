@@ -62,7 +62,7 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
         word("keeping", "own edge", "an edge of the panel that stays where it is", optional=True),
     ),
     example="shape calm = leave base.back.waist_dart as ease\n"
-    "lines folds = slash_lines calm.shoulder to calm.hem count 2 beginning_at neckline\n"
+    "lines folds = slash_lines calm.shoulder running_to calm.hem count 2 beginning_at neckline\n"
     "shape pleated = pleat calm along folds depth 2 cm kind knife toward side free hem",
 )
 def pleat_piece(

@@ -60,9 +60,9 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
         word("by", "length", "how far"),
         word("toward", "point", "the point it is laid toward", optional=True),
         word("sloping", "angle", "the angle below level, outward", optional=True),
-        word("level", "point", "a point at whose level it ends, outward", optional=True),
+        word("to_level", "point", "a point at whose level it ends, outward", optional=True),
     ),
-    either=(("toward", "sloping", "level"),),
+    either=(("toward", "sloping", "to_level"),),
     example="point shoulder_point = lay from neck_point by shoulder_length sloping 18 deg",
 )
 def lay(
@@ -70,15 +70,15 @@ def lay(
     by: Reals,
     toward: Reals | None = None,
     sloping: Reals | None = None,
-    level: Reals | None = None,
+    to_level: Reals | None = None,
 ) -> Reals:
     if toward is not None:
         way = toward - from_
         return np.asarray(from_ + by[:, None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
     if sloping is not None:
         return np.asarray(from_ + by[:, None] * np.stack([np.cos(sloping), -np.sin(sloping)], axis=-1))
-    assert level is not None
-    fall = level[:, 1] - from_[:, 1]
+    assert to_level is not None
+    fall = to_level[:, 1] - from_[:, 1]
     short = by < np.abs(fall)
     if short.any():
         raise Trouble(
@@ -121,13 +121,15 @@ def squared(subject: Reals, onto: Reals, to: Reals) -> Reals:
     family="points",
     doc="The point with the level of one point, straight above or below another.",
     gives=POINT,
-    subject=word("point", "point", "the point it stands above or below"),
-    words=(word("level", "point", "the point whose level it has"),),
-    example="point guide = plumb underarm level waist",
+    words=(
+        word("from", "point", "the point it stands above or below"),
+        word("to_level", "point", "a point whose level it has"),
+    ),
+    example="point guide = plumb from underarm to_level waist",
 )
-def plumb(subject: Reals, level: Reals) -> Reals:
-    shape = np.broadcast_shapes(subject.shape[:1], level.shape[:1])
-    return np.stack([np.broadcast_to(subject[:, 0], shape), np.broadcast_to(level[:, 1], shape)], axis=-1)
+def plumb(from_: Reals, to_level: Reals) -> Reals:
+    shape = np.broadcast_shapes(from_.shape[:1], to_level.shape[:1])
+    return np.stack([np.broadcast_to(from_[:, 0], shape), np.broadcast_to(to_level[:, 1], shape)], axis=-1)
 
 
 @verb(

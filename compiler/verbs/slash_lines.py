@@ -39,7 +39,7 @@ OTHER: Mapping[End, End] = {"start": "end", "end": "start"}
 
 
 def _lines(static: Mapping[str, Any]) -> CutsKind:
-    near, far = static["subject"], static["to"]
+    near, far = static["subject"], static["running_to"]
     if near.sketch is not far.sketch and near.sketch != far.sketch:
         raise Trouble("the slash lines run between edges of two pieces", "name two edges of the same piece")
     for one in (near, far):
@@ -99,7 +99,7 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
         place=NEAR,
     ),
     words=(
-        word("to", "edge", "the edge they run to, with the part, or the place, that they end on", place=FAR),
+        word("running_to", "edge", "the edge they run to, with the part, or the place, that they end on", place=FAR),
         word("count", "count", "how many, on every body; one where nothing is said", optional=True),
         word("apart", "length", "about how far apart, evenly over the edge: as many as that takes on each body", optional=True),
         word("up_to", "count", "the most of them there may be", optional=True),
@@ -107,11 +107,11 @@ def _must_be_placed(static: Mapping[str, Any]) -> None:
         word("beginning_at", "own end", "the end of the first edge they are counted from, where no place says it", optional=True),
         word("following", "path", "a line or curve of the draft that crosses both edges, for a single cut", optional=True),
     ),
-    example="lines cuts = slash_lines plain.waist_dart.outer_leg to plain.side count 4",
+    example="lines cuts = slash_lines plain.waist_dart.outer_leg running_to plain.side count 4",
 )
 def slash_lines(
     subject: Edge,
-    to: Edge,
+    running_to: Edge,
     count: int = 1,
     apart: Reals | None = None,
     up_to: int = 1,
@@ -120,19 +120,21 @@ def slash_lines(
     **where: Any,
 ) -> Cuts:
     said = {name.rstrip("_"): value for name, value in where.items()}
-    end = _counted_from(subject, to, said) or "start"
+    end = _counted_from(subject, running_to, said) or "start"
     if following is not None:
-        return Cuts(subject.piece, (_following(subject, to, as_path(following), end),))
+        return Cuts(subject.piece, (_following(subject, running_to, as_path(following), end),))
     if apart is not None:
         total = edge_total(subject.piece, subject.name)
         count = max(About(apart, up_to).spaces(total, subject.name, -1) - 1, 1)
     near = _shares(count, _placed_at(subject, end, said, "first", "from"), _placed_at(subject, end, said, "last", "until"))
     far_end = OTHER[end]
-    last = _placed_at(to, far_end, said, "far_last", "far_until")
-    first = _placed_at(to, far_end, said, "far_first", "far_from")
-    far = _shares(count, first, last) if first is not None else _clear_of_ends(edge_total(to.piece, to.name), count, clear)
+    long = edge_total(running_to.piece, running_to.name)
+    last = _placed_at(running_to, far_end, said, "far_last", "far_until")
+    first = _placed_at(running_to, far_end, said, "far_first", "far_from")
+    far = _shares(count, first, last) if first is not None else _clear_of_ends(long, count, clear)
     _must_not_cross(near, far)
-    return Cuts(subject.piece, tuple(CutLine(subject.name, to.name, one, two, end) for one, two in zip(near, far, strict=True)))
+    cuts = (CutLine(subject.name, running_to.name, one, two, end) for one, two in zip(near, far, strict=True))
+    return Cuts(subject.piece, tuple(cuts))
 
 
 def _placed_at(edge: Edge, counted: End, said: Mapping[str, Any], name: str, end: str) -> Reals | None:

@@ -1,7 +1,7 @@
 """What a technical designer attaches beside the pieces: finished measurements, cloths, trims, closures, ways of sewing, care.
 
 Each is a definition of its own kind, and its text says the rest: how to measure, what the cloth is made of. A value that
-holds for some bodies only is chosen like any other: `tolerance (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.
+holds for some bodies only is chosen like any other: `tolerance (1 cm when bust_girth less_than 100 cm otherwise 1.5 cm)`.
 """
 
 from __future__ import annotations
@@ -40,21 +40,25 @@ def _at_least_nothing(what: str, value: Reals | None) -> None:
     "finished",
     family="specification",
     doc="A measurement of the finished garment and how far it may be off; its text says how it is taken. A tolerance that holds "
-    "for some sizes only is chosen: `tolerance (1 cm when bust_girth below 100 cm otherwise 1.5 cm)`.",
-    gives=_together("finished", "more", "less", "a tolerance each way"),
+    "for some sizes only is chosen: `tolerance (1 cm when bust_girth less_than 100 cm otherwise 1.5 cm)`.",
+    gives=_together("finished", "tolerance_over", "tolerance_under", "a tolerance each way"),
     words=(
         word("measures", "length", "what it must come to"),
         word("tolerance", "length", "by how much it may be off, either way", optional=True),
-        word("more", "length", "by how much it may be more, where that differs", optional=True),
-        word("less", "length", "by how much it may be less", optional=True),
+        word("tolerance_over", "length", "by how much it may be over, where that differs", optional=True),
+        word("tolerance_under", "length", "by how much it may be under", optional=True),
     ),
-    either=(("tolerance", "more"),),
-    example='finished hem_around measures 2 * length of front.hem more 1 cm less 0.5 cm "along the hem, flat"',
+    either=(("tolerance", "tolerance_over"),),
+    example="finished hem_around measures 2 * length of front.hem tolerance_over 1 cm "
+    'tolerance_under 0.5 cm "along the hem, flat"',
 )
 def finished(
-    measures: Reals, tolerance: Reals | None = None, more: Reals | None = None, less: Reals | None = None
+    measures: Reals,
+    tolerance: Reals | None = None,
+    tolerance_over: Reals | None = None,
+    tolerance_under: Reals | None = None,
 ) -> Finished:
-    most, least = (tolerance, tolerance) if tolerance is not None else (more, less)
+    most, least = (tolerance, tolerance) if tolerance is not None else (tolerance_over, tolerance_under)
     assert most is not None
     assert least is not None
     for what, value in (("the measurement", measures), ("the tolerance", most), ("the tolerance", least)):

@@ -88,9 +88,9 @@ shape flat {
     line lower from right_low to left_low
     line other_side from left_low to origin
 }
-lines cuts = slash_lines flat.lower to flat.upper count 3 beginning_at side
+lines cuts = slash_lines flat.lower running_to flat.upper count 3 beginning_at side
 shape wide = slash flat along cuts open_each_by 2 cm hinged_at upper
-lines folds = slash_lines wide.upper to wide.lower count 2 beginning_at side
+lines folds = slash_lines wide.upper running_to wide.lower count 2 beginning_at side
 piece folded = pleat wide along folds depth 2 cm kind knife toward side free lower {
     grain up
     cut 1

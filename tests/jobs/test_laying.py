@@ -49,7 +49,7 @@ def test_a_fold_that_is_bent_is_told() -> None:
     """Slashed from the side to the centre and hinged there, the centre is bent."""
     slashed = (
         "shape calm = leave base.front.side_dart as ease\nshape plain = leave calm.waist_dart as ease\n"
-        "lines cuts = slash_lines plain.side to plain.centre count 2\n"
+        "lines cuts = slash_lines plain.side running_to plain.centre count 2\n"
         "piece spread_out = slash plain along cuts open_each_by 2 cm hinged_at centre {\n"
         "    cut 1 on fold\n    grain up\n    allow 1 cm\n}\n"
     )

@@ -6,7 +6,7 @@ import numpy as np
 from godet.drawing.wording import PieceInfo, Unit, rows_of
 from godet.jobs.outcome import outcomes
 from godet.jobs.report import report
-from godet.meaning.derive import mentioned
+from godet.meaning.mentioned import mentioned
 from godet.syntax.parser import parse
 from support.styles import written
 

@@ -200,7 +200,7 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
         "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 20 cm\npoint d = a up 20 cm\n"
         "piece plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
         "    grain up\n    cut 1\n}\n"
-        f"lines folds = slash_lines plain.top to plain.low count {count}\n"
+        f"lines folds = slash_lines plain.top running_to plain.low count {count}\n"
         "piece laid_in = pleat plain along folds depth 2 cm kind box {\n    grain up\n    cut 1\n}\n"
         "seam upper joins laid_in.top to plain.top\n"
     )

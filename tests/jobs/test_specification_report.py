@@ -45,8 +45,11 @@ def test_a_draft_may_be_called_by_such_a_kind() -> None:
     assert outcomes(made)[0][0].specification.finished[0].measures_mm == pytest.approx(250.0)
 
 
-@pytest.mark.parametrize("sentence", ["length a = trim with amount 3 cm", "shape front = cloth with width 3 cm"])
-def test_a_sentence_of_the_specification_is_no_value(sentence: str) -> None:
+@pytest.mark.parametrize(
+    "sentence",
+    ["length a = trim with amount 3 cm", "shape front = cloth with width 3 cm", "length a = ease of (seam with joins b to c)"],
+)
+def test_a_sentence_written_in_words_is_no_value(sentence: str) -> None:
     assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]
 
 
@@ -93,7 +96,7 @@ def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
     """A dart's leg is folded, not cut; the fold has no allowance; strips of a slashed edge go unsaid in words."""
     text = HEAD + (
         "shape flat = leave base.front.side_dart as ease\n"
-        "shape loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem to loose.neckline count 1\n"
+        "shape loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem running_to loose.neckline count 1\n"
         "piece front = slash loose along cuts open_each_by 2 cm keeping side {\n"
         "    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on hem\n"
         '    turn_under 1 cm on hem\n    remark "toile first"\n}\n'
@@ -181,7 +184,7 @@ def test_what_nothing_uses_is_told(sentence: str) -> None:
 def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
     text = HEAD + (
         "piece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
-        "finished hem_width measures length of front.hem more 1 cm less 0.5 cm\n"
+        "finished hem_width measures length of front.hem tolerance_over 1 cm tolerance_under 0.5 cm\n"
         "finished side measures length of front.side tolerance (5 mm when bust_girth less_than 100 cm otherwise 8 mm)\n"
     )
     people = tuple(Body(f"size {girth}", "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))
@@ -283,7 +286,7 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
         "piece front = half {\n    grain up\n    cut 2 on fold\n    allow 1 cm\n}\n"
         "fit close level hip body 90 cm ease 6 cm tolerance 5 mm\n"
         "fit loose level hip body 90 cm ease 2 cm\n"
-        "fit middling level hip body 90 cm ease 5 cm more 2 cm less 1 cm\n"
+        "fit middling level hip body 90 cm ease 5 cm tolerance_over 2 cm tolerance_under 1 cm\n"
         "finished hem_around measures 96 cm tolerance 5 mm\n"
     )
     made = written(tube)

@@ -49,7 +49,7 @@ check sides that length of a.side equals length of b.side tolerance 2 mm "sewn t
 seam s joins a
    count 6
    in x
-text t = "one"
+tell t when a at_least b "one"
 # the end
 """
 

@@ -1,7 +1,12 @@
 """The one layout: what it looks like, and that it changes nothing but looks."""
 
+import re
+from itertools import count
+
 import pytest
 from godet.syntax.formatter import format_style
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from support.syntax_samples import BODICE, CONCERT_TOP, UNTIDY, good, placeless
 
 TIDY = """\
@@ -39,7 +44,7 @@ length chosen = a when b at_least c and not (d or measured e) otherwise f otherw
 point p = nape down scye_depth + 1.5 cm outward (2 * 3 cm)
 check sides that length of a.side equals length of b.side tolerance 2 mm "sewn together"
 seam s joins a count 6 in x
-text t = "one"
+tell t when a at_least b "one"
 # the end
 """
 
@@ -60,6 +65,52 @@ def test_formatting_twice_changes_nothing_and_the_meaning_stays(text: str) -> No
     assert formatted(once) == once
     assert placeless(good(once)) == placeless(good(text))
     assert [c.text for c in good(once).comments] == [c.text for c in good(text).comments]
+
+
+CHAIN = """\
+# about the whole
+shape moved = base.front  # as drafted
+    # first down
+    then open waist_dart to hem  # to the hem
+    # then the bust
+    # with its dart
+    then pivot bust_dart into (side at 6 cm from armhole) called side_dart sharing 1/3, 2/3
+        keeping neckline
+    then smooth hem  # at last
+shape next = moved
+"""
+
+
+def test_a_comment_stays_at_its_link() -> None:
+    assert formatted(CHAIN) == CHAIN
+    inside = "shape a = b then open c  # here\n  # and here\n  to d then smooth\n # there\n e"
+    told = "shape a = b\n    # here\n    # and here\n    then open c to d\n    # there\n    then smooth e\n"
+    assert formatted(inside) == told
+    bracketed = "shape a = (b\n  # here\n  then open c to d)"
+    assert formatted(bracketed) == "# here\nshape a = (b then open c to d)\n"
+
+
+between = st.sampled_from([" ", "  # behind\n", "\n    # above\n# above again\n", "  # behind\n  # above\n\n"])
+inside = st.sampled_from([" ", "\n        ", "  # inside\n        ", "\n  # inside\n        "])
+
+
+@settings(deadline=None, max_examples=200)
+@given(st.lists(between, min_size=3, max_size=3), st.lists(inside, min_size=3, max_size=3))
+def test_comments_in_a_chain_keep_their_order_and_their_link(between: list[str], inside: list[str]) -> None:
+    links = [f"then open c{inside[0]}to d", f"then{inside[1]}smooth e", f"then crop along f{inside[2]}keeping g {{\n}}"]
+    text = "shape a = b" + "".join(gap + link for gap, link in zip(between, links, strict=True))
+    numbers = count()
+    text = re.sub("#", lambda _: f"# {next(numbers)}", text)
+    once = formatted(text)
+    assert formatted(once) == once
+    assert placeless(good(once)) == placeless(good(text))
+    assert [c.text for c in good(once).comments] == [c.text for c in good(text).comments]
+    assert at_their_links(once) == at_their_links(text)
+
+
+def at_their_links(text: str) -> list[tuple[str, int]]:
+    """Each comment that stands between links, with the number of links before it."""
+    return [(c.text, text.count("then", 0, c.span.start)) for c in good(text).comments if "inside" not in c.text]
 
 
 def test_a_text_with_errors_is_left_as_it_is() -> None:

@@ -14,6 +14,7 @@ from godet.syntax.tree import (
     Title,
     Use,
 )
+from godet.syntax.words import HEADED
 from support.syntax_samples import BODICE, CONCERT_TOP, UNTIDY, brief, codes, good, only
 
 
@@ -117,10 +118,11 @@ def test_a_glued_minus_is_a_sign_and_a_spaced_one_subtracts() -> None:
         ("dart_on a chord 1/3 from b", "(Operation dart_on a (Clause chord (SoFar (Arithmetic / (Number 1) (Number 3)) b)))"),
         ("pivot a dart b into c", "(Operation pivot a (Clause dart b) (Clause into c))"),
         ("kimono (leave a as b) reach c", "(Operation kimono (Operation leave a (Clause as b)) (Clause reach c))"),
-        ("cut a leaving up arriving square_to b", "(Operation cut a (Clause leaving (Direction up)) "
-         "(Clause arriving (Heading square_to b)))"),
-        ("draw from b down 3 cm to c", "(Operation draw (Clause from (Moves b (Direction down) (Quantity 3 cm)))"
-         " (Clause to c))"),
+        (
+            "cut a leaving up arriving square_to b",
+            "(Operation cut a (Clause leaving (Direction up)) (Clause arriving (Heading square_to b)))",
+        ),
+        ("draw from b down 3 cm to c", "(Operation draw (Clause from (Moves b (Direction down) (Quantity 3 cm))) (Clause to c))"),
         ("slash plain along cuts", "(Operation slash plain (Clause along cuts))"),
         ("move a by along b", "(Operation move a (Clause by (Heading along b)))"),
     ],
@@ -194,8 +196,17 @@ def test_a_text_is_the_value_of_a_word_that_lacks_one() -> None:
     made = definition('shape p = label front saying "Front"')
     assert made.text is None
     assert brief(made.value) == "(Operation label front (Clause saying (Text Front)))"
-    alone = definition('text t = "Front"')
-    assert (alone.text, brief(alone.value)) == (None, "(Text Front)")
+
+
+@pytest.mark.parametrize("word", sorted(HEADED))
+def test_a_kind_only_written_in_words_is_one_at_the_head_of_a_line_and_a_name_elsewhere(word: str) -> None:
+    headed = definition(f"{word} a on b")
+    assert (headed.kind.text, headed.name.text, headed.value) == (word, "a", None)
+    given = only(f"gives {word} a on b")
+    assert isinstance(given, Gives)
+    assert given.definition.kind.text == word
+    named = definition(f"length {word} = length of a.{word} + {word}")
+    assert (named.name.text, brief(named.value)) == (word, f"(Arithmetic + (Of length a.{word}) {word})")
 
 
 def test_bounds_belong_to_the_definition() -> None:

@@ -14,7 +14,8 @@ CASES = re.findall(
 )
 WORDING = Path(__file__).parents[2] / "compiler" / "diagnostics"
 # These need texts too large or too odd for the list and are tested beside it.
-ELSEWHERE = {"E125", "E127", "E128", "E129", "E130", "E131"}
+# The words a verb takes are not known here: E187 is among the slips of the first hour.
+ELSEWHERE = {"E125", "E127", "E128", "E129", "E130", "E131", "E187"}
 
 
 @pytest.mark.parametrize(("title", "text", "printed"), CASES, ids=[title for title, _, _ in CASES])
@@ -24,7 +25,7 @@ def test_slip(title: str, text: str, printed: str) -> None:
 
 
 def test_every_error_has_a_slip_and_a_code_of_its_own() -> None:
-    wording = "".join((WORDING / f"{name}.py").read_text("utf-8") for name in ("syntax_words", "sentence_words"))
+    wording = "".join((WORDING / f"{name}.py").read_text("utf-8") for name in ("syntax_words", "sentence_words", "turn_words"))
     written = re.findall(r'"(E1\d\d)"', wording)
     assert len(set(written)) == len(written)
     assert set(written) == set(re.findall(r"^error\[(E1\d\d)\]", "\n".join(c[2] for c in CASES), re.M)) | ELSEWHERE

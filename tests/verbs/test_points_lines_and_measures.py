@@ -65,7 +65,7 @@ def test_turned_clockwise_the_sun_goes_from_up_to_outward(p: np.ndarray, centre:
 
 def test_a_length_that_does_not_reach_its_level_is_refused() -> None:
     with pytest.raises(Exception, match="does not reach that level"):
-        run("lay", by=np.array([30.0]), from_=np.array([[0.0, 0.0]]), level=np.array([[5.0, -40.0]]))
+        run("lay", by=np.array([30.0]), from_=np.array([[0.0, 0.0]]), to_level=np.array([[5.0, -40.0]]))
 
 
 @law
