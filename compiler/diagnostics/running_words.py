@@ -128,6 +128,16 @@ def narrow_dart(span: Span, piece: str, dart: str, wide: float, least: float) ->
     )
 
 
+def ends_unsettled(span: Span, seam: str) -> Diagnostic:
+    return Diagnostic(
+        "W309",
+        f"which ends of the edges in `{seam}` meet is not told: it gets no notches of its own",
+        span,
+        fix="give a notch of both sides one name, `notch EDGE at PLACE called NAME`, or sew the edges beside them as seams too",
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 

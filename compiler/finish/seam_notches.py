@@ -57,19 +57,17 @@ class _Planned:
     strokes: int
 
 
-def with_seam_notches(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> dict[str, Piece]:
-    """The pieces with the notches of their seams. Raises Disagreement."""
+def with_seam_notches(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> tuple[dict[str, Piece], tuple[str, ...]]:
+    """The pieces with the notches of their seams; and the seams that get none, since nothing tells which of their ends meet.
+    Raises Disagreement."""
     made, sewn = dict(pieces), pairs_sewn(seams)
-    planned = [
-        (seam.name, one)
-        for seam in seams
-        if decide(np.minimum(seam.left_mm, seam.right_mm) >= SHORTEST)
-        for one in _planned(pieces, seam, sewn)
-    ]
+    long = [seam for seam in seams if decide(np.minimum(seam.left_mm, seam.right_mm) >= SHORTEST)]
+    plans = {seam.name: _planned(pieces, seam, sewn) for seam in long}
+    planned = [(name, one) for name, plan in plans.items() for one in plan or ()]
     for (name, one), strokes in zip(planned, _shared(pieces, [one for _, one in planned]), strict=True):
         for spot in one.spots:
             made[spot.owner] = notched(made[spot.owner], spot.edge, spot.at, "start", strokes, name)
-    return made
+    return made, tuple(name for name, plan in plans.items() if plan is None)
 
 
 def walked(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> dict[str, tuple[Match, ...]]:
@@ -87,9 +85,9 @@ def _worst(pairs: Sequence[Match]) -> Reals:
     return np.asarray(np.stack(np.broadcast_arrays(np.zeros(1), *(pair.gap for pair in pairs))).max(axis=0))
 
 
-def _planned(pieces: Mapping[str, Piece], seam: SewnSeam, sewn: Sewn) -> tuple[_Planned, ...]:
+def _planned(pieces: Mapping[str, Piece], seam: SewnSeam, sewn: Sewn) -> tuple[_Planned, ...] | None:
     """The notches of a seam, at corners of the other side too; where the names leave open how the sides lie, only those that
-    all ways agree on."""
+    all ways agree on; None where they agree on none."""
     ways = laid_sides(pieces, seam, sewn)
     if not ways:
         return ()
@@ -97,7 +95,7 @@ def _planned(pieces: Mapping[str, Piece], seam: SewnSeam, sewn: Sewn) -> tuple[_
         plans = [_plan(left, right, seam, corners) for left, right in ways]
         if all(_same(plan, plans[0]) for plan in plans):
             return plans[0]
-    return ()
+    return None
 
 
 def _shared(pieces: Mapping[str, Piece], planned: Sequence[_Planned]) -> list[int]:

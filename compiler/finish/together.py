@@ -17,10 +17,12 @@ from .seams import SewnSeam
 
 @dataclass(frozen=True)
 class Garment:
-    """Finished pieces by name, with the notches of the seams; for each seam, by name, the notches that meet when it is walked."""
+    """Finished pieces by name, with the notches of the seams; for each seam, by name, the notches that meet when it is walked;
+    and the seams of which nothing tells which ends meet."""
 
     pieces: Mapping[str, FinishedPiece]
     walks: Mapping[str, tuple[Match, ...]]
+    unsettled: tuple[str, ...]
 
 
 def finish(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int) -> list[tuple[Lanes, Garment]]:
@@ -44,5 +46,6 @@ def _notched(cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam], count:
     whole = lanes.size == count
     some = cut if whole else {name: one.take(lanes) for name, one in cut.items()}
     here = seams if whole else [seam.take(lanes) for seam in seams]
-    pieces = with_seam_notches({name: one.piece for name, one in some.items()}, here)
-    return Garment({name: replace(one, piece=pieces[name]) for name, one in some.items()}, walked(pieces, here))
+    pieces, unsettled = with_seam_notches({name: one.piece for name, one in some.items()}, here)
+    notched = {name: replace(one, piece=pieces[name]) for name, one in some.items()}
+    return Garment(notched, walked(pieces, here), unsettled)

@@ -48,7 +48,7 @@ def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
         for doubt in (_off_grain, _unturned, _narrow):
             for lane, told in doubt(span, name, cloth, len(results)):
                 found[lane].append(told)
-    for lane, told in (*_too_wide(style, garment, results), *_unasked(style, results)):
+    for lane, told in (*_too_wide(style, garment, results), *_unsettled(style, garment, results), *_unasked(style, results)):
         found[lane].append(told)
     return [tuple(told.on(result.name) for told in row) for row, result in zip(found, results, strict=True)]
 
@@ -57,6 +57,13 @@ def _unasked(style: CheckedStyle, results: Sequence[BodyResult]) -> Iterator[Dou
     for lane, result in enumerate(results):
         if told := without_ease(style, result.fits):
             yield lane, told[0]
+
+
+def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+    """Seams of which nothing tells which ends meet: they get no notches."""
+    for name in garment.unsettled:
+        told = words.ends_unsettled(style.nodes[style.seams[name]].origin.span, name)
+        yield from ((lane, told) for lane in range(len(results)))
 
 
 def _off_grain(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
