@@ -213,11 +213,11 @@ def test_half_widths_of_a_sleeve_from_its_cap_line() -> None:
     form = FORMS["sleeve_width"]
     top, level = point(0, form["cap_height"]), point(0, 0)
     for half in ("front", "back"):
-        underarm = lay(top, mm(form[f"{half}_line"]), level=level)
+        underarm = lay(top, mm(form[f"{half}_line"]), to_level=level)
         assert float(underarm[0, 0]) / 10 == pytest.approx(form[f"{half}_width"], abs=CLOSE)
     form = FORMS["cap_height_trade"]
     for height, wanted in zip(form["height"], form["width"], strict=True):
-        underarm = lay(point(0, height), mm(form["armhole"] / 2), level=level)
+        underarm = lay(point(0, height), mm(form["armhole"] / 2), to_level=level)
         assert 2 * float(underarm[0, 0]) / 10 == pytest.approx(wanted, abs=CLOSE)
 
 
