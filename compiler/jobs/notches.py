@@ -1,12 +1,13 @@
 """Notches that a declared seam gets for free, and the walk along it.
 
 They lie at equal arc lengths of both sides from ends that meet, ease spread evenly: at half of a joined seam, at the quarters
-of a gathered or eased one that is long enough for them, but at no pleat or dart, which has its own; and on a side without a
-corner where the other has one.
-Notches stated on one side alone are put on the other too; where both sides have some, they tell how the ease lies, and the
-seam gets none at its half or quarters.
+of a gathered or eased one that is long enough for them, but at no pleat or dart, which has its own: opposite a dart there is
+one; and on a side without a corner where the other has one.
+Notches stated on one side alone are put on the other too; where both sides have some, or one side of an eased seam, they tell
+how the ease lies, and the seam gets none at its half or quarters.
 The same number of strokes on both sides, and for all seams that share a notch: as a seam states, else one, or two where a back
-takes part and no front, so that two mean the back (common practice, no source); one at a centre, which can be no other.
+takes part and no front, so that two mean the back (common practice, no source); one at a centre or where another seam ends,
+which can be no other.
 """
 
 from __future__ import annotations
@@ -207,15 +208,35 @@ def _wishes(left: Laid, right: Laid, seam: SeamResult, corners: bool) -> list[_W
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
     counts = max(seam.left_mm, seam.right_mm) if seam.how == "gathers" else total
     shares = (1 / 4, 1 / 2, 3 / 4) if counts >= QUARTERS[seam.how] else (1 / 2,)
-    free = shares if not all(stated) else ()
+    told = [any(_clear(share, (0.0, 1.0), total) for share, _ in side) for side in stated]
+    free = shares if not (any(told) if seam.how == "eases" else all(stated)) else ()
     shut = [float(at[0]) / long for side, long in sides for at in side.shut()]
     made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *shut], total)]
+    darts = [[float(at[0]) / long for at in side.darts()] for side, long in sides]
     answered = [(share, strokes, (not stated[0], not stated[1])) for side in stated for share, strokes in side]
+    answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in _in_the_way(darts[k], free, total)]
     if corners:
-        answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]
+        answered += [(share, seam.strokes or 1, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]
+        made += [_Wish(share, seam.strokes or 1, on) for share, on in _unseen(sides)]
     for share, strokes, on in answered:
         clear = on[0] and _clear(share, taken[0], total), on[1] and _clear(share, taken[1], total)
         made.append(_Wish(share, strokes, clear))
+    return made
+
+
+def _in_the_way(darts: Sequence[float], free: Sequence[float], total: float) -> list[float]:
+    """The shares at which darts stand where the seam would have had its own notch, opposite which there is one."""
+    return [share for share in darts if not _clear(share, free, total)]
+
+
+def _unseen(sides: Sequence[tuple[Laid, float]]) -> list[tuple[float, tuple[bool, bool]]]:
+    """The shares at which one side has a joint, or the other an end, that is not seen on its own piece without a notch, and
+    which side has none there: at the centre of an edge made of two halves."""
+    (joints, ends), (others, other_ends) = (side.unseen() for side, _ in sides)
+    own = ((joints, sides[0][1], (True, False)), (others, sides[1][1], (False, True)))
+    made = [(float(at[0]) / long, on) for places, long, on in own for at in places]
+    for share, ours, theirs in zip((0.0, 1.0), ends, other_ends, strict=True):
+        made += [(share, (ours, theirs))] if ours != theirs else []
     return made
 
 
