@@ -261,3 +261,28 @@ def test_a_dart_in_the_middle_of_an_edge_takes_the_place_of_its_notch() -> None:
     text = panel("front", 170, False, "waist", "centre", "side", dart) + panel("skirt", 150, False, "waist", "centre", "side")
     pieces = with_seam_notches(drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n"))
     assert [len(one.piece.notches) for one in pieces] == [0, 1]
+
+
+def test_the_middle_of_two_halves_of_one_edge_has_its_notch_on_both_sides() -> None:
+    """Sewn as two halves, a yoke shows nothing where these go over into each other."""
+    text = panel("yoke", 150, False, "waist", "centre", "side") + panel("back", 150, False, "waist", "centre", "side")
+    for name in ("yoke", "back"):
+        text = text.replace(f"piece {name} {{", f"shape {name}_half {{").replace("    cut 1\n    allow 1 cm\n", "", 1)
+    for name in ("yoke", "back"):
+        text += f"shape {name}_worn = {name}_half {{\n    fold centre\n    worn left\n}}\n"
+        text += f"piece {name} = unfold {name}_worn across centre {{\n    cut 1\n    allow 1 cm\n}}\n"
+    pieces = {
+        one.name: one.piece
+        for one in with_seam_notches(drawn(text + "seam yoke_seam joins back.waist to yoke.left_waist + yoke.right_waist\n"))
+    }
+    assert [(len(one.notches), [notch.strokes for notch in one.notches]) for one in pieces.values()] == [(1, [1]), (1, [1])]
+
+
+@pytest.mark.parametrize(("stated", "count"), [("", [1, 1]), ("notch waist at 5 cm from side", [1, 1])])
+def test_an_eased_seam_keeps_to_the_notches_that_are_stated(stated: str, count: list[int]) -> None:
+    """At its half where none is stated; else as stated, on both sides, and nowhere else."""
+    text = panel("yoke", 126, False, "waist", "centre", "side", stated) + panel("front", 120, False, "waist", "centre", "side")
+    pieces = with_seam_notches(drawn(text + "seam shoulder eases yoke.waist to front.waist\n"))
+    assert [len(one.piece.notches) for one in pieces] == count
+    ends = [min(float(one.piece.notches[0].at[0]), 126 - float(one.piece.notches[0].at[0])) for one in pieces]
+    assert ends[0] == pytest.approx(50.0 if stated else 63.0, abs=0.1)
