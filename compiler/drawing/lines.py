@@ -163,6 +163,8 @@ def dart_marks(cloth: FinishedPiece, dart: Dart, drill_back: float) -> list[Mark
     before = (piece.run(dart.first)[0] - 1) % len(piece.ring)
     capping = _part(cloth.closing[before]) - apex
     peak = capping[int(np.argmin(np.abs(capping @ np.array([-middle[1], middle[0]]))))]
+    along = None if hem else reach(cloth.cut[0], apex, middle)  # a cap that could not be folded has no peak on the middle
+    peak = peak if along is None else along * middle
     bend = [(first + second) / 2.0] if hem else []
     marks.append(Line("hem_fold", np.stack([apex + peak, *bend, apex + middle * HOLE]), source=dart.name))
     marks.append(Circle("dart", apex, HOLE, dart.name))

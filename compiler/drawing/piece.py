@@ -36,6 +36,8 @@ from .room import Room
 from .signed import grain_line, landmarks_of, line_marks, named_lines, point_marks, set_back, slits_at, slits_through
 from .signs import HOLE, bracket_ends, ending, fold_bracket, fold_words, gather_wave, landmark
 from .texts import Words, edge_name, grain_marks, grain_on, label_marks, point_name
+from .trimming import WORDS as TRIM_WORDS
+from .trimming import is_trimmed, trim_marks
 from .wording import Gather, PieceInfo, cut_words, rows_of, whose
 
 UP = np.array([0.0, 1.0])
@@ -94,7 +96,7 @@ def cloth_marks(cloth: FinishedPiece, drill_back: float) -> list[Mark]:
     one = cloth.piece
     marks = sewing_lines(cloth) + inner_marks(one) + slits_through(cloth) + cut_lines(cloth) + notch_marks(cloth)
     for dart in one.darts:
-        marks += dart_snip_marks(cloth, dart) + dart_cut(cloth, dart)
+        marks += dart_snip_marks(cloth, dart) + dart_cut(cloth, dart) + trim_marks(cloth, dart)
         marks += dart_marks(cloth, dart, set_back(one, dart.name, drill_back))
     for hole in one.holes:
         marks += hole_marks(hole, set_back(one, hole.name, drill_back))
@@ -230,6 +232,7 @@ def _names(room: Room, piece: Piece, info: PieceInfo, homeless: list[str]) -> li
     for name in named_lines(piece):
         text, run = info.called.get(name, _spoken(name)), _longest_side(piece, name)
         put(edge_name(room, run, text, name) or edge_name(room, run[::-1], text, name), f"line inside: {text}")
+    homeless += [f"{_spoken(dart.name)}: {TRIM_WORDS}" for dart in piece.darts if is_trimmed(piece, dart)]
     for name, at in landmarks_of(piece).items():
         put(point_name(room, at, _spoken(name), POINT_GAPS, name), "")
     return marks

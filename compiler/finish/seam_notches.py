@@ -1,12 +1,13 @@
 """Notches that a declared seam gets for free, and the walk along it.
 
 They lie at equal arc lengths of both sides from ends that meet, ease spread evenly: at half of a joined seam, at the quarters
-of a gathered or eased one that is long enough for them, but at no pleat or dart, which has its own; and on a side without a
-corner where the other has one.
-Notches stated on one side alone are put on the other too; where both sides have some, they tell how the ease lies, and the
-seam gets none at its half or quarters.
+of a gathered or eased one that is long enough for them, but at no pleat or dart, which has its own: opposite a dart there is
+one; and on a side without a corner where the other has one.
+Notches stated on one side alone are put on the other too; where both sides have some, or one side of an eased seam, they tell
+how the ease lies, and the seam gets none at its half or quarters.
 The same number of strokes on both sides, and for all seams that share a notch: as a seam states, else one, or two where a back
-takes part and no front, so that two mean the back (common practice, no source); one at a centre, which can be no other.
+takes part and no front, so that two mean the back (common practice, no source); one at a centre or where another seam ends,
+which can be no other.
 
 All on lanes: which notches there are is the same on all of them, or `Disagreement` is raised.
 """
@@ -32,6 +33,9 @@ SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
 QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source);
 # of a gathered seam the longer side counts, since it is the gathers that must be shared out
 CLEAR = 15.0  # mm; a notch nearer to an end or a corner tells nothing that these do not
+
+ENDS = (np.zeros(1), np.ones(1))
+"""The shares at which a seam begins and ends."""
 
 JOINT = 1e-3  # of a seam: a notch as near as this to a joint of the run stands at it
 
@@ -151,16 +155,31 @@ def _wishes(left: Laid, right: Laid, seam: SewnSeam, corners: bool) -> list[_Wis
     stated = [[(at / long, strokes) for at, strokes in notches_on(side)] for side, long in sides]
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
     counts = np.maximum(seam.left_mm, seam.right_mm) if seam.how == "gathers" else total
-    free = () if all(stated) else (1 / 4, 1 / 2, 3 / 4) if decide(counts >= QUARTERS[seam.how]) else (1 / 2,)
+    evenly = (1 / 4, 1 / 2, 3 / 4) if decide(counts >= QUARTERS[seam.how]) else (1 / 2,)
+    told = [any(_clear(share, ENDS, total) for share, _ in side) for side in stated]
+    free = [np.full(1, one) for one in (() if (any(told) if seam.how == "eases" else all(stated)) else evenly)]
     shut = [at / long for side, long in sides for at in side.shut()]
-    evenly = [np.full(1, one) for one in free]
-    made = [_Wish(one, seam.strokes, (True, True)) for one in evenly if _clear(one, [*taken[0], *taken[1], *shut], total)]
+    made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *shut], total)]
     answered = [(share, strokes, (not stated[0], not stated[1])) for side in stated for share, strokes in side]
+    darts = [[at / long for at in side.darts()] for side, long in sides]
+    answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in darts[k] if not _clear(share, free, total)]
     if corners:
-        answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]
+        answered += [(share, seam.strokes or 1, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]
+        made += [_Wish(share, seam.strokes or 1, on) for share, on in _unseen(sides)]
     for share, strokes, on in answered:
         clear = on[0] and _clear(share, taken[0], total), on[1] and _clear(share, taken[1], total)
         made.append(_Wish(share, strokes, clear))
+    return made
+
+
+def _unseen(sides: Sequence[tuple[Laid, Reals]]) -> list[tuple[Reals, tuple[bool, bool]]]:
+    """The shares (L,) at which one side has a joint, or the other an end, that is not seen on its own piece without a notch, and
+    which side has none there: at the centre of an edge made of two halves."""
+    (joints, ends), (others, other_ends) = (side.unseen() for side, _ in sides)
+    own = ((joints, sides[0][1], (True, False)), (others, sides[1][1], (False, True)))
+    made = [(at / long, on) for places, long, on in own for at in places]
+    for share, ours, theirs in zip(ENDS, ends, other_ends, strict=True):
+        made += [(share, (ours, theirs))] if ours != theirs else []
     return made
 
 

@@ -180,14 +180,15 @@ def _info(prepared: Prepared, result: BodyResult, name: str, piece: Piece, body:
 
 
 def _neatened(result: BodyResult, name: str, piece: Piece, seams: Mapping[str, str]) -> dict[str, str]:
-    """How edges are finished that are sewn to nothing and turned up as no hem: a bound edge looks like any seam."""
+    """How edges are finished that are sewn to nothing and are no hem by their name: a bound edge looks like any seam, and a
+    facing cut in one with its piece like any hem."""
     found: dict[str, str] = {}
     for way in result.specification.sewing:
         for one in way.place:
             owner, _, edge = one.partition(".")
             sides = piece.sides(edge) if owner == name and edge not in seams else ()
-            if sides and allowance_of(piece, sides[0]).corner not in HEMS:
-                words = edge.split("_")
+            words = edge.split("_")
+            if sides and (allowance_of(piece, sides[0]).corner not in HEMS or "hem" not in words):
                 found[edge] = f"{' '.join(words)}, {' '.join(word for word in way.name.split('_') if word not in words)}"
     return found
 

@@ -60,6 +60,20 @@ class Laid:
         """Where (L,) mm from the start one stretch goes over into the next, or turns a corner, as at the point of a V neck."""
         return [*list(itertools.accumulate(self.lengths()))[:-1], *self._between(_is_corner)]
 
+    def unseen(self) -> tuple[list[Reals], tuple[bool, bool]]:
+        """The joints, (L,) mm from the start, and which ends, at which nothing is seen: the outline of the piece runs on there
+        without a corner, off no fold, and no notch is stated."""
+        places, joints = list(itertools.accumulate(self.lengths()))[:-1], []
+        for k, place in enumerate(places):
+            one, two = (Laid(self.stretches[j : j + 1], self.forward[j : j + 1]) for j in (k, k + 1))
+            if _corner(one, 1)[0] == _corner(two, 0)[0] and not _is_seen(one, 1):
+                joints.append(place)
+        return joints, (not _is_seen(self, 0), not _is_seen(self, 1))
+
+    def darts(self) -> list[Reals]:
+        """Where (L,) mm from the start darts are sewn."""
+        return self._between(lambda piece, i: piece.ring[(i + 1) % len(piece.ring)].edge in _legs(piece))
+
     def shut(self) -> list[Reals]:
         """Where (L,) mm from the start darts are sewn or pleats lie folded."""
         return self._between(lambda piece, i: (i + 1) % len(piece.ring) in piece.dart_sides())
@@ -80,12 +94,32 @@ class Laid:
 
 def _is_corner(piece: Piece, i: int) -> bool:
     """Whether the outline turns a corner behind a side, and runs on with the same edge."""
-    side, after = piece.ring[i], piece.ring[(i + 1) % len(piece.ring)]
-    if side.edge != after.edge:
-        return False
-    arriving, leaving = end_direction(side.drawn), start_direction(after.drawn)
+    return piece.ring[i].edge == piece.ring[(i + 1) % len(piece.ring)].edge and _turns(piece, i)
+
+
+def _turns(piece: Piece, i: int) -> bool:
+    """Whether the outline turns a corner behind a side."""
+    arriving, leaving = end_direction(piece.ring[i].drawn), start_direction(piece.ring[(i + 1) % len(piece.ring)].drawn)
     turn = np.abs(np.arctan2(cross(arriving, leaving), dot(arriving, leaving)))
     return decide(turn > CORNER)
+
+
+def _is_seen(laid: Laid, end: int) -> bool:
+    """Whether a run ends, at its start (0) or end (1), at a corner of its piece, at the fold or at a stated notch."""
+    piece = laid.stretches[-end].piece
+    after = _corner(laid, end)[0][1]
+    before = (after - 1) % len(piece.ring)
+    long = length(piece.ring[before].drawn)
+    marked = any(
+        one.stated and decide(spot <= FLAT)
+        for one in piece.notches
+        for spot in ([one.at] if one.side == after else [long - one.at] if one.side == before else [])
+    )
+    return marked or _turns(piece, before) or any(piece.fold in piece.ring[i].names for i in (before, after))
+
+
+def _legs(piece: Piece) -> set[str]:
+    return {leg for dart in piece.darts for leg in dart.leg_names}
 
 
 def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[tuple[Laid, Laid]]:
@@ -208,10 +242,12 @@ class Match:
 
 
 def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
-    """Each notch of either side with that of its name, else the nearest notch or corner of the other, pairs told once; empty
-    where a side has neither. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
+    """Each notch of either side with that of its name, else the nearest notch, corner or dart of the other, pairs told once;
+    empty where a side has none. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
     ours, theirs = (notches_on(side, seam) for side in (left, right))
-    our_places, their_places = [*(at for at, _ in ours), *left.joints()], [*(at for at, _ in theirs), *right.joints()]
+    our_places, their_places = (
+        [*(at for at, _ in of), *side.joints(), *side.darts()] for of, side in ((ours, left), (theirs, right))
+    )
     if not our_places or not their_places:
         return []
     long, short, *places = np.broadcast_arrays(left.total(), right.total(), *our_places, *their_places)

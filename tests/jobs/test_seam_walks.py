@@ -256,8 +256,31 @@ def test_a_short_eased_seam_is_notched_at_its_half_alone(long: int, count: int) 
 
 
 def test_a_dart_in_the_middle_of_an_edge_takes_the_place_of_its_notch() -> None:
-    """The snips of its legs are all that is wanted there."""
+    """The snips of its legs are all that is wanted there; opposite it, on the other side, there is one."""
     dart = "dart middle on waist at 7.5 cm from side width 2 cm apex (origin outward 7.5 cm up 3 cm)"
     text = panel("front", 170, False, "waist", "centre", "side", dart) + panel("skirt", 150, False, "waist", "centre", "side")
     pieces = drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n").pieces
-    assert [len(one.piece.notches) for one in pieces] == [0, 0]
+    assert [len(one.piece.notches) for one in pieces] == [0, 1]
+
+
+def test_the_middle_of_two_halves_of_one_edge_has_its_notch_on_both_sides() -> None:
+    """Sewn as two halves, a yoke shows nothing where these go over into each other."""
+    text = panel("yoke", 150, False, "waist", "centre", "side") + panel("back", 150, False, "waist", "centre", "side")
+    for name in ("yoke", "back"):
+        text = text.replace(f"piece {name} {{", f"shape {name}_half {{").replace("    cut 1\n    allow 1 cm\n", "", 1)
+    for name in ("yoke", "back"):
+        text += f"shape {name}_worn = {name}_half {{\n    fold centre\n    worn left\n}}\n"
+        text += f"piece {name} = unfold {name}_worn across centre {{\n    cut 1\n    allow 1 cm\n}}\n"
+    result = drawn(text + "seam yoke_seam joins back.waist to yoke.left_waist + yoke.right_waist\n")
+    pieces = {one.name: one.piece for one in result.pieces}
+    assert [(len(one.notches), [notch.strokes for notch in one.notches]) for one in pieces.values()] == [(1, [1]), (1, [1])]
+
+
+@pytest.mark.parametrize(("stated", "count"), [("", [1, 1]), ("notch waist at 5 cm from side", [1, 1])])
+def test_an_eased_seam_keeps_to_the_notches_that_are_stated(stated: str, count: list[int]) -> None:
+    """At its half where none is stated; else as stated, on both sides, and nowhere else."""
+    text = panel("yoke", 126, False, "waist", "centre", "side", stated) + panel("front", 120, False, "waist", "centre", "side")
+    pieces = drawn(text + "seam shoulder eases yoke.waist to front.waist\n").pieces
+    assert [len(one.piece.notches) for one in pieces] == count
+    ends = [min(float(one.piece.notches[0].at[0]), 126 - float(one.piece.notches[0].at[0])) for one in pieces]
+    assert ends[0] == pytest.approx(50.0 if stated else 63.0, abs=0.1)
