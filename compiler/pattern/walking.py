@@ -132,8 +132,21 @@ def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn 
     if len(left) == 1 and len(right) == 1:  # turning both round changes nothing
         ways = ways[:1]
     pairs = list(itertools.product(ways, others))
-    scores = [sum(_common(_corner(a, end), _corner(b, end)) for end in (0, 1)) for a, b in pairs]
-    return [pair for pair, score in zip(pairs, scores, strict=True) if score == max(scores)]
+    best = _most(pairs, lambda a, b: sum(_common(_corner(a, end), _corner(b, end)) for end in (0, 1)))
+    return best if len(best) == 1 else _most(best, _falling_together)
+
+
+def _most(pairs: Sequence[tuple[Laid, Laid]], score: Callable[[Laid, Laid], int]) -> list[tuple[Laid, Laid]]:
+    """The pairs with the highest score."""
+    scores = [score(a, b) for a, b in pairs]
+    return [pair for pair, found in zip(pairs, scores, strict=True) if found == max(scores)]
+
+
+def _falling_together(left: Laid, right: Laid) -> int:
+    """How many stated notches and joints of the one side fall on those of the other, to what sews together without notice."""
+    ours, theirs = ([at / side.total() for at in (*(at for at, _ in notches_on(side)), *side.joints())] for side in (left, right))
+    short = np.minimum(left.total(), right.total())
+    return sum(decide(np.abs(a - b) * short <= SEW) for a in ours for b in theirs)
 
 
 def _ways(run: Sequence[Stretch], sewn: Sewn) -> list[tuple[bool, ...]]:
