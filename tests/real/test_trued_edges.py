@@ -55,4 +55,4 @@ def corners(path: Drawn) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
     """By how much (L, n) degrees a path turns from one of its curves to the next."""
     arriving, leaving = path.controls[:, :-1, 3] - path.controls[:, :-1, 2], path.controls[:, 1:, 1] - path.controls[:, 1:, 0]
     cross = arriving[..., 0] * leaving[..., 1] - arriving[..., 1] * leaving[..., 0]
-    return np.abs(np.degrees(np.arctan2(cross, (arriving * leaving).sum(axis=-1))))
+    return np.asarray(np.abs(np.degrees(np.arctan2(cross, (arriving * leaving).sum(axis=-1)))))
