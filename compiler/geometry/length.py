@@ -252,13 +252,24 @@ def nearest(path: Path, p: FloatArray) -> tuple[FloatArray, FloatArray]:
     return np.where(exact, joint, np.where(found, along, np.nan)), np.where(exact, 0.0, np.where(found, best, np.nan))
 
 
+def least_away(path: Path, p: FloatArray) -> FloatArray:
+    """How far (L,) mm a point (L, 2) lies from the box a path is in: the path itself is no nearer."""
+    low, high = _boxes(path)
+    return norm(np.maximum(np.maximum(low.min(axis=1) - p, p - high.max(axis=1)), 0.0))
+
+
+def _boxes(path: Path) -> tuple[FloatArray, FloatArray]:
+    """Lower left and upper right corner (L, k, 2) of the box of every span's control points."""
+    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
+    return low, known(path, "high", lambda whole: whole.controls.max(axis=2))
+
+
 def _may_be_nearest(path: Path, p: FloatArray) -> BoolArray:
     """Spans (L, k) whose box is no farther from p (L, 2) than the nearest joint is: no other holds the nearest point."""
     c, spot = path.controls, p[:, None]
     if path.spans == 1:
         return np.ones((lane_count(c, p), 1), dtype=bool)
-    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
-    high = known(path, "high", lambda whole: whole.controls.max(axis=2))
+    low, high = _boxes(path)
     least = norm(np.maximum(np.maximum(low - spot, spot - high), 0.0))
     most = np.fmin(np.fmin.reduce(norm(c[:, :, 0] - spot), axis=1), norm(c[:, -1, 3] - p))
     return np.asarray(least <= most[:, None] + COINCIDE)
