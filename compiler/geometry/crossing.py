@@ -101,20 +101,6 @@ def _box(c: _Chords) -> tuple[FloatArray, FloatArray]:
     return np.minimum(c.start, c.stop) - margin, np.maximum(c.start, c.stop) + margin
 
 
-def _within_reach(a: _Chords, b: _Chords) -> _Chords:
-    """The chords of a, one of them at the least, that come near the box of b on some lane: no other crosses it."""
-    if a.start.shape[1] == 1:
-        return a
-    (low, high), (low_b, high_b) = _box(a), _box(b)
-    near = low <= np.fmax.reduce(high_b, axis=1, keepdims=True)
-    near &= high >= np.fmin.reduce(low_b, axis=1, keepdims=True)
-    met = (near[..., 0] & near[..., 1]).any(axis=0)
-    if met.all():
-        return a
-    kept = np.flatnonzero(met) if met.any() else np.zeros(1, dtype=np.int64)
-    return _Chords(a.start[:, kept], a.stop[:, kept], a.slack[:, kept], a.span[kept], a.first[kept], a.width[kept])
-
-
 def _candidates(a: _Chords, b: _Chords) -> tuple[IntArray, IntArray, IntArray, FloatArray, FloatArray, BoolArray]:
     """Pairs of chords that may hold a crossing: lane, span of a, span of b, a first guess of both parameters, and whether the
     chords themselves cross."""
@@ -157,9 +143,7 @@ def _newton(ca: FloatArray, cb: FloatArray, t: FloatArray, u: FloatArray) -> tup
 
 def _search(a: Path, b: Path, chords: int) -> _Meeting:
     lanes = lane_count(a.controls, b.controls)
-    one, other = _chords(a, chords), _chords(b, chords)
-    one = _within_reach(one, other)
-    lane, i, j, t, u, crossed = _candidates(one, _within_reach(other, one))
+    lane, i, j, t, u, crossed = _candidates(_chords(a, chords), _chords(b, chords))
     ca, cb = a.controls[lane if a.lanes > 1 else 0 * lane, i], b.controls[lane if b.lanes > 1 else 0 * lane, j]
     t, u = _newton(ca, cb, t, u)
     met = norm(cubic.at(ca, t) - cubic.at(cb, u)) < MEET

@@ -62,7 +62,7 @@ def known(path: Path, what: str, find: Callable[[Path], AnyArray]) -> AnyArray:
 
 def finite(path: Path) -> BoolArray:
     """Lanes (L,) on which all control points are finite."""
-    return known(path, "finite", lambda whole: np.isfinite(whole.controls).all(axis=(1, 2, 3)))
+    return known(path, "finite", lambda whole: np.asarray(np.isfinite(whole.controls).all(axis=(1, 2, 3))))
 
 
 def line(a: FloatArray, b: FloatArray) -> Path:

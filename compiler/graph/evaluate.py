@@ -271,9 +271,10 @@ class _Run:
         return self.views[id(lanes)]
 
     def _group(self, lanes: Lanes) -> Group:
-        if id(lanes) not in self.groups:
-            self.groups[id(lanes)] = Group(self.people, self.bodies[lanes])
-        return self.groups[id(lanes)]
+        found = self.groups.get(id(lanes))
+        if found is None:
+            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes])
+        return found
 
     def _set_aside(self, failed: _Failed, lanes: Lanes) -> Lanes:
         """Tell the failure of the bodies a node fails on; the others."""
@@ -386,18 +387,17 @@ def _at(numbers: Reals, lane: int) -> float:
 
 def _finite(value: Value, count: int) -> None:
     """NaN never travels: a lane that has one fails here."""
-    if isinstance(value, np.ndarray) and value.size == 1:  # most of what one body comes to: asked without an array
-        whole = value.dtype.kind != "f" or isfinite(value.item())
-    else:
-        whole = all((finite(one) if isinstance(one, Path) else np.isfinite(one)).all() for one in _numbers(value))
-    if not whole:
-        bad = np.zeros(count, dtype=bool)
-        for numbers in _numbers(value):
-            bad = bad | ~_well(numbers)
-            if bad.any():
-                break
-        fix = "look at the numbers behind it with `godet explain`"
-        raise Trouble("this gives no number", fix, bad)
+    if isinstance(value, np.ndarray):  # most of the nodes
+        if value.dtype.kind != "f" or (isfinite(value.item()) if value.size == 1 else np.isfinite(value).all()):
+            return
+    elif all((finite(one) if isinstance(one, Path) else np.isfinite(one)).all() for one in _numbers(value)):
+        return
+    bad = np.zeros(count, dtype=bool)
+    for numbers in _numbers(value):
+        bad = bad | ~_well(numbers)
+        if bad.any():
+            break
+    raise Trouble("this gives no number", "look at the numbers behind it with `godet explain`", bad)
 
 
 def _well(numbers: Reals | Path) -> Mask:
@@ -409,7 +409,7 @@ def _well(numbers: Reals | Path) -> Mask:
 
 def _numbers(value: Value) -> Sequence[Reals | Path]:
     if isinstance(value, np.ndarray):
-        return [value] if value.dtype.kind == "f" else []
+        return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
     if isinstance(value, Path):
         return [value]
     if isinstance(value, Opened):

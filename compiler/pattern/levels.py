@@ -19,7 +19,6 @@ from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm, take, unit
 from ..geometry.length import least_away, length, nearest, part
 from ..geometry.path import Path, end_direction, flatten_fixed, line, reverse
-from .borders import Border, border_of, on_border
 from .edges import edge_from, edge_path
 from .inner import GONE
 from .marks import OFF_CLOTH, must_be_new
@@ -194,14 +193,14 @@ def _measured(piece: Piece, level: str) -> Reals:
     runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
     if not any(runs):
         return total
-    cloth, border = _cloth(piece)
+    cloth, outline = _cloth(piece)
     folds = [side.drawn for side in piece.lines if piece.has_sign(side, "fold")]
     for run in runs:
         end, begun = run[0].start, np.zeros(1, dtype=bool)
         for path in run:  # a part that this body does not have is passed over
             there = length(path) > 2 * GONE
             total = total + np.where(there, _inside(path, cloth), 0.0)
-            total = total + np.where(there & begun, _between(end, path.start, cloth, border, folds), 0.0)
+            total = total + np.where(there & begun, _between(end, path.start, cloth, outline, folds), 0.0)
             end, begun = np.where(there[:, None], path.end, end), begun | there
     return total
 
@@ -219,15 +218,15 @@ def cut_away(piece: Piece, level: str) -> dict[str, Reals]:
     """
     found: dict[str, Reals] = {}
     signs = [sign for sign in piece.signs.values() if sign.kind == "level" and sign.level == level]
-    cloth, border = _cloth(piece)
+    cloth, outline = _cloth(piece)
     for part_of in (side for side in piece.lines if piece.has_sign(side, "level") and piece.sign_of(side) in signs):
         ends = {end for sign in signs for end in sign.ends}
         for path in (part_of.drawn, reverse(part_of.drawn)):
-            off = ~shapely.covers(cloth, shapely.points(path.start)) & ~on_border(border, path.start, OFF_CLOTH)
-            outside = off & (length(path) > 2 * GONE)
-            for edge, beyond in _cut_by(piece, path).items() if outside.any() else ():
+            tip = shapely.points(path.start)
+            outside = ~shapely.covers(cloth, tip) & (shapely.distance(outline, tip) > OFF_CLOTH) & (length(path) > 2 * GONE)
+            for edge, off in _cut_by(piece, path).items() if outside.any() else ():
                 if not ends.intersection(edge):
-                    found[edge[0]] = found.get(edge[0], np.zeros(1)) + np.where(outside, beyond, 0.0)
+                    found[edge[0]] = found.get(edge[0], np.zeros(1)) + np.where(outside, off, 0.0)
     return {edge: off for edge, off in found.items() if (off > OFF_CLOTH).any()}
 
 
@@ -244,16 +243,18 @@ def _cut_by(piece: Piece, path: Path) -> dict[tuple[str, ...], Reals]:
     }
 
 
-def _cloth(piece: Piece) -> tuple[Shapes, Border]:
+def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
     """The piece as polygons (L,), two-ended darts taken out, and their outlines: worked out once for all its levels."""
     if CLOTH not in piece.memo:
         shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
         for hole in piece.holes:
             taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
             shapes = shapely.difference(shapes, shapely.make_valid(taken))
+        outline = shapely.boundary(shapes)
         shapely.prepare(shapes)
-        piece.memo[CLOTH] = shapes, border_of(shapes)
-    made: tuple[Shapes, Border] = piece.memo[CLOTH]
+        shapely.prepare(outline)
+        piece.memo[CLOTH] = shapes, outline
+    made: tuple[Shapes, Shapes] = piece.memo[CLOTH]
     return made
 
 
@@ -271,16 +272,16 @@ def _inside(path: Path, cloth: Shapes) -> Reals:
     return np.asarray(length(path) - over)
 
 
-def _between(a: Reals, b: Reals, cloth: Shapes, border: Border, folds: Sequence[Path]) -> Reals:
+def _between(a: Reals, b: Reals, cloth: Shapes, outline: Shapes, folds: Sequence[Path]) -> Reals:
     """Length (L,) of the cloth between two parts of a level (L, 2) each: a gap that was opened, or a dart left unsewn.
 
     Nothing where the parts end on the outline, as at a dart that is sewn, or where a pleat folds the cloth away.
     """
-    cloth, *ends = np.broadcast_arrays(cloth, shapely.points(a), shapely.points(b))
+    cloth, outline, *ends = np.broadcast_arrays(cloth, outline, shapely.points(a), shapely.points(b))
     loose = shapely.covers(cloth, ends[0]) & shapely.covers(cloth, ends[1])
-    for end in (a, b):
-        if loose.any():
-            loose &= ~on_border(border, end, OFF_CLOTH)
+    for end in ends:  # what is dear is asked only where it counts
+        at = np.flatnonzero(loose)
+        loose[at] = ~shapely.dwithin(outline[at], end[at], OFF_CLOTH)
     at = np.flatnonzero(loose)
     if not at.size:
         return np.zeros(1)
