@@ -252,6 +252,17 @@ def nearest(path: Path, p: FloatArray) -> tuple[FloatArray, FloatArray]:
     return np.where(exact, joint, np.where(found, along, np.nan)), np.where(exact, 0.0, np.where(found, best, np.nan))
 
 
+def least_away(path: Path, p: FloatArray) -> FloatArray:
+    """How far (L,) mm a point (L, 2) lies from the boxes the spans of a path are in: the path itself is no nearer."""
+    return np.asarray(_from_boxes(path, p).min(axis=1))
+
+
+def _boxes(path: Path) -> tuple[FloatArray, FloatArray]:
+    """Lower left and upper right corner (L, k, 2) of the box of every span's control points."""
+    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
+    return low, known(path, "high", lambda whole: whole.controls.max(axis=2))
+
+
 def _may_be_nearest(path: Path, p: FloatArray) -> BoolArray:
     """Spans (L, k) whose box is no farther from p (L, 2) than the nearest joint is: no other holds the nearest point."""
     c, spot = path.controls, p[:, None]
@@ -262,16 +273,9 @@ def _may_be_nearest(path: Path, p: FloatArray) -> BoolArray:
     return np.asarray(least <= most[:, None] + COINCIDE)
 
 
-def may_come_near(path: Path, p: FloatArray, reach: float) -> BoolArray:
-    """Where (L,) the box of some span is no farther than `reach` mm from p (L, 2): elsewhere nothing of the path is so near."""
-    return np.asarray((_from_boxes(path, p) <= reach).any(axis=1))
-
-
 def _from_boxes(path: Path, p: FloatArray) -> FloatArray:
     """How far (L, k) the boxes of the control points of every span are from p (L, 2), mm."""
-    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
-    high = known(path, "high", lambda whole: whole.controls.max(axis=2))
-    spot = p[:, None]
+    (low, high), spot = _boxes(path), p[:, None]
     return norm(np.maximum(np.maximum(low - spot, spot - high), 0.0))
 
 

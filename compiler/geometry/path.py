@@ -2,12 +2,13 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from . import cubic
-from .lanes import FloatArray, cross, join, lane_count, norm, pick, take, unit
+from .lanes import AnyArray, BoolArray, FloatArray, cross, join, lane_count, norm, pick, take, unit
 from .tolerances import COINCIDE
 
 
@@ -17,7 +18,7 @@ class Path:
 
     controls: FloatArray
     straight: tuple[bool, ...]
-    memo: dict[str, FloatArray] = field(default_factory=dict, init=False, repr=False)  # what `known` keeps
+    memo: dict[str, npt.NDArray[Any]] = field(default_factory=dict, init=False, repr=False)  # what `known` keeps
 
     def __post_init__(self) -> None:
         if self.controls.ndim != 4 or self.controls.shape[1:] != (len(self.straight), 4, 2) or not self.straight:
@@ -50,12 +51,18 @@ class Path:
         return taken
 
 
-def known(path: Path, what: str, find: Callable[[Path], FloatArray]) -> FloatArray:
+def known(path: Path, what: str, find: Callable[[Path], AnyArray]) -> AnyArray:
     """What was found out about a path, worked out when it is first asked for; read only, since all share it."""
     if what not in path.memo:
         path.memo[what] = find(path)
         path.memo[what].setflags(write=False)
-    return path.memo[what]
+    found: AnyArray = path.memo[what]  # type: ignore[assignment]  # under one name it is always of one kind
+    return found
+
+
+def finite(path: Path) -> BoolArray:
+    """Lanes (L,) on which all control points are finite."""
+    return known(path, "finite", lambda whole: np.asarray(np.isfinite(whole.controls).all(axis=(1, 2, 3))))
 
 
 def line(a: FloatArray, b: FloatArray) -> Path:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
+from math import isfinite
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import Disagreement, agree
-from ..geometry.path import Path
+from ..geometry.path import Path, finite
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.attached import Attached
@@ -179,8 +180,11 @@ def _closure(nodes: Sequence[Node], results: Iterable[int], known: Container[int
         index = todo.pop()
         if index not in wanted and index not in known:
             wanted.add(index)
-            lazy = ARMS.get(nodes[index].op, ())
-            todo.extend(arg for name, arg in nodes[index].args.items() if name not in lazy)
+            node = nodes[index]
+            if node.op in ARMS:
+                todo.extend(arg for name, arg in node.args.items() if name not in ARMS[node.op])
+            else:
+                todo.extend(node.args.values())
     return tuple(sorted(wanted))
 
 
@@ -206,6 +210,7 @@ class _Run:
         self.well = self.store.one(np.arange(bodies.size, dtype=np.intp))
         self.failures: list[Failure] = []
         self.groups: dict[int, Group] = {}  # by the identity of the set of bodies, of which the store has one
+        self.views: dict[int, View] = {}  # by the same
         self.solves = tuple(index for index, node in enumerate(nodes) if node.op == "solve")
         self.insides: dict[tuple[int, frozenset[int]], _Inside] = {}
 
@@ -224,7 +229,7 @@ class _Run:
             lanes = waiting.pop()
             if not lanes.size:
                 continue
-            values = View(self.store, lanes)
+            values = self._view(lanes)
             try:
                 ready = self._made_ready(index, lanes, values)
                 if ready is lanes:
@@ -260,10 +265,16 @@ class _Run:
         found = lanes[np.isin(lanes, self.well)]
         return lanes if found.size == lanes.size else self.store.one(found)
 
+    def _view(self, lanes: Lanes) -> View:
+        if id(lanes) not in self.views:
+            self.views[id(lanes)] = View(self.store, lanes)
+        return self.views[id(lanes)]
+
     def _group(self, lanes: Lanes) -> Group:
-        if id(lanes) not in self.groups:
-            self.groups[id(lanes)] = Group(self.people, self.bodies[lanes])
-        return self.groups[id(lanes)]
+        found = self.groups.get(id(lanes))
+        if found is None:
+            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes])
+        return found
 
     def _set_aside(self, failed: _Failed, lanes: Lanes) -> Lanes:
         """Tell the failure of the bodies a node fails on; the others."""
@@ -376,37 +387,37 @@ def _at(numbers: Reals, lane: int) -> float:
 
 def _finite(value: Value, count: int) -> None:
     """NaN never travels: a lane that has one fails here."""
-    paths = [path for path in _paths(value) if SOUND not in path.memo]
-    for numbers in [*(path.controls for path in paths), *_numbers(value)]:
-        if not np.isfinite(numbers).all():
-            bad = ~np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1)
-            fix = "look at the numbers behind it with `godet explain`"
-            raise Trouble("this gives no number", fix, np.broadcast_to(bad, (count,)))
-    for path in paths:
-        path.memo[SOUND] = YES
+    if isinstance(value, np.ndarray):  # most of the nodes
+        if value.dtype.kind != "f" or (isfinite(value.item()) if value.size == 1 else np.isfinite(value).all()):
+            return
+    elif all((finite(one) if isinstance(one, Path) else np.isfinite(one)).all() for one in _numbers(value)):
+        return
+    bad = np.zeros(count, dtype=bool)
+    for numbers in _numbers(value):
+        bad = bad | ~_well(numbers)
+        if bad.any():
+            break
+    raise Trouble("this gives no number", "look at the numbers behind it with `godet explain`", bad)
 
 
-SOUND = "sound"
-YES: Reals = np.ones(1)
-"""What a path keeps once it was looked through: most sides of a piece are those of the piece before."""
+def _well(numbers: Reals | Path) -> Mask:
+    """Lanes (L,) on which all numbers are finite."""
+    if isinstance(numbers, Path):
+        return finite(numbers)
+    return np.asarray(np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1))
 
 
-def _paths(value: Value) -> list[Path]:
+def _numbers(value: Value) -> Sequence[Reals | Path]:
+    if isinstance(value, np.ndarray):
+        return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
     if isinstance(value, Path):
         return [value]
     if isinstance(value, Opened):
-        return [*value.parts]
+        return value.parts
     if isinstance(value, Piece):
         inner = (side for hole in value.holes for side in hole.sides)
-        return [side.drawn for side in (*value.ring, *inner, *value.lines)]
-    return []
-
-
-def _numbers(value: Value) -> list[Reals]:
-    if isinstance(value, np.ndarray):
-        return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
-    if isinstance(value, Piece):
-        return [point for point in value.points.values() if point is not None]
+        drawn = [side.drawn for side in (*value.ring, *inner, *value.lines)]
+        return [*drawn, *(point for point in value.points.values() if point is not None)]
     if isinstance(value, Seam):
         return [value.left_mm, value.right_mm]
     if isinstance(value, Attached):

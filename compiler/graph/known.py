@@ -39,7 +39,9 @@ class Store:
     def __init__(self, count: int) -> None:
         self.count = count
         self._cells: dict[int, list[_Cell]] = {}
-        self._where: dict[int, NDArray[np.intp]] = {}  # for every body the number of its cell, -1 where there is none
+        self._where: dict[int, NDArray[np.intp]] = {}  # for every body the number of its cell, -1 where there is none; where
+        # one cell is of all bodies, nothing is laid down here
+        self._nought = np.zeros(count, dtype=np.intp)
         self._everywhere: set[int] = set()  # nodes known on every body
         self._sets: dict[bytes, Lanes] = {}
         self._pieces: dict[tuple[int, int], tuple[Piece, Lanes, Piece]] = {}
@@ -55,13 +57,21 @@ class Store:
         """Those of the bodies on which a node is not known."""
         if index not in self._cells:
             return lanes
-        return NOBODY if index in self._everywhere else self.one(lanes[self._where[index][lanes] < 0])
+        return NOBODY if index in self._everywhere else self.one(lanes[self._kinds(index)[lanes] < 0])
+
+    def _kinds(self, index: int) -> NDArray[np.intp]:
+        return self._where.get(index, self._nought)
 
     def lay(self, index: int, lanes: Lanes, value: Value) -> None:
         """Keep a value; with one it has the structure of it becomes one."""
+        new = _Cell(lanes, value)
+        if lanes.size == self.count:
+            self._cells[index] = [new]
+            self._where.pop(index, None)
+            self._everywhere.add(index)
+            return
         cells = self._cells.setdefault(index, [])
         where = self._where.setdefault(index, np.full(self.count, -1, dtype=np.intp))
-        new = _Cell(lanes, value)
         for number, cell in enumerate(cells):
             both = _joined(cell, new)
             if both is not None:
@@ -71,7 +81,7 @@ class Store:
         else:
             where[lanes] = len(cells)
             cells.append(new)
-        if lanes.size == self.count or (where >= 0).all():
+        if (where >= 0).all():
             self._everywhere.add(index)
 
     def get(self, index: int, lanes: Lanes) -> Value:
@@ -82,7 +92,7 @@ class Store:
                 return cell.value
             if id(lanes) in cell.parts:
                 return cell.parts[id(lanes)][1]
-        kinds = self._where[index][lanes]
+        kinds = self._kinds(index)[lanes]
         if (kinds != kinds[0]).any():
             raise Disagreement(kinds.astype(np.int64))
         if kinds[0] < 0:
@@ -94,7 +104,7 @@ class Store:
 
     def parted(self, indices: Iterable[int], lanes: Lanes) -> list[Lanes]:
         """The bodies by what kind they are of by all these nodes, which are known on them."""
-        differ = [self._where[index][lanes] for index in indices if len(self._cells[index]) > 1]
+        differ = [self._kinds(index)[lanes] for index in indices if len(self._cells[index]) > 1]
         if not differ:
             return [lanes]
         kinds = np.unique(np.stack(differ, axis=1), axis=0, return_inverse=True)[1].reshape(lanes.size)
@@ -102,14 +112,14 @@ class Store:
 
     def of_some(self, index: int, lanes: Lanes) -> Value:
         """The value of a node that may be known on some of the bodies only: what the others have there means nothing."""
-        known = self._where[index][lanes] >= 0
+        known = self._kinds(index)[lanes] >= 0
         if known.all():
             return self.get(index, lanes)
         return taken(self.get(index, self.one(lanes[known])), np.cumsum(known) - 1 + (np.cumsum(known) == 0))
 
     def some(self, index: int, lanes: Lanes) -> bool:
         """Whether a node has one structure on those of the bodies on which it is known, and there are such."""
-        kinds = self._where[index][lanes]
+        kinds = self._kinds(index)[lanes]
         kinds = kinds[kinds >= 0]
         return bool(kinds.size and (kinds == kinds[0]).all())
 

@@ -31,7 +31,8 @@ from ..verbs.rows import read_off
 from ..verbs.sums import end_to_end
 from ..verbs.values import DartOf, Edge, Heading, Mask, Verdict
 
-WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
+_WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
+WAYS = {word: np.array([way]) for word, way in _WAYS.items()}
 
 
 class People(Protocol):
@@ -108,21 +109,21 @@ def _arithmetic(node: Node, args: Args, group: Group) -> Any:
         case "*":
             return left * right
         case _:
-            nothing = np.broadcast_to(right == 0, np.broadcast_shapes(left.shape, right.shape))
-            if nothing.any():
-                raise Trouble("this divides by zero", "give the divisor a value", np.asarray(nothing))
+            if (nothing := right == 0).any():
+                lanes = np.broadcast_to(nothing, np.broadcast_shapes(left.shape, right.shape))
+                raise Trouble("this divides by zero", "give the divisor a value", np.asarray(lanes))
             return left / right
 
 
 def _moves(node: Node, args: Args, group: Group) -> Any:
     point = args["start"]
     for number, way in enumerate(node.fixed["ways"]):
-        point = point + args[f"step{number}"][:, None] * np.array([WAYS[way]])
+        point = point + args[f"step{number}"][:, None] * WAYS[way]
     return point
 
 
 def _direction(node: Node, args: Args, group: Group) -> Any:
-    return Heading("fixed", np.array([WAYS[node.fixed["word"]]]))
+    return Heading("fixed", WAYS[node.fixed["word"]])
 
 
 def _heading(node: Node, args: Args, group: Group) -> Any:

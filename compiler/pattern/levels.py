@@ -17,7 +17,7 @@ import shapely
 from ..geometry import cubic
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm, take, unit
-from ..geometry.length import length, nearest, part
+from ..geometry.length import least_away, length, nearest, part
 from ..geometry.path import Path, end_direction, flatten_fixed, line, reverse
 from .edges import edge_from, edge_path
 from .inner import GONE
@@ -147,7 +147,7 @@ def levels_to(piece: Piece, before: Path, after: Path) -> Piece:
 
 def _ended_on(level: Path, before: Path, after: Path) -> Path:
     """A level that ends on the path `before`, its last span, which is straight, ended on `after`; others as they are."""
-    if not level.straight[-1]:
+    if not level.straight[-1] or not (least_away(before, level.end) <= OFF_CLOTH).any():
         return level
     ends = (length(level) > 2 * GONE) & (_away([before], level.end) <= OFF_CLOTH)
     if not ends.any():

@@ -10,7 +10,7 @@ from types import MappingProxyType
 import numpy as np
 
 from ..geometry.lanes import agree, cross, norm
-from ..geometry.length import length, may_come_near, nearest, part, point_at
+from ..geometry.length import least_away, length, nearest, part, point_at
 from ..geometry.motion import apply_points, inverse
 from ..geometry.path import Path, flatten_fixed, line, reverse
 from ..geometry.tolerances import COINCIDE
@@ -324,7 +324,7 @@ def _notches(
 
 def _notch_at(piece: Piece, spot: Reals) -> Notch | None:
     """A notch at a point (L, 2) of the outline; none where the line ends inside the piece."""
-    near = [number for number, side in enumerate(piece.ring) if may_come_near(side.drawn, spot, OFF).any()]
+    near = [number for number, side in enumerate(piece.ring) if (least_away(side.drawn, spot) <= OFF).any()]
     if not near:
         return None
     met = [nearest(piece.ring[number].drawn, spot) for number in near]

@@ -45,8 +45,7 @@ BENDS = {
     example="line shoulder from neck_point to shoulder_point",
 )
 def straight(from_: Reals, to: Reals) -> Path:
-    lanes = np.broadcast_shapes(from_.shape, to.shape)
-    return paths.line(np.broadcast_to(from_, lanes), np.broadcast_to(to, lanes))
+    return paths.line(from_, to)
 
 
 @verb(
