@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..geometry.curve import parallel
-from ..geometry.lanes import BoolArray, FloatArray, Lanes, dot, join, take, unit
+from ..geometry.lanes import BoolArray, FloatArray, Lanes, decide, dot, join, take, unit
+from ..geometry.length import length
 from ..geometry.path import end_direction, start_direction
+from ..geometry.tolerances import COINCIDE
 from ..geometry.valid import simple
 from ..pattern.darts import is_open_below, leg_run
 from ..pattern.piece import Allowance, Corner, Dart, Piece, Side
@@ -35,11 +37,11 @@ class FinishedPiece:
     """A piece with its cut line.
 
     `cut` (L, n, 2), mm: the closed cut line, anticlockwise, first point not repeated; points may repeat. `sides`: for
-    every side of the ring its own part of the cut line (L, m, 2) without the corners, None for a dart's leg, which is
-    not cut along. `widths`: the allowance (L,) of every side. `closing`: for every side the points of the corner or cap
-    after it, up to the next side that is cut along. `patched` (L,): lanes whose cut line crossed itself or a fold and is
-    the outline of cloth and allowances laid together; there only `cut` is exact. `unturned`: sides after which an
-    allowance should be folded back and, on the lanes (L,), cannot: it never meets the line it should end on.
+    every side of the ring its own part of the cut line (L, m, 2) without the corners, None for a dart's leg and a side
+    without length, which are not cut along. `widths`: the allowance (L,) of every side. `closing`: for every side the points
+    of the corner or cap after it, up to the next side that is cut along. `patched` (L,): lanes whose cut line crossed itself
+    or a fold and is the outline of cloth and allowances laid together; there only `cut` is exact. `unturned`: sides after
+    which an allowance should be folded back and, on the lanes (L,), cannot: it never meets the line it should end on.
     """
 
     piece: Piece
@@ -75,7 +77,8 @@ class _Run:
 
 
 def finished(piece: Piece) -> FinishedPiece:
-    """The piece with its cut line; darts are pressed towards their inner leg where the piece does not say otherwise."""
+    """The piece with its cut line; darts are pressed towards their inner leg where the piece does not say otherwise. Raises
+    Disagreement."""
     runs = _runs(piece)
     joints = [_joint(piece, runs[k], runs[(k + 1) % len(runs)]) for k in range(len(runs))]
     sides: list[FloatArray | None] = [None] * len(piece.ring)
@@ -105,7 +108,8 @@ def _runs(piece: Piece) -> tuple[_Run, ...]:
     # A dart opened to an edge is a seam from its apex down: both sides are cut, each with its allowance.
     sewn = [dart for dart in piece.darts if not is_open_below(piece, dart)]
     shut = {i: dart for dart in sewn for i in leg_run(piece, dart)}
-    kept = [i for i in range(len(piece.ring)) if i not in shut]
+    # A side without length, as where a flare opens at the very end of a hem, has no direction to lie beside.
+    kept = [i for i, side in enumerate(piece.ring) if i not in shut and not decide(length(side.drawn) <= COINCIDE)]
     runs = []
     for i in kept:
         side = piece.ring[i]

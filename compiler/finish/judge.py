@@ -48,7 +48,7 @@ def _into_the_cloth(cloth: FinishedPiece) -> Iterator[Fault]:
     for i, follower in zip(kept, [*kept[1:], *kept[:1]], strict=True):
         points = cloth.closing[i]
         if points is None or follower != (i + 1) % len(ring):
-            continue  # the cap of a dart lies over the dart
+            continue  # the cap of a dart lies over the dart, and a side without length has no corner of its own
         one, other = ring[i].drawn, ring[follower].drawn
         arriving, leaving = end_direction(one), start_direction(other)
         inner = [cross(way[:, None], points - one.end[:, None]) > SEW for way in (arriving, leaving)]
@@ -61,7 +61,7 @@ def _into_the_cloth(cloth: FinishedPiece) -> Iterator[Fault]:
 
 def _lost(cloth: FinishedPiece) -> BoolArray:
     """The lanes (L,), of those patched, on which some of the piece lies beyond its cut line."""
-    lanes = np.flatnonzero(cloth.patched)
+    lanes = np.flatnonzero(cloth.patched & np.isfinite(cloth.cut).all(axis=(1, 2)))
     lost = np.zeros(cloth.patched.size, dtype=bool)
     sewn = np.broadcast_to(flat_ring(list(flat_sides(cloth.piece).values())), lost.shape)[lanes]
     rest = shapely.difference(shapely.make_valid(sewn), shapely.make_valid(shapely.polygons(cloth.cut[lanes])))
