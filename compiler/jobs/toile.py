@@ -32,6 +32,10 @@ TIGHT = 5 * WIDE
 it would pucker or pull (ours)."""
 
 
+JOINED = ("join",)
+"""Strips made like facings and joined are no facing any more, as a flat collar; one that is says `lies inside`."""
+
+
 @dataclass(frozen=True)
 class LeftOut:
     """A piece that is no part of the toile, and why."""
@@ -66,7 +70,7 @@ def _why_not(style: CheckedStyle, name: str, piece: Piece, shell: str) -> str:
     cloths = [cut.cloth for cut in piece.finish.cuts]
     if shell not in cloths:
         return f"cut in {' and '.join(cloth.replace('_', ' ') for cloth in cloths)}, not in {shell.replace('_', ' ')}"
-    if made_by(style.nodes, style.pieces[name], "facing"):
+    if made_by(style.nodes, style.pieces[name], "facing", JOINED):
         return "a facing"
     return "worn inside" if made_by(style.nodes, style.pieces[name], "lies") else ""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
@@ -47,13 +47,15 @@ def made_from(nodes: Sequence[Node], index: int) -> list[int]:
     return found if edge is None or not isinstance(nodes[edge].kind, EdgeKind) else [*found, edge]
 
 
-def made_by(nodes: Sequence[Node], index: int, verb: str) -> bool:
-    """Whether a verb is among the sentences that led to a piece, back to its draft."""
+def made_by(nodes: Sequence[Node], index: int, verb: str, until: Collection[str] = ()) -> bool:
+    """Whether a verb is among the sentences that led to a piece, back to its draft, or to one of the verbs `until`."""
     following: int | None = index
     while following is not None:
         node = nodes[following]
         if node.fixed.get("verb") == verb:
             return True
+        if node.fixed.get("verb") in until:
+            return False
         following = node.args.get("piece", node.args.get("subject"))
     return False
 

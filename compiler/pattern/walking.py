@@ -132,6 +132,8 @@ def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn 
     if len(left) == 1 and len(right) == 1:  # turning both round changes nothing
         ways = ways[:1]
     pairs = list(itertools.product(ways, others))
+    if [(one.owner, one.edge) for one in left] == [(one.owner, one.edge) for one in right]:  # it meets itself, layer on layer
+        pairs = [(a, b) for a, b in pairs if a.forward == b.forward][:1]
     best = _most(pairs, lambda a, b: sum(_common(_corner(a, end), _corner(b, end)) for end in (0, 1)))
     return best if len(best) == 1 else _most(best, _falling_together)
 
