@@ -99,7 +99,7 @@ class _Hashing:
 
     def __init__(self, nodes: Sequence[Node]) -> None:
         self.nodes = nodes
-        self.reached = solves_reached(nodes)
+        self.reached = reached(nodes, [1 << index if node.op == "solve" else 0 for index, node in enumerate(nodes)])
         self.known: dict[_Asked, bytes] = {}
         self.fixed: dict[int, bytes] = {}  # what is fixed of a node, written out
 
@@ -158,20 +158,19 @@ def _next(unknowns: _Unknowns) -> int:
     return max((number for _, number in unknowns), default=-1) + 1
 
 
-def solves_reached(nodes: Sequence[Node]) -> list[int]:
-    """The solves each node rests on, itself among them, also by the sides of other solves: of solve k the bit k is set."""
+def reached(nodes: Sequence[Node], own: Sequence[int]) -> list[int]:
+    """Which marks each node rests on, also by the sides of solves: its own are set in `own`, each a bit, as they are here."""
     inputs = [
         (*node.args.values(), *(node.fixed[name] for name in REFERENCES.get(node.op, ()) if name in node.fixed))
         for node in nodes
     ]
-    found = [1 << index if node.op == "solve" else 0 for index, node in enumerate(nodes)]
-    grown = True
+    found, grown = list(own), True
     while grown:  # again where the sides of a solve, which stand behind it, rest on others
         grown = False
         for index, behind in enumerate(inputs):
-            reached = found[index]
+            marks = found[index]
             for one in behind:
-                reached |= found[one]
-            grown = grown or reached != found[index]
-            found[index] = reached
+                marks |= found[one]
+            grown = grown or marks != found[index]
+            found[index] = marks
     return found
