@@ -11,11 +11,12 @@ from typing import Any
 
 import numpy as np
 import pytest
-from godet.bodies.body import Body
 from godet.bodies.lanes import Population
 from godet.graph import evaluate as evaluating
 from godet.graph.evaluate import Evaluated, Failure, evaluate, evaluate_again, needed
 from godet.graph.kept import Kept
+from godet.graph.operations import OPERATIONS
+from godet.graph.solving import solved
 from godet.jobs.files import Disk, Modules
 from godet.meaning.compile import compile_style
 from godet.meaning.identity import identities
@@ -77,8 +78,8 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> Count:
 
         return once
 
-    monkeypatch.setattr(evaluating, "OPERATIONS", {op: counting(run) for op, run in evaluating.OPERATIONS.items()})
-    monkeypatch.setattr(evaluating, "solved", counting(evaluating.solved))
+    monkeypatch.setattr(evaluating, "OPERATIONS", {op: counting(run) for op, run in OPERATIONS.items()})
+    monkeypatch.setattr(evaluating, "solved", counting(solved))
 
     def asked() -> int:
         nonlocal count
@@ -157,7 +158,10 @@ def at_first(name: str) -> Kept:
 
 
 @settings(max_examples=5, deadline=None, phases=[Phase.generate], suppress_health_check=[HealthCheck.too_slow])
-@given(name=st.sampled_from(["concert_top", "gored_skirt", "plain_trousers", "pleated_skirt", "yoke_shirt"]), seed=st.integers(0, 2**32))
+@given(
+    name=st.sampled_from(["concert_top", "gored_skirt", "plain_trousers", "pleated_skirt", "yoke_shirt"]),
+    seed=st.integers(0, 2**32),
+)
 def test_kept_and_fresh_and_alone_and_together_are_one(name: str, seed: int) -> None:
     """Two edits, one after the other, of a width, a choice or a place anywhere in a style; in one company to the bit."""
     random, text, people, kept = Random(seed), text_of(name), Population.of(BODIES), at_first(name)
