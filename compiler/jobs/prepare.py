@@ -28,7 +28,7 @@ from .files import Files, Modules, read
 class Prepared:
     """The checked style (None when it has errors), the bodies that could be read, all diagnostics, the texts by file.
 
-    `fingerprint` is eight letters that change when what the style comes to changes, by its sentences, its modules or a choice.
+    `fingerprint` is eight digits that change when what the style comes to changes, by its sentences, its modules or a choice.
     """
 
     style: CheckedStyle | None

@@ -36,7 +36,10 @@ def identities(nodes: Sequence[Node]) -> tuple[Identity, ...]:
 
 
 def fingerprint(style: CheckedStyle) -> str:
-    """Eight letters that change when what the style is does: its pieces, seams, checks, specification, promises and words."""
+    """Eight digits that change when what the style is does: its pieces, seams, checks, specification, promises and words.
+
+    Digits are of one width, so that no sheet is laid out by its version.
+    """
     known = identities(style.nodes)
 
     def named(found: Mapping[str, int]) -> dict[str, Identity]:
@@ -55,7 +58,7 @@ def fingerprint(style: CheckedStyle) -> str:
         dict(style.notes),
         {one.name: (one.kind.word, one.low, one.high) for one in style.choices},
     )
-    return _hash(canonical(whole)).hex()[:8]
+    return f"{int.from_bytes(_hash(canonical(whole)), 'big') % 10**8:08d}"
 
 
 def canonical(value: Any) -> bytes:

@@ -37,8 +37,8 @@ def in_turn(stated: Iterable[Some]) -> list[Some]:
 def _turn(one: Stated) -> tuple[int, bool, tuple[str, ...]]:
     if not isinstance(one, t.Statement) or one.verb.text not in WIDTHS_AND_WAYS:
         return rank(one), True, ()
-    clauses = sorted(_said(clause) for clause in one.clauses)
-    return rank(one), False, (one.verb.text, *clauses, _said(one.subject))
+    clauses = sorted(one.clauses, key=lambda clause: (clause.word.text != "on", clause.word.text))  # by the names of their edges
+    return rank(one), False, (one.verb.text, *map(_said, clauses), _said(one.subject))
 
 
 def _said(part: object) -> str:
