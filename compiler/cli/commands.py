@@ -85,16 +85,10 @@ def explain(given: argparse.Namespace) -> int:
     prepared = _ready(given, needs_body=True)
     if prepared is None:
         return ERRORS
-    told, errors = job.explain(prepared, given.name)
+    told, errors = job.explain(prepared, given.name, given.all)
     say(errors, prepared.texts)
     for body, lines in told:
-        print(body)
-        for line in lines:
-            indent = "  " * (line.depth + 1)
-            source = f"   [{line.where}]" if line.where else ""
-            print(f"{indent}{line.name}{' = ' if line.value else ''}{line.value}{source}")
-            if line.sentence:
-                print(f"{indent}    {line.sentence}")
+        print("\n".join(job.printed(body, lines, given.all)))
     return ERRORS if errors else HOLDS
 
 

@@ -83,9 +83,11 @@ def _parser() -> argparse.ArgumentParser:
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
-    explain = commands.add_parser("explain", help="where a number comes from: sentence, inputs, this body's arithmetic")
+    said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
+    explain = commands.add_parser("explain", help=said)
     explain.add_argument("style", metavar="STYLE")
-    explain.add_argument("name", metavar="NAME", help="a definition, such as base.d.nape or front")
+    explain.add_argument("name", metavar="NAME", help="a definition, as base.d.nape or front, or part of a piece, as front.hem")
+    explain.add_argument("--all", action="store_true", help="every line, also sentences that leave an edge as it is")
     _choices(explain)
     formatter = commands.add_parser("fmt", help="put style files into the one layout")
     formatter.add_argument("files", nargs="+", metavar="STYLE")

@@ -198,11 +198,6 @@ def not_used(measurement: str) -> Diagnostic:
     return Diagnostic("E508", message, fix="`godet measures` and the style lists those it uses")
 
 
-def part_of_a_piece(name: str, piece: str) -> Diagnostic:
-    message = f"`{name}` is part of a piece, and has no sentence of its own"
-    return Diagnostic("E508", message, fix=f"ask for `{piece}`; `godet report` tells the length of every edge")
-
-
 def several(name: str, members: Sequence[str]) -> Diagnostic:
     fix = f"say which: {', '.join(f'`{one}`' for one in members)}"
     return Diagnostic("E509", f"`{name}` stands for several things", fix=fix)

@@ -15,6 +15,7 @@ from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.attached import Attached
 from ..verbs.values import Mask, Opened, Seam, Value
+from .kept import Kept, Memory
 from .known import Store, Told, Trial, View
 from .operations import OPERATIONS, Group, People, chosen_by, figure
 from .solving import Unsolved, solved
@@ -68,7 +69,10 @@ CHUNK = 2000
 
 def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Evaluated:
     """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies."""
-    made = tuple(chunks(style, people, extra))
+    return _joined(tuple(chunks(style, people, extra)))
+
+
+def _joined(made: Sequence[Evaluated]) -> Evaluated:
     return Evaluated(tuple(part for one in made for part in one.parts), tuple(fail for one in made for fail in one.failures))
 
 
@@ -77,9 +81,24 @@ def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> It
 
     One thread: on two it takes as long, since the arrays of a chunk are too small to leave the interpreter free (measured).
     """
-    order, total = needed(style, extra), len(people.lane_names)
+    order = needed(style, extra)
+    for bodies in _chunked(people):
+        yield _Run(style.nodes, order, people, bodies).all()
+
+
+def evaluate_again(style: CheckedStyle, people: People, kept: Kept, extra: Iterable[int] = ()) -> tuple[Evaluated, Kept]:
+    """As `evaluate`, but what is kept of an earlier evaluation, of this style or another, is not evaluated again; and what to
+    keep for the next: the values of this one."""
+    memory, order = Memory(kept, style.nodes, people), needed(style, extra)
+    runs = [_Run(style.nodes, order, people, bodies, memory) for bodies in _chunked(people)]
+    made = [run.all() for run in runs]
+    return _joined(made), memory.kept((run.store, run.bodies) for run in runs)
+
+
+def _chunked(people: People) -> Iterator[Lanes]:
+    total = len(people.lane_names)
     for first in range(0, total, CHUNK):
-        yield _Run(style.nodes, order, people, np.arange(first, min(total, first + CHUNK), dtype=np.intp)).all()
+        yield np.arange(first, min(total, first + CHUNK), dtype=np.intp)
 
 
 def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
@@ -200,8 +219,11 @@ class _Failed(Exception):
 class _Run:
     """The evaluation of one chunk of bodies, node by node, each on as many bodies at a time as it can be."""
 
-    def __init__(self, nodes: Sequence[Node], order: Sequence[int], people: People, bodies: Lanes) -> None:
+    def __init__(
+        self, nodes: Sequence[Node], order: Sequence[int], people: People, bodies: Lanes, memory: Memory | None = None
+    ) -> None:
         """`bodies` are positions among the people, rising; here they are numbered from 0."""
+        self.memory = memory
         self.nodes = nodes
         self.order = order
         self.people = people
@@ -224,7 +246,7 @@ class _Run:
 
     def _tell(self, index: int, lanes: Lanes) -> None:
         """Make a node known on those of the bodies on which it is not, and none has failed."""
-        waiting = [self.store.missing(index, lanes)]
+        waiting = [self._not_kept(index, self.store.missing(index, lanes))]
         while waiting:
             lanes = waiting.pop()
             if not lanes.size:
@@ -241,6 +263,14 @@ class _Run:
                 waiting += [self.store.one(lanes[keys == key]) for key in np.unique(keys)]
             except _Failed as failed:
                 waiting.append(self._set_aside(failed, lanes))
+
+    def _not_kept(self, index: int, lanes: Lanes) -> Lanes:
+        """Lay down what is kept of a node; the bodies on which it is not."""
+        if self.memory is None or not lanes.size:
+            return lanes
+        for here, value in self.memory.of(index, self.bodies[lanes]):
+            self.store.lay(index, self.store.one(lanes[here]), value)
+        return self.store.missing(index, lanes)
 
     def _made_ready(self, index: int, lanes: Lanes, values: View) -> Lanes:
         """Tell what a node rests on but lazily, the arm of a choice and what a solve does not try; the bodies on which none of

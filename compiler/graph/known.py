@@ -126,6 +126,10 @@ class Store:
     def __iter__(self) -> Iterator[int]:
         return iter(self._cells)
 
+    def cells(self, index: int) -> Iterator[tuple[Lanes, Value]]:
+        """What is known of a node: for each structure its bodies and the value on them."""
+        return ((cell.lanes, cell.value) for cell in self._cells[index])
+
     def _taken(self, value: Value, places: Lanes) -> Value:
         """A value for some of its bodies; the edges of a piece stay those of one piece."""
         match value:

@@ -1,4 +1,4 @@
-"""Explain: where a number comes from, down to the measurements, with this body's arithmetic."""
+"""Explain: where a number comes from, or cloth: sentences, inputs down to the measurements, and this body's arithmetic."""
 
 from __future__ import annotations
 
@@ -24,7 +24,11 @@ from ..verbs.kinds import Kind, PieceKind
 from ..verbs.values import Edge, Run, Seam, Value
 from .numbers import quantity
 from .outcome import outcomes
+from .passed import Passed, inputs_of, last_of_each, sentence_of, way_of
 from .prepare import Prepared
+
+LONGEST = 40
+"""Lines of an explanation of one body, more of which few read."""
 
 
 @dataclass(frozen=True)
@@ -38,8 +42,11 @@ class Line:
     where: str
 
 
-def explain(prepared: Prepared, name: str) -> tuple[tuple[tuple[str, tuple[Line, ...]], ...], tuple[Diagnostic, ...]]:
-    """For each body its name and the lines that tell where `name` comes from; errors if there is no such name."""
+def explain(
+    prepared: Prepared, name: str, whole: bool
+) -> tuple[tuple[tuple[str, tuple[Line, ...]], ...], tuple[Diagnostic, ...]]:
+    """For each body its name and the lines that tell where `name` comes from; errors if there is no such name. With `whole` of
+    cloth also the sentences that leave it as it is, and all that lies behind those that drew it."""
     style = prepared.style
     assert style is not None
     measure = canonical(name)
@@ -47,10 +54,10 @@ def explain(prepared: Prepared, name: str) -> tuple[tuple[tuple[str, tuple[Line,
         people = prepared.population
         rows = [Line(0, str(measure), "", people.history(str(measure), k), "") for k in range(len(prepared.bodies))]
         return tuple((body.name, (row,)) for body, row in zip(prepared.bodies, rows, strict=True)), ()
-    node, problem = _find(style, name)
-    if node is None:
-        return (), (problem,) if problem else ()
-    results, evaluated = outcomes(prepared, [node])
+    found_nodes, inner, problem = _asked(style, name)
+    if problem is not None:
+        return (), (problem,)
+    results, evaluated = outcomes(prepared, found_nodes)
     told: list[tuple[str, tuple[Line, ...]]] = []
     errors: list[Diagnostic] = []
     for lane, result in enumerate(results):
@@ -58,8 +65,40 @@ def explain(prepared: Prepared, name: str) -> tuple[tuple[tuple[str, tuple[Line,
         if found is None:
             errors.extend(result.errors)
             continue
-        told.append((result.name, tuple(_History(prepared, style, *found, lane).of(node))))
+        tale = _History(prepared, style, *found, lane, whole)
+        lines = tale.block(name, found_nodes) if inner is None else tale.of(found_nodes[0], inner)
+        told.append((result.name, tuple(lines)))
     return tuple(told), tuple(errors)
+
+
+def printed(body: str, lines: Sequence[Line], whole: bool) -> list[str]:
+    """An explanation as lines of text, no more than `LONGEST` of them unless all are wanted."""
+    text = [body]
+    for line in lines:
+        indent = "  " * (line.depth + 1)
+        source = f"   [{line.where}]" if line.where else ""
+        text.append(f"{indent}{line.name}{' = ' if line.value else ''}{line.value}{source}")
+        text += [f"{indent}    {line.sentence}"] if line.sentence else []
+    if whole or len(text) <= LONGEST:
+        return text
+    return [*text[: LONGEST - 1], f"  … and {len(text) - LONGEST + 1} lines more: `--all` shows them"]
+
+
+def _asked(style: CheckedStyle, name: str) -> tuple[tuple[int, ...], str | None, Diagnostic | None]:
+    """The node that is asked for, and the name of the edge, dart or point of it, if one is; or the nodes that a block gives and
+    None."""
+    node, problem = _find(style, name)
+    if node is not None:
+        return (node,), "", None
+    owner, _, part = name.rpartition(".")
+    while owner and (style.names.get(owner) is None or part not in _parts(style.nodes[style.names[owner]].kind)):
+        owner, _, last = owner.rpartition(".")
+        part = f"{last}.{part}"
+    if owner:
+        return (style.names[owner],), part, None
+    given = (node for one, node in style.names.items() if one.rpartition(".")[0] == name)
+    pieces = tuple(dict.fromkeys(node for node in given if isinstance(style.nodes[node].kind, PieceKind)))
+    return pieces, None, None if pieces else problem
 
 
 def _find(style: CheckedStyle, name: str) -> tuple[int | None, Diagnostic | None]:
@@ -77,13 +116,11 @@ def _find(style: CheckedStyle, name: str) -> tuple[int | None, Diagnostic | None
 def _unfound(style: CheckedStyle, name: str, ends: Sequence[str]) -> Diagnostic:
     """Why there is nothing to explain; `ends` are names that end in this one."""
     inside = sorted((one for one in style.names if one.startswith(f"{name}.")), key=lambda one: one.count("."))
-    owner, _, _ = name.rpartition(".")
     if inside or ends:
         return words.several(name, (inside or ends)[:6])
-    if owner in style.names and name.removeprefix(f"{owner}.") in _parts(style.nodes[style.names[owner]].kind):
-        return words.part_of_a_piece(name, owner)
     measure = canonical(name)
-    return words.not_used(measure) if measure else words.no_such_name(name, did_you_mean(name, style.names))
+    parts = [f"{piece}.{part}" for piece, node in style.pieces.items() for part in _parts(style.nodes[node].kind)]
+    return words.not_used(measure) if measure else words.no_such_name(name, did_you_mean(name, [*style.names, *parts]))
 
 
 def _parts(kind: Kind) -> tuple[str, ...]:
@@ -95,20 +132,62 @@ def _parts(kind: Kind) -> tuple[str, ...]:
 class _History:
     """The tale of one body: each definition once, its inputs below it."""
 
-    def __init__(self, prepared: Prepared, style: CheckedStyle, part: Part, at: int, lane: int) -> None:
+    def __init__(self, prepared: Prepared, style: CheckedStyle, part: Part, at: int, lane: int, whole: bool) -> None:
         self.prepared = prepared
         self.style = style
         self.part = part
         self.at = at
         self.lane = lane
+        self.whole = whole
         # A recipe's own name yields to that of its use, other roles of a piece to the first.
         self.named: dict[int, str] = {}
         for name in sorted(style.names, key=lambda name: name.count(".")):
             self.named.setdefault(style.names[name], name)
         self.told: set[int] = set()
 
-    def of(self, node: int) -> list[Line]:
-        return self._definition(node, 0)
+    def of(self, node: int, part: str) -> list[Line]:
+        """The tale of a value; of a piece, or of a part of it, the sentences its cloth went through, in order."""
+        if not isinstance(self.style.nodes[node].kind, PieceKind):
+            return self._definition(node, 0)
+        way = way_of(self.style, self.part.values, node, part, self.at)
+        told = way if self.whole else [one for one in way if one.changed] if part else last_of_each(self.style, way)
+        lines = [line for one in told for line in self._passed(one)]
+        rest = len({sentence_of(self.style, one) for one in way} - {sentence_of(self.style, one) for one in told})
+        left = f"{rest} more sentences of its piece leave it as it is" if part else f"{rest} more sentences, most in braces"
+        name = f"{self.named.get(node, '')}.{part}" if part else self.named.get(node, "")
+        head = Line(0, name, "", self._of_part(node, part), "")
+        return [head, *lines, *([Line(0, f"{left}: `--all` shows them", "", "", "")] if rest else [])]
+
+    def block(self, name: str, pieces: Sequence[int]) -> list[Line]:
+        """What a block gives, each piece with the sentence that finished it."""
+        trace = self.style.nodes[pieces[0]].origin.trace
+        head = [Line(0, name, self._written(trace[0].span), "", self._at(trace[0].span))] if trace else []
+        return head + [line for one in pieces for line in self._passed(Passed(one, "", True, stated=False), self.named[one])]
+
+    def _passed(self, one: Passed, name: str = "") -> list[Line]:
+        """A sentence, what the cloth was after it, the numbers it was given, and where it drew an edge, how."""
+        span = sentence_of(self.style, one)
+        value = self._of_part(one.node, one.name)
+        called = name or self.style.nodes[one.node].origin.name
+        lines = [Line(1, f"{called}.{one.name}" if one.name else called, self._written(span), value, self._at(span))]
+        if one.drawn is not None and not isinstance(self.style.nodes[one.drawn].kind, PieceKind):
+            if self.whole:
+                return lines + self._definition(one.drawn, 2)
+            drawn = self.style.nodes[one.drawn].origin.name
+            lines.append(Line(1, drawn, self._sentence(one.drawn, drawn), "", self._where(one.drawn, drawn)))
+        given = inputs_of(self.style, one.node if one.drawn is None else one.drawn, self.named)
+        known = [arg for arg in given if arg in self.part.values]
+        return lines + [Line(2, self.named[arg], "", self._value(arg), self._where(arg, self.named[arg])) for arg in known]
+
+    def _of_part(self, index: int, part: str) -> str:
+        """What an edge, a dart or a point of a piece is on this body, or the piece."""
+        piece = self.part.values.get(index)
+        if part == "" or not isinstance(piece, Piece):
+            return self._value(index)
+        point = piece.points.get(part)
+        if point is not None:
+            return shown(point, "point", self.at)
+        return shown(Edge(piece, part), "edge", self.at) if Edge(piece, part).sides else ""
 
     def _definition(self, index: int, depth: int) -> list[Line]:
         node = self.style.nodes[index]
@@ -163,7 +242,9 @@ class _History:
         return self.style.definitions.get(name, self.style.nodes[index].origin.sentence)
 
     def _where(self, index: int, name: str) -> str:
-        span = self._span(index, name)
+        return self._at(self._span(index, name))
+
+    def _at(self, span: Span) -> str:
         line, _ = place(self.style.texts[span.file], span.start)
         return f"{span.file}:{line}"
 

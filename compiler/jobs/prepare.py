@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,6 +15,7 @@ from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..meaning.compile import compile_style
 from ..meaning.expressions import UNITS
+from ..meaning.identity import fingerprint
 from ..meaning.style import CheckedStyle
 from ..syntax import tree as t
 from ..syntax.parser import parse
@@ -28,7 +28,7 @@ from .files import Files, Modules, read
 class Prepared:
     """The checked style (None when it has errors), the bodies that could be read, all diagnostics, the texts by file.
 
-    `fingerprint` is eight letters that change when the style, its modules or a choice change.
+    `fingerprint` is eight digits that change when what the style comes to changes, by its sentences, its modules or a choice.
     """
 
     style: CheckedStyle | None
@@ -53,7 +53,7 @@ def prepare(files: Files, style: str, bodies: Sequence[str] = (), settings: Sequ
     chosen = _settings(settings, found)
     checked = _style(files, style, chosen, texts, found)
     people = read_bodies(files, bodies, texts, found)
-    return Prepared(checked, people, tuple(found), texts, _fingerprint(checked, settings))
+    return Prepared(checked, people, tuple(found), texts, "" if checked is None else fingerprint(checked))
 
 
 def _style(
@@ -137,16 +137,3 @@ def _expanded(files: Files, paths: Sequence[str], found: list[Diagnostic]) -> li
             found.append(running_words.no_bodies(path))
         listed.extend(inside)
     return listed
-
-
-def _fingerprint(style: CheckedStyle | None, settings: Sequence[str]) -> str:
-    if style is None:
-        return ""
-    made = hashlib.sha256()
-    files = sorted(style.texts, key=lambda file: (file != style.file, file))  # however the path to the style is written
-    for part in [*(style.texts[file] for file in files), *sorted(settings)]:
-        made.update(part.encode("utf-8"))
-        made.update(b"\0")
-    return made.hexdigest()[:8]
-
-

@@ -4,7 +4,7 @@ Keys, lengths in mm, areas in mm2:
 
     style                 title of the style
     built_from[]          titles of the styles it is built from, nearest first
-    fingerprint           changes when the style, its modules or a choice change
+    fingerprint           changes when what the style comes to does: by its sentences, its modules or a choice
     cloths[]              name; width_mm; weight_gsm; nap; shrinks_along, shrinks_across, stretch (shares); text;
                           null: not stated
     sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm;

@@ -102,7 +102,7 @@ def _cut(bench: Bench, style: Scope) -> dict[str, Typed]:
 
 def _pieces(bench: Bench, scope: Scope, names: Iterable[str]) -> dict[str, Typed]:
     found = {name: bench.lookup(scope, scope.sentences[name].name) or BROKEN for name in names}
-    return {name: one for name, one in found.items() if isinstance(one.kind, k.PieceKind) or one.kind is k.BROKEN}
+    return {name: one for name, one in sorted(found.items()) if isinstance(one.kind, k.PieceKind) or one.kind is k.BROKEN}
 
 
 def _where_known(bench: Bench, scope: Scope, sentence: t.Definition, body: Typed) -> Typed:

@@ -18,6 +18,7 @@ from .bench import BROKEN, Bench, Scope
 from .both_sides import stated_of_both
 from .drafted import drafted_on, opened
 from .each_piece import shared
+from .in_braces import NAMED, Stated, in_turn, rank
 from .named_parts import names_a_part, stated_part
 from .operations import apply
 from .recipes import declare
@@ -26,13 +27,6 @@ from .style import Typed
 EDGES = ("line", "curve", "edge")
 DRAWN_ELSEWHERE = "an outline is drawn in `shape name { … }`, without `=`; here the piece is finished"
 ON_A_PIECE = "write `shape name = darted … on … width … called …`, of a piece that is drawn"
-# In this order, whatever the order written: later ones build on them.
-FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "notch", "edge", "mark", "allow", "turn_under")
-NAMED = FIRST.index("allow")
-"""Before this all edges that a statement may name are there."""
-
-Stated = t.Statement | t.Definition
-"""What is said in the braces of a piece; a definition gives a part of an edge its name."""
 
 
 def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
@@ -72,7 +66,15 @@ def _ring(bench: Bench, inner: Scope, sentence: t.Definition) -> Typed:
         sketch = outline_of(edges, None)
     except Trouble as trouble:
         return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
-    return bench.node(inner, "outline", k.piece(sketch), sentence.span, args, edges=tuple(edges))
+    return bench.node(inner, "outline", k.piece(sketch), sentence.span, args, edges=_numbered(edges))
+
+
+def _numbered(edges: Sequence[OutlineEdge]) -> tuple[OutlineEdge, ...]:
+    """The edges with their ends as numbers: what the points are called is nothing of the piece."""
+    numbers: dict[str, str] = {}
+    for key in (key for edge in edges for key in (edge.start, edge.end)):
+        numbers.setdefault(key, str(len(numbers)))
+    return tuple(replace(edge, start=numbers[edge.start], end=numbers[edge.end]) for edge in edges)
 
 
 def _edges(bench: Bench, inner: Scope) -> tuple[list[OutlineEdge] | None, dict[str, Typed]]:
@@ -146,7 +148,7 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
     assert isinstance(before.kind, k.PieceKind)
     try:
-        settled = dict(node.fixed["settled"]) | {"chain": _in_line(rows)}
+        settled = {word: said for word, said in node.fixed["settled"].items() if word != "name"} | {"chain": _in_line(rows)}
         sketch = redraw_names(before.kind.sketch, settled, None)
     except Trouble as trouble:
         return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
@@ -205,20 +207,20 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
     if isinstance(piece.kind, k.PieceKind):
         written = [one for one in stated_of_both(statements, piece.kind.sketch) if isinstance(one, t.Statement)]
     sound = allowed_once(bench, inner, written) and sound
-    every: list[Stated] = sorted((*statements, *parts), key=_rank)
-    named = [one for one in every if _rank(one) < NAMED]
-    made = _in_turn(bench, inner, named, piece)
+    every: list[Stated] = in_turn((*statements, *parts))
+    named = [one for one in every if rank(one) < NAMED]
+    made = _taken(bench, inner, named, piece)
     rest = every[len(named) :]
     if cut is not None and isinstance(made[0].kind, k.PieceKind):
         more = shared(bench, written, made[0])
         expanded = stated_of_both(more, made[0].kind.sketch)
         sound = allowed_once(bench, inner, [one for one in expanded if isinstance(one, t.Statement)]) and sound
-        rest = sorted((*rest, *more), key=_rank)
-    piece, held = _in_turn(bench, inner, rest, made[0])
+        rest = in_turn((*rest, *more))
+    piece, held = _taken(bench, inner, rest, made[0])
     return piece if sound and made[1] and held else BROKEN
 
 
-def _in_turn(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> tuple[Typed, bool]:
+def _taken(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> tuple[Typed, bool]:
     """The piece after statements, and whether all of them are sound; after one that is not the others are still read."""
     sound = True
     for one in stated:
@@ -230,14 +232,6 @@ def _in_turn(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed)
         sound = sound and made.kind is not k.BROKEN
         piece = piece if made.kind is k.BROKEN else made
     return piece, sound
-
-
-def _rank(one: Stated) -> int:
-    """When a statement is taken, whatever the order written: what gives a name before what may use it."""
-    verb = one.kind.text if isinstance(one, t.Definition) else one.verb.text
-    if verb == "notch" and isinstance(one, t.Statement) and not any(clause.word.text == "called" for clause in one.clauses):
-        return len(FIRST)
-    return FIRST.index(verb) if verb in FIRST else len(FIRST)
 
 
 def _after(bench: Bench, inner: Scope, one: Stated, piece: Typed) -> Typed:

@@ -1,0 +1,101 @@
+"""Values kept from one evaluation to the next: after an edit only what has another identity is evaluated again.
+
+A value belongs to what its node is and to what its bodies give of the measurements the node rests on. Failures are not kept, as
+they are told at the place where the sentence stands now; nor are values that a solve only tries.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..meaning.identity import Identity, identities, reached
+from ..meaning.style import Node
+from ..verbs.values import Value, taken
+from .known import Store
+from .operations import People
+
+Lanes = NDArray[np.intp]
+Key = bytes
+"""What a body gives of some measurements, to the bit, and whether each was measured or estimated."""
+
+
+@dataclass(frozen=True)
+class _Cell:
+    """A value on bodies of one structure, and the place of each among them."""
+
+    places: Mapping[Key, int]
+    value: Value
+
+
+@dataclass(frozen=True)
+class Kept:
+    """The values of one evaluation, for the next."""
+
+    cells: Mapping[Identity, tuple[_Cell, ...]] = field(default_factory=lambda: MappingProxyType({}))
+
+
+class Memory:
+    """What is kept, as the nodes of a style and its bodies ask for it."""
+
+    def __init__(self, kept: Kept, nodes: Sequence[Node], people: People) -> None:
+        self._kept = kept
+        self._identities = identities(nodes)
+        self._names = sorted({name for node in nodes for name in _asked(node)})
+        bits = {name: 1 << number for number, name in enumerate(self._names)}
+        self._rests = reached(nodes, [sum(bits[name] for name in set(_asked(node))) for node in nodes])
+        self._people = people
+        self._keys: dict[int, tuple[Key, ...]] = {}
+
+    def of(self, index: int, bodies: Lanes) -> Iterator[tuple[Lanes, Value]]:
+        """What is kept of a node on bodies, by their positions among the people: for which of these, and the value on them."""
+        waiting = np.arange(bodies.size, dtype=np.intp)
+        keys = self._keys_of(index)
+        for cell in self._kept.cells.get(self._identities[index], ()):
+            places = [cell.places.get(keys[bodies[one]], -1) for one in waiting]
+            here = np.array([place >= 0 for place in places], dtype=bool)
+            if here.any():
+                yield waiting[here], _on(cell, [place for place in places if place >= 0])
+            waiting = waiting[~here]
+
+    def kept(self, stores: Iterable[tuple[Store, Lanes]]) -> Kept:
+        """What came to be known on chunks of the bodies."""
+        found: dict[Identity, list[_Cell]] = {}
+        for store, bodies in stores:
+            for index in store:
+                keys, cells = self._keys_of(index), found.setdefault(self._identities[index], [])
+                for lanes, value in store.cells(index):
+                    places: dict[Key, int] = {}
+                    for place, body in enumerate(bodies[lanes]):
+                        places.setdefault(keys[body], place)
+                    if not any(places.keys() <= cell.places.keys() for cell in cells):  # else another node says the same
+                        cells.append(_Cell(places, value))
+        return Kept({identity: tuple(cells) for identity, cells in found.items()})
+
+    def _keys_of(self, index: int) -> tuple[Key, ...]:
+        """The key of every body for a node."""
+        rests = self._rests[index]
+        if rests not in self._keys:
+            names = [name for number, name in enumerate(self._names) if rests >> number & 1]
+            columns = [np.stack(self._people.value(name), axis=-1, dtype=np.float64) for name in names]
+            rows = np.stack(columns, axis=1) if columns else np.zeros((len(self._people.lane_names), 0))
+            self._keys[rests] = tuple("\0".join(names).encode() + row.tobytes() for row in rows)
+        return self._keys[rests]
+
+
+def _asked(node: Node) -> tuple[str, ...]:
+    """The measurements a node reads of the bodies."""
+    if node.op == "known":
+        return tuple(node.fixed["asks"])
+    return (node.fixed["name"],) if node.op in ("measure", "fallback", "measured") else ()
+
+
+def _on(cell: _Cell, places: Sequence[int]) -> Value:
+    """The value on some of its bodies; the very same where these are all in their order."""
+    if list(places) == list(cell.places.values()) == list(range(len(places))):
+        return cell.value
+    return taken(cell.value, np.array(places, dtype=np.intp))

@@ -1,0 +1,51 @@
+"""The order in which what the braces of a piece state is taken: as written only where that can be seen on the cloth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import fields, is_dataclass
+from typing import TypeVar
+
+from ..diagnostics.diagnostic import Span
+from ..syntax import tree as t
+
+Stated = t.Statement | t.Definition
+"""What is said in the braces of a piece; a definition gives a part of an edge its name."""
+Some = TypeVar("Some", bound=Stated)
+
+# In this order, whatever the order written: later ones build on them.
+FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "notch", "edge", "mark", "allow", "turn_under")
+NAMED = FIRST.index("allow")
+"""Before this all edges that a statement may name are there."""
+WIDTHS_AND_WAYS = ("allow", "turn_under", "cut_corner", "grain", "press", "lies", "opens")
+"""Statements of which none reads what another of its kind did: those that say the same in another order are one piece."""
+
+
+def rank(one: Stated) -> int:
+    """When a statement is taken: what gives a name before what may use it."""
+    verb = one.kind.text if isinstance(one, t.Definition) else one.verb.text
+    if verb == "notch" and isinstance(one, t.Statement) and not any(clause.word.text == "called" for clause in one.clauses):
+        return len(FIRST)
+    return FIRST.index(verb) if verb in FIRST else len(FIRST)
+
+
+def in_turn(stated: Iterable[Some]) -> list[Some]:
+    """Statements in the order they are taken: marks, remarks and cloths as written, since that is how they are told."""
+    return sorted(stated, key=_turn)
+
+
+def _turn(one: Stated) -> tuple[int, bool, tuple[str, ...]]:
+    if not isinstance(one, t.Statement) or one.verb.text not in WIDTHS_AND_WAYS:
+        return rank(one), True, ()
+    clauses = sorted(one.clauses, key=lambda clause: (clause.word.text != "on", clause.word.text))  # by the names of their edges
+    return rank(one), False, (one.verb.text, *map(_said, clauses), _said(one.subject))
+
+
+def _said(part: object) -> str:
+    """What is written there, wherever it stands."""
+    if isinstance(part, tuple):
+        return f"({' '.join(_said(one) for one in part)})"
+    if is_dataclass(part) and not isinstance(part, type):
+        held = (getattr(part, one.name) for one in fields(part))
+        return f"{type(part).__name__}({' '.join(_said(one) for one in held if not isinstance(one, Span))})"
+    return repr(part)
