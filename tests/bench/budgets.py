@@ -54,12 +54,10 @@ def told(what: str, ratio: float, budget: str) -> None:
 
 
 def one_body() -> None:
-    from godet.drawing.arrange import arrange
-    from godet.jobs.build import Wanted, drawn, plate
+    from godet.jobs.build import Wanted, as_pdf, as_svg, plate
     from godet.jobs.files import Disk
     from godet.jobs.outcome import outcomes
     from godet.jobs.prepare import prepare
-    from godet.output.svg import svg_text
 
     def ready() -> tuple[Prepared, BodyResult, Body]:
         prepared = prepare(Disk(), STYLE, [BODY])
@@ -71,11 +69,12 @@ def one_body() -> None:
         return plate(prepared, result, body, Wanted())
 
     def both_files(prepared: Prepared, result: BodyResult, body: Body) -> None:
-        drawn(plate_of(prepared, result, body), body, "a4")
+        made = plate_of(prepared, result, body)
+        as_svg(made)
+        as_pdf(made, "a4")
 
     def svg_file(prepared: Prepared, result: BodyResult, body: Body) -> None:
-        made = plate_of(prepared, result, body)
-        svg_text(arrange(made.drawings, made.title))
+        as_svg(plate_of(prepared, result, body))
 
     svg = timed(lambda: svg_file(*ready()))
     told("warm compile, evaluation and SVG of one body / process that imports numpy and shapely", svg / baseline, "0.5")
