@@ -36,9 +36,9 @@ def open_style(path: Path, *, text: str | None = None, settings: Settings = (), 
     With `text`, that is the style, and `path` only names it in messages and says in which folder the styles and modules lie that
     it uses. `files` stands in for the disk.
 
-    >>> style = open_style("small.style", text='language 1\\nstyle "Small"\\nchoice wide = 3\\n')
-    >>> style.title, style.diagnostics
-    ('Small', ())
+    >>> style = open_style("small.style", text='language 1\\nstyle "Small"\\nlength idle = 3 cm\\n')
+    >>> style.title, [one.message for one in style.diagnostics]
+    ('Small', ['`idle` is never used'])
     """
     disk: Files = files or Disk()
     if text is not None:

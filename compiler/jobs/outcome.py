@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -41,7 +42,15 @@ def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyR
 def results_of(prepared: Prepared) -> Iterator[BodyResult]:
     """As `outcomes`, body by body: no more than a chunk of bodies is laid side by side, and kept, at a time."""
     for first in range(0, len(prepared.bodies), graph.CHUNK):
-        yield from outcomes(replace(prepared, bodies=prepared.bodies[first : first + graph.CHUNK]))[0]
+        results = deque(outcomes(replace(prepared, bodies=prepared.bodies[first : first + graph.CHUNK]))[0])
+        while len(results) > 1:
+            yield results.popleft()
+        yield _by_itself(results.pop())
+
+
+def _by_itself(result: BodyResult) -> BodyResult:
+    """A result that keeps nothing of the other bodies: whoever still holds the last of a chunk does not hold the chunk."""
+    return replace(result, pieces=tuple(replace(one, cloth=one.alone(), lane=0) for one in result.pieces))
 
 
 def _results(prepared: Prepared, evaluated: Evaluated, lanes: Iterable[int]) -> tuple[BodyResult, ...]:

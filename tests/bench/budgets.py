@@ -103,6 +103,15 @@ def many_bodies() -> None:
     told("concert top: one body alone / one of 2,000", float(alone[0]) / float(top[0]), "none")
 
 
+def memory_of_commands() -> None:
+    """Peak memory of whole commands on bodies in files: of more than a chunk of them it should not grow with their number."""
+    for command in (["check", HALF_BODICE], ["report", HALF_BODICE, "--format", "json"], ["report", HALF_BODICE]):
+        few, many = (
+            float(process("tests/bench/command_memory.py", str(count), *command)().stdout) for count in (2_000, 10_000)
+        )
+        told(f"peak memory of {command[0]}{'' if len(command) < 3 else ' as JSON'}: 10,000 bodies / 2,000", many / few, "1.25")
+
+
 def solving() -> None:
     """With solves against the same with their unknowns told: where it is more, a solve repeats what it need not."""
     from solves import cost
@@ -174,4 +183,5 @@ if __name__ == "__main__":
     cold_check()
     one_body()
     many_bodies()
+    memory_of_commands()
     solving()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 from dataclasses import replace
 from functools import lru_cache
 
@@ -58,6 +60,18 @@ def test_chunks_change_no_number(number: int, chunk: int) -> None:
 @pytest.mark.parametrize("number", [0, 1])
 def test_one_of_them_cannot_be_drawn_and_the_others_can(number: int) -> None:
     assert [bool(one.errors) for one in together(number)] == [k == 4 for k in range(11)]
+
+
+def test_whoever_holds_the_last_body_of_a_chunk_does_not_hold_the_chunk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So the next chunk is begun when the one before is gone: memory is that of one chunk."""
+    monkeypatch.setattr(evaluate, "CHUNK", 4)
+    results = results_of(replace(ready(0), bodies=ready(0).bodies[5:]))
+    kept = [weakref.ref(next(results).pieces[0].cloth) for _ in range(3)]
+    last = next(results)
+    gc.collect()
+    assert [one() for one in kept] == [None, None, None]
+    assert {len(one.cloth.cut) for one in last.pieces} == {1}
+    assert numbers(last) == pytest.approx(numbers(together(0)[8]), abs=1e-9)
 
 
 def test_a_chunk_is_begun_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
