@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import grouped
@@ -20,6 +21,10 @@ class StyleError(Exception):
         self.diagnostics = tuple(diagnostics)
         self.texts = dict(texts)
         super().__init__(self.diagnostics, self.texts)
+
+    def __reduce__(self) -> tuple[type[StyleError], tuple[tuple[Diagnostic, ...], dict[str, str]]]:
+        """It may be raised in another process: there what the words were made from is a dict, since a view cannot travel."""
+        return StyleError, (tuple(replace(one, data=dict(one.data)) for one in self.diagnostics), self.texts)
 
     def __str__(self) -> str:
         return print_all(grouped(self.diagnostics), self.texts)

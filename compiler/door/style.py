@@ -86,6 +86,7 @@ class Style:
 
     @property
     def has_errors(self) -> bool:
+        """Whether it cannot be used."""
         return self._prepared.broken
 
     def check(self) -> Style:
@@ -102,7 +103,6 @@ class Style:
         return OnBodies(self, with_bodies(self.files, self._prepared, _listed(bodies)))
 
 
-
 class OnBodies:
     """A style on bodies, which are drawn as they are come to: `for result in style.on(bodies)`.
 
@@ -112,6 +112,9 @@ class OnBodies:
     def __init__(self, style: Style, prepared: Prepared) -> None:
         self.style = style
         self._prepared = prepared
+
+    def __repr__(self) -> str:
+        return f"<{self.style!r} on {len(self)} bodies>"
 
     def __len__(self) -> int:
         return len(self._prepared.bodies)

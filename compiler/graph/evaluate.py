@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
@@ -61,24 +61,13 @@ class Evaluated:
         return None
 
 
-CHUNK = 2000
-"""Bodies evaluated at a time. Fewer cost more each, since they part into groups by structure; more need more memory."""
-
-
 def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Evaluated:
-    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies."""
-    made = tuple(chunks(style, people, extra))
-    return Evaluated(tuple(part for one in made for part in one.parts), tuple(fail for one in made for fail in one.failures))
+    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies.
 
-
-def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Iterator[Evaluated]:
-    """As `evaluate`, chunk by chunk in the order of the bodies, each when it is asked for. No value depends on the chunks.
-
-    One thread: on two it takes as long, since the arrays of a chunk are too small to leave the interpreter free (measured).
+    One thread: on two it takes as long, since the arrays are too small to leave the interpreter free (measured).
     """
-    order, total = needed(style, extra), len(people.lane_names)
-    for first in range(0, total, CHUNK):
-        yield _Run(style.nodes, order, people, np.arange(first, min(total, first + CHUNK), dtype=np.intp)).all()
+    bodies = np.arange(len(people.lane_names), dtype=np.intp)
+    return _Run(style.nodes, needed(style, extra), people, bodies).all()
 
 
 def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
@@ -194,7 +183,7 @@ class _Failed(Exception):
 
 
 class _Run:
-    """The evaluation of one chunk of bodies, node by node, each on as many bodies at a time as it can be."""
+    """The evaluation of bodies, node by node, each on as many bodies at a time as it can be."""
 
     def __init__(self, nodes: Sequence[Node], order: Sequence[int], people: People, bodies: Lanes) -> None:
         """`bodies` are positions among the people, rising; here they are numbered from 0."""

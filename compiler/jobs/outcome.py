@@ -13,7 +13,6 @@ from ..finish.stated import NONE, allowance_of
 from ..finish.together import finish
 from ..geometry.lanes import Lanes
 from ..geometry.length import length
-from ..graph import evaluate as graph
 from ..graph.evaluate import Evaluated, Part, evaluate
 from ..meaning.style import CheckedStyle
 from ..output.records import EdgeLength, Tidings
@@ -31,6 +30,9 @@ from .sewn import declared, on_each_body, walked_on_each, walked_too
 from .sizes import sizes
 from .specification import specification
 
+CHUNK = 2000
+"""Bodies laid side by side at a time. Fewer cost more each, since they part into groups by structure; more need more memory."""
+
 
 def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyResult, ...], Evaluated]:
     """Evaluate a sound style on its bodies; results in the order of the bodies, and all values, `extra` nodes among them."""
@@ -41,8 +43,8 @@ def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyR
 
 def results_of(prepared: Prepared) -> Iterator[BodyResult]:
     """As `outcomes`, body by body: no more than a chunk of bodies is laid side by side, and kept, at a time."""
-    for first in range(0, len(prepared.bodies), graph.CHUNK):
-        results = deque(outcomes(replace(prepared, bodies=prepared.bodies[first : first + graph.CHUNK]))[0])
+    for first in range(0, len(prepared.bodies), CHUNK):
+        results = deque(outcomes(replace(prepared, bodies=prepared.bodies[first : first + CHUNK]))[0])
         while len(results) > 1:
             yield results.popleft()
         yield _by_itself(results.pop())

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import math
+import pickle
 import subprocess
 import sys
 from dataclasses import asdict
@@ -154,6 +155,7 @@ def test_errors_of_style_and_bodies_come_in_one_exception_as_the_command_prints_
     assert main(["check", str(style), "--body", str(body)]) == 2
     assert capsys.readouterr().err.strip() == str(caught.value)
     assert len({one.code for one in caught.value.diagnostics}) > 1
+    assert str(pickle.loads(pickle.dumps(caught.value))) == str(caught.value)  # it may come from another process
 
 
 def test_a_body_that_cannot_be_drawn_is_a_result_with_errors_and_the_others_go_on() -> None:
