@@ -1,0 +1,62 @@
+"""Godet: a style written once as text, and true-scale pattern pieces for any body.
+
+    import godet
+
+    style = godet.open_style("patterns/concert_top.style")
+    for result in style.on("patterns/bodies"):
+        print(result.name, result.holds, result.pieces["front"].polygon.area)
+
+Everything here is loaded when it is first asked for: importing the package alone loads neither numpy nor shapely nor lark.
+"""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .bodies.body import Body
+    from .diagnostics.diagnostic import Diagnostic
+    from .door.errors import StyleError
+    from .door.piece import Piece
+    from .door.result import Result
+    from .door.style import OnBodies, Style, open_style
+    from .output.records import BodyRecord, Report
+    from .output.schema import report_schema
+else:
+    _HOMES = {
+        "Body": "bodies.body",
+        "Diagnostic": "diagnostics.diagnostic",
+        "StyleError": "door.errors",
+        "Piece": "door.piece",
+        "Result": "door.result",
+        "OnBodies": "door.style",
+        "Style": "door.style",
+        "open_style": "door.style",
+        "BodyRecord": "output.records",
+        "Report": "output.records",
+        "report_schema": "output.schema",
+    }
+
+    def __getattr__(name):
+        """What is asked for, from the module it lives in."""
+        from importlib import import_module
+
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        return getattr(import_module(f".{_HOMES[name]}", __name__), name)
+
+    def __dir__():
+        return sorted({*globals(), *_HOMES})
+
+
+__all__ = [
+    "Body",
+    "BodyRecord",
+    "Diagnostic",
+    "OnBodies",
+    "Piece",
+    "Report",
+    "Result",
+    "Style",
+    "StyleError",
+    "open_style",
+    "report_schema",
+]

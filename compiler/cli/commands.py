@@ -4,42 +4,50 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Mapping, Sequence
 
 from ..diagnostics import running_words as words
-from ..diagnostics.diagnostic import Span
-from ..jobs.bounds import advice
+from ..diagnostics.diagnostic import Diagnostic, Span
+from ..door.errors import StyleError
+from ..door.style import OnBodies, open_style
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
-from ..jobs.outcome import results_of
-from ..jobs.prepare import Prepared, prepare
+from ..jobs.prepare import prepare
 from .telling import ERRORS, FAILS, HOLDS, Telling, say
 
 
-def _ready(given: argparse.Namespace, needs_body: bool) -> Prepared | None:
-    """The style and its bodies; None when there is an error, which has then been printed."""
-    prepared = prepare(Disk(), given.style, given.body, given.set)
-    found = list(prepared.diagnostics)
-    if needs_body and not given.body and prepared.style is not None:
+def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
+    """Whether there is no error; what was found is printed."""
+    say(diagnostics, texts)
+    return not any(one.is_error for one in diagnostics)
+
+
+def _on_bodies(given: argparse.Namespace) -> OnBodies | None:
+    """The style on its bodies; None when there is an error, which has then been printed."""
+    on = open_style(given.style, settings=given.set).on(given.body)
+    found, is_sound = list(on.diagnostics), not on.style.has_errors
+    if given.command != "check" and is_sound and not given.body:
         found.append(words.body_wanted(given.command))
-    if given.command in ("build", "report") and prepared.style is not None and not prepared.style.pieces:
+    if given.command != "check" and is_sound and not on.style.pieces:
         found.append(words.nothing_cut(Span(given.style, 0, 0)))
-    say(found, prepared.texts)
-    return None if any(one.is_error for one in found) else prepared
+    if given.command == "report":  # which tells the warnings itself
+        found = found if any(one.is_error for one in found) else []
+    return on if _sound(found, on.texts) else None
 
 
 def build(given: argparse.Namespace) -> int:
-    from ..jobs import build as job
-
-    prepared = _ready(given, needs_body=True)
-    if prepared is None:
+    on = _on_bodies(given)
+    if on is None:
         return ERRORS
-    telling = Telling(prepared)
-    built = job.build(Disk(), prepared, given.out, job.Wanted(given.paper, not given.no_levels, given.toile), telling.see)
+    telling = Telling(on)
+    try:
+        built = on.build(given.out, paper=given.paper, levels=not given.no_levels, toile=given.toile, each=telling.see)
+    except StyleError as error:
+        telling.finish()
+        say([*on.advice(telling.failing), *error.diagnostics], on.texts)
+        return ERRORS
     telling.finish()
-    say(advice(Disk(), prepared, telling.failing, given.style, given.body, given.set), prepared.texts)
-    if built.problem is not None:
-        say([built.problem], prepared.texts)
-        return ERRORS
+    say(on.advice(telling.failing), on.texts)
     for one in built.left_out:
         print(f"left out of the toile: {one.name}, {one.why}")
     for path in built.written:
@@ -50,40 +58,37 @@ def build(given: argparse.Namespace) -> int:
 
 
 def check(given: argparse.Namespace) -> int:
-    prepared = _ready(given, needs_body=False)
-    if prepared is None:
+    on = _on_bodies(given)
+    if on is None:
         return ERRORS
     if not given.body:
         print(f"{given.style}: no errors; add --body to prove it on a body")
         return HOLDS
-    telling = Telling(prepared)
-    for result in results_of(prepared):
+    telling = Telling(on)
+    for result in on:
         telling.see(result)
     telling.finish()
-    say(advice(Disk(), prepared, telling.failing, given.style, given.body, given.set), prepared.texts)
+    say(on.advice(telling.failing), on.texts)
     return telling.code
 
 
 def report(given: argparse.Namespace) -> int:
-    from ..jobs import report as job
-
-    prepared = _ready(given, needs_body=True)
-    if prepared is None:
+    on = _on_bodies(given)
+    if on is None:
         return ERRORS
-    made = job.report(prepared)
-    print(job.as_json(made) if given.format == "json" else job.as_text(made), end="")
-    if any(body["errors"] for body in made["bodies"]):
-        return ERRORS
-    kinds = ("checks", "seams", "closures", "fit")
-    rows = [row for body in made["bodies"] for kind in kinds for row in body[kind]]
-    return HOLDS if all(row["holds"] for row in rows) else FAILS
+    telling = Telling(on)
+    on.write_report(sys.stdout, form=given.format, each=telling.note)
+    return telling.code
 
 
 def explain(given: argparse.Namespace) -> int:
     from ..jobs import explain as job
 
-    prepared = _ready(given, needs_body=True)
-    if prepared is None:
+    prepared = prepare(Disk(), given.style, given.body, given.set)
+    found = list(prepared.diagnostics)
+    if not given.body and prepared.style is not None:
+        found.append(words.body_wanted(given.command))
+    if not _sound(found, prepared.texts):
         return ERRORS
     told, errors = job.explain(prepared, given.name, given.all)
     say(errors, prepared.texts)

@@ -9,6 +9,7 @@ import sys
 import warnings
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import NoReturn
 
 EPILOG = """exit codes: 0 all hold, 1 a check fails, 2 there are errors
 
@@ -83,6 +84,7 @@ def _parser() -> argparse.ArgumentParser:
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
+    report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
     explain = commands.add_parser("explain", help=said)
     explain.add_argument("style", metavar="STYLE")
@@ -125,6 +127,16 @@ def _choices(parser: argparse.ArgumentParser) -> None:
         metavar="CHOICE=VALUE",
         help='a choice of the style, as in --set overarm="12 cm"',
     )
+
+
+class _Schema(argparse.Action):
+    """Prints the schema and ends, whatever else is given."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
+        from ..output.schema import schema_text
+
+        print(schema_text(), end="")
+        parser.exit()
 
 
 if __name__ == "__main__":

@@ -6,12 +6,13 @@ import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from ..diagnostics.diagnostic import Diagnostic
-from ..diagnostics.grouping import grouped
+from ..diagnostics.grouping import Groups
 from ..diagnostics.printing import print_all
+from ..door.result import Result
+from ..door.style import OnBodies
 from ..jobs.fit import FitResult, in_unit
-from ..jobs.prepare import Prepared
-from ..jobs.results import BodyResult, CheckResult, SeamResult
-from ..jobs.specification import ClosureRow
+from ..jobs.results import SeamResult
+from ..output.records import CheckResult, ClosureRow
 
 HOLDS, FAILS, ERRORS = 0, 1, 2
 
@@ -26,19 +27,23 @@ class Telling:
     """Tells of bodies one after the other, and keeps of them what is told of all together: a trouble that many bodies meet is
     told once. `code` is the exit code they come to, `failing` are the names of those that fail."""
 
-    def __init__(self, prepared: Prepared) -> None:
-        self.prepared = prepared
+    def __init__(self, on: OnBodies) -> None:
+        self.on = on
         self.code = HOLDS
         self.failing: set[str] = set()
-        self._units = {body.name: body.unit for body in prepared.bodies}
-        self._diagnostics: list[Diagnostic] = []
+        self._groups = Groups()
 
-    def see(self, result: BodyResult) -> None:
-        """Print the checks, seams and estimates of a body; failed ones with their numbers."""
-        self._diagnostics += [*result.errors, *result.doubts]
-        if result.errors or not result.holds:
+    def note(self, result: Result) -> None:
+        """Note whether a body fails."""
+        if not result.holds:
             self.failing.add(result.name)
             self.code = max(self.code, ERRORS if result.errors else FAILS)
+
+    def see(self, result: Result) -> None:
+        """Print the checks, seams and estimates of a body; failed ones with their numbers."""
+        self.note(result)
+        for found in (*result.errors, *result.warnings):
+            self._groups.add(found)
         if result.errors:
             print(f"{result.name}: cannot be drawn")
             _tell_failed(result.checks)
@@ -53,7 +58,7 @@ class Telling:
                 print(f"  FAILS  {_closure(closure)}")
         for fit in result.fits:
             if not fit.holds:
-                print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(self._units[result.name]))})")
+                print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
         for one in result.checks:
             if one.holds:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
@@ -64,13 +69,13 @@ class Telling:
 
     def finish(self) -> None:
         """Print what is wrong with the bodies, or doubtful, and how their files were read."""
-        for body in self.prepared.bodies:
+        for body in self.on.bodies:
             for name, short in body.short_forms.items():
                 print(f"{body.name}: `{short}` was read as `{name}`")
-        say(grouped(self._diagnostics), self.prepared.texts)
+        say(self._groups.told(), self.on.texts)
 
 
-def _summary(result: BodyResult) -> str:
+def _summary(result: Result) -> str:
     """How many of the checks of a body hold, and of what kinds they are."""
     closures = result.specification.closures
     every = [one.holds for those in (result.checks, result.seams, closures, result.fits) for one in those]
@@ -98,7 +103,7 @@ def _tell_loose(seam: SeamResult) -> None:
             print(f"         {pair.told}")
 
 
-def _tell_more(result: BodyResult) -> None:
+def _tell_more(result: Result) -> None:
     """What is not wrong, and should be known."""
     for fit in result.fits:
         for more in fit.told if fit.level else ():

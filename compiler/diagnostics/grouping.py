@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from .diagnostic import Diagnostic, Span
@@ -17,19 +17,52 @@ EXAMPLES = 3
 def grouped(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
     """The diagnostics, those of one trouble (one code, one place, and `data["of"]`, or else the same words) as one, in the order
     in which they first come."""
-    found: dict[Key, list[Diagnostic]] = {}
+    groups = Groups()
     for one in diagnostics:
-        found.setdefault((one.code, one.span, one.data.get("of", one.message)), []).append(one)
-    return tuple(_as_one(row) for row in found.values())
+        groups.add(one)
+    return groups.told()
 
 
-def _as_one(row: Sequence[Diagnostic]) -> Diagnostic:
-    first, names = row[0], list(dict.fromkeys(one.body for one in row if one.body is not None))
-    if len(names) < 2:
-        return first
-    ranges = _ranges([figures for one in row if isinstance(figures := one.data.get("figures"), Mapping)])
-    note = "; ".join(said for said in (first.note, ranges and f"of all these: {ranges}") if said)
-    return replace(first, note=note).on(_named(names))
+class Groups:
+    """Diagnostics as they come, of which no more is kept than is told of them: ten thousand bodies may have the same."""
+
+    def __init__(self) -> None:
+        self._found: dict[Key, _Group] = {}
+
+    def add(self, one: Diagnostic) -> None:
+        key = (one.code, one.span, one.data.get("of", one.message))
+        group = self._found.setdefault(key, _Group(one))
+        if one.body is not None:
+            group.names.setdefault(one.body)
+        if isinstance(figures := one.data.get("figures"), Mapping):
+            group.widen(figures)
+
+    def told(self) -> tuple[Diagnostic, ...]:
+        """Each trouble once, in the order in which they first came."""
+        return tuple(group.as_one() for group in self._found.values())
+
+
+@dataclass
+class _Group:
+    """The first diagnostic of a trouble, the bodies that meet it, and how far each figure of the first that has any ranges."""
+
+    first: Diagnostic
+    names: dict[str, None] = field(default_factory=dict)
+    ranges: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+    def widen(self, figures: Mapping[str, float]) -> None:
+        names = self.ranges.keys() & figures.keys() if self.ranges else figures.keys()
+        for name in figures:
+            if name in names:
+                low, high = self.ranges.get(name, (figures[name], figures[name]))
+                self.ranges[name] = min(low, figures[name]), max(high, figures[name])
+
+    def as_one(self) -> Diagnostic:
+        if len(self.names) < 2:
+            return self.first
+        wide = ", ".join(f"{name} {low:.1f} to {high:.1f}" for name, (low, high) in self.ranges.items() if high - low >= 0.05)
+        note = "; ".join(said for said in (self.first.note, wide and f"of all these: {wide}") if said)
+        return replace(self.first, note=note).on(_named(list(self.names)))
 
 
 def _named(names: Sequence[str]) -> str:
@@ -37,13 +70,3 @@ def _named(names: Sequence[str]) -> str:
     if len(names) > EXAMPLES:
         return f"{', '.join(names[:EXAMPLES])} and {len(names) - EXAMPLES} bodies more"
     return f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def _ranges(figures: Sequence[Mapping[str, float]]) -> str:
-    """`left leg 110.2 to 118.4`, each figure in the unit in which it is told of one body."""
-    said = []
-    for name in figures[0] if figures else ():
-        values = [row[name] for row in figures if name in row]
-        if max(values) - min(values) >= 0.05:
-            said.append(f"{name} {min(values):.1f} to {max(values):.1f}")
-    return ", ".join(said)

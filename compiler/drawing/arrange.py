@@ -68,6 +68,13 @@ def arrange(drawings: Sequence[Drawing], title: Title) -> Sheet:
     return Sheet(title.line, width, height, tuple(d.moved(base) for d in placed), tuple(frame))
 
 
+def by_itself(drawing: Drawing) -> Sheet:
+    """One drawing with nothing about it."""
+    left, bottom, right, top = drawing.bounds
+    placed = drawing.moved(np.array([GAP - left, GAP - bottom]))
+    return Sheet(drawing.name, right - left + 2 * GAP, top - bottom + 2 * GAP, (placed,))
+
+
 def title_strip(title: Title, corner: Reals) -> tuple[list[Mark], float, float]:
     """Title and test squares with their lower left corner at `corner` (2,), and the width and height they take."""
     marks = square(corner, SQUARE_MM, "100 mm")

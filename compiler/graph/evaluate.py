@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from math import isfinite
 
@@ -63,42 +63,24 @@ class Evaluated:
         return None
 
 
-CHUNK = 2000
-"""Bodies evaluated at a time. Fewer cost more each, since they part into groups by structure; more need more memory."""
-
-
 def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Evaluated:
-    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies."""
-    return _joined(tuple(chunks(style, people, extra)))
+    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies.
 
-
-def _joined(made: Sequence[Evaluated]) -> Evaluated:
-    return Evaluated(tuple(part for one in made for part in one.parts), tuple(fail for one in made for fail in one.failures))
-
-
-def chunks(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Iterator[Evaluated]:
-    """As `evaluate`, chunk by chunk in the order of the bodies, each when it is asked for. No value depends on the chunks.
-
-    One thread: on two it takes as long, since the arrays of a chunk are too small to leave the interpreter free (measured).
+    One thread: on two it takes as long, since the arrays are too small to leave the interpreter free (measured).
     """
-    order = needed(style, extra)
-    for bodies in _chunked(people):
-        yield _Run(style.nodes, order, people, bodies).all()
+    return _Run(style.nodes, needed(style, extra), people, _all(people)).all()
 
 
 def evaluate_again(style: CheckedStyle, people: People, kept: Kept, extra: Iterable[int] = ()) -> tuple[Evaluated, Kept]:
     """As `evaluate`, but what is kept of an earlier evaluation, of this style or another, is not evaluated again; and what to
     keep for the next: the values of this one."""
-    memory, order = Memory(kept, style.nodes, people), needed(style, extra)
-    runs = [_Run(style.nodes, order, people, bodies, memory) for bodies in _chunked(people)]
-    made = [run.all() for run in runs]
-    return _joined(made), memory.kept((run.store, run.bodies) for run in runs)
+    memory = Memory(kept, style.nodes, people)
+    run = _Run(style.nodes, needed(style, extra), people, _all(people), memory)
+    return run.all(), memory.kept([(run.store, run.bodies)])
 
 
-def _chunked(people: People) -> Iterator[Lanes]:
-    total = len(people.lane_names)
-    for first in range(0, total, CHUNK):
-        yield np.arange(first, min(total, first + CHUNK), dtype=np.intp)
+def _all(people: People) -> Lanes:
+    return np.arange(len(people.lane_names), dtype=np.intp)
 
 
 def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
@@ -217,7 +199,7 @@ class _Failed(Exception):
 
 
 class _Run:
-    """The evaluation of one chunk of bodies, node by node, each on as many bodies at a time as it can be."""
+    """The evaluation of bodies, node by node, each on as many bodies at a time as it can be."""
 
     def __init__(
         self, nodes: Sequence[Node], order: Sequence[int], people: People, bodies: Lanes, memory: Memory | None = None

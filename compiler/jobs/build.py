@@ -10,7 +10,7 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.vocabulary import LEVELS
 from ..diagnostics.diagnostic import Diagnostic
-from ..drawing.arrange import Title, arrange
+from ..drawing.arrange import Title, arrange, by_itself
 from ..drawing.marks import Drawing, Reals
 from ..drawing.pages import Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
@@ -34,6 +34,10 @@ CAUTIONS = (
     "Print at 100 %, without fitting to the page.",
 )
 FITTER = "A body with medical needs, or a garment that supports or protects it, belongs in the hands of a fitter."
+
+
+PICTURE = 160.0
+"""How wide and how high (mm) a picture is at most that is to be looked at and not to be cut by."""
 
 
 @dataclass(frozen=True)
@@ -78,9 +82,8 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
             if not result.errors:
                 stem = PurePath(folder) / f"{style}_{body.file_name}{'_toile' if wanted.toile else ''}"
                 made = plate(prepared, result, body, wanted)
-                svg, pdf = drawn(made, body, wanted.paper)
-                yield f"{stem}.svg", svg.encode("utf-8")
-                yield f"{stem}.pdf", pdf
+                yield f"{stem}.svg", as_svg(made).encode("utf-8")
+                yield f"{stem}.pdf", as_pdf(made, wanted.paper)
                 written.extend((f"{stem}.svg", f"{stem}.pdf"))
                 left_out.update(dict.fromkeys(made.left_out))
 
@@ -90,11 +93,22 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
     return Built(() if problem else tuple(written), problem, tuple(left_out))
 
 
-def drawn(made: Plate, body: Body, paper: Paper) -> tuple[str, bytes]:
-    """The SVG and the PDF of one body."""
-    sheet = arrange(made.drawings, made.title)
+def as_svg(made: Plate) -> str:
+    """All pieces of one body on one sheet at true scale."""
+    return svg_text(arrange(made.drawings, made.title))
+
+
+def as_picture(made: Plate, piece: str = "") -> str:
+    """All pieces of one body, or one of them, as small as a screen shows them."""
+    if not piece:
+        return svg_text(arrange(made.drawings, made.title), PICTURE)
+    return svg_text(by_itself(next(one for one in made.drawings if one.name == piece.replace("_", " "))), PICTURE)
+
+
+def as_pdf(made: Plate, paper: Paper) -> bytes:
+    """All pieces of one body on pages to print."""
     notes = (*CAUTIONS, *made.title.cautions, FITTER)
-    return svg_text(sheet), pdf_bytes(paginate(made.drawings, made.title, paper, notes))
+    return pdf_bytes(paginate(made.drawings, made.title, paper, notes))
 
 
 def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) -> Plate:

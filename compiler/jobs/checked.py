@@ -8,9 +8,9 @@ import numpy as np
 
 from ..graph.evaluate import Evaluated, Part, alone
 from ..meaning.style import CheckedStyle, NamedCheck
+from ..output.records import CheckResult
 from .numbers import column, quantity
 from .prepare import Prepared
-from .results import CheckResult
 
 
 def checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckResult]:

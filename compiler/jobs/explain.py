@@ -43,7 +43,7 @@ class Line:
 
 
 def explain(
-    prepared: Prepared, name: str, whole: bool
+    prepared: Prepared, name: str, whole: bool = False
 ) -> tuple[tuple[tuple[str, tuple[Line, ...]], ...], tuple[Diagnostic, ...]]:
     """For each body its name and the lines that tell where `name` comes from; errors if there is no such name. With `whole` of
     cloth also the sentences that leave it as it is, and all that lies behind those that drew it."""

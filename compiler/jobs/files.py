@@ -6,7 +6,7 @@ import contextlib
 import errno
 import os
 import tempfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Protocol
 
@@ -26,6 +26,19 @@ class Files(Protocol):
     def listed(self, folder: str, suffix: str) -> Sequence[str]: ...
 
     def write(self, contents: Iterable[tuple[str, bytes]]) -> None: ...
+
+
+class Overlaid:
+    """Files, some of which have other texts than those that are stored: what an editor holds, or a program made."""
+
+    def __init__(self, below: Files, texts: Mapping[str, str]) -> None:
+        self._below = below
+        self._texts = dict(texts)
+        self.is_folder, self.listed, self.write = below.is_folder, below.listed, below.write
+
+    def read(self, path: str) -> bytes:
+        text = self._texts.get(path)
+        return self._below.read(path) if text is None else text.encode("utf-8", "surrogatepass")
 
 
 class Disk:

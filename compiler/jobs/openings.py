@@ -10,10 +10,10 @@ from ..drawing.wording import Ending
 from ..finish.seam_notches import spot_on
 from ..finish.seams import laid_sides, pairs_sewn
 from ..geometry.tolerances import SEW
+from ..output.records import ClosureRow
 from ..pattern.piece import Piece
 from ..pattern.walking import Laid, Stretch, laid_together
 from .results import BodyResult, SeamResult
-from .specification import ClosureRow
 
 
 def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Ending, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -12,8 +13,9 @@ from ..finish.stated import NONE, allowance_of
 from ..finish.together import finish
 from ..geometry.lanes import Lanes
 from ..geometry.length import length
-from ..graph.evaluate import Evaluated, Part, chunks, evaluate
+from ..graph.evaluate import Evaluated, Part, evaluate
 from ..meaning.style import CheckedStyle
+from ..output.records import EdgeLength, Tidings
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Allowance, Piece, Reals
 from .checked import checked, told_all_the_same
@@ -23,10 +25,13 @@ from .fit import fits
 from .laying import doubts_on
 from .numbers import column
 from .prepare import Prepared
-from .results import BodyResult, EdgeLength, PieceResult, Tidings
+from .results import BodyResult, PieceResult
 from .sewn import declared, on_each_body, walked_on_each, walked_too
 from .sizes import sizes
 from .specification import specification
+
+CHUNK = 2000
+"""Bodies laid side by side at a time. Fewer cost more each, since they part into groups by structure; more need more memory."""
 
 
 def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyResult, ...], Evaluated]:
@@ -37,13 +42,17 @@ def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyR
 
 
 def results_of(prepared: Prepared) -> Iterator[BodyResult]:
-    """As `outcomes`, body by body: of what led to the results no more is kept than of a chunk of bodies."""
-    assert prepared.style is not None
-    first = 0
-    for evaluated in chunks(prepared.style, prepared.population):
-        count = len(evaluated.failures) + sum(part.lanes.size for part in evaluated.parts)
-        yield from _results(prepared, evaluated, range(first, first + count))
-        first += count
+    """As `outcomes`, body by body: no more than a chunk of bodies is laid side by side, and kept, at a time."""
+    for first in range(0, len(prepared.bodies), CHUNK):
+        results = deque(outcomes(replace(prepared, bodies=prepared.bodies[first : first + CHUNK]))[0])
+        while len(results) > 1:
+            yield results.popleft()
+        yield _by_itself(results.pop())
+
+
+def _by_itself(result: BodyResult) -> BodyResult:
+    """A result that keeps nothing of the other bodies: whoever still holds the last of a chunk does not hold the chunk."""
+    return replace(result, pieces=tuple(replace(one, cloth=one.alone(), lane=0) for one in result.pieces))
 
 
 def _results(prepared: Prepared, evaluated: Evaluated, lanes: Iterable[int]) -> tuple[BodyResult, ...]:
@@ -110,7 +119,7 @@ def _sewn(
         ]
         judged = zip(sound[lanes].tolist(), made, cut_faults(style, garment, made), doubts_on(style, garment, made), strict=True)
         for at, one, wrong, told in judged:
-            yield at, replace(results[at], errors=wrong) if wrong else replace(one, doubts=told)
+            yield at, replace(results[at], errors=wrong) if wrong else replace(one, warnings=told)
 
 
 def _pieces(style: CheckedStyle, part: Part) -> dict[str, Piece]:

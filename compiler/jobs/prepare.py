@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..bodies.body import Body
@@ -11,6 +11,7 @@ from ..bodies.body_file import read_body
 from ..bodies.cautions import cautions
 from ..bodies.lanes import Population
 from ..bodies.plausibility import review
+from ..bodies.rows import body_text
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..meaning.compile import compile_style
@@ -22,6 +23,9 @@ from ..syntax.parser import parse
 from ..syntax.source import decode
 from ..verbs.kinds import FLAG, NUMBER, Kind
 from .files import Files, Modules, read
+
+Given = str | Mapping[str, object]
+"""Bodies as they are given: a body file or a folder of them, or a row: `name`, `unit`, `sex` and measurements by their words."""
 
 
 @dataclass(frozen=True)
@@ -46,14 +50,25 @@ class Prepared:
         return any(one.is_error for one in self.diagnostics)
 
 
-def prepare(files: Files, style: str, bodies: Sequence[str] = (), settings: Sequence[str] = ()) -> Prepared:
-    """Read and check a style, its choices as `name=value`, and body files or folders of them."""
+def prepare(files: Files, style: str, bodies: Sequence[Given] = (), settings: Sequence[str] = ()) -> Prepared:
+    """Read and check a style, its choices as `name=value`, and bodies."""
+    return with_bodies(files, prepare_style(files, style, settings), bodies)
+
+
+def prepare_style(files: Files, style: str, settings: Sequence[str] = ()) -> Prepared:
+    """Read and check a style and its choices, without a body."""
     texts: dict[str, str] = {}
     found: list[Diagnostic] = []
     chosen = _settings(settings, found)
     checked = _style(files, style, chosen, texts, found)
-    people = read_bodies(files, bodies, texts, found)
-    return Prepared(checked, people, tuple(found), texts, "" if checked is None else fingerprint(checked))
+    return Prepared(checked, (), tuple(found), texts, "" if checked is None else fingerprint(checked))
+
+
+def with_bodies(files: Files, prepared: Prepared, bodies: Sequence[Given]) -> Prepared:
+    """The style with bodies, each reviewed for slips; those with errors are left out and told."""
+    texts, found = dict(prepared.texts), list(prepared.diagnostics)
+    people = _read_bodies(files, bodies, texts, found)
+    return replace(prepared, bodies=people, diagnostics=tuple(found), texts=texts)
 
 
 def _style(
@@ -101,23 +116,18 @@ def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, tup
     return chosen
 
 
-def read_bodies(
-    files: Files, paths: Sequence[str], texts: dict[str, str], found: list[Diagnostic]
+def _read_bodies(
+    files: Files, given: Sequence[Given], texts: dict[str, str], found: list[Diagnostic]
 ) -> tuple[Body, ...]:
-    """The bodies of files and folders, each reviewed for slips; those with errors are left out and told."""
     people: list[Body] = []
-    for path in _expanded(files, paths, found):
-        content, problem = read(files, path)
-        text, problems = (None, (problem,) if problem else ()) if content is None else decode(content, path)
-        found.extend(problems)
-        if text is None:
-            continue
-        texts[path] = text
-        body, problems = read_body(text, path)
-        found.extend(problems)
+    for file, text in _body_texts(files, given, found):
+        body, problems = read_body(text, file)
+        told = [*problems, *((*review(body), *cautions(body)) if body is not None else ())]
+        found.extend(told)
+        if told:  # a text is kept to be pointed into; of ten thousand bodies few are
+            texts[file] = text
         if body is not None:
-            found.extend([*review(body), *cautions(body)])
-            people.append(body)
+            people.append(replace(body, spans={}))
     known: dict[str, Body] = {}
     for body in people:
         other = known.setdefault(body.file_name, body)
@@ -126,14 +136,25 @@ def read_bodies(
     return tuple(people)
 
 
-def _expanded(files: Files, paths: Sequence[str], found: list[Diagnostic]) -> list[str]:
-    listed: list[str] = []
-    for path in paths:
-        if not files.is_folder(path):
-            listed.append(path)
+def _body_texts(files: Files, given: Sequence[Given], found: list[Diagnostic]) -> Iterator[tuple[str, str]]:
+    """Each body file and each row, under the name by which messages call it, with its text."""
+    for number, one in enumerate(given, 1):
+        if isinstance(one, Mapping):
+            yield f"row {number}", body_text(one)
             continue
-        inside = files.listed(path, ".toml")
-        if not inside:
-            found.append(running_words.no_bodies(path))
-        listed.extend(inside)
-    return listed
+        for path in _expanded(files, one, found):
+            content, problem = read(files, path)
+            text, problems = (None, (problem,) if problem else ()) if content is None else decode(content, path)
+            found.extend(problems)
+            if text is not None:
+                yield path, text
+
+
+def _expanded(files: Files, path: str, found: list[Diagnostic]) -> Sequence[str]:
+    """A file as it is, a folder as the body files in it."""
+    if not files.is_folder(path):
+        return [path]
+    inside = files.listed(path, ".toml")
+    if not inside:
+        found.append(running_words.no_bodies(path))
+    return inside

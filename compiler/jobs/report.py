@@ -1,57 +1,12 @@
-"""Report: everything a style comes to on each body, as one value with documented keys.
-
-Keys, lengths in mm, areas in mm2:
-
-    style                 title of the style
-    built_from[]          titles of the styles it is built from, nearest first
-    fingerprint           changes when what the style comes to does: by its sentences, its modules or a choice
-    cloths[]              name; width_mm; weight_gsm; nap; shrinks_along, shrinks_across, stretch (shares); text;
-                          null: not stated
-    sewing[]              name; stitch, seam_type, neatened (numbers of the standards), each with …_means; stitch_length_mm;
-                          place (edges that are no seam); text
-    care[]                name; words (in the order of the symbols); text
-    warnings[]            printed warnings of all bodies, each trouble told once, with the bodies that meet it
-    bodies[]              one entry for each body, in the order given
-      name
-      unit                in which it is measured: cm, mm or in
-      cautions[]          for a child: what is regulated where the garment is sold
-      pieces[]            name; cut (words); cuts[]: cloth, count, mirrored, face_up; area_mm2;
-                          edges[]: name, length_mm, allowance_mm, under_mm (of the allowance, turned under again);
-                          remarks (lines of text on the piece);
-                          told[]: what operations report: what (words), edge, lengths_mm and ratios by what they are;
-                          outline_mm: the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up
-      seams[]             name; how (joins, eases, gathers); left, right (lists of piece.edge); left_mm, right_mm;
-                          ratio (null where the right side has no length); holds; notches[], as the sides are walked:
-                          left_mm, right_mm from the starts of the sides, gap_mm, however eased, left_strokes, right_strokes
-                          (0: a corner), agrees (to 0.5 mm, and in its strokes); notches_agree: all of them do;
-                          stretches[], between notches of one name on both sides: first, last (names; "": an end), left_mm,
-                          right_mm, holds, told (in words);
-                          sewn (a way of sewing); after (seams); note; in the order of sewing
-      fit[]               name; called (a level as it is called of this wearer); level ("" for a length); round (body, arm,
-                          leg); body_mm (null: not measured); asked_mm, over_mm (null: any), under_mm; drafted_mm (of the
-                          block's own pieces; null: a girth the style promises); garment_mm; given_mm; wrong (why it does not
-                          hold); fix (what to do); told[] (what else is to be known); stretch (share by which its cloth
-                          stretches); estimated (the body's own is an estimate); text; holds
-      finished[]          name; measures_mm; over_mm, under_mm; text (how it is taken); holds_for[]: conditions and tables by
-                          which it differs from size to size, as written
-      shown[]             name; kind (length, angle, number); value (mm, degrees, bare); text
-      trims[]             name; amount_mm or count; place[] it draws in and place_mm, else null; text; holds_for[]
-      closures[]          name; place (a seam, or edges); long_mm; place_mm; girth_mm; passes_mm; needed_mm; on (the wearer's
-                          left, right, or both); holds; text; holds_for[]
-      cut_list[]          cloth; pieces[]: name, count, mirrored (half of them), on_fold
-      checks[]            name; text (as written); holds; figures; advice
-      tidings[]           what `tell` sentences say of this body: name; text; condition (as written); figures
-      estimated[]         measurements the pieces rest on that this body's file does not give
-      estimated_how       by name: what stands in for each
-      warnings[]          printed warnings of this body
-      errors[]            printed errors; a body with errors has no pieces
-"""
+"""Report: everything a style comes to on each body, as records (`compiler/output/records.py` tells what their keys mean)."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import asdict
-from typing import Any
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import fields, replace
+from functools import cached_property
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -59,190 +14,209 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.units import MM_PER, inches_text
 from ..bodies.vocabulary import level_of
-from ..diagnostics.grouping import grouped
+from ..diagnostics.grouping import Groups
 from ..diagnostics.printing import print_diagnostic
 from ..drawing.wording import Unit, cut_words, remark_words
-from ..geometry.path import flatten_within, ring_area
+from ..geometry.path import ring_area
 from ..output import report as written
-from ..output.report import as_json
-from ..pattern.piece import Piece
+from ..output.records import (
+    SCHEMA,
+    BodyRecord,
+    CutList,
+    CutListPiece,
+    CutRecord,
+    FitRecord,
+    NotchRecord,
+    PieceRecord,
+    Report,
+    ReportHead,
+    SeamRecord,
+    StretchRecord,
+    ToldRecord,
+)
+from .coordinates import outline
 from .fit import FitResult
 from .outcome import results_of
 from .prepare import Prepared
 from .results import NOTHING, BodyResult, PieceResult, SeamResult
-from .specification import Specification
 
-OUTLINE_MM = 0.05  # how far the flattened outline may lie from the curve
-
-
-def report(prepared: Prepared) -> dict[str, Any]:
-    """The report of a sound style on its bodies."""
-    results = tuple(results_of(prepared))
-    assert prepared.style is not None
-    sound = next((result.specification for result in results if not result.errors), NOTHING)
-    return {
-        "style": prepared.style.title,
-        "built_from": list(prepared.style.built_from),
-        "fingerprint": prepared.fingerprint,
-        **rows(sound, ("cloths", "sewing", "care")),
-        "warnings": [print_diagnostic(one, prepared.texts) for one in grouped(told for one in results for told in one.doubts)],
-        "bodies": [_body(prepared, result, body) for result, body in zip(results, prepared.bodies, strict=True)],
-    }
+Row = TypeVar("Row")
 
 
-def as_text(report: dict[str, Any]) -> str:
-    """A report for reading."""
-    return written.as_text(report, lambda mm, unit: inches_text(mm / MM_PER["in"]) if unit == "in" else f"{mm:.1f}")
+class Reporting:
+    """The report of a sound style on its bodies, made body by body and gone through once: `head`, then `bodies()`, then
+    `warnings()`. `see` hears of each body when it is come to."""
+
+    def __init__(self, prepared: Prepared, see: Callable[[Body, BodyResult], None] | None = None) -> None:
+        self._prepared = prepared
+        self._see = see
+        self._coming = zip(prepared.bodies, results_of(prepared), strict=True)
+        self._ahead: deque[tuple[Body, BodyResult]] = deque()
+        self._groups = Groups()
+        for one in prepared.diagnostics:
+            self._groups.add(one)
+
+    @cached_property
+    def head(self) -> ReportHead:
+        """What holds of the style: its cloths, ways of sewing and care are those of the first body that can be drawn."""
+        style, found = self._prepared.style, NOTHING
+        assert style is not None
+        for body, result in self._coming:
+            self._ahead.append((body, result))
+            if not result.errors:
+                found = result.specification
+                break
+        cloths, sewing, care = rounded(found.cloths), rounded(found.sewing), rounded(found.care)
+        return ReportHead(SCHEMA, style.title, tuple(style.built_from), self._prepared.fingerprint, cloths, sewing, care)
+
+    def bodies(self) -> Iterator[BodyRecord]:
+        """A record for each body, in the order given."""
+        while self._ahead:
+            yield self._record(*self._ahead.popleft())
+        for body, result in self._coming:
+            yield self._record(body, result)
+
+    def warnings(self) -> tuple[str, ...]:
+        """What was warned of, of the style and of the bodies come to until now, each trouble once."""
+        return tuple(print_diagnostic(one, self._prepared.texts) for one in self._groups.told())
+
+    def whole(self) -> Report:
+        head, bodies = self.head, tuple(self.bodies())
+        return Report(**_keys(head), bodies=bodies, warnings=self.warnings())
+
+    def json_parts(self) -> Iterator[str]:
+        """The report as JSON, part by part."""
+        return written.json_parts(self.head, self.bodies(), self.warnings)
+
+    def text_parts(self) -> Iterator[str]:
+        """The report for reading, part by part."""
+        return written.text_parts(self.head, self.bodies(), self.warnings, _said)
+
+    def _record(self, body: Body, result: BodyResult) -> BodyRecord:
+        if self._see is not None:
+            self._see(body, result)
+        for one in result.warnings:
+            self._groups.add(one)
+        return body_record(self._prepared, result, body)
 
 
-def rows(specification: Specification, tables: Sequence[str]) -> dict[str, Any]:
-    """Tables of a specification as plain values, numbers to a thousandth."""
-    return {table: [_plain(asdict(row)) for row in getattr(specification, table)] for table in tables}
+def report(prepared: Prepared) -> Report:
+    """The whole report of a sound style on its bodies."""
+    return Reporting(prepared).whole()
 
 
-def _plain(row: dict[str, Any]) -> dict[str, Any]:
-    return {
-        key: _rounded(value) if isinstance(value, float) else list(value) if isinstance(value, tuple) else value
-        for key, value in row.items()
-    }
+def as_text(report: Report) -> str:
+    """A whole report for reading."""
+    return "".join(written.text_parts(report, report.bodies, lambda: report.warnings, _said))
 
 
-def cut_list(pieces: Sequence[PieceResult]) -> list[dict[str, Any]]:
+def _said(mm: float, unit: str) -> str:
+    return inches_text(mm / MM_PER["in"]) if unit == "in" else f"{mm:.1f}"
+
+
+def rounded(rows: Sequence[Row]) -> tuple[Row, ...]:
+    """Rows with their numbers to a thousandth."""
+    return tuple(
+        replace(row, **{key: _rounded(one) for key, one in _keys(row).items() if isinstance(one, float)})  # type: ignore[type-var]
+        for row in rows
+    )
+
+
+def _keys(row: object) -> dict[str, Any]:
+    return {one.name: getattr(row, one.name) for one in fields(row)}  # type: ignore[arg-type]
+
+
+def cut_list(pieces: Sequence[PieceResult]) -> tuple[CutList, ...]:
     """What is cut in each cloth, cloths in the order in which they first come."""
-    cloths = dict.fromkeys(cut.cloth for one in pieces for cut in one.piece.finish.cuts)
-    return [
-        {
-            "cloth": cloth,
-            "pieces": [
-                {
-                    "name": one.name,
-                    "count": cut.count,
-                    "mirrored": cut.mirrored,
-                    "on_fold": one.piece.fold is not None,
-                }
-                for one in pieces
-                for cut in one.piece.finish.cuts
+    cuts = [(one, cut) for one in pieces for cut in one.piece.finish.cuts]
+    return tuple(
+        CutList(
+            cloth,
+            tuple(
+                CutListPiece(one.name, cut.count, cut.mirrored, one.piece.fold is not None)
+                for one, cut in cuts
                 if cut.cloth == cloth
-            ],
-        }
-        for cloth in cloths
-    ]
+            ),
+        )
+        for cloth in dict.fromkeys(cut.cloth for _, cut in cuts)
+    )
 
 
-def _body(prepared: Prepared, result: BodyResult, body: Body) -> dict[str, Any]:
-    return {
-        "name": result.name,
-        "unit": body.unit,
-        "cautions": list(cautioned(body)),
-        "pieces": [_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces],
-        "seams": [_seam(seam) for seam in result.seams],
-        "checks": [
-            {"name": one.name, "text": one.text, "holds": one.holds, "figures": one.figures, "advice": one.advice}
-            for one in result.checks
-        ],
-        "tidings": [asdict(one) for one in result.tidings],
-        "fit": [_fit(one, body) for one in result.fits],
-        **rows(result.specification, ("finished", "shown", "trims", "closures")),
-        "cut_list": cut_list(result.pieces),
-        "estimated": [one.name for one in result.estimated],
-        "estimated_how": {one.name: one.how for one in result.estimated},
-        "warnings": [print_diagnostic(one, prepared.texts) for one in result.doubts],
-        "errors": [print_diagnostic(error, prepared.texts) for error in result.errors],
-    }
+def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecord:
+    """All of one body, numbers to a thousandth."""
+    rows = result.specification
+    return BodyRecord(
+        name=result.name,
+        unit=body.unit,
+        cautions=tuple(cautioned(body)),
+        pieces=tuple(_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces),
+        seams=tuple(_seam(seam) for seam in result.seams),
+        checks=result.checks,
+        tidings=result.tidings,
+        fit=tuple(_fit(one, body) for one in result.fits),
+        finished=rounded(rows.finished),
+        shown=rounded(rows.shown),
+        trims=rounded(rows.trims),
+        closures=rounded(rows.closures),
+        cut_list=cut_list(result.pieces),
+        estimated=tuple(one.name for one in result.estimated),
+        estimated_how={one.name: one.how for one in result.estimated},
+        warnings=tuple(print_diagnostic(one, prepared.texts) for one in result.warnings),
+        errors=tuple(print_diagnostic(one, prepared.texts) for one in result.errors),
+    )
 
 
-def _seam(seam: SeamResult) -> dict[str, Any]:
-    return {
-        "name": seam.name,
-        "how": seam.how,
-        "left": list(seam.left),
-        "right": list(seam.right),
-        "left_mm": _rounded(seam.left_mm),
-        "right_mm": _rounded(seam.right_mm),
-        "ratio": None if seam.ratio is None else _rounded(seam.ratio),
-        "holds": seam.holds,
-        "sewn": seam.sewn,
-        "after": ", ".join(seam.after),
-        "note": seam.note,
-        "notches": [
-            {
-                "left_mm": _rounded(one.left_mm),
-                "right_mm": _rounded(one.right_mm),
-                "gap_mm": _rounded(one.gap_mm),
-                "left_strokes": one.left_strokes,
-                "right_strokes": one.right_strokes,
-                "agrees": one.agrees,
-            }
-            for one in seam.notches
-        ],
-        "notches_agree": seam.notches_agree,
-        "stretches": [
-            {
-                "first": one.first,
-                "last": one.last,
-                "left_mm": _rounded(one.left_mm),
-                "right_mm": _rounded(one.right_mm),
-                "holds": one.holds,
-                "told": one.told,
-            }
-            for one in seam.stretches
-        ],
-    }
+def _seam(seam: SeamResult) -> SeamRecord:
+    return SeamRecord(
+        name=seam.name,
+        how=seam.how,
+        left=seam.left,
+        right=seam.right,
+        left_mm=_rounded(seam.left_mm),
+        right_mm=_rounded(seam.right_mm),
+        ratio=None if seam.ratio is None else _rounded(seam.ratio),
+        holds=seam.holds,
+        sewn=seam.sewn,
+        after=", ".join(seam.after),
+        note=seam.note,
+        notches=rounded([NotchRecord(**_keys(one)) for one in seam.notches]),
+        notches_agree=seam.notches_agree,
+        stretches=rounded(
+            [StretchRecord(one.first, one.last, one.left_mm, one.right_mm, one.holds, one.told) for one in seam.stretches]
+        ),
+    )
 
 
-def _fit(one: FitResult, body: Body) -> dict[str, Any]:
+def _fit(one: FitResult, body: Body) -> FitRecord:
     """A promise, and what it is called: a level at the end of its name as it is called of this wearer."""
     *before, last = one.name.split(".")
     called = ".".join((*before, level_of(body.wearer, last) if last == one.level else last))
-    return _plain({**asdict(one), "called": called, "holds": one.holds})
+    return rounded([FitRecord(**_keys(one), called=called, holds=one.holds)])[0]
 
 
-def _piece(one: PieceResult, unit: Unit) -> dict[str, Any]:
+def _piece(one: PieceResult, unit: Unit) -> PieceRecord:
     alone = one.piece.take(np.array([one.lane]))
     holes = sum(float(ring_area([side.drawn for side in hole.sides])[0]) for hole in alone.holes)
-    return {
-        "name": one.name,
-        "cut": "; ".join(cut_words(alone)),
-        "cuts": [
-            {"cloth": cut.cloth, "count": cut.count, "mirrored": cut.mirrored, "face_up": cut.face_up}
-            for cut in alone.finish.cuts
-        ],
-        "area_mm2": _rounded(float(ring_area([side.drawn for side in alone.ring])[0]) + holes),
-        "edges": [
-            {
-                "name": edge.name,
-                "length_mm": _rounded(edge.length_mm),
-                "allowance_mm": _rounded(edge.allowance_mm),
-                "under_mm": _rounded(edge.under_mm),
-            }
-            for edge in one.edges
-        ],
-        "remarks": [remark_words(one, unit) for one in alone.finish.remarks],
-        "told": [
-            {
-                "what": told.what,
-                "edge": told.edge,
-                "lengths_mm": {name: _rounded(float(value[0])) for name, value in told.lengths.items()},
-                "ratios": {name: _rounded(float(value[0])) for name, value in told.ratios.items()},
-            }
+    return PieceRecord(
+        name=one.name,
+        cut="; ".join(cut_words(alone)),
+        cuts=tuple(CutRecord(cut.cloth, cut.count, cut.mirrored, cut.face_up) for cut in alone.finish.cuts),
+        area_mm2=_rounded(float(ring_area([side.drawn for side in alone.ring])[0]) + holes),
+        edges=rounded(one.edges),
+        remarks=tuple(remark_words(remark, unit) for remark in alone.finish.remarks),
+        told=tuple(
+            ToldRecord(
+                told.what,
+                told.edge,
+                {name: _rounded(float(value[0])) for name, value in told.lengths.items()},
+                {name: _rounded(float(value[0])) for name, value in told.ratios.items()},
+            )
             for told in alone.told
-        ],
-        "outline_mm": outline(alone),
-    }
-
-
-def outline(piece: Piece) -> list[list[float]]:
-    """The sewing line of a piece of one body, corners (x, y) in mm, closed without repeating the first."""
-    corners: list[list[float]] = []
-    for side in piece.ring:
-        points = flatten_within(side.drawn, OUTLINE_MM)
-        corners += [[_rounded(float(x)), _rounded(float(y))] for x, y in points[:-1]]
-    return corners
+        ),
+        outline_mm=tuple((_rounded(x), _rounded(y)) for x, y in outline(alone).tolist()),
+    )
 
 
 def _rounded(value: float) -> float:
     """To a thousandth, without a negative zero."""
     return round(value, 3) + 0.0
-
-
-__all__ = ["as_json", "as_text", "report"]

@@ -9,20 +9,11 @@ import numpy as np
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.finished import FinishedPiece
 from ..geometry.tolerances import COINCIDE, NOTCHED
+from ..output.records import CheckResult, EdgeLength, Tidings
 from ..pattern.piece import Piece
 from .fit import FitResult
 from .specification import Specification
 from .stretches import StretchResult
-
-
-@dataclass(frozen=True)
-class EdgeLength:
-    """`under_mm` of the allowance are turned under again. A leg of a dart that is folded has no allowance."""
-
-    name: str
-    length_mm: float
-    allowance_mm: float
-    under_mm: float
 
 
 @dataclass(frozen=True)
@@ -99,27 +90,6 @@ class SeamResult:
 
 
 @dataclass(frozen=True)
-class CheckResult:
-    """A check on one body. `text` is the condition as written, `advice` what the style's author says to it."""
-
-    name: str
-    text: str
-    holds: bool
-    figures: str
-    advice: str = ""
-
-
-@dataclass(frozen=True)
-class Tidings:
-    """What a style or a recipe has to tell of one body: the text, the condition that made it so as written, its numbers."""
-
-    name: str
-    text: str
-    condition: str
-    figures: str
-
-
-@dataclass(frozen=True)
 class Unmeasured:
     """A measurement the pieces rest on that the body's file does not give, and what stands in for it."""
 
@@ -143,7 +113,7 @@ class BodyResult:
     specification: Specification = NOTHING
     fits: tuple[FitResult, ...] = ()
     tidings: tuple[Tidings, ...] = ()
-    doubts: tuple[Diagnostic, ...] = ()
+    warnings: tuple[Diagnostic, ...] = ()
 
     @property
     def holds(self) -> bool:

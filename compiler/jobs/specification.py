@@ -12,102 +12,12 @@ from typing import Protocol, TypeVar
 
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
+from ..output.records import CareRow, ClosureRow, ClothRow, FinishedRow, SewingRow, ShownRow, TrimRow
 from ..pattern.piece import Reals
 from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Shown, Trim
 from ..verbs.specification import suffices
 from ..verbs.standards import meaning
 from .sizes import Sizes
-
-
-@dataclass(frozen=True)
-class FinishedRow:
-    """A finished measurement; `text` says how it is taken, `holds_for` by what it or its tolerance differs by size."""
-
-    name: str
-    measures_mm: float
-    over_mm: float
-    under_mm: float
-    text: str
-    holds_for: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class ShownRow:
-    """A number the style shows: its kind, and its value in mm, degrees or bare; `text` says what it is."""
-
-    name: str
-    kind: str
-    value: float
-    text: str
-
-
-@dataclass(frozen=True)
-class ClothRow:
-    name: str
-    width_mm: float
-    weight_gsm: float | None
-    nap: bool
-    shrinks_along: float | None
-    shrinks_across: float | None
-    stretch: float | None
-    text: str
-
-
-@dataclass(frozen=True)
-class TrimRow:
-    """A trim: an amount in mm or a count, the other None; the edges it draws in and how long these are, None where it draws none;
-    `holds_for` by what it differs by size."""
-
-    name: str
-    amount_mm: float | None
-    count: int | None
-    place: tuple[str, ...]
-    place_mm: float | None
-    text: str
-    holds_for: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class ClosureRow:
-    """A closure: where it is set in and how long that is, the girth closed, what must pass, the least length for that; `on` the
-    wearer's `left`, `right` or `both`; `holds_for` by what its length differs by size."""
-
-    name: str
-    place: tuple[str, ...]
-    long_mm: float
-    place_mm: float
-    girth_mm: float | None
-    passes_mm: float | None
-    needed_mm: float | None
-    on: str
-    holds: bool
-    text: str
-    holds_for: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class SewingRow:
-    """A way of sewing: numbers of the standards, each with what it means; the edges that are sewn so and are no seam."""
-
-    name: str
-    stitch: str
-    stitch_means: str
-    seam_type: str | None
-    seam_type_means: str
-    neatened: str | None
-    neatened_means: str
-    stitch_length_mm: float | None
-    place: tuple[str, ...]
-    text: str
-
-
-@dataclass(frozen=True)
-class CareRow:
-    """Care in words, in the order of the symbols: washing, bleaching, drying, ironing, professional care."""
-
-    name: str
-    words: tuple[str, ...]
-    text: str
 
 
 @dataclass(frozen=True)

@@ -1,25 +1,41 @@
-"""The specification as text: what goes with the style once, and what each body adds. It takes the report's plain rows."""
+"""The specification as text: what goes with the style once, and what each body adds. It takes the records of the report."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from textwrap import wrap
-from typing import Any
 
 from .columns import table
+from .records import (
+    BodyRecord,
+    CareRow,
+    ClosureRow,
+    ClothRow,
+    CutListPiece,
+    FinishedRow,
+    FitRecord,
+    ReportHead,
+    SeamRecord,
+    SewingRow,
+    ShownRow,
+    TrimRow,
+)
 
-Row = Mapping[str, Any]
+SizedRow = FinishedRow | TrimRow | ClosureRow
+"""Rows whose values may differ from size to size."""
+
+Row = SizedRow | ClothRow | SewingRow | CareRow
 Say = Callable[[float, str], str]
 """How a length in mm is written in a unit; only `in` differs from mm."""
 
 
-def style_lines(report: Row) -> list[str]:
+def style_lines(report: ReportHead) -> list[str]:
     """Cloths, ways of sewing and care: the same for every body."""
-    lines = _headed("cloths", [(one["name"], "; ".join(_cloth(one))) for one in report["cloths"]])
-    ways = _headed("ways of sewing", [(one["name"], "; ".join(_sewing(one))) for one in report["sewing"]])
+    lines = _headed("cloths", [(one.name, "; ".join(_cloth(one))) for one in report.cloths])
+    ways = _headed("ways of sewing", [(one.name, "; ".join(_sewing(one))) for one in report.sewing])
     if ways:
         ways.append("  (stitch types by ISO 4915, seam types by ISO 4916; the words beside them are from memory)")
-    care = [(one["name"], "; ".join([*one["words"], *_text(one)])) for one in report["care"]]
+    care = [(one.name, "; ".join([*one.words, *_text(one)])) for one in report.care]
     return [*lines, *ways, *_headed("care (symbols of ISO 3758 in words)", care)]
 
 
@@ -27,46 +43,46 @@ WIDTH, NARROW = 118, 40  # characters in a line, and at least in what stands las
 MOST_BODIES = 12  # side by side; more do not fit on a page
 
 
-def sizes_lines(bodies: Sequence[Row], say: Say) -> list[str]:
+def sizes_lines(bodies: Sequence[BodyRecord], say: Say) -> list[str]:
     """Finished measurements of several bodies side by side, with their tolerances where these are the same for all; in inches
     where all are measured so."""
-    sound = [body for body in bodies if body["finished"]]
+    sound = [body for body in bodies if body.finished]
     if not 2 <= len(sound) <= MOST_BODIES:
         return []
-    unit = "in" if all(body["unit"] == "in" for body in sound) else "mm"
-    rows = [("", "over", "under", *(body["name"] for body in sound))]
-    for each in zip(*(body["finished"] for body in sound), strict=True):
-        limits = {(one["over_mm"], one["under_mm"]) for one in each}
+    unit = "in" if all(body.unit == "in" for body in sound) else "mm"
+    rows = [("", "over", "under", *(body.name for body in sound))]
+    for each in zip(*(body.finished for body in sound), strict=True):
+        limits = {(one.over_mm, one.under_mm) for one in each}
         over, under = next(iter(limits)) if len(limits) == 1 else (None, None)
         tolerance = ("varies", "varies") if over is None or under is None else (f"+{say(over, unit)}", f"-{say(under, unit)}")
-        rows.append((each[0]["name"], *tolerance, *(say(one["measures_mm"], unit) for one in each)))
+        rows.append((each[0].name, *tolerance, *(say(one.measures_mm, unit) for one in each)))
     return _headed(f"finished measurements{_inches(unit)}, body by body", rows, (0,))
 
 
-def body_lines(body: Row, say: Say) -> list[str]:
+def body_lines(body: BodyRecord, say: Say) -> list[str]:
     """Finished measurements, cut list, trims, closures and the order of sewing of one body. What the garment comes to is in
     inches where the body is measured so."""
-    unit = body["unit"]
+    unit = body.unit
     finished = [
         (
-            one["name"],
-            say(one["measures_mm"], unit),
-            f"+{say(one['over_mm'], unit)}",
-            f"-{say(one['under_mm'], unit)}",
+            one.name,
+            say(one.measures_mm, unit),
+            f"+{say(one.over_mm, unit)}",
+            f"-{say(one.under_mm, unit)}",
             _and_sizes(one),
         )
-        for one in body["finished"]
+        for one in body.finished
     ]
-    shown = [(one["name"], _number(one, say, unit), one["text"]) for one in body["shown"]]
-    cuts = [(one["cloth"], "; ".join(_cut(piece) for piece in one["pieces"])) for one in body["cut_list"]]
-    trims = [(one["name"], _amount(one), "; ".join(_trim(one))) for one in body["trims"]]
-    closures = [(one["name"], "; ".join(_closure(one))) for one in body["closures"]]
-    sewn = [(f"{k}", one["name"], *_sewn(one)) for k, one in enumerate(body["seams"], 1)]
-    told = any(one["sewn"] or one["after"] or one["note"] for one in body["seams"])
+    shown = [(one.name, _number(one, say, unit), one.text) for one in body.shown]
+    cuts = [(one.cloth, "; ".join(_cut(piece) for piece in one.pieces)) for one in body.cut_list]
+    trims = [(one.name, _amount(one), "; ".join(_trim(one))) for one in body.trims]
+    closures = [(one.name, "; ".join(_closure(one))) for one in body.closures]
+    sewn = [(f"{k}", one.name, *_sewn(one)) for k, one in enumerate(body.seams, 1)]
+    told = any(one.sewn or one.after or one.note for one in body.seams)
     return [
         *_headed(f"finished measurements{_inches(unit)}, and how far over and under they may be", finished, (0, 4)),
         *_headed(f"numbers shown{_inches(unit)}", shown, (0, 2)),
-        *_fit(body["fit"], lambda mm: say(mm, unit), _inches(unit)),
+        *_fit(body.fit, lambda mm: say(mm, unit), _inches(unit)),
         *_headed("cut list", cuts),
         *_headed("trims", trims, (0, 2)),
         *_headed("closures", closures),
@@ -74,18 +90,18 @@ def body_lines(body: Row, say: Say) -> list[str]:
     ]
 
 
-def _number(row: Row, say: Say, unit: str) -> str:
-    value = row["value"]
-    if row["kind"] == "length":
+def _number(row: ShownRow, say: Say, unit: str) -> str:
+    value = row.value
+    if row.kind == "length":
         return say(value, unit)
-    return f"{value:.1f} deg" if row["kind"] == "angle" else f"{value:.4g}"
+    return f"{value:.1f} deg" if row.kind == "angle" else f"{value:.4g}"
 
 
 def _inches(unit: str) -> str:
     return ", in inches" if unit == "in" else ""
 
 
-def _fit(rows: Sequence[Row], say: Callable[[float], str], unit: str) -> list[str]:
+def _fit(rows: Sequence[FitRecord], say: Callable[[float], str], unit: str) -> list[str]:
     """What was promised of the body, and what the garment gives."""
     if not rows:
         return []
@@ -95,18 +111,18 @@ def _fit(rows: Sequence[Row], say: Callable[[float], str], unit: str) -> list[st
     return _headed(heading, made, (0, 3, 5, 6))
 
 
-def _place(row: Row) -> str:
-    return str(row["called"]).replace("_", " ").replace(".", " ")
+def _place(row: FitRecord) -> str:
+    return row.called.replace("_", " ").replace(".", " ")
 
 
-def _figures(row: Row, say: Callable[[float], str]) -> tuple[str, ...]:
-    body, garment = (say(row[key]) if row[key] is not None else "-" for key in ("body_mm", "garment_mm"))
-    return body, garment, _asked(row, say), "-" if row["given_mm"] is None else _signed(row["given_mm"], say)
+def _figures(row: FitRecord, say: Callable[[float], str]) -> tuple[str, ...]:
+    body, garment = ("-" if one is None else say(one) for one in (row.body_mm, row.garment_mm))
+    return body, garment, _asked(row, say), "-" if row.given_mm is None else _signed(row.given_mm, say)
 
 
-def _asked(row: Row, say: Callable[[float], str]) -> str:
+def _asked(row: FitRecord, say: Callable[[float], str]) -> str:
     """The ease that was asked, and how far off it may be."""
-    asked, over, under = row["asked_mm"], row["over_mm"], row["under_mm"]
+    asked, over, under = row.asked_mm, row.over_mm, row.under_mm
     if over is None:
         return f"{_signed(asked, say)} or more"
     if over == under:
@@ -119,14 +135,14 @@ def _signed(value: float, say: Callable[[float], str]) -> str:
     return f"{'-' if value < 0 and text.strip('0.') else '+'}{text}"
 
 
-def _held(row: Row) -> str:
-    return "not measured" if row["body_mm"] is None else "holds" if row["holds"] else "FAILS"
+def _held(row: FitRecord) -> str:
+    return "not measured" if row.body_mm is None else "holds" if row.holds else "FAILS"
 
 
-def _told(row: Row) -> list[str]:
-    wrong = f"{row['wrong']}: {row['fix']}" if row["wrong"] else ""
-    estimated = "the body's own is estimated" if row["estimated"] and row["body_mm"] is not None else ""
-    said = [wrong, *row["told"], estimated, row["text"]]
+def _told(row: FitRecord) -> list[str]:
+    wrong = f"{row.wrong}: {row.fix}" if row.wrong else ""
+    estimated = "the body's own is estimated" if row.estimated and row.body_mm is not None else ""
+    said = [wrong, *row.told, estimated, row.text]
     return [one for one in said if one]
 
 
@@ -143,78 +159,79 @@ def _headed(heading: str, rows: Sequence[tuple[str, ...]], words: tuple[int, ...
     return ["", heading, *table(lines, words)]
 
 
-def _sewn(seam: Row) -> tuple[str, str]:
+def _sewn(seam: SeamRecord) -> tuple[str, str]:
     """What is sewn to what, and how."""
-    said = [seam["sewn"], f"after {seam['after']}" if seam["after"] else "", seam["note"]]
-    edges = f"{' + '.join(seam['left'])} to {' + '.join(seam['right'])}"
+    said = [seam.sewn, f"after {seam.after}" if seam.after else "", seam.note]
+    edges = f"{' + '.join(seam.left)} to {' + '.join(seam.right)}"
     return edges, "; ".join(one for one in said if one)
 
 
 def _text(row: Row) -> list[str]:
-    return [row["text"]] if row["text"] else []
+    return [row.text] if row.text else []
 
 
-def _and_sizes(row: Row) -> str:
+def _and_sizes(row: SizedRow) -> str:
     """The text of a row, and by what its values differ from size to size."""
-    return "; ".join([*_text(row), *(f"by size: {rule}" for rule in row["holds_for"])])
+    return "; ".join([*_text(row), *(f"by size: {rule}" for rule in row.holds_for)])
 
 
-def _cloth(row: Row) -> list[str]:
-    said = [*_text(row), f"{row['width_mm']:.0f} wide"]
-    if row["weight_gsm"] is not None:
-        said.append(f"{row['weight_gsm']:g} g per square metre")
-    said.append("with a nap, all pieces one way" if row["nap"] else "no nap")
-    shares = [(way, row[f"shrinks_{way}"]) for way in ("along", "across") if row[f"shrinks_{way}"]]
+def _cloth(row: ClothRow) -> list[str]:
+    said = [*_text(row), f"{row.width_mm:.0f} wide"]
+    if row.weight_gsm is not None:
+        said.append(f"{row.weight_gsm:g} g per square metre")
+    said.append("with a nap, all pieces one way" if row.nap else "no nap")
+    shrinks = {"along": row.shrinks_along, "across": row.shrinks_across}
+    shares = [(way, share) for way, share in shrinks.items() if share]
     if shares:
         said.append(f"shrinks {' and '.join(f'{100 * share:g} % {way}' for way, share in shares)}")
         drawn = " and ".join(f"{1000 / (1 - share):.1f} {way}" for way, share in shares)
         said.append(f"pieces are drawn without: {drawn} become 1000")
-    if row["stretch"]:
-        said.append(f"stretches {100 * row['stretch']:g} % across")
+    if row.stretch:
+        said.append(f"stretches {100 * row.stretch:g} % across")
     return said
 
 
-def _sewing(row: Row) -> list[str]:
-    said = [_numbered("stitch", row["stitch"], row["stitch_means"])]
-    if row["seam_type"]:
-        said.append(_numbered("seam", row["seam_type"], row["seam_type_means"]))
-    if row["neatened"]:
-        said.append(_numbered("edges neatened", row["neatened"], row["neatened_means"]))
-    if row["stitch_length_mm"] is not None:
-        said.append(f"stitch length {row['stitch_length_mm']:g}")
+def _sewing(row: SewingRow) -> list[str]:
+    said = [_numbered("stitch", row.stitch, row.stitch_means)]
+    if row.seam_type:
+        said.append(_numbered("seam", row.seam_type, row.seam_type_means))
+    if row.neatened:
+        said.append(_numbered("edges neatened", row.neatened, row.neatened_means))
+    if row.stitch_length_mm is not None:
+        said.append(f"stitch length {row.stitch_length_mm:g}")
     said += _text(row)
-    return [*said, f"on {' + '.join(row['place'])}"] if row["place"] else said
+    return [*said, f"on {' + '.join(row.place)}"] if row.place else said
 
 
 def _numbered(what: str, number: str, means: str) -> str:
     return f"{what} {number}" + ("" if means == number else f" ({means})")
 
 
-def _cut(piece: Row) -> str:
-    fold = " on the fold" if piece["on_fold"] else ""
-    pairs = ", half of them mirrored" if piece["mirrored"] else ""
-    return f"{piece['count']} x {piece['name']}{fold}{pairs}"
+def _cut(piece: CutListPiece) -> str:
+    fold = " on the fold" if piece.on_fold else ""
+    pairs = ", half of them mirrored" if piece.mirrored else ""
+    return f"{piece.count} x {piece.name}{fold}{pairs}"
 
 
-def _trim(row: Row) -> list[str]:
+def _trim(row: TrimRow) -> list[str]:
     said = [_and_sizes(row)] if _and_sizes(row) else []
-    if row["place_mm"] is None:
+    if row.place_mm is None or row.amount_mm is None:
         return said
-    ratio = row["place_mm"] / row["amount_mm"]
-    said.append(f"draws in {' + '.join(row['place'])}, {row['place_mm']:.1f}: {ratio:.2f} to 1")
+    ratio = row.place_mm / row.amount_mm
+    said.append(f"draws in {' + '.join(row.place)}, {row.place_mm:.1f}: {ratio:.2f} to 1")
     return [*said, f"to let that open wholly it stretches to {ratio:.2f} times its length"]
 
 
-def _amount(row: Row) -> str:
-    return f"{row['count']}" if row["amount_mm"] is None else f"{row['amount_mm']:.1f}"
+def _amount(row: TrimRow) -> str:
+    return f"{row.count}" if row.amount_mm is None else f"{row.amount_mm:.1f}"
 
 
-def _closure(row: Row) -> list[str]:
-    side = "" if row["on"] == "both" else f", on the wearer's {row['on']}"
-    said = [f"{row['long_mm']:.1f} long in {' and '.join(row['place'])} ({row['place_mm']:.1f}){side}", _and_sizes(row)]
+def _closure(row: ClosureRow) -> list[str]:
+    side = "" if row.on == "both" else f", on the wearer's {row.on}"
+    said = [f"{row.long_mm:.1f} long in {' and '.join(row.place)} ({row.place_mm:.1f}){side}", _and_sizes(row)]
     said = [one for one in said if one]
-    if row["needed_mm"] is None:
-        return said if row["holds"] else [*said, "FAILS: it is longer than that"]
-    opened = row["girth_mm"] + 2 * row["long_mm"]
-    said.append(f"{row['girth_mm']:.1f} round closed, {opened:.1f} open; {row['passes_mm']:.1f} must pass")
-    return [*said, f"{'holds' if row['holds'] else 'FAILS'}: {row['needed_mm']:.1f} is needed"]
+    if row.needed_mm is None or row.girth_mm is None or row.passes_mm is None:
+        return said if row.holds else [*said, "FAILS: it is longer than that"]
+    opened = row.girth_mm + 2 * row.long_mm
+    said.append(f"{row.girth_mm:.1f} round closed, {opened:.1f} open; {row.passes_mm:.1f} must pass")
+    return [*said, f"{'holds' if row.holds else 'FAILS'}: {row.needed_mm:.1f} is needed"]

@@ -18,9 +18,13 @@ DIGITS = 3
 """Coordinates are rounded to a thousandth of a millimetre."""
 
 
-def svg_text(sheet: Sheet) -> str:
-    """The sheet as the text of an SVG file. Layers are groups `cut`, `sew`, …; inside them every piece is a group."""
-    size = (f"{_number(sheet.width)}mm", f"{_number(sheet.height)}mm")
+def svg_text(sheet: Sheet, within: float | None = None) -> str:
+    """The sheet as the text of an SVG file. Layers are groups `cut`, `sew`, …; inside them every piece is a group.
+
+    It is shown at true scale, or so small that it is no wider and no higher than `within` mm.
+    """
+    scale = 1.0 if within is None else min(1.0, within / max(sheet.width, sheet.height))
+    size = (f"{_number(scale * sheet.width)}mm", f"{_number(scale * sheet.height)}mm")
     view = f"0 0 {_number(sheet.width)} {_number(sheet.height)}"
     svg = svgwrite.Drawing(size=size, viewBox=view, profile="full", debug=False)
     svg.set_desc(title=sheet.title)

@@ -54,12 +54,10 @@ def told(what: str, ratio: float, budget: str) -> None:
 
 
 def one_body() -> None:
-    from godet.drawing.arrange import arrange
-    from godet.jobs.build import Wanted, drawn, plate
+    from godet.jobs.build import Wanted, as_pdf, as_svg, plate
     from godet.jobs.files import Disk
     from godet.jobs.outcome import outcomes
     from godet.jobs.prepare import prepare
-    from godet.output.svg import svg_text
 
     def ready() -> tuple[Prepared, BodyResult, Body]:
         prepared = prepare(Disk(), STYLE, [BODY])
@@ -71,11 +69,12 @@ def one_body() -> None:
         return plate(prepared, result, body, Wanted())
 
     def both_files(prepared: Prepared, result: BodyResult, body: Body) -> None:
-        drawn(plate_of(prepared, result, body), body, "a4")
+        made = plate_of(prepared, result, body)
+        as_svg(made)
+        as_pdf(made, "a4")
 
     def svg_file(prepared: Prepared, result: BodyResult, body: Body) -> None:
-        made = plate_of(prepared, result, body)
-        svg_text(arrange(made.drawings, made.title))
+        as_svg(plate_of(prepared, result, body))
 
     svg = timed(lambda: svg_file(*ready()))
     told("warm compile, evaluation and SVG of one body / process that imports numpy and shapely", svg / baseline, "0.5")
@@ -102,6 +101,15 @@ def many_bodies() -> None:
     top = process("tests/bench/population.py", STYLE, "2000")().stdout.split()
     alone = process("tests/bench/population.py", STYLE, "1")().stdout.split()
     told("concert top: one body alone / one of 2,000", float(alone[0]) / float(top[0]), "none")
+
+
+def memory_of_commands() -> None:
+    """Peak memory of whole commands on bodies in files: of more than a chunk of them it should not grow with their number."""
+    for command in (["check", HALF_BODICE], ["report", HALF_BODICE, "--format", "json"], ["report", HALF_BODICE]):
+        few, many = (
+            float(process("tests/bench/command_memory.py", str(count), *command)().stdout) for count in (2_000, 10_000)
+        )
+        told(f"peak memory of {command[0]}{'' if len(command) < 3 else ' as JSON'}: 10,000 bodies / 2,000", many / few, "1.25")
 
 
 def solving() -> None:
@@ -175,4 +183,5 @@ if __name__ == "__main__":
     cold_check()
     one_body()
     many_bodies()
+    memory_of_commands()
     solving()

@@ -15,8 +15,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from godet.bodies.lanes import Population
 from godet.finish.finished import finished
-from godet.graph.evaluate import chunks
+from godet.graph.evaluate import evaluate
 from godet.jobs.files import Disk
+from godet.jobs.outcome import CHUNK
 from godet.jobs.prepare import prepare
 from godet.pattern.piece import Piece
 from support.real_bodies import all_women
@@ -26,12 +27,11 @@ def outlines(path: str, count: int) -> float:
     """Processor seconds to the cut line of every piece, chunk by chunk."""
     style, women = prepare(Disk(), path).style, all_women()
     assert style is not None
-    people = Population.of([women[k % len(women)] for k in range(count)])
-    for _ in chunks(style, Population.of(women[:1])):  # what is found once in a process
-        pass
+    people = [women[k % len(women)] for k in range(count)]
+    evaluate(style, Population.of(women[:1]))  # what is found once in a process
     start = time.process_time()
-    for evaluated in chunks(style, people):
-        for part in evaluated.parts:
+    for first in range(0, count, CHUNK):
+        for part in evaluate(style, Population.of(people[first : first + CHUNK])).parts:
             for node in style.pieces.values():
                 piece = part.values[node]
                 assert isinstance(piece, Piece)

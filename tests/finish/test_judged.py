@@ -83,7 +83,7 @@ def test_a_body_among_others_is_finished_as_alone(style: Path) -> None:
     people = real_women(6, 11)
     for together, body in zip(results(style, people), people, strict=True):
         (alone,) = results(style, [body])
-        assert together.doubts == alone.doubts
+        assert together.warnings == alone.warnings
         assert together.seams == alone.seams
         for one, same in zip(together.pieces, alone.pieces, strict=True):
             here, there = one.alone(), same.alone()

@@ -18,6 +18,7 @@ from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS
 
+KEYS = ["schema", "style", "built_from", "fingerprint", "cloths", "sewing", "care"]
 STYLE = str(PATTERNS / "concert_top.style")
 ALTO = str(PATTERNS / "bodies" / "alto_3.toml")
 MEZZO = str(PATTERNS / "bodies" / "mezzo_2.toml")
@@ -53,7 +54,7 @@ def test_report_has_its_keys_and_agrees_with_its_own_outline(capsys: pytest.Capt
     """Lengths and areas of the report against shapely's, on the outline flattened to 0.05 mm."""
     assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
     report = json.loads(capsys.readouterr().out)
-    assert list(report) == ["style", "built_from", "fingerprint", "cloths", "sewing", "care", "warnings", "bodies"]
+    assert list(report) == [*KEYS, "bodies", "warnings"]
     (body,) = report["bodies"]
     assert {"name", "pieces", "seams", "checks", "estimated", "errors"} <= set(body)
     for piece in body["pieces"]:
@@ -181,8 +182,8 @@ def test_a_choice_that_breaks_a_body_names_the_bound(tmp_path: Path, capsys: pyt
 
 def test_the_whole_piece_on_paper_is_the_piece_in_the_report() -> None:
     """The cut line lies outside the sewing line everywhere, by shapely."""
+    from godet.jobs.coordinates import outline
     from godet.jobs.outcome import outcomes
-    from godet.jobs.report import outline
 
     results, _ = outcomes(prepare(Disk(), STYLE, [ALTO]))
     for one in results[0].pieces:

@@ -126,7 +126,7 @@ def test_a_promise_smaller_than_the_body_holds_only_in_a_cloth_that_stretches() 
 def test_a_style_that_asks_for_no_ease_at_all_is_told_so(ease: str, warned: bool) -> None:
     made = written(TUBE.replace("ease 5 cm tolerance 1 mm", f"ease {ease}"))
     results, _ = outcomes(made)
-    assert [one.code for one in results[0].doubts if one.code == "W307"] == ["W307"] * warned
+    assert [one.code for one in results[0].warnings if one.code == "W307"] == ["W307"] * warned
 
 
 def test_half_a_front_that_is_cut_once_is_told_as_half_missing() -> None:

@@ -13,7 +13,7 @@ from support.styles import written
 def doubts(made: Prepared, *codes: str) -> list[Diagnostic]:
     """The warnings of these codes of the one body."""
     ((result,), _) = outcomes(made)
-    return [one for one in result.doubts if one.code in codes]
+    return [one for one in result.warnings if one.code in codes]
 
 
 def of_grain(made: Prepared) -> list[Diagnostic]:

@@ -37,16 +37,16 @@ def test_asking_for_prepared_bodies_twice_gives_the_same_lanes() -> None:
 def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     drawn: list[str] = []
 
-    def draw(made: Plate, body: Body, paper: str) -> tuple[str, bytes]:
-        drawn.append(body.name)
-        return f"<svg>{body.name}</svg>", b"%PDF"
+    def draw(made: Plate) -> str:
+        drawn.append(made.title.body)
+        return f"<svg>{made.title.body}</svg>"
 
     class Watched(Disk):
         def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
             for number, _ in enumerate(contents):
                 assert len(drawn) == number // 2 + 1
 
-    monkeypatch.setattr("godet.jobs.build.drawn", draw)
+    monkeypatch.setattr("godet.jobs.build.as_svg", draw)
     told: list[BodyResult] = []
     built = build(Watched(), prepared(PATTERNS / "gored_skirt.style", real_women(4, 5)), str(tmp_path), Wanted(), told.append)
     assert len(built.written) == 8

@@ -233,23 +233,6 @@ def test_a_body_that_fails_stands_in_the_report_with_its_error(tmp_path: Path, c
     assert len(bodies["mezzo 2"]["pieces"]) == 1
 
 
-def test_every_documented_key_is_in_the_report_and_no_other(capsys: Captured) -> None:
-    assert main(["report", STYLE, "--body", ALTO, "--format", "json"]) == 0
-    (body,) = json.loads(capsys.readouterr().out)["bodies"]
-    assert set(body) == {"name", "pieces", "seams", "checks", "estimated", "estimated_how", "errors", "cautions", "unit"} | {
-        "finished", "shown", "trims", "closures", "cut_list", "fit", "tidings"
-    }
-    for piece in body["pieces"]:
-        assert set(piece) == {"name", "cut", "cuts", "area_mm2", "edges", "remarks", "told", "outline_mm"}
-        assert all(set(edge) == {"name", "length_mm", "allowance_mm", "under_mm"} for edge in piece["edges"])
-        assert all(set(told) == {"what", "edge", "lengths_mm", "ratios"} for told in piece["told"])
-    seam_keys = {"name", "how", "left", "right", "left_mm", "right_mm", "ratio", "holds"}
-    seam_keys |= {"notches", "notches_agree", "stretches", "sewn", "after", "note"}
-    assert all(set(seam) == seam_keys for seam in body["seams"])
-    assert all(set(check) == {"name", "text", "holds", "figures", "advice"} for check in body["checks"])
-    assert set(body["estimated"]) == set(body["estimated_how"])
-
-
 def length_by_quadrature(side: Side) -> float:
     """Arc length of a side's cubics by scipy's quadrature of the speed."""
 

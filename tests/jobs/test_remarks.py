@@ -41,8 +41,8 @@ def test_each_body_reads_its_own_numbers_in_its_unit() -> None:
     made = written(STYLE)
     slim = replace(made.bodies[0], name="slim", measures={**made.bodies[0].measures, "bust_girth": 812.8}, unit="in")
     prepared = replace(made, bodies=(made.bodies[0], slim))
-    both = report(prepared)["bodies"]
-    said = [next(one["remarks"] for one in body["pieces"] if one["name"] == "front") for body in both]
+    both = report(prepared).bodies
+    said = [next(list(one.remarks) for one in body.pieces if one.name == "front") for body in both]
     assert said[0] == ["gather 34.5 cm to 23 cm, slant 12.2 deg", "press"]
     assert said[1] == ["gather 12 in to 8 in, slant 12.2 deg", "press"]
     pieces = [next(one for one in result.pieces if one.name == "front") for result in outcomes(prepared)[0]]

@@ -204,8 +204,8 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
         "piece laid_in = pleat plain along folds depth 2 cm kind box {\n    grain up\n    cut 1\n}\n"
         "seam upper joins laid_in.top to plain.top\n"
     )
-    (seam,) = report(written(text))["bodies"][0]["seams"]
-    assert [one["right_mm"] for one in seam["notches"]] == pytest.approx(notches)
+    (seam,) = report(written(text)).bodies[0].seams
+    assert [one.right_mm for one in seam.notches] == pytest.approx(notches)
 
 
 def strokes_of(text: str, *seams: str) -> dict[str, list[int]]:

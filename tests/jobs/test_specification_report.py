@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Protocol, TypeVar
 
 import pytest
 from godet.bodies.body import Body
@@ -12,6 +13,7 @@ from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
 from godet.jobs.report import as_text, report
 from godet.jobs.specification import in_order
+from godet.output.records import Report
 from godet.syntax.words import RESERVED, WORDED
 from godet.verbs.registry import verbs
 from godet.verbs.standards import standards
@@ -25,12 +27,20 @@ FEATURE = LANGUAGE / "features" / "specification.style"
 
 
 @pytest.fixture(scope="module")
-def told() -> dict[str, Any]:
+def told() -> Report:
     return report(stored(FEATURE))
 
 
-def row(rows: list[dict[str, Any]], name: str) -> dict[str, Any]:
-    return next(one for one in rows if one["name"] == name)
+class HasName(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+Named = TypeVar("Named", bound=HasName)
+
+
+def row(rows: Sequence[Named], name: str) -> Named:
+    return next(one for one in rows if one.name == name)
 
 
 def test_the_kinds_written_in_words_are_the_verbs_of_the_family() -> None:
@@ -53,29 +63,29 @@ def test_a_sentence_written_in_words_is_no_value(sentence: str) -> None:
     assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]
 
 
-def test_a_trim_that_draws_an_edge_in_tells_how_full_that_is(told: dict[str, Any]) -> None:
-    trims = told["bodies"][0]["trims"]
+def test_a_trim_that_draws_an_edge_in_tells_how_full_that_is(told: Report) -> None:
+    trims = told.bodies[0].trims
     drawn, tape = row(trims, "hem_elastic"), row(trims, "elastic")
-    assert (drawn["amount_mm"], drawn["place"], drawn["place_mm"]) == (200.0, ["front.hem"], 250.0)
-    assert (tape["place"], tape["place_mm"]) == ([], None)
+    assert (drawn.amount_mm, drawn.place, drawn.place_mm) == (200.0, ("front.hem",), 250.0)
+    assert (tape.place, tape.place_mm) == ((), None)
     printed = " ".join(as_text(told).split())
     assert "hem_elastic 200.0 6 mm, soft; draws in front.hem, 250.0: 1.25 to 1; to let that open wholly it stretches" in printed
 
 
-def test_finished_measurements_have_a_tolerance_each_way(told: dict[str, Any]) -> None:
-    body = told["bodies"][0]
-    hem = row(body["finished"], "hem_around")
-    assert (hem["measures_mm"], hem["over_mm"], hem["under_mm"]) == (500.0, 10.0, 5.0)
-    assert hem["text"] == "along the hem, flat"
+def test_finished_measurements_have_a_tolerance_each_way(told: Report) -> None:
+    body = told.bodies[0]
+    hem = row(body.finished, "hem_around")
+    assert (hem.measures_mm, hem.over_mm, hem.under_mm) == (500.0, 10.0, 5.0)
+    assert hem.text == "along the hem, flat"
     assert "  hem_around   500.0  +10.0   -5.0  along the hem, flat\n" in as_text(told)
 
 
-def test_sizes_that_a_value_holds_for_are_told_as_written(told: dict[str, Any]) -> None:
-    body = told["bodies"][0]
+def test_sizes_that_a_value_holds_for_are_told_as_written(told: Report) -> None:
+    body = told.bodies[0]
     by_bust = "1 cm when bust_girth less_than 100 cm otherwise 1.5 cm"
-    assert row(body["finished"], "side_length")["holds_for"] == [by_bust]
-    assert row(body["finished"], "hem_around")["holds_for"] == []  # its edge differs, not what is said of it
-    assert row(body["trims"], "buttons")["holds_for"] == ["5 when bust_girth less_than 90 cm otherwise 6"]
+    assert row(body.finished, "side_length").holds_for == (by_bust,)
+    assert row(body.finished, "hem_around").holds_for == ()  # its edge differs, not what is said of it
+    assert row(body.trims, "buttons").holds_for == ("5 when bust_girth less_than 90 cm otherwise 6",)
     assert f"by size: {by_bust}\n" in as_text(told)
 
 
@@ -86,10 +96,10 @@ def test_a_table_and_what_stands_behind_a_name_are_told_and_a_choice_is_no_size(
         "trim zip amount long\ntrim hooks count (2 when with_hooks otherwise 1)\n"
         "number few = 5 when bust_girth less_than 80 cm otherwise 6\ntrim buttons count few\n"
     )
-    trims = report(written(text))["bodies"][0]["trims"]
+    trims = report(written(text)).bodies[0].trims
     rows = "row 90 cm is 18 cm row 110 cm is 22 cm"
     table = f"table long by hip_girth between_rows row_above beyond_rows held {{ {rows} }}"
-    assert [one["holds_for"] for one in trims] == [[table], [], ["5 when bust_girth less_than 80 cm otherwise 6"]]
+    assert [one.holds_for for one in trims] == [(table,), (), ("5 when bust_girth less_than 80 cm otherwise 6",)]
 
 
 def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
@@ -103,21 +113,21 @@ def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
         "piece other = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
     )
     made = report(written(text))
-    front, other = made["bodies"][0]["pieces"]
-    assert (row(front["edges"], "hem")["allowance_mm"], row(front["edges"], "hem")["under_mm"]) == (30.0, 10.0)
-    assert row(other["edges"], "side_dart.inner_leg")["allowance_mm"] == 0.0
-    assert row(other["edges"], "centre")["allowance_mm"] == 0.0
-    assert any(edge["name"].startswith("hem.strip") for edge in front["edges"])
+    front, other = made.bodies[0].pieces
+    assert (row(front.edges, "hem").allowance_mm, row(front.edges, "hem").under_mm) == (30.0, 10.0)
+    assert row(other.edges, "side_dart.inner_leg").allowance_mm == 0.0
+    assert row(other.edges, "centre").allowance_mm == 0.0
+    assert any(edge.name.startswith("hem.strip") for edge in front.edges)
     words = as_text(made)
     assert "hem.strip" not in words
     assert "allowance 30.0  10.0 of it turned under\n" in words
     assert "  toile first\n" in words
 
 
-def test_cloths_and_the_cut_list(told: dict[str, Any]) -> None:
-    assert [one["name"] for one in told["cloths"]] == ["shell", "fusing"]
-    cuts = told["bodies"][0]["cut_list"]
-    assert [(one["cloth"], [piece["name"] for piece in one["pieces"]]) for one in cuts] == [
+def test_cloths_and_the_cut_list(told: Report) -> None:
+    assert [one.name for one in told.cloths] == ["shell", "fusing"]
+    cuts = told.bodies[0].cut_list
+    assert [(one.cloth, [piece.name for piece in one.pieces]) for one in cuts] == [
         ("shell", ["front"]),
         ("fusing", ["facing"]),
     ]
@@ -127,41 +137,41 @@ def test_cloths_and_the_cut_list(told: dict[str, Any]) -> None:
     assert shrinks in " ".join(text.split())  # 1000 / 0.97 = 1030.93, 1000 / 0.98 = 1020.41
 
 
-def test_numbers_are_shown_in_text_and_as_values(told: dict[str, Any]) -> None:
-    shown = told["bodies"][0]["shown"]
-    assert [(one["name"], one["kind"], one["text"]) for one in shown] == [
+def test_numbers_are_shown_in_text_and_as_values(told: Report) -> None:
+    shown = told.bodies[0].shown
+    assert [(one.name, one.kind, one.text) for one in shown] == [
         ("hem_half", "length", "half the hem, without tolerance"),
         ("hem_to_side", "number", ""),
         ("corner", "angle", "at the centre of the hem"),
     ]
-    side = next(edge["length_mm"] for edge in told["bodies"][0]["pieces"][0]["edges"] if edge["name"] == "side")
-    assert [one["value"] for one in shown] == pytest.approx([250.0, 250.0 / side, 90.0], abs=1e-3)
+    side = next(edge.length_mm for edge in told.bodies[0].pieces[0].edges if edge.name == "side")
+    assert [one.value for one in shown] == pytest.approx([250.0, 250.0 / side, 90.0], abs=1e-3)
     text = as_text(told)
     assert "numbers shown" in text
     corner = next(line for line in text.split("\n") if line.split()[:1] == ["corner"])
     assert corner.split(maxsplit=3)[1:] == ["90.0", "deg", "at the centre of the hem"]
 
 
-def test_trims_by_length_and_by_number(told: dict[str, Any]) -> None:
-    trims = told["bodies"][0]["trims"]
-    assert (row(trims, "elastic")["amount_mm"], row(trims, "elastic")["count"]) == (210.0, None)
-    assert (row(trims, "buttons")["amount_mm"], row(trims, "buttons")["count"]) == (None, 6)
+def test_trims_by_length_and_by_number(told: Report) -> None:
+    trims = told.bodies[0].trims
+    assert (row(trims, "elastic").amount_mm, row(trims, "elastic").count) == (210.0, None)
+    assert (row(trims, "buttons").amount_mm, row(trims, "buttons").count) == (None, 6)
 
 
-def test_closures_and_what_they_need(told: dict[str, Any]) -> None:
-    closures = told["bodies"][0]["closures"]
-    found = {one["name"]: (one["place"], one["needed_mm"], one["holds"]) for one in closures}
+def test_closures_and_what_they_need(told: Report) -> None:
+    closures = told.bodies[0].closures
+    found = {one.name: (one.place, one.needed_mm, one.holds) for one in closures}
     assert found == {
-        "neck_slit": (["side_seam"], 105.0, True),
-        "waist_zip": (["front.side"], 130.0, False),
-        "too_long": (["side_seam"], None, False),
+        "neck_slit": (("side_seam",), 105.0, True),
+        "waist_zip": (("front.side",), 130.0, False),
+        "too_long": (("side_seam",), None, False),
     }
     assert "FAILS: it is longer than that" in as_text(told)
 
 
-def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: dict[str, Any]) -> None:
-    seams = told["bodies"][0]["seams"]
-    assert [(one["name"], one["sewn"], one["after"], one["note"]) for one in seams] == [
+def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: Report) -> None:
+    seams = told.bodies[0].seams
+    assert [(one.name, one.sewn, one.after, one.note) for one in seams] == [
         ("side_seam", "plain", "", "clip at the dart"),
         ("hem_seam", "closed", "side_seam", ""),
     ]
@@ -170,8 +180,8 @@ def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: dict[st
     assert "  2  hem_seam   front.hem to facing.hem    closed; after side_seam\n" in text
 
 
-def test_an_edge_that_is_no_seam_may_be_sewn_in_a_way(told: dict[str, Any]) -> None:
-    assert row(told["sewing"], "hemmed")["place"] == ["front.hem"]
+def test_an_edge_that_is_no_seam_may_be_sewn_in_a_way(told: Report) -> None:
+    assert row(told.sewing, "hemmed").place == ("front.hem",)
     assert "stitch 103 (single-thread blind stitch); seam 6.06.01 (blind hem); on front.hem\n" in as_text(told)
 
 
@@ -200,16 +210,16 @@ def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
 def test_together_as_alone() -> None:
     """The concert top on all bodies at once, and on every other of them alone."""
     bodies = sorted(str(path) for path in (PATTERNS / "bodies").glob("*.toml"))
-    together = report(prepare(Disk(), str(PATTERNS / "concert_top.style"), bodies))["bodies"]
-    alone = [report(prepare(Disk(), str(PATTERNS / "concert_top.style"), [one]))["bodies"][0] for one in bodies[::2]]
+    together = report(prepare(Disk(), str(PATTERNS / "concert_top.style"), bodies)).bodies
+    alone = [report(prepare(Disk(), str(PATTERNS / "concert_top.style"), [one])).bodies[0] for one in bodies[::2]]
     assert len(bodies) > 3
     for one, other in zip(together[::2], alone, strict=True):
         for table in ("finished", "trims", "closures", "cut_list"):
-            assert one[table] == other[table]
+            assert getattr(one, table) == getattr(other, table)
 
 
-def test_care_in_the_order_of_the_symbols(told: dict[str, Any]) -> None:
-    words = told["care"][0]["words"]
+def test_care_in_the_order_of_the_symbols(told: Report) -> None:
+    words = told.care[0].words
     assert words[0] == "wash at 30 C, mild"
     assert [one.split()[0] for one in words] == ["wash", "do", "do", "dry", "iron", "dry"]
 

@@ -6,6 +6,7 @@ other words in their place each sentence comes to another, so that none holds wh
 from __future__ import annotations
 
 import tomllib
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -48,14 +49,14 @@ def measured(case: dict[str, Any], sentence: str, wanted: str) -> None:
 def reported(case: dict[str, Any], sentence: str, wanted: object) -> None:
     prepared = written(style(case, sentence), body=BODY)
     assert prepared.style is not None, said(prepared)
-    found: Any = report(prepared)["bodies"][0]
+    found: Any = asdict(report(prepared).bodies[0])
     assert not found.get("errors"), said(prepared)
     for step in case["reported"].split():
         found = found[step] if isinstance(found, dict) else _called(found, step)
     assert found == wanted
 
 
-def _called(rows: list[dict[str, Any]], name: str) -> dict[str, Any]:
+def _called(rows: tuple[dict[str, Any], ...], name: str) -> dict[str, Any]:
     return next(row for row in rows if name in (row.get("name"), row.get("cloth")))
 
 

@@ -62,10 +62,10 @@ def test_the_last_sentence_for_a_cloth_counts() -> None:
 
 def test_the_report_tells_all_of_them() -> None:
     rows = report(written(STYLE))
-    first = rows["bodies"][0]["pieces"][0]
-    assert first["cut"] == "cut 1 on the fold, in shell; cut 2 on the fold, in interlining"
-    assert [(one["cloth"], one["count"]) for one in first["cuts"]] == [("shell", 1), ("interlining", 2)]
-    lists = {one["cloth"]: [(row["name"], row["count"]) for row in one["pieces"]] for one in rows["bodies"][0]["cut_list"]}
+    first = rows.bodies[0].pieces[0]
+    assert first.cut == "cut 1 on the fold, in shell; cut 2 on the fold, in interlining"
+    assert [(one.cloth, one.count) for one in first.cuts] == [("shell", 1), ("interlining", 2)]
+    lists = {one.cloth: [(row.name, row.count) for row in one.pieces] for one in rows.bodies[0].cut_list}
     assert lists == {"shell": [("shell", 1)], "interlining": [("shell", 2)], "lining": [("lining", 2)]}
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 from dataclasses import replace
 from functools import lru_cache
 
 import pytest
 from godet.bodies.body import Body
 from godet.graph import evaluate
-from godet.graph.evaluate import Evaluated, chunks
+from godet.graph.evaluate import Evaluated
+from godet.jobs import outcome
 from godet.jobs.outcome import results_of
 from godet.jobs.prepare import Prepared
 from godet.jobs.results import BodyResult
@@ -32,7 +35,7 @@ def ready(number: int) -> Prepared:
 
 def come_to(number: int, chunk: int) -> list[BodyResult]:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(evaluate, "CHUNK", chunk)
+        patch.setattr(outcome, "CHUNK", chunk)
         return list(results_of(ready(number)))
 
 
@@ -60,18 +63,28 @@ def test_one_of_them_cannot_be_drawn_and_the_others_can(number: int) -> None:
     assert [bool(one.errors) for one in together(number)] == [k == 4 for k in range(11)]
 
 
+def test_whoever_holds_the_last_body_of_a_chunk_does_not_hold_the_chunk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So the next chunk is begun when the one before is gone: memory is that of one chunk."""
+    monkeypatch.setattr(outcome, "CHUNK", 4)
+    results = results_of(replace(ready(0), bodies=ready(0).bodies[5:]))
+    kept = [weakref.ref(next(results).pieces[0].cloth) for _ in range(3)]
+    last = next(results)
+    gc.collect()
+    assert [one() for one in kept] == [None, None, None]
+    assert {len(one.cloth.cut) for one in last.pieces} == {1}
+    assert numbers(last) == pytest.approx(numbers(together(0)[8]), abs=1e-9)
+
+
 def test_a_chunk_is_begun_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     begun: list[int] = []
     true = evaluate._Run.all
 
     def counted(run: evaluate._Run) -> Evaluated:
-        begun.append(int(run.bodies[0]))
+        begun.append(run.bodies.size)
         return true(run)
 
-    monkeypatch.setattr(evaluate, "CHUNK", 4)
+    monkeypatch.setattr(outcome, "CHUNK", 4)
     monkeypatch.setattr(evaluate._Run, "all", counted)
-    made = ready(0)
-    assert made.style is not None
-    for taken, _ in enumerate(chunks(made.style, made.population), 1):
-        assert len(begun) == taken
-    assert begun == [0, 4, 8]
+    for taken, _ in enumerate(results_of(replace(ready(0), bodies=tuple(real_women(11, 41))))):
+        assert len(begun) == taken // 4 + 1
+    assert begun == [4, 4, 3]

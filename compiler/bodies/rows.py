@@ -1,0 +1,40 @@
+"""A body given as a row of values (a mapping, a row of a table) as the text of a body file, so that it is read as one."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from numbers import Real
+
+_HEAD = ("name", "unit", "sex")
+
+
+def body_text(row: Mapping[str, object]) -> str:
+    """The body file of a row: `name`, `unit` and `sex`, all else as measures; None and NaN are what was not measured."""
+    given = {str(key): value for key, value in row.items() if not _is_missing(value)}
+    head = [f"{key} = {_value(given[key])}" for key in _HEAD if key in given]
+    measures = [f"{_key(key)} = {_value(value)}" for key, value in given.items() if key not in _HEAD]
+    return "\n".join([*head, "[measures]", *measures, ""])
+
+
+def _is_missing(value: object) -> bool:
+    return value is None or (isinstance(value, Real) and value != value)  # NaN alone is unlike itself
+
+
+def _key(key: str) -> str:
+    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else _text(key)
+
+
+def _value(value: object) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, Real):
+        return repr(float(value))
+    if isinstance(value, (list, tuple, dict)):  # the reader says that it is no number
+        return "{}" if isinstance(value, dict) else "[]"
+    return _text(str(value))
+
+
+def _text(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

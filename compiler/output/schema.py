@@ -1,0 +1,60 @@
+"""The JSON schema of the report, made from its records."""
+
+from __future__ import annotations
+
+import json
+import types
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+
+from .records import Report
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_PLAIN: Mapping[object, str] = {str: "string", int: "integer", float: "number", bool: "boolean", type(None): "null"}
+
+
+def report_schema() -> dict[str, Any]:
+    """The schema of the report as JSON, a definition for each record; it is a new value with each call."""
+    known: dict[str, Any] = {}
+    whole = _record(Report, known)
+    return {"$schema": DIALECT, "title": "Report of a Godet style", **whole, "$defs": known}
+
+
+def schema_text() -> str:
+    """The schema as it is printed."""
+    return json.dumps(report_schema(), ensure_ascii=False, indent=1) + "\n"
+
+
+def _record(record: type, known: dict[str, Any]) -> dict[str, Any]:
+    hints = get_type_hints(record, include_extras=True)
+    properties = {one.name: _of(hints[one.name], known) for one in fields(record)}
+    return {
+        "description": (record.__doc__ or "").strip(),
+        "type": "object",
+        "properties": properties,
+        "required": list(properties),
+        "additionalProperties": False,
+    }
+
+
+def _of(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
+    origin, args = get_origin(kind), get_args(kind)
+    if origin is Annotated:
+        return {**_of(args[0], known), "description": args[1]}
+    if origin in (Union, types.UnionType):
+        return {"type": [_PLAIN[arg] for arg in args]}
+    if origin is Literal:
+        return {"enum": list(args)}
+    if origin is tuple and args[-1] is Ellipsis:
+        return {"type": "array", "items": _of(args[0], known)}
+    if origin is tuple:
+        return {"type": "array", "prefixItems": [_of(arg, known) for arg in args], "minItems": len(args), "maxItems": len(args)}
+    if origin is Mapping:
+        return {"type": "object", "additionalProperties": _of(args[1], known)}
+    if is_dataclass(kind):
+        assert isinstance(kind, type)
+        if kind.__name__ not in known:
+            known[kind.__name__] = _record(kind, known)
+        return {"$ref": f"#/$defs/{kind.__name__}"}
+    return {"type": _PLAIN[kind]}

@@ -1,0 +1,76 @@
+"""The JSON schema of the report: what is printed keeps to it, and it says something of every key."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from godet import report_schema
+from godet.cli.main import main
+from support.style_runs import PATTERNS
+
+KINDS: dict[str, type | tuple[type, ...]] = {
+    "string": str,
+    "integer": int,
+    "number": (int, float),
+    "boolean": bool,
+    "array": list,
+    "object": dict,
+    "null": type(None),
+}
+
+
+def keeps_to(value: Any, schema: dict[str, Any], whole: dict[str, Any], at: str = "report") -> None:
+    """Fail where a value does not keep to a schema: those words of it that ours uses."""
+    schema = whole["$defs"][schema["$ref"].rpartition("/")[2]] if "$ref" in schema else schema
+    if "enum" in schema:
+        assert value in schema["enum"], at
+        return
+    kinds = schema["type"] if isinstance(schema["type"], list) else [schema["type"]]
+    assert any(isinstance(value, KINDS[kind]) and isinstance(value, bool) is (kind == "boolean") for kind in kinds), at
+    if isinstance(value, list):
+        pairs = schema["prefixItems"] if "prefixItems" in schema else [schema["items"]] * len(value)
+        for number, (one, kind) in enumerate(zip(value, pairs, strict=True)):
+            keeps_to(one, kind, whole, f"{at}[{number}]")
+    if isinstance(value, dict):
+        properties, others = schema.get("properties", {}), schema["additionalProperties"]
+        assert set(schema.get("required", [])) <= set(value), at
+        assert others or set(value) <= set(properties), at
+        for key, one in value.items():
+            keeps_to(one, properties.get(key, others), whole, f"{at}.{key}")
+
+
+@pytest.mark.parametrize("style", ["concert_top", "yoke_shirt", "pleated_skirt"])
+def test_reports_keep_to_the_schema(style: str, capsys: pytest.CaptureFixture[str]) -> None:
+    bodies = ["--body", str(PATTERNS / "bodies" / "alto_3.toml"), "--body", str(PATTERNS / "bodies" / "bass_2.toml")]
+    main(["report", str(PATTERNS / f"{style}.style"), *bodies, "--format", "json"])
+    report = json.loads(capsys.readouterr().out)
+    assert report["bodies"]
+    keeps_to(report, report_schema(), report_schema())
+
+
+@pytest.mark.parametrize(
+    "spoil", [lambda one: one.pop("style"), lambda one: one.update(more=1), lambda one: one.update(schema="1")]
+)
+def test_what_does_not_keep_to_it_is_found(spoil: Any) -> None:
+    known = report_schema()
+    empty = {key: [] for key in known["properties"]} | {"schema": 1, "style": "", "fingerprint": ""}
+    keeps_to(empty, known, known)
+    spoil(empty)
+    with pytest.raises(AssertionError, match="report"):
+        keeps_to(empty, known, known)
+
+
+def test_the_command_prints_it(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["report", "--schema"])
+    assert ended.value.code == 0
+    assert json.loads(capsys.readouterr().out) == report_schema()
+
+
+def test_every_record_is_described() -> None:
+    known = report_schema()
+    assert len(known["$defs"]) > 15
+    assert all(one["description"] for one in (known, *known["$defs"].values()))
+    assert not [name for name, one in known["$defs"].items() if one["description"].startswith(f"{name}(")]  # dataclass's own
