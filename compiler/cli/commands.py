@@ -78,6 +78,7 @@ def report(given: argparse.Namespace) -> int:
         return ERRORS
     telling = Telling(on)
     on.write_report(sys.stdout, form=given.format, each=telling.note)
+    say(on.advice(telling.failing), on.texts)
     return telling.code
 
 

@@ -11,7 +11,6 @@ from ..bodies.body import Body
 from ..diagnostics.diagnostic import Diagnostic
 from ..jobs.fit import FitResult
 from ..jobs.prepare import Prepared
-from ..jobs.report import body_record
 from ..jobs.results import BodyResult, SeamResult, Unmeasured
 from ..jobs.specification import Specification
 from ..output.records import BodyRecord, CheckResult, Tidings
@@ -112,6 +111,8 @@ class Result:
 
     def report(self) -> BodyRecord:
         """The row of this body in the report, numbers to a thousandth."""
+        from ..jobs.report import body_record
+
         return body_record(self._prepared, self._found, self.body)
 
     def _repr_svg_(self) -> str | None:

@@ -12,7 +12,6 @@ from ..jobs.bounds import advice
 from ..jobs.files import Disk, Files, Overlaid
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
-from ..jobs.report import Reporting
 from ..jobs.results import BodyResult
 from ..output.records import Report
 from .errors import StyleError
@@ -175,6 +174,8 @@ class OnBodies:
 
     def report(self) -> Report:
         """The whole report as a value; of many bodies `write_report` keeps less."""
+        from ..jobs.report import Reporting
+
         self.check()
         return Reporting(self._prepared).whole()
 
@@ -183,6 +184,8 @@ class OnBodies:
     ) -> None:
         """Write the report to an open file, body by body, as text to read or as JSON (its keys: `report_schema`); `each` hears of
         every body as it is come to. `StyleError` where the style or a body has errors."""
+        from ..jobs.report import Reporting
+
         self.check()
 
         def see(body: Body, found: BodyResult) -> None:

@@ -12,7 +12,7 @@ from ..finish.notching import dart_snips, legs_to_the_cut, notch_strokes, reach
 from ..finish.stated import HEMS, allowance_of
 from ..geometry.curve import parallel
 from ..geometry.length import length
-from ..geometry.path import Path, flatten_fixed
+from ..geometry.path import Path, flatten_fixed, thinned
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Dart, Hole, Piece, Side
@@ -48,13 +48,6 @@ def ring_points(sides: tuple[Side, ...]) -> Reals:
 
 def on_fold(piece: Piece, side: Side) -> bool:
     return piece.fold is not None and piece.fold in side.names
-
-
-def thinned(points: Reals) -> Reals:
-    """The points without those that repeat the one before them."""
-    apart = np.linalg.norm(np.diff(points, axis=0), axis=1) > 1e-9
-    kept: Reals = points[np.concatenate([[True], apart])]
-    return kept
 
 
 def cut_lines(cloth: FinishedPiece) -> list[Mark]:

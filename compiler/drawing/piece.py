@@ -10,7 +10,7 @@ import shapely
 
 from ..finish.finished import FinishedPiece
 from ..geometry.length import length, part, point_at
-from ..geometry.path import chain
+from ..geometry.path import chain, thinned
 from ..geometry.tolerances import SEW
 from ..pattern.piece import Piece
 from .aside import grain_aside, words_aside
@@ -28,7 +28,6 @@ from .lines import (
     on_fold,
     ring_points,
     sewing_lines,
-    thinned,
 )
 from .marks import Drawing, Label, Line, Mark, Reals
 from .pleats import pleat_arrows

@@ -152,6 +152,13 @@ def flatten_within(path: Path, tolerance: float, lane: int = 0) -> FloatArray:
     return np.concatenate(rows)
 
 
+def thinned(points: FloatArray) -> FloatArray:
+    """The points (n, 2) of one lane without those that repeat the one before them."""
+    apart = np.linalg.norm(np.diff(points, axis=0), axis=1) > 1e-9
+    kept: FloatArray = points[np.concatenate([[True], apart])]
+    return kept
+
+
 def ring_area(ring: Sequence[Path]) -> FloatArray:
     """Signed area (L,) in mm^2 inside a closed ring of paths, anticlockwise positive; exact (Green's theorem)."""
     lanes = lane_count(*(p.controls for p in ring))

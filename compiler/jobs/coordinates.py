@@ -6,10 +6,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..drawing.lines import thinned
 from ..finish.finished import FinishedPiece
 from ..geometry.lanes import FloatArray
-from ..geometry.path import Path, flatten_within
+from ..geometry.path import Path, flatten_within, thinned
 from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_path
 from ..pattern.piece import Piece
@@ -31,7 +30,7 @@ def holes(piece: Piece) -> list[FloatArray]:
 def edge_points(piece: Piece, name: str) -> FloatArray:
     """An edge, an inner line or a dart's leg from end to end, as its ring runs; what folds or opens in it is left out."""
     parts = [flatten_within(path, WITHIN) for path in edge_path(piece, name)]
-    return np.asarray(thinned(np.concatenate(parts)))
+    return thinned(np.concatenate(parts))
 
 
 def cut_points(cloth: FinishedPiece) -> FloatArray:

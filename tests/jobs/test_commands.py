@@ -176,8 +176,9 @@ def test_a_choice_that_breaks_a_body_names_the_bound(tmp_path: Path, capsys: pyt
     text = Path(STYLE).read_text("utf-8").replace("at_least 3 cm", "at_least 10 cm")
     style = tmp_path / "strict.style"
     style.write_text(text, "utf-8")
-    assert main(["check", str(style), "--body", ALTO, "--set", "drape=1 cm"]) == 1
-    assert "change the lower bound of `drape`" in capsys.readouterr().err
+    for command in ("check", "report"):
+        assert main([command, str(style), "--body", ALTO, "--set", "drape=1 cm"]) == 1
+        assert "change the lower bound of `drape`" in capsys.readouterr().err
 
 
 def test_the_whole_piece_on_paper_is_the_piece_in_the_report() -> None:
