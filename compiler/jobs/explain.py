@@ -150,26 +150,32 @@ class _History:
         if not isinstance(self.style.nodes[node].kind, PieceKind):
             return self._definition(node, 0)
         way = way_of(self.style, self.part.values, node, part, self.at)
-        told = way if self.whole else [one for one in way if one.changed] if part else last_of_each(self.style, way)
-        lines = [line for one in told for line in self._passed(one)]
+        name = self.named[node]
+        if not part:
+            told = way if self.whole else last_of_each(self.style, way)[:-1]
+            head = Line(0, name, self._sentence(node, name), self._value(node), self._where(node, name))
+            return [head, *(line for one in told for line in self._passed(one))]
+        told = [one for one in way if one.changed or self.whole]
         rest = len({sentence_of(self.style, one) for one in way} - {sentence_of(self.style, one) for one in told})
-        left = f"{rest} more sentences of its piece leave it as it is" if part else f"{rest} more sentences, most in braces"
-        name = f"{self.named.get(node, '')}.{part}" if part else self.named.get(node, "")
-        head = Line(0, name, "", self._of_part(node, part), "")
-        return [head, *lines, *([Line(0, f"{left}: `--all` shows them", "", "", "")] if rest else [])]
+        left = [Line(0, f"{rest} more sentences of its piece leave it as it is: `--all` shows them", "", "", "")] if rest else []
+        head = Line(0, f"{name}.{part}", "", self._of_part(node, part), "")
+        return [head, *(line for one in told for line in self._passed(one)), *left]
 
     def block(self, name: str, pieces: Sequence[int]) -> list[Line]:
         """What a block gives, each piece with the sentence that finished it."""
         trace = self.style.nodes[pieces[0]].origin.trace
         head = [Line(0, name, self._written(trace[0].span), "", self._at(trace[0].span))] if trace else []
-        return head + [line for one in pieces for line in self._passed(Passed(one, "", True, stated=False), self.named[one])]
+        return head + [line for one in pieces for line in self._passed(Passed(one, "", True, stated=False))]
 
-    def _passed(self, one: Passed, name: str = "") -> list[Line]:
+    def _passed(self, one: Passed) -> list[Line]:
         """A sentence, what the cloth was after it, the numbers it was given, and where it drew an edge, how."""
+        drafted = self.style.nodes[one.node].origin.name
+        name = self.named.get(one.node, drafted)
         span = sentence_of(self.style, one)
-        value = self._of_part(one.node, one.name)
-        called = name or self.style.nodes[one.node].origin.name
-        lines = [Line(1, f"{called}.{one.name}" if one.name else called, self._written(span), value, self._at(span))]
+        said, where = self._written(span), self._at(span)
+        if one.node in self.named and (name != drafted or not one.stated):  # by the use of a recipe, not what that calls it
+            said, where = self._sentence(one.node, name), self._where(one.node, name)
+        lines = [Line(1, f"{name}.{one.name}" if one.name else name, said, self._of_part(one.node, one.name), where)]
         if one.drawn is not None and not isinstance(self.style.nodes[one.drawn].kind, PieceKind):
             if self.whole:
                 return lines + self._definition(one.drawn, 2)

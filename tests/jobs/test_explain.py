@@ -51,7 +51,7 @@ def test_through_an_unfolded_piece_it_has_the_name_of_its_half(capsys: Captured)
         ("front.left_waist", ("mark waist_line called waist", "open waist_dart to hem")),
         ("front.left_bust_point", ("landmark d.bust_point called bust_point", "base.d.bust_point = (94.0, 140.0) mm")),
         ("front.right_waist_dart", ("base.d.front_dart =", "repoint front_loose.waist_dart", "shorten swung.right_waist_dart")),
-        ("plain_back", ("shape lengthened", "round_neck base.back lowered 1 cm", "leave waist_dart as ease")),
+        ("plain_back", ("shape back = hip_back d", "shape cut_out = replace", "leave waist_dart as ease")),
         ("base", ("long_bodice with bust_ease 8 cm", "base.back = a piece", "base.front = a piece")),
     ],
 )

@@ -99,6 +99,7 @@ def test_where_a_piece_of_a_chain_comes_from_is_told_link_by_link(last: str) -> 
     assert chained.style is not None, chained.diagnostics
     ((_, lines),), problems = explain(chained, "made")
     assert not problems
-    made, *links = [line for line in lines if line.name in ("made", "in hand")]
-    assert [line.sentence for line in links] == ["straighten hem", "leave base.front.side_dart as ease"]
-    assert [line.depth for line in (made, *links)] == [0, 1, 2]
+    made, *links = [line for line in lines if line.name == "made"]
+    assert made.sentence.startswith("shape made = leave")
+    assert [line.sentence for line in links] == ["leave base.front.side_dart as ease", "straighten hem"]
+    assert [line.depth for line in (made, *links)] == [0, 1, 1]
