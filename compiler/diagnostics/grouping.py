@@ -6,17 +6,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
-from .diagnostic import Diagnostic, Span
+from .diagnostic import Diagnostic, Span, Step
 
-Key: TypeAlias = tuple[str, Span | None, object]
+Key: TypeAlias = tuple[str, Span | None, tuple[Step, ...], object]
 
 EXAMPLES = 3
-"""So many bodies are named; of the others the number is told."""
+"""So many bodies are named; of more the number is told."""
 
 
 def grouped(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
-    """The diagnostics, those of one trouble (one code, one place, and `data["of"]`, or else the same words) as one, in the order
-    in which they first come."""
+    """The diagnostics, those of one trouble (one code, one place, one way there, and `data["of"]`, or else the same words) as
+    one, in the order in which they first come."""
     groups = Groups()
     for one in diagnostics:
         groups.add(one)
@@ -24,14 +24,15 @@ def grouped(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
 
 
 class Groups:
-    """Diagnostics as they come, of which no more is kept than is told of them: ten thousand bodies may have the same."""
+    """Diagnostics as they come, of which no more is kept than the first, and the names of the bodies: ten thousand bodies may have the same."""
 
     def __init__(self) -> None:
         self._found: dict[Key, _Group] = {}
 
     def add(self, one: Diagnostic) -> None:
-        key = (one.code, one.span, one.data.get("of", one.message))
+        key = (one.code, one.span, one.trace, one.data.get("of", one.message))
         group = self._found.setdefault(key, _Group(one))
+        group.alike = group.alike and one.note == group.first.note
         if one.body is not None:
             group.names.setdefault(one.body)
         if isinstance(figures := one.data.get("figures"), Mapping):
@@ -44,9 +45,11 @@ class Groups:
 
 @dataclass
 class _Group:
-    """The first diagnostic of a trouble, the bodies that meet it, and how far each figure of the first that has any ranges."""
+    """The first diagnostic of a trouble, the bodies that meet it, and how far each figure of the first that has any
+    ranges, and whether the notes of all are alike."""
 
     first: Diagnostic
+    alike: bool = True
     names: dict[str, None] = field(default_factory=dict)
     ranges: dict[str, tuple[float, float]] = field(default_factory=dict)
 
@@ -61,7 +64,8 @@ class _Group:
         if len(self.names) < 2:
             return self.first
         wide = ", ".join(f"{name} {low:.1f} to {high:.1f}" for name, (low, high) in self.ranges.items() if high - low >= 0.05)
-        note = "; ".join(said for said in (self.first.note, wide and f"of all these: {wide}") if said)
+        own = self.first.note if self.alike else f"{next(iter(self.names))}: {self.first.note}"
+        note = "; ".join(said for said in (own, wide and f"of all these: {wide}") if said)
         return replace(self.first, note=note).on(_named(list(self.names)))
 
 

@@ -243,6 +243,12 @@ def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
     return Diagnostic("E248", f"{what} given two allowances", span, fix=fix, labels=(Label(first, "here first"),))
 
 
+def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
+    what = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}[verb]
+    fix = "keep one of the two sentences"
+    return Diagnostic("E248", f"{what} is said twice", span, fix=fix, labels=(Label(first, "here first"),))
+
+
 def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None, unfolded: bool) -> Diagnostic:
     """`laid` is where the edge is laid on the fold, or where the piece is unfolded across it."""
     lies = "the piece is unfolded across it" if unfolded else "lies on the fold"

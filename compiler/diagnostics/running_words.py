@@ -83,13 +83,12 @@ def fold_off_grain(span: Span, piece: str, fold: str, degrees: float) -> Diagnos
 
 def fold_bent(span: Span, piece: str, fold: str, bend: float) -> Diagnostic:
     return Diagnostic(
-        "W305",
+        "E304",
         f"the fold `{fold}` of `{piece}` is not straight: it bends by {bend:.1f} mm",
         span,
         note="cloth is folded along one straight line",
         fix=f"let another edge give way, make it straight with `straighten`, or cut the piece as a pair, with a seam at `{fold}`",
         data={"of": piece, "figures": {"bend in mm": bend}},
-        severity=Severity.WARNING,
     )
 
 

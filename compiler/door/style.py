@@ -75,7 +75,7 @@ class Style:
 
     @property
     def fingerprint(self) -> str:
-        """Eight letters that change when the style, its modules or a setting change; empty where the style has errors."""
+        """Eight digits that change when what the style comes to does; empty where the style has errors."""
         return self._prepared.fingerprint
 
     @property

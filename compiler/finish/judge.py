@@ -1,8 +1,9 @@
 """Whether a finished piece can be cut as it is drawn: the one outline that the shears follow is the one that is judged.
 
 The cut line must be a simple ring, hold all of the sewing line, lie off it by the allowance along every edge, and leave its fold
-whole. Where it is as it was drawn side by side, that shows at its corners and along its sides; where it is the outline of cloth
-and allowances laid together, its sides are no more to be told apart, and the shapes are compared.
+whole. Where it is made of its sides and corners, which is looked at first, that shows on these; where it is the outline of cloth
+and allowances laid together, its sides are no more to be told apart, and the shapes are compared. A fold that is bent is told by
+itself (`bend_of_fold`), and of such a piece nothing else.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from ..geometry.lanes import BoolArray, cross, norm, unit
+from ..geometry.lanes import BoolArray, FloatArray, cross, join, norm, unit
 from ..geometry.path import chain, end_direction, flatten_fixed, start_direction
 from ..geometry.tolerances import SEW
 from ..geometry.valid import simple
@@ -32,14 +33,27 @@ BENT = 1.0
 
 def faults(cloth: FinishedPiece) -> list[Fault]:
     """What is wrong with a cut line: words, and the lanes (L,) concerned. Empty where it can be cut."""
-    lanes, fold, judged = cloth.cut.shape[0], cloth.piece.fold, _folded_straight(cloth)
+    lanes, fold, judged = cloth.cut.shape[0], cloth.piece.fold, bend_of_fold(cloth) <= BENT
     found: list[Fault] = [("its cut line crosses itself", ~simple(cloth.cut))]
+    found.append(("its cut line does not follow its edges", ~_of_its_sides(cloth)))
     found += _into_the_cloth(cloth)
     found += [(f"its cut line leaves less than the allowance of `{edge}`", where) for edge, where in _too_near(cloth)]
     if fold is not None:
         found.append((f"its cut line runs over the fold `{fold}`", _over_the_fold(cloth, fold)))
-    whole = {words: np.broadcast_to(where & judged, (lanes,)) for words, where in found}
+    whole: dict[str, BoolArray] = {}
+    for words, where in found:  # an edge may be of several sides
+        whole[words] = whole.get(words, np.zeros(lanes, dtype=bool)) | (where & judged)
     return [(words, where) for words, where in whole.items() if where.any()]
+
+
+def _of_its_sides(cloth: FinishedPiece) -> BoolArray:
+    """Whether (L,) the cut line is its sides and corners one after the other; of one that is laid together that is not asked."""
+    parts = [part for pair in zip(cloth.sides, cloth.closing, strict=True) for part in pair if part is not None]
+    ring = join(parts, 1)
+    if ring.shape[1] > cloth.cut.shape[1]:
+        return cloth.patched
+    same: BoolArray = (cloth.cut[:, : ring.shape[1]] == ring).all(axis=(1, 2))
+    return cloth.patched | same
 
 
 def _into_the_cloth(cloth: FinishedPiece) -> Iterator[Fault]:
@@ -78,14 +92,18 @@ def _too_near(cloth: FinishedPiece) -> Iterator[tuple[str, BoolArray]]:
         sewn = flatten_fixed(side.drawn, PER_CURVE)
         marks = np.cumsum(norm(np.diff(sewn, axis=1, prepend=sewn[:, :1])), axis=1)
         inner = (marks > clear) & (marks[:, -1:] - marks > clear)
-        if inner.any():
+        if side.drawn.straight == (True,):  # its cut line has no points but its ends, which lie on it wherever they are
+            way = end_direction(side.drawn)
+            off = -cross(way[:, None], along - side.drawn.start[:, None])
+            yield side.edge, (off < width[:, None] - SEW).any(axis=1) & ~cloth.patched
+        elif inner.any():
             yield side.edge, (inner & (norm(along - sewn) < width[:, None] - SEW)).any(axis=1) & ~cloth.patched
 
 
-def _folded_straight(cloth: FinishedPiece) -> BoolArray:
-    """Whether (L,) the fold is a straight line; where it is bent, which is told by itself, no cut line can be right."""
+def bend_of_fold(cloth: FinishedPiece) -> FloatArray:
+    """How far (L,) mm the fold of a piece is off a straight line; 0 where it has none."""
     fold = cloth.piece.fold
-    return np.ones(1, dtype=bool) if fold is None else np.asarray(off_chord(chain(edge_path(cloth.piece, fold))) <= BENT)
+    return np.zeros(1) if fold is None else off_chord(chain(edge_path(cloth.piece, fold)))
 
 
 def _over_the_fold(cloth: FinishedPiece, fold: str) -> BoolArray:

@@ -11,7 +11,6 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish.breadth import unfolded_breadth
 from ..finish.finished import FinishedPiece
-from ..finish.judge import BENT
 from ..finish.stated import HEMS, corner_at
 from ..finish.together import Garment
 from ..geometry.lanes import norm
@@ -20,7 +19,6 @@ from ..geometry.tolerances import COINCIDE
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.edges import edge_path
-from ..pattern.truing import off_chord
 from .fit import without_ease
 from .numbers import column
 from .results import BodyResult
@@ -67,8 +65,7 @@ def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResu
 
 
 def _off_grain(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
-    """Pieces that cannot be laid on their cloth as they say: without a grain, or on a fold that is bent or off all ways in which
-    cloth is folded."""
+    """Pieces that cannot be laid on their cloth as they say: without a grain, or on a fold off all ways cloth is folded in."""
     piece = cloth.piece
     if piece.finish.grain is None:
         yield from ((lane, words.no_grain(span, name)) for lane in range(count))
@@ -77,10 +74,8 @@ def _off_grain(span: Span, name: str, cloth: FinishedPiece, count: int) -> Itera
         along = path.end - path.start
         way = np.degrees(np.arctan2(along[:, 1], along[:, 0]) - np.angle(piece.finish.grain))
         off = np.abs((way + FOLDED / 2) % FOLDED - FOLDED / 2)
-        for lane, (bend, turned) in enumerate(zip(column(off_chord(path), count), column(off, count), strict=True)):
-            if bend > BENT:
-                yield lane, words.fold_bent(span, name, piece.fold, bend)
-            elif turned > OFF:
+        for lane, turned in enumerate(column(off, count)):
+            if turned > OFF:
                 yield lane, words.fold_off_grain(span, name, piece.fold, turned)
 
 

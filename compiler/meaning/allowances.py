@@ -9,9 +9,12 @@ from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
 from ..verbs.kinds import PieceKind
 from .bench import Bench, Scope
+from .in_braces import as_written
 from .style import CheckedStyle, Node
 
 WIDTHS = ("allow", "turn_under")
+ONE_EACH = ("grain", "press", "cut_corner")
+"""Statements of which a later one would take the place of an earlier one of the same grain, dart or corner."""
 
 
 def named_on(statement: t.Statement) -> list[t.Name]:
@@ -26,8 +29,24 @@ def is_plain(statement: t.Statement) -> bool:
     return not any(clause.word.text == "on" for clause in statement.clauses)
 
 
-def allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
-    """Whether no edge is given two allowances, nor all the others; each second sentence is told."""
+def stated_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
+    """Whether no edge is given two allowances, nor all the others, and nothing else is said twice of which one alone can hold;
+    each second sentence is told."""
+    return all([_allowed_once(bench, scope, statements), _one_of_each(bench, scope, statements)])
+
+
+def _one_of_each(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
+    said: dict[tuple[str, str], Span] = {}
+    sound = True
+    for one in (one for one in statements if one.verb.text in ONE_EACH):
+        first = said.setdefault((one.verb.text, "" if one.verb.text == "grain" else as_written(one.subject)), one.span)
+        if first is not one.span:
+            bench.report(scope, words.stated_twice(one.span, one.verb.text, first))
+            sound = False
+    return sound
+
+
+def _allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
     said: dict[tuple[str, str], Span] = {}
     sound = True
     for one in (one for one in statements if one.verb.text in WIDTHS):

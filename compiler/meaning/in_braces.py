@@ -18,7 +18,8 @@ FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "notch", "edge", "mar
 NAMED = FIRST.index("allow")
 """Before this all edges that a statement may name are there."""
 WIDTHS_AND_WAYS = ("allow", "turn_under", "cut_corner", "grain", "press", "lies", "opens")
-"""Statements of which none reads what another of its kind did: those that say the same in another order are one piece."""
+"""Statements of which none reads what another of its kind did, and none takes another's place, which is an error: those that say
+the same in another order are one piece."""
 
 
 def rank(one: Stated) -> int:
@@ -38,14 +39,14 @@ def _turn(one: Stated) -> tuple[int, bool, tuple[str, ...]]:
     if not isinstance(one, t.Statement) or one.verb.text not in WIDTHS_AND_WAYS:
         return rank(one), True, ()
     clauses = sorted(one.clauses, key=lambda clause: (clause.word.text != "on", clause.word.text))  # by the names of their edges
-    return rank(one), False, (one.verb.text, *map(_said, clauses), _said(one.subject))
+    return rank(one), False, (one.verb.text, *map(as_written, clauses), as_written(one.subject))
 
 
-def _said(part: object) -> str:
-    """What is written there, wherever it stands."""
+def as_written(part: object) -> str:
+    """What is written there, wherever it stands: the same for the same words."""
     if isinstance(part, tuple):
-        return f"({' '.join(_said(one) for one in part)})"
+        return f"({' '.join(as_written(one) for one in part)})"
     if is_dataclass(part) and not isinstance(part, type):
         held = (getattr(part, one.name) for one in fields(part))
-        return f"{type(part).__name__}({' '.join(_said(one) for one in held if not isinstance(one, Span))})"
+        return f"{type(part).__name__}({' '.join(as_written(one) for one in held if not isinstance(one, Span))})"
     return repr(part)

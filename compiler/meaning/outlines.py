@@ -13,7 +13,7 @@ from ..verbs import kinds as k
 from ..verbs.outlines import OutlineEdge, outline_of
 from ..verbs.pieces import redrawn as redraw_names
 from ..verbs.registry import verbs
-from .allowances import allowed_once
+from .allowances import stated_once
 from .bench import BROKEN, Bench, Scope
 from .both_sides import stated_of_both
 from .drafted import drafted_on, opened
@@ -206,7 +206,7 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
     written = statements
     if isinstance(piece.kind, k.PieceKind):
         written = [one for one in stated_of_both(statements, piece.kind.sketch) if isinstance(one, t.Statement)]
-    sound = allowed_once(bench, inner, written) and sound
+    sound = stated_once(bench, inner, written) and sound
     every: list[Stated] = in_turn((*statements, *parts))
     named = [one for one in every if rank(one) < NAMED]
     made = _taken(bench, inner, named, piece)
@@ -214,7 +214,7 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
     if cut is not None and isinstance(made[0].kind, k.PieceKind):
         more = shared(bench, written, made[0])
         expanded = stated_of_both(more, made[0].kind.sketch)
-        sound = allowed_once(bench, inner, [one for one in expanded if isinstance(one, t.Statement)]) and sound
+        sound = stated_once(bench, inner, [one for one in expanded if isinstance(one, t.Statement)]) and sound
         rest = in_turn((*rest, *more))
     piece, held = _taken(bench, inner, rest, made[0])
     return piece if sound and made[1] and held else BROKEN

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from godet.diagnostics import running_words as words
-from godet.diagnostics.diagnostic import Span
+from godet.diagnostics.diagnostic import Span, Step
 from godet.diagnostics.grouping import grouped
 
 HERE, THERE = Span("a.style", 0, 5), Span("a.style", 10, 15)
@@ -38,4 +38,10 @@ def test_two_bodies_are_both_named_and_the_figures_of_an_error_keep_their_words(
     found = [words.sentence_fails(HERE, "too short", "", {"left leg": long}).on(name) for name, long in legs.items()]
     (told,) = grouped(found)
     assert told.body == "a and b"
-    assert told.note == "left leg 10.0 mm; of all these: left leg 10.0 to 12.5"
+    assert told.note == "a: left leg 10.0 mm; of all these: left leg 10.0 to 12.5"
+
+
+def test_errors_that_two_uses_of_a_recipe_lead_to_stay_two() -> None:
+    one = words.sentence_fails(HERE, "too short", "", {})
+    found = [one.within(Step(THERE, "in one")).on("a"), one.within(Step(HERE, "in another")).on("b")]
+    assert grouped(found) == tuple(found)

@@ -17,7 +17,7 @@ def doubts(made: Prepared, *codes: str) -> list[Diagnostic]:
 
 
 def of_grain(made: Prepared) -> list[Diagnostic]:
-    return doubts(made, "W302", "W303", "W305")
+    return doubts(made, "W302", "W303")
 
 
 SHAPE = "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
@@ -53,9 +53,9 @@ def test_a_fold_that_is_bent_is_told() -> None:
         "piece spread_out = slash plain along cuts open_each_by 2 cm hinged_at centre {\n"
         "    cut 1 on fold\n    grain up\n    allow 1 cm\n}\n"
     )
-    made = written(SHAPE + slashed)
-    (one,) = of_grain(made)
-    assert one.code == "W305"
+    ((result,), _) = outcomes(written(SHAPE + slashed))
+    (one,) = result.errors
+    assert one.code == "E304"
     assert one.message.startswith("the fold `centre` of `spread_out` is not straight: it bends by ")
 
 
