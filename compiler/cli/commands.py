@@ -47,7 +47,7 @@ def build(given: argparse.Namespace) -> int:
         say([*on.advice(telling.failing), *error.diagnostics], on.texts)
         return ERRORS
     telling.finish()
-    say(on.advice(telling.failing), on.texts)
+    say([*built.doubts, *on.advice(telling.failing)], on.texts)
     for one in built.left_out:
         print(f"left out of the toile: {one.name}, {one.why}")
     for path in built.written:

@@ -24,7 +24,7 @@ def grouped(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
 
 
 class Groups:
-    """Diagnostics as they come, of which no more is kept than the first, and the names of the bodies: ten thousand bodies may have the same."""
+    """Diagnostics as they come, of which the first and the names of the bodies are kept: ten thousand may have the same."""
 
     def __init__(self) -> None:
         self._found: dict[Key, _Group] = {}

@@ -244,7 +244,8 @@ def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
 
 
 def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
-    what = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}[verb]
+    whats = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}
+    what = whats[verb]
     fix = "keep one of the two sentences"
     return Diagnostic("E248", f"{what} is said twice", span, fix=fix, labels=(Label(first, "here first"),))
 

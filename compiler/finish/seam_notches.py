@@ -27,7 +27,7 @@ from ..pattern.piece import Piece, Reals
 from ..pattern.ring import place_on
 from ..pattern.walking import Laid, Match, Sewn, Stretch, matches, notches_on
 from .halves import half_of
-from .seams import SewnSeam, laid_sides, pairs_sewn
+from .seams import SewnSeam, is_cut, laid_sides, pairs_sewn
 
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
 QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source);
@@ -94,7 +94,7 @@ def _planned(pieces: Mapping[str, Piece], seam: SewnSeam, sewn: Sewn) -> tuple[_
     all ways agree on; None where they agree on none."""
     ways = laid_sides(pieces, seam, sewn)
     if not ways:
-        return ()
+        return None if is_cut(pieces, seam) else ()
     for corners in (True, False):
         plans = [_plan(left, right, seam, corners) for left, right in ways]
         if all(_same(plan, plans[0]) for plan in plans):

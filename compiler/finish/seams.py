@@ -45,15 +45,17 @@ def pairs_sewn(seams: Iterable[Sides]) -> Sewn:
     return {frozenset((a, b)) for seam in seams for a in seam.left for b in seam.right}
 
 
+def is_cut(pieces: Mapping[str, Piece], seam: Sides) -> bool:
+    """Whether all edges of a seam are of the outlines of pieces that are cut."""
+    places = (name.partition(".") for name in (*seam.left, *seam.right))
+    return all(owner in pieces and bool(pieces[owner].run(edge)) for owner, _, edge in places)
+
+
 def laid_sides(pieces: Mapping[str, Piece], seam: Sides, sewn: Sewn) -> list[tuple[Laid, Laid]]:
-    """The ways to lay the two sides of a seam together; none where an edge lies inside a piece or on none that is cut."""
-    sides = []
-    for names in (seam.left, seam.right):
-        stretches = []
-        for name in names:
-            owner, _, edge = name.partition(".")
-            if owner not in pieces or not pieces[owner].run(edge):
-                return []
-            stretches.append(Stretch(pieces[owner], edge, owner))
-        sides.append(stretches)
-    return laid_together(sides[0], sides[1], sewn)
+    """The ways to lay the two sides of a seam together; none where an edge lies inside a piece or on none that is cut, or nothing
+    tells."""
+    if not is_cut(pieces, seam):
+        return []
+    named = ([name.partition(".") for name in names] for names in (seam.left, seam.right))
+    left, right = ([Stretch(pieces[owner], edge, owner) for owner, _, edge in names] for names in named)
+    return laid_together(left, right, sewn)

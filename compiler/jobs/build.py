@@ -10,11 +10,13 @@ from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.vocabulary import LEVELS
 from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.grouping import grouped
 from ..drawing.arrange import Title, arrange, by_itself
 from ..drawing.marks import Drawing, Reals
 from ..drawing.pages import Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
 from ..drawing.wording import Levels, PieceInfo, Unit
+from ..finish.finished import FinishedPiece
 from ..finish.halves import centres_of, half_of
 from ..finish.stated import HEMS, allowance_of
 from ..geometry.tolerances import COINCIDE
@@ -27,7 +29,7 @@ from .openings import endings
 from .outcome import results_of
 from .prepare import Prepared
 from .results import BodyResult
-from .toile import LeftOut, toile
+from .toile import LeftOut, Toile, toile
 
 CAUTIONS = (
     "Check the test square before cutting.",
@@ -51,20 +53,22 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Built:
-    """What building came to: the paths written, and the pieces left out of a toile, each once."""
+    """What building came to: the paths written; the pieces left out of a toile, each once, and what is told of its cut lines."""
 
     written: tuple[str, ...]
     problem: Diagnostic | None = None
     left_out: tuple[LeftOut, ...] = ()
+    doubts: tuple[Diagnostic, ...] = ()
 
 
 @dataclass(frozen=True)
 class Plate:
-    """The pieces of one body as drawings, what stands over them, and the pieces left out of a toile."""
+    """The pieces of one body as drawings, what stands over them; the pieces left out of a toile, and what is told of its own."""
 
     drawings: list[Drawing]
     title: Title
     left_out: tuple[LeftOut, ...] = ()
+    doubts: tuple[Diagnostic, ...] = ()
 
 
 def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: Callable[[BodyResult], None]) -> Built:
@@ -74,6 +78,7 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
     style, results = PurePath(prepared.style.file).stem, results_of(prepared)
     written: list[str] = []
     left_out: dict[LeftOut, None] = {}
+    doubts: list[Diagnostic] = []
 
     def contents() -> Iterator[tuple[str, bytes]]:
         """Each body is drawn when its files are written, so that only one is held at a time."""
@@ -86,11 +91,12 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
                 yield f"{stem}.pdf", as_pdf(made, wanted.paper)
                 written.extend((f"{stem}.svg", f"{stem}.pdf"))
                 left_out.update(dict.fromkeys(made.left_out))
+                doubts.extend(made.doubts)
 
     problem = write(files, contents())
     for result in results:  # those not come to where writing failed
         tell(result)
-    return Built(() if problem else tuple(written), problem, tuple(left_out))
+    return Built(() if problem else tuple(written), problem, tuple(left_out), grouped(doubts))
 
 
 def as_svg(made: Plate) -> str:
@@ -116,10 +122,9 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     style = prepared.style
     assert style is not None
     unit: Unit = "in" if body.unit == "in" else "cm"
-    cloths = {one.name: one.alone() for one in result.pieces}
-    left_out: tuple[LeftOut, ...] = ()
-    if wanted.toile:
-        cloths, left_out = toile(style, result, {name: cloth.piece for name, cloth in cloths.items()})
+    cloths: Mapping[str, FinishedPiece] = {one.name: one.alone() for one in result.pieces}
+    made = toile(style, result, {name: cloth.piece for name, cloth in cloths.items()}) if wanted.toile else Toile(cloths, (), ())
+    cloths = made.pieces
     pieces = {name: cloth.piece for name, cloth in cloths.items()}
     ends, gathers, eases = endings(result, pieces), gathers_on(result, pieces, unit), eases_on(result, pieces, unit)
     infos = {
@@ -136,7 +141,7 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     plain = [plain_piece(cloth, infos[name]) for name, cloth in cloths.items()]
     told = tuple(f"Of this body: {one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings)
     title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *told))
-    return Plate(_worded(plain, wanted.paper), title, left_out)
+    return Plate(_worded(plain, wanted.paper), title, made.left_out, made.doubts)
 
 
 def _worded(plain: Sequence[Plain], paper: Paper) -> list[Drawing]:

@@ -43,7 +43,7 @@ def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
     found: list[list[Diagnostic]] = [[] for _ in results]
     for name, cloth in garment.pieces.items():
         span = style.definitions[name]
-        for doubt in (_off_grain, _unturned, _narrow):
+        for doubt in (_off_grain, unturned, _narrow):
             for lane, told in doubt(span, name, cloth, len(results)):
                 found[lane].append(told)
     for lane, told in (*_too_wide(style, garment, results), *_unsettled(style, garment, results), *_unasked(style, results)):
@@ -91,7 +91,7 @@ def _too_wide(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
                     yield lane, words.wider_than_cloth(style.definitions[name], name, wide, cut.cloth, widths[lane][cut.cloth])
 
 
-def _unturned(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+def unturned(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
     """Allowances that cannot be folded back as stated."""
     piece = cloth.piece
     for index, lanes in cloth.unturned:

@@ -53,7 +53,7 @@ def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece])
     if any(owner not in pieces or not pieces[owner].run(edge) for owner, _, edge in names):
         return []
     stretches = [Stretch(pieces[owner], edge, owner) for owner, _, edge in names]
-    return [laid_together(stretches, stretches, pairs_sewn(result.seams))[0][0]]
+    return [side for side, _ in laid_together(stretches, stretches, pairs_sewn(result.seams))[:1]]
 
 
 def _ends_higher(side: Laid) -> bool:

@@ -7,19 +7,23 @@ Its levels, centres and grain are drawn strongly, to be seen on the wearer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
+from ..diagnostics import running_words as words
+from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish.finished import FinishedPiece, finished
+from ..finish.judge import faults
 from ..finish.matched import with_matched_corners
 from ..finish.stated import HEMS, allowance_of
 from ..geometry.bend import smallest_radius
 from ..meaning.style import CheckedStyle, made_by
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Allowance, Piece
+from .laying import unturned
 from .results import BodyResult
 
 CLOTH = "toile_cloth"
@@ -44,10 +48,17 @@ class LeftOut:
     why: str
 
 
-def toile(
-    style: CheckedStyle, result: BodyResult, pieces: Mapping[str, Piece]
-) -> tuple[dict[str, FinishedPiece], tuple[LeftOut, ...]]:
-    """The finished pieces of a toile, cut in one cloth, and those left out.
+@dataclass(frozen=True)
+class Toile:
+    """Its finished pieces by name, those of the garment that are no part of it, and what is to be told of its cut lines."""
+
+    pieces: Mapping[str, FinishedPiece]
+    left_out: tuple[LeftOut, ...]
+    doubts: tuple[Diagnostic, ...]
+
+
+def toile(style: CheckedStyle, result: BodyResult, pieces: Mapping[str, Piece]) -> Toile:
+    """The toile of one body, all its pieces cut in one cloth.
 
     A piece is left out that is made by `facing`, is said to lie inside, or is cut in other cloths than the shell alone; where
     nothing is cut in `shell`, the cloth of the first piece stands for it.
@@ -58,7 +69,14 @@ def toile(
     sewn = _sewn(kept, result)
     wide = {name: _widened(piece, sewn.get(name, frozenset()), shell) for name, piece in kept.items()}
     made = {name: finished(piece) for name, piece in with_matched_corners(wide, result.seams).items()}
-    return made, tuple(LeftOut(name, reason) for name, reason in why.items() if reason)
+    doubts = [told.on(result.name) for name, cloth in made.items() for told in _doubts(style.definitions[name], name, cloth)]
+    return Toile(made, tuple(LeftOut(name, reason) for name, reason in why.items() if reason), tuple(doubts))
+
+
+def _doubts(span: Span, name: str, cloth: FinishedPiece) -> Iterator[Diagnostic]:
+    """What is to be told of a piece with its wide allowances: its cut line is another than that of the garment."""
+    yield from (words.faulty_cut_line(span, name, message) for message, _ in faults(cloth))
+    yield from (told for _, told in unturned(span, name, cloth, 1))
 
 
 def _shell(pieces: Iterable[Piece]) -> str:

@@ -29,6 +29,9 @@ Sewn = Collection[frozenset[str]]
 CORNER = np.radians(20.0)
 """An edge that turns by more than this has a corner that is seen without a notch."""
 
+MOST_WAYS = 16
+"""Of a run whose edges may be travelled in more ways than these nothing tells how it lies."""
+
 SAME_CORNER = 100  # words in common that one and the same corner counts for
 
 
@@ -123,7 +126,7 @@ def _legs(piece: Piece) -> set[str]:
 
 
 def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = ()) -> list[tuple[Laid, Laid]]:
-    """The ways the names allow to lay two sides of a seam start to start; several where the names do not tell.
+    """The ways the names allow to lay two sides of a seam start to start; several, or none, where the names do not tell.
 
     Runs are taken in the order they are written in, so of two runs the first edges go together.
     """
@@ -141,7 +144,8 @@ def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn 
 def _most(pairs: Sequence[tuple[Laid, Laid]], score: Callable[[Laid, Laid], int]) -> list[tuple[Laid, Laid]]:
     """The pairs with the highest score."""
     scores = [score(a, b) for a, b in pairs]
-    return [pair for pair, found in zip(pairs, scores, strict=True) if found == max(scores)]
+    most = max(scores, default=0)
+    return [pair for pair, found in zip(pairs, scores, strict=True) if found == most]
 
 
 def _falling_together(left: Laid, right: Laid) -> int:
@@ -152,10 +156,16 @@ def _falling_together(left: Laid, right: Laid) -> int:
 
 
 def _ways(run: Sequence[Stretch], sewn: Sewn) -> list[tuple[bool, ...]]:
-    """The senses the edges of a run may be travelled in so that each starts where the one before ends."""
-    every = list(itertools.product((True, False), repeat=len(run)))
-    joined = [way for way in every if all(_meet(Laid(tuple(run), way), k, sewn) for k in range(len(run) - 1))]
-    return joined or every
+    """The senses the edges of a run may be travelled in so that each starts where the one before ends, either sense where nothing
+    tells; none where there are too many."""
+    ways: list[tuple[bool, ...]] = [()]
+    for k in range(len(run)):
+        grown = [(*way, sense) for way in ways for sense in (True, False)]
+        joined = [way for way in grown if k == 0 or _meet(Laid(tuple(run[: k + 1]), way), k - 1, sewn)]
+        ways = joined or grown
+        if len(ways) > MOST_WAYS:
+            return []
+    return ways
 
 
 def _meet(laid: Laid, k: int, sewn: Sewn) -> bool:
@@ -306,8 +316,8 @@ def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "")
     Nothing where one side has none: its notches follow those of the other. Where the names do not tell which ends meet, the
     sides are laid the way they agree better.
     """
-    found = []
-    for one, two in laid_together(left, right):
+    found = [np.zeros(1)] if not (ways := laid_together(left, right)) else []
+    for one, two in ways:
         gaps = [match.gap for match in matches(one, two, seam)] or [np.zeros(1)]
         found.append(np.stack(np.broadcast_arrays(*gaps)).max(axis=0))
     return np.asarray(np.stack(np.broadcast_arrays(*found)).min(axis=0))
@@ -332,7 +342,7 @@ def named_stretches(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sew
     """The stretches of a seam between its notches of one name on both sides, in order; none where there are no such. Where the
     names of ends do not tell which meet, the sides are laid the way the notches agree better. Raises Disagreement."""
     ways = [_between_named(one, two) for one, two in laid_together(left, right, sewn)]
-    return ways[least([sum((row.apart() for row in rows), start=np.zeros(1)) for rows in ways])]
+    return [] if not ways else ways[least([sum((row.apart() for row in rows), start=np.zeros(1)) for rows in ways])]
 
 
 def _between_named(left: Laid, right: Laid) -> list[NamedStretch]:

@@ -151,8 +151,8 @@ UPWARD = np.array([[0.0, 1.0]])
 @verb(
     "grain",
     family="finish",
-    doc="The grain of the cloth: a direction of the draft, on the taken_from that carries it (the rest may have been turned), or "
-    "along the straight between the ends of an edge, or from a spot on one edge to one on another, as down the middle; as cross "
+    doc="The grain of the cloth: a direction of the draft, on the panel that carries it (`taken_from`; the rest may have been "
+    "turned), or along the straight between the ends of an edge, or from a spot on one edge to one on another, as down the middle; as cross "
     "it is turned by a right angle, as bias by 45 degrees to the left.",
     gives=_grained,
     statement=True,

@@ -7,6 +7,7 @@ import pytest
 from godet.diagnostics.diagnostic import Diagnostic
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
+from support.panels import panel
 from support.styles import written
 
 
@@ -121,3 +122,14 @@ def test_a_dart_too_narrow_to_be_sewn_is_told(wide: float, codes: list[str]) -> 
     found = doubts(made, "W308")
     assert [one.code for one in found] == codes
     assert all(one.message == "the dart `blade` of `half` is only 5.5 mm wide" for one in found)
+
+
+def test_a_run_that_lies_nobody_knows_how_is_told_and_gets_no_notch() -> None:
+    """Eight panels that are sewn to each other in no sentence could lie in 256 ways."""
+    panels = "".join(panel(f"p{k}", 100, False, "top", "left", "right") for k in range(9))
+    run = " + ".join(f"p{k}.top" for k in range(8))
+    made = written(f"language 1\n{panels}seam waist joins p8.top to {run} tolerance 1 m\n")
+    (one,) = doubts(made, "W309")
+    assert one.message == "which ends of the edges in `waist` meet is not told: it gets no notches of its own"
+    ((result,), _) = outcomes(made)
+    assert all(not one.piece.notches for one in result.pieces)

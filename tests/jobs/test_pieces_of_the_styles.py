@@ -110,7 +110,7 @@ def test_the_cut_line_of_a_toile_has_no_hook_at_the_pit(style: str, body: str) -
     result, _ = on_body(style, body)
     made = prepared(PATTERNS / f"{style}.style")
     assert made.style is not None
-    kept, _ = toile(made.style, result, {one.name: one.piece for one in result.pieces})
+    kept = toile(made.style, result, {one.name: one.piece for one in result.pieces}).pieces
     cut, pit = kept["back"].cut[0], kept["back"].piece.sides("underarm")[0].drawn.start[0]
     ways = np.diff(np.concatenate([cut, cut[:1]]), axis=0)
     kept_ways = np.linalg.norm(ways, axis=1) > 0.01

@@ -14,6 +14,7 @@ from godet.jobs.build import Plate, Wanted, plate
 from godet.jobs.outcome import outcomes
 from godet.jobs.toile import toile as toile_of
 from godet.pattern.piece import Piece
+from support.style_runs import PATTERNS, invented, prepared
 from support.styles import LANGUAGE, written
 
 BOX = """
@@ -52,8 +53,8 @@ def pieces(text: str) -> tuple[Mapping[str, Piece], Mapping[str, str]]:
     prepared = written("language 1\n" + text)
     assert prepared.style is not None, [one.message for one in prepared.diagnostics]
     (result,), _ = outcomes(prepared)
-    made, left_out = toile_of(prepared.style, result, {one.name: one.piece for one in result.pieces})
-    return {name: cloth.piece for name, cloth in made.items()}, {one.name: one.why for one in left_out}
+    made = toile_of(prepared.style, result, {one.name: one.piece for one in result.pieces})
+    return {name: cloth.piece for name, cloth in made.pieces.items()}, {one.name: one.why for one in made.left_out}
 
 
 FACED = (
@@ -147,3 +148,14 @@ def test_a_toile_is_written_under_another_name_and_what_it_lacks_is_told(
     assert main(["build", str(style), "--body", body, "--out", str(out)]) == 0
     assert "left out" not in capsys.readouterr().out
     assert len([*out.iterdir()]) == 4
+
+
+def test_a_hem_that_the_wide_allowance_no_longer_lets_fold_is_told() -> None:
+    """Of the garment nothing is told: its own allowance can be folded back."""
+    made = prepared(PATTERNS / "concert_top.style", [invented("alto_3")])
+    assert made.style is not None
+    (result,), _ = outcomes(made)
+    assert result.warnings == ()
+    told = toile_of(made.style, result, {one.name: one.alone().piece for one in result.pieces}).doubts
+    assert {one.code for one in told} == {"W304"}
+    assert {one.body for one in told} == {"alto 3"}
