@@ -83,11 +83,12 @@ def fold_off_grain(span: Span, piece: str, fold: str, degrees: float) -> Diagnos
 
 def fold_bent(span: Span, piece: str, fold: str, bend: float) -> Diagnostic:
     return Diagnostic(
-        "E304",
+        "W305",
         f"the fold `{fold}` of `{piece}` is not straight: it bends by {bend:.1f} mm",
         span,
         note="cloth is folded along one straight line",
         fix=f"let another edge give way, make it straight with `straighten`, or cut the piece as a pair, with a seam at `{fold}`",
+        severity=Severity.WARNING,
         data={"of": piece, "figures": {"bend in mm": bend}},
     )
 

@@ -9,7 +9,6 @@ import numpy as np
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
-from ..finish.judge import BENT, bend_of_fold
 from ..finish.judge import faults as judged
 from ..finish.together import Garment
 from ..graph.evaluate import Evaluated, Failure, Part, needed
@@ -17,7 +16,7 @@ from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.check import faults
 from ..pattern.piece import Piece
-from .numbers import column, quantity
+from .numbers import quantity
 from .prepare import Prepared
 from .results import BodyResult
 
@@ -75,10 +74,6 @@ def cut_faults(style: CheckedStyle, garment: Garment, results: Sequence[BodyResu
     """For each body of a group what is wrong with the cut lines of its pieces."""
     found: list[list[Diagnostic]] = [[] for _ in results]
     for name, cloth in garment.pieces.items():
-        for lane, bend in enumerate(column(bend_of_fold(cloth), len(results))):
-            if bend > BENT:
-                told = words.fold_bent(style.definitions[name], name, str(cloth.piece.fold), bend)
-                found[lane].append(told.on(results[lane].name))
         for message, where in judged(cloth):
             told = words.faulty_cut_line(style.definitions[name], name, message)
             for lane in np.flatnonzero(np.broadcast_to(where, (len(results),))).tolist():

@@ -11,6 +11,7 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish.breadth import unfolded_breadth
 from ..finish.finished import FinishedPiece
+from ..finish.judge import BENT, bend_of_fold
 from ..finish.stated import HEMS, corner_at
 from ..finish.together import Garment
 from ..geometry.lanes import norm
@@ -43,7 +44,7 @@ def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
     found: list[list[Diagnostic]] = [[] for _ in results]
     for name, cloth in garment.pieces.items():
         span = style.definitions[name]
-        for doubt in (_off_grain, unturned, _narrow):
+        for doubt in (_bent, _off_grain, unturned, _narrow):
             for lane, told in doubt(span, name, cloth, len(results)):
                 found[lane].append(told)
     for lane, told in (*_too_wide(style, garment, results), *_unsettled(style, garment, results), *_unasked(style, results)):
@@ -64,6 +65,13 @@ def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResu
         yield from ((lane, told) for lane in range(len(results)))
 
 
+def _bent(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+    """Pieces on a fold that is bent, of whose cut line nothing more can be said."""
+    for lane, bend in enumerate(column(bend_of_fold(cloth), count)):
+        if bend > BENT:
+            yield lane, words.fold_bent(span, name, str(cloth.piece.fold), bend)
+
+
 def _off_grain(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
     """Pieces that cannot be laid on their cloth as they say: without a grain, or on a fold off all ways cloth is folded in."""
     piece = cloth.piece
@@ -74,8 +82,8 @@ def _off_grain(span: Span, name: str, cloth: FinishedPiece, count: int) -> Itera
         along = path.end - path.start
         way = np.degrees(np.arctan2(along[:, 1], along[:, 0]) - np.angle(piece.finish.grain))
         off = np.abs((way + FOLDED / 2) % FOLDED - FOLDED / 2)
-        for lane, turned in enumerate(column(off, count)):
-            if turned > OFF:
+        for lane, (bend, turned) in enumerate(zip(column(bend_of_fold(cloth), count), column(off, count), strict=True)):
+            if turned > OFF and bend <= BENT:
                 yield lane, words.fold_off_grain(span, name, piece.fold, turned)
 
 

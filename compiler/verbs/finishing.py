@@ -152,8 +152,8 @@ UPWARD = np.array([[0.0, 1.0]])
     "grain",
     family="finish",
     doc="The grain of the cloth: a direction of the draft, on the panel that carries it (`taken_from`; the rest may have been "
-    "turned), or along the straight between the ends of an edge, or from a spot on one edge to one on another, as down the middle; as cross "
-    "it is turned by a right angle, as bias by 45 degrees to the left.",
+    "turned), or along the straight between the ends of an edge, or from a spot on one edge to one on another, as down the "
+    "middle; as cross it is turned by a right angle, as bias by 45 degrees to the left.",
     gives=_grained,
     statement=True,
     subject=word("direction", "direction", "the direction on the draft; `up` is along the centre line", optional=True),
