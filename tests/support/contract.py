@@ -21,7 +21,7 @@ LIMITS = {
     "princess_dress_bodice": (0.988, "princess_dress_bodice and puff_sleeve: drawn, sewn and fitting"),
     "puff_sleeve": (0.988, "princess_dress_bodice and puff_sleeve: drawn, sewn and fitting"),
 }
-"""Rows, and styles, that hold for fewer than 99 of 100 bodies of some table: the least share, and what README's table of limits calls it."""
+"""Rows, and styles, that hold for fewer than 99 of 100 bodies: the least share, and what README's table of limits calls it."""
 
 
 @dataclass
