@@ -79,7 +79,8 @@ def _bulged(path: Path, part: tuple[Reals, Reals], share: tuple[Reals, Reals], o
     (low, high), long = part, length(path)
     steps = [low + (high - low) * k / SPANS for k in range(SPANS + 1)]
     shares = [share[0] + (share[1] - share[0]) * k / SPANS for k in range(SPANS + 1)]
-    spots = [point_at(path, at) + np.sin(np.pi * u)[:, None] ** 2 * out for at, u in zip(steps, shares, strict=True)]
+    rises = [np.sin(np.pi * np.minimum(u, 1.0 - u))[:, None] ** 2 for u in shares]  # nothing at either end, to the last bit
+    spots = [point_at(path, at) + rise * out for at, rise in zip(steps, rises, strict=True)]
     slopes = (np.pi * np.sin(2.0 * np.pi * u) / over for u in shares)
     ways = [direction_at(path, at) + slope[:, None] * out for at, slope in zip(steps, slopes, strict=True)]
     third = ((high - low) / SPANS / 3.0)[:, None]

@@ -11,7 +11,7 @@ from godet.pattern.check import faults
 from godet.pattern.edges import edge_path
 from godet.pattern.piece import Notch, Piece, Reals, Trouble
 from godet.pattern.raising import raised
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from pattern_drafts import area, lanes, names_of, skirt
 from test_darts_on_a_piece import with_waist_dart
@@ -25,6 +25,7 @@ def spot(piece: Piece, edge: str, share: float) -> Reals:
 
 
 @law
+@example("waistline", 0.25, 1.0, 1.0, False)  # up to the very end, where the edge beside it begins
 @given(
     st.sampled_from(["hem", "side", "waistline"]), st.floats(0.0, 0.4), st.floats(0.6, 1.0), st.floats(1.0, 30.0), st.booleans()
 )
