@@ -18,6 +18,7 @@ from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
 from ..verbs.fitting import CUT, LEAST, copies, in_one_cloth, opened
 from .lengthened import Change, changes
+from .numbers import number_at
 from .shortfall import Shortfall
 
 SLACK = 0.05
@@ -124,7 +125,7 @@ class _Telling:
         """A row with what is wrong with it on a body, and what else is told."""
         found = NOTHING_WRONG if row.body_mm is None else _wrong(row, row.body_mm, cut, say)
         told = self._of_length(row, cut, at, say) if not self.level else []
-        if (wide := _at(self._open, at)) > LEAST:
+        if (wide := number_at(self._open, at)) > LEAST:
             told.append(words.open_as_meant(say(wide)))
         if self._shortfall is not None and cut is not None:
             taken = 0.0 if row.drafted_mm is None else row.drafted_mm - cut
@@ -144,10 +145,6 @@ class _Telling:
         if abs(by := cut - row.drafted_mm) <= SEW:
             return []
         return [words.changed(say(abs(by)), by > 0.0, _names(self._changes, at))]
-
-
-def _at(value: Reals, at: int) -> float:
-    return float(value[at if value.size > 1 else 0])
 
 
 def _may_lack(value: Fit) -> bool:

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..pattern.piece import Reals
+
 
 def column(value: object, count: int) -> list[float]:
     """The numbers (L,) or (1,) of a value, one for each body."""
     numbers: list[float] = np.broadcast_to(np.asarray(value, dtype=np.float64), (count,)).tolist()
     return numbers
+
+
+def number_at(value: Reals, lane: int) -> float:
+    """The number of one body; a value of one lane stands for all."""
+    return float(value[lane if value.shape[0] > 1 else 0])
 
 
 def quantity(value: float, kind: str) -> str:

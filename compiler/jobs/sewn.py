@@ -11,11 +11,10 @@ from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
 from ..pattern.walking import Match, Sewn
 from ..verbs import sewing
-from ..verbs.kinds import EdgeKind
 from ..verbs.values import Seam
 from .numbers import column
 from .results import NotchPair, SeamResult
-from .specification import in_order
+from .specification import in_order, named_places
 from .stretches import StretchResult, stretches
 
 
@@ -85,8 +84,8 @@ def _said(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
     return SeamResult(
         name,
         value.how,
-        edge_names(style, node.args[value.how]),
-        edge_names(style, node.args["to"]),
+        named_places(style, node.args[value.how]),
+        named_places(style, node.args["to"]),
         0.0,
         0.0,
         False,
@@ -95,12 +94,3 @@ def _said(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
         style.notes.get(name, ""),
         node.fixed["settled"].get("strokes", 0),
     )
-
-
-def edge_names(style: CheckedStyle, index: int) -> tuple[str, ...]:
-    """`piece.edge` for each edge of one side of a seam; the piece by the name it is defined under."""
-    node = style.nodes[index]
-    if isinstance(node.kind, EdgeKind):
-        owner = next((name for name, one in style.names.items() if one == node.args["piece"]), "")
-        return (f"{owner}.{node.kind.name}",)
-    return tuple(name for arg in node.args.values() for name in edge_names(style, arg))

@@ -12,6 +12,7 @@ from ..meaning.style import CheckedStyle, Node
 from ..pattern.levels import cut_away, level_length
 from ..pattern.piece import Piece, Reals
 from ..verbs.fitting import CUT, DRAFTED, LEAST, copies, halves, in_one_cloth
+from .numbers import number_at
 
 MOST = 0.75
 """Pieces that come to less than this share of what their block gives there lack a half; with more, none is missing."""
@@ -66,7 +67,7 @@ class Shortfall:
         found = []
         for one in self.garment:
             for edge, off in self._away[one.name].items():
-                if (gone := _at(off, lane) * one.times) > LEAST:
+                if (gone := number_at(off, lane) * one.times) > LEAST:
                     found.append((edge, one.name, shown(gone)))
         return found
 
@@ -88,9 +89,5 @@ def _pieces(part: Part, node: Node, kind: str) -> list[Piece]:
     return [one for one in found if isinstance(one, Piece)]
 
 
-def _at(value: Reals, lane: int) -> float:
-    return float(value[lane if value.size > 1 else 0])
-
-
 def _sum(rows: Sequence[Lying], lane: int) -> float:
-    return sum(_at(one.long, lane) for one in rows)
+    return sum(number_at(one.long, lane) for one in rows)

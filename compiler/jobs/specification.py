@@ -17,6 +17,7 @@ from ..pattern.piece import Reals
 from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Shown, Trim
 from ..verbs.specification import suffices
 from ..verbs.standards import meaning
+from .numbers import number_at
 from .sizes import Sizes
 
 
@@ -51,9 +52,9 @@ def specification(style: CheckedStyle, part: Part, lane: int, sizes: Sizes) -> S
         tuple(
             FinishedRow(
                 name,
-                _number(value.value, lane),
-                _number(value.over, lane),
-                _number(value.under, lane),
+                number_at(value.value, lane),
+                number_at(value.over, lane),
+                number_at(value.under, lane),
                 text,
                 sizes[name],
             )
@@ -68,24 +69,20 @@ def specification(style: CheckedStyle, part: Part, lane: int, sizes: Sizes) -> S
     )
 
 
-def _number(value: Reals, lane: int) -> float:
-    return float(value[lane] if value.shape[0] > 1 else value[0])
-
-
 def _maybe(value: Reals | None, lane: int) -> float | None:
-    return None if value is None else _number(value, lane)
+    return None if value is None else number_at(value, lane)
 
 
 def _shown(style: CheckedStyle, name: str, value: Shown, text: str, lane: int) -> ShownRow:
     kind = style.nodes[style.nodes[style.attached[name]].args["measures"]].kind.word
-    number = _number(value.value, lane)
+    number = number_at(value.value, lane)
     return ShownRow(name, kind, math.degrees(number) if kind == "angle" else number, text)
 
 
 def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
     shares = (value.weight, value.shrinks_along, value.shrinks_across, value.stretch)
     weight, along, across, stretch = (_maybe(one, lane) for one in shares)
-    return ClothRow(name, _number(value.width, lane), weight, value.nap, along, across, stretch, text)
+    return ClothRow(name, number_at(value.width, lane), weight, value.nap, along, across, stretch, text)
 
 
 def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int, sizes: tuple[str, ...]) -> TrimRow:
@@ -99,7 +96,7 @@ def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int, siz
 def _closure(
     style: CheckedStyle, name: str, value: Closure, text: str, lane: int, sizes: tuple[str, ...]
 ) -> ClosureRow:
-    long, place = _number(value.long, lane), _number(value.place, lane)
+    long, place = number_at(value.long, lane), number_at(value.place, lane)
     girth, passes, needed = (_maybe(one, lane) for one in (value.girth, value.passes, value.needed))
     held = suffices(value)
     where = named_places(style, style.nodes[style.attached[name]].args["in"])
