@@ -34,7 +34,10 @@ def trim_marks(cloth: FinishedPiece, dart: Dart) -> list[Mark]:
     middle = legs[0] + legs[1]
     middle = middle / np.linalg.norm(middle)
     turn = apex + middle * LEFT / float(np.sqrt(1.0 - (legs[0] @ middle) ** 2))
-    ends = [turn + leg * (reach(cloth.cut[0], turn, leg) or 0.0) for leg in legs]
+    far = [reach(cloth.cut[0], turn, leg) for leg in legs]
+    ends = [turn + leg * along for leg, along in zip(legs, far, strict=True) if along is not None]
+    if len(ends) < len(legs):  # so short that nothing of it is left beyond the line
+        return []
     return [Line("guide", np.stack([ends[0], turn, ends[1]]), source=dart.name)]
 
 

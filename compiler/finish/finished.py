@@ -11,7 +11,7 @@ from ..geometry.path import end_direction, start_direction
 from ..geometry.tolerances import COINCIDE
 from ..geometry.valid import simple
 from ..pattern.darts import is_open_below, leg_run
-from ..pattern.piece import Allowance, Corner, Dart, Piece, Side
+from ..pattern.piece import Allowance, Corner, Dart, Piece, Side, Trouble
 from .caps import Leg, Opening, cap, turned_up_cap
 from .corners import (
     Joint,
@@ -99,7 +99,11 @@ def finished(piece: Piece) -> FinishedPiece:
 
 
 def cut_edge(cloth: FinishedPiece, edge: str) -> FloatArray:
-    """The cut line along an edge (L, n, 2), open, in ring order; its corners belong to no edge."""
+    """The cut line along an edge (L, n, 2), open, in ring order; its corners belong to no edge. Trouble where the cut line crosses
+    itself: then what lies beside an edge is not what is cut."""
+    if cloth.patched.any():
+        fix = f"make the allowance narrower, or measure `{edge}` on the sewing line"
+        raise Trouble(f"the cut line runs over itself, so that `{edge}` has none of its own", fix, cloth.patched)
     found = [cloth.sides[i] for i in cloth.piece.run(edge)]
     return join([points for points in found if points is not None], 1)
 

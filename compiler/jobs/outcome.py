@@ -13,11 +13,12 @@ from ..finish.stated import NONE, allowance_of
 from ..finish.together import finish
 from ..geometry.lanes import Lanes
 from ..geometry.length import length
+from ..geometry.tolerances import COINCIDE
 from ..graph.evaluate import Evaluated, Part, evaluate
 from ..meaning.style import CheckedStyle
 from ..output.records import EdgeLength, Tidings
 from ..pattern.darts import is_open_below
-from ..pattern.piece import Allowance, Piece, Reals
+from ..pattern.piece import Allowance, Piece, Reals, Side
 from .checked import checked, told_all_the_same
 from .estimated import estimated_on
 from .failing import add_faults, cut_faults, errors_of
@@ -134,15 +135,20 @@ def _edges(piece: Piece, count: int) -> list[tuple[EdgeLength, ...]]:
             lengths[name] = lengths.get(name, np.zeros(1)) + length(side.drawn)
     rows = []
     for name, numbers in lengths.items():
-        stated = _stated(piece, name)
-        under = np.zeros(1) if stated.under is None else stated.under
-        columns = (column(one, count) for one in (numbers, stated.width, under))
-        rows.append([EdgeLength(name, *row) for row in zip(*columns, strict=True)])
+        stated = [_stated(piece, side) for side in piece.sides(name)]
+        widths = [one.width for one in stated], [np.zeros(1) if one.under is None else one.under for one in stated]
+        said = ([None if np.isnan(one) else one for one in column(_alike(each), count)] for each in widths)
+        rows.append([EdgeLength(name, *row) for row in zip(column(numbers, count), *said, strict=True)])
     return list(zip(*rows, strict=True))
 
 
-def _stated(piece: Piece, name: str) -> Allowance:
-    """The allowance stated for an edge; the leg of a dart that is folded has none."""
-    side = piece.sides(name)[0]
+def _stated(piece: Piece, side: Side) -> Allowance:
+    """The allowance stated for a side; the leg of a dart that is folded has none."""
     folded = {leg for dart in piece.darts if not is_open_below(piece, dart) for leg in (dart.first, dart.second)}
     return NONE if folded.intersection(side.names) else allowance_of(piece, side)
+
+
+def _alike(widths: Sequence[Reals]) -> Reals:
+    """What sides have of a width (L,), each (L,) mm, where all have the same; NaN where they differ."""
+    all_of = np.stack(np.broadcast_arrays(*widths))
+    return np.where(np.ptp(all_of, axis=0) > COINCIDE, np.nan, all_of[0])

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import fields, replace
-from functools import cached_property
 from typing import Any, TypeVar
 
 import numpy as np
@@ -38,7 +36,7 @@ from .coordinates import outline
 from .fit import FitResult
 from .outcome import results_of
 from .prepare import Prepared
-from .results import NOTHING, BodyResult, PieceResult, SeamResult
+from .results import BodyResult, PieceResult, SeamResult
 
 Row = TypeVar("Row")
 
@@ -50,30 +48,20 @@ class Reporting:
     def __init__(self, prepared: Prepared, see: Callable[[Body, BodyResult], None] | None = None) -> None:
         self._prepared = prepared
         self._see = see
-        self._coming = zip(prepared.bodies, results_of(prepared), strict=True)
-        self._ahead: deque[tuple[Body, BodyResult]] = deque()
         self._groups = Groups()
         for one in prepared.diagnostics:
             self._groups.add(one)
 
-    @cached_property
+    @property
     def head(self) -> ReportHead:
-        """What holds of the style: its cloths, ways of sewing and care are those of the first body that can be drawn."""
-        style, found = self._prepared.style, NOTHING
+        """What holds of the style, on whatever body."""
+        style = self._prepared.style
         assert style is not None
-        for body, result in self._coming:
-            self._ahead.append((body, result))
-            if not result.errors:
-                found = result.specification
-                break
-        cloths, sewing, care = rounded(found.cloths), rounded(found.sewing), rounded(found.care)
-        return ReportHead(SCHEMA, style.title, tuple(style.built_from), self._prepared.fingerprint, cloths, sewing, care)
+        return ReportHead(SCHEMA, style.title, tuple(style.built_from), self._prepared.fingerprint)
 
     def bodies(self) -> Iterator[BodyRecord]:
         """A record for each body, in the order given."""
-        while self._ahead:
-            yield self._record(*self._ahead.popleft())
-        for body, result in self._coming:
+        for body, result in zip(self._prepared.bodies, results_of(self._prepared), strict=True):
             yield self._record(body, result)
 
     def warnings(self) -> tuple[str, ...]:
@@ -149,6 +137,9 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         name=result.name,
         unit=body.unit,
         cautions=tuple(cautioned(body)),
+        cloths=rounded(rows.cloths),
+        sewing=rounded(rows.sewing),
+        care=rounded(rows.care),
         pieces=tuple(_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces),
         seams=tuple(_seam(seam) for seam in result.seams),
         checks=result.checks,

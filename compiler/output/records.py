@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-SCHEMA = 1
+SCHEMA = 2
 
 
 @dataclass(frozen=True)
@@ -68,8 +68,8 @@ class EdgeLength:
 
     name: str
     length_mm: Annotated[float, "on the sewing line, darts closed"]
-    allowance_mm: float
-    under_mm: Annotated[float, "of the allowance, turned under again"]
+    allowance_mm: Annotated[float | None, "null where parts of the edge have several"]
+    under_mm: Annotated[float | None, "of the allowance, turned under again; null where parts of the edge differ"]
 
 
 @dataclass(frozen=True)
@@ -264,6 +264,9 @@ class BodyRecord:
     name: str
     unit: Annotated[Literal["cm", "mm", "in"], "in which it is measured"]
     cautions: Annotated[tuple[str, ...], "for a child: what is regulated where the garment is sold"]
+    cloths: tuple[ClothRow, ...]
+    sewing: Annotated[tuple[SewingRow, ...], "ways of sewing"]
+    care: tuple[CareRow, ...]
     pieces: tuple[PieceRecord, ...]
     seams: tuple[SeamRecord, ...]
     checks: tuple[CheckResult, ...]
@@ -288,9 +291,6 @@ class ReportHead:
     style: Annotated[str, "title of the style"]
     built_from: Annotated[tuple[str, ...], "titles of the styles it is built from, nearest first"]
     fingerprint: Annotated[str, "changes when what the style comes to does: by its sentences, its modules or a choice"]
-    cloths: tuple[ClothRow, ...]
-    sewing: Annotated[tuple[SewingRow, ...], "ways of sewing"]
-    care: tuple[CareRow, ...]
 
 
 @dataclass(frozen=True)

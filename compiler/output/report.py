@@ -9,7 +9,7 @@ from dataclasses import fields
 
 from .columns import table
 from .records import BodyRecord, EdgeLength, Report, ReportHead, SeamRecord, Tidings, ToldRecord
-from .specification import MOST_BODIES, Say, body_lines, sizes_lines, style_lines
+from .specification import MOST_BODIES, Say, body_lines, goes_with_lines, sizes_lines
 
 Warnings = Callable[[], Sequence[str]]
 """The printed warnings of all bodies, asked for when the last was written."""
@@ -30,7 +30,7 @@ def as_json(report: Report) -> str:
 
 
 def _json(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False, default=_keys)
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, default=_keys)
 
 
 def _keys(record: object) -> dict[str, object]:
@@ -40,14 +40,18 @@ def _keys(record: object) -> dict[str, object]:
 
 def text_parts(head: ReportHead, bodies: Iterable[BodyRecord], warnings: Warnings, say: Say) -> Iterator[str]:
     """The report for reading: what holds of the style, a section for each body, a table for pieces and one for seams. What is
-    told of a few bodies side by side stands before them: so many are waited for."""
+    told of a few bodies side by side stands before them: so many are waited for. Cloths, ways of sewing and care stand before the
+    first body, and again before one for which they are others."""
     origin = "".join(f", built from {title}" for title in head.built_from)
     heading = f"{head.style}, version {head.fingerprint}{origin}  (lengths in mm, on the sewing line, darts closed)"
     coming = iter(bodies)
     first = _first(coming, MOST_BODIES + 1)
-    yield _lines([heading, *style_lines(head), *sizes_lines(first, say)])
+    yield _lines([heading, *sizes_lines(first, say)])
+    said: list[str] = []
     for body in itertools.chain(first, coming):
-        yield _lines(_body(body, say))
+        goes_with = goes_with_lines(body) if body.pieces else said
+        yield _lines([*(goes_with if goes_with != said else []), *_body(body, say)])
+        said = goes_with
     for warning in warnings():
         yield _lines(["", warning])
 
@@ -107,6 +111,8 @@ def _whole(edges: Sequence[EdgeLength]) -> list[EdgeLength]:
 
 def _edge(edge: EdgeLength) -> tuple[str, str, str, str]:
     allowed = f"allowance {edge.allowance_mm:.1f}" if edge.allowance_mm else ""
+    if edge.allowance_mm is None:
+        allowed = "allowance by its parts"
     under = f"{edge.under_mm:.1f} of it turned under" if edge.under_mm else ""
     return edge.name, f"{edge.length_mm:.1f}", allowed, under
 

@@ -14,7 +14,6 @@ from .records import (
     CutListPiece,
     FinishedRow,
     FitRecord,
-    ReportHead,
     SeamRecord,
     SewingRow,
     ShownRow,
@@ -29,13 +28,13 @@ Say = Callable[[float, str], str]
 """How a length in mm is written in a unit; only `in` differs from mm."""
 
 
-def style_lines(report: ReportHead) -> list[str]:
-    """Cloths, ways of sewing and care: the same for every body."""
-    lines = _headed("cloths", [(one.name, "; ".join(_cloth(one))) for one in report.cloths])
-    ways = _headed("ways of sewing", [(one.name, "; ".join(_sewing(one))) for one in report.sewing])
+def goes_with_lines(body: BodyRecord) -> list[str]:
+    """Cloths, ways of sewing and care, as a rule the same for every body."""
+    lines = _headed("cloths", [(one.name, "; ".join(_cloth(one))) for one in body.cloths])
+    ways = _headed("ways of sewing", [(one.name, "; ".join(_sewing(one))) for one in body.sewing])
     if ways:
         ways.append("  (stitch types by ISO 4915, seam types by ISO 4916; the words beside them are from memory)")
-    care = [(one.name, "; ".join([*one.words, *_text(one)])) for one in report.care]
+    care = [(one.name, "; ".join([*one.words, *_text(one)])) for one in body.care]
     return [*lines, *ways, *_headed("care (symbols of ISO 3758 in words)", care)]
 
 

@@ -257,6 +257,8 @@ def test_an_allowance_wider_than_a_narrow_cut_is_laid_together() -> None:
     assert shape.is_valid
     assert shape.area == pytest.approx(320.0 * 320.0, rel=1e-9)
     assert finished(cut_into(60.0)).patched.tolist() == [False]
+    with pytest.raises(Trouble, match="the cut line runs over itself"):  # what lies beside an edge is not cut there
+        cut_edge(narrow, narrow.piece.ring[0].edge)
 
 
 @pytest.mark.parametrize("neck", [60.0, 90.0, 140.0])

@@ -125,7 +125,7 @@ def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
 
 
 def test_cloths_and_the_cut_list(told: Report) -> None:
-    assert [one.name for one in told.cloths] == ["shell", "fusing"]
+    assert [one.name for one in told.bodies[0].cloths] == ["shell", "fusing"]
     cuts = told.bodies[0].cut_list
     assert [(one.cloth, [piece.name for piece in one.pieces]) for one in cuts] == [
         ("shell", ["front"]),
@@ -181,7 +181,7 @@ def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: Report)
 
 
 def test_an_edge_that_is_no_seam_may_be_sewn_in_a_way(told: Report) -> None:
-    assert row(told.sewing, "hemmed").place == ("front.hem",)
+    assert row(told.bodies[0].sewing, "hemmed").place == ("front.hem",)
     assert "stitch 103 (single-thread blind stitch); seam 6.06.01 (blind hem); on front.hem\n" in as_text(told)
 
 
@@ -219,7 +219,7 @@ def test_together_as_alone() -> None:
 
 
 def test_care_in_the_order_of_the_symbols(told: Report) -> None:
-    words = told.care[0].words
+    words = told.bodies[0].care[0].words
     assert words[0] == "wash at 30 C, mild"
     assert [one.split()[0] for one in words] == ["wash", "do", "do", "dry", "iron", "dry"]
 
@@ -237,6 +237,27 @@ def test_tolerances_and_numbers_may_differ_by_body() -> None:
     assert [one.finished[0].over_mm for one in made] == [5.0, 8.0]
     assert [one.finished[0].measures_mm for one in made] == pytest.approx([230.0, 300.0])  # (bust + 8 cm) / 4
     assert [one.trims[0].count for one in made] == [5, 7]
+
+
+def test_what_goes_with_the_style_is_told_of_the_first_body_and_where_it_changes() -> None:
+    """Alone as together: a cloth that is taken wider for some bodies is told of each with its own width."""
+    text = HEAD + (
+        "cloth shell width (140 cm when bust_girth less_than 100 cm otherwise 150 cm)\n"
+        "piece front = base.front {\n    cut 1 on fold in shell\n    allow 1 cm\n}\n"
+    )
+    people = tuple(Body(str(girth), "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (112, 84, 88))
+    made = report(replace(written(text), bodies=people))
+    assert [one.cloths[0].width_mm for one in made.bodies] == [1500.0, 1400.0, 1400.0]
+    assert as_text(made).count("\ncloths\n") == 2
+
+
+def test_an_edge_whose_parts_have_several_allowances_tells_none() -> None:
+    text = HEAD + (
+        "piece front = base.front {\n    edge low = hem between 5 cm from centre and centre\n"
+        "    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on low\n}\n"
+    )
+    (front,) = report(written(text)).bodies[0].pieces
+    assert (row(front.edges, "low").allowance_mm, row(front.edges, "hem").allowance_mm) == (30.0, None)
 
 
 def test_a_style_without_a_specification_prints_none() -> None:
