@@ -99,8 +99,8 @@ def finished(piece: Piece) -> FinishedPiece:
 
 
 def cut_edge(cloth: FinishedPiece, edge: str) -> FloatArray:
-    """The cut line along an edge (L, n, 2), open, in ring order; its corners belong to no edge. Trouble where the cut line crosses
-    itself: then what lies beside an edge is not what is cut."""
+    """The cut line along an edge (L, n, 2), open, in ring order; its corners belong to no edge. Trouble where the cut line
+    crosses itself: then what lies beside an edge is not what is cut."""
     if cloth.patched.any():
         fix = f"make the allowance narrower, or measure `{edge}` on the sewing line"
         raise Trouble(f"the cut line runs over itself, so that `{edge}` has none of its own", fix, cloth.patched)
