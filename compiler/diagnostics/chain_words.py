@@ -59,9 +59,12 @@ def part_missing(span: Span, verb: str, wanted: str) -> Diagnostic:
     return Diagnostic("E293", f"`{verb}` works on one {part} of the piece in hand, and none is named", span, fix=fix)
 
 
-def either_point(span: Span, name: str) -> Diagnostic:
-    fix = "give the one of the style another name, or end the chain before this link and name the piece"
-    return Diagnostic("E294", f"`{name}` is a point of the style and of the piece in hand", span, fix=fix)
+def either_point(span: Span, name: str, in_chain: bool) -> Diagnostic:
+    fix = "give the one of the style another name"
+    if in_chain:
+        fix += ", or end the chain before this link and name the piece"
+    piece = "the piece in hand" if in_chain else "this piece"
+    return Diagnostic("E294", f"`{name}` is a point of the style and of {piece}", span, fix=fix)
 
 
 def one_wanted(span: Span) -> Diagnostic:

@@ -188,6 +188,11 @@ def measurement_redefined(span: Span, name: str) -> Diagnostic:
     )
 
 
+def verb_redefined(span: Span, name: str) -> Diagnostic:
+    fix = f"call the recipe something else, for example `{name}_draft`"
+    return Diagnostic("E236", f"`{name}` is a verb of the language", span, fix=fix)
+
+
 def pieces_differ(span: Span, names: Sequence[str]) -> Diagnostic:
     listed = ", ".join(f"`{name}`" for name in names[:6])
     return Diagnostic(

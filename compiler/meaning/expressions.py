@@ -53,7 +53,8 @@ def value(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None = None) 
 
 
 def _by_want(bench: Bench, scope: Scope, expr: t.Expr, want: k.Kind | None) -> Typed | None:
-    """In a link of a chain, what a name means that the piece in hand has and the style too, where the wanted kind tells."""
+    """In a link of a chain or the braces of a piece, what a name means that the piece has and the style too, where the wanted
+    kind tells."""
     if want is None or not isinstance(expr, t.Name) or scope.holder(expr.parts[0].text) is None:
         return None
     part = part_in_hand(bench, scope, expr)

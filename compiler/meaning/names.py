@@ -35,14 +35,15 @@ def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
 
 
 def part_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
-    """In a link of a chain, the edge, dart or point of the piece in hand that is called so; None elsewhere."""
-    if scope.in_hand is None or scope.own is None or scope.own.kind is k.BROKEN:
+    """In a link of a chain and in the braces of a piece, its edge, dart or point that is called so; None elsewhere."""
+    if scope.own is None or scope.own.kind is k.BROKEN:
         return None
     return _part(bench, scope, scope.own, name.text, name.span)
 
 
 def _of_piece_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
-    """In a link of a chain, what the piece in hand calls so; a number of the style with that name is the number."""
+    """In a link of a chain and in the braces of a piece, what the piece calls so; a number of the style with that name is the
+    number."""
     part = part_in_hand(bench, scope, name)
     if part is None or scope.holder(name.parts[0].text) is None:
         return part
@@ -50,7 +51,7 @@ def _of_piece_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
     if other.kind in (*k.QUANTITIES, k.FLAG):
         return other
     if part.kind is k.POINT and other.kind is k.POINT:
-        return bench.report(scope, chain_words.either_point(name.span, name.text))
+        return bench.report(scope, chain_words.either_point(name.span, name.text, scope.in_hand is not None))
     return part
 
 

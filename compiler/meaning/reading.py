@@ -14,7 +14,7 @@ from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.words import KINDS
-from ..verbs.registry import words_taken
+from ..verbs.registry import verbs, words_taken
 from .bench import BROKEN, Bench, Scope
 from .derive import OF_RECIPES, derive
 from .handed_on import hand_on
@@ -82,6 +82,8 @@ class Reader:
             if recipe.name.text in scope.recipes:
                 first = scope.recipes[recipe.name.text][0].name.span
                 self.bench.report(scope, words.defined_twice(recipe.name.span, recipe.name.text, first))
+            elif recipe.name.text in verbs():
+                self.bench.report(scope, words.verb_redefined(recipe.name.span, recipe.name.text))
             scope.recipes[recipe.name.text] = (recipe, scope)
         for sentence in sentences:
             if isinstance(sentence, t.Use):
