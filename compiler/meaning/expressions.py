@@ -17,8 +17,9 @@ from ..verbs.measuring import EXTREMES, OF
 from .bench import BROKEN, Bench, Scope
 from .chains import chain
 from .fits import promised
+from .mentioned import values_in
 from .named_parts import part_as_edge
-from .names import named, part_in_hand
+from .names import known_somehow, named, part_in_hand
 from .operations import operation
 from .places import part, spot
 from .style import Typed, reversed_bounds
@@ -245,8 +246,11 @@ def _chosen(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
     if expr.condition is None:
         return _fallback(bench, scope, expr)
     test = condition(bench, scope, expr.condition)
-    if test.constant is not None:  # known without a body: the other arm may not even be drawable
-        return bench.value(scope, expr.value if test.constant else expr.otherwise)
+    if test.constant is not None:  # known without a body: the other arm may not even be drawable, but its names are names
+        taken, left = (expr.value, expr.otherwise) if test.constant else (expr.otherwise, expr.value)
+        for name in values_in(left):
+            known_somehow(bench, scope, name)
+        return bench.value(scope, taken)
     first = bench.value(scope, expr.value)
     second = bench.value(scope, expr.otherwise, None if first.kind is k.BROKEN else first.kind)
     if isinstance(first.kind, k.PieceKind) and isinstance(second.kind, k.PieceKind):

@@ -28,6 +28,19 @@ def written_names(sentence: t.Sentence) -> Iterator[t.Name]:
             yield from names_in(node)
 
 
+def values_in(expr: t.Expr) -> Iterator[t.Name]:
+    """The names an expression reckons with: not those that work on a piece stands by, which may be edges of it."""
+    waiting: list[object] = [expr]
+    while waiting:
+        node = waiting.pop()
+        if isinstance(node, t.Name):
+            yield node
+        elif isinstance(node, tuple):
+            waiting.extend(node)
+        elif is_dataclass(node) and not isinstance(node, (Span, t.Operation, t.Chain, t.SoFar, t.Spot, t.Between)):
+            waiting.extend(getattr(node, one.name) for one in fields(node))
+
+
 def stray_edits(sentences: Sequence[t.Sentence]) -> list[t.Edit]:
     """`change`, `add` and `without` where there is nothing they could work on."""
     found: list[t.Edit] = []

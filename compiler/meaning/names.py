@@ -81,6 +81,13 @@ def _unknown(scope: Scope, word: t.Word) -> Diagnostic:
     return words.unknown_name(word.span, word.text, [*scope.visible(), *vocabulary()], meant)
 
 
+def known_somehow(bench: Bench, scope: Scope, name: t.Name) -> None:
+    """Tell of a name in what is not elaborated that means nothing: no definition, no measurement, on no piece."""
+    first = name.parts[0].text
+    if not (scope.holder(first) or canonical(first) or first in vocabulary() or first == "origin" or _on_pieces(scope, first)):
+        _not_defined(bench, scope, name)
+
+
 def _draft_of(scope: Scope, recipe: str) -> str | None:
     """The name of a definition made with the recipe, to suggest it."""
     for name, sentence in scope.sentences.items():
