@@ -46,6 +46,24 @@ def test_the_pocket_bag_of_the_trousers_lies_along_their_side_and_is_nowhere_hol
     assert (np.diff(np.unwrap(turns)) > -1e-6).all()
 
 
+@pytest.mark.parametrize("body", BODIES)
+def test_the_pocket_bag_hangs_clear_of_the_front_darts(body: str) -> None:
+    _, pieces = on_body("plain_trousers", body)
+    hung = places(pieces["pocket_bag"], "top")[:, 0].min()
+    for dart in pieces["front"].darts:
+        legs = [pieces["front"].sides(leg)[0].drawn for leg in (dart.first, dart.second)]
+        assert hung >= max(end[0, 0] for leg in legs for end in (leg.start, leg.end)) + 4.0
+
+
+@pytest.mark.parametrize("body", BODIES)
+def test_the_yoke_of_the_shirt_has_straight_shoulders(body: str) -> None:
+    """Where its dart was closed it broke by up to 6 degrees."""
+    _, pieces = on_body("yoke_shirt", body)
+    for name in ("left_shoulder", "right_shoulder"):
+        at = places(pieces["yoke"], name)
+        assert np.linalg.norm(np.diff(at, axis=0), axis=1).sum() - np.linalg.norm(at[-1] - at[0]) < 1e-6
+
+
 @pytest.mark.parametrize("style", ["concert_top", "puff_sleeve", "plain_trousers", "yoke_shirt"])
 def test_a_style_that_buys_buttons_shows_where_they_are_sewn(style: str) -> None:
     result, pieces = on_body(style, "alto_3")
