@@ -120,6 +120,23 @@ def test_the_slit_of_the_cuff_runs_straight_through_the_allowance() -> None:
     assert all(abs(points[1, 0] - points[0, 0]) < 0.01 for points in upright)
 
 
+@pytest.mark.parametrize("body", BODIES)
+def test_the_slit_of_the_cuff_has_the_box_that_its_plackets_are_stitched_to(body: str) -> None:
+    """Cut up to 1 cm below the end of the box, and snipped into both its corners."""
+    result, pieces = on_body("yoke_shirt", body)
+    ends = {name: pieces["sleeve"].sides(name)[0].drawn for name in ("cuff_slit", "box_front", "box_back", "box_end")}
+    top = {ends["cuff_slit"].start[0, 1], ends["cuff_slit"].end[0, 1]}
+    corners = np.stack([ends["box_end"].start[0], ends["box_end"].end[0]])
+    assert np.allclose(corners[:, 1] - max(top), 10.0)
+    assert np.isclose(np.ptp(corners[:, 0]), 10.0)
+    snips = np.concatenate([side.drawn.controls[0, :, (0, 3)].reshape(-1, 2) for side in pieces["sleeve"].sides("snips")])
+    assert all(np.linalg.norm(snips - corner, axis=1).min() < 1e-6 for corner in corners)
+    sewn = {seam.name: seam for seam in result.seams}
+    for seam, side in (("over_placket_edge", "box_front"), ("under_strip_edge", "box_back")):
+        assert sewn[seam].holds
+        assert np.isclose(sewn[seam].right_mm, length(ends[side])[0])
+
+
 @pytest.mark.parametrize("body", ["alto_3", "alto_5"])
 @pytest.mark.parametrize("style", ["concert_top", "long_top"])
 def test_the_cut_line_of_a_toile_has_no_hook_at_the_pit(style: str, body: str) -> None:
