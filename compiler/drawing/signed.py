@@ -62,7 +62,8 @@ def grain_line(piece: Piece, way: Reals) -> tuple[Reals, Reals] | None:
     """Ends (2,) of the longest straight line with a name that runs as the grain does, as a crease, or None: the grain is drawn
     on it. Not where it is folded, slit, or buttoned."""
     found: list[tuple[Reals, Reals]] = []
-    least = max(GRAIN_LONG, GRAIN_SHARE * float(np.ptp(np.concatenate([flatten_fixed(side.drawn, 8)[0] for side in piece.ring]) @ way)))
+    ring = np.concatenate([flatten_fixed(side.drawn, 8)[0] for side in piece.ring])
+    least = max(GRAIN_LONG, GRAIN_SHARE * float(np.ptp(ring @ way)))
     for side in (side for name in named_lines(piece) for side in piece.sides(name)):
         sign, start, end = piece.sign_of(side), side.drawn.start[0], side.drawn.end[0]
         runs_so = all(side.drawn.straight) and abs(float(across(way) @ (end - start))) < NEAR
