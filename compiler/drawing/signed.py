@@ -27,6 +27,9 @@ MEETS = 0.3
 GRAIN_LONG = 100.0
 """A line shorter than this (mm) is no crease: the grain is not laid to the cloth's edge by it."""
 
+GRAIN_SHARE = 0.5
+"""Nor is one that runs through less of the piece than this share, as the side of a box that is stitched round a slit."""
+
 NEAR = 0.5
 """How near (mm) to an edge a slit ends that ends on it."""
 
@@ -59,11 +62,13 @@ def grain_line(piece: Piece, way: Reals) -> tuple[Reals, Reals] | None:
     """Ends (2,) of the longest straight line with a name that runs as the grain does, as a crease, or None: the grain is drawn
     on it. Not where it is folded, slit, or buttoned."""
     found: list[tuple[Reals, Reals]] = []
+    ring = np.concatenate([flatten_fixed(side.drawn, 8)[0] for side in piece.ring])
+    least = max(GRAIN_LONG, GRAIN_SHARE * float(np.ptp(ring @ way)))
     for side in (side for name in named_lines(piece) for side in piece.sides(name)):
         sign, start, end = piece.sign_of(side), side.drawn.start[0], side.drawn.end[0]
         runs_so = all(side.drawn.straight) and abs(float(across(way) @ (end - start))) < NEAR
         plain = (sign is None or sign.kind == "placement") and not _buttons_on(piece, side.drawn)
-        if plain and runs_so and float(np.linalg.norm(end - start)) > GRAIN_LONG:
+        if plain and runs_so and float(np.linalg.norm(end - start)) > least:
             found.append((start, end) if (end - start) @ way > 0.0 else (end, start))
     return max(found, key=lambda ends: float(np.linalg.norm(ends[1] - ends[0])), default=None)
 

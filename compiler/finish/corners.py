@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from ..geometry.lanes import BoolArray, FloatArray, cross, dot, join, left_of, norm, pick, unit
+from ..geometry.tolerances import COINCIDE
 from .strip import Strip, at, meet, ray
 
 SPIKE = 3.0
@@ -101,7 +102,7 @@ def mitred(m: Meeting) -> Joint:
     tip = at(m.first, upto)
     hollow = np.clip(-m.turn, 0.0, MOST_HOLLOW) / 2
     short = norm(tip - m.corner) <= SPIKE * m.wide / np.cos(hollow)
-    taken = (BACK + np.tan(hollow)) * m.wide
+    taken = (BACK + np.tan(hollow)) * m.wide + COINCIDE  # on the bias, at 45 degrees, it is just so much
     whole = (upto - m.first.end >= -taken) & (since <= taken)
     joint = Joint(upto, tip[:, None], since, ok)
     good = ok & short & whole

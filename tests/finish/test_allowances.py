@@ -291,6 +291,16 @@ def test_no_corner_of_a_cut_line_is_a_spike(bend: float, upper: float, lower: fl
     assert away <= 3.0 * max(10.0, upper, lower, 30.0) + 1e-6
 
 
+def test_both_ends_of_a_strip_on_the_bias_end_on_its_edges() -> None:
+    """What is taken off an end at 45 degrees is as long as the allowance is wide: one end had a tooth."""
+    stated = {"seams": wide(0.0), "end": wide(10.0), "start_end": wide(10.0)}
+    for width in (24.0, 25.0, 33.3):
+        corners = ((0.0, 0.0), (300.0, 0.0), (300.0 + width, width), (width, width))
+        cloth = finished(polygon(corners, ("lower", "end", "upper", "start_end"), stated))
+        assert (cloth.cut[0].min(axis=0)[1], cloth.cut[0].max(axis=0)[1]) == pytest.approx((0.0, width), abs=1e-6)
+        assert np.ptp(cloth.cut[0][:, 0]) == pytest.approx(300.0 + width + 2 * 10.0 * np.sqrt(2.0), abs=1e-5)
+
+
 def test_unlike_allowances_on_edges_in_line_step_at_their_corner() -> None:
     """15 and 10 mm on a line bent by 1 mm: there was a spike of 28 cm."""
     stated = {"seams": wide(10.0), "upper": wide(15.0)}

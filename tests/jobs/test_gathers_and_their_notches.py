@@ -28,6 +28,9 @@ def test_a_drape_gathered_to_a_short_seam_is_shared_out_at_its_quarters() -> Non
         (seam,) = (seam for seam in result.seams if seam.name == "drape_seam")
         assert seam.right_mm < 200.0 < seam.left_mm
         assert [pair.left_mm / seam.left_mm for pair in seam.notches] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
+        (below,) = (seam for seam in result.seams if seam.name == "below_drape")
+        assert below.notches[0].left_mm == pytest.approx(0.0)  # where the gathers end
+        assert below.notches[0].right_mm == pytest.approx(0.0)
         assert [pair.right_mm / seam.right_mm for pair in seam.notches] == pytest.approx([0.25, 0.5, 0.75], abs=1e-3)
 
 

@@ -46,6 +46,24 @@ def test_the_pocket_bag_of_the_trousers_lies_along_their_side_and_is_nowhere_hol
     assert (np.diff(np.unwrap(turns)) > -1e-6).all()
 
 
+@pytest.mark.parametrize("body", BODIES)
+def test_the_pocket_bag_hangs_clear_of_the_front_darts(body: str) -> None:
+    _, pieces = on_body("plain_trousers", body)
+    hung = places(pieces["pocket_bag"], "top")[:, 0].min()
+    for dart in pieces["front"].darts:
+        legs = [pieces["front"].sides(leg)[0].drawn for leg in (dart.first, dart.second)]
+        assert hung >= max(end[0, 0] for leg in legs for end in (leg.start, leg.end)) + 4.0
+
+
+@pytest.mark.parametrize("body", BODIES)
+def test_the_yoke_of_the_shirt_has_straight_shoulders(body: str) -> None:
+    """Where its dart was closed it broke by up to 6 degrees."""
+    _, pieces = on_body("yoke_shirt", body)
+    for name in ("left_shoulder", "right_shoulder"):
+        at = places(pieces["yoke"], name)
+        assert np.linalg.norm(np.diff(at, axis=0), axis=1).sum() - np.linalg.norm(at[-1] - at[0]) < 1e-6
+
+
 @pytest.mark.parametrize("style", ["concert_top", "puff_sleeve", "plain_trousers", "yoke_shirt"])
 def test_a_style_that_buys_buttons_shows_where_they_are_sewn(style: str) -> None:
     result, pieces = on_body(style, "alto_3")
@@ -100,6 +118,23 @@ def test_the_slit_of_the_cuff_runs_straight_through_the_allowance() -> None:
     upright = [points for points in slit if len(points) == 2 and abs(points[1, 1] - points[0, 1]) > 5.0]
     assert upright
     assert all(abs(points[1, 0] - points[0, 0]) < 0.01 for points in upright)
+
+
+@pytest.mark.parametrize("body", BODIES)
+def test_the_slit_of_the_cuff_has_the_box_that_its_plackets_are_stitched_to(body: str) -> None:
+    """Cut up to 1 cm below the end of the box, and snipped into both its corners."""
+    result, pieces = on_body("yoke_shirt", body)
+    ends = {name: pieces["sleeve"].sides(name)[0].drawn for name in ("cuff_slit", "box_front", "box_back", "box_end")}
+    top = {ends["cuff_slit"].start[0, 1], ends["cuff_slit"].end[0, 1]}
+    corners = np.stack([ends["box_end"].start[0], ends["box_end"].end[0]])
+    assert np.allclose(corners[:, 1] - max(top), 10.0)
+    assert np.isclose(np.ptp(corners[:, 0]), 10.0)
+    snips = np.concatenate([side.drawn.controls[0, :, (0, 3)].reshape(-1, 2) for side in pieces["sleeve"].sides("snips")])
+    assert all(np.linalg.norm(snips - corner, axis=1).min() < 1e-6 for corner in corners)
+    sewn = {seam.name: seam for seam in result.seams}
+    for seam, side in (("over_placket_edge", "box_front"), ("under_strip_edge", "box_back")):
+        assert sewn[seam].holds
+        assert np.isclose(sewn[seam].right_mm, length(ends[side])[0])
 
 
 @pytest.mark.parametrize("body", ["alto_3", "alto_5"])

@@ -168,8 +168,8 @@ class _Half:
         widest = np.max([np.broadcast_to(self.opening(piece, name), (self.count,)) for name in names], axis=0)
         most = 0.36 if self.long and side == "front" else 0.34  # to the hip its middle stands on the sloping waist
         self.table.add(f"{side} waist darts, opening / leg", widest, 0, most)
-        if side == "front" and not self.long:  # two ended ones stand on the sloping waist
-            self.table.add("front waist darts, the steepest of all", widest, 0, 0.61, ALL)
+        if not self.long:  # two ended ones stand on the sloping waist
+            self.table.add(f"{side} waist darts, the steepest of all", widest, 0, 0.61 if side == "front" else 0.46, ALL)
 
     def opening(self, piece: Piece, name: str) -> Reals:
         """Opening of a dart by its leg; what its legs take in where the waist runs."""

@@ -18,10 +18,8 @@ LIMITS = {
     "women whose underarm lies below the bust level": (0.989, "bodice to the hip: underarm not below the bust level"),
     "front waist darts, opening / leg": (0.989, "bodice to the hip: front waist darts no wider than 0.36 of their length"),
     "hip less body, centre lines straight": (0.970, "trousers: no more ease at the hip than asked"),
-    "princess_dress_bodice": (0.988, "princess_dress_bodice and puff_sleeve: drawn, sewn and fitting"),
-    "puff_sleeve": (0.988, "princess_dress_bodice and puff_sleeve: drawn, sewn and fitting"),
 }
-"""Rows, and styles, that hold for fewer than 99 of 100 bodies: the least share, and what README's table of limits calls it."""
+"""Rows that hold for fewer than 99 of 100 bodies: the least share, and what README's table of limits calls it."""
 
 
 @dataclass
