@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Literal
 
-from ..pattern.piece import Piece
-from .seams import Sides
+from ..pattern.piece import Covers, Piece
+from ..pattern.which_ends import Sides, edge_named
 
 Half = Literal["front", "back", ""]
 
+HALVES: Mapping[Covers, Half] = MappingProxyType(
+    {
+        "bodice_front": "front",
+        "bodice_back": "back",
+        "skirt_front": "front",
+        "skirt_back": "back",
+        "trouser_front": "front",
+        "trouser_back": "back",
+    }
+)
+"""Of the parts of the body those that are a front or a back."""
+
 
 def half_of(piece: Piece) -> Half:
-    """`front`, `back`, or "" where neither is said, as of a sleeve, or both are."""
-    words = (piece.covers or "").split("_")
-    found: list[Half] = [half for half in ("front", "back") if half in words]
-    return found[0] if len(found) == 1 else ""
+    """`front`, `back`, or "" where the piece covers neither, as a sleeve, or does not say what it covers."""
+    return "" if piece.covers is None else HALVES.get(piece.covers, "")
 
 
 def centres_of(name: str, piece: Piece, seams: Iterable[Sides]) -> tuple[str, ...]:
@@ -23,6 +34,6 @@ def centres_of(name: str, piece: Piece, seams: Iterable[Sides]) -> tuple[str, ..
     sewn to themselves on the other half."""
     if not half_of(piece):
         return ()
-    own = (left for seam in seams if seam.left == seam.right for left in seam.left)
-    sewn = [edge for owner, _, edge in (one.partition(".") for one in own) if owner == name]
+    own = (edge_named(left) for seam in seams if seam.left == seam.right for left in seam.left)
+    sewn = [edge for owner, edge in own if owner == name]
     return tuple(dict.fromkeys(one for one in (piece.fold, piece.was_fold, *sewn) if one))

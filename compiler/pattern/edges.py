@@ -172,4 +172,4 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
 
 
 def _called(sign: Sign, call: Callable[[str], str]) -> Sign:
-    return replace(sign, toward=call(sign.toward) if sign.toward else "")
+    return replace(sign, toward=call(sign.toward) if sign.toward else "", ends=tuple(call(end) for end in sign.ends))

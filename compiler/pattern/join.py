@@ -191,6 +191,7 @@ def _beside(first: Piece, second: Piece, along: str) -> Piece:
         signs=MappingProxyType({**second.signs, **first.signs}),
         told=(*first.told, *second.told),
         unsure=first.unsure | second.unsure,
+        inside=False,  # strips made like facings and joined are none any more, as a flat collar
         covers=first.covers if first.covers == second.covers else None,
         finish=replace(first.finish, allowances=MappingProxyType(allowances)),
     )

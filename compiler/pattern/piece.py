@@ -248,9 +248,9 @@ class Piece:
     `lines` are inner lines (the former fold, placement lines, levels); `points` inner landmarks, (L, 2) each, or None in a
     sketch; `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers, `covers`
     which part of the body; `fold` names the edge on the fold, `was_fold` the edge or inner
-    line that was it before the piece was unfolded or cut as a pair; `gone` maps a name that no longer exists to the reason, for
-    messages; `told` is what operations have to report, in their order. `unsure` are names of a sketch that cloth may lack: on
-    which part of a divided piece a point or a dart lies is known on cloth only.
+    line that was it before the piece was unfolded or cut as a pair; `inside`: it is worn behind another, as a facing; `gone` maps
+    a name that no longer exists to the reason, for messages; `told` is what operations have to report, in their order. `unsure`
+    are names of a sketch that cloth may lack: on which part of a divided piece a point or a dart lies is known on cloth only.
     """
 
     ring: tuple[Side, ...]
@@ -263,6 +263,7 @@ class Piece:
     covers: Covers | None = None
     fold: str | None = None
     was_fold: str | None = None
+    inside: bool = False
     gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))
     told: tuple[Told, ...] = ()
