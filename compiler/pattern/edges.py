@@ -152,7 +152,7 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
             for side in old
         )
 
-    darts = tuple(Dart(call(d.name), call(d.edge), call(d.first), call(d.second)) for d in piece.darts)
+    darts = tuple(Dart(call(d.name), call(d.edge), call(d.first), call(d.second), d.inner_first) for d in piece.darts)
     holes = tuple(replace(hole, name=call(hole.name), sides=sides(hole.sides)) for hole in piece.holes)
     return replace(
         piece,

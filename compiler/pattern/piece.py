@@ -60,6 +60,9 @@ class Side:
         return replace(self, path=path, turn=take(self.turn, lanes))
 
 
+HoleEnd = Literal["upper", "lower"]
+
+
 def leg_names(dart: str) -> tuple[str, str, str, str]:
     """All names the legs of a dart may have, inner and outer, upper and lower."""
     return f"{dart}.inner_leg", f"{dart}.outer_leg", f"{dart}.lower_inner_leg", f"{dart}.lower_outer_leg"
@@ -69,15 +72,22 @@ def leg_names(dart: str) -> tuple[str, str, str, str]:
 class Dart:
     """A dart on an edge: two edges of the ring that meet at its apex.
 
-    `first` and `second` name its legs in ring order (the first travels to the apex, the second away from it); each is
-    `NAME.inner_leg` or `NAME.outer_leg`, the inner leg being the one on the side of the end the dart was placed from.
-    `edge` is the edge it stands on. A dart with two ends is a `Hole`, not a Dart.
+    `first` and `second` name its legs in ring order (the first travels to the apex, the second away from it); `inner_first`:
+    the first is the inner leg, the one on the side of the end the dart was placed from. `edge` is the edge it stands on. A dart
+    with two ends is a `Hole`, not a Dart.
     """
 
     name: str
     edge: str
     first: str
     second: str
+    inner_first: bool
+
+    @staticmethod
+    def named(name: str, edge: str, inner_first: bool) -> Dart:
+        """A dart whose legs are called as the language calls them."""
+        inner, outer, *_ = leg_names(name)
+        return Dart(name, edge, *((inner, outer) if inner_first else (outer, inner)), inner_first)
 
     @property
     def leg_names(self) -> tuple[str, str, str, str]:
@@ -99,6 +109,16 @@ class Hole:
     def leg_names(self) -> tuple[str, str, str, str]:
         """The names of its legs."""
         return leg_names(self.name)
+
+    def legs(self, end: HoleEnd) -> tuple[Side, Side]:
+        """The inner and the outer leg at its upper or its lower end."""
+        inner, outer = self.leg_names[:2] if end == "upper" else self.leg_names[2:]
+        found = {side.edge: side for side in self.sides}
+        return found[inner], found[outer]
+
+    def is_lower(self, side: Side) -> bool:
+        """Whether one of its sides is a leg at its lower end."""
+        return side.edge in self.leg_names[2:]
 
     def take(self, lanes: NDArray[np.intp]) -> Hole:
         return replace(self, sides=tuple(side.take(lanes) for side in self.sides))

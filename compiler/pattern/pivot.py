@@ -259,11 +259,9 @@ def _with_one_apex(piece: Piece, dart: Dart, name: str, into: Sequence[Into | In
 def _new_dart(piece: Piece, target: Into) -> tuple[Place, Dart]:
     """Where a new dart opens, and its names."""
     place = settled(piece, place_on(piece, target.edge, target.at, target.from_end))
-    inner, outer = f"{target.name}.inner_leg", f"{target.name}.outer_leg"
     back, ahead = _edges_to_fold(piece, target.edge, -1), _edges_to_fold(piece, target.edge, 1)
     from_start = target.from_end == "start" if back == ahead else back < ahead
-    first, second = (inner, outer) if from_start else (outer, inner)
-    return place, Dart(target.name, target.edge, first, second)
+    return place, Dart.named(target.name, target.edge, from_start)
 
 
 def _edges_to_fold(piece: Piece, edge: str, step: int) -> int:

@@ -17,7 +17,7 @@ from ..geometry.tolerances import COINCIDE
 from .edges import OFF, cloth_length, edge_length
 from .folding import Ends, Flank, Opened, hinge_of, strip_edge, stripe_edges
 from .piece import Notch, Piece, Reals, Side, Sign, Told, Trouble
-from .pleating import LAID, PLANS, Plan, Pleating, Where
+from .pleating import FOLDS, LAID, PLANS, STITCHED, Plan, Pleating, Where
 from .ring import Place, Run, edge_run, edge_total, place_on, rebuilt, runs_of, settled
 from .slash import Cut, OnEdge, Width, slash
 
@@ -65,7 +65,7 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
     made = rebuilt(opened, runs, lost=lost, lines=(*opened.lines, *lines), signs=signs)
     made = replace(made, unsure=made.unsure | _unsure(cuts, how)) if piece.is_sketch else made
     if heads:
-        made = replace(made, notches=(*made.notches, *_notches(made, lines, heads, how)))
+        made = replace(made, notches=(*made.notches, *_notches(made, cuts, lines, heads, how)))
     return made.telling(*_tell(piece, made, cuts, how))
 
 
@@ -284,7 +284,7 @@ def _lines(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Ple
 
 def _as_sewn(path: Path, how: Pleating, name: str) -> Path:
     """A line of a pleat; stitching reaches as far as it is said to, and the fold of a tuck with it."""
-    if how.sewn is None or not (name.endswith("stitching") or how.fashion == "tuck"):
+    if how.sewn is None or not (name in STITCHED or how.fashion == "tuck"):
         return path
     long = length(path)
     beyond = how.sewn > long + COINCIDE
@@ -301,13 +301,13 @@ def _signs(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Ple
         plan = heads[k, 0].plan if heads else PLANS[how.fashion, "a"]
         for name in _names(cuts, how, plan, k):
             on = plan.laid.get(name)
-            sign = Sign("fold", toward=how.name(k, on) if on else "") if name.endswith("fold") else Sign("placement")
+            sign = Sign("fold", toward=how.name(k, on) if on else "") if name in FOLDS else Sign("placement")
             signs[how.name(k, name)] = sign
     return signs
 
 
 def _notches(
-    piece: Piece, lines: Sequence[Side], heads: Mapping[tuple[int, int], _Head], how: Pleating
+    piece: Piece, cuts: Sequence[Cut], lines: Sequence[Side], heads: Mapping[tuple[int, int], _Head], how: Pleating
 ) -> list[Notch]:
     """A notch where a fold, or the line it is laid on, meets the outline: they are brought together there; of a tuck where
     its stitching does. None where a pleat has come to nothing."""
@@ -315,9 +315,10 @@ def _notches(
     paths = {side.names[0]: side.drawn for side in lines}
     found = []
     for (k, which), head in heads.items():
-        for name in [name for name in paths if head.paths and name.startswith(how.name(k, ""))]:
+        for own in _names(cuts, how, head.plan, k) if head.paths else ():
+            name = how.name(k, own)
             folded = how.fashion != "tuck" and (piece.signs[name].toward or name in laid)
-            if folded or name.endswith("stitching"):
+            if folded or own in STITCHED:
                 found.append(_notch_at(piece, paths[name].end if which else paths[name].start))
     return [notch for notch in found if notch is not None]
 

@@ -95,7 +95,7 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
     return replace(
         piece,
         ring=tuple(_mirrored_side(side, axis) for side in reversed(piece.ring)),
-        darts=tuple(Dart(d.name, d.edge, d.second, d.first) for d in piece.darts),
+        darts=tuple(Dart(d.name, d.edge, d.second, d.first, not d.inner_first) for d in piece.darts),
         holes=tuple(holes),
         lines=tuple(_mirrored_side(side, axis) for side in (*others, *reversed(levels))),  # parts follow on as before
         points=MappingProxyType(points),

@@ -71,7 +71,7 @@ def outline_of(edges: Sequence[OutlineEdge], values: Mapping[str, Any] | None) -
         rows += parts
         drawn = {name for name, *_ in parts}
         for dart in edge.darts:
-            if f"{dart.name}.inner_leg" in drawn:
+            if leg_names(dart.name)[0] in drawn:
                 legs.append((dart.name, edge.name))
             else:
                 gone += [dart.name, *leg_names(dart.name)]
