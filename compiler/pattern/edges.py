@@ -163,6 +163,7 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
         points=MappingProxyType({call(name): point for name, point in piece.points.items()}),
         notches=tuple(replace(notch, name=call(notch.name)) if notch.name else notch for notch in piece.notches),
         signs=MappingProxyType({call(n): _called(sign, call) for n, sign in piece.signs.items()}),
+        parts=MappingProxyType({call(n): replace(part, edge=call(part.edge)) for n, part in piece.parts.items()}),
         told=tuple(replace(told, edge=call(told.edge) if told.edge else "") for told in piece.told),
         fold=None if piece.fold is None else call(piece.fold),
         was_fold=None if piece.was_fold is None else call(piece.was_fold),

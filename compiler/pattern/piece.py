@@ -159,6 +159,14 @@ class Told:
         return replace(self, lengths=MappingProxyType(lengths), ratios=MappingProxyType(ratios))
 
 
+@dataclass(frozen=True)
+class Part:
+    """What a name is that a slash gave to a part of an edge: a strip between two cuts, or the gap of one."""
+
+    edge: str
+    is_gap: bool = False
+
+
 SignKind = Literal["button", "buttonhole", "drill", "fold", "level", "notch", "part", "placement", "slit"]
 
 Covers = Literal[
@@ -266,11 +274,12 @@ class Piece:
     """A piece of pattern: the cloth that will be worn, counter-clockwise, y up, millimetres.
 
     `lines` are inner lines (the former fold, placement lines, levels); `points` inner landmarks, (L, 2) each, or None in a
-    sketch; `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers, `covers`
-    which part of the body; `fold` names the edge on the fold, `was_fold` the edge or inner
-    line that was it before the piece was unfolded or cut as a pair; `inside`: it is worn behind another, as a facing; `gone` maps
-    a name that no longer exists to the reason, for messages; `told` is what operations have to report, in their order. `unsure`
-    are names of a sketch that cloth may lack: on which part of a divided piece a point or a dart lies is known on cloth only.
+    sketch; `signs` tells how some of these are drawn, by name; `parts` which names slashes gave to parts of edges; `worn` says
+    which half of the wearer a half piece covers, `covers` which part of the body, `inside` that it is worn behind another, as a
+    facing; `fold` names the edge on the fold, `was_fold` the edge or inner line that was it before the piece was unfolded or cut
+    as a pair; `gone` maps a name that no longer exists to the reason, for messages; `told` is what operations have to report, in
+    their order. `unsure` are names of a sketch that cloth may lack: on which part of a divided piece a point or a dart lies is
+    known on cloth only.
     """
 
     ring: tuple[Side, ...]
@@ -286,6 +295,7 @@ class Piece:
     inside: bool = False
     gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))
+    parts: Mapping[str, Part] = field(default_factory=lambda: MappingProxyType({}))
     told: tuple[Told, ...] = ()
     unsure: frozenset[str] = frozenset()
     finish: Finish = field(default_factory=Finish)

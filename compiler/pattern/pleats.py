@@ -19,7 +19,7 @@ from .folding import Ends, Flank, Opened, hinge_of, strip_edge, stripe_edges
 from .piece import Notch, Piece, Reals, Side, Sign, Told, Trouble
 from .pleating import FOLDS, LAID, PLANS, STITCHED, Plan, Pleating, Where
 from .ring import Place, Run, edge_run, edge_total, place_on, rebuilt, runs_of, settled
-from .slash import Cut, OnEdge, Width, slash
+from .slash import Cut, OnEdge, Width, gap_name, slash
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
     plan = PLANS[how.fashion, "a"]
     takes = [[None if one is None else len(plan.stripes) * one for one in depths] for depths in _depths(cuts, how)]
     opened = slash(piece, cuts, [(near, far) for near, far in takes], still=still).piece
-    gaps = {f"{_end(cut, n).edge}.gap_k{k}": (k, n) for k, cut in enumerate(cuts, 1) for n in (0, 1)}
+    gaps = {gap_name(_end(cut, n).edge, k): (k, n) for k, cut in enumerate(cuts, 1) for n in (0, 1)}
     heads = {} if piece.is_sketch else _heads(piece, opened, cuts, how)
     if how.fashion == "box" and heads:
         _must_clear(piece, cuts, heads)
@@ -57,7 +57,7 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
         if at is None:
             runs.append(run)
             continue
-        side = _head_side(run.side, at, how, _end(cuts[at[0] - 1], at[1]).edge)
+        side = _head_side(opened, run.side, at, how, _end(cuts[at[0] - 1], at[1]).edge)
         runs += [Run(replace(side, path=path)) for path in heads[at].paths] if heads else [Run(side)]
     lines = _lines(cuts, heads, how)
     lost = dict.fromkeys(gaps, "it is folded away in a pleat")
@@ -153,7 +153,7 @@ def _flank_toward(piece: Piece, cut: Cut, ends: Ends, how: Pleating) -> Flank:
 
 
 def _gap_side(opened: Piece, cut: Cut, which: int, number: int) -> Side | None:
-    name = f"{_end(cut, which).edge}.gap_k{number}"
+    name = gap_name(_end(cut, which).edge, number)
     return next((side for side in opened.ring if name in side.names), None)
 
 
@@ -257,10 +257,10 @@ def _must_clear(piece: Piece, cuts: Sequence[Cut], heads: Mapping[tuple[int, int
                 )
 
 
-def _head_side(side: Side, at: tuple[int, int], how: Pleating, edge: str) -> Side:
+def _head_side(piece: Piece, side: Side, at: tuple[int, int], how: Pleating, edge: str) -> Side:
     """A side of the gap under its names: where the pleat hangs free it is part of the edge, elsewhere folded away."""
     named = how.underlay(*at)
-    whole = tuple(name for name in side.names if ".gap_k" not in name)
+    whole = tuple(name for name in side.names if name not in piece.parts or not piece.parts[name].is_gap)
     if edge == how.free:
         return replace(side, names=(*side.names, named))
     return replace(side, names=(named,), folded=whole)

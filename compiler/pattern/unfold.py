@@ -142,6 +142,7 @@ def unfold(piece: Piece, edge: str) -> Piece:
         lines=(*mine.lines, *other.lines, *folds),
         points=MappingProxyType({**mine.points, **other.points}),
         signs=MappingProxyType({**mine.signs, **other.signs}),
+        parts=MappingProxyType({**mine.parts, **other.parts}),
         notches=(*mine.notches, *shifted),
         worn=None,
         was_fold=edge,

@@ -4,9 +4,9 @@ Evidence at both ends is added up: one corner or one edge beside both; edges bes
 pieces that are joined there; the centre with the centre, left with left; levels of the body that end on both; notches of one
 name.
 Where that leaves several ways, these tell, one after the other:
+- of edges that stand upright the upper ends meet, since up is toward the head on every piece;
 - the right side of the cloth: sewn right sides together, two edges run against each other, or the same way where one of the
   pieces is turned over or lies inside;
-- of edges that stand upright the upper ends meet, since up is toward the head on every piece;
 - stated notches and joints that fall together;
 - corners that other seams bring together.
 """
@@ -43,6 +43,10 @@ FOLD = 3
 OTHER_SIDE = -3
 LEVELS = 1
 NAMED = 6
+
+UPRIGHT = np.tan(np.radians(60.0))
+"""An edge as steep as this is upright (ours): sides, centres and inseams are steeper, necklines and shoulders less steep on every
+body, so that few bodies part by it."""
 
 Name = tuple[str, str]
 """An edge: what its piece is called, and its own name there."""
@@ -153,7 +157,7 @@ def _by_themselves(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn
     pairs = list(itertools.product(ways, others))
     if [(one.owner, one.edge) for one in left] == [(one.owner, one.edge) for one in right]:  # it meets itself, layer on layer
         return [(a, b) for a, b in pairs if a.forward == b.forward][:1]
-    return _told_by(pairs, partial(_evidence, sewn), _right_sides_together, _same_way_up, _falling_together)
+    return _told_by(pairs, partial(_evidence, sewn), _same_way_up, _right_sides_together, _falling_together)
 
 
 def _told_by(pairs: list[tuple[Laid, Laid]], *told: Score) -> list[tuple[Laid, Laid]]:
@@ -308,7 +312,7 @@ def _same_way_up(left: Laid, right: Laid) -> int:
 
 
 def _rise(stretch: Stretch) -> Reals:
-    """By how much (L,) mm an edge rises from its start to its end; nothing where it goes farther across."""
+    """By how much (L,) mm an edge rises from its start to its end; nothing where it slants."""
     numbers, ring = edge_run(stretch.piece, stretch.edge), stretch.piece.ring
     way = ring[numbers[-1] % len(ring)].drawn.end - ring[numbers[0] % len(ring)].drawn.start
-    return np.where(np.abs(way[:, 1]) > np.abs(way[:, 0]), way[:, 1], 0.0)
+    return np.where(np.abs(way[:, 1]) > UPRIGHT * np.abs(way[:, 0]), way[:, 1], 0.0)
