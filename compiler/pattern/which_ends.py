@@ -4,7 +4,7 @@ Evidence at both ends is added up: one corner or one edge beside both; edges bes
 pieces that are joined there; the centre with the centre, left with left; levels of the body that end on both; notches of one
 name.
 Where that leaves several ways, these tell, one after the other:
-- of edges that stand upright the upper ends meet, since up is toward the head on every piece;
+- of edges that are not level the upper ends meet, since up is toward the head on every piece;
 - the right side of the cloth: sewn right sides together, two edges run against each other, or the same way where one of the
   pieces is turned over or lies inside;
 - stated notches and joints that fall together;
@@ -44,9 +44,9 @@ OTHER_SIDE = -3
 LEVELS = 1
 NAMED = 6
 
-UPRIGHT = np.tan(np.radians(60.0))
-"""An edge as steep as this is upright (ours): sides, centres and inseams are steeper, necklines and shoulders less steep on every
-body, so that few bodies part by it."""
+LEVEL = np.tan(np.radians(10.0))
+"""An edge less steep than this is level (ours): shoulders are steeper, waists and hems less steep on nearly every body, so that
+few part by it."""
 
 Name = tuple[str, str]
 """An edge: what its piece is called, and its own name there."""
@@ -305,14 +305,14 @@ def _hands(stretch: Stretch) -> dict[Worn, int]:
 
 
 def _same_way_up(left: Laid, right: Laid) -> int:
-    """On how many pairs of upright edges the upper ends come to lie together, less those on which they do not."""
+    """On how many pairs of edges that are not level the upper ends come to lie together, less those on which they do not."""
     runs = (zip(side.stretches, side.forward, strict=True) for side in (left, right))
     rises = [[_rise(one) * (1.0 if on else -1.0) for one, on in run] for run in runs]
     return sum(1 if decide(a * b > 0.0) else -1 for a, b in itertools.product(*rises) if decide((a != 0.0) & (b != 0.0)))
 
 
 def _rise(stretch: Stretch) -> Reals:
-    """By how much (L,) mm an edge rises from its start to its end; nothing where it slants."""
+    """By how much (L,) mm an edge rises from its start to its end; nothing where it is level."""
     numbers, ring = edge_run(stretch.piece, stretch.edge), stretch.piece.ring
     way = ring[numbers[-1] % len(ring)].drawn.end - ring[numbers[0] % len(ring)].drawn.start
-    return np.where(np.abs(way[:, 1]) > UPRIGHT * np.abs(way[:, 0]), way[:, 1], 0.0)
+    return np.where(np.abs(way[:, 1]) > LEVEL * np.abs(way[:, 0]), way[:, 1], 0.0)

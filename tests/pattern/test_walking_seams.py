@@ -130,7 +130,7 @@ def test_right_sides_are_laid_together() -> None:
     assert same_way(left, pair) == {True}
 
 
-def test_upright_edges_meet_at_their_upper_ends() -> None:
+def test_edges_that_are_not_level_meet_at_their_upper_ends() -> None:
     one = replace(skirt([240.0]), worn=None)
     assert same_way(one, one, "side") == {True}
     assert same_way(one, mirror(one), "side") == {False}
