@@ -6,21 +6,26 @@ gives it, and what is written before a name for a side of the body or for one of
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
+from pathlib import Path
 from typing import get_args
 
+from godet.bodies.body import Body
 from godet.bodies.vocabulary import canonical
-from godet.folders import shipped
+from godet.diagnostics.diagnostic import Diagnostic
 from godet.jobs.files import Disk, Modules
-from godet.jobs.prepare import Prepared, with_bodies
+from godet.jobs.prepare import Prepared
 from godet.meaning.compile import compile_style
 from godet.pattern.piece import Covers
 from godet.syntax.lexer import lex
 from godet.syntax.tokens import Token
 from godet.syntax.words import KINDS, RESERVED
 from godet.verbs.measuring import OF
-from godet.verbs.registry import Word, verbs
+from godet.verbs.registry import verbs
+
+from .style_runs import PATTERNS, ROOT
 
 BEFORE = ("left_", "right_", "with_")
 """What the language writes before a name."""
@@ -36,21 +41,20 @@ class RenamedModules(Modules):
         text = super().library(module)
         return None if text is None else renamed(text)
 
-    def beside(self, module: str):  # type: ignore[no-untyped-def]  # as it is there
+    def beside(self, module: str) -> tuple[str | None, tuple[Diagnostic, ...]]:
         text, problems = super().beside(module)
         return None if text is None else renamed(text), problems
 
 
-def compiled(path: str, bodies: list[str], *, anew: bool) -> Prepared:
-    """A style on bodies, under its own names or `anew`."""
-    text = Disk().read(path).decode()
-    modules = RenamedModules(Disk(), path) if anew else Modules(Disk(), path)
-    style, problems = compile_style(renamed(text) if anew else text, path, modules, {})
-    return with_bodies(Disk(), Prepared(style, (), tuple(problems), {}), bodies)
+def prepared_anew(style: Path, bodies: Sequence[Body]) -> Prepared:
+    """A style with bodies, all its names and those of its modules called otherwise."""
+    made, problems = compile_style(renamed(style.read_text("utf-8")), str(style), RenamedModules(Disk(), str(style)), {})
+    assert made is not None, [one.message for one in problems]
+    return Prepared(made, tuple(bodies), problems, {})
 
 
 def renamed(text: str) -> str:
-    """The text with every name that the library or a bundled style gives called otherwise; paths of modules stay."""
+    """The text with every name that the library or a bundled style gives called otherwise."""
     made, end = "", 0
     for token in _tokens(text):
         if token.type in ("NAME", "DOTTED"):
@@ -61,15 +65,22 @@ def renamed(text: str) -> str:
 
 def _new(word: str) -> str:
     names = new_names()
+    if word in names:
+        return names[word]
+    before, bare = _parted(word)
+    return before + names.get(bare, bare)
+
+
+def _parted(word: str) -> tuple[str, str]:
+    """What the language writes before a name, and the name."""
     before = next((one for one in BEFORE if word.startswith(one)), "")
-    return names[word] if word in names else before + names.get(word.removeprefix(before), word.removeprefix(before))
+    return before, word.removeprefix(before)
 
 
 @cache
 def new_names() -> Mapping[str, str]:
-    """`n1`, `n2` … for every name given in the library or a bundled style that is no word of the language."""
-    folders = (shipped("stdlib"), shipped("patterns"))
-    texts = [path.read_text("utf-8") for folder in folders for path in sorted(folder.rglob("*.style"))]
+    """`n0`, `n1` … for every name given in the library or a bundled style that is no word of the language."""
+    texts = [path.read_text("utf-8") for folder in (ROOT / "stdlib", PATTERNS) for path in sorted(folder.rglob("*.style"))]
     given = dict.fromkeys(name for text in texts for name in _given(text))
     own = language_words()
     return {name: f"n{k}" for k, name in enumerate(given) if name not in own and canonical(name) is None}
@@ -77,28 +88,23 @@ def new_names() -> Mapping[str, str]:
 
 def _given(text: str) -> Iterator[str]:
     """The names a text gives, without what the language writes before them."""
-    tokens = [*_tokens(text)]
-    for before, token in zip(tokens, tokens[1:], strict=False):
+    for before, token in itertools.pairwise(_tokens(text)):
         if before.text in NAMING and token.type == "NAME":
-            prefix = next((one for one in BEFORE if token.text.startswith(one)), "")
-            yield token.text.removeprefix(prefix)
+            yield _parted(token.text)[1]
 
 
 def _tokens(text: str) -> Iterator[Token]:
-    """The words and signs of a text but for the modules that are used."""
+    """The words and signs of a text, but for the names of modules: what stands behind `from` in a line that begins with `use` or
+    `style`."""
     for line in lex(text, "").lines:
-        used = line.tokens[0].text == "use" or [one.text for one in line.tokens[:1]] == ["style"]
-        yield from line.tokens if not used else [one for one in line.tokens if one.text != "from"][: _before_from(line.tokens)]
-
-
-def _before_from(tokens: list[Token]) -> int:
-    return next((k for k, one in enumerate(tokens) if one.text == "from"), len(tokens))
+        of_module = line.tokens[0].text in ("use", "style")
+        yield from itertools.takewhile(lambda one: not of_module or one.text != "from", line.tokens)  # noqa: B023
 
 
 @cache
 def language_words() -> frozenset[str]:
     """Words that mean something by themselves, wherever they stand."""
     entries = verbs()
-    words: list[Word] = [word for entry in entries.values() for word in (*entry.words, *filter(None, [entry.subject]))]
+    words = [word for entry in entries.values() for word in (*entry.words, entry.subject) if word is not None]
     listed = [option for word in words if word.want.startswith("one of") for option in word.want.split()[2:]]
     return frozenset({*RESERVED, *entries, *OF, *get_args(Covers), *listed, *(word.name for word in words), "origin", "shell"})
