@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -10,7 +11,7 @@ import pytest
 from godet.bodies.body import Body
 from godet.finish.seams import SewnSeam
 from godet.finish.together import Garment, finish
-from godet.graph.evaluate import evaluate
+from godet.graph.evaluate import Part
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
 from godet.jobs.results import BodyResult
@@ -29,10 +30,15 @@ def body_of(style: str) -> Body:
     return invented("bass_2" if style in MENS else "alto_3")
 
 
-def drawn(made: Prepared) -> BodyResult:
-    (result,), _ = outcomes(made)
+def drawn(made: Prepared) -> tuple[BodyResult, Part]:
+    (result,), evaluated = outcomes(made)
     assert not result.errors
-    return result
+    return result, evaluated.parts[0]
+
+
+@cache
+def as_written(style: str) -> tuple[BodyResult, Part]:
+    return drawn(prepared(PATTERNS / f"{style}.style", [body_of(style)]))
 
 
 def snips(notches: tuple[Notch, ...]) -> list[tuple[Any, ...]]:
@@ -42,8 +48,7 @@ def snips(notches: tuple[Notch, ...]) -> list[tuple[Any, ...]]:
 
 @pytest.mark.parametrize("style", STYLES)
 def test_a_style_whose_names_mean_nothing_draws_the_same(style: str) -> None:
-    path, body = PATTERNS / f"{style}.style", body_of(style)
-    one, other = drawn(prepared(path, [body])), drawn(prepared_anew(path, [body]))
+    (one, _), (other, _) = as_written(style), drawn(prepared_anew(PATTERNS / f"{style}.style", [body_of(style)]))
     assert [piece.name for piece in one.pieces] != [piece.name for piece in other.pieces]
     for here, there in zip((each.alone() for each in one.pieces), (each.alone() for each in other.pieces), strict=True):
         np.testing.assert_allclose(there.cut, here.cut, atol=1e-9)
@@ -77,11 +82,10 @@ def finished(pieces: dict[str, Piece], seams: list[SewnSeam]) -> Garment:
 @pytest.mark.parametrize("style", ["concert_top", "plain_trousers", "pleated_skirt", "yoke_shirt"])
 def test_no_piece_needs_to_call_its_edges_as_another_does(style: str) -> None:
     """Each piece with names of its own: the seams get the same notches, and those that nothing tells of are the same."""
-    made = prepared(PATTERNS / f"{style}.style", [body_of(style)])
-    assert made.style is not None
-    (part,) = evaluate(made.style, made.population).parts
-    pieces = {name: piece for name, node in made.style.pieces.items() if isinstance(piece := part.values[node], Piece)}
-    seams = [seam.to_finish() for seam in declared(made.style, part)]
+    checked, (_, part) = prepared(PATTERNS / f"{style}.style").style, as_written(style)
+    assert checked is not None
+    pieces = {name: piece for name, node in checked.pieces.items() if isinstance(piece := part.values[node], Piece)}
+    seams = [seam.to_finish() for seam in declared(checked, part)]
     calls = {name: OwnNames(f"p{k}") for k, name in enumerate(pieces)}
 
     def anew(places: tuple[str, ...]) -> tuple[str, ...]:
