@@ -174,6 +174,24 @@ Covers = Literal[
 ]
 
 
+Half = Literal["front", "back"]
+
+HALVES: Mapping[Covers, Half] = MappingProxyType(
+    {
+        "bodice_front": "front",
+        "bodice_back": "back",
+        "skirt_front": "front",
+        "skirt_back": "back",
+        "trouser_front": "front",
+        "trouser_back": "back",
+    }
+)
+"""Of the parts of the body those that are a front or a back."""
+
+OF_LEGS: frozenset[Covers] = frozenset(("trouser_front", "trouser_back"))
+"""Those of which there is one on each leg."""
+
+
 @dataclass(frozen=True)
 class Sign:
     """How an inner line or point is to be drawn; of a dart, how far back (L,) mm from its apex its drill hole lies: `size`,

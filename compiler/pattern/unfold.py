@@ -14,6 +14,7 @@ from ..geometry.length import length
 from ..geometry.motion import mirror_path, mirror_points
 from ..geometry.path import reverse
 from .edges import OFF, renamed
+from .ends import SIDES
 from .piece import Dart, Finish, Hole, Notch, Piece, Reals, Side, Trouble, Worn
 from .ring import edge_run, end_of, record, start_of, welded
 
@@ -30,7 +31,7 @@ def mirror(piece: Piece) -> Piece:
 
 
 def _swapped(name: str) -> str:
-    for mine, other in (("left_", "right_"), ("right_", "left_")):
+    for mine, other in (SIDES, SIDES[::-1]):
         if name.startswith(mine):
             return other + name[len(mine) :]
     return name
