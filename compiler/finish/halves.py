@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..pattern.piece import HALVES, Half, Piece
+from ..pattern.covers import HALVES, Half
+from ..pattern.piece import Piece
 from ..pattern.which_ends import Sides, edge_named
 
 

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import take
 from ..geometry.path import Path
+from .covers import Covers
 from .remarks import Remark
 
 Reals = NDArray[np.float64]
@@ -168,28 +169,6 @@ class Part:
 
 
 SignKind = Literal["button", "buttonhole", "drill", "fold", "level", "notch", "part", "placement", "slit"]
-
-Covers = Literal[
-    "bodice_front", "bodice_back", "sleeve", "skirt_front", "skirt_back", "trouser_front", "trouser_back"
-]
-
-
-Half = Literal["front", "back"]
-
-HALVES: Mapping[Covers, Half] = MappingProxyType(
-    {
-        "bodice_front": "front",
-        "bodice_back": "back",
-        "skirt_front": "front",
-        "skirt_back": "back",
-        "trouser_front": "front",
-        "trouser_back": "back",
-    }
-)
-"""Of the parts of the body those that are a front or a back."""
-
-OF_LEGS: frozenset[Covers] = frozenset(("trouser_front", "trouser_back"))
-"""Those of which there is one on each leg."""
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,9 @@ from typing import Any, Literal
 import numpy as np
 
 from ..geometry.lanes import agree
+from ..pattern.covers import OF_LEGS
 from ..pattern.levels import cut_away, level_length
-from ..pattern.piece import OF_LEGS, Piece, Reals, Trouble
+from ..pattern.piece import Piece, Reals, Trouble
 from .attached import Fit
 from .kinds import AttachedKind, Kind
 from .registry import verb, word

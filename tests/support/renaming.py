@@ -18,7 +18,7 @@ from godet.diagnostics.diagnostic import Diagnostic
 from godet.jobs.files import Disk, Modules
 from godet.jobs.prepare import Prepared
 from godet.meaning.compile import compile_style
-from godet.pattern.piece import Covers
+from godet.pattern.covers import Covers
 from godet.syntax.lexer import lex
 from godet.syntax.tokens import Token
 from godet.syntax.words import KINDS, RESERVED
