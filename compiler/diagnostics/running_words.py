@@ -133,7 +133,8 @@ def ends_unsettled(span: Span, seam: str) -> Diagnostic:
         "W309",
         f"which ends of the edges in `{seam}` meet is not told: it gets no notches of its own",
         span,
-        fix="give a notch of both sides one name, `notch EDGE at PLACE called NAME`, or sew the edges beside them as seams too",
+        fix="say of both pieces on which side they are `worn`, give a notch of both edges one name, "
+        "`notch EDGE at PLACE called NAME`, or sew the edges beside them as seams too",
         severity=Severity.WARNING,
     )
 

@@ -136,8 +136,7 @@ def _joint(piece: Piece, a: _Run, b: _Run) -> Joint:
     )
     if a.dart is None:
         return _corner(piece, m, a, b)
-    inner_first = a.dart.first.endswith("inner_leg")
-    to_first = inner_first is (piece.finish.pressed.get(a.dart.name, "inner") == "inner")
+    to_first = a.dart.inner_first is (piece.finish.pressed.get(a.dart.name, "inner") == "inner")
     if a.allowance.corner in HEMS:
         joint = turned_up_cap(legs_beyond(piece, a.dart), a.strip, b.strip, to_first)
     else:

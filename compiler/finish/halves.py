@@ -3,26 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal
 
+from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
-from .seams import Sides
-
-Half = Literal["front", "back", ""]
+from ..pattern.which_ends import Sides, edge_named
 
 
-def half_of(piece: Piece) -> Half:
-    """`front`, `back`, or "" where neither is said, as of a sleeve, or both are."""
-    words = (piece.covers or "").split("_")
-    found: list[Half] = [half for half in ("front", "back") if half in words]
-    return found[0] if len(found) == 1 else ""
+def half_of(piece: Piece) -> Half | None:
+    """`front` or `back`; None where the piece covers neither, as a sleeve, or does not say what it covers."""
+    return None if piece.covers is None else HALVES.get(piece.covers)
 
 
 def centres_of(name: str, piece: Piece, seams: Iterable[Sides]) -> tuple[str, ...]:
     """The edges or lines of a front or a back that lie along the centre: its fold, or what was its fold, and edges that are
     sewn to themselves on the other half."""
-    if not half_of(piece):
+    if half_of(piece) is None:
         return ()
-    own = (left for seam in seams if seam.left == seam.right for left in seam.left)
-    sewn = [edge for owner, _, edge in (one.partition(".") for one in own) if owner == name]
+    own = (edge_named(left) for seam in seams if seam.left == seam.right for left in seam.left)
+    sewn = [edge for owner, edge in own if owner == name]
     return tuple(dict.fromkeys(one for one in (piece.fold, piece.was_fold, *sewn) if one))

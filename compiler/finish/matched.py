@@ -7,8 +7,9 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from ..pattern.piece import Piece
+from ..pattern.which_ends import Sewn, Sides, edge_named
 from .beyond import SeamEnd, cut_beyond
-from .seams import Sides, laid_sides, pairs_sewn
+from .seams import laid_sides
 from .stated import corner_at
 
 
@@ -18,10 +19,10 @@ def with_matched_corners(pieces: Mapping[str, Piece], seams: Sequence[Sides]) ->
     A seam is pressed toward the edge it names last: there the allowance lies on its own piece. The other side's lies on that
     piece too, and ends as that does. Raises Disagreement.
     """
-    made, sewn = dict(pieces), pairs_sewn(seams)
+    made, sewn = dict(pieces), Sewn(pieces, seams)
     for seam in seams:
         if len(seam.left) == len(seam.right) == 1 and _has_matched(made, seam):
-            ways = laid_sides(made, seam, sewn)
+            ways = laid_sides(seam, sewn)
             if len(ways) == 1:
                 left, right = ways[0]
                 for last in (False, True):
@@ -31,7 +32,7 @@ def with_matched_corners(pieces: Mapping[str, Piece], seams: Sequence[Sides]) ->
 
 def _has_matched(pieces: Mapping[str, Piece], seam: Sides) -> bool:
     """Whether the piece on the left side of a seam asks for a matched corner anywhere."""
-    owner = seam.left[0].partition(".")[0]
+    owner, _ = edge_named(seam.left[0])
     if owner not in pieces:
         return False
     finish = pieces[owner].finish
@@ -39,7 +40,7 @@ def _has_matched(pieces: Mapping[str, Piece], seam: Sides) -> bool:
 
 
 def _match(pieces: dict[str, Piece], seam: Sides, here_at_end: bool, there_at_end: bool) -> None:
-    (owner, _, edge), (other, _, far) = (name.partition(".") for name in (seam.left[0], seam.right[0]))
+    (owner, edge), (other, far) = edge_named(seam.left[0]), edge_named(seam.right[0])
     here, there = SeamEnd(pieces[owner], edge, here_at_end), SeamEnd(pieces[other], far, there_at_end)
     beside = here.beside
     if beside is None or corner_at(here.piece, here.side, beside) != "matched":

@@ -22,12 +22,14 @@ import numpy as np
 
 from ..geometry.lanes import BoolArray, agree, decide, in_order, least
 from ..geometry.tolerances import FLAT, SEW
+from ..pattern.laid import Laid, Stretch, notches_on
 from ..pattern.named import notched
 from ..pattern.piece import Piece, Reals
 from ..pattern.ring import place_on
-from ..pattern.walking import Laid, Match, Sewn, Stretch, matches, notches_on
+from ..pattern.walking import Match, matches
+from ..pattern.which_ends import Sewn
 from .halves import half_of
-from .seams import SewnSeam, is_cut, laid_sides, pairs_sewn
+from .seams import SewnSeam, laid_sides
 
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
 QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source);
@@ -64,9 +66,9 @@ class _Planned:
 def with_seam_notches(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> tuple[dict[str, Piece], tuple[str, ...]]:
     """The pieces with the notches of their seams; and the seams that get none, since nothing tells which of their ends meet.
     Raises Disagreement."""
-    made, sewn = dict(pieces), pairs_sewn(seams)
+    made, sewn = dict(pieces), Sewn(pieces, seams)
     long = [seam for seam in seams if decide(np.minimum(seam.left_mm, seam.right_mm) >= SHORTEST)]
-    plans = {seam.name: _planned(pieces, seam, sewn) for seam in long}
+    plans = {seam.name: _planned(seam, sewn) for seam in long}
     planned = [(name, one) for name, plan in plans.items() for one in plan or ()]
     for (name, one), strokes in zip(planned, _shared(pieces, [one for _, one in planned]), strict=True):
         for spot in one.spots:
@@ -76,10 +78,10 @@ def with_seam_notches(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) ->
 
 def walked(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> dict[str, tuple[Match, ...]]:
     """For each seam the notches that meet when it is walked, in the order of the walk. Raises Disagreement."""
-    sewn = pairs_sewn(seams)
+    sewn = Sewn(pieces, seams)
     found: dict[str, tuple[Match, ...]] = {}
     for seam in seams:
-        tried = [matches(left, right, seam.name) for left, right in laid_sides(pieces, seam, sewn)]
+        tried = [matches(left, right, seam.name) for left, right in laid_sides(seam, sewn)]
         best = least([_worst(pairs) for pairs in tried]) if tried else 0
         found[seam.name] = tuple(in_order(tried[best], lambda pair: pair.right)) if tried else ()
     return found
@@ -89,12 +91,12 @@ def _worst(pairs: Sequence[Match]) -> Reals:
     return np.asarray(np.stack(np.broadcast_arrays(np.zeros(1), *(pair.gap for pair in pairs))).max(axis=0))
 
 
-def _planned(pieces: Mapping[str, Piece], seam: SewnSeam, sewn: Sewn) -> tuple[_Planned, ...] | None:
-    """The notches of a seam, at corners of the other side too; where the names leave open how the sides lie, only those that
-    all ways agree on; None where they agree on none."""
-    ways = laid_sides(pieces, seam, sewn)
+def _planned(seam: SewnSeam, sewn: Sewn) -> tuple[_Planned, ...] | None:
+    """The notches of a seam, at corners of the other side too; where it is left open how the sides lie, only those that all
+    ways agree on; None where they agree on none."""
+    ways = laid_sides(seam, sewn)
     if not ways:
-        return None if is_cut(pieces, seam) else ()
+        return () if sewn.stretches(seam) is None else None
     for corners in (True, False):
         plans = [_plan(left, right, seam, corners) for left, right in ways]
         if all(_same(plan, plans[0]) for plan in plans):

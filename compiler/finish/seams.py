@@ -2,26 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import take
-from ..pattern.piece import Piece, Reals
-from ..pattern.walking import Laid, Sewn, Stretch, laid_together
-
-
-class Sides(Protocol):
-    """What is sewn to what, each edge as `piece.edge`."""
-
-    @property
-    def left(self) -> tuple[str, ...]: ...
-
-    @property
-    def right(self) -> tuple[str, ...]: ...
+from ..pattern.laid import Laid
+from ..pattern.piece import Reals
+from ..pattern.which_ends import Sewn, Sides, laid_together
 
 
 @dataclass(frozen=True)
@@ -41,21 +30,8 @@ class SewnSeam:
         return replace(self, left_mm=take(self.left_mm, lanes), right_mm=take(self.right_mm, lanes))
 
 
-def pairs_sewn(seams: Iterable[Sides]) -> Sewn:
-    return {frozenset((a, b)) for seam in seams for a in seam.left for b in seam.right}
-
-
-def is_cut(pieces: Mapping[str, Piece], seam: Sides) -> bool:
-    """Whether all edges of a seam are of the outlines of pieces that are cut."""
-    places = (name.partition(".") for name in (*seam.left, *seam.right))
-    return all(owner in pieces and bool(pieces[owner].run(edge)) for owner, _, edge in places)
-
-
-def laid_sides(pieces: Mapping[str, Piece], seam: Sides, sewn: Sewn) -> list[tuple[Laid, Laid]]:
+def laid_sides(seam: Sides, sewn: Sewn) -> list[tuple[Laid, Laid]]:
     """The ways to lay the two sides of a seam together; none where an edge lies inside a piece or on none that is cut, or nothing
     tells."""
-    if not is_cut(pieces, seam):
-        return []
-    named = ([name.partition(".") for name in names] for names in (seam.left, seam.right))
-    left, right = ([Stretch(pieces[owner], edge, owner) for owner, _, edge in names] for names in named)
-    return laid_together(left, right, sewn)
+    sides = sewn.stretches(seam)
+    return [] if sides is None else laid_together(*sides, sewn)

@@ -23,6 +23,7 @@ from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
+from ..pattern.which_ends import edge_named
 from .files import Files, write
 from .fullness import eases_on, gathers_on
 from .openings import endings
@@ -173,11 +174,11 @@ def _info(prepared: Prepared, result: BodyResult, name: str, piece: Piece, body:
         called = seam.name.partition(".")[0].replace("_", " ")  # which side it is on the piece tells
         for names in (seam.left, seam.right):
             for one in names:
-                owner, _, edge = one.partition(".")
+                owner, edge = edge_named(one)
                 if owner == name:
                     seams[edge] = _together(seams.get(edge), called)
     half = half_of(piece)
-    centre, middle = f"centre {half}", centres_of(name, piece, result.seams)
+    centre, middle = f"centre {half}" if half else "", centres_of(name, piece, result.seams)
     for edge in middle:
         if edge in seams and centre not in seams[edge]:
             seams[edge] = f"{centre}, {seams[edge]}"
@@ -189,7 +190,7 @@ def _info(prepared: Prepared, result: BodyResult, name: str, piece: Piece, body:
         fingerprint=prepared.fingerprint,
         seam_names=seams,
         called={**_neatened(result, name, piece, seams), **dict.fromkeys(middle, centre)},
-        fold=centre if half and piece.fold else "",
+        fold=centre if piece.fold else "",
         estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
         unit="in" if body.unit == "in" else "cm",
         levels=_levels(wanted),
@@ -204,7 +205,7 @@ def _neatened(result: BodyResult, name: str, piece: Piece, seams: Mapping[str, s
     found: dict[str, str] = {}
     for way in result.specification.sewing:
         for one in way.place:
-            owner, _, edge = one.partition(".")
+            owner, edge = edge_named(one)
             sides = piece.sides(edge) if owner == name and edge not in seams else ()
             words = edge.split("_")
             if sides and (allowance_of(piece, sides[0]).corner not in HEMS or "hem" not in words):

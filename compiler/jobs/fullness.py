@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..drawing.wording import Gather, Unit, measure
-from ..finish.seams import laid_sides, pairs_sewn
+from ..finish.seams import laid_sides
 from ..geometry.tolerances import SEW
 from ..pattern.piece import Piece
+from ..pattern.which_ends import Sewn, edge_named
 from .results import BodyResult
 
 GATHERED = 1.02
@@ -33,10 +34,10 @@ class Gathered:
 def gathered(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Gathered, ...]]:
     """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what it
     is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run."""
-    sewn = pairs_sewn(result.seams)
+    sewn = Sewn(pieces, result.seams)
     found: dict[str, tuple[Gathered, ...]] = {}
     for seam in (one for one in result.seams if one.how == "gathers"):
-        ways = laid_sides(pieces, seam, sewn)
+        ways = laid_sides(seam, sewn)
         if len(seam.left) > 1 or not ways:
             found |= {edge: (Gathered(0.0, np.inf, seam.right_mm),) for edge in seam.left}
             continue
@@ -63,7 +64,7 @@ def gathers_on(result: BodyResult, pieces: Mapping[str, Piece], unit: Unit) -> d
     """For each piece the gathered parts of its edges, between their notches."""
     found: dict[str, tuple[Gather, ...]] = {}
     for name, parts in sorted(gathered(result, pieces).items()):
-        owner, _, edge = name.partition(".")
+        owner, edge = edge_named(name)
         said = [Gather(edge, one.start_mm, one.stop_mm, f"gather to {_said(one.to_mm, unit)}") for one in parts]
         found[owner] = (*found.get(owner, ()), *said)
     return found
@@ -74,7 +75,7 @@ def eases_on(result: BodyResult, pieces: Mapping[str, Piece], unit: Unit) -> dic
     found: dict[str, tuple[Gather, ...]] = {}
     seen: set[str] = set()
     for name, total, parts in _eased(result, pieces):
-        owner, _, edge = name.partition(".")
+        owner, edge = edge_named(name)
         if name not in seen:
             seen.add(name)
             said = [Gather(edge, a, b, _words(a, b, ease, total, unit)) for a, b, ease in parts if ease >= LEAST]
@@ -89,7 +90,7 @@ def _eased(
     mm. One of several in a run has that of the whole run."""
     found = []
     for seam in (one for one in result.seams if one.how == "eases"):
-        ways = laid_sides(pieces, seam, pairs_sewn(result.seams))
+        ways = laid_sides(seam, Sewn(pieces, result.seams))
         if len(seam.left) > 1 or not ways:
             found += [(edge, np.inf, [(0.0, np.inf, seam.left_mm - seam.right_mm)]) for edge in seam.left]
             continue

@@ -8,11 +8,12 @@ import numpy as np
 
 from ..drawing.wording import Ending
 from ..finish.seam_notches import spot_on
-from ..finish.seams import laid_sides, pairs_sewn
+from ..finish.seams import laid_sides
 from ..geometry.tolerances import SEW
 from ..output.records import ClosureRow
+from ..pattern.laid import Laid, Stretch
 from ..pattern.piece import Piece
-from ..pattern.walking import Laid, Stretch, laid_together
+from ..pattern.which_ends import Sewn, edge_named, laid_together
 from .results import BodyResult, SeamResult
 
 
@@ -47,13 +48,13 @@ def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece])
     """The runs of edges a closure lies in: both sides of its seam, or its edge."""
     seam: SeamResult | None = next((one for one in result.seams if (one.name,) == closure.place), None)
     if seam is not None:
-        ways = laid_sides(pieces, seam, pairs_sewn(result.seams))
+        ways = laid_sides(seam, Sewn(pieces, result.seams))
         return [*ways[0]] if ways else []
-    names = [name.partition(".") for name in closure.place]
-    if any(owner not in pieces or not pieces[owner].run(edge) for owner, _, edge in names):
+    names = [edge_named(name) for name in closure.place]
+    if any(owner not in pieces or not pieces[owner].run(edge) for owner, edge in names):
         return []
-    stretches = [Stretch(pieces[owner], edge, owner) for owner, _, edge in names]
-    return [side for side, _ in laid_together(stretches, stretches, pairs_sewn(result.seams))[:1]]
+    stretches = [Stretch(pieces[owner], edge, owner) for owner, edge in names]
+    return [side for side, _ in laid_together(stretches, stretches, Sewn(pieces, result.seams))[:1]]
 
 
 def _ends_higher(side: Laid) -> bool:

@@ -104,7 +104,7 @@ def _sewn(
     pieces, seams = _pieces(style, part), declared(style, part)
     fitted = fits(style, part, prepared.population, [prepared.bodies[lane].unit for lane in part.lanes.tolist()])
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
-    rows, by_size = on_each_body(seams, count), sizes(style)
+    rows, by_size = on_each_body(pieces, seams, count), sizes(style)
     some = pieces if all_sound else {name: piece.take(sound) for name, piece in pieces.items()}
     for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size):
         walks = [walked_on_each(garment.walks[seam.said.name], lanes.size) for seam in seams]

@@ -9,8 +9,8 @@ import numpy as np
 
 from ..diagnostics.diagnostic import Span
 from ..geometry.tolerances import COINCIDE
-from ..meaning.both_sides import SIDES
 from ..meaning.style import CARRIED, CheckedStyle, Node, made_from
+from ..pattern.ends import plain
 from ..pattern.piece import Piece, Reals
 from ..verbs.kinds import MEASURED, POINT, DartKind, EdgeKind, PieceKind
 from ..verbs.values import Edge, Value
@@ -98,8 +98,7 @@ def _names_before(node: Node, name: str) -> list[str]:
         return list(settled["marks"])
     assert isinstance(node.kind, PieceKind)
     sides = node.kind.sketch.sides(name)
-    halved = [name.removeprefix(f"{side}_") for side in SIDES]  # by `unfold`
-    return [name, *(other for side in sides for other in reversed(side.names)), *halved]
+    return [name, *(other for side in sides for other in reversed(side.names)), plain(name)]
 
 
 def _said(node: Node) -> set[str]:

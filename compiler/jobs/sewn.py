@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ..finish.seams import SewnSeam, pairs_sewn
+from ..finish.seams import SewnSeam
 from ..geometry.lanes import in_groups
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
-from ..pattern.walking import Match, Sewn
+from ..pattern.piece import Piece
+from ..pattern.walking import Match
+from ..pattern.which_ends import Sewn
 from ..verbs import sewing
 from ..verbs.values import Seam
 from .numbers import column
@@ -36,9 +38,9 @@ def declared(style: CheckedStyle, part: Part) -> list[DeclaredSeam]:
     return [DeclaredSeam(said, values[said.name]) for said in in_order([_said(style, *one) for one in values.items()])]
 
 
-def on_each_body(seams: Sequence[DeclaredSeam], count: int) -> list[list[SeamResult]]:
+def on_each_body(pieces: Mapping[str, Piece], seams: Sequence[DeclaredSeam], count: int) -> list[list[SeamResult]]:
     """Each seam on each of `count` bodies, its notches left out."""
-    sewn = pairs_sewn(seam.said for seam in seams)
+    sewn = Sewn(pieces, [seam.said for seam in seams])
     rows = []
     for seam in seams:
         value, between = seam.value, _stretches(seam, sewn, count)

@@ -23,6 +23,7 @@ from ..geometry.bend import smallest_radius
 from ..meaning.style import CheckedStyle, made_by
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Allowance, Piece
+from ..pattern.which_ends import edge_named
 from .laying import unturned
 from .results import BodyResult
 
@@ -98,7 +99,7 @@ def _sewn(kept: Mapping[str, Piece], result: BodyResult) -> dict[str, frozenset[
     found: dict[str, set[str]] = {}
     tight: dict[str, set[str]] = {}
     for seam in result.seams:
-        sides = [[name.partition(".")[::2] for name in names] for names in (seam.left, seam.right)]
+        sides = [[edge_named(name) for name in names] for names in (seam.left, seam.right)]
         for here, there in (sides, sides[::-1]):
             if any(owner in kept for owner, _ in there):
                 goes_in = tight if any(_is_tight(kept, *one) for one in (*here, *there)) else found

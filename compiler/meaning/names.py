@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..bodies.vocabulary import canonical, suggestions, vocabulary
 from ..diagnostics import chain_words
 from ..diagnostics import meaning_words as words
@@ -154,8 +156,8 @@ def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> T
     if inner in sketch.points:
         return bench.node(scope, "landmark", k.POINT, span, {"piece": owner}, name=inner)
     dart, _, tip = inner.rpartition(".")
-    if tip in apexes(sketch, dart):
-        return bench.node(scope, "apex", k.POINT, span, {"piece": owner}, name=dart, end=tip.partition("_")[0])
+    if (end := apexes(sketch, dart).get(tip)) is not None:
+        return bench.node(scope, "apex", k.POINT, span, {"piece": owner}, name=dart, end=end)
     edge = inner.removesuffix(CUT)
     if inner != edge and sketch.run(edge):
         return bench.node(scope, "cut edge", k.PATH, span, {"piece": owner}, name=edge)
@@ -190,11 +192,11 @@ def why_gone(sketch: Piece, name: str) -> str | None:
     return sketch.gone.get(name) or (on_both_sides(name) if both else None)
 
 
-def apexes(sketch: Piece, dart: str) -> tuple[str, ...]:
-    """What the apexes of a dart are called behind its name; none where there is no such dart."""
+def apexes(sketch: Piece, dart: str) -> Mapping[str, str]:
+    """What the apexes of a dart are called behind its name, and which of its ends each is; none where there is no such dart."""
     if sketch.hole(dart) is not None:
-        return "upper_apex", "lower_apex"
-    return () if sketch.dart(dart) is None else ("apex",)
+        return {"upper_apex": "upper", "lower_apex": "lower"}
+    return {} if sketch.dart(dart) is None else {"apex": "apex"}
 
 
 def sketch_names(kind: k.Kind) -> list[str]:

@@ -10,6 +10,7 @@ from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words, value_words
 from ..pattern.edges import edge_from
+from ..pattern.ends import SIDES
 from ..pattern.named import How, PartEnd, is_place
 from ..pattern.piece import Piece, Trouble
 from ..syntax import tree as t
@@ -154,7 +155,7 @@ def _place_called(kind: Lined | None, name: str) -> str | None:
     """What a place is called on the piece of an edge: on a left or right edge, that of its side may go without the side."""
     if not isinstance(kind, k.EdgeKind):
         return None
-    side = next((side for side in ("left_", "right_") if kind.name.startswith(side)), "")
+    side = next((side for side in SIDES if kind.name.startswith(side)), "")
     return next((one for one in (name, side + name) if is_place(kind.sketch, one)), None)
 
 

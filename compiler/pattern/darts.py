@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +13,7 @@ from ..geometry.meet import line_path
 from ..geometry.path import line, ring_area
 from ..geometry.tolerances import COINCIDE
 from .inner import parted
-from .piece import Dart, Hole, Piece, Reals, Side, Trouble
+from .piece import Dart, Hole, HoleEnd, Piece, Reals, Side, Trouble, leg_names
 from .ring import (
     End,
     Place,
@@ -34,18 +33,14 @@ from .ring import (
     those_there,
 )
 
-HoleEnd = Literal["upper", "lower"]
-
 
 def apex_of(piece: Piece, name: str, end: HoleEnd = "upper") -> Reals | None:
     """The apex (L, 2) of a dart, or one of the two of a dart with two ends; None in a sketch."""
     dart = piece.dart(name)
     if dart is not None:
         return end_of(piece.ring[edge_run(piece, dart.first)[-1]])
-    sides = {side.edge: side for side in _hole(piece, name).sides}
-    inner = sides[f"{name}.{'' if end == 'upper' else 'lower_'}inner_leg"]
     # Travel is clockwise from the upper apex; which of the two legs comes first depends on where `inner` lies.
-    outer = sides[f"{name}.{'' if end == 'upper' else 'lower_'}outer_leg"]
+    inner, outer = _hole(piece, name).legs(end)
     if inner.path is None or outer.path is None:
         return None
     ends_meet = norm(inner.path.end - outer.path.start) <= norm(inner.path.start - outer.path.end)
@@ -66,7 +61,7 @@ def leg_run(piece: Piece, dart: Dart) -> tuple[int, ...]:
 
 def is_open_below(piece: Piece, dart: Dart) -> bool:
     """Whether the dart had two ends and its lower one was opened to an edge."""
-    lower = (f"{dart.name}.lower_inner_leg", f"{dart.name}.lower_outer_leg")
+    lower = dart.leg_names[2:]
     return any(name in side.names for side in piece.ring for name in lower)
 
 
@@ -89,12 +84,11 @@ def place_dart(
     _new_name(piece, name)
     place = place_on(piece, edge, at, from_end)
     side, i = piece.ring[place.side], place.side
-    inner, outer = f"{name}.inner_leg", f"{name}.outer_leg"
-    first, second = (inner, outer) if from_end == "start" else (outer, inner)
+    dart = Dart.named(name, edge, from_end == "start")
     if side.path is None or width is None:
-        opened = [Run(side, i), Run(Side((first,))), Run(Side((second,))), Run(side, i)]
+        opened = [Run(side, i), Run(Side((dart.first,))), Run(Side((dart.second,))), Run(side, i)]
         ring = [*runs_of(piece)[:i], *opened, *runs_of(piece)[i + 1 :]]
-        return rebuilt(piece, ring, darts=(*piece.darts, Dart(name, edge, first, second)))
+        return rebuilt(piece, ring, darts=(*piece.darts, dart))
     low, high = _opening(side, place.at, width, edge, name)
     runs, _ = split_ring(piece, [Place(i, low), Place(i, high)])
     a, b = point_at(side.path, low), point_at(side.path, high)
@@ -103,8 +97,8 @@ def place_dart(
             raise Trouble(f"the dart `{name}` needs an apex or a length", "say where its apex lies, or how long it is")
         apex = (a + b) / 2.0 + long[:, None] * left_of(unit(b - a))
     cut_out = next(k for k, run in enumerate(runs) if run.source == i) + 1
-    runs[cut_out : cut_out + 1] = [Run(straight((first,), a, apex)), Run(straight((second,), apex, b))]
-    return rebuilt(piece, runs, darts=(*piece.darts, Dart(name, edge, first, second)))
+    runs[cut_out : cut_out + 1] = [Run(straight((dart.first,), a, apex)), Run(straight((dart.second,), apex, b))]
+    return rebuilt(piece, runs, darts=(*piece.darts, dart))
 
 
 def _opening(side: Side, middle: Reals, width: Reals, edge: str, name: str) -> tuple[Reals, Reals]:
@@ -147,23 +141,21 @@ def place_two_ended(
     `inner` (L, 2) is the direction from the middle to the inner leg. Raises Disagreement when lanes differ in its side.
     """
     _new_name(piece, name)
-    names = {part: f"{name}.{part}" for part in ("inner_leg", "outer_leg", "lower_inner_leg", "lower_outer_leg")}
+    inner_leg, outer_leg, lower_inner, lower_outer = leg_names(name)
     if middle is None or width is None or upper_apex is None or lower_apex is None or inner is None:
-        sides = tuple(
-            Side((part,))
-            for part in (names["outer_leg"], names["lower_outer_leg"], names["lower_inner_leg"], names["inner_leg"])
-        )
+        sides = tuple(Side((leg,)) for leg in (outer_leg, lower_outer, lower_inner, inner_leg))
         return record(replace(piece, holes=(*piece.holes, Hole(name, sides))), {})
     half = width[:, None] / 2.0 * unit(inner)
-    ends = {"inner": middle + half, "outer": middle - half}
+    inner_side = (inner_leg, lower_inner, middle + half)
+    outer_side = (outer_leg, lower_outer, middle - half)
     turned = agree((cross(lower_apex - upper_apex, half) < 0.0).astype(np.int64))
     # Clockwise from the upper apex: down the leg on the right of the paper first, seen with the lower apex below.
-    down, up = ("inner", "outer") if not turned else ("outer", "inner")
+    down, up = (inner_side, outer_side) if not turned else (outer_side, inner_side)
     sides = (
-        straight((names[f"{down}_leg"],), upper_apex, ends[down]),
-        straight((names[f"lower_{down}_leg"],), ends[down], lower_apex),
-        straight((names[f"lower_{up}_leg"],), lower_apex, ends[up]),
-        straight((names[f"{up}_leg"],), ends[up], upper_apex),
+        straight((down[0],), upper_apex, down[2]),
+        straight((down[1],), down[2], lower_apex),
+        straight((up[1],), lower_apex, up[2]),
+        straight((up[0],), up[2], upper_apex),
     )
     flat = np.abs(ring_area([side.drawn for side in sides])) < COINCIDE
     if flat.any():
@@ -209,7 +201,7 @@ def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
     foot = start_of(runs[start].side)
     legs = [straight(sides[0].names, foot, lower), *sides, straight(sides[3].names, lower, foot)]
     ring = [*runs[:start], *(Run(side) for side in legs), *runs[start:]]
-    dart = Dart(name, edge, sides[1].edge, sides[2].edge)
+    dart = Dart.named(name, edge, sides[1] is hole.legs("upper")[0])
     holes = tuple(other for other in piece.holes if other.name != name)
     lines = piece.lines
     if foot is not None and lower is not None:
@@ -220,7 +212,7 @@ def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
 
 def _from_lower_apex(hole: Hole) -> tuple[Side, ...]:
     """The four legs in travelling order from the lower apex: lower, upper, upper, lower."""
-    lower = [".lower_" in side.edge for side in hole.sides]
+    lower = [hole.is_lower(side) for side in hole.sides]
     first = next(k for k in range(4) if lower[k] and lower[k - 1])
     return (*hole.sides[first:], *hole.sides[:first])
 
@@ -277,7 +269,8 @@ def _to(side: Side, apex: Reals | None, point: Reals) -> Side:
 
 def leg_lengths(piece: Piece, dart: Dart) -> tuple[Reals, Reals]:
     """Lengths (L,) mm of the inner and of the outer leg."""
-    return tuple(edge_total(piece, f"{dart.name}.{part}") for part in ("inner_leg", "outer_leg"))  # type: ignore[return-value]  # two
+    inner, outer, *_ = dart.leg_names
+    return edge_total(piece, inner), edge_total(piece, outer)
 
 
 def equal_legs(piece: Piece, name: str) -> tuple[Piece, Reals]:

@@ -20,7 +20,7 @@ from ..geometry.tolerances import COINCIDE
 from .darts import apex_of, leg_run
 from .inner import left_out, parted_by
 from .panels import Shapes, flat_ring, home_of, motions_at
-from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
+from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble, leg_names
 from .pivot import closing_angle
 from .ring import Place, Run, edge_run, end_of, moved, pulled, rebuilt, split, split_ring, start_of
 
@@ -186,7 +186,8 @@ def _round_hole(hole: Hole, places: tuple[Place, Place]) -> list[Run]:
             break
         made.append(split(run, at)[1] if bool((at > COINCIDE).all()) else run)
         number, at = (number + 1) % len(hole.sides), np.zeros(1)
-    sides = [replace(run.side, names=(run.side.edge.replace(".lower_", ".", 1),)) for run in made]
+    upper = dict(zip(hole.leg_names[2:], hole.leg_names, strict=False))
+    sides = [replace(run.side, names=(upper.get(run.side.edge, run.side.edge),)) for run in made]
     if len({side.names for side in sides}) != 2:
         raise Trouble(f"the line does not run across both legs of `{hole.name}`", "let it run from one leg to the other")
     return [Run(side) for side in sides]
@@ -300,14 +301,15 @@ def _finished(
     darts = [replace(dart, edge=route.called) if dart.name in crossed else dart for dart in darts]
     for hole in piece.holes:
         if hole.name in crossed:
-            legs = [run.side.edge for run in ring if run.side.edge.startswith(f"{hole.name}.")]
-            darts.append(Dart(hole.name, route.called, legs[0], legs[-1]))
+            inner, outer, *_ = hole.leg_names
+            first = next(run.side.edge for run in ring if run.side.edge in (inner, outer))
+            darts.append(Dart.named(hole.name, route.called, first == inner))
     drawn = names.union(*(line.names for line in lines))
     signs = {name: sign for name, sign in piece.signs.items() if name in points or name in drawn}
     lost = dict.fromkeys((*piece.edge_names(), *piece.dart_names(), *piece.points), f"it is not on this side of `{route.called}`")
     for name in (*closed, *(end for end in route.ends if piece.dart(end))):
         why = f"the dart `{name}` was {'closed out' if name in closed else 'taken'} in the seam `{route.called}`"
-        lost |= dict.fromkeys((name, *(leg for leg in piece.edge_names() if leg.startswith(f"{name}."))), why)
+        lost |= dict.fromkeys((name, *(leg for leg in leg_names(name) if leg in piece.edge_names())), why)
     return rebuilt(
         piece,
         ring,
@@ -350,7 +352,7 @@ def sketched(piece: Piece, route: Route, keep: str) -> Piece:
             closed.append(one.dart)
             arc = [i for i in arc if not set(dart.leg_names).intersection(piece.ring[i].names)]
             continue
-        legs = (dart.first, dart.second) if dart is not None else (f"{one.dart}.inner_leg", f"{one.dart}.outer_leg")
+        legs = (dart.first, dart.second) if dart is not None else leg_names(one.dart)[:2]
         seam += [Side((name,)) for name in (*legs, route.called)] if not one.whole else []
     ring = [Run(_renamed(piece, route, piece.ring[i]), i) for i in arc]
     piece = replace(piece, unsure=piece.unsure | _unsure(piece, route))

@@ -152,7 +152,7 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
             for side in old
         )
 
-    darts = tuple(Dart(call(d.name), call(d.edge), call(d.first), call(d.second)) for d in piece.darts)
+    darts = tuple(Dart(call(d.name), call(d.edge), call(d.first), call(d.second), d.inner_first) for d in piece.darts)
     holes = tuple(replace(hole, name=call(hole.name), sides=sides(hole.sides)) for hole in piece.holes)
     return replace(
         piece,
@@ -163,6 +163,7 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
         points=MappingProxyType({call(name): point for name, point in piece.points.items()}),
         notches=tuple(replace(notch, name=call(notch.name)) if notch.name else notch for notch in piece.notches),
         signs=MappingProxyType({call(n): _called(sign, call) for n, sign in piece.signs.items()}),
+        parts=MappingProxyType({call(n): replace(part, edge=call(part.edge)) for n, part in piece.parts.items()}),
         told=tuple(replace(told, edge=call(told.edge) if told.edge else "") for told in piece.told),
         fold=None if piece.fold is None else call(piece.fold),
         was_fold=None if piece.was_fold is None else call(piece.was_fold),
@@ -172,4 +173,4 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
 
 
 def _called(sign: Sign, call: Callable[[str], str]) -> Sign:
-    return replace(sign, toward=call(sign.toward) if sign.toward else "")
+    return replace(sign, toward=call(sign.toward) if sign.toward else "", ends=tuple(call(end) for end in sign.ends))

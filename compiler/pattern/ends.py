@@ -6,7 +6,7 @@ import numpy as np
 
 from ..geometry.length import length
 from .levels import length_on_cloth, level_length
-from .piece import Piece, Reals
+from .piece import Piece, Reals, Side, Worn
 from .ring import edge_run
 
 SIDES = ("left_", "right_")
@@ -57,3 +57,17 @@ def length_of_half(piece: Piece, edge: str) -> Reals:
         else:
             total = total + length_on_cloth(piece, [side.drawn for side in piece.sides(name)])
     return total / max(len(names), 1)
+
+
+def body_side(side: Side) -> Worn | None:
+    """Which side of the body a side of a piece is on, where its piece covers both: what its names say by the rule of the
+    language, which unfolding keeps to."""
+    ways: tuple[tuple[Worn, str], ...] = ("left", SIDES[0]), ("right", SIDES[1])
+    found = [way for way, before in ways if any(name.startswith(before) for name in side.names)]
+    return found[0] if len(found) == 1 else None
+
+
+def level_ends(piece: Piece) -> frozenset[str]:
+    """The edges on which levels of the body end."""
+    drawn = {name for side in piece.lines for name in side.names}
+    return frozenset(end for name, sign in piece.signs.items() if sign.kind == "level" and name in drawn for end in sign.ends)

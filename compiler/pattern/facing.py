@@ -330,6 +330,7 @@ def _strip(piece: Piece, runs: Sequence[Run], told: int) -> Piece:
         points=MappingProxyType({}),
         signs=MappingProxyType({}),
         told=piece.told[told:],
+        inside=True,
         fold=piece.fold if piece.fold in alive else None,
         finish=Finish(allowances=MappingProxyType(allowances), grain=piece.finish.grain),
     )

@@ -189,8 +189,10 @@ def _beside(first: Piece, second: Piece, along: str) -> Piece:
         notches=(*first.notches, *(replace(notch, side=notch.side + len(first.ring)) for notch in second.notches)),
         gone=MappingProxyType({**second.gone, **first.gone}),
         signs=MappingProxyType({**second.signs, **first.signs}),
+        parts=MappingProxyType({**second.parts, **first.parts}),
         told=(*first.told, *second.told),
         unsure=first.unsure | second.unsure,
+        inside=False,  # strips made like facings and joined are none any more, as a flat collar
         covers=first.covers if first.covers == second.covers else None,
         finish=replace(first.finish, allowances=MappingProxyType(allowances)),
     )

@@ -106,8 +106,8 @@ def _pairs(piece: Piece) -> list[tuple[list[Path], list[Path]]]:
         one, two = (piece.sides(leg)[0].drawn for leg in (dart.first, dart.second))
         made.append(([one], [two]))
     for hole in piece.holes:
-        legs = {side.edge.removeprefix(f"{hole.name}."): side.drawn for side in hole.sides}
-        inner, outer = ([legs[f"{low}{way}_leg"] for low in ("", "lower_")] for way in ("inner", "outer"))
+        upper, lower = hole.legs("upper"), hole.legs("lower")
+        inner, outer = ([leg.drawn for leg in both] for both in zip(upper, lower, strict=True))
         made.append((inner, outer))
     return made
 

@@ -11,7 +11,7 @@ import numpy as np
 from ..geometry.lanes import agree, norm
 from ..geometry.path import Path, reverse, ring_area
 from ..geometry.tolerances import COINCIDE
-from .piece import Dart, Piece, Reals, Side, Trouble, Worn
+from .piece import Dart, Piece, Reals, Side, Trouble, Worn, leg_names
 from .ring import pulled, record
 
 Edge = tuple[str, Path | None, Hashable, Hashable]
@@ -98,7 +98,7 @@ def _must_meet(ring: Sequence[Side]) -> None:
 
 def _drafted(piece: Piece, name: str, edge: str) -> Dart:
     """The dart of two drafted legs."""
-    inner, outer = f"{name}.inner_leg", f"{name}.outer_leg"
+    inner, outer, *_ = leg_names(name)
     names = [side.edge for side in piece.ring]
     for leg in (inner, outer):
         if leg not in names:
@@ -106,9 +106,9 @@ def _drafted(piece: Piece, name: str, edge: str) -> Dart:
     step = (names.index(outer) - names.index(inner)) % len(names)
     if step not in (1, len(names) - 1):
         raise Trouble(f"the legs of `{name}` do not meet at an apex", "let one end where the other begins")
-    first, second = (inner, outer) if step == 1 else (outer, inner)
-    before = piece.ring[names.index(first) - 1]
-    after = piece.ring[(names.index(second) + 1) % len(names)]
+    dart = Dart.named(name, edge, step == 1)
+    before = piece.ring[names.index(dart.first) - 1]
+    after = piece.ring[(names.index(dart.second) + 1) % len(names)]
     if edge not in (*before.names, *after.names):
         raise Trouble(f"the dart `{name}` does not stand on `{edge}`", "let its legs end on that edge")
-    return Dart(name, edge, first, second)
+    return dart

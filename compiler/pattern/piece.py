@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import take
 from ..geometry.path import Path
+from .covers import Covers
 from .remarks import Remark
 
 Reals = NDArray[np.float64]
@@ -60,6 +61,9 @@ class Side:
         return replace(self, path=path, turn=take(self.turn, lanes))
 
 
+HoleEnd = Literal["upper", "lower"]
+
+
 def leg_names(dart: str) -> tuple[str, str, str, str]:
     """All names the legs of a dart may have, inner and outer, upper and lower."""
     return f"{dart}.inner_leg", f"{dart}.outer_leg", f"{dart}.lower_inner_leg", f"{dart}.lower_outer_leg"
@@ -69,15 +73,22 @@ def leg_names(dart: str) -> tuple[str, str, str, str]:
 class Dart:
     """A dart on an edge: two edges of the ring that meet at its apex.
 
-    `first` and `second` name its legs in ring order (the first travels to the apex, the second away from it); each is
-    `NAME.inner_leg` or `NAME.outer_leg`, the inner leg being the one on the side of the end the dart was placed from.
-    `edge` is the edge it stands on. A dart with two ends is a `Hole`, not a Dart.
+    `first` and `second` name its legs in ring order (the first travels to the apex, the second away from it); `inner_first`:
+    the first is the inner leg, the one on the side of the end the dart was placed from. `edge` is the edge it stands on. A dart
+    with two ends is a `Hole`, not a Dart.
     """
 
     name: str
     edge: str
     first: str
     second: str
+    inner_first: bool
+
+    @staticmethod
+    def named(name: str, edge: str, inner_first: bool) -> Dart:
+        """A dart whose legs are called as the language calls them."""
+        inner, outer, *_ = leg_names(name)
+        return Dart(name, edge, *((inner, outer) if inner_first else (outer, inner)), inner_first)
 
     @property
     def leg_names(self) -> tuple[str, str, str, str]:
@@ -99,6 +110,16 @@ class Hole:
     def leg_names(self) -> tuple[str, str, str, str]:
         """The names of its legs."""
         return leg_names(self.name)
+
+    def legs(self, end: HoleEnd) -> tuple[Side, Side]:
+        """The inner and the outer leg at its upper or its lower end."""
+        inner, outer = self.leg_names[:2] if end == "upper" else self.leg_names[2:]
+        found = {side.edge: side for side in self.sides}
+        return found[inner], found[outer]
+
+    def is_lower(self, side: Side) -> bool:
+        """Whether one of its sides is a leg at its lower end."""
+        return side.edge in self.leg_names[2:]
 
     def take(self, lanes: NDArray[np.intp]) -> Hole:
         return replace(self, sides=tuple(side.take(lanes) for side in self.sides))
@@ -139,11 +160,15 @@ class Told:
         return replace(self, lengths=MappingProxyType(lengths), ratios=MappingProxyType(ratios))
 
 
-SignKind = Literal["button", "buttonhole", "drill", "fold", "level", "notch", "part", "placement", "slit"]
+@dataclass(frozen=True)
+class Part:
+    """What a name is that a slash gave to a part of an edge: a strip between two cuts, or the gap of one."""
 
-Covers = Literal[
-    "bodice_front", "bodice_back", "sleeve", "skirt_front", "skirt_back", "trouser_front", "trouser_back"
-]
+    edge: str
+    is_gap: bool = False
+
+
+SignKind = Literal["button", "buttonhole", "drill", "fold", "level", "notch", "part", "placement", "slit"]
 
 
 @dataclass(frozen=True)
@@ -246,11 +271,12 @@ class Piece:
     """A piece of pattern: the cloth that will be worn, counter-clockwise, y up, millimetres.
 
     `lines` are inner lines (the former fold, placement lines, levels); `points` inner landmarks, (L, 2) each, or None in a
-    sketch; `signs` tells how some of these are drawn, by name; `worn` says which half of the wearer a half piece covers, `covers`
-    which part of the body; `fold` names the edge on the fold, `was_fold` the edge or inner
-    line that was it before the piece was unfolded or cut as a pair; `gone` maps a name that no longer exists to the reason, for
-    messages; `told` is what operations have to report, in their order. `unsure` are names of a sketch that cloth may lack: on
-    which part of a divided piece a point or a dart lies is known on cloth only.
+    sketch; `signs` tells how some of these are drawn, by name; `parts` which names slashes gave to parts of edges; `worn` says
+    which half of the wearer a half piece covers, `covers` which part of the body, `inside` that it is worn behind another, as a
+    facing; `fold` names the edge on the fold, `was_fold` the edge or inner line that was it before the piece was unfolded or cut
+    as a pair; `gone` maps a name that no longer exists to the reason, for messages; `told` is what operations have to report, in
+    their order. `unsure` are names of a sketch that cloth may lack: on which part of a divided piece a point or a dart lies is
+    known on cloth only.
     """
 
     ring: tuple[Side, ...]
@@ -263,8 +289,10 @@ class Piece:
     covers: Covers | None = None
     fold: str | None = None
     was_fold: str | None = None
+    inside: bool = False
     gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))
+    parts: Mapping[str, Part] = field(default_factory=lambda: MappingProxyType({}))
     told: tuple[Told, ...] = ()
     unsure: frozenset[str] = frozenset()
     finish: Finish = field(default_factory=Finish)

@@ -74,20 +74,22 @@ def pivot(piece: Piece, name: str, into: Sequence[Into | IntoDart], *, still: st
     closing = _single_ended(piece, name)
     _must_be_new(piece, name, into)
     whole = _closes_wholly(name, into)
-    working = renamed(piece, lambda n: _aside(n, name))
-    dart = replace(closing, name=_CLOSING, first=_aside(closing.first, name), second=_aside(closing.second, name))
+    aside = dict(zip(_names_of(name), _names_of(_CLOSING), strict=True))
+    back = {moved: own for own, moved in aside.items()}
+    working = renamed(piece, lambda n: aside.get(n, n))
+    dart = Dart.named(_CLOSING, closing.edge, closing.inner_first)
     if piece.is_sketch:
         made = _sketched(working, into)
     else:
         made = _turned(working, dart, name, into, still)
     if whole:
         return _without(made, dart, name)
-    return renamed(made, lambda n: n.replace(_CLOSING, name, 1))
+    return renamed(made, lambda n: back.get(n, n))
 
 
-def _aside(name: str, dart: str) -> str:
-    """The name, with that of the closing dart out of the way of a new dart of the same name."""
-    return _CLOSING + name[len(dart) :] if name == dart or name.startswith(dart + ".") else name
+def _names_of(dart: str) -> tuple[str, ...]:
+    """All names that are made of that of a dart: when it closes they are out of the way of a new dart of the same name."""
+    return dart, *leg_names(dart), f"{dart}.closed"
 
 
 def _single_ended(piece: Piece, name: str) -> Dart:
@@ -259,11 +261,9 @@ def _with_one_apex(piece: Piece, dart: Dart, name: str, into: Sequence[Into | In
 def _new_dart(piece: Piece, target: Into) -> tuple[Place, Dart]:
     """Where a new dart opens, and its names."""
     place = settled(piece, place_on(piece, target.edge, target.at, target.from_end))
-    inner, outer = f"{target.name}.inner_leg", f"{target.name}.outer_leg"
     back, ahead = _edges_to_fold(piece, target.edge, -1), _edges_to_fold(piece, target.edge, 1)
     from_start = target.from_end == "start" if back == ahead else back < ahead
-    first, second = (inner, outer) if from_start else (outer, inner)
-    return place, Dart(target.name, target.edge, first, second)
+    return place, Dart.named(target.name, target.edge, from_start)
 
 
 def _edges_to_fold(piece: Piece, edge: str, step: int) -> int:

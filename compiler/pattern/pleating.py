@@ -48,6 +48,12 @@ PLANS: Mapping[tuple[Fashion, Flank], Plan] = {
 }
 """By kind, and by the flank the folds point to, where that is asked."""
 
+FOLDS = frozenset(("fold", "far_fold", "inner_fold", "far_inner_fold"))
+"""Lines along which cloth is folded."""
+
+STITCHED = frozenset(("stitching", "far_stitching"))
+"""Lines along which a pleat is sewn down."""
+
 LAID: frozenset[Fashion] = frozenset(("knife", "tuck"))
 """Pleats laid to one side."""
 

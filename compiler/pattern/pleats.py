@@ -17,9 +17,9 @@ from ..geometry.tolerances import COINCIDE
 from .edges import OFF, cloth_length, edge_length
 from .folding import Ends, Flank, Opened, hinge_of, strip_edge, stripe_edges
 from .piece import Notch, Piece, Reals, Side, Sign, Told, Trouble
-from .pleating import LAID, PLANS, Plan, Pleating, Where
+from .pleating import FOLDS, LAID, PLANS, STITCHED, Plan, Pleating, Where
 from .ring import Place, Run, edge_run, edge_total, place_on, rebuilt, runs_of, settled
-from .slash import Cut, OnEdge, Width, slash
+from .slash import Cut, OnEdge, Width, gap_name, slash
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
     plan = PLANS[how.fashion, "a"]
     takes = [[None if one is None else len(plan.stripes) * one for one in depths] for depths in _depths(cuts, how)]
     opened = slash(piece, cuts, [(near, far) for near, far in takes], still=still).piece
-    gaps = {f"{_end(cut, n).edge}.gap_k{k}": (k, n) for k, cut in enumerate(cuts, 1) for n in (0, 1)}
+    gaps = {gap_name(_end(cut, n).edge, k): (k, n) for k, cut in enumerate(cuts, 1) for n in (0, 1)}
     heads = {} if piece.is_sketch else _heads(piece, opened, cuts, how)
     if how.fashion == "box" and heads:
         _must_clear(piece, cuts, heads)
@@ -57,7 +57,7 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
         if at is None:
             runs.append(run)
             continue
-        side = _head_side(run.side, at, how, _end(cuts[at[0] - 1], at[1]).edge)
+        side = _head_side(opened, run.side, at, how, _end(cuts[at[0] - 1], at[1]).edge)
         runs += [Run(replace(side, path=path)) for path in heads[at].paths] if heads else [Run(side)]
     lines = _lines(cuts, heads, how)
     lost = dict.fromkeys(gaps, "it is folded away in a pleat")
@@ -65,7 +65,7 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
     made = rebuilt(opened, runs, lost=lost, lines=(*opened.lines, *lines), signs=signs)
     made = replace(made, unsure=made.unsure | _unsure(cuts, how)) if piece.is_sketch else made
     if heads:
-        made = replace(made, notches=(*made.notches, *_notches(made, lines, heads, how)))
+        made = replace(made, notches=(*made.notches, *_notches(made, cuts, lines, heads, how)))
     return made.telling(*_tell(piece, made, cuts, how))
 
 
@@ -153,7 +153,7 @@ def _flank_toward(piece: Piece, cut: Cut, ends: Ends, how: Pleating) -> Flank:
 
 
 def _gap_side(opened: Piece, cut: Cut, which: int, number: int) -> Side | None:
-    name = f"{_end(cut, which).edge}.gap_k{number}"
+    name = gap_name(_end(cut, which).edge, number)
     return next((side for side in opened.ring if name in side.names), None)
 
 
@@ -257,10 +257,10 @@ def _must_clear(piece: Piece, cuts: Sequence[Cut], heads: Mapping[tuple[int, int
                 )
 
 
-def _head_side(side: Side, at: tuple[int, int], how: Pleating, edge: str) -> Side:
+def _head_side(piece: Piece, side: Side, at: tuple[int, int], how: Pleating, edge: str) -> Side:
     """A side of the gap under its names: where the pleat hangs free it is part of the edge, elsewhere folded away."""
     named = how.underlay(*at)
-    whole = tuple(name for name in side.names if ".gap_k" not in name)
+    whole = tuple(name for name in side.names if name not in piece.parts or not piece.parts[name].is_gap)
     if edge == how.free:
         return replace(side, names=(*side.names, named))
     return replace(side, names=(named,), folded=whole)
@@ -284,7 +284,7 @@ def _lines(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Ple
 
 def _as_sewn(path: Path, how: Pleating, name: str) -> Path:
     """A line of a pleat; stitching reaches as far as it is said to, and the fold of a tuck with it."""
-    if how.sewn is None or not (name.endswith("stitching") or how.fashion == "tuck"):
+    if how.sewn is None or not (name in STITCHED or how.fashion == "tuck"):
         return path
     long = length(path)
     beyond = how.sewn > long + COINCIDE
@@ -301,13 +301,13 @@ def _signs(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Ple
         plan = heads[k, 0].plan if heads else PLANS[how.fashion, "a"]
         for name in _names(cuts, how, plan, k):
             on = plan.laid.get(name)
-            sign = Sign("fold", toward=how.name(k, on) if on else "") if name.endswith("fold") else Sign("placement")
+            sign = Sign("fold", toward=how.name(k, on) if on else "") if name in FOLDS else Sign("placement")
             signs[how.name(k, name)] = sign
     return signs
 
 
 def _notches(
-    piece: Piece, lines: Sequence[Side], heads: Mapping[tuple[int, int], _Head], how: Pleating
+    piece: Piece, cuts: Sequence[Cut], lines: Sequence[Side], heads: Mapping[tuple[int, int], _Head], how: Pleating
 ) -> list[Notch]:
     """A notch where a fold, or the line it is laid on, meets the outline: they are brought together there; of a tuck where
     its stitching does. None where a pleat has come to nothing."""
@@ -315,9 +315,10 @@ def _notches(
     paths = {side.names[0]: side.drawn for side in lines}
     found = []
     for (k, which), head in heads.items():
-        for name in [name for name in paths if head.paths and name.startswith(how.name(k, ""))]:
+        for own in _names(cuts, how, head.plan, k) if head.paths else ():
+            name = how.name(k, own)
             folded = how.fashion != "tuck" and (piece.signs[name].toward or name in laid)
-            if folded or name.endswith("stitching"):
+            if folded or own in STITCHED:
                 found.append(_notch_at(piece, paths[name].end if which else paths[name].start))
     return [notch for notch in found if notch is not None]
 

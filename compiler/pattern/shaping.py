@@ -11,8 +11,8 @@ from ..geometry.lanes import norm, unit
 from ..geometry.length import length
 from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
-from .darts import HoleEnd, apex_of, move_apex, no_such_dart
-from .piece import Hole, Piece, Reals, Side, Told, Trouble
+from .darts import apex_of, move_apex, no_such_dart
+from .piece import Hole, HoleEnd, Piece, Reals, Side, Told, Trouble
 from .ring import edge_run, end_of, rebuilt, replace_side, runs_of, start_of
 
 DEEPEST = 0.25

@@ -13,7 +13,7 @@ from ..geometry.lanes import agree, join
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from .darts import no_such_dart
-from .piece import Piece, Reals, Side, Trouble
+from .piece import Part, Piece, Reals, Side, Trouble
 from .ring import End, Place, edge_run, edge_total, place_on, point_of, record, settled, shared_names
 from .spread import Bridge, Chord, opened
 from .truing import true_edge
@@ -122,7 +122,7 @@ def slash(
     places = [(_place(piece, cut.start), _place(piece, cut.end)) for cut in cuts]
     used = [k for k, ends in enumerate(open_ends) if any(ends)]
     if not used:
-        return Slashed(record(piece, dict.fromkeys(_part_names(cuts, open_ends), "the cuts were not opened")))
+        return Slashed(record(piece, dict.fromkeys(_parts(cuts), "the cuts were not opened")))
     named = _without_old_parts(piece, _edges(cuts))
     if piece.is_sketch:
         made = _sketched(named, cuts, open_ends)
@@ -130,6 +130,7 @@ def slash(
         chords = [_chord(named, cuts[k], places[k], openings[k], k) for k in used]
         made = _strips(named, opened(named, chords, still=still), cuts)
     there = set(made.edge_names())
+    made = replace(made, parts=MappingProxyType({**made.parts, **_parts(cuts)}))
     why = "the edge was slashed again and its parts have new names"
     made = record(made, {name: why for name in piece.edge_names() if name not in there})
     if bridge == "straight":
@@ -206,27 +207,37 @@ def _gap_numbers(cuts: Sequence[Cut], open_ends: Sequence[tuple[bool, bool]], ed
     ]
 
 
-def _part_names(cuts: Sequence[Cut], open_ends: Sequence[tuple[bool, bool]]) -> list[str]:
-    """Names of all strips, and of the gaps of cuts that open or, where none does, of all."""
-    names = []
+def gap_name(edge: str, number: int) -> str:
+    """What the gap of a cut, numbered from 1, is called on an edge it opens."""
+    return f"{edge}.gap_k{number}"
+
+
+def _strip_name(edge: str, number: int) -> str:
+    return f"{edge}.strip_k{number}"
+
+
+def _parts(cuts: Sequence[Cut]) -> dict[str, Part]:
+    """What the names of all strips are, and of the gaps of all cuts, whether they open or not."""
+    found: dict[str, Part] = {}
     for edge in _edges(cuts):
-        names += [f"{edge}.strip_k{n}" for n in range(len(_ends_on(cuts, edge)) + 1)]
-        names += [f"{edge}.gap_k{n}" for n in _gap_numbers(cuts, [(True, True)] * len(open_ends), edge)]
-    return names
+        found |= {_strip_name(edge, n): Part(edge) for n in range(len(_ends_on(cuts, edge)) + 1)}
+        found |= {gap_name(edge, n): Part(edge, is_gap=True) for n in _gap_numbers(cuts, [(True, True)] * len(cuts), edge)}
+    return found
 
 
 def _without_old_parts(piece: Piece, edges: Sequence[str]) -> Piece:
     """The piece without the names an earlier slash gave to parts of these edges."""
-    old = tuple(f"{edge}.{part}_k" for edge in edges for part in ("gap", "strip"))
-    ring = tuple(replace(side, names=tuple(n for n in side.names if not n.startswith(old))) for side in piece.ring)
-    return replace(piece, ring=ring) if old else piece
+    old = {name for name, part in piece.parts.items() if part.edge in edges}
+    ring = tuple(replace(side, names=tuple(n for n in side.names if n not in old)) for side in piece.ring)
+    parts = {name: part for name, part in piece.parts.items() if name not in old}
+    return replace(piece, ring=ring, parts=MappingProxyType(parts)) if old else piece
 
 
 def _gap(piece: Piece, end: OnEdge, place: Place, number: int) -> Bridge:
     """The side that bridges an end of a cut: the names of the side cut, and its own."""
     side = piece.ring[place.side]
     before = side if bool((place.at > COINCIDE).all()) else piece.ring[place.side - 1]
-    return Bridge(((*shared_names(before, side, end.edge), f"{end.edge}.gap_k{number + 1}"),))
+    return Bridge(((*shared_names(before, side, end.edge), gap_name(end.edge, number + 1)),))
 
 
 def _strips(before: Piece, piece: Piece, cuts: Sequence[Cut]) -> Piece:
@@ -239,12 +250,12 @@ def _strips(before: Piece, piece: Piece, cuts: Sequence[Cut]) -> Piece:
             numbers.reverse()
         passed = np.zeros((1, 1))
         for i in numbers:
-            if any(name.startswith(f"{edge}.gap_k") for name in ring[i].names):
+            if any(gap_name(edge, k) in ring[i].names for k in range(1, len(cuts) + 1)):
                 continue
             reached = passed + length(ring[i].drawn)[:, None]
             first = agree((marks <= passed + SAME_MARK).sum(axis=1))
             last = agree((marks < reached - SAME_MARK).sum(axis=1))
-            names = tuple(f"{edge}.strip_k{n}" for n in range(first, max(first, last) + 1))
+            names = tuple(_strip_name(edge, n) for n in range(first, max(first, last) + 1))
             ring[i] = replace(ring[i], names=(*ring[i].names, *names))
             passed = reached
     return replace(piece, ring=tuple(ring))
@@ -276,11 +287,11 @@ def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool,
     for edge in _edges(cuts):
         i = next(k for k, side in enumerate(ring) if edge in side.names)
         names = ring[i].names
-        parts = [Side((*names, f"{edge}.strip_k0"))]
+        parts = [Side((*names, _strip_name(edge, 0)))]
         opened = _gap_numbers(cuts, open_ends, edge)
         for n, k in enumerate((k for k, cut in enumerate(cuts, 1) if edge in _cut_edges(cut)), 1):
-            parts += [Side((*names, f"{edge}.gap_k{k}"))] if k in opened else []
-            parts.append(Side((*names, f"{edge}.strip_k{n}")))
+            parts += [Side((*names, gap_name(edge, k)))] if k in opened else []
+            parts.append(Side((*names, _strip_name(edge, n))))
         ring[i : i + 1] = parts if _ends_on(cuts, edge)[0].from_end == "start" else parts[::-1]
     notches = tuple(replace(one, side=_first_of(ring, piece.ring[one.side])) for one in piece.notches)
     return record(replace(piece, ring=tuple(ring), notches=notches, unsure=piece.unsure | _unsure(cuts)), {})
@@ -297,5 +308,5 @@ def _unsure(cuts: Sequence[Cut]) -> frozenset[str]:
     for edge in _edges(cuts):
         numbers = [k for k, cut in enumerate(cuts, 1) if edge in _cut_edges(cut)]
         for n, k in enumerate(numbers, 1):
-            names |= set() if cuts[k - 1].sure else {f"{edge}.gap_k{k}", f"{edge}.strip_k{n}"}
+            names |= set() if cuts[k - 1].sure else {gap_name(edge, k), _strip_name(edge, n)}
     return frozenset(names)

@@ -14,6 +14,7 @@ from ..geometry.length import length
 from ..geometry.motion import mirror_path, mirror_points
 from ..geometry.path import reverse
 from .edges import OFF, renamed
+from .ends import SIDES
 from .piece import Dart, Finish, Hole, Notch, Piece, Reals, Side, Trouble, Worn
 from .ring import edge_run, end_of, record, start_of, welded
 
@@ -30,7 +31,7 @@ def mirror(piece: Piece) -> Piece:
 
 
 def _swapped(name: str) -> str:
-    for mine, other in (("left_", "right_"), ("right_", "left_")):
+    for mine, other in (SIDES, SIDES[::-1]):
         if name.startswith(mine):
             return other + name[len(mine) :]
     return name
@@ -95,7 +96,7 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
     return replace(
         piece,
         ring=tuple(_mirrored_side(side, axis) for side in reversed(piece.ring)),
-        darts=tuple(Dart(d.name, d.edge, d.second, d.first) for d in piece.darts),
+        darts=tuple(Dart(d.name, d.edge, d.second, d.first, not d.inner_first) for d in piece.darts),
         holes=tuple(holes),
         lines=tuple(_mirrored_side(side, axis) for side in (*others, *reversed(levels))),  # parts follow on as before
         points=MappingProxyType(points),
@@ -142,6 +143,7 @@ def unfold(piece: Piece, edge: str) -> Piece:
         lines=(*mine.lines, *other.lines, *folds),
         points=MappingProxyType({**mine.points, **other.points}),
         signs=MappingProxyType({**mine.signs, **other.signs}),
+        parts=MappingProxyType({**mine.parts, **other.parts}),
         notches=(*mine.notches, *shifted),
         worn=None,
         was_fold=edge,

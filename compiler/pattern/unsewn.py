@@ -101,14 +101,14 @@ def _laid(
 ) -> tuple[list[Side], _Lines]:
     """The sides folded away, from the first leg to the middle and on to the second, and the lines of the pleat."""
     under = (f"{dart.name}.underlay",)
-    lines = _line_names(dart.name, how)
-    signs = {name: sign for name, (_, sign) in lines.items()}
+    lines = _lines_of(dart.name, how)
+    signs = {one.name: one.sign for one in lines}
     if piece.is_sketch:
-        return [Side(under, folded=names)], _Lines(tuple(Side((name,)) for name in lines), signs)
+        return [Side(under, folded=names)], _Lines(tuple(Side((one.name,)) for one in lines), signs)
     apex = apex_of(piece, dart.name)
     assert apex is not None
     angle = closing_angle(piece, dart, dart.name)
-    near_first = dart.first.endswith(".inner_leg") == (how.toward == "inner")
+    near_first = dart.inner_first == (how.toward == "inner")
     if how.fashion == "inverted_tuck":
         to_second = _folded(apex, reverse(after.drawn), -angle / 2.0, dart)
         paths = [*_folded(apex, before.drawn, angle / 2.0, dart), *(reverse(path) for path in reversed(to_second))]
@@ -118,31 +118,42 @@ def _laid(
         paths = [reverse(path) for path in reversed(_folded(apex, reverse(after.drawn), -angle, dart))]
     places = [*(path.start for path in paths), paths[-1].end]
     ordered = places if near_first else places[::-1]
-    sides = [Side((name,), _down(ordered[where], apex, how, name)) for name, (where, _) in lines.items()]
+    sides = [Side((one.name,), _down(ordered[one.where], apex, how, one.stitched)) for one in lines]
     return [Side(under, path, folded=names) for path in paths], _Lines(tuple(sides), signs)
 
 
-def _line_names(dart: str, how: Laying) -> dict[str, tuple[int, Sign]]:
-    """The lines of a pleat by name, each with its sign and with its number among the places where the edge turns back, from the
+@dataclass(frozen=True)
+class _Line:
+    """A line of a pleat: where it begins, its sign, and whether it is sewn along."""
+
+    name: str
+    where: int
+    sign: Sign
+    stitched: bool = False
+
+
+def _lines_of(dart: str, how: Laying) -> list[_Line]:
+    """The lines of a pleat, each with the number of its place among those where the edge turns back, from the
     leg it is laid on, or from the inner one, to the other."""
     met = Sign("fold", toward=f"{dart}.placement")
+    inner, placed = Sign("fold"), Sign("placement")
     if how.fashion == "inverted_tuck":  # sewn where its folds lie, on the legs
-        return {
-            f"{dart}.fold": (0, met),
-            f"{dart}.inner_fold": (1, Sign("fold")),
-            f"{dart}.placement": (2, Sign("placement")),
-            f"{dart}.far_inner_fold": (3, Sign("fold")),
-            f"{dart}.far_fold": (4, met),
-        }
-    lines = {f"{dart}.fold": (1, Sign("fold", toward=f"{dart}.stitching" if how.stitched else ""))}
+        return [
+            _Line(f"{dart}.fold", 0, met),
+            _Line(f"{dart}.inner_fold", 1, inner),
+            _Line(f"{dart}.placement", 2, placed),
+            _Line(f"{dart}.far_inner_fold", 3, inner),
+            _Line(f"{dart}.far_fold", 4, met),
+        ]
+    lines = [_Line(f"{dart}.fold", 1, Sign("fold", toward=f"{dart}.stitching" if how.stitched else ""))]
     if how.fashion == "pleat":
-        lines = {
-            f"{dart}.fold": (2, met),
-            f"{dart}.inner_fold": (1, Sign("fold")),
-            f"{dart}.placement": (0, Sign("placement")),
-        }
+        lines = [
+            _Line(f"{dart}.fold", 2, met),
+            _Line(f"{dart}.inner_fold", 1, inner),
+            _Line(f"{dart}.placement", 0, placed),
+        ]
     if how.stitched:
-        lines |= {f"{dart}.stitching": (0, Sign("placement")), f"{dart}.far_stitching": (2, Sign("placement"))}
+        lines += [_Line(f"{dart}.stitching", 0, placed, True), _Line(f"{dart}.far_stitching", 2, placed, True)]
     return lines
 
 
@@ -163,10 +174,10 @@ def _folded(apex: Reals, edge: Path, angle: Reals, dart: Dart) -> tuple[Path, Pa
     return reverse(mirror_path(apex, edge.end, lying)), apply_path(rotation(apex, angle), lying)
 
 
-def _down(mouth: Reals, apex: Reals, how: Laying, name: str) -> Path:
+def _down(mouth: Reals, apex: Reals, how: Laying, stitched: bool) -> Path:
     """A line of the pleat from the edge toward the apex; stitching, and a tuck's fold, as far as it is sewn."""
     whole = line(mouth, apex)
-    if how.sewn is None or not (how.fashion != "pleat" or name.endswith("stitching")):
+    if how.sewn is None or not (stitched or how.fashion != "pleat"):
         return whole
     beyond = how.sewn >= length(whole)
     if beyond.any():

@@ -11,10 +11,11 @@ from ..geometry.lanes import dot, norm
 from ..geometry.path import Path
 from ..pattern import measures
 from ..pattern.edges import edge_path
+from ..pattern.laid import Stretch
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.truing import Seamed, angle_at, corner_at, kink_over_dart
 from ..pattern.truing import kink as kink_of
-from ..pattern.walking import Stretch, notch_gap
+from ..pattern.walking import notch_gap
 from .kinds import ANGLE, LENGTH, Kind
 from .registry import Place, verb, word
 from .sums import Pieces

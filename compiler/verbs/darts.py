@@ -9,9 +9,9 @@ import numpy as np
 
 from ..geometry.path import Path
 from ..geometry.tolerances import COINCIDE
-from ..pattern.darts import HoleEnd, equal_legs, move_apex, open_to_edge
+from ..pattern.darts import equal_legs, move_apex, open_to_edge
 from ..pattern.edges import edge_from
-from ..pattern.piece import Piece, Reals, Told, Trouble
+from ..pattern.piece import HoleEnd, Piece, Reals, Told, Trouble
 from ..pattern.pivot import Into, IntoDart, pivot
 from ..pattern.shaping import bow, long_of, shorten
 from ..pattern.unsewn import Laying, Left, leave

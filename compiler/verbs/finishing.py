@@ -272,13 +272,13 @@ def press(piece: Piece, subject: str, toward: Pressed) -> Piece:
     family="finish",
     doc="That a piece is worn inside, behind another, as a facing or a lining of the same cloth: it goes round the body no "
     "second time, so that no girth of the garment counts it, and the toile goes without it. What `facing` makes lies so anyhow.",
-    gives=_same,
+    gives=lambda static: piece(replace(static["piece"].sketch, inside=True)),
     statement=True,
     subject=word("place", "one of inside", "inside"),
     example="lies inside",
 )
 def lies(piece: Piece, subject: str) -> Piece:
-    return piece  # where it lies is read from the sentence
+    return replace(piece, inside=True)
 
 
 @verb(

@@ -8,6 +8,7 @@ from typing import Any, Literal
 import numpy as np
 
 from ..geometry.lanes import agree
+from ..pattern.covers import OF_LEGS
 from ..pattern.levels import cut_away, level_length
 from ..pattern.piece import Piece, Reals, Trouble
 from .attached import Fit
@@ -100,7 +101,7 @@ def opened(piece: Piece, level: str) -> Reals:
 
 def halves(piece: Piece) -> float:
     """How often a piece of a block goes round the body: a half, or one leg, twice, a whole piece once."""
-    half = piece.fold is not None or piece.worn is not None or str(piece.covers).startswith("trouser")
+    half = piece.fold is not None or piece.worn is not None or piece.covers in OF_LEGS
     return 2.0 if half else 1.0
 
 

@@ -15,7 +15,7 @@ from ..geometry.ellipse import quarter_axis, quarter_length
 from ..geometry.path import Path, end_direction, ring_area, start_direction
 from ..pattern.darts import leg_run
 from ..pattern.edges import cloth_length
-from ..pattern.piece import Piece, Reals, Trouble
+from ..pattern.piece import Piece, Reals, Trouble, leg_names
 from . import checks, fitting, specification
 from .attached import Cloth, Trim
 from .kinds import ANGLE, AREA, LENGTH, NUMBER, Kind
@@ -44,7 +44,7 @@ def _area(piece: Piece) -> Reals:
 
 def legs(dart: DartOf) -> tuple[Path, Path]:
     """The upper legs of a dart, inner first; a body without the dart fails."""
-    found = [dart.piece.sides(f"{dart.name}.{leg}") for leg in ("inner_leg", "outer_leg")]
+    found = [dart.piece.sides(leg) for leg in leg_names(dart.name)[:2]]
     if not all(found):
         raise Trouble(f"this body has no `{dart.name}`: there is nothing to take in", "take it from a piece that has it")
     return found[0][0].drawn, found[1][0].drawn

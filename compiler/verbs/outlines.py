@@ -11,10 +11,11 @@ import numpy as np
 
 from ..geometry.lanes import agree
 from ..geometry.path import Path
+from ..pattern.covers import Covers
 from ..pattern.darts import place_dart, place_two_ended
 from ..pattern.edges import edge_from
 from ..pattern.outline import outline
-from ..pattern.piece import Covers, Piece, Reals, Told, Trouble, Worn, leg_names
+from ..pattern.piece import Piece, Reals, Told, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
 from .opened import SMALLEST_DART, UNNEEDED, Drafted, in_order
@@ -71,7 +72,7 @@ def outline_of(edges: Sequence[OutlineEdge], values: Mapping[str, Any] | None) -
         rows += parts
         drawn = {name for name, *_ in parts}
         for dart in edge.darts:
-            if f"{dart.name}.inner_leg" in drawn:
+            if leg_names(dart.name)[0] in drawn:
                 legs.append((dart.name, edge.name))
             else:
                 gone += [dart.name, *leg_names(dart.name)]

@@ -43,8 +43,8 @@ def _lines(static: Mapping[str, Any]) -> CutsKind:
     if near.sketch is not far.sketch and near.sketch != far.sketch:
         raise Trouble("the slash lines run between edges of two pieces", "name two edges of the same piece")
     for one in (near, far):
-        dart = one.name.partition(".")[0]
-        if any(hole.name == dart for hole in one.sketch.holes):
+        dart = next((hole.name for hole in one.sketch.holes if one.name in hole.leg_names), None)
+        if dart is not None:
             fix = (
                 f"open it first, for example to the hem: `open … to hem`, and take the legs of `{dart}` from that piece"
             )

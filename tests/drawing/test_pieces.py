@@ -327,7 +327,7 @@ def test_a_dart_opened_to_an_edge_is_cut_up_to_its_end_where_one_side_is_longer(
     legs = ("lower_inner_leg", "inner_leg", "outer_leg", "lower_outer_leg")
     names = ("hem", *(f"dart.{leg}" for leg in legs), "hem", "side", "top", "other")
     ring = tuple(Side((names[i],), line(at[:, i], at[:, (i + 1) % 9])) for i in range(9))
-    dart = Dart("dart", "hem", "dart.inner_leg", "dart.outer_leg")
+    dart = Dart.named("dart", "hem", inner_first=True)
     drawing = drawn(Piece(ring, darts=(dart,), finish=Finish({"seams": wide(10.0)})))
     cuts = [mark for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "cut" and not mark.closed]
     assert len(cuts) == cut_on

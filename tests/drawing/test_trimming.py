@@ -18,7 +18,7 @@ def darted(wide: float) -> Piece:
     corners = ((0, 0), (300, 0), (300, 300), (150 + wide / 2, 300), (150, 150), (150 - wide / 2, 300), (0, 300))
     names = ("hem", "side", "waist", "dart.outer_leg", "dart.inner_leg", "waist", "centre")
     plain = polygon(corners, names, {"seams": Allowance(np.array([10.0]))})
-    return replace(plain, darts=(Dart("dart", "waist", "dart.outer_leg", "dart.inner_leg"),))
+    return replace(plain, darts=(Dart.named("dart", "waist", inner_first=False),))
 
 
 @pytest.mark.parametrize(("wide", "lines"), [(TRIMMED - 1.0, 0), (TRIMMED + 1.0, 1), (100.0, 1)])

@@ -48,8 +48,9 @@ def test_a_band_is_notched_where_the_side_seam_meets_it(
 ) -> None:
     """Band from centre front to centre back, sewn to front and back; whichever way the pieces are drawn."""
     long = round((a + b) * ease, 1)
-    text = panel("front", a, turned[0], "waist", "centre", "side") + panel("back", b, turned[1], "waist", "centre", "side")
-    text += panel("band", long, turned[2], "lower", "front_end", "back_end")
+    text = panel("front", a, turned[0], "waist", "centre", "side", "fold centre")
+    text += panel("back", b, turned[1], "waist", "centre", "side")
+    text += panel("band", long, turned[2], "lower", "end", "tip", "fold end")
     text += "seam side joins front.side to back.side\nseam waist eases band.lower to front.waist + back.waist\n"
     result = drawn(text)
     pieces = result.pieces
@@ -68,10 +69,10 @@ def test_a_band_is_notched_where_the_side_seam_meets_it(
     assert all(pair.gap_mm < 0.5 for pair in pairs)
 
 
-def test_a_run_whose_ends_the_names_do_not_tell_gets_no_notch_that_could_be_wrong() -> None:
-    """A band with two ends of no telling names: the middle is the middle either way, the side seam is not."""
+def test_a_run_whose_ends_nothing_tells_gets_no_notch_that_could_be_wrong() -> None:
+    """A strip with two free ends: the middle is the middle either way, the side seam is not."""
     text = panel("front", 150, False, "waist", "centre", "side") + panel("back", 200, False, "waist", "centre", "side")
-    text += panel("strip", 350, False, "lower", "one_end", "other_end")
+    text += panel("strip", 350, False, "lower", "front_centre", "back_centre")  # whatever they are called
     text += "seam side joins front.side to back.side\nseam waist joins strip.lower to front.waist + back.waist\n"
     pieces = drawn(text).pieces
     assert [at for at, _ in notches(pieces, "strip", "lower")] == pytest.approx([175.0])
@@ -257,8 +258,9 @@ def test_a_short_eased_seam_is_notched_at_its_half_alone(long: int, count: int) 
 
 def test_a_dart_in_the_middle_of_an_edge_takes_the_place_of_its_notch() -> None:
     """The snips of its legs are all that is wanted there; opposite it, on the other side, there is one."""
-    dart = "dart middle on waist at 7.5 cm from side width 2 cm apex (origin outward 7.5 cm up 3 cm)"
-    text = panel("front", 170, False, "waist", "centre", "side", dart) + panel("skirt", 150, False, "waist", "centre", "side")
+    dart = "fold centre\n    dart middle on waist at 7.5 cm from side width 2 cm apex (origin outward 7.5 cm up 3 cm)"
+    text = panel("front", 170, False, "waist", "centre", "side", dart)
+    text += panel("skirt", 150, False, "waist", "centre", "side", "fold centre")
     pieces = drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n").pieces
     assert [len(one.piece.notches) for one in pieces] == [0, 1]
 
@@ -279,7 +281,8 @@ def test_the_middle_of_two_halves_of_one_edge_has_its_notch_on_both_sides() -> N
 @pytest.mark.parametrize(("stated", "count"), [("", [1, 1]), ("notch waist at 5 cm from side", [1, 1])])
 def test_an_eased_seam_keeps_to_the_notches_that_are_stated(stated: str, count: list[int]) -> None:
     """At its half where none is stated; else as stated, on both sides, and nowhere else."""
-    text = panel("yoke", 126, False, "waist", "centre", "side", stated) + panel("front", 120, False, "waist", "centre", "side")
+    text = panel("yoke", 126, False, "waist", "centre", "side", f"fold centre\n    {stated}")
+    text += panel("front", 120, False, "waist", "centre", "side", "fold centre")
     pieces = drawn(text + "seam shoulder eases yoke.waist to front.waist\n").pieces
     assert [len(one.piece.notches) for one in pieces] == count
     ends = [min(float(one.piece.notches[0].at[0]), 126 - float(one.piece.notches[0].at[0])) for one in pieces]

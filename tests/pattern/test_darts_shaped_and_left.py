@@ -8,9 +8,9 @@ from godet.geometry.length import length, nearest, point_at
 from godet.geometry.motion import mirror_points
 from godet.geometry.path import Path, line, reverse
 from godet.pattern.check import faults
-from godet.pattern.darts import HoleEnd, apex_of, leg_lengths, place_two_ended
+from godet.pattern.darts import apex_of, leg_lengths, place_two_ended
 from godet.pattern.edges import cloth_length, edge_from, edge_length
-from godet.pattern.piece import Piece, Reals, Trouble
+from godet.pattern.piece import HoleEnd, Piece, Reals, Trouble
 from godet.pattern.pivot import Into, dart_angle, pivot
 from godet.pattern.shaping import bow, shorten
 from godet.pattern.unsewn import Laying, leave

@@ -9,10 +9,10 @@ from godet.geometry.length import point_at
 from godet.geometry.path import flatten_fixed, line
 from godet.pattern.across import folded_out, opened_out
 from godet.pattern.check import faults
-from godet.pattern.darts import HoleEnd, apex_of, place_two_ended
+from godet.pattern.darts import apex_of, place_two_ended
 from godet.pattern.edges import edge_length, edge_path
 from godet.pattern.marks import with_lines
-from godet.pattern.piece import Piece, Reals, Trouble
+from godet.pattern.piece import HoleEnd, Piece, Reals, Trouble
 from godet.pattern.shaping import shorten
 from hypothesis import given, settings
 from hypothesis import strategies as st

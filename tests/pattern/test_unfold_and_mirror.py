@@ -33,8 +33,8 @@ def test_edges_that_touch_the_fold_fuse_and_others_are_two() -> None:
     # The half drafted is the wearer's left and stays where it was.
     assert (whole.sides("left_side")[0].drawn.controls == half.sides("side")[0].drawn.controls).all()
     assert (whole.sides("right_side")[0].drawn.controls[..., 0] < 0.0).all()
-    assert Dart("left_waist_dart", "left_waistline", "left_waist_dart.outer_leg", "left_waist_dart.inner_leg") in whole.darts
-    assert Dart("right_waist_dart", "right_waistline", "right_waist_dart.inner_leg", "right_waist_dart.outer_leg") in whole.darts
+    assert Dart.named("left_waist_dart", "left_waistline", inner_first=False) in whole.darts
+    assert Dart.named("right_waist_dart", "right_waistline", inner_first=True) in whole.darts
     assert edge_from(whole, "hem", "left_side") != edge_from(whole, "hem", "right_side")
 
 

@@ -6,10 +6,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from godet.finish.seams import SewnSeam
+from godet.geometry.path import line
 from godet.pattern.edges import edge_length, rename
-from godet.pattern.piece import Notch, Piece
+from godet.pattern.laid import Stretch, notches_on
+from godet.pattern.piece import Cut, Finish, Notch, Piece, Side, Sign
 from godet.pattern.unfold import mirror, unfold
-from godet.pattern.walking import Stretch, laid_together, matches, notch_gap, notches_on
+from godet.pattern.walking import matches, notch_gap
+from godet.pattern.which_ends import Sewn, laid_together
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import front, lanes, skirt
@@ -31,9 +35,9 @@ def notched(piece: Piece, edge: str, places: list[np.ndarray]) -> Piece:
 def test_the_gap_of_notches_on_a_side_and_its_mirror_image(
     wide: list[float], ours: list[float], theirs: list[float], other_hand: bool
 ) -> None:
-    """The hem is the start of both; drawn as the other hand, the second side runs the other way. By hand: of every notch and
+    """The hem is the start of both; mirrored, the second side runs the other way. By hand: of every notch and
     the nearest of the other side, one may be ahead by as much as the sides differ, and no more; the worst counts."""
-    one, other = skirt(wide), skirt(wide, long=660.0)
+    one, other = (replace(piece, worn=None) for piece in (skirt(wide), skirt(wide, long=660.0)))
     long = [edge_length(piece, "side") for piece in (one, other)]
     one = notched(one, "side", [share * long[0] for share in ours])
     other = notched(other, "side", [share * long[1] for share in theirs])
@@ -65,7 +69,8 @@ def test_a_run_follows_its_corner_and_a_seam_between_pieces() -> None:
     one, other = skirt([240.0]), skirt([260.0])
     run = [Stretch(one, "hem", "front"), Stretch(other, "hem", "back")]
     band = [Stretch(skirt([500.0]), "hem", "band")]
-    sewn = {one.forward for one, _ in laid_together(run, band, {frozenset(("front.side", "back.side"))})}
+    joined = Sewn({"front": one, "back": other}, [seam("front.side", "back.side")])
+    sewn = {one.forward for one, _ in laid_together(run, band, joined)}
     assert sewn == {(True, False)}  # both hems are drawn from the centre to the side
 
 
@@ -78,19 +83,90 @@ def test_two_halves_of_an_edge_meet_at_the_fold() -> None:
     assert ways == {(False, True), (True, False)}
 
 
-def test_a_point_at_a_corner_tells_which_ends_meet() -> None:
-    """The top of a sleeve cap stands between its two halves; the mark there meets the shoulder of the armhole."""
-    cap, body = skirt([240.0]), front()  # `hem` stands for half a cap: from the fold to the side
-    left, right = [Stretch(cap, "hem", "sleeve")], [Stretch(body, "armhole", "body")]
-    assert len(laid_together(left, right)) == 1  # both ends of these have names in common
-    left = [Stretch(rename(cap, {"side": "underarm_seam", "centre": "other_half"}), "hem", "sleeve")]
-    assert len(laid_together(left, right)) == 2
-    for corner, same_way in (("start", False), ("end", True)):
-        (side,) = left[0].piece.sides("hem")
-        spot = side.drawn.start if corner == "start" else side.drawn.end
-        marked = replace(left[0].piece, points={"shoulder_mark": spot})
-        ((one, two),) = laid_together([replace(left[0], piece=marked)], right)
-        assert (one.forward == two.forward) is same_way  # the armhole is drawn from the side to the shoulder
+def same_way(one: Piece, other: Piece, edge: str = "hem", seams: list[SewnSeam] | None = None) -> set[bool]:
+    """Whether an edge of two pieces `a` and `b` starts at the ends that meet; both where nothing tells."""
+    pieces = {"a": one, "b": other}
+    ways = laid_together([Stretch(one, edge, "a")], [Stretch(other, edge, "b")], Sewn(pieces, seams or []))
+    return {a.forward == b.forward for a, b in ways}
+
+
+def seam(left: str, right: str) -> SewnSeam:
+    return SewnSeam("", "joins", (left,), (right,), lanes(1.0), lanes(1.0))
+
+
+def bare(piece: Piece) -> Piece:
+    """The piece, of which nobody says how it is worn or where its fold is; its edges called otherwise."""
+    names = {name: f"{name[0]}{k}" for k, name in enumerate(("centre", "side", "waistline"))}
+    return rename(replace(piece, fold=None, worn=None), names)
+
+
+def test_level_edges_of_which_nothing_is_said_may_meet_either_way() -> None:
+    assert same_way(bare(skirt([240.0])), bare(skirt([240.0]))) == {True, False}
+
+
+def test_the_fold_goes_with_the_fold_and_an_edge_with_that_it_is_sewn_to() -> None:
+    one = bare(skirt([240.0]))
+    folded, turned = replace(one, fold="c0"), mirror(replace(one, fold="c0"))
+    assert same_way(folded, replace(folded, fold="s1")) == {False}
+    assert same_way(folded, folded) == {True}
+    assert same_way(folded, turned) == {False}  # mirrored, its ring runs the other way
+    assert same_way(one, one, seams=[seam("a.s1", "b.s1")]) == {True}
+    assert same_way(one, one, seams=[seam("a.s1", "b.c0")]) == {False}
+
+
+def test_left_goes_with_left() -> None:
+    whole = replace(unfold(skirt([240.0]), "centre"), was_fold=None)  # nothing tells which is its right side
+    assert same_way(whole, whole) == {True}
+    assert same_way(whole, rename(whole, {"left_side": "right_side", "right_side": "left_side"})) == {False}
+
+
+def test_right_sides_are_laid_together() -> None:
+    """Two left fronts run against each other, a left front and a right back alike; what lies inside shows its other face."""
+    left = replace(bare(skirt([240.0])), worn="left")
+    assert same_way(left, left) == {False}
+    assert same_way(left, replace(left, inside=True)) == {True}
+    assert same_way(left, replace(left, worn="right")) == {True, False}  # worn on two sides, they are not sewn to each other
+    pair = replace(left, worn="right", finish=Finish(cuts=(Cut(2, mirrored=True),)))
+    assert same_way(left, pair) == {True}
+
+
+def test_edges_that_are_not_level_meet_at_their_upper_ends() -> None:
+    one = replace(skirt([240.0]), worn=None)
+    assert same_way(one, one, "side") == {True}
+    assert same_way(one, mirror(one), "side") == {False}
+
+
+def test_an_edge_on_which_levels_end_goes_with_another_such() -> None:
+    """The underarm seam of a sleeve with the side of a bodice."""
+    level = Side(("at",), line(np.array([[0.0, 300.0]]), np.array([[250.0, 300.0]])))
+
+    def levelled(edge: str) -> Piece:
+        signs = {"at": Sign("level", level="biceps", ends=(edge,))}
+        return replace(bare(skirt([240.0])), lines=(level,), signs=signs)
+
+    assert same_way(levelled("s1"), levelled("s1")) == {True}
+    assert same_way(levelled("s1"), levelled("c0")) == {False}
+
+
+@pytest.mark.parametrize("far", [False, True])
+def test_notches_of_one_name_meet(far: bool) -> None:
+    """A third of the way along one edge, two fifths from one end of the other: no more than the ease lies between them."""
+    one = bare(skirt([240.0]))
+    (i,) = one.run("hem")
+    total = edge_length(one, "hem")
+    places = (total / 3, total * (0.6 if far else 0.4))
+    a, b = (replace(one, notches=(Notch(i, at, stated=True, name="mark"),)) for at in places)
+    assert same_way(a, b) == {not far}
+
+
+def test_a_corner_that_other_seams_bring_together_tells() -> None:
+    """A band sewn to a skirt and closed by a strip: the strip's end meets the skirt where the band's end does."""
+    one = bare(skirt([240.0]))
+    pieces = {"skirt": replace(one, fold="s1"), "band": replace(one, fold="s1"), "strip": one}
+    seams = [seam("skirt.hem", "band.hem"), seam("band.c0", "strip.c0")]
+    sewn = Sewn(pieces, seams)
+    ((a, b),) = laid_together([Stretch(one, "hem", "strip")], [Stretch(pieces["skirt"], "hem", "skirt")], sewn)
+    assert a.forward == b.forward
 
 
 def test_a_notch_nobody_answers_is_no_disagreement() -> None:

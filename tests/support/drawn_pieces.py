@@ -58,7 +58,7 @@ def front(grow: Reals | None = None, allowances: Mapping[str, Allowance] = FRONT
     )
     finish = Finish(allowances=allowances, grain=np.array([1j]), cuts=(Cut(1),))
     notches = (Notch(5, np.array([80.0])), Notch(4, np.array([100.0]), strokes=2))
-    darts = (Dart("waist_dart", "waistline", *legs),)
+    darts = (Dart.named("waist_dart", "waistline", inner_first=True),)
     return Piece(ring, darts=darts, notches=notches, worn="left", fold="centre", finish=finish)
 
 
