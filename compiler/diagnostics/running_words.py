@@ -139,6 +139,30 @@ def ends_unsettled(span: Span, seam: str) -> Diagnostic:
     )
 
 
+def breaks_over_seam(span: Span, seam: str, edges: tuple[str, ...], degrees: float) -> Diagnostic:
+    one, other = edges
+    over = f"kink {one} over EDGE to {other} meeting EDGE"
+    return Diagnostic(
+        "W310",
+        f"`{one}` does not run on into `{other}` once `{seam}` is sewn: it breaks by {degrees:.0f} degrees",
+        span,
+        fix=f"draw both square to the seam, or true them with `blend … over …` or `smooth_over`; `{over}` measures it",
+        data={"of": (seam, one, other), "figures": {"degrees": degrees}},
+        severity=Severity.WARNING,
+    )
+
+
+def breaks_over_dart(span: Span, edge: str, dart: str, degrees: float) -> Diagnostic:
+    return Diagnostic(
+        "W311",
+        f"`{edge}` breaks by {degrees:.0f} degrees over `{dart}` once that is sewn",
+        span,
+        fix=f"true it over the dart: `blend {edge.partition('.')[2]} over {dart}`",
+        data={"of": (edge, dart), "figures": {"degrees": degrees}},
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 
