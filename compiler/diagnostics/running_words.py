@@ -163,6 +163,17 @@ def breaks_over_dart(span: Span, edge: str, dart: str, degrees: float) -> Diagno
     )
 
 
+def unlike_legs(span: Span, piece: str, dart: str, differ: float) -> Diagnostic:
+    return Diagnostic(
+        "W312",
+        f"the legs of `{dart}` on `{piece}` differ by {differ:.1f} mm",
+        span,
+        fix=f"make them alike: `even {dart}`",
+        data={"of": (piece, dart), "figures": {"mm": differ}},
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 

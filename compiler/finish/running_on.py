@@ -21,7 +21,7 @@ from ..pattern.truing import kink_over_dart
 from ..pattern.which_ends import Sewn, Sides
 from .seams import laid_sides
 
-LEAST, MOST = 5.0, 45.0
+LEAST, MOST = 5.0, 40.0
 """A break of fewer degrees is trued by hand, one of more is a point that is meant, as of a V neck (ours; no edge of the bundled
 styles that runs on breaks by more than 5)."""
 

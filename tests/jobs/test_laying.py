@@ -174,3 +174,11 @@ def test_an_edge_that_breaks_over_a_dart_is_told_with_what_mends_it() -> None:
     assert found.message.startswith("`back.shoulder` breaks by ")
     assert "`blend shoulder over blade`" in found.fix
     assert doubts(written(text + "piece back = drawn then blend shoulder over blade moving_up_to 2 cm" + cut), "W311") == []
+
+
+def test_legs_of_a_dart_that_differ_are_told_until_they_are_made_alike() -> None:
+    moved = "point aside = base.front.bust_point outward 3 cm\nshape moved = repoint base.front.waist_dart to aside\n"
+    cut = " {\n    cut 1 on fold\n    allow 1 cm\n    grain up\n}\n"
+    (found,) = doubts(written(SHAPE + moved + "piece front = moved" + cut), "W312")
+    assert found.message.startswith("the legs of `waist_dart` on `front` differ by ")
+    assert doubts(written(SHAPE + moved + "piece front = moved then even waist_dart" + cut), "W312") == []
