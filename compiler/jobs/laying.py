@@ -1,5 +1,5 @@
 """What a cutter would not cut: pieces without a grain, on a fold that no cloth can be folded along, or wider than their cloth,
-allowances that cannot be folded back, edges that break over a seam or a dart, and darts too narrow to be sewn or of unlike legs."""
+allowances that cannot be folded back, edges that break over a seam or a dart, darts too narrow to be sewn or of unlike legs."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from ..finish.stated import HEMS, corner_at
 from ..finish.together import Garment
 from ..geometry.lanes import norm
 from ..geometry.path import chain
-from ..geometry.tolerances import COINCIDE, SEW
+from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.edges import edge_length, edge_path

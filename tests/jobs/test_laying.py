@@ -177,8 +177,7 @@ def test_an_edge_that_breaks_over_a_dart_is_told_with_what_mends_it() -> None:
 
 
 def test_legs_of_a_dart_that_differ_are_told_until_they_are_made_alike() -> None:
-    moved = "point aside = base.front.bust_point outward 3 cm\nshape moved = repoint base.front.waist_dart to aside\n"
     cut = " {\n    cut 1 on fold\n    allow 1 cm\n    grain up\n}\n"
-    (found,) = doubts(written(SHAPE + moved + "piece front = moved" + cut), "W312")
-    assert found.message.startswith("the legs of `waist_dart` on `front` differ by ")
-    assert doubts(written(SHAPE + moved + "piece front = moved then even waist_dart" + cut), "W312") == []
+    (found,) = doubts(written(SHAPE + "piece front = base.front" + cut), "W312")
+    assert found.message == "the legs of `side_dart` on `front` differ by 7.7 mm"
+    assert doubts(written(SHAPE + "piece front = base.front then even side_dart" + cut), "W312") == []
