@@ -139,6 +139,41 @@ def ends_unsettled(span: Span, seam: str) -> Diagnostic:
     )
 
 
+def breaks_over_seam(span: Span, seam: str, edges: tuple[str, ...], degrees: float) -> Diagnostic:
+    one, other = edges
+    over = f"kink {one} over EDGE to {other} meeting EDGE"
+    return Diagnostic(
+        "W310",
+        f"`{one}` does not run on into `{other}` once `{seam}` is sewn: it breaks by {degrees:.0f} degrees",
+        span,
+        fix=f"draw both square to the seam, or true them with `blend … over …` or `smooth_over`; `{over}` measures it",
+        data={"of": (seam, one, other), "figures": {"degrees": degrees}},
+        severity=Severity.WARNING,
+    )
+
+
+def breaks_over_dart(span: Span, edge: str, dart: str, degrees: float) -> Diagnostic:
+    return Diagnostic(
+        "W311",
+        f"`{edge}` breaks by {degrees:.0f} degrees over `{dart}` once that is sewn",
+        span,
+        fix=f"true it over the dart: `blend {edge.partition('.')[2]} over {dart}`",
+        data={"of": (edge, dart), "figures": {"degrees": degrees}},
+        severity=Severity.WARNING,
+    )
+
+
+def unlike_legs(span: Span, piece: str, dart: str, differ: float) -> Diagnostic:
+    return Diagnostic(
+        "W312",
+        f"the legs of `{dart}` on `{piece}` differ by {differ:.1f} mm",
+        span,
+        fix=f"make them alike: `even {dart}`",
+        data={"of": (piece, dart), "figures": {"mm": differ}},
+        severity=Severity.WARNING,
+    )
+
+
 def no_file(path: str) -> Diagnostic:
     return Diagnostic("E501", f"there is no file `{path}`", fix="check the name and the folder")
 

@@ -1,5 +1,5 @@
 """What a cutter would not cut: pieces without a grain, on a fold that no cloth can be folded along, or wider than their cloth,
-allowances that cannot be folded back, and darts too narrow to be sewn."""
+allowances that cannot be folded back, edges that break over a seam or a dart, darts too narrow to be sewn or of unlike legs."""
 
 from __future__ import annotations
 
@@ -12,14 +12,15 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish.breadth import unfolded_breadth
 from ..finish.finished import FinishedPiece
 from ..finish.judge import BENT, bend_of_fold
+from ..finish.running_on import over_darts, over_seams
 from ..finish.stated import HEMS, corner_at
 from ..finish.together import Garment
 from ..geometry.lanes import norm
 from ..geometry.path import chain
-from ..geometry.tolerances import COINCIDE
+from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
-from ..pattern.edges import edge_path
+from ..pattern.edges import edge_length, edge_path
 from .fit import without_ease
 from .numbers import column
 from .results import BodyResult
@@ -47,7 +48,8 @@ def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
         for doubt in (_bent, _off_grain, unturned, _narrow):
             for lane, told in doubt(span, name, cloth, len(results)):
                 found[lane].append(told)
-    for lane, told in (*_too_wide(style, garment, results), *_unsettled(style, garment, results), *_unasked(style, results)):
+    of_all = (_too_wide, _broken, _unlike, _unsettled)
+    for lane, told in (*(one for doubt in of_all for one in doubt(style, garment, results)), *_unasked(style, results)):
         found[lane].append(told)
     return [tuple(told.on(result.name) for told in row) for row, result in zip(found, results, strict=True)]
 
@@ -56,6 +58,35 @@ def _unasked(style: CheckedStyle, results: Sequence[BodyResult]) -> Iterator[Dou
     for lane, result in enumerate(results):
         if told := without_ease(style, result.fits):
             yield lane, told[0]
+
+
+def _broken(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+    """Edges that do not run on over a seam or over a dart."""
+    pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
+    for one in over_seams(pieces, [(seam.name, seam) for seam in results[0].seams]):
+        span = style.nodes[style.seams[one.over]].origin.span
+        for lane, degrees in enumerate(column(one.degrees, len(results))):
+            if degrees:
+                yield lane, words.breaks_over_seam(span, one.over, one.edges, degrees)
+    for name, piece in pieces.items():
+        for one in over_darts(name, piece):
+            for lane, degrees in enumerate(column(one.degrees, len(results))):
+                if degrees:
+                    yield lane, words.breaks_over_dart(style.definitions[name], one.edges[0], one.over, degrees)
+
+
+def _unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+    """Darts whose legs are not as long as each other; of those that are a seam of their own, the seam tells."""
+    sewn = {edge for seam in results[0].seams for edge in (*seam.left, *seam.right)}
+    for name, cloth in garment.pieces.items():
+        for dart in cloth.piece.darts:
+            legs = dart.first, dart.second
+            if is_open_below(cloth.piece, dart) or sewn.intersection(f"{name}.{leg}" for leg in legs):
+                continue
+            differ = np.abs(edge_length(cloth.piece, legs[0]) - edge_length(cloth.piece, legs[1]))
+            for lane, by in enumerate(column(differ, len(results))):
+                if by > SEW:
+                    yield lane, words.unlike_legs(style.definitions[name], name, dart.name, by)
 
 
 def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
@@ -116,5 +147,5 @@ def _narrow(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator
     for dart in (dart for dart in piece.darts if not is_open_below(piece, dart)):
         mouths = piece.sides(dart.first)[0].drawn.start, piece.sides(dart.second)[-1].drawn.end
         for lane, wide in enumerate(column(norm(mouths[1] - mouths[0]), count)):
-            if wide < LEAST_DART - COINCIDE:
+            if wide < LEAST_DART - SEW:
                 yield lane, words.narrow_dart(span, name, dart.name, wide, LEAST_DART)

@@ -211,6 +211,8 @@ def blend(
         return made
     assert over is not None
     if to is None:
+        if over in subject.piece.gone:  # a body that needs no such dart
+            return subject.piece
         made, moved = over_dart(subject.piece, subject.name, over, reach)
         return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_up_to)
     across = over if meeting is None else meeting.name

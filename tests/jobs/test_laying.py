@@ -131,3 +131,53 @@ def test_a_run_that_lies_nobody_knows_how_is_told_and_gets_no_notch() -> None:
     assert one.message == "which ends of the edges in `waist` meet is not told: it gets no notches of its own"
     ((result,), _) = outcomes(made)
     assert all(not one.piece.notches for one in result.pieces)
+
+
+def panels(rises: str, extra: str = "") -> Prepared:
+    """Two panels 20 cm wide whose tops rise so far toward the side at which they are sewn to each other."""
+    text = "language 1\n"
+    for name, way in (("front", "outward"), ("back", "inward")):
+        text += (
+            f"point {name}_low = origin\npoint {name}_side = {name}_low {way} 20 cm\n"
+            f"point {name}_end = {name}_side up 30 cm + {rises}\n"
+            f"point {name}_top = {name}_low up 30 cm\nshape {name}_drawn {{\n    line hem from {name}_low to {name}_side\n"
+            f"    line side from {name}_side to {name}_end\n    line top from {name}_end to {name}_top\n"
+            f"    line centre from {name}_top to {name}_low\n}}\n"
+            f"piece {name} = {name}_drawn {{\n    cut 1\n    allow 1 cm\n    grain up\n{extra if name == 'back' else ''}}}\n"
+        )
+    return written(text + "seam sides joins front.side to back.side\n")
+
+
+@pytest.mark.parametrize(("rises", "broken"), [("0.5 cm", False), ("1 cm", True), ("10 cm", False)])
+def test_an_edge_that_breaks_over_a_seam_is_told_without_being_asked(rises: str, broken: bool) -> None:
+    """By twice the slope of the tops; what breaks by half a right angle or more is a point that is meant."""
+    found = [one.message for one in doubts(panels(rises), "W310")]
+    told = "`front.top` does not run on into `back.top` once `sides` is sewn: it breaks by 6 degrees"
+    assert found == ([told] if broken else [])
+
+
+def test_a_piece_that_lies_inside_is_folded_back_and_does_not_run_on() -> None:
+    assert doubts(panels("1 cm", "    lies inside\n"), "W310") == []
+
+
+def test_an_edge_that_breaks_over_a_dart_is_told_with_what_mends_it() -> None:
+    """A dart across a straight shoulder whose apex lies far to one side: shut, the shoulder is bent."""
+    text = (
+        "language 1\npoint low = origin\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
+        "point top = low up 30 cm\npoint aside = low outward 14 cm up 20 cm\n"
+        "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
+        "    line shoulder from top_right to top\n    line centre from top to low\n"
+        "    dart blade on shoulder at 1/2 from centre width 3 cm apex aside\n}\n"
+    )
+    cut = " {\n    cut 1\n    allow 1 cm\n    grain up\n}\n"
+    (found,) = doubts(written(text + "piece back = drawn" + cut), "W311")
+    assert found.message.startswith("`back.shoulder` breaks by ")
+    assert "`blend shoulder over blade`" in found.fix
+    assert doubts(written(text + "piece back = drawn then blend shoulder over blade moving_up_to 2 cm" + cut), "W311") == []
+
+
+def test_legs_of_a_dart_that_differ_are_told_until_they_are_made_alike() -> None:
+    cut = " {\n    cut 1 on fold\n    allow 1 cm\n    grain up\n}\n"
+    (found,) = doubts(written(SHAPE + "piece front = base.front" + cut), "W312")
+    assert found.message == "the legs of `side_dart` on `front` differ by 7.7 mm"
+    assert doubts(written(SHAPE + "piece front = base.front then even side_dart" + cut), "W312") == []

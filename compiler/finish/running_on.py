@@ -1,0 +1,88 @@
+"""Where an edge breaks that should run on: over a seam from one piece into the other, or over a dart, once these are sewn.
+
+Nothing is laid together for this: the angles of the cloth on both sides of a seam are together half a turn where the edges beside
+it run on. Only edges that are finished alike are held to that, both sewn on to others or both not, and no piece that lies
+inside to one that does not: there the one is folded back on the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..geometry.lanes import cross, dot
+from ..geometry.path import end_direction, start_direction
+from ..pattern.darts import is_open_below
+from ..pattern.laid import Corner
+from ..pattern.piece import Piece, Reals
+from ..pattern.truing import kink_over_dart
+from ..pattern.which_ends import Sewn, Sides
+from .seams import laid_sides
+
+LEAST, MOST = 5.0, 40.0
+"""A break of fewer degrees is trued by hand, one of more is a point that is meant, as of a V neck (ours; no edge of the bundled
+styles that runs on breaks by more than 5)."""
+
+STRAIGHT = 170.0
+"""Where the cloth has a wider angle (degrees) a seam ends within an edge, as above a slit."""
+
+
+@dataclass(frozen=True)
+class Break:
+    """An edge that breaks: over what, a seam or the dart of a piece; the edges as `piece.edge`; by how many degrees (L,), 0 where
+    it does not."""
+
+    over: str
+    edges: tuple[str, ...]
+    degrees: Reals
+
+
+def over_seams(pieces: Mapping[str, Piece], seams: Sequence[tuple[str, Sides]]) -> Iterator[Break]:
+    """The breaks over seams, each given with its name. Raises Disagreement."""
+    sewn = Sewn(pieces, [sides for _, sides in seams])
+    for name, sides in seams:
+        ways = laid_sides(sides, sewn)
+        for left, right in ways if len(ways) == 1 else ():
+            for corners in ((left.corner(end), right.corner(end)) for end in (0, 1)):
+                if _should_run_on(*corners, sewn):
+                    angles = [_angle(corner) for corner in corners]
+                    ends = np.maximum(*angles) < STRAIGHT
+                    edges = tuple(f"{corner.owner}.{corner.beside.edge}" for corner in corners)
+                    yield Break(name, edges, _told(np.where(ends, 180.0 - angles[0] - angles[1], 0.0)))
+
+
+def over_darts(owner: str, piece: Piece) -> Iterator[Break]:
+    """The breaks of the edges of a piece over its darts."""
+    for dart in piece.darts:
+        if not is_open_below(piece, dart):
+            yield Break(dart.name, (f"{owner}.{dart.edge}",), _told(np.degrees(kink_over_dart(piece, dart.edge, dart.name))))
+
+
+def _should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
+    """Whether the edges beside both ends of a seam should run on over it."""
+    if one.piece.inside != other.piece.inside or (one.owner, one.beside.edge) == (other.owner, other.beside.edge):
+        return False
+    if any(corner.is_on_fold or corner.number in _behind_darts(corner.piece) for corner in (one, other)):
+        return False
+    on, beyond = (bool(sewn.to(corner.owner, corner.beside)) for corner in (one, other))
+    return on == beyond and (on or not one.piece.inside)  # the inner edge of a facing is seen by nobody
+
+
+def _behind_darts(piece: Piece) -> set[int]:
+    """Ring numbers of the sides that begin where a dart begins or ends."""
+    return {(i + step) % len(piece.ring) for i in piece.dart_sides() for step in (0, 1)}
+
+
+def _angle(corner: Corner) -> Reals:
+    """Angle (L,) of the cloth at a corner, degrees."""
+    ring, number = corner.piece.ring, corner.number
+    arriving, leaving = end_direction(ring[(number - 1) % len(ring)].drawn), start_direction(ring[number].drawn)
+    return np.asarray(180.0 - np.degrees(np.arctan2(cross(arriving, leaving), dot(arriving, leaving))))
+
+
+def _told(degrees: Reals) -> Reals:
+    """The breaks that are worth a word, as they are; 0 for the others."""
+    size = np.abs(degrees)
+    return np.where((size > LEAST) & (size < MOST), size, 0.0)
