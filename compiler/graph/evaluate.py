@@ -68,14 +68,14 @@ def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> 
 
     One thread: on two it takes as long, since the arrays are too small to leave the interpreter free (measured).
     """
-    return _Run(style.nodes, needed(style, extra), people, _all(people)).all()
+    return _Run(style, needed(style, extra), people, _all(people)).all()
 
 
 def evaluate_again(style: CheckedStyle, people: People, kept: Kept, extra: Iterable[int] = ()) -> tuple[Evaluated, Kept]:
     """As `evaluate`, but what is kept of an earlier evaluation, of this style or another, is not evaluated again; and what to
     keep for the next: the values of this one."""
-    memory = Memory(kept, style.nodes, people)
-    run = _Run(style.nodes, needed(style, extra), people, _all(people), memory)
+    memory = Memory(kept, style, people)
+    run = _Run(style, needed(style, extra), people, _all(people), memory)
     return run.all(), memory.kept([(run.store, run.bodies)])
 
 
@@ -85,7 +85,7 @@ def _all(people: People) -> Lanes:
 
 def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
     """Some nodes on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide these."""
-    return _Run(style.nodes, _closure(style.nodes, nodes), people, lanes).all()
+    return _Run(style, _closure(style.nodes, nodes), people, lanes).all()
 
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
@@ -101,7 +101,7 @@ def drawn_from(style: CheckedStyle) -> tuple[int, ...]:
 
 def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable[int]) -> dict[int, Mask]:
     """For each node that results of a part rest on, the bodies (L,) whose results do: of a choice, by the arm taken alone."""
-    everybody, group = np.ones(part.lanes.size, dtype=bool), Group(people, part.lanes)
+    everybody, group = np.ones(part.lanes.size, dtype=bool), Group(people, part.lanes, style.chosen)
     found: dict[int, Mask] = {}
     todo = [(index, everybody) for index in results]
     while todo:
@@ -202,11 +202,12 @@ class _Run:
     """The evaluation of bodies, node by node, each on as many bodies at a time as it can be."""
 
     def __init__(
-        self, nodes: Sequence[Node], order: Sequence[int], people: People, bodies: Lanes, memory: Memory | None = None
+        self, style: CheckedStyle, order: Sequence[int], people: People, bodies: Lanes, memory: Memory | None = None
     ) -> None:
         """`bodies` are positions among the people, rising; here they are numbered from 0."""
         self.memory = memory
-        self.nodes = nodes
+        self.style = style
+        self.nodes = nodes = style.nodes
         self.order = order
         self.people = people
         self.bodies = bodies
@@ -285,7 +286,7 @@ class _Run:
     def _group(self, lanes: Lanes) -> Group:
         found = self.groups.get(id(lanes))
         if found is None:
-            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes])
+            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes], self.style.chosen)
         return found
 
     def _set_aside(self, failed: _Failed, lanes: Lanes) -> Lanes:

@@ -46,10 +46,11 @@ class People(Protocol):
 
 @dataclass(frozen=True)
 class Group:
-    """Bodies evaluated together: their positions among all (L,)."""
+    """Bodies evaluated together: their positions among all (L,); and what the choices are set to."""
 
     people: People
     lanes: NDArray[np.intp]
+    chosen: Mapping[str, float]
 
 
 Args = Mapping[str, Any]
@@ -59,6 +60,11 @@ Operation = Callable[[Node, Args, Group], Any]
 def _constant(node: Node, args: Args, group: Group) -> Any:
     value = node.fixed["value"]
     return np.array([bool(value)]) if node.kind.word == "flag" else np.array([float(value)])
+
+
+def _choice(node: Node, args: Args, group: Group) -> Any:
+    value = group.chosen[node.fixed["name"]]
+    return np.array([bool(value)]) if node.kind.word == "flag" else np.array([value])
 
 
 def _text(node: Node, args: Args, group: Group) -> Any:
@@ -321,6 +327,7 @@ def _origin(node: Node, args: Args, group: Group) -> Any:
 OPERATIONS: Mapping[str, Operation] = {
     "origin": _origin,
     "constant": _constant,
+    "choice": _choice,
     "text": _text,
     "measure": _measure,
     "fallback": _fallback,

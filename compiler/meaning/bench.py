@@ -107,6 +107,7 @@ class Bench:
         self.settings = settings
         self.checks: list[tuple[Scope, t.Check]] = []
         self.choices: list[Choice] = []
+        self.chosen: dict[str, float] = {}  # what they are set to, by their whole names
         self.unsettled: list[tuple[Scope, t.Solve, Typed]] = []  # solves whose equation is not made yet
         self.each_piece: t.EachPiece | None = None  # what all pieces start from
         self.met: set[str] = set()  # edges named there that some piece has

@@ -155,6 +155,7 @@ def _collected(
         fits,
         tuple(one for one in checks if one.tells),
         bench.links,
+        bench.chosen,
     )
 
 

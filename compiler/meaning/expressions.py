@@ -128,9 +128,10 @@ def _measured(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
 def _scaled(bench: Bench, scope: Scope, inner: Typed, span: Span) -> Typed:
     if inner.kind is not k.BROKEN and inner.kind not in k.QUANTITIES:
         return bench.report(scope, value_words.wrong_kind(span, "length", inner.kind.word))
-    if inner.constant is not None:
+    if inner.constant is not None and not inner.chosen:
         return bench.constant(scope, inner.kind, -inner.constant, span)
-    return bench.node(scope, "negative", inner.kind, span, {"value": inner})
+    made = bench.node(scope, "negative", inner.kind, span, {"value": inner})
+    return made if inner.constant is None else replace(made, constant=-inner.constant, chosen=True)
 
 
 def _heading(bench: Bench, scope: Scope, expr: t.Heading) -> Typed:
@@ -167,10 +168,13 @@ def _extreme(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
         first = bench.report(scope, value_words.wrong_kind(items[0].span, "length, angle or number", first.kind.word))
     found = [first, *(bench.value(scope, item, None if first.kind is k.BROKEN else first.kind) for item in items[1:])]
     known = [one.constant for one in found if one.constant is not None]
-    if len(known) == len(found) and first.kind is not k.BROKEN:
-        return bench.constant(scope, first.kind, (max if expr.word.text == "larger" else min)(known), expr.span)
+    constant = (max if expr.word.text == "larger" else min)(known) if len(known) == len(found) else None
+    chosen = any(one.chosen for one in found)
+    if constant is not None and not chosen and first.kind is not k.BROKEN:
+        return bench.constant(scope, first.kind, constant, expr.span)
     args = {f"value {number}": one for number, one in enumerate(found)}
-    return bench.node(scope, "extreme", first.kind, expr.span, args, word=expr.word.text)
+    made = bench.node(scope, "extreme", first.kind, expr.span, args, word=expr.word.text)
+    return made if constant is None else replace(made, constant=constant, chosen=chosen)
 
 
 def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
@@ -198,9 +202,14 @@ def _arithmetic(bench: Bench, scope: Scope, expr: t.Arithmetic) -> Typed:
             if isinstance(bare, t.Number) and other.kind in (k.LENGTH, k.ANGLE):
                 return bench.report(scope, value_words.no_unit(bare.span, bare.written, other.kind.word))
         return bench.report(scope, value_words.mixed(expr.span, expr.operator, left.kind.word, right.kind.word))
-    if left.constant is not None and right.constant is not None and not (expr.operator == "/" and right.constant == 0):
-        return bench.constant(scope, kind, _compute(expr.operator, left.constant, right.constant), expr.span)
-    return bench.node(scope, "arithmetic", kind, expr.span, {"left": left, "right": right}, operator=expr.operator)
+    args, chosen = {"left": left, "right": right}, left.chosen or right.chosen
+    if left.constant is None or right.constant is None or (expr.operator == "/" and right.constant == 0):
+        return bench.node(scope, "arithmetic", kind, expr.span, args, operator=expr.operator)
+    constant = _compute(expr.operator, left.constant, right.constant)
+    if not chosen:
+        return bench.constant(scope, kind, constant, expr.span)
+    made = bench.node(scope, "arithmetic", kind, expr.span, args, operator=expr.operator)
+    return replace(made, constant=constant, chosen=True)
 
 
 def _compute(operator: str, left: float, right: float) -> float:

@@ -1,6 +1,8 @@
 """What a node is, as a hash: its operation, its kind, what is fixed of it, and the identities of what it is made from.
 
-Two nodes of one identity have one value on every body, whatever style, file or process they stand in. Where a sentence stands, in
+Two nodes of one identity have one value on every body and setting of the choices, whatever style, file or process they stand in.
+A choice is an input by its name, as a measurement is: its default, its bounds and what it is set to do not enter. Where it
+decides what there is (`when`, how many, which arm is drawn), the nodes that are there say so. Where a sentence stands, in
 which order, and what its definition is called do not enter; what the cloth carries (names of edges, darts, points, cloths) does.
 A solve is hashed as a subgraph, both sides of its equation with a placeholder for the unknown.
 """
@@ -57,6 +59,7 @@ def fingerprint(style: CheckedStyle) -> str:
         checked(style.tidings),
         dict(style.notes),
         {one.name: (one.kind.word, one.low, one.high) for one in style.choices},
+        dict(style.chosen),
     )
     return f"{int.from_bytes(_hash(canonical(whole)), 'big') % 10**8:08d}"
 

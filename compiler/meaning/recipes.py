@@ -175,8 +175,15 @@ def _enter(inner: Scope, take: t.Takes, value: Typed) -> None:
 
 def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Typed, place: Span) -> Typed:
     """The value, checked against the bounds: at once where it is known, otherwise for each body."""
-    low = bench.value(scope, bounds.low, value.kind)
-    high = bench.value(scope, bounds.high, value.kind)
+    low, high = (bench.value(scope, one, value.kind) for one in (bounds.low, bounds.high))
+    return within(bench, scope, name, bounds, (low, high), value, place)
+
+
+def within(
+    bench: Bench, scope: Scope, name: str, bounds: t.Bounds, ends: tuple[Typed, Typed], value: Typed, place: Span
+) -> Typed:
+    """As `bounded`, where the values of the bounds are known."""
+    low, high = ends
     if reversed_bounds(low, high):
         return bench.report(scope, value_words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
     if value.constant is not None and low.constant is not None and high.constant is not None:

@@ -18,7 +18,7 @@ from .chains import before_last, in_hand, parts_known
 from .expressions import condition
 from .operations import apply, called
 from .outlines import finish, outline, redrawn
-from .recipes import TAKEN, bounded, declare, written
+from .recipes import TAKEN, declare, within, written
 from .style import Choice, Typed, reversed_bounds
 from .tables import table
 
@@ -120,7 +120,7 @@ def ends_of(sentence: t.Definition) -> tuple[str, str] | None:
 
 
 def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
-    """A choice: its default, or what was set, within its bounds; known without a body."""
+    """A choice: an input of the style, that is its default, or what was set, within its bounds; known without a body."""
     if sentence.value is None:
         return bench.report(scope, value_words.lacks_value(sentence.name.span, sentence.name.text, "its default"))
     default = bench.value(scope, sentence.value)
@@ -135,15 +135,19 @@ def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         place = sentence.name.span
         bench.report(scope, value_words.bad_setting(name, given[0].word, default.kind.word, example, place))
         given = None
-    chosen = default if given is None else bench.constant(scope, default.kind, given[1], sentence.span)
-    ends: list[float | None] = [None, None]
-    if sentence.bounds is not None:
-        bounded(bench, scope, name, sentence.bounds, default, sentence.value.span)
+    whole = f"{scope.prefix}{name}"
+    bench.chosen[whole] = default.constant if given is None else given[1]
+    made = bench.node(scope, "choice", default.kind, sentence.span, name=whole)
+    chosen = replace(made, constant=bench.chosen[whole], chosen=True)
+    low = high = None
+    if (bounds := sentence.bounds) is not None:
+        ends = (bench.value(scope, bounds.low, default.kind), bench.value(scope, bounds.high, default.kind))
+        within(bench, scope, name, bounds, ends, default, sentence.value.span)
         if given is not None:
-            chosen = bounded(bench, scope, name, sentence.bounds, chosen, sentence.name.span)
-        ends = [bench.value(scope, one, default.kind).constant for one in (sentence.bounds.low, sentence.bounds.high)]
+            chosen = within(bench, scope, name, bounds, ends, chosen, sentence.name.span)
+        low, high = (one.constant for one in ends)
     text = sentence.text.value if sentence.text else ""
-    bench.choices.append(Choice(name, default.kind, default.constant, ends[0], ends[1], text, sentence.span))
+    bench.choices.append(Choice(name, default.kind, default.constant, low, high, text, sentence.span))
     return chosen
 
 

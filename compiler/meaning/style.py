@@ -62,11 +62,13 @@ def made_by(nodes: Sequence[Node], index: int, verb: str, until: Collection[str]
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A node with its kind; `constant` is its value where that is known without a body (mm, radians, or a number)."""
+    """A node with its kind; `constant` is its value where that is known without a body (mm, radians, or a number), `chosen`
+    whether that rests on choices as they are set: what is decided by it is decided, but what is reckoned with it is a node."""
 
     kind: Kind
     node: int
     constant: float | None = None
+    chosen: bool = False
 
 
 def reversed_bounds(low: Typed, high: Typed) -> bool:
@@ -105,8 +107,9 @@ class NamedCheck:
 class CheckedStyle:
     """All that evaluation needs. Tuples are in the order of the file; `pieces` are those to be cut, by name.
 
-    `names` maps every definition, inside recipes too, to its node; `measures` maps each measurement used to the places
-    that ask for it; `texts` maps a file to its text, for messages;
+    `choices` are what may be set, `chosen` the values they have, by their whole names: these are no part of the nodes, but where
+    one decides what there is (`when`, how many), its nodes are there or not. `names` maps every definition, inside recipes too,
+    to its node; `measures` maps each measurement used to the places that ask for it; `texts` maps a file to its text, for messages;
     `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
     `built_from` are the titles of the styles it is built from, nearest first; `changed` maps a definition that is changed in
     it to the sentence in the base; `definitions` maps each of `names` to its sentence. `fits` are the promises of fit that its
@@ -132,3 +135,4 @@ class CheckedStyle:
     fits: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     tidings: tuple[NamedCheck, ...] = ()
     links: Mapping[int, Span] = field(default_factory=lambda: MappingProxyType({}))
+    chosen: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..diagnostics import meaning_words as words
 from ..diagnostics import table_words, value_words
 from ..syntax import tree as t
@@ -44,6 +46,8 @@ def table(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     if by.constant is None or (beyond == "refused" and not keys[0] <= by.constant <= keys[-1]):
         return made
     constant = float(read_off([by.constant], keys, values, between, beyond)[0])
+    if by.chosen:
+        return replace(made, constant=constant, chosen=True)
     return Typed(kind, bench.constant(scope, kind, constant, sentence.span).node, constant)
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 from random import Random
 
 from godet.jobs.files import Disk, Modules
 from godet.meaning.compile import compile_style
 from godet.meaning.style import CheckedStyle
+from godet.verbs.kinds import Kind
 
 from .style_runs import PATTERNS
 
@@ -19,8 +21,10 @@ def text_of(name: str) -> str:
     return (PATTERNS / f"{name}.style").read_text("utf-8")
 
 
-def compiled(text: str, file: Path = PATTERNS / "edited.style") -> CheckedStyle:
-    style, found = compile_style(text, str(file), Modules(Disk(), str(file)), {})
+def compiled(
+    text: str, file: Path = PATTERNS / "edited.style", settings: Mapping[str, tuple[Kind, float]] | None = None
+) -> CheckedStyle:
+    style, found = compile_style(text, str(file), Modules(Disk(), str(file)), settings or {})
     assert style is not None, [(one.message, one.span and text[one.span.start : one.span.end]) for one in found]
     return style
 
