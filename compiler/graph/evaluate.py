@@ -49,10 +49,12 @@ class Part:
 
 @dataclass(frozen=True)
 class Evaluated:
-    """All parts and all failures; a body is in one part, or has one failure."""
+    """All parts and all failures; a body is in one part, or has one failure. `worked_out` are the nodes that were evaluated, and
+    not found among what was kept."""
 
     parts: tuple[Part, ...]
     failures: tuple[Failure, ...]
+    worked_out: frozenset[int] = frozenset()
 
     def of(self, lane: int) -> tuple[Part, int] | None:
         """The part that holds a body, and its place in it."""
@@ -214,6 +216,7 @@ class _Run:
         self.store = Store(bodies.size)
         self.well = self.store.one(np.arange(bodies.size, dtype=np.intp))
         self.failures: list[Failure] = []
+        self.worked_out: set[int] = set()
         self.groups: dict[int, Group] = {}  # by the identity of the set of bodies, of which the store has one
         self.views: dict[int, View] = {}  # by the same
         self.solves = tuple(index for index, node in enumerate(nodes) if node.op == "solve")
@@ -225,7 +228,7 @@ class _Run:
             self._tell(index, self.well)
         alike = self.store.parted(self.order, self.well) if self.well.size else ()
         parts = tuple(Part(self.bodies[lanes], Told(self.store, lanes)) for lanes in alike)
-        return Evaluated(parts, tuple(sorted(self.failures, key=lambda one: one.lane)))
+        return Evaluated(parts, tuple(sorted(self.failures, key=lambda one: one.lane)), frozenset(self.worked_out))
 
     def _tell(self, index: int, lanes: Lanes) -> None:
         """Make a node known on those of the bodies on which it is not, and none has failed."""
@@ -242,8 +245,7 @@ class _Run:
                 else:
                     waiting.append(ready)
             except Disagreement as split:
-                keys = np.broadcast_to(split.keys, lanes.shape)
-                waiting += [self.store.one(lanes[keys == key]) for key in np.unique(keys)]
+                waiting += self._split(split, lanes)
             except _Failed as failed:
                 waiting.append(self._set_aside(failed, lanes))
 
@@ -253,7 +255,37 @@ class _Run:
             return lanes
         for here, value in self.memory.of(index, self.bodies[lanes]):
             self.store.lay(index, self.store.one(lanes[here]), value)
-        return self.store.missing(index, lanes)
+        waiting = self.store.missing(index, lanes)
+        if waiting.size < lanes.size and (index in self.solves or self.nodes[index].op in ARMS):
+            self._behind(index, self.store.one(np.setdiff1d(lanes, waiting)))
+        return waiting
+
+    def _behind(self, index: int, lanes: Lanes) -> None:
+        """Tell what a node that was kept rests on lazily, as if it were evaluated: results ask for it."""
+        node, todo = self.nodes[index], [lanes]
+        if node.op == "solve":
+            inside = self._inside(index, self._view(lanes))
+            for one in inside.still:
+                self._tell(one, lanes)
+            for one in inside.moving:
+                self._not_kept(one, self.store.missing(one, lanes))
+            return
+        while todo:
+            some = todo.pop()
+            try:
+                test = np.broadcast_to(chosen_by(node, _test_of(node, self._view(some)), self._group(some)), some.shape)
+            except Disagreement as split:
+                todo += self._split(split, some)
+                continue
+            for arm, here in (("first", test), ("second", ~test)):
+                if arm in ARMS[node.op] and here.any():
+                    those = self.store.one(some[here])
+                    for one in _closure(self.nodes, [node.args[arm]], self._view(those)):
+                        self._tell(one, those)
+
+    def _split(self, split: Disagreement, lanes: Lanes) -> list[Lanes]:
+        keys = np.broadcast_to(split.keys, lanes.shape)
+        return [self.store.one(lanes[keys == key]) for key in np.unique(keys)]
 
     def _made_ready(self, index: int, lanes: Lanes, values: View) -> Lanes:
         """Tell what a node rests on but lazily, the arm of a choice and what a solve does not try; the bodies on which none of
@@ -301,6 +333,7 @@ class _Run:
     def _value(self, index: int, lanes: Lanes, values: Values) -> Value:
         """The value of a node whose inputs are known, but for the arms of a choice, which are evaluated here as needed."""
         node = self.nodes[index]
+        self.worked_out.add(index)
         if node.op == "solve":
             return self._solved(index, lanes, values)
         if node.op in ARMS:

@@ -13,7 +13,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from ..meaning.identity import Identity, identities, reached
+from ..meaning.identity import Identity, reached
 from ..meaning.style import CheckedStyle, Node
 from ..verbs.values import Value, taken
 from .known import Store
@@ -45,7 +45,7 @@ class Memory:
     def __init__(self, kept: Kept, style: CheckedStyle, people: People) -> None:
         self._kept = kept
         nodes, self._chosen = style.nodes, style.chosen
-        self._identities = identities(nodes)
+        self._identities = style.identities
         self._names = sorted({name for node in nodes for name in _asked(node)})
         bits = {name: 1 << number for number, name in enumerate(self._names)}
         self._rests = reached(nodes, [sum(bits[name] for name in set(_asked(node))) for node in nodes])
@@ -74,7 +74,7 @@ class Memory:
                     for place, body in enumerate(bodies[lanes]):
                         places.setdefault(keys[body], place)
                     if not any(places.keys() <= cell.places.keys() for cell in cells):  # else another node says the same
-                        cells.append(_Cell(places, value))
+                        cells.append(_cell(places, value, lanes.size))
         return Kept({identity: tuple(cells) for identity, cells in found.items()})
 
     def _keys_of(self, index: int) -> tuple[Key, ...]:
@@ -98,6 +98,13 @@ def _asked(node: Node) -> tuple[tuple[str, str], ...]:
     if node.op == "choice":
         return (("choice", node.fixed["name"]),)
     return (("measure", node.fixed["name"]),) if node.op in ("measure", "fallback", "measured") else ()
+
+
+def _cell(places: Mapping[Key, int], value: Value, count: int) -> _Cell:
+    """A value on so many bodies, of those that give the same only the first."""
+    if len(places) == count:
+        return _Cell(places, value)
+    return _Cell({key: at for at, key in enumerate(places)}, taken(value, np.array([*places.values()], dtype=np.intp)))
 
 
 def _on(cell: _Cell, places: Sequence[int]) -> Value:

@@ -42,7 +42,7 @@ def fingerprint(style: CheckedStyle) -> str:
 
     Digits are of one width, so that no sheet is laid out by its version.
     """
-    known = identities(style.nodes)
+    known = style.identities
 
     def named(found: Mapping[str, int]) -> dict[str, Identity]:
         return {name: known[node] for name, node in found.items()}

@@ -109,12 +109,12 @@ class CheckedStyle:
 
     `choices` are what may be set, `chosen` the values they have, by their whole names: these are no part of the nodes, but where
     one decides what there is (`when`, how many), its nodes are there or not. `names` maps every definition, inside recipes too,
-    to its node; `measures` maps each measurement used to the places that ask for it; `texts` maps a file to its text, for messages;
+    to its node; `measures` maps each measurement used to the places that ask for it; `texts` maps a file to its text;
     `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
     `built_from` are the titles of the styles it is built from, nearest first; `changed` maps a definition that is changed in
     it to the sentence in the base; `definitions` maps each of `names` to its sentence. `fits` are the promises of fit that its
     pieces are held to, by name, `base.bust` for one of a block. `tidings` are what is told where its condition holds. `links`
-    maps the node of each link of a chain, but of the last, to what is written there.
+    maps the node of each link of a chain, but of the last, to what is written there. `identities` are those of the nodes.
     """
 
     title: str
@@ -136,3 +136,4 @@ class CheckedStyle:
     tidings: tuple[NamedCheck, ...] = ()
     links: Mapping[int, Span] = field(default_factory=lambda: MappingProxyType({}))
     chosen: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    identities: tuple[str, ...] = ()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -17,20 +16,17 @@ from godet.graph.evaluate import Evaluated, Failure, evaluate, evaluate_again, n
 from godet.graph.kept import Kept
 from godet.graph.operations import OPERATIONS
 from godet.graph.solving import solved
-from godet.jobs.files import Disk, Modules
-from godet.meaning.compile import compile_style
 from godet.meaning.identity import identities
 from godet.meaning.style import CheckedStyle, Node
 from godet.verbs.kinds import LENGTH
 from godet.verbs.values import Value, taken
-from hypothesis import HealthCheck, Phase, assume, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from support.bits import same
-from support.edited import compiled, replaced, shuffled, text_of
-from support.style_runs import PATTERNS, invented
+from support.edited import compiled, edited_at_random, replaced, shuffled, text_of
+from support.style_runs import invented
 
 BODIES = [invented(name) for name in ("alto_3", "mezzo_2", "soprano_1")]
-EDITED = re.compile(r"^( *(?:choice|allow|point|length|notch|shape|piece|block) .*?)(\d+(?:\.\d+)?) cm", re.MULTILINE)
 
 
 def of_body(found: Evaluated, style: CheckedStyle, lane: int) -> dict[int, Value] | Failure:
@@ -181,7 +177,7 @@ def test_kept_and_fresh_and_alone_and_together_are_one(name: str, seed: int) -> 
     lane = random.randrange(len(BODIES))
     alone, kept_alone = Population.of([BODIES[lane]]), Kept()
     for _ in range(2):
-        text = edited(text, random)
+        text = edited_at_random(text, random)
         style, found, kept = again(text, kept, people)
         fresh, fresh_alone = evaluate(style, people), evaluate(style, alone)
         assert_same(style, found, fresh, [(number, number) for number in range(len(BODIES))])
@@ -190,19 +186,6 @@ def test_kept_and_fresh_and_alone_and_together_are_one(name: str, seed: int) -> 
         assert_near(style, fresh_alone, fresh, [(0, lane)])
         assert_near(style, evaluate_again(style, alone, kept)[0], fresh_alone, [(0, 0)])
         assert_near(style, evaluate_again(style, people, kept_alone)[0], fresh, [(0, 0), (1, 1), (2, 2)])
-
-
-def edited(text: str, random: Random) -> str:
-    """A text with one of its lengths a little longer or shorter, that a style can still be read from."""
-    places = list(EDITED.finditer(text))
-    random.shuffle(places)
-    for place in places:
-        far = round(float(place[2]) + random.choice((-0.3, -0.1, 0.1, 0.4)), 3)
-        made = f"{text[: place.start(2)]}{far}{text[place.end(2) :]}"
-        if far > 0 and compile_style(made, "edited.style", Modules(Disk(), str(PATTERNS / "edited.style")), {})[0]:
-            return made
-    assume(False)
-    raise AssertionError
 
 
 @pytest.mark.parametrize("name", ["concert_top", "yoke_shirt", "plain_trousers"])

@@ -11,9 +11,11 @@ from godet.jobs.files import Disk, Modules
 from godet.meaning.compile import compile_style
 from godet.meaning.style import CheckedStyle
 from godet.verbs.kinds import Kind
+from hypothesis import assume
 
 from .style_runs import PATTERNS
 
+EDITED = re.compile(r"^( *(?:choice|allow|point|length|notch|shape|piece|block) .*?)(\d+(?:\.\d+)?) cm", re.MULTILINE)
 HEAD = ("language ", "style ", "use ")
 
 
@@ -67,3 +69,16 @@ def renamed(text: str, old: str, new: str) -> str:
     assert re.search(rf"\b{old}\b", text)
     assert not re.search(rf"\b{new}\b", text)
     return re.sub(rf"\b{old}\b", new, text)
+
+
+def edited_at_random(text: str, random: Random) -> str:
+    """A text with one of its lengths a little longer or shorter, that a style can still be read from."""
+    places = list(EDITED.finditer(text))
+    random.shuffle(places)
+    for place in places:
+        far = round(float(place[2]) + random.choice((-0.3, -0.1, 0.1, 0.4)), 3)
+        made = f"{text[: place.start(2)]}{far}{text[place.end(2) :]}"
+        if far > 0 and compile_style(made, "edited.style", Modules(Disk(), str(PATTERNS / "edited.style")), {})[0]:
+            return made
+    assume(False)
+    raise AssertionError
