@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import Disagreement, agree
 from ..geometry.path import Path, finite
+from ..meaning.identity import references
+from ..meaning.payloads import Chosen, Fallback, Known, Payload, Solve
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals, Trouble
 from ..verbs.attached import Attached
@@ -118,14 +120,13 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
             new = everybody if new.all() else new
         found[index] = new
         node = style.nodes[index]
-        arms = ARMS.get(node.op, ())
+        arms = _arms_of(node)
         if arms and node.args.get("test", index) not in part.values:  # what a solve that rests at a bound tried is not kept
             arms = ()
         first = chosen_by(node, part.values, group) if arms else everybody
         for name, arg in node.args.items():
             todo.append((arg, new & (first if name == "first" else ~first) if name in arms else new))
-        if node.op == "solve":
-            todo += [(node.fixed["left"], new), (node.fixed["right"], new)]
+        todo += [(one, new) for _, one in references(node.payload)] if isinstance(node.payload, Solve) else []
     return found
 
 
@@ -162,12 +163,16 @@ def _inside(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> _Insid
 
 def _inputs(node: Node) -> tuple[int, ...]:
     """All a node may rest on: what it is made from, and for a solve both sides of its equation."""
-    sides = (node.fixed["left"], node.fixed["right"]) if node.op == "solve" else ()
+    sides = (node.payload.left, node.payload.right) if isinstance(node.payload, Solve) else ()
     return (*node.args.values(), *sides)
 
 
 # Inputs evaluated only where they are chosen.
-ARMS = {"chosen": ("first", "second"), "fallback": ("second",), "known": ("first",)}
+ARMS: Mapping[type[Payload], tuple[str, ...]] = {Chosen: ("first", "second"), Fallback: ("second",), Known: ("first",)}
+
+
+def _arms_of(node: Node) -> tuple[str, ...]:
+    return ARMS.get(type(node.payload), ())
 
 
 def _test_of(node: Node, values: Values) -> Mapping[int, Value]:
@@ -184,10 +189,8 @@ def _closure(nodes: Sequence[Node], results: Iterable[int], known: Container[int
         if index not in wanted and index not in known:
             wanted.add(index)
             node = nodes[index]
-            if node.op in ARMS:
-                todo.extend(arg for name, arg in node.args.items() if name not in ARMS[node.op])
-            else:
-                todo.extend(node.args.values())
+            lazily = _arms_of(node)
+            todo.extend(arg for name, arg in node.args.items() if name not in lazily)
     return tuple(sorted(wanted))
 
 
@@ -219,7 +222,7 @@ class _Run:
         self.worked_out: set[int] = set()
         self.groups: dict[int, Group] = {}  # by the identity of the set of bodies, of which the store has one
         self.views: dict[int, View] = {}  # by the same
-        self.solves = tuple(index for index, node in enumerate(nodes) if node.op == "solve")
+        self.solves = tuple(index for index, node in enumerate(nodes) if isinstance(node.payload, Solve))
         self.insides: dict[tuple[int, frozenset[int]], _Inside] = {}
 
     def all(self) -> Evaluated:
@@ -256,14 +259,14 @@ class _Run:
         for here, value in self.memory.of(index, self.bodies[lanes]):
             self.store.lay(index, self.store.one(lanes[here]), value)
         waiting = self.store.missing(index, lanes)
-        if waiting.size < lanes.size and (index in self.solves or self.nodes[index].op in ARMS):
+        if waiting.size < lanes.size and (index in self.solves or _arms_of(self.nodes[index])):
             self._behind(index, self.store.one(np.setdiff1d(lanes, waiting)))
         return waiting
 
     def _behind(self, index: int, lanes: Lanes) -> None:
         """Tell what a node that was kept rests on lazily, as if it were evaluated: results ask for it."""
         node, todo = self.nodes[index], [lanes]
-        if node.op == "solve":
+        if isinstance(node.payload, Solve):
             inside = self._inside(index, self._view(lanes))
             for one in inside.still:
                 self._tell(one, lanes)
@@ -278,7 +281,7 @@ class _Run:
                 todo += self._split(split, some)
                 continue
             for arm, here in (("first", test), ("second", ~test)):
-                if arm in ARMS[node.op] and here.any():
+                if arm in _arms_of(node) and here.any():
                     those = self.store.one(some[here])
                     for one in _closure(self.nodes, [node.args[arm]], self._view(those)):
                         self._tell(one, those)
@@ -291,13 +294,13 @@ class _Run:
         """Tell what a node rests on but lazily, the arm of a choice and what a solve does not try; the bodies on which none of
         it fails. Bodies that take one arm each part: only what is chosen may fail."""
         node = self.nodes[index]
-        if node.op == "solve":
+        if isinstance(node.payload, Solve):
             before = self._inside(index, values).still
-        elif node.op in ARMS:
+        elif _arms_of(node):
             test = np.broadcast_to(chosen_by(node, _test_of(node, values), self._group(lanes)), lanes.shape)
             agree(test.astype(np.int64))
             arm = "first" if test[0] else "second"
-            before = _closure(self.nodes, [node.args[arm]], values) if arm in ARMS[node.op] else ()
+            before = _closure(self.nodes, [node.args[arm]], values) if arm in _arms_of(node) else ()
         else:
             return lanes
         for one in before:
@@ -334,15 +337,15 @@ class _Run:
         """The value of a node whose inputs are known, but for the arms of a choice, which are evaluated here as needed."""
         node = self.nodes[index]
         self.worked_out.add(index)
-        if node.op == "solve":
+        if isinstance(node.payload, Solve):
             return self._solved(index, lanes, values)
-        if node.op in ARMS:
-            left_out = set(ARMS[node.op]).difference(self._arms(node, lanes, values))
+        if _arms_of(node):
+            left_out = set(_arms_of(node)).difference(self._arms(node, lanes, values))
             args = {name: values[arg] for name, arg in node.args.items() if name not in left_out}
         else:
             args = {name: values[arg] for name, arg in node.args.items()}
         try:
-            value: Value = OPERATIONS[node.op](node, args, self._group(lanes))
+            value: Value = OPERATIONS[type(node.payload)](node.payload, args, self._group(lanes))
             _finite(value, lanes.size)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
@@ -352,7 +355,7 @@ class _Run:
         """The arms that some body takes, evaluated. Where one of two fails, the bodies part: only the chosen one may fail."""
         test = chosen_by(node, _test_of(node, values), self._group(lanes))
         taken = {"first": bool(test.any()), "second": not test.all()}
-        wanted = [name for name in ARMS[node.op] if taken[name]]
+        wanted = [name for name in _arms_of(node) if taken[name]]
         try:
             for name in wanted:
                 if node.args[name] in values:
@@ -367,8 +370,9 @@ class _Run:
 
     def _solved(self, index: int, lanes: Lanes, values: Values) -> Value:
         """The unknown of a solve: what rests on it is evaluated again for every trial."""
-        node = self.nodes[index]
-        left, right = node.fixed["left"], node.fixed["right"]
+        node, solve = self.nodes[index], self.nodes[index].payload
+        assert isinstance(solve, Solve)
+        left, right = solve.left, solve.right
         inside = self._inside(index, values)
         for one in inside.still:
             if one not in values:
@@ -384,7 +388,7 @@ class _Run:
                 for one in inside.moving:
                     known[one] = self._value(one, lanes, known)
             except _Failed as failed:
-                raise _on_trial(failed, node, trial) from failed
+                raise _on_trial(failed, solve.name, node.kind.word, trial) from failed
             last = known
             first, second = known[left], known[right]
             assert isinstance(first, np.ndarray)
@@ -395,7 +399,7 @@ class _Run:
             np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within")
         )
         try:
-            found = solved(surplus, low, high, within, node.fixed["name"], node.fixed["kept"])
+            found = solved(surplus, low, high, within, solve.name, solve.kept)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         if np.array_equal(np.asarray(last[index]), found):  # it need not be worked out again
@@ -418,10 +422,10 @@ class _Run:
             self.failures.append(Failure(int(lanes[at]), index, trouble.message, trouble.fix, figures, tries))
 
 
-def _on_trial(failed: _Failed, solve: Node, trial: Reals) -> _Failed:
+def _on_trial(failed: _Failed, name: str, kind: str, trial: Reals) -> _Failed:
     """What fails while a solve tries a value: the value is told, and that its bounds may be what is wrong."""
-    trouble, name = failed.trouble, str(solve.fixed["name"])
-    tried, shown = figure(f"`{name}` tried at", trial, solve.kind.word)
+    trouble = failed.trouble
+    tried, shown = figure(f"`{name}` tried at", trial, kind)
     fix = f"{trouble.fix}; or keep `{name}` from this value with its bounds"
     told = replace(trouble, fix=fix, figures={**trouble.figures, tried: shown})
     return _Failed(failed.node, told)

@@ -13,6 +13,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
+from ..meaning import payloads as p
 from ..meaning.identity import Identity, reached
 from ..meaning.style import CheckedStyle, Node
 from ..verbs.values import Value, taken
@@ -93,11 +94,14 @@ class Memory:
 
 def _asked(node: Node) -> tuple[tuple[str, str], ...]:
     """The measurements a node reads of the bodies, and the choice it is: each with the word for what it is."""
-    if node.op == "known":
-        return tuple(("measure", name) for name in node.fixed["asks"])
-    if node.op == "choice":
-        return (("choice", node.fixed["name"]),)
-    return (("measure", node.fixed["name"]),) if node.op in ("measure", "fallback", "measured") else ()
+    match node.payload:
+        case p.Known():
+            return tuple(("measure", name) for name in node.payload.asks)
+        case p.Setting():
+            return (("choice", node.payload.name),)
+        case p.Measure() | p.Fallback() | p.Measured():
+            return (("measure", node.payload.name),)
+    return ()
 
 
 def _cell(places: Mapping[Key, int], value: Value, count: int) -> _Cell:

@@ -61,7 +61,7 @@ def _unasked(style: CheckedStyle, results: Sequence[BodyResult]) -> Iterator[Dou
 def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
     """Seams of which nothing tells which ends meet: they get no notches."""
     for name in garment.unsettled:
-        told = words.ends_unsettled(style.nodes[style.seams[name]].origin.span, name)
+        told = words.ends_unsettled(style.origins[style.seams[name]].span, name)
         yield from ((lane, told) for lane in range(len(results)))
 
 

@@ -48,13 +48,13 @@ def way_of(style: CheckedStyle, values: Mapping[int, Value], start: int, name: s
 
 def sentence_of(style: CheckedStyle, one: Passed) -> Span:
     """The link of a chain, the statement in braces, or the definition that a node stands in."""
-    origin = style.nodes[one.node].origin
+    origin = style.origins[one.node]
     return style.links.get(one.node, origin.sentence if one.stated else style.definitions.get(origin.name, origin.sentence))
 
 
 def last_of_each(style: CheckedStyle, way: Sequence[Passed]) -> list[Passed]:
     """Of each definition, or link of a chain, where it left the piece: what its braces state is one with it."""
-    names = [(style.nodes[one.node].origin.name, style.links.get(one.node)) for one in way]
+    names = [(style.origins[one.node].name, style.links.get(one.node)) for one in way]
     last = dict(zip(names, way, strict=True))
     return [replace(last[name], stated=False) for name in dict.fromkeys(names)]
 
@@ -93,9 +93,8 @@ def _before(nodes: Sequence[Node], index: int, name: str) -> tuple[int, str] | N
 
 def _names_before(node: Node, name: str) -> list[str]:
     """What a piece may have called before a sentence what is called so after it, the likeliest first."""
-    settled = node.fixed.get("settled", {})
-    if settled.get("as") == name and node.fixed.get("verb") == "rename":
-        return list(settled["marks"])
+    if node.words.get("as") == name and node.verb == "rename":
+        return list(node.words["marks"])
     assert isinstance(node.kind, PieceKind)
     sides = node.kind.sketch.sides(name)
     halved = [name.removeprefix(f"{side}_") for side in SIDES]  # by `unfold`
@@ -105,8 +104,7 @@ def _names_before(node: Node, name: str) -> list[str]:
 def _said(node: Node) -> set[str]:
     """What a statement is said of."""
     found: set[str] = set()
-    settled = node.fixed.get("settled", {})
-    for said in (settled[word] for word in ("on", "subject") if word in settled):
+    for said in (node.words[word] for word in ("on", "subject") if word in node.words):
         found.update(one for one in (said if isinstance(said, tuple) else (said,)) if isinstance(one, str))
     return found
 

@@ -144,6 +144,7 @@ def _collected(
         title,
         tree.file,
         tuple(bench.nodes),
+        tuple(bench.origins),
         pieces,
         seams,
         tuple(one for one in checks if not one.tells),

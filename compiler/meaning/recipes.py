@@ -10,6 +10,7 @@ from ..diagnostics import value_words
 from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .handed_on import given_all, gives_all, subject_of
 from .style import Typed, reversed_bounds
@@ -192,7 +193,7 @@ def within(
         said = [written(one, value.kind) for one in (value.constant, low.constant, high.constant)]
         return bench.report(scope, value_words.out_of_bounds(place, name, *said))
     args = {"value": value, "low": low, "high": high}
-    return bench.node(scope, "bounded", value.kind, place, args, name=name)
+    return bench.node(scope, p.Bounded(name, value.kind.word), value.kind, place, args)
 
 
 def written(value: float, kind: k.Kind) -> str:

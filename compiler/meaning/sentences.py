@@ -12,6 +12,7 @@ from ..syntax import tree as t
 from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .both_sides import sewn_twice, with_both
 from .chains import before_last, in_hand, parts_known
@@ -137,7 +138,7 @@ def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         given = None
     whole = f"{scope.prefix}{name}"
     bench.chosen[whole] = default.constant if given is None else given[1]
-    made = bench.node(scope, "choice", default.kind, sentence.span, name=whole)
+    made = bench.node(scope, p.Setting(whole, default.kind is k.FLAG), default.kind, sentence.span)
     chosen = replace(made, constant=bench.chosen[whole], chosen=True)
     low = high = None
     if (bounds := sentence.bounds) is not None:
@@ -168,8 +169,8 @@ def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
     if reversed_bounds(low, args["high"]):
         return bench.report(scope, value_words.bounds_reversed(sentence.bounds.low.span.to(sentence.bounds.high.span)))
     advice = sentence.text.value if sentence.text else ""
-    fixed = {"name": sentence.name.text, "advice": advice, "kept": sentence.kept}
-    unknown = bench.node(scope, "solve", low.kind, sentence.span, args, **fixed)
+    solve = p.Solve(sentence.name.text, advice, sentence.kept)
+    unknown = bench.node(scope, solve, low.kind, sentence.span, args)
     if unknown.kind is k.BROKEN:
         return unknown
     bench.unsettled.append((scope, sentence, unknown))
@@ -199,7 +200,8 @@ def _equation(bench: Bench, scope: Scope, sentence: t.Solve, unknown: Typed) -> 
     within = bench.nodes[node.args["within"]].kind
     if within != left.kind:
         bench.report(scope, value_words.wrong_kind(goal.extra.span, left.kind.word, within.word))
-    bench.nodes[unknown.node] = replace(node, fixed={**node.fixed, "left": left.node, "right": right.node})
+    assert isinstance(node.payload, p.Solve)
+    bench.nodes[unknown.node] = replace(node, payload=replace(node.payload, left=left.node, right=right.node))
 
 
 def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:

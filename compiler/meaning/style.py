@@ -9,6 +9,7 @@ from typing import Any
 
 from ..diagnostics.diagnostic import Span, Step
 from ..verbs.kinds import DartKind, EdgeKind, Kind, PieceKind
+from .payloads import Call, Payload
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +27,23 @@ class Origin:
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """One value of the style. `args` are the nodes it is made from; `fixed` what is known without a body."""
+    """One value of the style: an operation with what it is told without a body, and `args`, the nodes it is made from. The kind
+    follows from these. Where it is written stands beside (`CheckedStyle.origins`): two sentences that say the same stay two
+    nodes, so that each is told at its own place, and are one by their identity."""
 
-    op: str
-    kind: Kind
-    origin: Origin
+    payload: Payload
+    kind: Kind = field(compare=False)
     args: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
-    fixed: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+
+    @property
+    def verb(self) -> str:
+        """The verb it applies, if it does."""
+        return self.payload.verb if isinstance(self.payload, Call) else ""
+
+    @property
+    def words(self) -> Mapping[str, Any]:
+        """The words of the verb that are known without a body."""
+        return self.payload.words if isinstance(self.payload, Call) else {}
 
 
 CARRIED = (PieceKind, DartKind)
@@ -52,9 +63,9 @@ def made_by(nodes: Sequence[Node], index: int, verb: str, until: Collection[str]
     following: int | None = index
     while following is not None:
         node = nodes[following]
-        if node.fixed.get("verb") == verb:
+        if node.verb == verb:
             return True
-        if node.fixed.get("verb") in until:
+        if node.verb in until:
             return False
         following = node.args.get("piece", node.args.get("subject"))
     return False
@@ -120,6 +131,7 @@ class CheckedStyle:
     title: str
     file: str
     nodes: tuple[Node, ...]
+    origins: tuple[Origin, ...]
     pieces: Mapping[str, int]
     seams: Mapping[str, int]
     checks: tuple[NamedCheck, ...]

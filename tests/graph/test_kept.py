@@ -17,6 +17,7 @@ from godet.graph.kept import Kept
 from godet.graph.operations import OPERATIONS
 from godet.graph.solving import solved
 from godet.meaning.identity import identities
+from godet.meaning.payloads import Measure, Solve
 from godet.meaning.style import CheckedStyle, Node
 from godet.verbs.kinds import LENGTH
 from godet.verbs.values import Value, taken
@@ -106,7 +107,7 @@ def test_only_what_changed_is_evaluated(edit: tuple[str, str], share: float, cou
     before, found_now = set(identities(style.nodes)), identities(edited.nodes)
     new = [index for index in needed(edited) if found_now[index] not in before]
     assert 0 < worked_out < share * everything
-    if new and not any(edited.nodes[index].op == "solve" for index in new):  # a choice makes no new nodes
+    if new and not any(isinstance(edited.nodes[index].payload, Solve) for index in new):  # a choice makes no new nodes
         assert worked_out <= len(new)
     assert_same(edited, found, evaluate(edited, people), [(0, 0)])
     counted()
@@ -157,7 +158,7 @@ def test_a_failure_is_not_kept_and_is_told_where_it_stands_now(counted: Count) -
     style, second, _ = again("# first\n\n" + shuffled(text, Random(1)), kept, people)
     assert len(first.failures) == len(second.failures) == 1
     assert counted() < 20
-    assert style.nodes[second.failures[0].node].op == "measure"
+    assert isinstance(style.nodes[second.failures[0].node].payload, Measure)
     assert_same(style, second, evaluate(style, people), [(0, 0), (1, 1)])
 
 
@@ -204,4 +205,4 @@ def test_nodes_of_one_identity_have_one_value(name: str) -> None:
 
 
 def told(node: Node) -> str:
-    return f"{node.op} {dict(node.fixed)}"
+    return repr(node.payload)

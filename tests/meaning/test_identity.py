@@ -13,7 +13,7 @@ from random import Random
 import pytest
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
-from godet.meaning.identity import canonical, fingerprint, identities
+from godet.meaning.identity import canonical, fingerprint, identities, references
 from godet.meaning.style import CheckedStyle
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -150,13 +150,13 @@ piece cut_box = box {
 
 def rests_on_what_differs(old: CheckedStyle, new: CheckedStyle) -> list[bool]:
     """For each node of two styles that differ in what is fixed alone, whether a node that differs is among its forerunners."""
-    assert [node.op for node in old.nodes] == [node.op for node in new.nodes]
+    assert [type(node.payload) for node in old.nodes] == [type(node.payload) for node in new.nodes]
     rests, grown = [False] * len(old.nodes), True
     while grown:
         was = list(rests)
         for index, (one, other) in enumerate(zip(old.nodes, new.nodes, strict=True)):
-            sides = [one.fixed[side] for side in ("left", "right", "owner") if isinstance(one.fixed.get(side), int)]
-            rests[index] = any(rests[arg] for arg in (*one.args.values(), *sides)) or one.fixed != other.fixed
+            inputs = (*one.args.values(), *(at for _, at in references(one.payload)))
+            rests[index] = any(rests[arg] for arg in inputs) or one.payload != other.payload
         grown = was != rests
     return rests
 
@@ -197,7 +197,8 @@ def test_two_settings_of_a_choice_are_one_style(name: str, choice: str, old: str
     plain, chosen = (prepare(Disk(), path, settings=one) for one in ([], [f"{choice}={new}"]))
     assert plain.style is not None
     assert chosen.style is not None
-    assert identities(chosen.style.nodes) == identities(plain.style.nodes)
+    assert chosen.style.nodes == plain.style.nodes
+    assert chosen.style.identities == plain.style.identities
     assert chosen.fingerprint != plain.fingerprint
     default = prepare(Disk(), path, settings=[f"{choice}={old}"])
     assert default.fingerprint == plain.fingerprint
