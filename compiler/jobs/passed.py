@@ -66,7 +66,7 @@ def inputs_of(style: CheckedStyle, index: int, named: Container[int]) -> list[in
     while todo:
         arg = todo.pop(0)
         node = style.nodes[arg]
-        if arg in named and (node.kind is POINT or node.kind in MEASURED):
+        if arg in named and (node.kind == POINT or node.kind in MEASURED):
             found += [] if arg in found else [arg]
         elif arg not in named and not isinstance(node.kind, CARRIED):
             todo = [*node.args.values(), *todo]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copyreg
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -44,6 +45,13 @@ class Node:
     def words(self) -> Mapping[str, Any]:
         """The words of the verb that are known without a body."""
         return self.payload.words if isinstance(self.payload, Call) else {}
+
+
+def _held(values: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    return MappingProxyType(values)
+
+
+copyreg.pickle(MappingProxyType, lambda held: (_held, (dict(held),)))  # so that a checked style can be kept, and sent on
 
 
 CARRIED = (PieceKind, DartKind)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from functools import lru_cache
 from random import Random
 from typing import Any
@@ -17,7 +18,7 @@ from godet.graph.kept import Kept
 from godet.graph.operations import OPERATIONS
 from godet.graph.solving import solved
 from godet.meaning.identity import identities
-from godet.meaning.payloads import Measure, Solve
+from godet.meaning.payloads import Measure, Solve, marked
 from godet.meaning.style import CheckedStyle, Node
 from godet.verbs.kinds import LENGTH
 from godet.verbs.values import Value, taken
@@ -202,6 +203,29 @@ def test_nodes_of_one_identity_have_one_value(name: str) -> None:
         twice += other != index
         assert same(value, values[other]), (told(style.nodes[index]), told(style.nodes[other]))
     assert twice > 100
+
+
+@pytest.mark.parametrize("name", ["concert_top", "yoke_shirt"])
+def test_nodes_of_one_identity_say_the_same(name: str) -> None:
+    """Of one operation, told the same but for what messages alone read, and made from nodes that say the same."""
+    style = compiled(text_of(name))
+    first: dict[str, Node] = {}
+    for node, known in zip(style.nodes, style.identities, strict=True):
+        other = first.setdefault(known, node)
+        left_out = {*marked(type(node.payload), "told"), *marked(type(node.payload), "reference")}
+        for one in fields(node.payload):
+            assert one.name in left_out or getattr(node.payload, one.name) == getattr(other.payload, one.name)
+        assert {key: style.identities[at] for key, at in node.args.items()} == {
+            key: style.identities[at] for key, at in other.args.items()
+        }
+    assert len(first) < len(style.nodes)
+
+
+def test_a_checked_style_can_be_pickled() -> None:
+    style, people = compiled(text_of("concert_top")), Population.of(BODIES[:1])
+    again = pickle.loads(pickle.dumps(style))
+    assert (again.nodes, again.origins, again.identities) == (style.nodes, style.origins, style.identities)
+    assert_same(style, evaluate(again, people), evaluate(style, people), [(0, 0)])
 
 
 def told(node: Node) -> str:
