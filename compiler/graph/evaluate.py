@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
-from math import isfinite
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import Disagreement, agree
-from ..geometry.path import Path, finite
 from ..meaning.identity import references
-from ..meaning.payloads import Chosen, Fallback, Known, Payload, Solve
+from ..meaning.payloads import Solve
 from ..meaning.style import CheckedStyle, Node
-from ..pattern.piece import Piece, Reals, Trouble
-from ..verbs.attached import Attached
-from ..verbs.values import Mask, Opened, Seam, Value
+from ..pattern.piece import Reals, Trouble
+from ..verbs.values import Mask, Value
+from .finite import all_finite
 from .kept import Kept, Memory
 from .known import Store, Told, Trial, View
 from .operations import OPERATIONS, Group, People, chosen_by, figure
+from .resting import Inside, arms_of, closure, inside_of, needed
 from .solving import Unsolved, solved
 
 Lanes = NDArray[np.intp]
@@ -89,18 +88,7 @@ def _all(people: People) -> Lanes:
 
 def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
     """Some nodes on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide these."""
-    return _Run(style, _closure(style.nodes, nodes), people, lanes).all()
-
-
-def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
-    """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    return _closure(style.nodes, [*drawn_from(style), *style.fits.values(), *extra])
-
-
-def drawn_from(style: CheckedStyle) -> tuple[int, ...]:
-    """Nodes of the pieces, seams, checks and the specification: not those that are only held against the body."""
-    checked = (check.node for check in (*style.checks, *style.tidings))
-    return (*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked)
+    return _Run(style, closure(style.nodes, nodes), people, lanes).all()
 
 
 def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable[int]) -> dict[int, Mask]:
@@ -120,7 +108,7 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
             new = everybody if new.all() else new
         found[index] = new
         node = style.nodes[index]
-        arms = _arms_of(node)
+        arms = arms_of(node)
         if arms and node.args.get("test", index) not in part.values:  # what a solve that rests at a bound tried is not kept
             arms = ()
         first = chosen_by(node, part.values, group) if arms else everybody
@@ -130,68 +118,9 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
     return found
 
 
-@dataclass(frozen=True)
-class _Inside:
-    """What a solve evaluates, inputs first: `still` once, `moving`, which rests on the unknown, at every trial. `resting` is all
-    that rests on it, arms of choices too."""
-
-    still: tuple[int, ...]
-    moving: tuple[int, ...]
-    resting: frozenset[int]
-
-
-def _inside(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> _Inside:
-    """What a solve evaluates where the solves `told` are known: what rests on its unknown may do so by an arm of a choice or
-    another solve."""
-    sides = _inputs(nodes[unknown])[-2:]
-    behind: dict[int, tuple[int, ...]] = {}
-    todo = list(sides)
-    while todo:
-        index = todo.pop()
-        if index not in behind and index not in told:
-            behind[index] = _inputs(nodes[index])
-            todo.extend(behind[index])
-    resting, grown, in_order = {unknown}, True, sorted(behind)
-    while grown:  # once, but where a solve stands before what it is measured on
-        before = len(resting)
-        resting.update(index for index in in_order if not resting.isdisjoint(behind[index]))
-        grown = len(resting) > before
-    wanted = _closure(nodes, sides, {unknown, *told})
-    still, moving = (tuple(one for one in wanted if (one in resting) is moves) for moves in (False, True))
-    return _Inside(still, moving, frozenset(resting))
-
-
-def _inputs(node: Node) -> tuple[int, ...]:
-    """All a node may rest on: what it is made from, and for a solve both sides of its equation."""
-    sides = (node.payload.left, node.payload.right) if isinstance(node.payload, Solve) else ()
-    return (*node.args.values(), *sides)
-
-
-# Inputs evaluated only where they are chosen.
-ARMS: Mapping[type[Payload], tuple[str, ...]] = {Chosen: ("first", "second"), Fallback: ("second",), Known: ("first",)}
-
-
-def _arms_of(node: Node) -> tuple[str, ...]:
-    return ARMS.get(type(node.payload), ())
-
-
-def _test_of(node: Node, values: Values) -> Mapping[int, Value]:
+def test_of(node: Node, values: Values) -> Mapping[int, Value]:
     """What a choice is chosen by, of what is known."""
     return {node.args["test"]: values[node.args["test"]]} if "test" in node.args else {}
-
-
-def _closure(nodes: Sequence[Node], results: Iterable[int], known: Container[int] = ()) -> tuple[int, ...]:
-    """Nodes that must be evaluated for results, inputs first; arms of choices are left to be asked for."""
-    wanted: set[int] = set()
-    todo = list(results)
-    while todo:
-        index = todo.pop()
-        if index not in wanted and index not in known:
-            wanted.add(index)
-            node = nodes[index]
-            lazily = _arms_of(node)
-            todo.extend(arg for name, arg in node.args.items() if name not in lazily)
-    return tuple(sorted(wanted))
 
 
 class _Failed(Exception):
@@ -223,7 +152,7 @@ class _Run:
         self.groups: dict[int, Group] = {}  # by the identity of the set of bodies, of which the store has one
         self.views: dict[int, View] = {}  # by the same
         self.solves = tuple(index for index, node in enumerate(nodes) if isinstance(node.payload, Solve))
-        self.insides: dict[tuple[int, frozenset[int]], _Inside] = {}
+        self.insides: dict[tuple[int, frozenset[int]], Inside] = {}
 
     def all(self) -> Evaluated:
         """Evaluate all nodes on the bodies."""
@@ -259,7 +188,7 @@ class _Run:
         for here, value in self.memory.of(index, self.bodies[lanes]):
             self.store.lay(index, self.store.one(lanes[here]), value)
         waiting = self.store.missing(index, lanes)
-        if waiting.size < lanes.size and (index in self.solves or _arms_of(self.nodes[index])):
+        if waiting.size < lanes.size and (index in self.solves or arms_of(self.nodes[index])):
             self._behind(index, self.store.one(np.setdiff1d(lanes, waiting)))
         return waiting
 
@@ -276,14 +205,14 @@ class _Run:
         while todo:
             some = todo.pop()
             try:
-                test = np.broadcast_to(chosen_by(node, _test_of(node, self._view(some)), self._group(some)), some.shape)
+                test = np.broadcast_to(chosen_by(node, test_of(node, self._view(some)), self._group(some)), some.shape)
             except Disagreement as split:
                 todo += self._split(split, some)
                 continue
             for arm, here in (("first", test), ("second", ~test)):
-                if arm in _arms_of(node) and here.any():
+                if arm in arms_of(node) and here.any():
                     those = self.store.one(some[here])
-                    for one in _closure(self.nodes, [node.args[arm]], self._view(those)):
+                    for one in closure(self.nodes, [node.args[arm]], self._view(those)):
                         self._tell(one, those)
 
     def _split(self, split: Disagreement, lanes: Lanes) -> list[Lanes]:
@@ -296,11 +225,11 @@ class _Run:
         node = self.nodes[index]
         if isinstance(node.payload, Solve):
             before = self._inside(index, values).still
-        elif _arms_of(node):
-            test = np.broadcast_to(chosen_by(node, _test_of(node, values), self._group(lanes)), lanes.shape)
+        elif arms_of(node):
+            test = np.broadcast_to(chosen_by(node, test_of(node, values), self._group(lanes)), lanes.shape)
             agree(test.astype(np.int64))
             arm = "first" if test[0] else "second"
-            before = _closure(self.nodes, [node.args[arm]], values) if arm in _arms_of(node) else ()
+            before = closure(self.nodes, [node.args[arm]], values) if arm in arms_of(node) else ()
         else:
             return lanes
         for one in before:
@@ -339,28 +268,28 @@ class _Run:
         self.worked_out.add(index)
         if isinstance(node.payload, Solve):
             return self._solved(index, lanes, values)
-        if _arms_of(node):
-            left_out = set(_arms_of(node)).difference(self._arms(node, lanes, values))
+        if arms_of(node):
+            left_out = set(arms_of(node)).difference(self._arms(node, lanes, values))
             args = {name: values[arg] for name, arg in node.args.items() if name not in left_out}
         else:
             args = {name: values[arg] for name, arg in node.args.items()}
         try:
             value: Value = OPERATIONS[type(node.payload)](node.payload, args, self._group(lanes))
-            _finite(value, lanes.size)
+            all_finite(value, lanes.size)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         return value
 
     def _arms(self, node: Node, lanes: Lanes, values: Values) -> Sequence[str]:
         """The arms that some body takes, evaluated. Where one of two fails, the bodies part: only the chosen one may fail."""
-        test = chosen_by(node, _test_of(node, values), self._group(lanes))
+        test = chosen_by(node, test_of(node, values), self._group(lanes))
         taken = {"first": bool(test.any()), "second": not test.all()}
-        wanted = [name for name in _arms_of(node) if taken[name]]
+        wanted = [name for name in arms_of(node) if taken[name]]
         try:
             for name in wanted:
                 if node.args[name] in values:
                     continue
-                for index in _closure(self.nodes, [node.args[name]], values):
+                for index in closure(self.nodes, [node.args[name]], values):
                     values[index] = self._value(index, lanes, values)
         except _Failed:
             if test.all() or not test.any():
@@ -407,11 +336,11 @@ class _Run:
                 values[one] = last[one]
         return found
 
-    def _inside(self, index: int, values: Values) -> _Inside:
+    def _inside(self, index: int, values: Values) -> Inside:
         """What a solve evaluates, which depends only on the solves that are told, or tried around it, already."""
         told = frozenset(one for one in self.solves if one in values)
         if (index, told) not in self.insides:
-            self.insides[index, told] = _inside(self.nodes, index, told)
+            self.insides[index, told] = inside_of(self.nodes, index, told)
         return self.insides[index, told]
 
     def _failed(self, index: int, lanes: Lanes, bad: Mask, trouble: Trouble) -> None:
@@ -433,44 +362,3 @@ def _on_trial(failed: _Failed, name: str, kind: str, trial: Reals) -> _Failed:
 
 def _at(numbers: Reals, lane: int) -> float:
     return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
-
-
-def _finite(value: Value, count: int) -> None:
-    """NaN never travels: a lane that has one fails here."""
-    if isinstance(value, np.ndarray):  # most of the nodes
-        if value.dtype.kind != "f" or (isfinite(value.item()) if value.size == 1 else np.isfinite(value).all()):
-            return
-    elif all((finite(one) if isinstance(one, Path) else np.isfinite(one)).all() for one in _numbers(value)):
-        return
-    bad = np.zeros(count, dtype=bool)
-    for numbers in _numbers(value):
-        bad = bad | ~_well(numbers)
-        if bad.any():
-            break
-    raise Trouble("this gives no number", "look at the numbers behind it with `godet explain`", bad)
-
-
-def _well(numbers: Reals | Path) -> Mask:
-    """Lanes (L,) on which all numbers are finite."""
-    if isinstance(numbers, Path):
-        return finite(numbers)
-    return np.asarray(np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1))
-
-
-def _numbers(value: Value) -> Sequence[Reals | Path]:
-    if isinstance(value, np.ndarray):
-        return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
-    if isinstance(value, Path):
-        return [value]
-    if isinstance(value, Opened):
-        return value.parts
-    if isinstance(value, Piece):
-        inner = (side for hole in value.holes for side in hole.sides)
-        drawn = [side.drawn for side in (*value.ring, *inner, *value.lines)]
-        return [*drawn, *(point for point in value.points.values() if point is not None)]
-    if isinstance(value, Seam):
-        return [value.left_mm, value.right_mm]
-    if isinstance(value, Attached):
-        held = (getattr(value, one.name) for one in fields(value))
-        return [one for one in held if isinstance(one, np.ndarray) and one.dtype.kind == "f"]
-    return []

@@ -6,7 +6,8 @@ import numpy as np
 
 from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics.printing import place
-from ..graph.evaluate import Part, drawn_from, rested_on
+from ..graph.evaluate import Part, rested_on
+from ..graph.resting import drawn_from
 from ..meaning.payloads import Fallback, Measure
 from ..meaning.style import CheckedStyle
 from .prepare import Prepared

@@ -11,8 +11,9 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.judge import faults as judged
 from ..finish.together import Garment
-from ..graph.evaluate import Evaluated, Failure, Part, needed
+from ..graph.evaluate import Evaluated, Failure, Part
 from ..graph.operations import not_measured
+from ..graph.resting import needed
 from ..meaning.payloads import Measure, Solve
 from ..meaning.style import CheckedStyle
 from ..pattern.check import faults

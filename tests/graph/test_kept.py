@@ -13,9 +13,10 @@ import numpy as np
 import pytest
 from godet.bodies.lanes import Population
 from godet.graph import evaluate as evaluating
-from godet.graph.evaluate import Evaluated, Failure, evaluate, evaluate_again, needed
+from godet.graph.evaluate import Evaluated, Failure, evaluate, evaluate_again
 from godet.graph.kept import Kept
 from godet.graph.operations import OPERATIONS
+from godet.graph.resting import needed
 from godet.graph.solving import solved
 from godet.meaning.identity import identities
 from godet.meaning.payloads import Measure, Solve, marked
