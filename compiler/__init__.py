@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from .door.piece import Piece
     from .door.result import Result
     from .door.style import OnBodies, Style, open_style
+    from .jobs.keeping import Work
     from .output.records import BodyRecord, Report
     from .output.schema import report_schema
 else:
@@ -30,6 +31,7 @@ else:
         "OnBodies": "door.style",
         "Style": "door.style",
         "open_style": "door.style",
+        "Work": "jobs.keeping",
         "BodyRecord": "output.records",
         "Report": "output.records",
         "report_schema": "output.schema",
@@ -57,6 +59,7 @@ __all__ = [
     "Result",
     "Style",
     "StyleError",
+    "Work",
     "open_style",
     "report_schema",
 ]

@@ -101,7 +101,7 @@ class Result:
         """All pieces on one sheet at true scale (one user unit is one mm); `StyleError` where it cannot be drawn."""
         from ..jobs.build import as_svg
 
-        return as_svg(self._plate("a4", levels, toile))
+        return as_svg(self._plate("a4", levels, toile), self._prepared.keeping)
 
     def pdf(self, *, paper: Paper = "a4", levels: bool = True, toile: bool = False) -> bytes:
         """All pieces on pages to print at true scale; `StyleError` where it cannot be drawn."""

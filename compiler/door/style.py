@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
 from ..diagnostics.diagnostic import Diagnostic
 from ..jobs.bounds import advice
 from ..jobs.files import Disk, Files, Overlaid
+from ..jobs.keeping import MOST_BODIES, Keeping, Work
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
 from ..jobs.results import BodyResult
@@ -42,18 +44,24 @@ def open_style(path: Path, *, text: str | None = None, settings: Settings = (), 
     disk: Files = files or Disk()
     if text is not None:
         disk = Overlaid(disk, {os.fspath(path): text})
-    chosen = [f"{name}={value}" for name, value in settings.items()] if isinstance(settings, Mapping) else list(settings)
-    return Style(disk, os.fspath(path), chosen, prepare_style(disk, os.fspath(path), chosen))
+    return Style(disk, os.fspath(path), _chosen(settings))
+
+
+def _chosen(settings: Settings) -> tuple[str, ...]:
+    if isinstance(settings, Mapping):
+        return tuple(f"{name}={value}" for name, value in settings.items())
+    return tuple(settings)
 
 
 class Style:
     """A style that was read and checked, with or without errors. `open_style` makes it."""
 
-    def __init__(self, files: Files, path: str, settings: Sequence[str], prepared: Prepared) -> None:
+    def __init__(self, files: Files, path: str, settings: tuple[str, ...], keeping: Keeping | None = None) -> None:
         self.files = files
         self.path = path
-        self.settings = tuple(settings)
-        self._prepared = prepared
+        self.settings = settings
+        self._prepared = prepare_style(files, path, settings)
+        self._keeping = keeping or Keeping()
 
     def __repr__(self) -> str:
         return f"<style {self.title or self.path}{', with errors' if self._prepared.broken else ''}>"
@@ -93,19 +101,42 @@ class Style:
         _check(self._prepared)
         return self
 
+    def edited(self, text: str | None = None, *, settings: Settings | None = None) -> Style:
+        """The style with another text, or with other choices, or both. On the bodies this one was last put on it finds again what
+        the edit leaves as it was: values, finished pieces, drawings. It comes to what it would come to afresh, to the byte.
+
+        >>> text = 'language 1\\nstyle "Small"\\nchoice deep = 3 cm between 1 cm and 9 cm "of the hem"\\n'
+        >>> style = open_style("small.style", text=text)
+        >>> later = style.edited(text + "# not used yet\\n", settings={"deep": "4 cm"})
+        >>> later.settings, later.fingerprint == style.fingerprint
+        (('deep=4 cm',), False)
+        """
+        files = self.files if text is None else Overlaid(self.files, {self.path: text})
+        chosen = self.settings if settings is None else _chosen(settings)
+        return Style(files, self.path, chosen, self._keeping.later())
+
+    @property
+    def work(self) -> Work:
+        """What was worked out so far for this version of the style, and not found again from before the edit (or from the last
+        time it was put on the same bodies). Nothing is kept, or counted, where more than 50 bodies are put on at once."""
+        return replace(self._keeping.work)
+
     def on(self, bodies: Bodies) -> OnBodies:
         """The style on bodies: paths of body files or of folders with them, and mappings such as
         `{"name": "alto 3", "unit": "cm", "sex": "F", "bust_girth": 92, …}`, whose None and NaN are what was not measured.
 
         The bodies are read and reviewed now; nothing is drawn before it is asked for.
         """
-        return OnBodies(self, with_bodies(self.files, self._prepared, _listed(bodies)))
+        prepared = with_bodies(self.files, self._prepared, _listed(bodies))
+        keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else None
+        return OnBodies(self, replace(prepared, keeping=keeping))
 
 
 class OnBodies:
     """A style on bodies, which are drawn as they are come to: `for result in style.on(bodies)`.
 
-    No more is kept than of a chunk of bodies. Whoever goes through it twice has everything drawn twice.
+    No more is kept than of a chunk of bodies. Whoever goes through it twice has everything drawn twice, but for up to 50 bodies,
+    of which what was made is kept (see `Style.edited`).
     """
 
     def __init__(self, style: Style, prepared: Prepared) -> None:

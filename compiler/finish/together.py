@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import Protocol, TypeVar
 
 from ..geometry.lanes import Lanes, in_groups
 from ..pattern.piece import Piece
@@ -13,6 +14,29 @@ from .finished import FinishedPiece, finished
 from .matched import with_matched_corners
 from .seam_notches import walked, with_seam_notches
 from .seams import SewnSeam
+
+Made = TypeVar("Made")
+
+
+class Keep(Protocol):
+    """Who keeps what is made here, by a digest of what it is made from, and gives it again."""
+
+    def digest(self, *read: object) -> bytes: ...
+
+    def made(self, kind: str, key: bytes, make: Callable[[], Made]) -> Made: ...
+
+
+class KeepNothing:
+    """Everything is made when it is asked for."""
+
+    def digest(self, *read: object) -> bytes:
+        return b""
+
+    def made(self, kind: str, key: bytes, make: Callable[[], Made]) -> Made:
+        return make()
+
+
+KEEP_NOTHING = KeepNothing()
 
 
 @dataclass(frozen=True)
@@ -25,27 +49,38 @@ class Garment:
     unsettled: tuple[str, ...]
 
 
-def finish(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int) -> list[tuple[Lanes, Garment]]:
+def finish(
+    pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int, keep: Keep = KEEP_NOTHING
+) -> list[tuple[Lanes, Garment]]:
     """The garment of `count` bodies, in groups of those whose seams have the same notches, by their positions.
 
     The cut lines are drawn before the bodies part by their notches, on which these do not rest.
     """
     found: list[tuple[Lanes, Garment]] = []
-    for lanes, made in in_groups(count, partial(_cut_out, pieces, seams, count)):
+    for lanes, made in in_groups(count, partial(_cut_out, keep, pieces, seams, count)):
         here = [seam.take(lanes) for seam in seams]
-        found += [(lanes[some], one) for some, one in in_groups(lanes.size, partial(_notched, made, here, lanes.size))]
+        found += [(lanes[some], one) for some, one in in_groups(lanes.size, partial(_notched, keep, made, here, lanes.size))]
     return found
 
 
-def _cut_out(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int, lanes: Lanes) -> dict[str, FinishedPiece]:
+def _cut_out(
+    keep: Keep, pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int, lanes: Lanes
+) -> dict[str, FinishedPiece]:
     some = pieces if lanes.size == count else {name: piece.take(lanes) for name, piece in pieces.items()}
-    return {name: finished(piece) for name, piece in with_matched_corners(some, seams).items()}
+    matched = with_matched_corners(some, seams)
+    return {name: keep.made("finished", keep.digest(piece), partial(finished, piece)) for name, piece in matched.items()}
 
 
-def _notched(cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam], count: int, lanes: Lanes) -> Garment:
+def _notched(
+    keep: Keep, cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam], count: int, lanes: Lanes
+) -> Garment:
     whole = lanes.size == count
     some = cut if whole else {name: one.take(lanes) for name, one in cut.items()}
     here = seams if whole else [seam.take(lanes) for seam in seams]
-    pieces, unsettled = with_seam_notches({name: one.piece for name, one in some.items()}, here)
-    notched = {name: replace(one, piece=pieces[name]) for name, one in some.items()}
-    return Garment(notched, walked(pieces, here), unsettled)
+    return keep.made("notched", keep.digest(some, here), partial(_with_notches, some, here))
+
+
+def _with_notches(cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam]) -> Garment:
+    pieces, unsettled = with_seam_notches({name: one.piece for name, one in cut.items()}, seams)
+    notched = {name: replace(one, piece=pieces[name]) for name, one in cut.items()}
+    return Garment(notched, walked(pieces, seams), unsettled)

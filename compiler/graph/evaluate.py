@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
-from math import isfinite
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import Disagreement, agree
-from ..geometry.path import Path, finite
+from ..meaning.identity import references
+from ..meaning.payloads import Solve
 from ..meaning.style import CheckedStyle, Node
-from ..pattern.piece import Piece, Reals, Trouble
-from ..verbs.attached import Attached
-from ..verbs.values import Mask, Opened, Seam, Value
+from ..pattern.piece import Reals, Trouble
+from ..verbs.values import Mask, Value
+from .finite import all_finite
 from .kept import Kept, Memory
 from .known import Store, Told, Trial, View
 from .operations import OPERATIONS, Group, People, chosen_by, figure
+from .resting import Inside, arms_of, closure, inside_of, needed
 from .solving import Unsolved, solved
 
 Lanes = NDArray[np.intp]
@@ -49,10 +50,12 @@ class Part:
 
 @dataclass(frozen=True)
 class Evaluated:
-    """All parts and all failures; a body is in one part, or has one failure."""
+    """All parts and all failures; a body is in one part, or has one failure. `worked_out` are the nodes that were evaluated, and
+    not found among what was kept."""
 
     parts: tuple[Part, ...]
     failures: tuple[Failure, ...]
+    worked_out: frozenset[int] = frozenset()
 
     def of(self, lane: int) -> tuple[Part, int] | None:
         """The part that holds a body, and its place in it."""
@@ -68,14 +71,14 @@ def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> 
 
     One thread: on two it takes as long, since the arrays are too small to leave the interpreter free (measured).
     """
-    return _Run(style.nodes, needed(style, extra), people, _all(people)).all()
+    return _Run(style, needed(style, extra), people, _all(people)).all()
 
 
 def evaluate_again(style: CheckedStyle, people: People, kept: Kept, extra: Iterable[int] = ()) -> tuple[Evaluated, Kept]:
     """As `evaluate`, but what is kept of an earlier evaluation, of this style or another, is not evaluated again; and what to
     keep for the next: the values of this one."""
-    memory = Memory(kept, style.nodes, people)
-    run = _Run(style.nodes, needed(style, extra), people, _all(people), memory)
+    memory = Memory(kept, style, people)
+    run = _Run(style, needed(style, extra), people, _all(people), memory)
     return run.all(), memory.kept([(run.store, run.bodies)])
 
 
@@ -85,23 +88,12 @@ def _all(people: People) -> Lanes:
 
 def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
     """Some nodes on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide these."""
-    return _Run(style.nodes, _closure(style.nodes, nodes), people, lanes).all()
-
-
-def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
-    """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    return _closure(style.nodes, [*drawn_from(style), *style.fits.values(), *extra])
-
-
-def drawn_from(style: CheckedStyle) -> tuple[int, ...]:
-    """Nodes of the pieces, seams, checks and the specification: not those that are only held against the body."""
-    checked = (check.node for check in (*style.checks, *style.tidings))
-    return (*style.pieces.values(), *style.seams.values(), *style.attached.values(), *checked)
+    return _Run(style, closure(style.nodes, nodes), people, lanes).all()
 
 
 def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable[int]) -> dict[int, Mask]:
     """For each node that results of a part rest on, the bodies (L,) whose results do: of a choice, by the arm taken alone."""
-    everybody, group = np.ones(part.lanes.size, dtype=bool), Group(people, part.lanes)
+    everybody, group = np.ones(part.lanes.size, dtype=bool), Group(people, part.lanes, style.chosen)
     found: dict[int, Mask] = {}
     todo = [(index, everybody) for index in results]
     while todo:
@@ -116,77 +108,19 @@ def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable
             new = everybody if new.all() else new
         found[index] = new
         node = style.nodes[index]
-        arms = ARMS.get(node.op, ())
+        arms = arms_of(node)
         if arms and node.args.get("test", index) not in part.values:  # what a solve that rests at a bound tried is not kept
             arms = ()
         first = chosen_by(node, part.values, group) if arms else everybody
         for name, arg in node.args.items():
             todo.append((arg, new & (first if name == "first" else ~first) if name in arms else new))
-        if node.op == "solve":
-            todo += [(node.fixed["left"], new), (node.fixed["right"], new)]
+        todo += [(one, new) for _, one in references(node.payload)] if isinstance(node.payload, Solve) else []
     return found
 
 
-@dataclass(frozen=True)
-class _Inside:
-    """What a solve evaluates, inputs first: `still` once, `moving`, which rests on the unknown, at every trial. `resting` is all
-    that rests on it, arms of choices too."""
-
-    still: tuple[int, ...]
-    moving: tuple[int, ...]
-    resting: frozenset[int]
-
-
-def _inside(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> _Inside:
-    """What a solve evaluates where the solves `told` are known: what rests on its unknown may do so by an arm of a choice or
-    another solve."""
-    sides = _inputs(nodes[unknown])[-2:]
-    behind: dict[int, tuple[int, ...]] = {}
-    todo = list(sides)
-    while todo:
-        index = todo.pop()
-        if index not in behind and index not in told:
-            behind[index] = _inputs(nodes[index])
-            todo.extend(behind[index])
-    resting, grown, in_order = {unknown}, True, sorted(behind)
-    while grown:  # once, but where a solve stands before what it is measured on
-        before = len(resting)
-        resting.update(index for index in in_order if not resting.isdisjoint(behind[index]))
-        grown = len(resting) > before
-    wanted = _closure(nodes, sides, {unknown, *told})
-    still, moving = (tuple(one for one in wanted if (one in resting) is moves) for moves in (False, True))
-    return _Inside(still, moving, frozenset(resting))
-
-
-def _inputs(node: Node) -> tuple[int, ...]:
-    """All a node may rest on: what it is made from, and for a solve both sides of its equation."""
-    sides = (node.fixed["left"], node.fixed["right"]) if node.op == "solve" else ()
-    return (*node.args.values(), *sides)
-
-
-# Inputs evaluated only where they are chosen.
-ARMS = {"chosen": ("first", "second"), "fallback": ("second",), "known": ("first",)}
-
-
-def _test_of(node: Node, values: Values) -> Mapping[int, Value]:
+def test_of(node: Node, values: Values) -> Mapping[int, Value]:
     """What a choice is chosen by, of what is known."""
     return {node.args["test"]: values[node.args["test"]]} if "test" in node.args else {}
-
-
-def _closure(nodes: Sequence[Node], results: Iterable[int], known: Container[int] = ()) -> tuple[int, ...]:
-    """Nodes that must be evaluated for results, inputs first; arms of choices are left to be asked for."""
-    wanted: set[int] = set()
-    todo = list(results)
-    while todo:
-        index = todo.pop()
-        if index not in wanted and index not in known:
-            wanted.add(index)
-            node = nodes[index]
-            if node.op in ARMS:
-                todo.extend(arg for name, arg in node.args.items() if name not in ARMS[node.op])
-            else:
-                todo.extend(node.args.values())
-    return tuple(sorted(wanted))
 
 
 class _Failed(Exception):
@@ -202,21 +136,23 @@ class _Run:
     """The evaluation of bodies, node by node, each on as many bodies at a time as it can be."""
 
     def __init__(
-        self, nodes: Sequence[Node], order: Sequence[int], people: People, bodies: Lanes, memory: Memory | None = None
+        self, style: CheckedStyle, order: Sequence[int], people: People, bodies: Lanes, memory: Memory | None = None
     ) -> None:
         """`bodies` are positions among the people, rising; here they are numbered from 0."""
         self.memory = memory
-        self.nodes = nodes
+        self.style = style
+        self.nodes = nodes = style.nodes
         self.order = order
         self.people = people
         self.bodies = bodies
         self.store = Store(bodies.size)
         self.well = self.store.one(np.arange(bodies.size, dtype=np.intp))
         self.failures: list[Failure] = []
+        self.worked_out: set[int] = set()
         self.groups: dict[int, Group] = {}  # by the identity of the set of bodies, of which the store has one
         self.views: dict[int, View] = {}  # by the same
-        self.solves = tuple(index for index, node in enumerate(nodes) if node.op == "solve")
-        self.insides: dict[tuple[int, frozenset[int]], _Inside] = {}
+        self.solves = tuple(index for index, node in enumerate(nodes) if isinstance(node.payload, Solve))
+        self.insides: dict[tuple[int, frozenset[int]], Inside] = {}
 
     def all(self) -> Evaluated:
         """Evaluate all nodes on the bodies."""
@@ -224,7 +160,7 @@ class _Run:
             self._tell(index, self.well)
         alike = self.store.parted(self.order, self.well) if self.well.size else ()
         parts = tuple(Part(self.bodies[lanes], Told(self.store, lanes)) for lanes in alike)
-        return Evaluated(parts, tuple(sorted(self.failures, key=lambda one: one.lane)))
+        return Evaluated(parts, tuple(sorted(self.failures, key=lambda one: one.lane)), frozenset(self.worked_out))
 
     def _tell(self, index: int, lanes: Lanes) -> None:
         """Make a node known on those of the bodies on which it is not, and none has failed."""
@@ -241,8 +177,7 @@ class _Run:
                 else:
                     waiting.append(ready)
             except Disagreement as split:
-                keys = np.broadcast_to(split.keys, lanes.shape)
-                waiting += [self.store.one(lanes[keys == key]) for key in np.unique(keys)]
+                waiting += self._split(split, lanes)
             except _Failed as failed:
                 waiting.append(self._set_aside(failed, lanes))
 
@@ -252,19 +187,49 @@ class _Run:
             return lanes
         for here, value in self.memory.of(index, self.bodies[lanes]):
             self.store.lay(index, self.store.one(lanes[here]), value)
-        return self.store.missing(index, lanes)
+        waiting = self.store.missing(index, lanes)
+        if waiting.size < lanes.size and (index in self.solves or arms_of(self.nodes[index])):
+            self._behind(index, self.store.one(np.setdiff1d(lanes, waiting)))
+        return waiting
+
+    def _behind(self, index: int, lanes: Lanes) -> None:
+        """Tell what a node that was kept rests on lazily, as if it were evaluated: results ask for it."""
+        node, todo = self.nodes[index], [lanes]
+        if isinstance(node.payload, Solve):
+            inside = self._inside(index, self._view(lanes))
+            for one in inside.still:
+                self._tell(one, lanes)
+            for one in inside.moving:
+                self._not_kept(one, self.store.missing(one, lanes))
+            return
+        while todo:
+            some = todo.pop()
+            try:
+                test = np.broadcast_to(chosen_by(node, test_of(node, self._view(some)), self._group(some)), some.shape)
+            except Disagreement as split:
+                todo += self._split(split, some)
+                continue
+            for arm, here in (("first", test), ("second", ~test)):
+                if arm in arms_of(node) and here.any():
+                    those = self.store.one(some[here])
+                    for one in closure(self.nodes, [node.args[arm]], self._view(those)):
+                        self._tell(one, those)
+
+    def _split(self, split: Disagreement, lanes: Lanes) -> list[Lanes]:
+        keys = np.broadcast_to(split.keys, lanes.shape)
+        return [self.store.one(lanes[keys == key]) for key in np.unique(keys)]
 
     def _made_ready(self, index: int, lanes: Lanes, values: View) -> Lanes:
         """Tell what a node rests on but lazily, the arm of a choice and what a solve does not try; the bodies on which none of
         it fails. Bodies that take one arm each part: only what is chosen may fail."""
         node = self.nodes[index]
-        if node.op == "solve":
+        if isinstance(node.payload, Solve):
             before = self._inside(index, values).still
-        elif node.op in ARMS:
-            test = np.broadcast_to(chosen_by(node, _test_of(node, values), self._group(lanes)), lanes.shape)
+        elif arms_of(node):
+            test = np.broadcast_to(chosen_by(node, test_of(node, values), self._group(lanes)), lanes.shape)
             agree(test.astype(np.int64))
             arm = "first" if test[0] else "second"
-            before = _closure(self.nodes, [node.args[arm]], values) if arm in ARMS[node.op] else ()
+            before = closure(self.nodes, [node.args[arm]], values) if arm in arms_of(node) else ()
         else:
             return lanes
         for one in before:
@@ -285,7 +250,7 @@ class _Run:
     def _group(self, lanes: Lanes) -> Group:
         found = self.groups.get(id(lanes))
         if found is None:
-            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes])
+            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes], self.style.chosen)
         return found
 
     def _set_aside(self, failed: _Failed, lanes: Lanes) -> Lanes:
@@ -300,30 +265,31 @@ class _Run:
     def _value(self, index: int, lanes: Lanes, values: Values) -> Value:
         """The value of a node whose inputs are known, but for the arms of a choice, which are evaluated here as needed."""
         node = self.nodes[index]
-        if node.op == "solve":
+        self.worked_out.add(index)
+        if isinstance(node.payload, Solve):
             return self._solved(index, lanes, values)
-        if node.op in ARMS:
-            left_out = set(ARMS[node.op]).difference(self._arms(node, lanes, values))
+        if arms_of(node):
+            left_out = set(arms_of(node)).difference(self._arms(node, lanes, values))
             args = {name: values[arg] for name, arg in node.args.items() if name not in left_out}
         else:
             args = {name: values[arg] for name, arg in node.args.items()}
         try:
-            value: Value = OPERATIONS[node.op](node, args, self._group(lanes))
-            _finite(value, lanes.size)
+            value: Value = OPERATIONS[type(node.payload)](node.payload, args, self._group(lanes))
+            all_finite(value, lanes.size)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         return value
 
     def _arms(self, node: Node, lanes: Lanes, values: Values) -> Sequence[str]:
         """The arms that some body takes, evaluated. Where one of two fails, the bodies part: only the chosen one may fail."""
-        test = chosen_by(node, _test_of(node, values), self._group(lanes))
+        test = chosen_by(node, test_of(node, values), self._group(lanes))
         taken = {"first": bool(test.any()), "second": not test.all()}
-        wanted = [name for name in ARMS[node.op] if taken[name]]
+        wanted = [name for name in arms_of(node) if taken[name]]
         try:
             for name in wanted:
                 if node.args[name] in values:
                     continue
-                for index in _closure(self.nodes, [node.args[name]], values):
+                for index in closure(self.nodes, [node.args[name]], values):
                     values[index] = self._value(index, lanes, values)
         except _Failed:
             if test.all() or not test.any():
@@ -333,8 +299,9 @@ class _Run:
 
     def _solved(self, index: int, lanes: Lanes, values: Values) -> Value:
         """The unknown of a solve: what rests on it is evaluated again for every trial."""
-        node = self.nodes[index]
-        left, right = node.fixed["left"], node.fixed["right"]
+        node, solve = self.nodes[index], self.nodes[index].payload
+        assert isinstance(solve, Solve)
+        left, right = solve.left, solve.right
         inside = self._inside(index, values)
         for one in inside.still:
             if one not in values:
@@ -350,7 +317,7 @@ class _Run:
                 for one in inside.moving:
                     known[one] = self._value(one, lanes, known)
             except _Failed as failed:
-                raise _on_trial(failed, node, trial) from failed
+                raise _on_trial(failed, solve.name, node.kind.word, trial) from failed
             last = known
             first, second = known[left], known[right]
             assert isinstance(first, np.ndarray)
@@ -361,7 +328,7 @@ class _Run:
             np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within")
         )
         try:
-            found = solved(surplus, low, high, within, node.fixed["name"], node.fixed["kept"])
+            found = solved(surplus, low, high, within, solve.name, solve.kept)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         if np.array_equal(np.asarray(last[index]), found):  # it need not be worked out again
@@ -369,11 +336,11 @@ class _Run:
                 values[one] = last[one]
         return found
 
-    def _inside(self, index: int, values: Values) -> _Inside:
+    def _inside(self, index: int, values: Values) -> Inside:
         """What a solve evaluates, which depends only on the solves that are told, or tried around it, already."""
         told = frozenset(one for one in self.solves if one in values)
         if (index, told) not in self.insides:
-            self.insides[index, told] = _inside(self.nodes, index, told)
+            self.insides[index, told] = inside_of(self.nodes, index, told)
         return self.insides[index, told]
 
     def _failed(self, index: int, lanes: Lanes, bad: Mask, trouble: Trouble) -> None:
@@ -384,10 +351,10 @@ class _Run:
             self.failures.append(Failure(int(lanes[at]), index, trouble.message, trouble.fix, figures, tries))
 
 
-def _on_trial(failed: _Failed, solve: Node, trial: Reals) -> _Failed:
+def _on_trial(failed: _Failed, name: str, kind: str, trial: Reals) -> _Failed:
     """What fails while a solve tries a value: the value is told, and that its bounds may be what is wrong."""
-    trouble, name = failed.trouble, str(solve.fixed["name"])
-    tried, shown = figure(f"`{name}` tried at", trial, solve.kind.word)
+    trouble = failed.trouble
+    tried, shown = figure(f"`{name}` tried at", trial, kind)
     fix = f"{trouble.fix}; or keep `{name}` from this value with its bounds"
     told = replace(trouble, fix=fix, figures={**trouble.figures, tried: shown})
     return _Failed(failed.node, told)
@@ -395,44 +362,3 @@ def _on_trial(failed: _Failed, solve: Node, trial: Reals) -> _Failed:
 
 def _at(numbers: Reals, lane: int) -> float:
     return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
-
-
-def _finite(value: Value, count: int) -> None:
-    """NaN never travels: a lane that has one fails here."""
-    if isinstance(value, np.ndarray):  # most of the nodes
-        if value.dtype.kind != "f" or (isfinite(value.item()) if value.size == 1 else np.isfinite(value).all()):
-            return
-    elif all((finite(one) if isinstance(one, Path) else np.isfinite(one)).all() for one in _numbers(value)):
-        return
-    bad = np.zeros(count, dtype=bool)
-    for numbers in _numbers(value):
-        bad = bad | ~_well(numbers)
-        if bad.any():
-            break
-    raise Trouble("this gives no number", "look at the numbers behind it with `godet explain`", bad)
-
-
-def _well(numbers: Reals | Path) -> Mask:
-    """Lanes (L,) on which all numbers are finite."""
-    if isinstance(numbers, Path):
-        return finite(numbers)
-    return np.asarray(np.isfinite(numbers).reshape(numbers.shape[0], -1).all(axis=1))
-
-
-def _numbers(value: Value) -> Sequence[Reals | Path]:
-    if isinstance(value, np.ndarray):
-        return [np.asarray(value, dtype=np.float64)] if value.dtype.kind == "f" else []
-    if isinstance(value, Path):
-        return [value]
-    if isinstance(value, Opened):
-        return value.parts
-    if isinstance(value, Piece):
-        inner = (side for hole in value.holes for side in hole.sides)
-        drawn = [side.drawn for side in (*value.ring, *inner, *value.lines)]
-        return [*drawn, *(point for point in value.points.values() if point is not None)]
-    if isinstance(value, Seam):
-        return [value.left_mm, value.right_mm]
-    if isinstance(value, Attached):
-        held = (getattr(value, one.name) for one in fields(value))
-        return [one for one in held if isinstance(one, np.ndarray) and one.dtype.kind == "f"]
-    return []

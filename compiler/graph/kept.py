@@ -13,15 +13,16 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from ..meaning.identity import Identity, identities, reached
-from ..meaning.style import Node
+from ..meaning import payloads as p
+from ..meaning.identity import Identity, reached
+from ..meaning.style import CheckedStyle, Node
 from ..verbs.values import Value, taken
 from .known import Store
 from .operations import People
 
 Lanes = NDArray[np.intp]
 Key = bytes
-"""What a body gives of some measurements, to the bit, and whether each was measured or estimated."""
+"""What a body gives of some measurements, to the bit, whether each was measured or estimated, and what choices are set to."""
 
 
 @dataclass(frozen=True)
@@ -42,9 +43,10 @@ class Kept:
 class Memory:
     """What is kept, as the nodes of a style and its bodies ask for it."""
 
-    def __init__(self, kept: Kept, nodes: Sequence[Node], people: People) -> None:
+    def __init__(self, kept: Kept, style: CheckedStyle, people: People) -> None:
         self._kept = kept
-        self._identities = identities(nodes)
+        nodes, self._chosen = style.nodes, style.chosen
+        self._identities = style.identities
         self._names = sorted({name for node in nodes for name in _asked(node)})
         bits = {name: 1 << number for number, name in enumerate(self._names)}
         self._rests = reached(nodes, [sum(bits[name] for name in set(_asked(node))) for node in nodes])
@@ -73,25 +75,40 @@ class Memory:
                     for place, body in enumerate(bodies[lanes]):
                         places.setdefault(keys[body], place)
                     if not any(places.keys() <= cell.places.keys() for cell in cells):  # else another node says the same
-                        cells.append(_Cell(places, value))
+                        cells.append(_cell(places, value, lanes.size))
         return Kept({identity: tuple(cells) for identity, cells in found.items()})
 
     def _keys_of(self, index: int) -> tuple[Key, ...]:
         """The key of every body for a node."""
         rests = self._rests[index]
         if rests not in self._keys:
-            names = [name for number, name in enumerate(self._names) if rests >> number & 1]
+            asked = [one for number, one in enumerate(self._names) if rests >> number & 1]
+            names = [name for op, name in asked if op != "choice"]
             columns = [np.stack(self._people.value(name), axis=-1, dtype=np.float64) for name in names]
             rows = np.stack(columns, axis=1) if columns else np.zeros((len(self._people.lane_names), 0))
-            self._keys[rests] = tuple("\0".join(names).encode() + row.tobytes() for row in rows)
+            chosen = [(name, self._chosen[name].hex()) for op, name in asked if op == "choice"]
+            same = repr((names, chosen)).encode()
+            self._keys[rests] = tuple(same + row.tobytes() for row in rows)
         return self._keys[rests]
 
 
-def _asked(node: Node) -> tuple[str, ...]:
-    """The measurements a node reads of the bodies."""
-    if node.op == "known":
-        return tuple(node.fixed["asks"])
-    return (node.fixed["name"],) if node.op in ("measure", "fallback", "measured") else ()
+def _asked(node: Node) -> tuple[tuple[str, str], ...]:
+    """The measurements a node reads of the bodies, and the choice it is: each with the word for what it is."""
+    match node.payload:
+        case p.Known():
+            return tuple(("measure", name) for name in node.payload.asks)
+        case p.Setting():
+            return (("choice", node.payload.name),)
+        case p.Measure() | p.Fallback() | p.Measured():
+            return (("measure", node.payload.name),)
+    return ()
+
+
+def _cell(places: Mapping[Key, int], value: Value, count: int) -> _Cell:
+    """A value on so many bodies, of those that give the same only the first."""
+    if len(places) == count:
+        return _Cell(places, value)
+    return _Cell({key: at for at, key in enumerate(places)}, taken(value, np.array([*places.values()], dtype=np.intp)))
 
 
 def _on(cell: _Cell, places: Sequence[int]) -> Value:

@@ -14,6 +14,8 @@ from numpy.typing import NDArray
 from ..finish.finished import cut_edge, finished
 from ..geometry.lanes import agree
 from ..geometry.path import Path, chain, line, polyline, reverse
+from ..meaning import payloads as p
+from ..meaning.payloads import Payload
 from ..meaning.style import Node
 from ..pattern.darts import apex_of
 from ..pattern.edges import edge_from
@@ -46,23 +48,29 @@ class People(Protocol):
 
 @dataclass(frozen=True)
 class Group:
-    """Bodies evaluated together: their positions among all (L,)."""
+    """Bodies evaluated together: their positions among all (L,); and what the choices are set to."""
 
     people: People
     lanes: NDArray[np.intp]
+    chosen: Mapping[str, float]
 
 
 Args = Mapping[str, Any]
-Operation = Callable[[Node, Args, Group], Any]
+Operation = Callable[[Any, Args, Group], Any]
+"""Given the payload it is named by, below."""
 
 
-def _constant(node: Node, args: Args, group: Group) -> Any:
-    value = node.fixed["value"]
-    return np.array([bool(value)]) if node.kind.word == "flag" else np.array([float(value)])
+def _constant(told: p.Constant, args: Args, group: Group) -> Any:
+    return np.array([told.value])
 
 
-def _text(node: Node, args: Args, group: Group) -> Any:
-    return str(node.fixed["value"])
+def _choice(told: p.Setting, args: Args, group: Group) -> Any:
+    value = group.chosen[told.name]
+    return np.array([bool(value) if told.is_flag else value])
+
+
+def _text(told: p.Text, args: Args, group: Group) -> Any:
+    return told.value
 
 
 def not_measured(name: str, of_child: bool = False) -> tuple[str, str]:
@@ -71,37 +79,37 @@ def not_measured(name: str, of_child: bool = False) -> tuple[str, str]:
     return f"`{name}` was not measured, and {nothing}", f"measure it: `godet words {name}` says how"
 
 
-def _measure(node: Node, args: Args, group: Group) -> Any:
-    values, measured, estimated = group.people.value(node.fixed["name"])
+def _measure(told: p.Measure, args: Args, group: Group) -> Any:
+    values, measured, estimated = group.people.value(told.name)
     missing = ~(measured | estimated)[group.lanes]
     if missing.any():
-        raise Trouble(*not_measured(node.fixed["name"]), missing)
-    return _internal(node, values[group.lanes])
+        raise Trouble(*not_measured(told.name), missing)
+    return _internal(told, values[group.lanes])
 
 
-def _internal(node: Node, values: Reals) -> Reals:
-    return np.radians(values) if node.kind.word == "angle" else values
+def _internal(told: p.Measure | p.Fallback, values: Reals) -> Reals:
+    return np.radians(values) if told.is_angle else values
 
 
-def _fallback(node: Node, args: Args, group: Group) -> Any:
-    values = _internal(node, group.people.value(node.fixed["name"])[0][group.lanes])
+def _fallback(told: p.Fallback, args: Args, group: Group) -> Any:
+    values = _internal(told, group.people.value(told.name)[0][group.lanes])
     if "second" not in args:  # every body of the group was measured
         return values
-    return np.where(chosen_by(node, {}, group), values, args["second"])
+    return np.where(group.people.value(told.name)[1][group.lanes], values, args["second"])
 
 
-def _measured(node: Node, args: Args, group: Group) -> Any:
-    _, measured, _ = group.people.value(node.fixed["name"])
+def _measured(told: p.Measured, args: Args, group: Group) -> Any:
+    _, measured, _ = group.people.value(told.name)
     return np.asarray(measured[group.lanes])
 
 
-def _negative(node: Node, args: Args, group: Group) -> Any:
+def _negative(told: p.Negative, args: Args, group: Group) -> Any:
     return -args["value"]
 
 
-def _arithmetic(node: Node, args: Args, group: Group) -> Any:
+def _arithmetic(told: p.Arithmetic, args: Args, group: Group) -> Any:
     left, right = args["left"], args["right"]
-    match node.fixed["operator"]:
+    match told.operator:
         case "+":
             return left + right
         case "-":
@@ -115,19 +123,19 @@ def _arithmetic(node: Node, args: Args, group: Group) -> Any:
             return left / right
 
 
-def _moves(node: Node, args: Args, group: Group) -> Any:
+def _moves(told: p.Moves, args: Args, group: Group) -> Any:
     point = args["start"]
-    for number, way in enumerate(node.fixed["ways"]):
+    for number, way in enumerate(told.ways):
         point = point + args[f"step{number}"][:, None] * WAYS[way]
     return point
 
 
-def _direction(node: Node, args: Args, group: Group) -> Any:
-    return Heading("fixed", WAYS[node.fixed["word"]])
+def _direction(told: p.Direction, args: Args, group: Group) -> Any:
+    return Heading("fixed", WAYS[told.word])
 
 
-def _heading(node: Node, args: Args, group: Group) -> Any:
-    target, word = args["target"], node.fixed["word"]
+def _heading(told: p.Heading, args: Args, group: Group) -> Any:
+    target, word = args["target"], told.word
     if isinstance(target, Edge):
         return Heading(word, path=chain([side.drawn for side in target.sides]))
     return Heading(word, path=target) if isinstance(target, Path) else Heading(word, target)
@@ -135,10 +143,10 @@ def _heading(node: Node, args: Args, group: Group) -> Any:
 
 def chosen_by(node: Node, values: Mapping[int, Any], group: Group) -> Mask:
     """Which bodies (L,) take the first arm of a choice."""
-    if node.op == "fallback":
-        return np.asarray(group.people.value(node.fixed["name"])[1][group.lanes])
-    if node.op == "known":
-        asked = [group.people.value(name) for name in node.fixed["asks"]]
+    if isinstance(node.payload, p.Fallback):
+        return np.asarray(group.people.value(node.payload.name)[1][group.lanes])
+    if isinstance(node.payload, p.Known):
+        asked = [group.people.value(name) for name in node.payload.asks]
         known = np.ones(group.lanes.shape, dtype=bool)
         for _, measured, estimated in asked:
             known &= (measured | estimated)[group.lanes]
@@ -146,7 +154,7 @@ def chosen_by(node: Node, values: Mapping[int, Any], group: Group) -> Mask:
     return _holds(values[node.args["test"]])
 
 
-def _chosen(node: Node, args: Args, group: Group) -> Any:
+def _chosen(told: p.Chosen, args: Args, group: Group) -> Any:
     """Each body takes its arm; arms that are not numbers or points split the group."""
     test = _holds(args["test"])
     if "first" not in args or "second" not in args:
@@ -158,13 +166,13 @@ def _chosen(node: Node, args: Args, group: Group) -> Any:
     return first if agree(np.broadcast_to(test, group.lanes.shape).astype(np.intp)) else second
 
 
-def _known(node: Node, args: Args, group: Group) -> Any:
+def _known(told: p.Known, args: Args, group: Group) -> Any:
     """A value of bodies on whom all it rests on is known, else None."""
     return args.get("first")
 
 
-def _of(node: Node, args: Args, group: Group) -> Any:
-    return OF[node.fixed["word"]].run(args["target"])
+def _of(told: p.Of, args: Args, group: Group) -> Any:
+    return OF[told.word].run(args["target"])
 
 
 def figure(name: str, value: Reals, kind: str) -> tuple[str, Reals]:
@@ -178,24 +186,24 @@ def figure(name: str, value: Reals, kind: str) -> tuple[str, Reals]:
             return name, value
 
 
-def _bounded(node: Node, args: Args, group: Group) -> Any:
+def _bounded(told: p.Bounded, args: Args, group: Group) -> Any:
     value, low, high = args["value"], args["low"], args["high"]
     outside = np.broadcast_to((value < low - 1e-9) | (value > high + 1e-9), group.lanes.shape)
     if outside.any():
-        name = node.fixed["name"]
+        name = told.name
         shown = {name: value, "lowest": low, "highest": high}
-        figures = dict(figure(word, number, node.kind.word) for word, number in shown.items())
+        figures = dict(figure(word, number, told.kind) for word, number in shown.items())
         fix = "measure again what it comes from, choose another value, or widen its bounds"
         raise Trouble(f"`{name}` is outside its bounds", fix, np.asarray(outside), figures)
     return value
 
 
-def _joint(node: Node, args: Args, group: Group) -> Any:
+def _joint(told: p.Joint, args: Args, group: Group) -> Any:
     left, right = _holds(args["left"]), _holds(args["right"])
-    return left & right if node.fixed["word"] == "and" else left | right
+    return left & right if told.word == "and" else left | right
 
 
-def _inverse(node: Node, args: Args, group: Group) -> Any:
+def _inverse(told: p.Inverse, args: Args, group: Group) -> Any:
     return ~_holds(args["value"])
 
 
@@ -203,48 +211,53 @@ def _holds(value: Any) -> Mask:
     return value.holds if isinstance(value, Verdict) else np.asarray(value, dtype=bool)
 
 
-def _comparison(node: Node, args: Args, group: Group) -> Any:
-    return compared(node.fixed["word"], args["left"], args["right"], args.get("extra"))
+def _comparison(told: p.Comparison, args: Args, group: Group) -> Any:
+    return compared(told.word, args["left"], args["right"], args.get("extra"))
 
 
-def _table(node: Node, args: Args, group: Group) -> Any:
-    keys, rows, between, beyond = (node.fixed[name] for name in ("keys", "rows", "between", "beyond"))
-    return read_off(args["by"], keys, rows, between, beyond, node.fixed["told"])
+def _table(told: p.Table, args: Args, group: Group) -> Any:
+    return read_off(args["by"], told.keys, told.rows, told.between, told.beyond, told.unit)
 
 
-def _end_to_end(node: Node, args: Args, group: Group) -> Any:
+def _end_to_end(told: p.EndToEnd, args: Args, group: Group) -> Any:
     return end_to_end(args["left"], args["right"])
 
 
-def _spot(node: Node, args: Args, group: Group) -> Any:
-    if "point" in args:
-        edge: Edge = args["edge"]
-        along(edge.piece, edge.name, PartEnd("point", value=args["point"]))  # which tells where it lies on another
-        return args["point"]
-    if "meets" in node.fixed:
-        return corner(args["edge"], node.fixed["meets"])
-    if "end" in node.fixed:
-        return args["edge"].start if node.fixed["end"] == "start" else args["edge"].end
-    return on_edge(args["edge"], node.fixed["from"], args.get("at"), args.get("share"))
+def _point_on(told: p.PointOn, args: Args, group: Group) -> Any:
+    edge: Edge = args["edge"]
+    along(edge.piece, edge.name, PartEnd("point", value=args["point"]))  # which tells where it lies on another
+    return args["point"]
 
 
-def _part(node: Node, args: Args, group: Group) -> Any:
-    first, last = (replace(node.fixed[name], value=args.get(f"at_{number}")) for number, name in enumerate(("first", "last")))
+def _corner(told: p.CornerWith, args: Args, group: Group) -> Any:
+    return corner(args["edge"], told.meets)
+
+
+def _end_of(told: p.EndOf, args: Args, group: Group) -> Any:
+    return args["edge"].start if told.end == "start" else args["edge"].end
+
+
+def _so_far(told: p.SoFarFrom, args: Args, group: Group) -> Any:
+    return on_edge(args["edge"], told.end, args.get("at"), args.get("share"))
+
+
+def _part(told: p.PartOf, args: Args, group: Group) -> Any:
+    first, last = (replace(one, value=args.get(f"at_{number}")) for number, one in enumerate((told.first, told.last)))
     return part_between(args["edge"], first, last)
 
 
-def _far_along(node: Node, args: Args, group: Group) -> Any:
+def _far_along(told: p.FarAlong, args: Args, group: Group) -> Any:
     edge: Edge = args["edge"]
     at = along(edge.piece, edge.name, PartEnd("point", value=args["point"]))
-    return at if edge_from(edge.piece, edge.name, node.fixed["end"]) == "start" else edge.length() - at
+    return at if edge_from(edge.piece, edge.name, told.end) == "start" else edge.length() - at
 
 
-def _extreme(node: Node, args: Args, group: Group) -> Any:
-    return reduce(EXTREMES[node.fixed["word"]][0], args.values())
+def _extreme(told: p.Extreme, args: Args, group: Group) -> Any:
+    return reduce(EXTREMES[told.word][0], args.values())
 
 
-def _edge(node: Node, args: Args, group: Group) -> Any:
-    edge = Edge(args["piece"], node.fixed["name"])
+def _edge(told: p.EdgeOf, args: Args, group: Group) -> Any:
+    edge = Edge(args["piece"], told.name)
     return edge if edge.sides else _not_here(edge.piece, edge.name)
 
 
@@ -254,40 +267,40 @@ def _not_here(piece: Piece, name: str) -> Any:
     raise Trouble(f"this body has no `{name}` there: {why}", "take it from the piece it is on, or design without it")
 
 
-def _cut_edge(node: Node, args: Args, group: Group) -> Any:
-    return polyline(cut_edge(finished(args["piece"]), node.fixed["name"]))
+def _cut_edge(told: p.CutEdge, args: Args, group: Group) -> Any:
+    return polyline(cut_edge(finished(args["piece"]), told.name))
 
 
-def _dart(node: Node, args: Args, group: Group) -> Any:
-    return DartOf(args["piece"], node.fixed["name"])
+def _dart(told: p.DartOn, args: Args, group: Group) -> Any:
+    return DartOf(args["piece"], told.name)
 
 
-def _landmark(node: Node, args: Args, group: Group) -> Any:
-    piece, name = args["piece"], node.fixed["name"]
+def _landmark(told: p.Landmark, args: Args, group: Group) -> Any:
+    piece, name = args["piece"], told.name
     return piece.points[name] if name in piece.points else _not_here(piece, name)
 
 
-def _apex(node: Node, args: Args, group: Group) -> Any:
-    piece, name = args["piece"], node.fixed["name"]
+def _apex(told: p.Apex, args: Args, group: Group) -> Any:
+    piece, name = args["piece"], told.name
     if name not in piece.dart_names():
         return _not_here(piece, name)
-    return apex_of(piece, name, "lower" if node.fixed["end"] == "lower" else "upper")
+    return apex_of(piece, name, "lower" if told.end == "lower" else "upper")
 
 
-def _uncut(node: Node, args: Args, group: Group) -> Any:
+def _uncut(told: p.Uncut, args: Args, group: Group) -> Any:
     piece: Piece = args["piece"]
     return replace(piece, finish=replace(piece.finish, cuts=(), remarks=()))
 
 
-def _outline(node: Node, args: Args, group: Group) -> Any:
-    return outline_of(node.fixed["edges"], args)
+def _outline(told: p.Outline, args: Args, group: Group) -> Any:
+    return outline_of(told.edges, args)
 
 
-def _opened_curve(node: Node, args: Args, group: Group) -> Any:
+def _opened_curve(told: p.OpenedCurve, args: Args, group: Group) -> Any:
     """The edge, with the darts that are drafted in it and the outline it is part of."""
     given = {name: value for name, value in args.items() if not name.startswith(("dart ", "ring "))}
-    darts = [(dart, {word: args[f"dart {dart.name} {word}"] for word in words}) for dart, words in node.fixed["darts"]]
-    ring = [_ring_path(args, key, forward) for key, forward in node.fixed["ring"]]
+    darts = [(dart, {word: args[f"dart {dart.name} {word}"] for word in words}) for dart, words in told.darts]
+    ring = [_ring_path(args, key, forward) for key, forward in told.ring]
     return opened_curve(darts=darts, ring=ring, **{_python(name): value for name, value in given.items()})
 
 
@@ -297,9 +310,9 @@ def _ring_path(args: Args, key: str, forward: bool) -> Path:
     return path if forward else reverse(path)
 
 
-def _verb(node: Node, args: Args, group: Group) -> Any:
-    verb = verbs()[node.fixed["verb"]]
-    settled = dict(node.fixed["settled"])
+def _verb(told: p.Call, args: Args, group: Group) -> Any:
+    verb = verbs()[told.verb]
+    settled = dict(told.words)
     return verb.run(**{_python(name): value for name, value in (dict(args) | settled).items()})
 
 
@@ -309,48 +322,52 @@ def _python(name: str) -> str:
     return f"{name}_" if keyword.iskeyword(name) else name
 
 
-def _followed(node: Node, args: Args, group: Group) -> Any:
+def _followed(told: p.Followed, args: Args, group: Group) -> Any:
     """How long an edge of a block's piece is on the pieces that are cut, all that carry it together."""
-    return np.asarray(sum((length_of_half(one, node.fixed["name"]) for one in args.values()), np.zeros(1)))
+    return np.asarray(sum((length_of_half(one, told.name) for one in args.values()), np.zeros(1)))
 
 
-def _origin(node: Node, args: Args, group: Group) -> Any:
+def _origin(told: p.Zero, args: Args, group: Group) -> Any:
     return np.zeros((1, 2))
 
 
-OPERATIONS: Mapping[str, Operation] = {
-    "origin": _origin,
-    "constant": _constant,
-    "text": _text,
-    "measure": _measure,
-    "fallback": _fallback,
-    "measured": _measured,
-    "negative": _negative,
-    "arithmetic": _arithmetic,
-    "moves": _moves,
-    "direction": _direction,
-    "heading": _heading,
-    "chosen": _chosen,
-    "known": _known,
-    "of": _of,
-    "bounded": _bounded,
-    "joint": _joint,
-    "inverse": _inverse,
-    "comparison": _comparison,
-    "table": _table,
-    "end to end": _end_to_end,
-    "spot": _spot,
-    "part": _part,
-    "far along": _far_along,
-    "extreme": _extreme,
-    "edge": _edge,
-    "cut edge": _cut_edge,
-    "dart": _dart,
-    "landmark": _landmark,
-    "apex": _apex,
-    "uncut": _uncut,
-    "outline": _outline,
-    "opened curve": _opened_curve,
-    "verb": _verb,
-    "followed": _followed,
+OPERATIONS: Mapping[type[Payload], Operation] = {
+    p.Constant: _constant,
+    p.Setting: _choice,
+    p.Text: _text,
+    p.Measure: _measure,
+    p.Fallback: _fallback,
+    p.Measured: _measured,
+    p.Negative: _negative,
+    p.Arithmetic: _arithmetic,
+    p.Moves: _moves,
+    p.Direction: _direction,
+    p.Heading: _heading,
+    p.Chosen: _chosen,
+    p.Known: _known,
+    p.Of: _of,
+    p.Bounded: _bounded,
+    p.Joint: _joint,
+    p.Inverse: _inverse,
+    p.Comparison: _comparison,
+    p.Table: _table,
+    p.EndToEnd: _end_to_end,
+    p.PointOn: _point_on,
+    p.CornerWith: _corner,
+    p.EndOf: _end_of,
+    p.SoFarFrom: _so_far,
+    p.PartOf: _part,
+    p.FarAlong: _far_along,
+    p.Extreme: _extreme,
+    p.EdgeOf: _edge,
+    p.CutEdge: _cut_edge,
+    p.DartOn: _dart,
+    p.Landmark: _landmark,
+    p.Apex: _apex,
+    p.Uncut: _uncut,
+    p.Outline: _outline,
+    p.OpenedCurve: _opened_curve,
+    p.Call: _verb,
+    p.Followed: _followed,
+    p.Zero: _origin,
 }

@@ -18,25 +18,18 @@ def advice(
 ) -> tuple[Diagnostic, ...]:
     """For each choice that was set: a warning for every body that fails with it, of the names `failing`, and not with the
     default."""
+    assert prepared.style is not None
     found: list[Diagnostic] = []
     for setting in settings if failing else ():
         name = setting.partition("=")[0].strip()
         without = prepare_style(files, style, [one for one in settings if one is not setting])
-        choice = next((one for one in prepared.style.choices if one.name == name), None) if prepared.style else None
+        choice = next((one for one in prepared.style.choices if one.name == name), None)
         if without.style is None or choice is None or choice.low is None or choice.high is None:
             continue
         results = results_of(replace(without, bodies=prepared.bodies))
         sound = {result.name for result in results if result.holds and not result.errors}
         value = setting.partition("=")[2].strip()
-        bound = "upper" if _above(prepared, without, name) else "lower"
+        bound = "upper" if prepared.style.chosen[name] > choice.default else "lower"
         default = written(choice.default, choice.kind)
         found += [words.bound_to_change(name, bound, value, default).on(body) for body in sorted(sound.intersection(failing))]
     return tuple(found)
-
-
-def _above(prepared: Prepared, without: Prepared, name: str) -> bool:
-    """Whether the choice was set above its default."""
-    assert prepared.style is not None
-    assert without.style is not None
-    set_to, default = (style.nodes[style.names[name]].fixed["value"] for style in (prepared.style, without.style))
-    return bool(set_to > default)

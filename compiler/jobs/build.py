@@ -19,6 +19,7 @@ from ..drawing.wording import Levels, PieceInfo, Unit
 from ..finish.finished import FinishedPiece
 from ..finish.halves import centres_of, half_of
 from ..finish.stated import HEMS, allowance_of
+from ..finish.together import KEEP_NOTHING, Keep
 from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.svg import svg_text
@@ -26,6 +27,7 @@ from ..pattern.piece import Piece
 from ..pattern.which_ends import edge_named
 from .files import Files, write
 from .fullness import eases_on, gathers_on
+from .keeping import Keeping, renewed, with_version
 from .openings import endings
 from .outcome import results_of
 from .prepare import Prepared
@@ -64,12 +66,15 @@ class Built:
 
 @dataclass(frozen=True)
 class Plate:
-    """The pieces of one body as drawings, what stands over them; the pieces left out of a toile, and what is told of its own."""
+    """The pieces of one body as drawings, what stands over them, the version on them; the pieces left out of a toile, and what is
+    told of its own; by what its sheet is kept."""
 
     drawings: list[Drawing]
     title: Title
+    version: str
     left_out: tuple[LeftOut, ...] = ()
     doubts: tuple[Diagnostic, ...] = ()
+    key: bytes = b""
 
 
 def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: Callable[[BodyResult], None]) -> Built:
@@ -88,7 +93,7 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
             if not result.errors:
                 stem = PurePath(folder) / f"{style}_{body.file_name}{'_toile' if wanted.toile else ''}"
                 made = plate(prepared, result, body, wanted)
-                yield f"{stem}.svg", as_svg(made).encode("utf-8")
+                yield f"{stem}.svg", as_svg(made, prepared.keeping).encode("utf-8")
                 yield f"{stem}.pdf", as_pdf(made, wanted.paper)
                 written.extend((f"{stem}.svg", f"{stem}.pdf"))
                 left_out.update(dict.fromkeys(made.left_out))
@@ -100,9 +105,14 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
     return Built(() if problem else tuple(written), problem, tuple(left_out), grouped(doubts))
 
 
-def as_svg(made: Plate) -> str:
+def as_svg(made: Plate, keeping: Keeping | None = None) -> str:
     """All pieces of one body on one sheet at true scale."""
-    return svg_text(arrange(made.drawings, made.title))
+
+    def written() -> tuple[str, str]:
+        return svg_text(arrange(made.drawings, made.title)), made.version
+
+    text, version = written() if keeping is None else keeping.made("written", made.key, written)
+    return renewed(text, version, made.version)
 
 
 def as_picture(made: Plate, piece: str = "") -> str:
@@ -139,18 +149,48 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
         )
         for number, (name, piece) in enumerate(pieces.items(), 1)
     }
-    plain = [plain_piece(cloth, infos[name]) for name, cloth in cloths.items()]
+    keep = prepared.keeping or KEEP_NOTHING
+    lined = [_lined(keep, cloth, infos[name]) for name, cloth in cloths.items()]
     told = tuple(f"Of this body: {one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings)
     title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *told))
-    return Plate(_worded(plain, wanted.paper), title, made.left_out, made.doubts)
+    version = prepared.fingerprint
+    worded = [(with_version(one.drawing, one.version, version), one.key) for one in _worded(keep, lined, wanted.paper)]
+    key = keep.digest(title, *(one for _, one in worded))
+    return Plate([one for one, _ in worded], title, version, made.left_out, made.doubts, key)
 
 
-def _worded(plain: Sequence[Plain], paper: Paper) -> list[Drawing]:
+@dataclass(frozen=True, eq=False)
+class _Lined:
+    """A piece drawn without words, and a digest of what it is drawn from but for the version."""
+
+    plain: Plain
+    key: bytes
+
+    def worded(self, keep: Keep, joints: Sequence[Reals]) -> _Worded:
+        key = keep.digest(self.key, joints)
+        return keep.made("worded", key, lambda: _Worded(self.plain.worded(joints), self.plain.info.fingerprint, key))
+
+
+@dataclass(frozen=True, eq=False)
+class _Worded:
+    """A drawing with its words, the version among these, and a digest as above."""
+
+    drawing: Drawing
+    version: str
+    key: bytes
+
+
+def _lined(keep: Keep, cloth: FinishedPiece, info: PieceInfo) -> _Lined:
+    key = keep.digest(cloth, replace(info, fingerprint=""))
+    return _Lined(keep.made("drawn", key, lambda: plain_piece(cloth, info)), key)
+
+
+def _worded(keep: Keep, lined: Sequence[_Lined], paper: Paper) -> list[_Worded]:
     """The drawings with their words clear of joints. Words beside a piece may move others on the paper: those once more."""
-    first = joints([one.drawing for one in plain], paper)
-    drawings = [one.worded(across) for one, across in zip(plain, first, strict=True)]
-    rows = zip(plain, drawings, first, joints(drawings, paper), strict=True)
-    return [made if _alike(before, across) else one.worded(across) for one, made, before, across in rows]
+    first = joints([one.plain.drawing for one in lined], paper)
+    worded = [one.worded(keep, across) for one, across in zip(lined, first, strict=True)]
+    rows = zip(lined, worded, first, joints([one.drawing for one in worded], paper), strict=True)
+    return [made if _alike(before, across) else one.worded(keep, across) for one, made, before, across in rows]
 
 
 def _alike(one: Sequence[Reals], other: Sequence[Reals]) -> bool:

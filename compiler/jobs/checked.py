@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from ..graph.evaluate import Evaluated, Part, alone
+from ..meaning.payloads import Comparison, Inverse, Joint
 from ..meaning.style import CheckedStyle, NamedCheck
 from ..output.records import CheckResult
 from .numbers import column, quantity
@@ -36,8 +37,10 @@ def told_all_the_same(style: CheckedStyle, prepared: Prepared, evaluated: Evalua
 def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
     """For each body the numbers a check compares, for its line: the two sides of the comparison; of several what they compare."""
     node, count = style.nodes[index], part.lanes.size
-    compared = [node.args[name] for name in ("left", "right", "extra") if node.op == "comparison" and name in node.args]
-    if node.op == "joint":
+    compared: list[int] = []
+    if isinstance(node.payload, Comparison):
+        compared = [node.args[name] for name in ("left", "right", "extra") if name in node.args]
+    elif isinstance(node.payload, Joint):
         compared = list(dict.fromkeys(_compared(style, index)))
     shown = [[quantity(number, style.nodes[arg].kind.word) for number in column(part.values[arg], count)] for arg in compared]
     return [", ".join(row) for row in zip(*shown, strict=True)] if shown else [""] * count
@@ -46,8 +49,8 @@ def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
 def _compared(style: CheckedStyle, index: int) -> Iterator[int]:
     """What the comparisons that are joined by `and` and `or` compare: their first sides."""
     node = style.nodes[index]
-    if node.op == "comparison":
+    if isinstance(node.payload, Comparison):
         yield node.args["left"]
-    elif node.op in ("joint", "inverse"):
+    elif isinstance(node.payload, Joint | Inverse):
         for one in node.args.values():
             yield from _compared(style, one)

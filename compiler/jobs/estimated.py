@@ -6,8 +6,10 @@ import numpy as np
 
 from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics.printing import place
-from ..graph.evaluate import Part, drawn_from, rested_on
-from ..meaning.style import CheckedStyle, Node
+from ..graph.evaluate import Part, rested_on
+from ..graph.resting import drawn_from
+from ..meaning.payloads import Fallback, Measure
+from ..meaning.style import CheckedStyle
 from .prepare import Prepared
 from .results import Unmeasured
 
@@ -18,10 +20,10 @@ def estimated_on(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tu
     people = prepared.population
     found: list[dict[str, str]] = [{} for _ in part.lanes]
     for index, bodies in sorted(rested_on(style, part, people, drawn_from(style)).items()):
-        node = style.nodes[index]
-        if node.op not in ("measure", "fallback"):
+        asked = style.nodes[index].payload
+        if not isinstance(asked, Measure | Fallback):
             continue
-        name, rule = str(node.fixed["name"]), node.op == "fallback" and rule_of(style, node)
+        name, rule = asked.name, isinstance(asked, Fallback) and rule_of(style, index)
         for at in np.flatnonzero(bodies & ~people.value(name)[1][part.lanes]):
             if rule:
                 found[at].setdefault(name, rule)
@@ -40,8 +42,8 @@ def _if_trunk(name: str, wearer: Wearer) -> str:
     return "; a length of the trunk, which nothing tells well: measure it" if unsure else ""
 
 
-def rule_of(style: CheckedStyle, node: Node) -> str:
+def rule_of(style: CheckedStyle, index: int) -> str:
     """Where the rule stands by which a recipe does without a measurement."""
-    span = node.origin.span
+    span = style.origins[index].span
     line, _ = place(style.texts[span.file], span.start)
     return f"by the rule at {span.file}:{line}"

@@ -17,6 +17,7 @@ from ..diagnostics.suggest import did_you_mean
 from ..geometry.length import length
 from ..geometry.path import Path, ring_area
 from ..graph.evaluate import Part
+from ..meaning.payloads import Measure
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
 from ..verbs.attached import Closure, Finished, Fit, Trim
@@ -163,13 +164,13 @@ class _History:
 
     def block(self, name: str, pieces: Sequence[int]) -> list[Line]:
         """What a block gives, each piece with the sentence that finished it."""
-        trace = self.style.nodes[pieces[0]].origin.trace
+        trace = self.style.origins[pieces[0]].trace
         head = [Line(0, name, self._written(trace[0].span), "", self._at(trace[0].span))] if trace else []
         return head + [line for one in pieces for line in self._passed(Passed(one, "", True, stated=False))]
 
     def _passed(self, one: Passed) -> list[Line]:
         """A sentence, what the cloth was after it, the numbers it was given, and where it drew an edge, how."""
-        drafted = self.style.nodes[one.node].origin.name
+        drafted = self.style.origins[one.node].name
         name = self.named.get(one.node, drafted)
         span = sentence_of(self.style, one)
         said, where = self._written(span), self._at(span)
@@ -179,7 +180,7 @@ class _History:
         if one.drawn is not None and not isinstance(self.style.nodes[one.drawn].kind, PieceKind):
             if self.whole:
                 return lines + self._definition(one.drawn, 2)
-            drawn = self.style.nodes[one.drawn].origin.name
+            drawn = self.style.origins[one.drawn].name
             lines.append(Line(1, drawn, self._sentence(one.drawn, drawn), "", self._where(one.drawn, drawn)))
         given = inputs_of(self.style, one.node if one.drawn is None else one.drawn, self.named)
         known = [arg for arg in given if arg in self.part.values]
@@ -197,9 +198,9 @@ class _History:
 
     def _definition(self, index: int, depth: int) -> list[Line]:
         node = self.style.nodes[index]
-        name = self.named.get(index, "in hand" if index in self.style.links else node.origin.name)
-        if node.op == "measure":
-            measure = str(node.fixed["name"])
+        name = self.named.get(index, "in hand" if index in self.style.links else self.style.origins[index].name)
+        if isinstance(node.payload, Measure):
+            measure = node.payload.name
             return [Line(depth, measure, "", self._value(index), self.prepared.population.history(measure, self.lane))]
         line = Line(depth, name, self._sentence(index, name), self._value(index), self._where(index, name))
         if index in self.told:
@@ -219,7 +220,7 @@ class _History:
             node = self.style.nodes[arg]
             if arg not in self.part.values:
                 continue  # the arm of a choice that this body does not take
-            if arg in self.named or arg in self.style.links or node.op == "measure":
+            if arg in self.named or arg in self.style.links or isinstance(node.payload, Measure):
                 if arg not in found:
                     found.append(arg)
             else:
@@ -245,7 +246,7 @@ class _History:
         """The sentence that defines the name, the link of a chain, or the sentence a nameless value stands in."""
         if index in self.style.links and index not in self.named:
             return self.style.links[index]
-        return self.style.definitions.get(name, self.style.nodes[index].origin.sentence)
+        return self.style.definitions.get(name, self.style.origins[index].sentence)
 
     def _where(self, index: int, name: str) -> str:
         return self._at(self._span(index, name))

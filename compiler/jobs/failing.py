@@ -11,9 +11,11 @@ from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.judge import faults as judged
 from ..finish.together import Garment
-from ..graph.evaluate import Evaluated, Failure, Part, needed
+from ..graph.evaluate import Evaluated, Failure, Part
 from ..graph.operations import not_measured
-from ..meaning.style import CheckedStyle, Node
+from ..graph.resting import needed
+from ..meaning.payloads import Measure, Solve
+from ..meaning.style import CheckedStyle
 from ..pattern.check import faults
 from ..pattern.piece import Piece
 from .numbers import quantity
@@ -25,32 +27,32 @@ def errors_of(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> 
     found: dict[int, list[Diagnostic]] = {}
     for failure in evaluated.failures:
         told = [(failure.node, failure.message, failure.fix)]
-        if style.nodes[failure.node].op == "measure":  # all that is missing at once, not one a run
+        if isinstance(style.nodes[failure.node].payload, Measure):  # all that is missing at once, not one a run
             missing, of_child = _missing(style, prepared, failure.lane), prepared.bodies[failure.lane].is_child
-            told = [(node, *not_measured(style.nodes[node].fixed["name"], of_child)) for node in missing] or told
+            told = [(node, *not_measured(name, of_child)) for node, name in missing.items()] or told
         for index, message, fix in told:
-            node = style.nodes[index]
-            error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
-            if failure.tries:
-                fix = str(node.fixed["advice"]) or fix
-                error = words.unsolved(node.origin.span, message, fix, str(node.fixed["name"]), _tries(style, node, failure))
-            found.setdefault(failure.lane, []).append(error.within(*node.origin.trace).on(prepared.bodies[failure.lane].name))
+            origin, solve = style.origins[index], style.nodes[index].payload
+            error = words.sentence_fails(origin.span, message, fix, failure.figures)
+            if failure.tries and isinstance(solve, Solve):
+                tries = _tries(style, solve, failure)
+                error = words.unsolved(origin.span, message, solve.advice or fix, solve.name, tries)
+            found.setdefault(failure.lane, []).append(error.within(*origin.trace).on(prepared.bodies[failure.lane].name))
     return found
 
 
-def _tries(style: CheckedStyle, node: Node, failure: Failure) -> list[tuple[str, str]]:
+def _tries(style: CheckedStyle, solve: Solve, failure: Failure) -> list[tuple[str, str]]:
     """What a solve tried and by how much it missed, as a cutter reads them."""
-    of = style.nodes[node.fixed["left"]].kind.word
+    kind, of = style.nodes[failure.node].kind.word, style.nodes[solve.left].kind.word
     ways = ("too much", "too little")
-    return [(quantity(value, node.kind.word), f"{quantity(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
+    return [(quantity(value, kind), f"{quantity(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
 
 
-def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> list[int]:
-    """Nodes of the measurements a style cannot do without that this body neither has nor lets be estimated."""
+def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> dict[int, str]:
+    """Nodes and names of the measurements a style cannot do without that this body neither has nor lets be estimated."""
     people = prepared.population
-    asked = [index for index in needed(style) if style.nodes[index].op == "measure"]
-    known = {index: people.value(style.nodes[index].fixed["name"]) for index in asked}
-    return [index for index, (_, measured, estimated) in known.items() if not (measured[lane] or estimated[lane])]
+    payloads = ((index, style.nodes[index].payload) for index in needed(style))
+    asked = {index: payload.name for index, payload in payloads if isinstance(payload, Measure)}
+    return {index: name for index, name in asked.items() if not any(known[lane] for known in people.value(name)[1:])}
 
 
 def add_faults(

@@ -12,6 +12,7 @@ import numpy as np
 from ..drawing.figure import Shown, figure, side_by_side
 from ..drawing.wording import cut_words, remark_words
 from ..geometry.path import Path
+from ..meaning.payloads import Apex, DartOn, EdgeOf, Landmark
 from ..meaning.style import CheckedStyle
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
@@ -107,7 +108,7 @@ def _of_block(made: Example, verb: str) -> Shown:
 
 def _stated(style: CheckedStyle, node: int, verb: str) -> int:
     """The node of the last sentence of a block with this verb: statements follow each other by their piece."""
-    while style.nodes[node].fixed.get("verb") != verb:
+    while style.nodes[node].verb != verb:
         node = style.nodes[node].args["piece"]
     return node
 
@@ -173,15 +174,14 @@ def _inputs(style: CheckedStyle, node: int, made: str) -> Iterator[tuple[str, in
 def _said(style: CheckedStyle, node: int) -> Iterator[str]:
     """Names of pieces that a sentence says: edges, darts and points, bare or behind the name of a piece."""
     at = style.nodes[node]
-    settled = at.fixed.get("settled", {})
-    yield from (value for value in settled.values() if isinstance(value, str))
+    yield from (value for value in at.words.values() if isinstance(value, str))
     for several in ("edges", "ends"):
-        yield from settled.get(several, ())
+        yield from at.words.get(several, ())
     for arg in at.args.values():
-        inner = style.nodes[arg]
-        if inner.op in ("edge", "dart", "landmark", "apex"):
-            yield inner.fixed["name"]
-        elif inner.origin.sentence == at.origin.sentence:
+        inner = style.nodes[arg].payload
+        if isinstance(inner, EdgeOf | DartOn | Landmark | Apex):
+            yield inner.name
+        elif style.origins[arg].sentence == style.origins[node].sentence:
             yield from _said(style, arg)
 
 

@@ -32,8 +32,9 @@ class Overlaid:
     """Files, some of which have other texts than those that are stored: what an editor holds, or a program made."""
 
     def __init__(self, below: Files, texts: Mapping[str, str]) -> None:
-        self._below = below
-        self._texts = dict(texts)
+        self._below, self._texts = below, dict(texts)
+        if isinstance(below, Overlaid):  # a text edited often is laid over the disk once
+            self._below, self._texts = below._below, {**below._texts, **texts}
         self.is_folder, self.listed, self.write = below.is_folder, below.listed, below.write
 
     def read(self, path: str) -> bytes:

@@ -13,6 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.tolerances import SEW
 from ..graph.evaluate import Part, rested_on
 from ..graph.operations import People
+from ..meaning.payloads import Fallback, Measure
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
@@ -69,7 +70,7 @@ def without_ease(style: CheckedStyle, fitted: Sequence[FitResult]) -> tuple[Diag
     girths = [one for one in fitted if one.level and one.body_mm is not None]
     if not girths or any(one.asked_mm > 0.0 or one.stretch > 0.0 for one in girths):
         return ()
-    return (words.no_ease(style.nodes[style.fits[girths[0].name]].origin.span, len(girths)),)
+    return (words.no_ease(style.origins[style.fits[girths[0].name]].span, len(girths)),)
 
 
 def in_unit(unit: Unit) -> Callable[[float], str]:
@@ -95,7 +96,7 @@ def _column(style: CheckedStyle, part: Part, people: People, name: str, units: S
         assert asked is not None
         assert under is not None
         given = None if body is None or garment is None else garment - body
-        level, round_, text = told.level, node.fixed["settled"]["round"], style.notes.get(name, "")
+        level, round_, text = told.level, node.words["round"], style.notes.get(name, "")
         wrong, fix = NOTHING_WRONG
         row = FitResult(
             name, level, round_, body, asked, over, under, drafted, garment, given, wrong, fix, (), stretch, estimated, text
@@ -113,8 +114,8 @@ class _Telling:
 
     def __init__(self, style: CheckedStyle, part: Part, index: int, value: Fit) -> None:
         node = style.nodes[index]
-        self.level: str = node.fixed["settled"].get("level", "")
-        self._of_block = "." in node.origin.name
+        self.level: str = node.words.get("level", "")
+        self._of_block = "." in style.origins[index].name
         self._shortfall = Shortfall(style, part, index) if self.level and _may_lack(value) else None
         cut = (part.values[at] for name, at in node.args.items() if name.startswith(CUT))
         outer = in_one_cloth([one for one in cut if isinstance(one, Piece)]) if self.level else []
@@ -216,8 +217,8 @@ def _estimated(style: CheckedStyle, part: Part, people: People, start: int) -> l
     """On which bodies what the body measures rests on an estimate."""
     found = np.zeros(part.lanes.size, dtype=bool)
     for index, bodies in rested_on(style, part, people, [start]).items():
-        node = style.nodes[index]
-        if node.op in ("measure", "fallback"):
-            found |= bodies & ~people.value(str(node.fixed["name"]))[1][part.lanes]
+        asked = style.nodes[index].payload
+        if isinstance(asked, Measure | Fallback):
+            found |= bodies & ~people.value(asked.name)[1][part.lanes]
     answers: list[bool] = found.tolist()
     return answers

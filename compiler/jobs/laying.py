@@ -64,7 +64,7 @@ def _broken(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
     """Edges that do not run on over a seam or over a dart."""
     pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
     for one in over_seams(pieces, [(seam.name, seam) for seam in results[0].seams]):
-        span = style.nodes[style.seams[one.over]].origin.span
+        span = style.origins[style.seams[one.over]].span
         for lane, degrees in enumerate(column(one.degrees, len(results))):
             if degrees:
                 yield lane, words.breaks_over_seam(span, one.over, one.edges, degrees)
@@ -92,7 +92,7 @@ def _unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
 def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
     """Seams of which nothing tells which ends meet: they get no notches."""
     for name in garment.unsettled:
-        told = words.ends_unsettled(style.nodes[style.seams[name]].origin.span, name)
+        told = words.ends_unsettled(style.origins[style.seams[name]].span, name)
         yield from ((lane, told) for lane in range(len(results)))
 
 

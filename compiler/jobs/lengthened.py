@@ -9,6 +9,7 @@ import numpy as np
 
 from ..geometry.tolerances import SEW
 from ..graph.evaluate import Part
+from ..meaning.payloads import Followed
 from ..meaning.style import CheckedStyle, made_from
 from ..pattern.ends import halves_of, length_of_half
 from ..pattern.piece import Piece, Reals
@@ -20,9 +21,9 @@ Change = tuple[str, Reals]
 def changes(style: CheckedStyle, part: Part, start: int) -> list[Change]:
     """What sentences of the style did to the edges a length is followed along, from its block to the pieces that are cut."""
     node = style.nodes[start]
-    if node.op != "followed":
+    if not isinstance(node.payload, Followed):
         return [one for arg in node.args.values() for one in changes(style, part, arg)]
-    edge, owner = str(node.fixed["name"]), int(node.fixed["owner"])
+    edge, owner = node.payload.name, node.payload.owner
     names = {at: name for name, at in style.names.items() if "." not in name}
     ways = [_way(style, one, owner) for one in node.args.values()]
     shared = [at[0] for at in zip(*ways, strict=False) if len(set(at)) == 1]

@@ -10,6 +10,7 @@ from ..bodies.body import Body
 from ..bodies.estimates import estimate, history
 from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics.printing import place
+from ..meaning.payloads import Fallback
 from ..meaning.style import CheckedStyle
 from .estimated import rule_of
 
@@ -58,7 +59,7 @@ def _state(style: CheckedStyle, word: str, body: Body) -> str:
     estimates = estimate(body)
     if given is not None or (word in estimates and estimates[word].exact):
         return history(body, given or word, estimates)
-    rules = [node for node in style.nodes if node.op == "fallback" and node.fixed["name"] == word]
+    rules = [at for at, node in enumerate(style.nodes) if isinstance(node.payload, Fallback) and node.payload.name == word]
     return f"not given: {rule_of(style, rules[0]) if rules else history(body, word, estimates)}"
 
 

@@ -10,11 +10,11 @@ import numpy as np
 
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.stated import NONE, allowance_of
-from ..finish.together import finish
+from ..finish.together import KEEP_NOTHING, finish
 from ..geometry.lanes import Lanes
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
-from ..graph.evaluate import Evaluated, Part, evaluate
+from ..graph.evaluate import Evaluated, Part, evaluate, evaluate_again
 from ..meaning.style import CheckedStyle
 from ..output.records import EdgeLength, Tidings
 from ..pattern.darts import is_open_below
@@ -38,8 +38,20 @@ CHUNK = 2000
 def outcomes(prepared: Prepared, extra: Iterable[int] = ()) -> tuple[tuple[BodyResult, ...], Evaluated]:
     """Evaluate a sound style on its bodies; results in the order of the bodies, and all values, `extra` nodes among them."""
     assert prepared.style is not None
-    evaluated = evaluate(prepared.style, prepared.population, extra)
+    evaluated = _evaluated(prepared, extra)
     return _results(prepared, evaluated, range(len(prepared.bodies))), evaluated
+
+
+def _evaluated(prepared: Prepared, extra: Iterable[int]) -> Evaluated:
+    """All values, those that are kept found again."""
+    assert prepared.style is not None
+    keeping = prepared.keeping
+    if keeping is None:
+        return evaluate(prepared.style, prepared.population, extra)
+    kept = keeping.on(prepared.bodies)
+    evaluated, keeping.values = evaluate_again(prepared.style, prepared.population, kept, extra)
+    keeping.work.evaluated += len(evaluated.worked_out)
+    return evaluated
 
 
 def results_of(prepared: Prepared) -> Iterator[BodyResult]:
@@ -106,7 +118,8 @@ def _sewn(
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
     rows, by_size = on_each_body(pieces, seams, count), sizes(style)
     some = pieces if all_sound else {name: piece.take(sound) for name, piece in pieces.items()}
-    for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size):
+    keep = prepared.keeping or KEEP_NOTHING
+    for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size, keep):
         walks = [walked_on_each(garment.walks[seam.said.name], lanes.size) for seam in seams]
         made = [
             replace(

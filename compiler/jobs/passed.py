@@ -48,13 +48,13 @@ def way_of(style: CheckedStyle, values: Mapping[int, Value], start: int, name: s
 
 def sentence_of(style: CheckedStyle, one: Passed) -> Span:
     """The link of a chain, the statement in braces, or the definition that a node stands in."""
-    origin = style.nodes[one.node].origin
+    origin = style.origins[one.node]
     return style.links.get(one.node, origin.sentence if one.stated else style.definitions.get(origin.name, origin.sentence))
 
 
 def last_of_each(style: CheckedStyle, way: Sequence[Passed]) -> list[Passed]:
     """Of each definition, or link of a chain, where it left the piece: what its braces state is one with it."""
-    names = [(style.nodes[one.node].origin.name, style.links.get(one.node)) for one in way]
+    names = [(style.origins[one.node].name, style.links.get(one.node)) for one in way]
     last = dict(zip(names, way, strict=True))
     return [replace(last[name], stated=False) for name in dict.fromkeys(names)]
 
@@ -66,7 +66,7 @@ def inputs_of(style: CheckedStyle, index: int, named: Container[int]) -> list[in
     while todo:
         arg = todo.pop(0)
         node = style.nodes[arg]
-        if arg in named and (node.kind is POINT or node.kind in MEASURED):
+        if arg in named and (node.kind == POINT or node.kind in MEASURED):
             found += [] if arg in found else [arg]
         elif arg not in named and not isinstance(node.kind, CARRIED):
             todo = [*node.args.values(), *todo]
@@ -93,9 +93,8 @@ def _before(nodes: Sequence[Node], index: int, name: str) -> tuple[int, str] | N
 
 def _names_before(node: Node, name: str) -> list[str]:
     """What a piece may have called before a sentence what is called so after it, the likeliest first."""
-    settled = node.fixed.get("settled", {})
-    if settled.get("as") == name and node.fixed.get("verb") == "rename":
-        return list(settled["marks"])
+    if node.words.get("as") == name and node.verb == "rename":
+        return list(node.words["marks"])
     assert isinstance(node.kind, PieceKind)
     sides = node.kind.sketch.sides(name)
     return [name, *(other for side in sides for other in reversed(side.names)), plain(name)]
@@ -104,8 +103,7 @@ def _names_before(node: Node, name: str) -> list[str]:
 def _said(node: Node) -> set[str]:
     """What a statement is said of."""
     found: set[str] = set()
-    settled = node.fixed.get("settled", {})
-    for said in (settled[word] for word in ("on", "subject") if word in settled):
+    for said in (node.words[word] for word in ("on", "subject") if word in node.words):
         found.update(one for one in (said if isinstance(said, tuple) else (said,)) if isinstance(one, str))
     return found
 

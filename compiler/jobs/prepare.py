@@ -23,6 +23,7 @@ from ..syntax.parser import parse
 from ..syntax.source import decode
 from ..verbs.kinds import FLAG, NUMBER, Kind
 from .files import Files, Modules, read
+from .keeping import Keeping
 
 Given = str | Mapping[str, object]
 """Bodies as they are given: a body file or a folder of them, or a row: `name`, `unit`, `sex` and measurements by their words."""
@@ -33,6 +34,7 @@ class Prepared:
     """The checked style (None when it has errors), the bodies that could be read, all diagnostics, the texts by file.
 
     `fingerprint` is eight digits that change when what the style comes to changes, by its sentences, its modules or a choice.
+    `keeping` keeps what is made, where it may be wanted again.
     """
 
     style: CheckedStyle | None
@@ -40,6 +42,7 @@ class Prepared:
     diagnostics: tuple[Diagnostic, ...]
     texts: Mapping[str, str]
     fingerprint: str = ""
+    keeping: Keeping | None = None
 
     @cached_property
     def population(self) -> Population:

@@ -78,7 +78,7 @@ class Reporting:
 
     def text_parts(self) -> Iterator[str]:
         """The report for reading, part by part."""
-        return written.text_parts(self.head, self.bodies(), self.warnings, _said)
+        return written.text_parts(self.head, self.bodies(), self.warnings, said)
 
     def _record(self, body: Body, result: BodyResult) -> BodyRecord:
         if self._see is not None:
@@ -88,17 +88,7 @@ class Reporting:
         return body_record(self._prepared, result, body)
 
 
-def report(prepared: Prepared) -> Report:
-    """The whole report of a sound style on its bodies."""
-    return Reporting(prepared).whole()
-
-
-def as_text(report: Report) -> str:
-    """A whole report for reading."""
-    return "".join(written.text_parts(report, report.bodies, lambda: report.warnings, _said))
-
-
-def _said(mm: float, unit: str) -> str:
+def said(mm: float, unit: str) -> str:
     return inches_text(mm / MM_PER["in"]) if unit == "in" else f"{mm:.1f}"
 
 

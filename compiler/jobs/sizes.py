@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from ..meaning.payloads import Chosen, Fallback, Measure, Table
 from ..meaning.style import CheckedStyle
 from ..verbs.kinds import QUANTITIES
 
@@ -24,13 +25,14 @@ def _rules(style: CheckedStyle, start: int) -> Iterator[str]:
     while waiting:
         index = waiting.pop(0)
         node = style.nodes[index]
-        if index in seen or node.kind not in QUANTITIES or node.origin.trace:
+        if index in seen or node.kind not in QUANTITIES or style.origins[index].trace:
             continue
         seen.add(index)
-        span, text = node.origin.span, style.texts.get(node.origin.span.file, "")
-        if node.op == "chosen" and _by_measure(style, node.args["test"]):
+        span = style.origins[index].span
+        text = style.texts.get(span.file, "")
+        if isinstance(node.payload, Chosen) and _by_measure(style, node.args["test"]):
             yield " ".join(text[span.start : span.end].split())
-        elif node.op == "table" and _by_measure(style, node.args["by"]):
+        elif isinstance(node.payload, Table) and _by_measure(style, node.args["by"]):
             yield " ".join(text[span.start : text.index("}", span.end) + 1].split())
         waiting += node.args.values()
 
@@ -40,7 +42,7 @@ def _by_measure(style: CheckedStyle, start: int) -> bool:
     waiting, seen = [start], set[int]()
     while waiting:
         index = waiting.pop()
-        if style.nodes[index].op in ("measure", "fallback"):
+        if isinstance(style.nodes[index].payload, Measure | Fallback):
             return True
         if index not in seen:
             seen.add(index)

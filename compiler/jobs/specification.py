@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 from ..graph.evaluate import Part
+from ..meaning.payloads import EdgeOf
 from ..meaning.style import CheckedStyle
 from ..output.records import CareRow, ClosureRow, ClothRow, FinishedRow, SewingRow, ShownRow, TrimRow
 from ..pattern.piece import Reals
@@ -136,9 +137,9 @@ def named_places(style: CheckedStyle, index: int) -> tuple[str, ...]:
     if seam is not None:
         return (seam,)
     node = style.nodes[index]
-    if node.op == "edge":
+    if isinstance(node.payload, EdgeOf):
         owner = next((name for name, one in style.names.items() if one == node.args["piece"]), "")
-        return (f"{owner}.{node.fixed['name']}",)
+        return (f"{owner}.{node.payload.name}",)
     return tuple(name for arg in node.args.values() for name in named_places(style, arg))
 
 

@@ -65,16 +65,17 @@ def allowed_on_fold(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
     told: set[tuple[Span, str]] = set()
     for name, index in style.pieces.items():
         for fold, opened, start in _folds(style, index):
-            laid = opened or _said(style.nodes, start, "fold", {"subject": fold})
+            laid = _said(style.nodes, start, "fold", {"subject": fold}) if opened is None else opened
             for verb in WIDTHS:
                 sentence = _said(style.nodes, start, verb, {"on": fold})
-                if sentence is not None and (sentence.origin.span, fold) not in told:
-                    told.add((sentence.origin.span, fold))
-                    place = None if laid is None else laid.origin.span
-                    bench.report(scope, words.allowed_on_fold(sentence.origin.span, name, fold, place, opened is not None))
+                span = None if sentence is None else style.origins[sentence].span
+                if span is not None and (span, fold) not in told:
+                    told.add((span, fold))
+                    place = None if laid is None else style.origins[laid].span
+                    bench.report(scope, words.allowed_on_fold(span, name, fold, place, opened is not None))
 
 
-def _folds(style: CheckedStyle, index: int) -> Iterator[tuple[str, Node | None, int]]:
+def _folds(style: CheckedStyle, index: int) -> Iterator[tuple[str, int | None, int]]:
     """The edges of a piece that are not cut since they lie on its fold, or did before it was unfolded: each with the sentence
     that unfolds it, and from where on back to look for what was stated for it."""
     kind = style.nodes[index].kind
@@ -84,19 +85,18 @@ def _folds(style: CheckedStyle, index: int) -> Iterator[tuple[str, Node | None, 
     while at is not None:
         node = style.nodes[at]
         before: int | None = node.args.get("piece", node.args.get("subject"))
-        if node.fixed.get("verb") == "unfold" and before is not None:
-            yield str(node.fixed["settled"]["across"]), node, before
+        if node.verb == "unfold" and before is not None:
+            yield str(node.words["across"]), at, before
         at = before
 
 
-def _said(nodes: tuple[Node, ...], index: int, verb: str, settled: Mapping[str, str]) -> Node | None:
-    """The last sentence of a verb, with these words, on the way back from a piece to its draft."""
+def _said(nodes: tuple[Node, ...], index: int, verb: str, settled: Mapping[str, str]) -> int | None:
+    """The node of the last sentence of a verb, with these words, on the way back from a piece to its draft."""
     at: int | None = index
     while at is not None:
         node = nodes[at]
-        given = node.fixed.get("settled", {})
-        if node.fixed.get("verb") == verb and all(want in _words(given.get(key)) for key, want in settled.items()):
-            return node
+        if node.verb == verb and all(want in _words(node.words.get(key)) for key, want in settled.items()):
+            return at
         at = node.args.get("piece", node.args.get("subject"))
     return None
 

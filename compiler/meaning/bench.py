@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from .payloads import Constant, Measure, Payload
 from .style import Choice, Node, Origin, Typed
 
 
@@ -99,6 +99,7 @@ class Bench:
         self._elaborate = elaborate
         self._define = define
         self.nodes: list[Node] = []
+        self.origins: list[Origin] = []  # of the nodes
         self.diagnostics: list[Diagnostic] = []
         self.names: dict[str, int] = {}
         self.definitions: dict[str, Span] = {}
@@ -107,6 +108,7 @@ class Bench:
         self.settings = settings
         self.checks: list[tuple[Scope, t.Check]] = []
         self.choices: list[Choice] = []
+        self.chosen: dict[str, float] = {}  # what they are set to, by their whole names
         self.unsettled: list[tuple[Scope, t.Solve, Typed]] = []  # solves whose equation is not made yet
         self.each_piece: t.EachPiece | None = None  # what all pieces start from
         self.met: set[str] = set()  # edges named there that some piece has
@@ -201,30 +203,34 @@ class Bench:
     def node(
         self,
         scope: Scope,
-        op: str,
+        payload: Payload,
         kind: k.Kind,
         span: Span,
         args: Mapping[str, Typed] | None = None,
-        **fixed: Any,
     ) -> Typed:
         """Add a node; broken inputs make it broken."""
         given = args or {}
         if any(arg.kind is k.BROKEN for arg in given.values()) or kind is k.BROKEN:
             return BROKEN
         sentence, name = self.sentence[-1] if self.sentence else (span, "")
-        origin = Origin(span, sentence, name, scope.trace)
-        self.nodes.append(Node(op, kind, origin, {key: arg.node for key, arg in given.items()}, fixed))
+        self.origins.append(Origin(span, sentence, name, scope.trace))
+        self.nodes.append(Node(payload, kind, {key: arg.node for key, arg in given.items()}))
         return Typed(kind, len(self.nodes) - 1)
 
+    def taken_back(self) -> Node:
+        """The node that was made last, which is not to stand: it is made anew with more."""
+        self.origins.pop()
+        return self.nodes.pop()
+
     def constant(self, scope: Scope, kind: k.Kind, value: float, span: Span) -> Typed:
-        made = self.node(scope, "constant", kind, span, value=value)
+        made = self.node(scope, Constant(bool(value) if kind is k.FLAG else float(value)), kind, span)
         return replace(made, constant=value)
 
     def measure(self, scope: Scope, name: str, kind: k.Kind, span: Span) -> Typed:
         self.measures.setdefault(name, []).append(span)
         shared = self._shared.get(("measure", name))
         if shared is None:
-            shared = self.node(scope, "measure", kind, span, name=name)
+            shared = self.node(scope, Measure(name, kind is k.ANGLE), kind, span)
             self._shared["measure", name] = shared
         return shared
 

@@ -11,6 +11,7 @@ from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import payloads as p
 from .bench import Bench, Scope
 from .names import owner_of
 from .style import Typed
@@ -203,9 +204,9 @@ def _seam_of(sentence: t.Definition, parts: dict[t.Name, tuple[Typed, str]], sid
 def is_pair(bench: Bench, piece: Typed) -> bool:
     """Whether a piece is cut as a pair."""
     following: int | None = piece.node
-    while following is not None and bench.nodes[following].op != "uncut":
+    while following is not None and not isinstance(bench.nodes[following].payload, p.Uncut):
         node = bench.nodes[following]
-        if node.fixed.get("verb") == "cut" and node.fixed["settled"].get("as") == "pair":
+        if node.verb == "cut" and node.words.get("as") == "pair":
             return True
         following = node.args.get("piece", node.args.get("subject"))
     return False

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 
 from ..bodies.vocabulary import vocabulary
 from ..diagnostics import chain_words, derive_words
@@ -19,6 +20,7 @@ from .bench import BROKEN, DEEPEST, Bench, Scope
 from .each_piece import declare_each_piece, met_by_none
 from .expressions import condition, value
 from .fits import is_cut, kept
+from .identity import identities
 from .mentioned import left_over, written_names
 from .named_parts import parts_that_are_sewn
 from .reading import Reader, Sources, Whole
@@ -89,7 +91,9 @@ def _checked(
         _left_lying(bench, scope, style)
     _settings(bench, settings)
     diagnostics = tuple(bench.diagnostics)
-    return (None if any(one.is_error for one in diagnostics) else style), diagnostics
+    if any(one.is_error for one in diagnostics):
+        return None, diagnostics
+    return replace(style, identities=identities(style.nodes)), diagnostics
 
 
 def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
@@ -140,6 +144,7 @@ def _collected(
         title,
         tree.file,
         tuple(bench.nodes),
+        tuple(bench.origins),
         pieces,
         seams,
         tuple(one for one in checks if not one.tells),
@@ -155,6 +160,7 @@ def _collected(
         fits,
         tuple(one for one in checks if one.tells),
         bench.links,
+        bench.chosen,
     )
 
 

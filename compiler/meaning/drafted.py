@@ -14,6 +14,7 @@ from ..verbs import kinds as k
 from ..verbs.opened import Drafted, Way
 from ..verbs.outlines import OutlineEdge
 from ..verbs.registry import verbs
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .style import Typed
 
@@ -58,7 +59,7 @@ def opened(
         darts += [] if one is None else [one]
     ring = _ring(bench, edge, edges, found, args)
     kind = found[edge.name].kind
-    made = bench.node(inner, "opened curve", kind, sentence.span, args, darts=tuple(darts), ring=ring) if sound else BROKEN
+    made = bench.node(inner, p.OpenedCurve(tuple(darts), ring), kind, sentence.span, args) if sound else BROKEN
     bench.sentence.pop()
     if made.kind is not k.BROKEN:
         bench.names[f"{inner.prefix}{edge.name}"] = made.node

@@ -68,9 +68,8 @@ def _said_before(bench: Bench, index: int) -> Said:
     following: int | None = index
     while following is not None:
         node = bench.nodes[following]
-        verb = str(node.fixed.get("verb", ""))
-        if verb in SHARED:
-            found |= {(verb, str(edge)) for edge in node.fixed["settled"].get("on", ("",))}
+        if node.verb in SHARED:
+            found |= {(node.verb, str(edge)) for edge in node.words.get("on", ("",))}
         following = node.args.get("piece", node.args.get("subject"))
     return found
 

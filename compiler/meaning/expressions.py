@@ -14,6 +14,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.comparing import compared
 from ..verbs.measuring import EXTREMES, OF
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .chains import chain
 from .fits import promised
@@ -84,9 +85,9 @@ def _any(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:  # one line for eac
         case t.Flag():
             return bench.constant(scope, k.FLAG, float(expr.value), expr.span)
         case t.Text():
-            return bench.node(scope, "text", k.TEXT, expr.span, value=expr.value)
+            return bench.node(scope, p.Text(expr.value), k.TEXT, expr.span)
         case t.Direction():
-            return bench.node(scope, "direction", k.DIRECTION, expr.span, word=expr.word.text)
+            return bench.node(scope, p.Direction(expr.word.text), k.DIRECTION, expr.span)
         case t.Heading():
             return _heading(bench, scope, expr)
         case t.Name():
@@ -124,21 +125,22 @@ def _measured(bench: Bench, scope: Scope, expr: t.Operation) -> Typed:
     if name not in vocabulary():
         return bench.report(scope, words.unknown_name(expr.span, name, vocabulary()))
     bench.measures.setdefault(name, []).append(expr.span)
-    return bench.node(scope, "measured", k.FLAG, expr.span, name=name)
+    return bench.node(scope, p.Measured(name), k.FLAG, expr.span)
 
 
 def _scaled(bench: Bench, scope: Scope, inner: Typed, span: Span) -> Typed:
     if inner.kind is not k.BROKEN and inner.kind not in k.QUANTITIES:
         return bench.report(scope, value_words.wrong_kind(span, "length", inner.kind.word))
-    if inner.constant is not None:
+    if inner.constant is not None and not inner.chosen:
         return bench.constant(scope, inner.kind, -inner.constant, span)
-    return bench.node(scope, "negative", inner.kind, span, {"value": inner})
+    made = bench.node(scope, p.Negative(), inner.kind, span, {"value": inner})
+    return made if inner.constant is None else replace(made, constant=-inner.constant, chosen=True)
 
 
 def _heading(bench: Bench, scope: Scope, expr: t.Heading) -> Typed:
     pointed = expr.word.text in ("toward", "away_from")
     target = bench.value(scope, expr.target, k.POINT if pointed else k.PATH)
-    return bench.node(scope, "heading", k.DIRECTION, expr.span, {"target": target}, word=expr.word.text)
+    return bench.node(scope, p.Heading(expr.word.text), k.DIRECTION, expr.span, {"target": target})
 
 
 def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
@@ -156,7 +158,7 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     if not any(target.kind.word == kind for kind in entry.wants):
         wanted = " or ".join(entry.wants)
         return bench.report(scope, value_words.wrong_kind(expr.target.span, wanted, target.kind.word))
-    return bench.node(scope, "of", entry.gives, expr.span, {"target": target}, word=expr.word.text)
+    return bench.node(scope, p.Of(expr.word.text), entry.gives, expr.span, {"target": target})
 
 
 def _extreme(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
@@ -169,10 +171,13 @@ def _extreme(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
         first = bench.report(scope, value_words.wrong_kind(items[0].span, "length, angle or number", first.kind.word))
     found = [first, *(bench.value(scope, item, None if first.kind is k.BROKEN else first.kind) for item in items[1:])]
     known = [one.constant for one in found if one.constant is not None]
-    if len(known) == len(found) and first.kind is not k.BROKEN:
-        return bench.constant(scope, first.kind, (max if expr.word.text == "larger" else min)(known), expr.span)
+    constant = (max if expr.word.text == "larger" else min)(known) if len(known) == len(found) else None
+    chosen = any(one.chosen for one in found)
+    if constant is not None and not chosen and first.kind is not k.BROKEN:
+        return bench.constant(scope, first.kind, constant, expr.span)
     args = {f"value {number}": one for number, one in enumerate(found)}
-    return bench.node(scope, "extreme", first.kind, expr.span, args, word=expr.word.text)
+    made = bench.node(scope, p.Extreme(expr.word.text), first.kind, expr.span, args)
+    return made if constant is None else replace(made, constant=constant, chosen=chosen)
 
 
 def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
@@ -200,9 +205,14 @@ def _arithmetic(bench: Bench, scope: Scope, expr: t.Arithmetic) -> Typed:
             if isinstance(bare, t.Number) and other.kind in (k.LENGTH, k.ANGLE):
                 return bench.report(scope, value_words.no_unit(bare.span, bare.written, other.kind.word))
         return bench.report(scope, value_words.mixed(expr.span, expr.operator, left.kind.word, right.kind.word))
-    if left.constant is not None and right.constant is not None and not (expr.operator == "/" and right.constant == 0):
-        return bench.constant(scope, kind, _compute(expr.operator, left.constant, right.constant), expr.span)
-    return bench.node(scope, "arithmetic", kind, expr.span, {"left": left, "right": right}, operator=expr.operator)
+    args, chosen = {"left": left, "right": right}, left.chosen or right.chosen
+    if left.constant is None or right.constant is None or (expr.operator == "/" and right.constant == 0):
+        return bench.node(scope, p.Arithmetic(expr.operator), kind, expr.span, args)
+    constant = _compute(expr.operator, left.constant, right.constant)
+    if not chosen:
+        return bench.constant(scope, kind, constant, expr.span)
+    made = bench.node(scope, p.Arithmetic(expr.operator), kind, expr.span, args)
+    return replace(made, constant=constant, chosen=True)
 
 
 def _compute(operator: str, left: float, right: float) -> float:
@@ -239,7 +249,7 @@ def _moves(bench: Bench, scope: Scope, expr: t.Moves) -> Typed:
     for number, (_, amount) in enumerate(expr.steps):
         args[f"step{number}"] = bench.value(scope, amount, k.LENGTH)
     ways = tuple(direction.word.text for direction, _ in expr.steps)
-    return bench.node(scope, "moves", k.POINT, expr.span, args, ways=ways)
+    return bench.node(scope, p.Moves(ways), k.POINT, expr.span, args)
 
 
 def _chosen(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
@@ -258,7 +268,7 @@ def _chosen(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
         if one != other:
             return bench.report(scope, words.pieces_differ(expr.span, sorted(one ^ other)))
     args = {"test": test, "first": first, "second": second}
-    return bench.node(scope, "chosen", first.kind, expr.span, args)
+    return bench.node(scope, p.Chosen(), first.kind, expr.span, args)
 
 
 def _fallback(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
@@ -273,7 +283,7 @@ def _fallback(bench: Bench, scope: Scope, expr: t.Chosen) -> Typed:
         )
     first = named(bench, scope, expr.value) if isinstance(expr.value, t.Name) else BROKEN
     second = bench.value(scope, expr.otherwise, first.kind)
-    return bench.node(scope, "fallback", first.kind, expr.span, {"second": second}, name=name)
+    return bench.node(scope, p.Fallback(name, first.kind is k.ANGLE), first.kind, expr.span, {"second": second})
 
 
 def condition(bench: Bench, scope: Scope, expr: t.Condition) -> Typed:
@@ -283,11 +293,11 @@ def condition(bench: Bench, scope: Scope, expr: t.Condition) -> Typed:
             return bench.value(scope, expr.value, k.FLAG)
         case t.Inverse():
             inner = condition(bench, scope, expr.value)
-            made = bench.node(scope, "inverse", k.FLAG, expr.span, {"value": inner})
+            made = bench.node(scope, p.Inverse(), k.FLAG, expr.span, {"value": inner})
             return made if inner.constant is None else replace(made, constant=1.0 - inner.constant)
         case t.Joint():
             args = {"left": condition(bench, scope, expr.left), "right": condition(bench, scope, expr.right)}
-            made = bench.node(scope, "joint", k.FLAG, expr.span, args, word=expr.word.text)
+            made = bench.node(scope, p.Joint(expr.word.text), k.FLAG, expr.span, args)
             return replace(made, constant=_joint(expr.word.text, [one.constant for one in args.values()]))
         case t.Comparison():
             return _comparison(bench, scope, expr)
@@ -311,7 +321,7 @@ def _comparison(bench: Bench, scope: Scope, expr: t.Comparison) -> Typed:
         args["extra"] = bench.value(scope, expr.extra, want)
     if expr.extra is not None and expr.word.text == "between" and reversed_bounds(args["right"], args["extra"]):
         return bench.report(scope, value_words.bounds_reversed(expr.right.span.to(expr.extra.span)))
-    made = bench.node(scope, "comparison", k.FLAG, expr.span, args, word=expr.word.text)
+    made = bench.node(scope, p.Comparison(expr.word.text), k.FLAG, expr.span, args)
     known = [arg.constant for arg in args.values() if arg.constant is not None]
     if made.kind is k.BROKEN or len(known) < len(args):
         return made

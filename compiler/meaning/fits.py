@@ -10,6 +10,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.fitting import CUT, DRAFTED
 from ..verbs.registry import verbs
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .followed import Follower, in_one_cloth, lineage
 from .operations import apply
@@ -62,8 +63,8 @@ def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
     made = apply(bench, scope, verbs()["fit"], None, sentence.clauses, sentence.span)
     if made.kind is k.BROKEN:
         return BROKEN
-    node = bench.nodes.pop()  # what its words came to; the pieces it is measured on make it whole
-    level = node.fixed["settled"].get("level")
+    node = bench.taken_back()  # what its words came to; the pieces it is measured on make it whole
+    level = node.words.get("level")
     known = {one for typed in (*drafted.values(), *theirs) for one in _levels(typed)}
     if level is not None and level not in known:
         return bench.report(scope, words.no_level(sentence.span, level, sorted(known)))
@@ -76,7 +77,7 @@ def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
         follower = Follower(bench, scope, sentence.span, tuple(drafted.values()), in_one_cloth(bench, theirs))
         followed = follower.followed(args["measures"])
         args |= {} if followed is None else {"followed": followed}
-    return bench.node(scope, "verb", made.kind, sentence.span, args, verb="fit", settled=node.fixed["settled"])
+    return bench.node(scope, node.payload, made.kind, sentence.span, args)
 
 
 def _levels(typed: Typed) -> tuple[str, ...]:
@@ -115,6 +116,6 @@ def _where_known(bench: Bench, scope: Scope, sentence: t.Definition, body: Typed
         node = bench.nodes[index]
         if index not in seen:
             seen.add(index)
-            asks += [str(node.fixed["name"])] if node.op == "measure" else []
-            waiting += [] if node.op in ("fallback", "chosen") else list(node.args.values())
-    return bench.node(scope, "known", body.kind, sentence.span, {"first": body}, asks=tuple(sorted(set(asks))))
+            asks += [node.payload.name] if isinstance(node.payload, p.Measure) else []
+            waiting += [] if isinstance(node.payload, p.Fallback | p.Chosen) else list(node.args.values())
+    return bench.node(scope, p.Known(tuple(sorted(set(asks)))), body.kind, sentence.span, {"first": body})

@@ -10,6 +10,7 @@ from ..pattern.ends import ends_of, halves_of
 from ..pattern.piece import Piece
 from ..verbs import kinds as k
 from ..verbs.fitting import SHELL, outer_cloth
+from . import payloads as p
 from .bench import Bench, Scope
 from .style import Node, Typed, made_from
 
@@ -37,9 +38,9 @@ def _cloths(bench: Bench, index: int) -> list[str]:
     """The cloths a piece is said to be cut in."""
     found: list[str] = []
     following: int | None = index
-    while following is not None and bench.nodes[following].op != "uncut":
+    while following is not None and not isinstance(bench.nodes[following].payload, p.Uncut):
         node = bench.nodes[following]
-        found += reversed(node.fixed["settled"].get("in", (SHELL,))) if node.fixed.get("verb") == "cut" else ()
+        found += reversed(node.words.get("in", (SHELL,))) if node.verb == "cut" else ()
         following = node.args.get("piece", node.args.get("subject"))
     return found[::-1]
 
@@ -64,13 +65,13 @@ class Follower:
         node = self.bench.nodes[length.node]
         if not self._rests_on_drafted(length.node):
             return length
-        if node.op == "of" and node.fixed["word"] == "length":
+        if node.payload == p.Of("length"):
             return self._edge(self.bench.nodes[node.args["target"]])
-        if node.op not in ("arithmetic", "negative"):
+        if not isinstance(node.payload, p.Arithmetic | p.Negative):
             return None
         args = {name: self._followed(Typed(self.bench.nodes[arg].kind, arg)) for name, arg in node.args.items()}
         known = {name: arg for name, arg in args.items() if arg is not None}
-        return self.bench.node(self.scope, node.op, node.kind, self.span, known, **node.fixed) if known == args else None
+        return self.bench.node(self.scope, node.payload, node.kind, self.span, known) if known == args else None
 
     def _rests_on_drafted(self, start: int) -> bool:
         pieces = {one.node for one in self.drafted}
@@ -86,10 +87,12 @@ class Follower:
 
     def _edge(self, edge: Node) -> Typed | None:
         """The length of an edge of a block's piece on the cut pieces that carry it."""
-        owner = next((one for one in self.drafted if edge.op == "edge" and one.node == edge.args["piece"]), None)
+        if not isinstance(edge.payload, p.EdgeOf):
+            return None
+        owner = next((one for one in self.drafted if one.node == edge.args["piece"]), None)
         if owner is None:
             return None
-        drafted, name = sketch_of(owner), str(edge.fixed["name"])
+        drafted, name = sketch_of(owner), edge.payload.name
         carriers = [
             one
             for one in self.cut
@@ -100,7 +103,7 @@ class Follower:
         if not _is_whole(drafted, [sketch_of(one) for one in carriers], name):
             return None
         pieces = {f"piece {number}": one for number, one in enumerate(carriers)}
-        return self.bench.node(self.scope, "followed", k.LENGTH, self.span, pieces, name=name, owner=owner.node)
+        return self.bench.node(self.scope, p.Followed(name, owner.node), k.LENGTH, self.span, pieces)
 
 
 def sketch_of(typed: Typed) -> Piece:

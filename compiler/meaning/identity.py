@@ -1,6 +1,8 @@
 """What a node is, as a hash: its operation, its kind, what is fixed of it, and the identities of what it is made from.
 
-Two nodes of one identity have one value on every body, whatever style, file or process they stand in. Where a sentence stands, in
+Two nodes of one identity have one value on every body and setting of the choices, whatever style, file or process they stand in.
+A choice is an input by its name, as a measurement is: its default, its bounds and what it is set to do not enter. Where it
+decides what there is (`when`, how many, which arm is drawn), the nodes that are there say so. Where a sentence stands, in
 which order, and what its definition is called do not enter; what the cloth carries (names of edges, darts, points, cloths) does.
 A solve is hashed as a subgraph, both sides of its equation with a placeholder for the unknown.
 """
@@ -12,15 +14,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from typing import Any
 
+from .payloads import Payload, Solve, marked
 from .style import CheckedStyle, NamedCheck, Node
 
 Identity = str
 """Hexadecimal, the same in every process."""
-
-TOLD = {"solve": ("name", "advice"), "bounded": ("name",), "table": ("told",)}
-"""Fixed words that messages alone read, by operation."""
-REFERENCES = {"solve": ("left", "right"), "followed": ("owner",)}
-"""Fixed words that are nodes, by operation."""
 
 _SIZE = 16
 _Unknowns = tuple[tuple[int, int], ...]
@@ -40,7 +38,7 @@ def fingerprint(style: CheckedStyle) -> str:
 
     Digits are of one width, so that no sheet is laid out by its version.
     """
-    known = identities(style.nodes)
+    known = style.identities
 
     def named(found: Mapping[str, int]) -> dict[str, Identity]:
         return {name: known[node] for name, node in found.items()}
@@ -57,6 +55,7 @@ def fingerprint(style: CheckedStyle) -> str:
         checked(style.tidings),
         dict(style.notes),
         {one.name: (one.kind.word, one.low, one.high) for one in style.choices},
+        dict(style.chosen),
     )
     return f"{int.from_bytes(_hash(canonical(whole)), 'big') % 10**8:08d}"
 
@@ -102,7 +101,7 @@ class _Hashing:
 
     def __init__(self, nodes: Sequence[Node]) -> None:
         self.nodes = nodes
-        self.reached = reached(nodes, [1 << index if node.op == "solve" else 0 for index, node in enumerate(nodes)])
+        self.reached = reached(nodes, [1 << index if isinstance(node.payload, Solve) else 0 for index, node in enumerate(nodes)])
         self.known: dict[_Asked, bytes] = {}
         self.fixed: dict[int, bytes] = {}  # what is fixed of a node, written out
 
@@ -127,9 +126,8 @@ class _Hashing:
             return []
         node = self.nodes[index]
         parts = [(f"of {name}", self._asked(arg, unknowns)) for name, arg in node.args.items()]
-        inner = unknowns if node.op != "solve" else (*unknowns, (index, _next(unknowns)))
-        references = REFERENCES.get(node.op, ())
-        return parts + [(f"to {name}", self._asked(node.fixed[name], inner)) for name in references if name in node.fixed]
+        inner = (*unknowns, (index, _next(unknowns))) if isinstance(node.payload, Solve) else unknowns
+        return parts + [(f"to {name}", self._asked(one, inner)) for name, one in references(node.payload)]
 
     def _asked(self, index: int, unknowns: _Unknowns) -> _Asked:
         if not unknowns:
@@ -143,14 +141,24 @@ class _Hashing:
             return _hash(b"unknown %d" % placeholder)
         node = self.nodes[index]
         if index not in self.fixed:
-            left_out = {*TOLD.get(node.op, ()), *REFERENCES.get(node.op, ())}
-            fixed = {name: value for name, value in node.fixed.items() if name not in left_out}
-            self.fixed[index] = canonical((node.op, node.kind.word, fixed))
+            self.fixed[index] = canonical((type(node.payload).__name__, node.kind.word, _fixed(node.payload)))
         named = sorted((name.encode(), self.known[part]) for name, part in parts)
         open_ = b""
-        if node.op == "solve":  # of two that rest on each other the first is tried around the second: their order counts
+        if isinstance(node.payload, Solve):  # of two that rest on each other one is tried around the other: their order counts
             open_ = canonical((_next(unknowns), tuple(index > other for other, _ in unknowns)))
         return _hash(self.fixed[index] + open_ + b"".join(_text_and(name, digest) for name, digest in named))
+
+
+def references(payload: Payload) -> list[tuple[str, int]]:
+    """The nodes a payload names, but those not settled."""
+    named = ((name, getattr(payload, name)) for name in marked(type(payload), "reference"))
+    return [(name, one) for name, one in named if one >= 0]
+
+
+def _fixed(payload: Payload) -> tuple[Any, ...]:
+    """What a payload is told, but for what messages alone read and for nodes."""
+    left_out = {*marked(type(payload), "told"), *marked(type(payload), "reference")}
+    return tuple(getattr(payload, one.name) for one in fields(payload) if one.name not in left_out)
 
 
 def _text_and(name: bytes, digest: bytes) -> bytes:
@@ -163,10 +171,7 @@ def _next(unknowns: _Unknowns) -> int:
 
 def reached(nodes: Sequence[Node], own: Sequence[int]) -> list[int]:
     """Which marks each node rests on, also by the sides of solves: its own are set in `own`, each a bit, as they are here."""
-    inputs = [
-        (*node.args.values(), *(node.fixed[name] for name in REFERENCES.get(node.op, ()) if name in node.fixed))
-        for node in nodes
-    ]
+    inputs = [(*node.args.values(), *(one for _, one in references(node.payload))) for node in nodes]
     found, grown = list(own), True
     while grown:  # again where the sides of a solve, which stand behind it, rest on others
         grown = False

@@ -15,6 +15,7 @@ from ..pattern.named import with_part
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .places import owner_of_part, part_ends
 from .style import Typed
@@ -56,7 +57,7 @@ def part_as_edge(bench: Bench, scope: Scope, expr: t.Between, edge: Typed) -> Ty
     piece, name = part_of(bench, scope, replace(expr, value=bare), owner_of_part(bench, edge))
     if not isinstance(piece.kind, k.PieceKind):
         return BROKEN
-    return bench.node(scope, "edge", k.edge(piece.kind.sketch, name), expr.span, {"piece": piece}, name=name)
+    return bench.node(scope, p.EdgeOf(name), k.edge(piece.kind.sketch, name), expr.span, {"piece": piece})
 
 
 def _parted(bench: Bench, scope: Scope, expr: t.Between, piece: Typed, name: str, span: Span) -> Typed:
@@ -73,7 +74,7 @@ def _parted(bench: Bench, scope: Scope, expr: t.Between, piece: Typed, name: str
         made = with_part(sketch, whole.text, name, found.first, found.last)
     except Trouble as trouble:
         return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
-    return bench.node(scope, "verb", k.piece(made), span, {"piece": piece, **found.values}, verb="edge", settled=settled)
+    return bench.node(scope, p.Call("edge", settled), k.piece(made), span, {"piece": piece, **found.values})
 
 
 def _called(bench: Bench, expr: t.Between, edge: t.Expr) -> str:

@@ -13,6 +13,7 @@ from ..diagnostics.suggest import nearest
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import payloads as p
 from .bench import Bench, Scope
 from .style import Typed
 
@@ -24,7 +25,7 @@ def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
     """The node a dotted name stands for."""
     first = name.parts[0]
     if first.text == "origin" and scope.holder("origin") is None:
-        return bench.node(scope, "origin", k.POINT, first.span)
+        return bench.node(scope, p.Zero(), k.POINT, first.span)
     own = _of_piece_in_hand(bench, scope, name)
     if own is not None:
         return own
@@ -150,17 +151,17 @@ def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> T
     assert isinstance(owner.kind, (k.PieceKind, k.DartKind))
     sketch = owner.kind.sketch
     if inner in sketch.edge_names():
-        return bench.node(scope, "edge", k.edge(sketch, inner), span, {"piece": owner}, name=inner)
+        return bench.node(scope, p.EdgeOf(inner), k.edge(sketch, inner), span, {"piece": owner})
     if inner in sketch.dart_names():
-        return bench.node(scope, "dart", k.dart(sketch, inner), span, {"piece": owner}, name=inner)
+        return bench.node(scope, p.DartOn(inner), k.dart(sketch, inner), span, {"piece": owner})
     if inner in sketch.points:
-        return bench.node(scope, "landmark", k.POINT, span, {"piece": owner}, name=inner)
+        return bench.node(scope, p.Landmark(inner), k.POINT, span, {"piece": owner})
     dart, _, tip = inner.rpartition(".")
     if (end := apexes(sketch, dart).get(tip)) is not None:
-        return bench.node(scope, "apex", k.POINT, span, {"piece": owner}, name=dart, end=end)
+        return bench.node(scope, p.Apex(dart, end), k.POINT, span, {"piece": owner})
     edge = inner.removesuffix(CUT)
     if inner != edge and sketch.run(edge):
-        return bench.node(scope, "cut edge", k.PATH, span, {"piece": owner}, name=edge)
+        return bench.node(scope, p.CutEdge(edge), k.PATH, span, {"piece": owner})
     return None
 
 

@@ -12,6 +12,7 @@ from ..syntax import tree as t
 from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .named_parts import part_of
 from .names import why_gone
@@ -231,7 +232,8 @@ def _marks(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr
         given.broken = True
         return
     parts = _summed(bench, bench.nodes[found.node])
-    owners = {part.args["piece"] for part in parts if part.op in ("edge", "dart", "landmark")}
+    marked = [one.payload for one in parts if isinstance(one.payload, p.EdgeOf | p.DartOn | p.Landmark | p.Apex)]
+    owners = {part.args["piece"] for part in parts if isinstance(part.payload, p.EdgeOf | p.DartOn | p.Landmark)}
     if len(owners) != 1 or (most is not None and len(parts) > most):
         fix = "name an edge, a dart or a point of a piece"
         bench.report(scope, value_words.wrong_kind(expr.span, "edge", found.kind.word, fix))
@@ -239,12 +241,12 @@ def _marks(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr
         return
     owner = owners.pop()
     given.add(name, Typed(bench.nodes[owner].kind, owner))
-    given.fixed["marks"] = given.static["marks"] = tuple(str(part.fixed["name"]) for part in parts)
+    given.fixed["marks"] = given.static["marks"] = tuple(one.name for one in marked)
 
 
 def _summed(bench: Bench, node: Node) -> list[Node]:
     """What is put end to end in a node, or the node alone."""
-    if node.op != "end to end":
+    if not isinstance(node.payload, p.EndToEnd):
         return [node]
     return [one for part in node.args.values() for one in _summed(bench, bench.nodes[part])]
 
@@ -273,7 +275,7 @@ def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typ
     if not owner.kind.sketch.run(expr.text):
         return None
     scope.used.add(expr.text)
-    return bench.node(scope, "edge", k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner}, name=expr.text)
+    return bench.node(scope, p.EdgeOf(expr.text), k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner})
 
 
 def called(expr: t.Expr | None) -> str:
@@ -378,7 +380,7 @@ def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) 
         return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
     if isinstance(kind, k.SeveralKind):
         return _several_made(bench, scope, verb, given, kind, span)
-    return bench.node(scope, "verb", kind, span, given.nodes, verb=verb.name, settled=dict(given.fixed))
+    return bench.node(scope, p.Call(verb.name, dict(given.fixed)), kind, span, given.nodes)
 
 
 def _several_made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, kind: k.SeveralKind, span: Span) -> Typed:
@@ -387,7 +389,7 @@ def _several_made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, kind
     owner = bench.sentence[-1][1] if bench.sentence else ""
     for one in kind.given:
         settled = {**given.fixed, **one.settled}
-        made = bench.node(scope, "verb", one.kind, span, given.nodes, verb=verb.name, settled=settled)
+        made = bench.node(scope, p.Call(verb.name, settled), one.kind, span, given.nodes)
         members |= dict.fromkeys(one.roles, (made.kind, made.node))
     bench.several.append((scope, span, members))
     for role, (_, node) in members.items():

@@ -13,6 +13,7 @@ from ..verbs import kinds as k
 from ..verbs.outlines import OutlineEdge, outline_of
 from ..verbs.pieces import redrawn as redraw_names
 from ..verbs.registry import verbs
+from . import payloads as p
 from .allowances import stated_once
 from .bench import BROKEN, Bench, Scope
 from .both_sides import stated_of_both
@@ -66,7 +67,7 @@ def _ring(bench: Bench, inner: Scope, sentence: t.Definition) -> Typed:
         sketch = outline_of(edges, None)
     except Trouble as trouble:
         return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
-    return bench.node(inner, "outline", k.piece(sketch), sentence.span, args, edges=_numbered(edges))
+    return bench.node(inner, p.Outline(_numbered(edges)), k.piece(sketch), sentence.span, args)
 
 
 def _numbered(edges: Sequence[OutlineEdge]) -> tuple[OutlineEdge, ...]:
@@ -144,17 +145,15 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     made = apply(bench, scope, verbs()["replace"], value.subject, value.clauses, value.span, name=sentence.name.text)
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
-    node = bench.nodes.pop()  # what the words came to; the edges of the block make it whole below
+    node = bench.taken_back()  # what the words came to; the edges of the block make it whole below
     before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
     assert isinstance(before.kind, k.PieceKind)
     try:
-        settled = {word: said for word, said in node.fixed["settled"].items() if word != "name"} | {"chain": _in_line(rows)}
+        settled = {word: said for word, said in node.words.items() if word != "name"} | {"chain": _in_line(rows)}
         sketch = redraw_names(before.kind.sketch, settled, None)
     except Trouble as trouble:
         return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
-    piece = bench.node(
-        inner, "verb", k.piece(sketch), sentence.span, {"subject": before, **args}, verb="replace", settled=settled
-    )
+    piece = bench.node(inner, p.Call("replace", settled), k.piece(sketch), sentence.span, {"subject": before, **args})
     return _stated(bench, inner, _statements(sentence.block, parts), piece)
 
 
@@ -202,7 +201,7 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
     parts = [one for one in stated if isinstance(one, t.Definition)]
     cut = next((one for one in statements if one.verb.text == "cut"), None)
     if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
-        piece = bench.node(inner, "uncut", piece.kind, cut.span, {"piece": piece})
+        piece = bench.node(inner, p.Uncut(), piece.kind, cut.span, {"piece": piece})
     written = statements
     if isinstance(piece.kind, k.PieceKind):
         written = [one for one in stated_of_both(statements, piece.kind.sketch) if isinstance(one, t.Statement)]

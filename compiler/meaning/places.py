@@ -16,6 +16,7 @@ from ..pattern.piece import Piece, Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.registry import Place
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .style import Typed
 
@@ -128,8 +129,8 @@ def _at_place(
         bench.report(scope, place_words.end_wanted(where.span))
         given.broken = True
         return
-    edge = bench.node(scope, "edge", kind, where.span, {"piece": owner}, name=kind.name)
-    given.add(place.at, bench.node(scope, "far along", k.LENGTH, where.span, {"edge": edge, "point": point}, end=end))
+    edge = bench.node(scope, p.EdgeOf(kind.name), kind, where.span, {"piece": owner})
+    given.add(place.at, bench.node(scope, p.FarAlong(end), k.LENGTH, where.span, {"edge": edge, "point": point}))
     given.fixed[place.end] = given.static[place.end] = end
 
 
@@ -173,7 +174,7 @@ def _named_place(bench: Bench, scope: Scope, where: t.Name, kind: Lined, owner: 
     places = _places_on(kind)
     if name not in places:
         return bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), places))
-    return bench.node(scope, "landmark", k.POINT, where.span, {"piece": owner}, name=name)
+    return bench.node(scope, p.Landmark(name), k.POINT, where.span, {"piece": owner})
 
 
 def _edge_at(given: Arguments, name: str) -> Lined | None:
@@ -247,7 +248,7 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
         return bench.report(scope, place_words.no_place_on(expr.edge.span, value_words.one(edge.kind.word)))
     if isinstance(expr.place, t.Name) and _is_place_of(edge.kind, expr.place.text):
         point = _named_place(bench, scope, expr.place, edge.kind, owner_of_part(bench, edge))
-        return bench.node(scope, "spot", k.POINT, expr.span, {"edge": edge, "point": point})
+        return bench.node(scope, p.PointOn(), k.POINT, expr.span, {"edge": edge, "point": point})
     if not isinstance(expr.place, t.SoFar):
         return _at_end(bench, scope, expr, edge, edge.kind)
     far = _far(bench, scope, expr.place.value)
@@ -255,15 +256,15 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
     if far.kind is k.BROKEN or end is None:
         return BROKEN
     args = {"edge": edge, "share" if far.kind is k.NUMBER else "at": far}
-    return bench.node(scope, "spot", k.POINT, expr.span, args, **{"from": end})
+    return bench.node(scope, p.SoFarFrom(end), k.POINT, expr.span, args)
 
 
 def _at_end(bench: Bench, scope: Scope, expr: t.Spot, edge: Typed, kind: Lined) -> Typed:
     end = end_of(bench, scope, expr.place, kind)
     if end is None:
         return BROKEN
-    where = {"meets": end} if isinstance(kind, k.EdgeKind) else {"end": end}
-    return bench.node(scope, "spot", k.POINT, expr.span, {"edge": edge}, **where)
+    where = p.CornerWith(end) if isinstance(kind, k.EdgeKind) else p.EndOf(end)
+    return bench.node(scope, where, k.POINT, expr.span, {"edge": edge})
 
 
 def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
@@ -281,7 +282,7 @@ def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
         return BROKEN
     ends = tuple(one.text if isinstance(one, t.Name) else "" for one in found.places)
     args, kind = {"edge": edge, **found.values}, k.PathKind("curve", (ends[0], ends[1]))
-    return bench.node(scope, "part", kind, expr.span, args, first=found.first, last=found.last)
+    return bench.node(scope, p.PartOf(found.first, found.last), kind, expr.span, args)
 
 
 def _no_limits(bench: Bench, scope: Scope, expr: t.Between) -> Typed:

@@ -10,6 +10,7 @@ from ..diagnostics import value_words
 from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .handed_on import given_all, gives_all, subject_of
 from .style import Typed, reversed_bounds
@@ -175,8 +176,15 @@ def _enter(inner: Scope, take: t.Takes, value: Typed) -> None:
 
 def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Typed, place: Span) -> Typed:
     """The value, checked against the bounds: at once where it is known, otherwise for each body."""
-    low = bench.value(scope, bounds.low, value.kind)
-    high = bench.value(scope, bounds.high, value.kind)
+    low, high = (bench.value(scope, one, value.kind) for one in (bounds.low, bounds.high))
+    return within(bench, scope, name, bounds, (low, high), value, place)
+
+
+def within(
+    bench: Bench, scope: Scope, name: str, bounds: t.Bounds, ends: tuple[Typed, Typed], value: Typed, place: Span
+) -> Typed:
+    """As `bounded`, where the values of the bounds are known."""
+    low, high = ends
     if reversed_bounds(low, high):
         return bench.report(scope, value_words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
     if value.constant is not None and low.constant is not None and high.constant is not None:
@@ -185,7 +193,7 @@ def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Type
         said = [written(one, value.kind) for one in (value.constant, low.constant, high.constant)]
         return bench.report(scope, value_words.out_of_bounds(place, name, *said))
     args = {"value": value, "low": low, "high": high}
-    return bench.node(scope, "bounded", value.kind, place, args, name=name)
+    return bench.node(scope, p.Bounded(name, value.kind.word), value.kind, place, args)
 
 
 def written(value: float, kind: k.Kind) -> str:

@@ -12,13 +12,14 @@ from ..syntax import tree as t
 from ..syntax.words import WORDED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .both_sides import sewn_twice, with_both
 from .chains import before_last, in_hand, parts_known
 from .expressions import condition
 from .operations import apply, called
 from .outlines import finish, outline, redrawn
-from .recipes import TAKEN, bounded, declare, written
+from .recipes import TAKEN, declare, within, written
 from .style import Choice, Typed, reversed_bounds
 from .tables import table
 
@@ -120,7 +121,7 @@ def ends_of(sentence: t.Definition) -> tuple[str, str] | None:
 
 
 def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
-    """A choice: its default, or what was set, within its bounds; known without a body."""
+    """A choice: an input of the style, that is its default, or what was set, within its bounds; known without a body."""
     if sentence.value is None:
         return bench.report(scope, value_words.lacks_value(sentence.name.span, sentence.name.text, "its default"))
     default = bench.value(scope, sentence.value)
@@ -135,15 +136,19 @@ def _choice(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         place = sentence.name.span
         bench.report(scope, value_words.bad_setting(name, given[0].word, default.kind.word, example, place))
         given = None
-    chosen = default if given is None else bench.constant(scope, default.kind, given[1], sentence.span)
-    ends: list[float | None] = [None, None]
-    if sentence.bounds is not None:
-        bounded(bench, scope, name, sentence.bounds, default, sentence.value.span)
+    whole = f"{scope.prefix}{name}"
+    bench.chosen[whole] = default.constant if given is None else given[1]
+    made = bench.node(scope, p.Setting(whole, default.kind is k.FLAG), default.kind, sentence.span)
+    chosen = replace(made, constant=bench.chosen[whole], chosen=True)
+    low = high = None
+    if (bounds := sentence.bounds) is not None:
+        ends = (bench.value(scope, bounds.low, default.kind), bench.value(scope, bounds.high, default.kind))
+        within(bench, scope, name, bounds, ends, default, sentence.value.span)
         if given is not None:
-            chosen = bounded(bench, scope, name, sentence.bounds, chosen, sentence.name.span)
-        ends = [bench.value(scope, one, default.kind).constant for one in (sentence.bounds.low, sentence.bounds.high)]
+            chosen = within(bench, scope, name, bounds, ends, chosen, sentence.name.span)
+        low, high = (one.constant for one in ends)
     text = sentence.text.value if sentence.text else ""
-    bench.choices.append(Choice(name, default.kind, default.constant, ends[0], ends[1], text, sentence.span))
+    bench.choices.append(Choice(name, default.kind, default.constant, low, high, text, sentence.span))
     return chosen
 
 
@@ -164,8 +169,8 @@ def _solve(bench: Bench, scope: Scope, sentence: t.Solve) -> Typed:
     if reversed_bounds(low, args["high"]):
         return bench.report(scope, value_words.bounds_reversed(sentence.bounds.low.span.to(sentence.bounds.high.span)))
     advice = sentence.text.value if sentence.text else ""
-    fixed = {"name": sentence.name.text, "advice": advice, "kept": sentence.kept}
-    unknown = bench.node(scope, "solve", low.kind, sentence.span, args, **fixed)
+    solve = p.Solve(sentence.name.text, advice, sentence.kept)
+    unknown = bench.node(scope, solve, low.kind, sentence.span, args)
     if unknown.kind is k.BROKEN:
         return unknown
     bench.unsettled.append((scope, sentence, unknown))
@@ -195,7 +200,8 @@ def _equation(bench: Bench, scope: Scope, sentence: t.Solve, unknown: Typed) -> 
     within = bench.nodes[node.args["within"]].kind
     if within != left.kind:
         bench.report(scope, value_words.wrong_kind(goal.extra.span, left.kind.word, within.word))
-    bench.nodes[unknown.node] = replace(node, fixed={**node.fixed, "left": left.node, "right": right.node})
+    assert isinstance(node.payload, p.Solve)
+    bench.nodes[unknown.node] = replace(node, payload=replace(node.payload, left=left.node, right=right.node))
 
 
 def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:

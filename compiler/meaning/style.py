@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copyreg
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -9,6 +10,7 @@ from typing import Any
 
 from ..diagnostics.diagnostic import Span, Step
 from ..verbs.kinds import DartKind, EdgeKind, Kind, PieceKind
+from .payloads import Call, Payload
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +28,30 @@ class Origin:
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """One value of the style. `args` are the nodes it is made from; `fixed` what is known without a body."""
+    """One value of the style: an operation with what it is told without a body, and `args`, the nodes it is made from. The kind
+    follows from these. Where it is written stands beside (`CheckedStyle.origins`): two sentences that say the same stay two
+    nodes, so that each is told at its own place, and are one by their identity."""
 
-    op: str
-    kind: Kind
-    origin: Origin
+    payload: Payload
+    kind: Kind = field(compare=False)
     args: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
-    fixed: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+
+    @property
+    def verb(self) -> str:
+        """The verb it applies, if it does."""
+        return self.payload.verb if isinstance(self.payload, Call) else ""
+
+    @property
+    def words(self) -> Mapping[str, Any]:
+        """The words of the verb that are known without a body."""
+        return self.payload.words if isinstance(self.payload, Call) else {}
+
+
+def _held(values: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    return MappingProxyType(values)
+
+
+copyreg.pickle(MappingProxyType, lambda held: (_held, (dict(held),)))  # so that a checked style can be kept, and sent on
 
 
 CARRIED = (PieceKind, DartKind)
@@ -52,9 +71,9 @@ def made_by(nodes: Sequence[Node], index: int, verb: str, until: Collection[str]
     following: int | None = index
     while following is not None:
         node = nodes[following]
-        if node.fixed.get("verb") == verb:
+        if node.verb == verb:
             return True
-        if node.fixed.get("verb") in until:
+        if node.verb in until:
             return False
         following = node.args.get("piece", node.args.get("subject"))
     return False
@@ -62,11 +81,13 @@ def made_by(nodes: Sequence[Node], index: int, verb: str, until: Collection[str]
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A node with its kind; `constant` is its value where that is known without a body (mm, radians, or a number)."""
+    """A node with its kind; `constant` is its value where that is known without a body (mm, radians, or a number), `chosen`
+    whether that rests on choices as they are set: what is decided by it is decided, but what is reckoned with it is a node."""
 
     kind: Kind
     node: int
     constant: float | None = None
+    chosen: bool = False
 
 
 def reversed_bounds(low: Typed, high: Typed) -> bool:
@@ -105,18 +126,20 @@ class NamedCheck:
 class CheckedStyle:
     """All that evaluation needs. Tuples are in the order of the file; `pieces` are those to be cut, by name.
 
-    `names` maps every definition, inside recipes too, to its node; `measures` maps each measurement used to the places
-    that ask for it; `texts` maps a file to its text, for messages;
+    `choices` are what may be set, `chosen` the values they have, by their whole names: these are no part of the nodes, but where
+    one decides what there is (`when`, how many), its nodes are there or not. `names` maps every definition, inside recipes too,
+    to its node; `measures` maps each measurement used to the places that ask for it; `texts` maps a file to its text;
     `attached` are the sentences of the specification by name, `notes` the texts at the end of these and of seams.
     `built_from` are the titles of the styles it is built from, nearest first; `changed` maps a definition that is changed in
     it to the sentence in the base; `definitions` maps each of `names` to its sentence. `fits` are the promises of fit that its
     pieces are held to, by name, `base.bust` for one of a block. `tidings` are what is told where its condition holds. `links`
-    maps the node of each link of a chain, but of the last, to what is written there.
+    maps the node of each link of a chain, but of the last, to what is written there. `identities` are those of the nodes.
     """
 
     title: str
     file: str
     nodes: tuple[Node, ...]
+    origins: tuple[Origin, ...]
     pieces: Mapping[str, int]
     seams: Mapping[str, int]
     checks: tuple[NamedCheck, ...]
@@ -132,3 +155,5 @@ class CheckedStyle:
     fits: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     tidings: tuple[NamedCheck, ...] = ()
     links: Mapping[int, Span] = field(default_factory=lambda: MappingProxyType({}))
+    chosen: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    identities: tuple[str, ...] = ()

@@ -10,6 +10,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.measuring import EXTREMES
 from ..verbs.sums import kind_of_sum
+from . import payloads as p
 from .bench import Bench, Scope
 from .style import Typed
 
@@ -23,7 +24,7 @@ def put_end_to_end(bench: Bench, scope: Scope, span: Span, left: Typed, right: T
     except Trouble as trouble:
         return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
     if kind is not None:
-        return bench.node(scope, "end to end", kind, span, {"left": left, "right": right})
+        return bench.node(scope, p.EndToEnd(), kind, span, {"left": left, "right": right})
     drawn = [isinstance(one.kind, SEWN) or one.kind == k.RUN for one in (left, right)]
     if any(drawn) and k.LENGTH in (left.kind, right.kind):
         return bench.report(scope, chain_words.sum_of_edges(span))

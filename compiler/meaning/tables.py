@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..diagnostics import meaning_words as words
 from ..diagnostics import table_words, value_words
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.rows import BETWEEN, BEYOND, read_off
+from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .style import Typed
 
@@ -39,11 +42,12 @@ def table(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     kind, pairs = rows
     keys, values = (tuple(column) for column in zip(*sorted(pairs), strict=True))
     told = {"angle": " angle", "number": " ratio"}.get(by.kind.word, "")
-    settled = {"keys": keys, "rows": values, "between": between, "beyond": beyond, "told": told}
-    made = bench.node(scope, "table", kind, sentence.span, {"by": by}, **settled)
+    made = bench.node(scope, p.Table(keys, values, between, beyond, told), kind, sentence.span, {"by": by})
     if by.constant is None or (beyond == "refused" and not keys[0] <= by.constant <= keys[-1]):
         return made
     constant = float(read_off([by.constant], keys, values, between, beyond)[0])
+    if by.chosen:
+        return replace(made, constant=constant, chosen=True)
     return Typed(kind, bench.constant(scope, kind, constant, sentence.span).node, constant)
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import fields
 
 from .columns import table
-from .records import BodyRecord, EdgeLength, Report, ReportHead, SeamRecord, Tidings, ToldRecord
+from .records import BodyRecord, EdgeLength, ReportHead, SeamRecord, Tidings, ToldRecord
 from .specification import MOST_BODIES, Say, body_lines, goes_with_lines, sizes_lines
 
 Warnings = Callable[[], Sequence[str]]
@@ -22,11 +22,6 @@ def json_parts(head: ReportHead, bodies: Iterable[BodyRecord], warnings: Warning
     for number, body in enumerate(bodies):
         yield (",\n" if number else "\n") + _json(body)
     yield f'\n],\n"warnings": {_json(warnings())}\n}}\n'
-
-
-def as_json(report: Report) -> str:
-    """A whole report as JSON."""
-    return "".join(json_parts(report, report.bodies, lambda: report.warnings))
 
 
 def _json(value: object) -> str:

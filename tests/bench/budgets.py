@@ -15,6 +15,7 @@ import time
 import tokenize
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from statistics import median
 from typing import TYPE_CHECKING
@@ -34,14 +35,14 @@ HALF_BODICE = str(ROOT / "tests" / "bench" / "half_bodice.style")
 KEPT = {**os.environ, "PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "godet-bench")}
 
 
-def timed(work: Callable[[], object], runs: int = 7) -> float:
+def timed(work: Callable[[], object], runs: int = 7, clock: Callable[[], float] = time.perf_counter) -> float:
     """Median seconds of a call, after one that is not counted."""
     work()
     spent = []
     for _ in range(runs):
-        start = time.perf_counter()
+        start = clock()
         work()
-        spent.append(time.perf_counter() - start)
+        spent.append(clock() - start)
     return median(spent)
 
 
@@ -82,6 +83,34 @@ def one_body() -> None:
     told("the same with its PDF", both / baseline, "none")
 
 
+EDITS = {
+    "a comment": ("language 1\n", "language 1\n# {}\n", "0.3"),
+    "a hem allowance": ("    allow 3 cm on hem corners folded", "    allow 3.0{} cm on hem corners folded", "0.5"),
+    "the ease of the bust": ("bust_ease 8 cm", "bust_ease 8.0{} cm", "none"),
+}
+
+
+def an_edit() -> None:
+    """From the saved text to the sheet, warm: what is kept is found again, against the same text opened afresh."""
+    import godet
+
+    text = Path(STYLE).read_text("utf-8")
+
+    def sheet(style: godet.Style) -> godet.Style:
+        for result in style.on(BODY):
+            result.svg()
+        return style
+
+    first = sheet(godet.open_style(STYLE))
+    for name, (old, new, budget) in EDITS.items():
+        texts = [text.replace(old, new.format(number)) for number in range(1, 9)]
+        fresh, edited = iter(texts), iter(texts)
+        whole = timed(partial(lambda texts: sheet(godet.open_style(STYLE, text=next(texts))), fresh), clock=time.process_time)
+        again = timed(partial(lambda texts: sheet(first.edited(next(texts))), edited), clock=time.process_time)
+        told(f"an edit, {name}: from text to sheet, what is kept found again / afresh", again / whole, budget)
+        print(f"    of {first.work} made anew {sheet(first.edited(texts[0])).work}")
+
+
 def cold_check() -> None:
     baseline = timed(process("-c", "import numpy, shapely, lark"))
     check = timed(process("-m", "godet.cli.main", "check", STYLE, "--body", BODY))
@@ -111,6 +140,9 @@ def memory_of_commands() -> None:
         )
         name = f"peak memory of {command[0]}{'' if len(command) < 3 else ' as JSON'}: 10,000 bodies / 2,000"
         told(name, many / few, "as near 1 as the bodies themselves allow")
+    counts = ("2000", "4000")  # every body is drawn, which takes long: two chunks of them against one
+    few, many = (float(process("tests/bench/command_memory.py", count, "build", HALF_BODICE)().stdout) for count in counts)
+    told("peak memory of build: 4,000 bodies / 2,000", many / few, "as near 1 as the bodies themselves allow")
 
 
 def solving() -> None:
@@ -183,6 +215,7 @@ if __name__ == "__main__":
     parsing()
     cold_check()
     one_body()
+    an_edit()
     many_bodies()
     memory_of_commands()
     solving()

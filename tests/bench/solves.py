@@ -18,6 +18,7 @@ from godet.graph import evaluate as evaluation
 from godet.graph.solving import solved
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
+from godet.meaning.payloads import Solve
 from godet.meaning.style import CheckedStyle
 from godet.pattern.piece import Reals
 from support.real_bodies import all_women
@@ -51,7 +52,7 @@ def cost(path: str, count: int, runs: int = 5) -> Cost:
 
 def _answers(style: CheckedStyle, people: Population) -> dict[int, Reals]:
     """What each solve of a style comes to on each body."""
-    found = {index: np.zeros(len(people.lane_names)) for index, node in enumerate(style.nodes) if node.op == "solve"}
+    found = {index: np.zeros(len(people.lane_names)) for index, node in enumerate(style.nodes) if isinstance(node.payload, Solve)}
     for part in evaluation.evaluate(style, people).parts:
         for index, answer in found.items():
             answer[part.lanes] = np.asarray(part.values.get(index, 0.0), dtype=np.float64)

@@ -13,7 +13,7 @@ from godet.graph import operations
 from godet.graph.evaluate import Evaluated, evaluate
 from godet.graph.operations import Args, Group
 from godet.jobs.results import BodyResult
-from godet.meaning.style import Node
+from godet.meaning.payloads import Arithmetic, Call, Measure, Moves, Payload
 from godet.pattern.piece import Piece
 from support.real_bodies import real_women
 from support.style_runs import PATTERNS, ROOT, prepared, results
@@ -204,11 +204,13 @@ def test_a_bad_number_fails_its_body_wherever_it_arises(tmp_path: Path, monkeypa
     """An operation that gives no number for the second body, in a length, in a point, in an inner point of a piece."""
     style, women = saved(tmp_path, WAISTED), [woman(name) for name in ("a", "b", "c")]
     true = dict(operations.OPERATIONS)
+    numbers = [(one, np.ndarray) for one in (Measure, Moves, Arithmetic)]
+    spoilt: list[tuple[type[Payload], type]] = [*numbers, (Call, Piece)]
 
-    for op, kind in (("measure", np.ndarray), ("moves", np.ndarray), ("arithmetic", np.ndarray), ("verb", Piece)):
+    for op, kind in spoilt:
 
-        def once(node: Node, args: Args, group: Group, op: str = op, kind: type = kind) -> object:
-            value = true[op](node, args, group)
+        def once(told: Payload, args: Args, group: Group, op: type[Payload] = op, kind: type = kind) -> object:
+            value = true[op](told, args, group)
             return spoiled(value) if isinstance(value, kind) and group.lanes.size == 3 else value
 
         monkeypatch.setattr("godet.graph.evaluate.OPERATIONS", {**true, op: once})

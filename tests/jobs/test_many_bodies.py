@@ -37,7 +37,7 @@ def test_asking_for_prepared_bodies_twice_gives_the_same_lanes() -> None:
 def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     drawn: list[str] = []
 
-    def draw(made: Plate) -> str:
+    def draw(made: Plate, keeping: None) -> str:
         drawn.append(made.title.body)
         return f"<svg>{made.title.body}</svg>"
 

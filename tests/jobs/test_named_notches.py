@@ -2,8 +2,8 @@
 
 import pytest
 from godet.jobs.outcome import outcomes
-from godet.jobs.report import as_text, report
 from godet.jobs.results import SeamResult
+from support.reports import as_text, report
 from support.styles import said, written
 
 TEXT = """language 1

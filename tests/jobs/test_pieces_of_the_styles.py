@@ -14,11 +14,11 @@ from godet.jobs.build import CAUTIONS, FITTER, Wanted, plate
 from godet.jobs.files import Disk
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
-from godet.jobs.report import as_text, report
 from godet.jobs.toile import toile
 from godet.pattern.edges import edge_path
 from godet.pattern.piece import Piece
 from support.panels import panel
+from support.reports import as_text, report
 from support.sheets import on_body, sheet_of
 from support.style_runs import PATTERNS, prepared
 from support.styles import written

@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 from godet.drawing.wording import PieceInfo, Unit, rows_of
 from godet.jobs.outcome import outcomes
-from godet.jobs.report import report
 from godet.meaning.mentioned import mentioned
 from godet.syntax.parser import parse
+from support.reports import report
 from support.styles import written
 
 STYLE = """language 1

@@ -11,11 +11,11 @@ import pytest
 from godet.cli.main import main
 from godet.geometry.length import point_at
 from godet.jobs.outcome import outcomes
-from godet.jobs.report import report
 from godet.jobs.results import BodyResult, PieceResult
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.panels import panel
+from support.reports import report
 from support.styles import LANGUAGE, written
 
 

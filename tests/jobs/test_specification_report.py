@@ -11,7 +11,6 @@ from godet.bodies.body import Body
 from godet.jobs.files import Disk
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
-from godet.jobs.report import as_text, report
 from godet.jobs.specification import in_order
 from godet.output.records import Report
 from godet.syntax.words import RESERVED, WORDED
@@ -19,6 +18,7 @@ from godet.verbs.registry import verbs
 from godet.verbs.standards import standards
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.reports import as_text, report
 from support.style_runs import PATTERNS
 from support.styles import LANGUAGE, stored, written
 

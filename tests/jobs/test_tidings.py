@@ -6,8 +6,7 @@ import json
 
 import pytest
 from godet.jobs.outcome import outcomes
-from godet.jobs.report import as_text, report
-from godet.output.report import as_json
+from support.reports import as_json, as_text, report
 from support.styles import said, values, written
 
 STYLE = """language 1

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 import pytest
 from godet.jobs.outcome import outcomes
-from godet.jobs.report import report
+from support.reports import report
 from support.styles import said, written
 
 HERE = Path(__file__).parent

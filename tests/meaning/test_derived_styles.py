@@ -10,9 +10,9 @@ import pytest
 from godet.jobs.explain import explain
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
-from godet.jobs.report import as_text, report
 from godet.jobs.results import BodyResult
 from godet.syntax.formatter import format_style
+from support.reports import as_text, report
 from support.styles import LANGUAGE, Written, written
 
 BASE = (LANGUAGE / "bases" / "plain.style").read_text("utf-8")

@@ -13,7 +13,7 @@ from random import Random
 import pytest
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
-from godet.meaning.identity import canonical, fingerprint, identities
+from godet.meaning.identity import canonical, fingerprint, identities, references
 from godet.meaning.style import CheckedStyle
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -150,13 +150,13 @@ piece cut_box = box {
 
 def rests_on_what_differs(old: CheckedStyle, new: CheckedStyle) -> list[bool]:
     """For each node of two styles that differ in what is fixed alone, whether a node that differs is among its forerunners."""
-    assert [node.op for node in old.nodes] == [node.op for node in new.nodes]
+    assert [type(node.payload) for node in old.nodes] == [type(node.payload) for node in new.nodes]
     rests, grown = [False] * len(old.nodes), True
     while grown:
         was = list(rests)
         for index, (one, other) in enumerate(zip(old.nodes, new.nodes, strict=True)):
-            sides = [one.fixed[side] for side in ("left", "right", "owner") if isinstance(one.fixed.get(side), int)]
-            rests[index] = any(rests[arg] for arg in (*one.args.values(), *sides)) or one.fixed != other.fixed
+            inputs = (*one.args.values(), *(at for _, at in references(one.payload)))
+            rests[index] = any(rests[arg] for arg in inputs) or one.payload != other.payload
         grown = was != rests
     return rests
 
@@ -168,8 +168,8 @@ EVERY_GORE = {"front", "side_front", "side_back", "back"} | {"front_band", "fron
     ("name", "old", "new", "pieces"),
     [
         ("pleated_skirt", "allow 4 cm on hem", "allow 5 cm on hem", {"panel"}),
-        ("pleated_skirt", "skirt_long = 62 cm", "skirt_long = 63 cm", {"panel"}),
-        ("gored_skirt", "flare = 8 cm", "flare = 9 cm", EVERY_GORE),  # the bands are cut from their tops
+        ("pleated_skirt", "length clear = 2 cm", "length clear = 3 cm", {"panel"}),
+        ("gored_skirt", "hip_ease 6 cm", "hip_ease 7 cm", EVERY_GORE),  # the bands are cut from their tops
         ("gored_skirt", "tolerance_over 2 cm", "tolerance_over 1 cm", set()),
     ],
 )
@@ -181,6 +181,67 @@ def test_all_that_rests_on_a_change_changes_and_nothing_else(name: str, old: str
     assert changed == rests_on_what_differs(before, after)
     assert {piece for piece, node in before.pieces.items() if changed[node]} == pieces
     assert fingerprint(before) != fingerprint(after)
+
+
+@pytest.mark.parametrize(
+    ("name", "choice", "old", "new"),
+    [
+        ("concert_top", "overarm", "22 cm", "25 cm"),
+        ("plain_trousers", "waist_ease", "2 cm", "3 cm"),
+        ("puff_sleeve", "fullness_of_cap", "1.5", "1.7"),
+    ],
+)
+def test_two_settings_of_a_choice_are_one_style(name: str, choice: str, old: str, new: str) -> None:
+    """What is chosen is an input, as the body is; the versions printed on the sheets are two all the same."""
+    path = str(PATTERNS / f"{name}.style")
+    plain, chosen = (prepare(Disk(), path, settings=one) for one in ([], [f"{choice}={new}"]))
+    assert plain.style is not None
+    assert chosen.style is not None
+    assert chosen.style.nodes == plain.style.nodes
+    assert chosen.style.identities == plain.style.identities
+    assert chosen.fingerprint != plain.fingerprint
+    default = prepare(Disk(), path, settings=[f"{choice}={old}"])
+    assert default.fingerprint == plain.fingerprint
+
+
+MANY = """language 1
+style "Bands"
+choice bands = 2 between 1 and 5
+choice lined = yes
+choice deep = 20 cm between 10 cm and 30 cm
+length longer = 40 cm when deep more_than 25 cm otherwise 35 cm
+point far = origin outward longer
+point low = far down deep
+shape half {
+    line top from origin to far
+    line side from far to low
+    line hem from low to origin
+}
+piece band = half {
+    cut bands
+    grain up
+    allow 1 cm
+}
+piece lining = half when lined {
+    cut 1 in lining
+    grain up
+    allow 1 cm
+}
+"""
+
+
+@pytest.mark.parametrize(
+    ("setting", "same"), [("deep=22 cm", True), ("deep=26 cm", False), ("bands=3", False), ("lined=no", False)]
+)
+def test_a_choice_that_decides_what_there_is_makes_other_nodes(setting: str, same: bool, tmp_path: Path) -> None:
+    """How many are cut, what is there at all, and which arm is drawn stand in the nodes; a depth does not."""
+    path = tmp_path / "bands.style"
+    path.write_text(MANY)
+    plain, chosen = (prepare(Disk(), str(path), settings=one) for one in ([], [setting]))
+    assert plain.style is not None
+    assert chosen.style is not None
+    assert (results(chosen.style) == results(plain.style)) is same
+    assert chosen.fingerprint != plain.fingerprint
 
 
 def test_processes_of_other_seeds_and_other_orders_agree() -> None:

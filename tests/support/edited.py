@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 from random import Random
 
 from godet.jobs.files import Disk, Modules
 from godet.meaning.compile import compile_style
 from godet.meaning.style import CheckedStyle
+from godet.verbs.kinds import Kind
+from hypothesis import assume
 
 from .style_runs import PATTERNS
 
+EDITED = re.compile(r"^( *(?:choice|allow|point|length|notch|shape|piece|block) .*?)(\d+(?:\.\d+)?) cm", re.MULTILINE)
 HEAD = ("language ", "style ", "use ")
 
 
@@ -19,8 +23,10 @@ def text_of(name: str) -> str:
     return (PATTERNS / f"{name}.style").read_text("utf-8")
 
 
-def compiled(text: str, file: Path = PATTERNS / "edited.style") -> CheckedStyle:
-    style, found = compile_style(text, str(file), Modules(Disk(), str(file)), {})
+def compiled(
+    text: str, file: Path = PATTERNS / "edited.style", settings: Mapping[str, tuple[Kind, float]] | None = None
+) -> CheckedStyle:
+    style, found = compile_style(text, str(file), Modules(Disk(), str(file)), settings or {})
     assert style is not None, [(one.message, one.span and text[one.span.start : one.span.end]) for one in found]
     return style
 
@@ -63,3 +69,16 @@ def renamed(text: str, old: str, new: str) -> str:
     assert re.search(rf"\b{old}\b", text)
     assert not re.search(rf"\b{new}\b", text)
     return re.sub(rf"\b{old}\b", new, text)
+
+
+def edited_at_random(text: str, random: Random) -> str:
+    """A text with one of its lengths a little longer or shorter, that a style can still be read from."""
+    places = list(EDITED.finditer(text))
+    random.shuffle(places)
+    for place in places:
+        far = round(float(place[2]) + random.choice((-0.3, -0.1, 0.1, 0.4)), 3)
+        made = f"{text[: place.start(2)]}{far}{text[place.end(2) :]}"
+        if far > 0 and compile_style(made, "edited.style", Modules(Disk(), str(PATTERNS / "edited.style")), {})[0]:
+            return made
+    assume(False)
+    raise AssertionError

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from godet.drawing.wording import cut_words
 from godet.graph.evaluate import evaluate
-from godet.jobs.report import report
 from godet.pattern.piece import Cut, Piece
+from support.reports import report
 from support.styles import said, written
 
 STYLE = """language 1

@@ -1,0 +1,20 @@
+"""Whole reports, as a value and as the command writes them."""
+
+from __future__ import annotations
+
+from godet.jobs.prepare import Prepared
+from godet.jobs.report import Reporting, said
+from godet.output.records import Report
+from godet.output.report import json_parts, text_parts
+
+
+def report(prepared: Prepared) -> Report:
+    return Reporting(prepared).whole()
+
+
+def as_text(report: Report) -> str:
+    return "".join(text_parts(report, report.bodies, lambda: report.warnings, said))
+
+
+def as_json(report: Report) -> str:
+    return "".join(json_parts(report, report.bodies, lambda: report.warnings))
