@@ -24,7 +24,10 @@ class Scope:
     the link of the chain is called among others;
     `taken` the words of the recipe whose use it is, `handed` what it gives of blocks that it hands on whole;
     `used_in` the file that brought a recipe in with `use`;
-    `removed` what the style takes away from the one it is built from, and where.
+    `removed` what the style takes away from the one it is built from, and where;
+    `broken` the names of sentences that cannot be read: known, and silent. `lossy` where such a sentence may have named more than
+    is known of it: what is not found here may be its, and is not missed; `loose` the same of the parts of a piece, in its braces, and `unmade` the words of
+    sentences there that make nothing.
     """
 
     file: str
@@ -45,6 +48,29 @@ class Scope:
     handed: dict[str, Typed] = field(default_factory=dict)
     used_in: dict[str, str] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)
+    broken: dict[str, t.Broken] = field(default_factory=dict)
+    lossy: bool = False
+    loose: bool = False
+    unmade: set[str] = field(default_factory=set)
+
+    def lose(self, sentence: t.Broken) -> None:
+        """Enter what is known of a sentence that cannot be read: its names stay silent, wherever they are used."""
+        for name in sentence.names:
+            self.broken.setdefault(name.text, sentence)
+            if name.text not in self.sentences and name.text not in self.known:
+                self.known[name.text] = BROKEN
+                self.places[name.text] = name.span
+        self.lossy = self.lossy or not (sentence.names or sentence.head in NAMELESS)
+
+    def may_miss(self, code: str, name: str) -> bool:
+        """Whether an error that what is written as `name` is not there may come of a sentence that is broken itself."""
+        part = code in (*MISSED, *PARTS_MISSED)
+        own = (self.lossy and code in MISSED) or (self.loose and part) or (name in self.unmade and part)
+        return own or (self.parent is not None and self.parent.may_miss(code, name))
+
+    def is_broken(self, name: str) -> bool:
+        """Whether a sentence that cannot be read may have given the name."""
+        return name in self.broken or (self.parent is not None and self.parent.is_broken(name))
 
     def holder(self, name: str) -> Scope | None:
         """The nearest scope that defines the name."""
@@ -178,10 +204,12 @@ class Bench:
 
     def written(self, span: Span) -> str:
         """What stands in the text there, on one line."""
-        return " ".join(self.texts[span.file][span.start : span.end].split())
+        return " ".join(self.texts.get(span.file, "")[span.start : span.end].split())
 
     def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
+        if diagnostic.span is not None and scope.may_miss(diagnostic.code, self.written(diagnostic.span)):
+            return BROKEN
         key = (diagnostic.code, diagnostic.span)
         if key not in self._told and not self._misread(diagnostic.span):
             self._told.add(key)
@@ -230,6 +258,12 @@ class Bench:
 
 
 BROKEN = Typed(k.BROKEN, -1)
+NAMELESS = ("language", "style", "check", "tell", "needs")
+"""Heads of sentences that name nothing others could use."""
+MISSED = ("E201", "E202", "E215", "E217", "E247", "E252", "E253", "E262", "E271", "E274", "E277")
+"""Codes of errors that say that a name, a recipe or a base is not there."""
+PARTS_MISSED = ("E195", "E213", "E229", "E232", "E246", "E270", "E293")
+"""Codes of errors that say that a piece has not what is named of it."""
 DEEPEST = 300
 """How many definitions may rest on each other in one row; longer ones are no draft."""
 Elaborate = Callable[[Bench, Scope, t.Expr, "k.Kind | None"], Typed]

@@ -87,7 +87,7 @@ def _checked(
         alone = [name for name in style.attached if stands_alone(scope.sentences[name])]
         _unused(bench, scope, {*style.pieces, *style.seams, *alone, *over})
         _left_lying(bench, scope, style)
-    _settings(bench, settings)
+    _settings(bench, scope, settings)
     diagnostics = tuple(bench.diagnostics)
     return (None if any(one.is_error for one in diagnostics) else style), diagnostics
 
@@ -238,8 +238,8 @@ def _left_lying(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
             bench.report(scope, chain_words.left_lying(span, idle[0], others[0]))
 
 
-def _settings(bench: Bench, settings: Iterable[str]) -> None:
+def _settings(bench: Bench, scope: Scope, settings: Iterable[str]) -> None:
     known = [choice.name for choice in bench.choices]
     for name in settings:
-        if name not in known:
+        if name not in known and not (scope.lossy or scope.is_broken(name)):
             bench.diagnostics.append(words.no_choice(name, known))

@@ -180,6 +180,10 @@ def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
         block = bench.lookup(scope, expr.target.parts[0])  # which promises once it is made
         if block is not None and block.kind is k.BROKEN:
             return BROKEN
+        if block is not None and isinstance(block.kind, k.BlockKind) and block.kind.partial and name not in bench.promises:
+            return BROKEN
+    if name not in bench.promises and scope.is_broken(name):
+        return BROKEN
     found = promised(bench, name) if name in bench.promises else None
     return found or bench.report(scope, words.no_promise(expr.target.span, name, sorted(bench.promises)))
 

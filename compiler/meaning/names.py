@@ -11,7 +11,7 @@ from ..diagnostics.suggest import nearest
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
-from .bench import Bench, Scope
+from .bench import BROKEN, Bench, Scope
 from .style import Typed
 
 CUT = ".cut"
@@ -112,6 +112,8 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
         if part.text not in owner.kind.members:
             if part.text.removeprefix("with_") in owner.kind.shared:
                 return bench.report(scope, chain_words.on_both_parts(part.span, said, part.text, _roles(owner.kind)))
+            if owner.kind.partial:
+                return BROKEN
             return bench.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
         kind, node = owner.kind.members[part.text]
         owner, said = Typed(kind, node), f"{said}.{part.text}"

@@ -54,6 +54,8 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None
         return call(bench, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
     if verb is None or verb.statement or verb.name in HEADED:
+        if scope.is_broken(expr.verb.text):
+            return BROKEN
         known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
     return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -13,16 +12,15 @@ from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..syntax.parser import parse
-from ..syntax.words import KINDS
 from ..verbs.registry import words_taken
-from .bench import BROKEN, Bench, Scope
+from .bench import Bench, Scope
 from .derive import OF_RECIPES, derive
 from .handed_on import hand_on
 from .mentioned import mentioned, stray_edits
 from .recipes import declare
+from .told_apart import name_of
 
 Missing = Callable[[Span, str, Sequence[str]], Diagnostic]
-_HEAD = re.compile(rf"\s*(?:(?:gives|add|change)\s+)?(?:{'|'.join(sorted(KINDS))}|solve)\s+([a-z]\w*)")
 
 
 class Sources(Protocol):
@@ -46,18 +44,17 @@ def _parsed(text: str, file: str) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
 class Whole:
     """A file with all it takes from the style it is built from, and from that one's base in turn.
 
-    `own` is the tree of the file alone; `unread` are names whose sentence could not be read; `titles` those of the bases,
-    nearest first; `changed` and `removed` as in `Derived`;
-    `mentioned` all names the bases write anywhere.
+    `own` is the tree of the file alone; `titles` those of the bases, nearest first; `changed` and `removed` as in `Derived`;
+    `mentioned` all names the bases write anywhere; `lossy` where the base itself is not known.
     """
 
     tree: t.StyleFile
     own: t.StyleFile
-    unread: set[str]
     titles: list[str] = field(default_factory=list)
     changed: dict[str, Span] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)
     mentioned: frozenset[str] = frozenset()
+    lossy: bool = False
 
 
 class Reader:
@@ -76,7 +73,7 @@ class Reader:
         self.scopes[tree.file] = scope
         stem = tree.file.rpartition("/")[2].removesuffix(".style")
         whole = self.wholes[tree.file] = self._whole(scope, tree, (stem,))
-        scope.removed = whole.removed
+        scope.removed, scope.lossy = whole.removed, whole.lossy
         sentences = whole.tree.sentences
         for recipe in (sentence for sentence in sentences if isinstance(sentence, t.Recipe)):
             if recipe.name.text in scope.recipes:
@@ -96,8 +93,6 @@ class Reader:
                 fix = "it belongs into the braces of a recipe; a style has definitions, seams and checks"
                 self.bench.report(scope, words.misplaced(one.span, word, fix))
         declare(self.bench, scope, sentences)
-        for name in whole.unread:
-            scope.known.setdefault(name, BROKEN)
         return scope
 
     # ---- a style built from another ------------------------------------------------------------
@@ -106,16 +101,17 @@ class Reader:
         """The sentences of a file laid over those of its base; `row` are the names of it and those built on it, `asked` is
         the base the first of them names."""
         self.texts[tree.file] = tree.text
-        unread = set(self._unread(tree))
         for sentence in tree.sentences:
             if isinstance(sentence, t.Language) and sentence.version.text != "1":
                 self.bench.report(scope, words.unknown_language(sentence.span, sentence.version.text))
         title = next((one for one in tree.sentences if isinstance(one, t.Title)), None)
+        if title is None and any(isinstance(one, t.Broken) and one.head == "style" for one in tree.sentences):
+            return _without_base(tree)
         if title is None or title.base is None:
-            return Whole(tree, tree, unread)
+            return Whole(tree, tree)
         base_tree = self._base(scope, title.base, row, asked or title.base)
-        if base_tree is None:  # nothing else can be said
-            return Whole(replace(tree, sentences=()), tree, unread)
+        if base_tree is None:
+            return _without_base(tree)
         self.bench.bases[base_tree.file] = Step(title.base.span, f"in `{title.base.text}`")
         base = self._whole(scope, base_tree, (*row, title.base.text), asked or title.base)
         made = derive(
@@ -123,18 +119,17 @@ class Reader:
             tree.sentences,
             title.base.text,
             self.texts,
-            base.unread,
             lambda problem: self.bench.report(scope, problem),
         )
         named = next((one.text.value for one in base_tree.sentences if isinstance(one, t.Title)), title.base.text)
         return Whole(
             replace(tree, sentences=made.sentences),
             tree,
-            unread | base.unread,
             [named, *base.titles],
             base.changed | made.changed,
             base.removed | made.removed,
             base.mentioned | mentioned(base_tree.sentences),
+            base.lossy,
         )
 
     def _base(self, scope: Scope, name: t.Word, row: tuple[str, ...], asked: t.Word) -> t.StyleFile | None:
@@ -148,29 +143,21 @@ class Reader:
         self.bench.diagnostics.extend(told)
         return tree
 
-    def _unread(self, tree: t.StyleFile) -> list[str]:
-        """Names of definitions that could not be read: told once, they are not missed by the sentences that use them."""
-        names: list[str] = []
-        own = {one.name.text for one in map(t.held, tree.sentences) if isinstance(one, (t.Definition, t.Solve))}
-        for problem in self.bench.diagnostics:
-            if problem.span is None or problem.span.file != tree.file:
-                continue
-            lines = tree.text[: problem.span.start].split("\n")
-            lines[-1] = tree.text[len(tree.text[: problem.span.start]) - len(lines[-1]) :].split("\n", 1)[0]
-            heads = (match for line in reversed(lines[-8:]) if (match := _HEAD.match(line)))
-            names += [match.group(1) for match in [next(heads, None)] if match and match.group(1) not in own]
-        return names
-
     # ---- modules -------------------------------------------------------------------------------
 
     def _use(self, scope: Scope, use: t.Use) -> None:
         module = self._module(scope, use)
         if module is None:
+            for name in use.names:
+                scope.lose(_unread(name))
             return
         for name in use.names:
             found = module.recipes.get(name.text)
             known = scope.recipes.get(name.text)
-            if found is None or found[1] is not module:
+            if found is None and (module.lossy or module.is_broken(name.text)):
+                scope.lose(_unread(name))
+            elif found is None or found[1] is not module:
+                scope.lose(_unread(name))
                 own = [one for one, (_, home) in module.recipes.items() if home is module]
                 self.bench.report(scope, words.not_in_module(name.span, name.text, use.module.text, own))
             elif known is not None and (known[0] is not found[0] or use.span.file == scope.used_in.get(name.text)):
@@ -203,3 +190,21 @@ class Reader:
         for problem in problems or (missing(module.span, name, self.sources.modules()),):
             self.bench.report(scope, replace(problem, span=module.span))
         return None
+
+
+def _unread(name: t.Word) -> t.Broken:
+    """A recipe that cannot be had: its name is known, and silent."""
+    return t.Broken("use", "", (name,), None, name.span)
+
+
+def _without_base(tree: t.StyleFile) -> Whole:
+    """A file whose base is not known: what it adds is, and what it changes is known by name."""
+    sentences: list[t.Sentence] = []
+    for one in tree.sentences:
+        inner = one.sentence if isinstance(one, t.Add | t.Change) else one
+        if isinstance(one, t.Add) or not isinstance(one, t.Edit):
+            sentences.append(inner)
+        elif isinstance(one, t.Change) and (name := name_of(inner)) is not None:
+            sentences.append(t.Broken("change", "", (name,), None, one.span))
+    edited = any(isinstance(one, t.Edit) for one in tree.sentences)
+    return Whole(replace(tree, sentences=tuple(sentences)), tree, lossy=edited)

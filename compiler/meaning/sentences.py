@@ -205,7 +205,7 @@ def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         bench.report(scope, chain_words.shape_is_cut(name.span, name.text))
     elif sentence.kind.text == "piece" and scope is not bench.style:
         bench.report(scope, chain_words.cut_in_recipe(name.span, name.text))
-    elif sentence.kind.text == "piece" and not cut:
+    elif sentence.kind.text == "piece" and not cut and not any(isinstance(one, t.Broken) for one in sentence.block or ()):
         bench.report(scope, chain_words.never_cut(name.span, name.text))
     return _outlined(bench, scope, sentence)
 
@@ -254,7 +254,7 @@ def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
     if high - low + 1 > limit:
         return bench.report(scope, words.too_many(each.span, round(limit)))
     for one in each.block:
-        if not isinstance(one, (t.Definition, t.Solve, t.Gives, t.Each)):
+        if not isinstance(one, (t.Definition, t.Solve, t.Gives, t.Each, t.Broken)):
             fix = "take it out of the braces: only what is defined is made for each number"
             return bench.report(scope, words.misplaced(one.span, _head(one), fix))
     members: dict[str, dict[str, tuple[k.Kind, int]]] = {}
@@ -264,8 +264,7 @@ def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
         declare(bench, inner, each.block)
         for name in inner.sentences:
             found = bench.lookup(inner, inner.sentences[name].name) or BROKEN
-            if found.kind is not k.BROKEN:
-                members.setdefault(name, {})[f"k{number}"] = (found.kind, found.node)
+            members.setdefault(name, {})[f"k{number}"] = (found.kind, found.node)
     for name, keyed in members.items():
         scope.known[name] = Typed(k.BlockKind("set", keyed), -1)
     return scope.known.get(wanted, BROKEN)

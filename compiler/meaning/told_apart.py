@@ -9,9 +9,9 @@ _UNITS = {"deg": "angle", "percent": "number", "gsm": "weight"}
 
 
 def name_of(sentence: t.Sentence) -> t.Word | None:
-    if isinstance(sentence, (t.Definition, t.Solve, t.Check, t.Recipe)):
-        return sentence.name
-    return None
+    if isinstance(sentence, t.Broken):
+        return next(iter(sentence.names), None)
+    return sentence.name if isinstance(sentence, (t.Definition, t.Solve, t.Check, t.Recipe)) else None
 
 
 def kind_of(sentence: t.Sentence) -> str:

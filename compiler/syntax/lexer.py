@@ -142,9 +142,10 @@ class Lexer:
     def _span(self, start: int, end: int) -> Span:
         return Span(self.file, start, end)
 
-    def _report(self, diagnostic: Diagnostic) -> None:
+    def _report(self, diagnostic: Diagnostic, sure: bool = True) -> None:
         """Keep a slip; on a line that is nothing but slips the first few say enough."""
         self.line.broken = True
+        self.line.unsure = self.line.unsure or not sure or self.slips >= _SLIPS_PER_LINE
         self.slips += 1
         if self.slips <= _SLIPS_PER_LINE:
             self.result.diagnostics.append(diagnostic)
@@ -152,7 +153,7 @@ class Lexer:
     def _mended(self, mended: slips.Mended) -> int:
         titled = bool(self.line.tokens) and self.line.tokens[0].type == "STYLE"  # its quotes are missing, no more
         if mended.diagnostic and not titled:
-            self._report(mended.diagnostic)
+            self._report(mended.diagnostic, mended.sure)
         for token in mended.tokens:
             if token.type == "NAME":
                 token.type = WORD_TYPES.get(token.text, "NAME")
@@ -239,7 +240,7 @@ class Lexer:
                 self._report(say.hyphen_in_name(name, last.span))
                 return last.end
         before = last.text if last and last.type in ("NAME", "DOTTED", "NUMBER", "QUANTITY") else ""
-        self._report(say.unclear_minus(before, slips.behind(self.text, start), self._span(start, start + 1)))
+        self._report(say.unclear_minus(before, slips.behind(self.text, start), self._span(start, start + 1)), sure=False)
         self._add("MINUS", "-", start, start + 1)
         return start + 1
 
