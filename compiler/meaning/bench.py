@@ -60,7 +60,8 @@ class Scope:
             if name.text not in self.sentences and name.text not in self.known:
                 self.known[name.text] = BROKEN
                 self.places[name.text] = name.span
-        self.lossy = self.lossy or not (sentence.names or sentence.head in NAMELESS)
+        nameless = sentence.head in NAMELESS or (sentence.head == "each" and sentence.kind)
+        self.lossy = self.lossy or not (sentence.names or nameless)
 
     def may_miss(self, code: str, name: str) -> bool:
         """Whether an error that what is written as `name` is not there may come of a sentence that is broken itself."""

@@ -104,7 +104,8 @@ def _cut(bench: Bench, style: Scope) -> dict[str, Typed]:
 
 def all_known(bench: Bench, style: Scope) -> bool:
     """Whether all pieces of the style are sound, and no sentence that cannot be read may be one."""
-    lost = style.lossy or any(one.kind in ("piece", "") for one in style.broken.values())
+    made = [one for one in style.broken.values() if one.head in ("", "add", "change")]
+    lost = style.lossy or any(one.kind in ("piece", "") for one in made)
     return not lost and all(one.kind is not k.BROKEN for one in _cut(bench, style).values())
 
 

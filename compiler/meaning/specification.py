@@ -36,9 +36,9 @@ def listed(bench: Bench, scope: Scope, name: str, expr: t.Expr) -> str:
 def cloths_declared(bench: Bench, scope: Scope) -> None:
     """Where a style declares any cloth, every piece of it is cut in one that is declared."""
     cloths = [name for name, one in scope.sentences.items() if isinstance(one, t.Definition) and one.kind.text == "cloth"]
-    cloths += [name for name, one in scope.broken.items() if one.kind in ("cloth", "")]
     if not cloths:
         return
+    cloths += scope.broken
     for place, name in bench.cloths:
         scope.used.add(name.text)
         if name.text not in cloths:
