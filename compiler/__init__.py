@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from .door.piece import Piece
     from .door.result import Result
     from .door.style import OnBodies, Style, open_style
+    from .meaning.symbols import Symbol
     from .output.records import BodyRecord, Report
     from .output.schema import report_schema
 else:
@@ -32,6 +33,7 @@ else:
         "open_style": "door.style",
         "BodyRecord": "output.records",
         "Report": "output.records",
+        "Symbol": "meaning.symbols",
         "report_schema": "output.schema",
     }
 
@@ -57,6 +59,7 @@ __all__ = [
     "Result",
     "Style",
     "StyleError",
+    "Symbol",
     "open_style",
     "report_schema",
 ]

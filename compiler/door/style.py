@@ -7,12 +7,15 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
+from ..diagnostics.printing import offset, place
 from ..jobs.bounds import advice
-from ..jobs.files import Disk, Files, Overlaid
+from ..jobs.files import Disk, Files
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
 from ..jobs.results import BodyResult
+from ..jobs.workspace import Workspace
+from ..meaning.symbols import Symbol
 from ..output.records import Report
 from .errors import StyleError
 from .result import Result
@@ -39,11 +42,9 @@ def open_style(path: Path, *, text: str | None = None, settings: Settings = (), 
     >>> style.title, [one.message for one in style.diagnostics]
     ('Small', ['`idle` is never used'])
     """
-    disk: Files = files or Disk()
-    if text is not None:
-        disk = Overlaid(disk, {os.fspath(path): text})
+    workspace = Workspace(files or Disk(), None if text is None else {os.fspath(path): text})
     chosen = [f"{name}={value}" for name, value in settings.items()] if isinstance(settings, Mapping) else list(settings)
-    return Style(disk, os.fspath(path), chosen, prepare_style(disk, os.fspath(path), chosen))
+    return Style(workspace.files, os.fspath(path), chosen, prepare_style(workspace, os.fspath(path), chosen))
 
 
 class Style:
@@ -54,24 +55,31 @@ class Style:
         self.path = path
         self.settings = tuple(settings)
         self._prepared = prepared
+        self._analysis = prepared.analysis
 
     def __repr__(self) -> str:
         return f"<style {self.title or self.path}{', with errors' if self._prepared.broken else ''}>"
 
     @property
     def title(self) -> str:
-        """Its title; empty where the style has errors."""
-        return self._prepared.style.title if self._prepared.style else ""
+        """Its title; its path where none can be read."""
+        return self._analysis.title if self._analysis else self.path
 
     @property
     def pieces(self) -> tuple[str, ...]:
-        """The names of its pieces; none where the style has errors."""
-        return tuple(self._prepared.style.pieces) if self._prepared.style else ()
+        """The names of its pieces, with errors and without; none where the file cannot be read."""
+        return self._analysis.pieces if self._analysis else ()
+
+    @property
+    def kinds(self) -> Mapping[str, str]:
+        """Each name of the style, and each that a block of it gives, as `base.front`, with the kind of its value: `length`,
+        `piece` …; empty where an error leaves that open."""
+        return self._prepared.kinds
 
     @property
     def measures(self) -> tuple[str, ...]:
-        """The measurements it asks for; none where the style has errors."""
-        return tuple(self._prepared.style.measures) if self._prepared.style else ()
+        """The measurements it asks for, as far as it could be read."""
+        return tuple(self._analysis.measures) if self._analysis else ()
 
     @property
     def fingerprint(self) -> str:
@@ -82,6 +90,30 @@ class Style:
     def diagnostics(self) -> tuple[Diagnostic, ...]:
         """Errors and warnings of the style and its settings."""
         return self._prepared.diagnostics
+
+    def symbol_at(self, file: str, line: int, column: int) -> Symbol | None:
+        """What the word at a place of the style, of a module beside it or of the library stands for: the file as messages print
+        it, line and column from 1; None where no word of a known meaning is.
+
+        >>> style = open_style("small.style", text='language 1\\nlength ease = 3 cm\\nlength wide = bust_girth + ease\\n')
+        >>> found = style.symbol_at("small.style", 3, 28)
+        >>> found.what, found.name, found.kind, style.place(found.defined)
+        ('definition', 'ease', 'length', ('small.style', 2, 8))
+        >>> [style.place(one) for one in style.uses(found)]
+        [('small.style', 3, 28)]
+        """
+        text = self._prepared.texts.get(file)
+        if self._analysis is None or text is None:
+            return None
+        return self._analysis.symbols.at(file, offset(text, line, column))
+
+    def uses(self, symbol: Symbol) -> tuple[Span, ...]:
+        """Every place that names what a symbol stands for, in all texts, but that where it is defined."""
+        return self._analysis.symbols.uses(symbol) if self._analysis else ()
+
+    def place(self, span: Span) -> tuple[str, int, int]:
+        """File, line and column of a part of the style or of what it is made of."""
+        return span.file, *place(self._prepared.texts[span.file], span.start)
 
     @property
     def has_errors(self) -> bool:

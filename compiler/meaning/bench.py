@@ -10,7 +10,9 @@ from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from .stack import Stack
 from .style import Choice, Node, Origin, Typed
+from .symbols import Note, What, part_of
 
 
 @dataclass(eq=False)
@@ -26,8 +28,8 @@ class Scope:
     `used_in` the file that brought a recipe in with `use`;
     `removed` what the style takes away from the one it is built from, and where;
     `broken` the names of sentences that cannot be read: known, and silent. `lossy` where such a sentence may have named more than
-    is known of it: what is not found here may be its, and is not missed; `loose` the same of the parts of a piece, in its braces, and `unmade` the words of
-    sentences there that make nothing.
+    is known of it: what is not found here may be its, and is not missed; `loose` the same of the parts of a piece, in its braces,
+    and `unmade` the words of sentences there that make nothing.
     """
 
     file: str
@@ -68,6 +70,10 @@ class Scope:
         part = code in (*MISSED, *PARTS_MISSED)
         own = (self.lossy and code in MISSED) or (self.loose and part) or (name in self.unmade and part)
         return own or (self.parent is not None and self.parent.may_miss(code, name))
+
+    def place_of(self, name: str) -> Span | None:
+        """Where a name of this scope is defined, as far as that is written."""
+        return self.sentences[name].name.span if name in self.sentences else self.places.get(name)
 
     def is_broken(self, name: str) -> bool:
         """Whether a sentence that cannot be read may have given the name."""
@@ -143,6 +149,7 @@ class Bench:
         self.cloths: list[tuple[Scope, t.Name]] = []  # where a piece is said to be cut in one
         self._ring: list[tuple[Scope, str, Span]] = []
         self.sentence: list[tuple[Span, str]] = []
+        self._stack = Stack()
         self._shared: dict[tuple[str, object], Typed] = {}
         self._told: set[tuple[str, Span | None]] = set()
         self.bases: dict[str, Step] = {}
@@ -150,17 +157,35 @@ class Bench:
         self.missed: dict[str, dict[Span, str]] = {}
         self.users: dict[str, set[str]] = {}
         self.texts: Mapping[str, str] = {}  # of the files, by name
+        self.notes: list[Note] = []  # what was looked up
         self.several: list[tuple[Scope, Span, Mapping[str, tuple[k.Kind, int]]]] = []  # what verbs gave as blocks
 
     def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
         """The node of an expression, of the wanted kind."""
-        return self._elaborate(self, scope, expr, want)
+        return self._stack.deeper(lambda: self._elaborate(self, scope, expr, want))
+
+    def note(self, span: Span, what: What, name: str, kind: k.Kind | None = None, place: Span | int | None = None) -> None:
+        """Keep what a word was found to stand for."""
+        self.notes.append(Note(span, what, name, "" if kind is None or kind is k.BROKEN else kind.word, place))
+
+    def note_part(self, span: Span, owner: Typed | None, name: str) -> None:
+        """The same of a part of a piece, or of the piece that an edge or a dart is on."""
+        if owner is not None and isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)):
+            what = part_of(owner.kind.sketch, name)
+            if what is not None:
+                self.notes.append(Note(span, what, name, what, owner.node))
 
     def lookup(self, scope: Scope, word: t.Word) -> Typed | None:
         """The definition of a plain name seen from a scope, made when it is first asked for; None if there is none."""
         holder = scope.holder(word.text)
         if holder is None:
             return self._taken_away(scope, word)
+        found = self._found(scope, holder, word)
+        what: What = "word" if word.text in holder.taken else "definition"
+        self.note(word.span, what, f"{holder.prefix}{word.text}", found.kind, holder.place_of(word.text))
+        return found
+
+    def _found(self, scope: Scope, holder: Scope, word: t.Word) -> Typed:
         holder.used.add(word.text)
         if holder.parent is None and self.sentence:
             self.users.setdefault(word.text, set()).add(self.sentence[-1][1].split(".")[0])

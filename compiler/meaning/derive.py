@@ -18,6 +18,7 @@ from .named_parts import names_a_part
 from .told_apart import EDGES, kind_of, kinds_apart, name_of
 
 Tell = Callable[[Diagnostic], object]
+See = Callable[[t.Word, t.Word], object]
 PLAIN = (t.Language, t.Title, t.Use)
 OF_RECIPES = (t.Takes, t.TakesAll, t.Needs, t.Gives, t.GivesAll)
 
@@ -37,12 +38,14 @@ def derive(
     name: str,
     texts: Mapping[str, str],
     tell: Tell,
+    see: See,
 ) -> Derived:
     """`own` laid over the sentences of the base called `name`. A sentence that cannot be read, of either, stands for all it may
-    have changed: what it names stays silent."""
+    have changed: what it names stays silent. `see` is told each name of a sentence of the base that is edited, and that of the
+    sentence."""
     rows = [one for one in base if not isinstance(one, (t.Language, t.Title))]
     problems: list[Diagnostic] = []
-    overlay = _Overlay(rows, name, texts, problems.append)
+    overlay = _Overlay(rows, name, texts, problems.append, see)
     edits = [one for one in own if not isinstance(one, PLAIN)]
     made = overlay.run([overlay.headed(one) for one in edits])
     for problem in sorted(problems, key=lambda one: one.span.start if one.span else 0):
@@ -54,11 +57,12 @@ def derive(
 class _Overlay:
     """The sentences of one level, a file or the braces of a piece, on their way from the base to the style."""
 
-    def __init__(self, rows: Sequence[t.Sentence], base: str, texts: Mapping[str, str], tell: Tell) -> None:
+    def __init__(self, rows: Sequence[t.Sentence], base: str, texts: Mapping[str, str], tell: Tell, see: See) -> None:
         self.rows: list[t.Sentence | None] = list(rows)
         self.base = base
         self.texts = texts
         self.tell = tell
+        self.see = see
         self.touched: dict[int, Span] = {}
         self.changed: dict[str, Span] = {}
         self.removed: dict[str, Span] = {}
@@ -98,8 +102,11 @@ class _Overlay:
     # ---- finding -------------------------------------------------------------------------------
 
     def _find(self, name: t.Word) -> int | None:
-        found = (i for i, row in enumerate(self.rows) if row is not None and (its := name_of(row)) and its.text == name.text)
-        return next(found, None)
+        for number, row in enumerate(self.rows):
+            if row is not None and (its := name_of(row)) and its.text == name.text:
+                self.see(name, its)
+                return number
+        return None
 
     def _statements(self, verb: str, about: str | None) -> list[int]:
         """Statements of a verb, and where it is given, about one thing: an edge, or the very place on it."""
@@ -298,7 +305,7 @@ class _Overlay:
                 if not isinstance(one, t.Edit | t.Broken):
                     self.tell(words.mixed_block(one.span))
                     break
-            inner = _Overlay(_kept(old, new, says), old.name.text, self.texts, self.tell)
+            inner = _Overlay(_kept(old, new, says), old.name.text, self.texts, self.tell, self.see)
             block: tuple[t.Sentence, ...] | None = inner.run([*lost, *edits])
         else:
             block = new.block if new.block is not None else _kept(old, new, says) or None

@@ -146,6 +146,7 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     if entry is None:
         known = sorted([*OF, *EXTREMES])
         return bench.report(scope, words.unknown_word(expr.word.span, "of", expr.word.text, known))
+    bench.note(expr.word.span, "word", f"{expr.word.text} of", entry.gives)
     target = _promise(bench, scope, expr) if entry.wants == ("fit",) else bench.value(scope, expr.target)
     if target.kind is k.BROKEN:
         return BROKEN

@@ -51,6 +51,7 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None
     """The node of an operation. `piece` is what it works on, where that is in hand and not written."""
     recipe = scope.recipe(expr.verb.text)
     if recipe is not None:
+        bench.note(expr.verb.span, "recipe", expr.verb.text, place=recipe[0].name.span)
         return call(bench, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
     if verb is None or verb.statement or verb.name in HEADED:
@@ -58,6 +59,7 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None
             return BROKEN
         known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+    bench.note(expr.verb.span, "verb", verb.name)
     return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
 
 
@@ -112,6 +114,7 @@ def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Se
             bench.report(scope, words.word_twice(clause.word.span, verb.name, name))
             given.broken = True
         else:
+            bench.note(clause.word.span, "word", f"{verb.name} {name}")
             _argument(bench, scope, given, name, entry, clause.value, verb)
         said.add(name)
     for entry in verb.words:
@@ -275,6 +278,7 @@ def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typ
     if not owner.kind.sketch.run(expr.text):
         return None
     scope.used.add(expr.text)
+    bench.note_part(expr.span, owner, expr.text)
     return bench.node(scope, "edge", k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner}, name=expr.text)
 
 
@@ -346,6 +350,7 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
         given.broken = True
         return
     given.fixed[name] = given.static[name] = expr.text
+    bench.note_part(expr.span, given.nodes.get("subject") or given.nodes.get("piece"), expr.text)
 
 
 def _owner(given: Arguments) -> str | None:

@@ -267,6 +267,8 @@ def _after(bench: Bench, inner: Scope, one: Stated, piece: Typed) -> Typed:
     if isinstance(one, t.Statement) and one.verb.text not in _statement_verbs():
         return BROKEN
     assert isinstance(piece.kind, k.PieceKind)
+    if isinstance(one, t.Statement):
+        bench.note(one.verb.span, "verb", one.verb.text)
     for each in stated_of_both([one], piece.kind.sketch):
         if piece.kind is k.BROKEN:
             return BROKEN

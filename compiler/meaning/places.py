@@ -172,6 +172,7 @@ def _named_place(bench: Bench, scope: Scope, where: t.Name, kind: Lined, owner: 
     places = _places_on(kind)
     if name not in places:
         return bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), places))
+    bench.note_part(where.span, owner, name)
     return bench.node(scope, "landmark", k.POINT, where.span, {"piece": owner}, name=name)
 
 
@@ -203,6 +204,7 @@ def end_at(
     found = end_of(bench, scope, expr, kind)
     given.broken = given.broken or found is None
     given.fixed[name] = given.static[name] = found or ""
+    bench.note_part(expr.span, given.nodes.get("piece") or given.nodes.get("subject"), found or "")
 
 
 def end_of(bench: Bench, scope: Scope, expr: t.Expr, kind: Lined | None) -> str | None:
@@ -251,6 +253,7 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
         return _at_end(bench, scope, expr, edge, edge.kind)
     far = _far(bench, scope, expr.place.value)
     end = end_of(bench, scope, expr.place.end, edge.kind)
+    bench.note_part(expr.place.end.span, edge, end or "")
     if far.kind is k.BROKEN or end is None:
         return BROKEN
     args = {"edge": edge, "share" if far.kind is k.NUMBER else "at": far}
@@ -259,6 +262,7 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
 
 def _at_end(bench: Bench, scope: Scope, expr: t.Spot, edge: Typed, kind: Lined) -> Typed:
     end = end_of(bench, scope, expr.place, kind)
+    bench.note_part(expr.place.span, edge, end or "")
     if end is None:
         return BROKEN
     where = {"meets": end} if isinstance(kind, k.EdgeKind) else {"end": end}

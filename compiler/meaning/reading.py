@@ -12,6 +12,7 @@ from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..syntax.parser import parse
+from ..syntax.source import Source
 from ..verbs.registry import words_taken
 from .bench import Bench, Scope
 from .derive import OF_RECIPES, derive
@@ -27,17 +28,17 @@ class Sources(Protocol):
     """Where modules come from: the standard library, and the folder of the style. Each gives a text or None; a file beside
     the style that is there and cannot be read as text comes with what is wrong with it."""
 
-    def library(self, module: str) -> str | None: ...
+    def library(self, module: str) -> Source | None: ...
 
-    def beside(self, module: str) -> tuple[str | None, tuple[Diagnostic, ...]]: ...
+    def beside(self, module: str) -> tuple[Source | None, tuple[Diagnostic, ...]]: ...
 
     def modules(self) -> Sequence[str]: ...
 
 
 @lru_cache(maxsize=64)
-def _parsed(text: str, file: str) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
-    """A module or a base as `parse` reads it: once for all styles of this process that use it."""
-    return parse(text, file, words_taken)
+def parsed(source: Source) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
+    """A text as `parse` reads it: once for all analyses of this process that need it, as long as it says the same."""
+    return parse(source.text, source.id, words_taken)
 
 
 @dataclass
@@ -66,6 +67,7 @@ class Reader:
         self.scopes: dict[str, Scope] = {}
         self.wholes: dict[str, Whole] = {}
         self.texts: dict[str, str] = {}
+        bench.texts = self.texts
 
     def scope(self, tree: t.StyleFile) -> Scope:
         """The scope of a file: its recipes, those it uses, and its definitions."""
@@ -80,6 +82,7 @@ class Reader:
                 first = scope.recipes[recipe.name.text][0].name.span
                 self.bench.report(scope, words.defined_twice(recipe.name.span, recipe.name.text, first))
             scope.recipes[recipe.name.text] = (recipe, scope)
+            self.bench.note(recipe.name.span, "recipe", recipe.name.text, place=recipe.name.span)
         for sentence in sentences:
             if isinstance(sentence, t.Use):
                 self._use(scope, sentence)
@@ -120,6 +123,7 @@ class Reader:
             title.base.text,
             self.texts,
             lambda problem: self.bench.report(scope, problem),
+            lambda name, old: self.bench.note(name.span, "definition", name.text, place=old.span),
         )
         named = next((one.text.value for one in base_tree.sentences if isinstance(one, t.Title)), title.base.text)
         return Whole(
@@ -139,7 +143,11 @@ class Reader:
         found = self._found(scope, name, derive_words.no_base)
         if found is None:
             return None
-        tree, told = _parsed(found[1], found[0])
+        return self._tree(name, found)
+
+    def _tree(self, name: t.Word, source: Source) -> t.StyleFile:
+        self.bench.note(name.span, "module", source.id, place=Span(source.id, 0, 0))
+        tree, told = parsed(source)
         self.bench.diagnostics.extend(told)
         return tree
 
@@ -153,6 +161,8 @@ class Reader:
             return
         for name in use.names:
             found = module.recipes.get(name.text)
+            if found is not None:
+                self.bench.note(name.span, "recipe", name.text, place=found[0].name.span)
             known = scope.recipes.get(name.text)
             if found is None and (module.lossy or module.is_broken(name.text)):
                 scope.lose(_unread(name))
@@ -170,23 +180,19 @@ class Reader:
         found = self._found(scope, use.module, words.no_module)
         if found is None:
             return None
-        file, text = found
-        if file in self.scopes:
-            return self.scopes[file]
-        tree, told = _parsed(text, file)
-        self.bench.diagnostics.extend(told)
-        return self.scope(tree)
+        if found.id in self.scopes:
+            self.bench.note(use.module.span, "module", found.id, place=Span(found.id, 0, 0))
+            return self.scopes[found.id]
+        return self.scope(self._tree(use.module, found))
 
-    def _found(self, scope: Scope, module: t.Word, missing: Missing) -> tuple[str, str] | None:
-        """File and text of a module or a style, from the library or beside the style; None once it is told what is wrong."""
+    def _found(self, scope: Scope, module: t.Word, missing: Missing) -> Source | None:
+        """The text of a module or a style, from the library or beside the style; None once it is told what is wrong."""
         name = module.text
         library, (beside, problems) = self.sources.library(name), self.sources.beside(name)
         if library is not None and beside is not None:
             self.bench.report(scope, words.module_twice(module.span, name))
-        if beside is not None:
-            return f"{name}.style", beside
-        if library is not None:
-            return f"stdlib/{name}.style", library
+        if beside is not None or library is not None:
+            return beside or library
         for problem in problems or (missing(module.span, name, self.sources.modules()),):
             self.bench.report(scope, replace(problem, span=module.span))
         return None

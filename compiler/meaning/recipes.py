@@ -136,7 +136,9 @@ def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Op
     elif not sound:
         twice = next(c for i, c in enumerate(said) if c.word.text in {o.word.text for o in said[:i]})
         bench.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
+    defined = {take.name.text: take.name.span for take in takes}
     for name, clause in clauses.items():
+        bench.note(clause.word.span, "word", f"{recipe.name.text} {name}", place=defined.get(name))
         if name not in known:
             if said_anything:
                 return False

@@ -260,6 +260,7 @@ def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
     members: dict[str, dict[str, tuple[k.Kind, int]]] = {}
     for number in range(round(low), round(high) + 1):
         inner = Scope(scope.file, scope, f"{scope.prefix}{each.name.text}{number}.", scope.trace)
+        inner.places[each.name.text] = each.name.span
         inner.known[each.name.text] = bench.constant(scope, k.NUMBER, float(number), each.name.span)
         declare(bench, inner, each.block)
         for name in inner.sentences:

@@ -6,9 +6,11 @@ import re
 from pathlib import Path
 from random import Random
 
-from godet.jobs.files import Disk, Modules
-from godet.meaning.compile import compile_style
+from godet.jobs.files import Disk
+from godet.jobs.workspace import Workspace
+from godet.meaning.analysis import Analysis
 from godet.meaning.style import CheckedStyle
+from godet.syntax.source import Source
 
 from .style_runs import PATTERNS
 
@@ -19,10 +21,15 @@ def text_of(name: str) -> str:
     return (PATTERNS / f"{name}.style").read_text("utf-8")
 
 
+def analysed(text: str, file: Path = PATTERNS / "edited.style") -> Analysis:
+    return Workspace(Disk()).analyse(Source(str(file), text), {})
+
+
 def compiled(text: str, file: Path = PATTERNS / "edited.style") -> CheckedStyle:
-    style, found = compile_style(text, str(file), Modules(Disk(), str(file)), {})
-    assert style is not None, [(one.message, one.span and text[one.span.start : one.span.end]) for one in found]
-    return style
+    found = analysed(text, file)
+    wrong = [(one.message, one.span and text[one.span.start : one.span.end]) for one in found.diagnostics]
+    assert found.style is not None, wrong
+    return found.style
 
 
 def sentences(text: str) -> list[str]:
