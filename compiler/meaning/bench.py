@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
@@ -59,7 +60,7 @@ class Scope:
         """Enter what is known of a sentence that cannot be read: its names stay silent, wherever they are used."""
         for name in sentence.names:
             self.broken.setdefault(name.text, sentence)
-            if name.text not in self.sentences and name.text not in self.known:
+            if name.text not in self.sentences and name.text not in self.known and canonical(name.text) is None:
                 self.known[name.text] = BROKEN
                 self.places[name.text] = name.span
         nameless = sentence.head in NAMELESS or (sentence.head == "each" and sentence.kind)
@@ -158,6 +159,7 @@ class Bench:
         self.users: dict[str, set[str]] = {}
         self.texts: Mapping[str, str] = {}  # of the files, by name
         self.notes: list[Note] = []  # what was looked up
+        self.muted = False  # what of the base is changed is not known: nothing can be said of the rest
         self.several: list[tuple[Scope, Span, Mapping[str, tuple[k.Kind, int]]]] = []  # what verbs gave as blocks
 
     def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
@@ -234,6 +236,8 @@ class Bench:
 
     def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
+        if self.muted:
+            return BROKEN
         if diagnostic.span is not None and scope.may_miss(diagnostic.code, self.written(diagnostic.span)):
             return BROKEN
         key = (diagnostic.code, diagnostic.span)

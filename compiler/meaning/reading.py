@@ -115,6 +115,8 @@ class Reader:
         base_tree = self._base(scope, title.base, row, asked or title.base)
         if base_tree is None:
             return _without_base(tree)
+        edits = [one for one in tree.sentences if isinstance(one, t.Broken) and one.head in ("", "change", "without")]
+        self.bench.muted = self.bench.muted or not all(one.names for one in edits)
         self.bench.bases[base_tree.file] = Step(title.base.span, f"in `{title.base.text}`")
         base = self._whole(scope, base_tree, (*row, title.base.text), asked or title.base)
         made = derive(

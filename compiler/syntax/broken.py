@@ -12,8 +12,8 @@ from .tree import Broken, Sentence, Word
 from .words import HEADS
 
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
-_LISTING = frozenset(("USE", "CHANGE", "WITHOUT", "NAME"))
-"""Types of the first word of sentences that may list several names before anything else; without its head any may."""
+_LISTING = frozenset(("USE", "CHANGE", "WITHOUT"))
+"""Types of the first word of sentences that may list several names before anything else."""
 _NAMELESS = frozenset(("language", "style", "needs"))
 
 
@@ -32,9 +32,19 @@ def _names(tokens: Sequence[Token], start: int, words: Sequence[str]) -> tuple[W
     """The names before the `=`; without one, those that follow the head."""
     equals = next((i for i, token in enumerate(tokens) if token.type == "EQ"), None)
     if equals is not None and not any(token.type == "LPAR" for token in tokens[:equals]):
-        return tuple(Word(token.text, token.span) for token in tokens[:equals] if token.type == "NAME")
+        return _words(tokens[:equals], ())
+    if tokens[0].type in _LISTING:
+        return _words(list(takewhile(lambda token: token.type not in ("FROM", "WITH"), tokens[start:])), words)
     following = list(takewhile(lambda token: token.type in ("NAME", "COMMA"), tokens[start:]))
-    named = [token for token in following if token.type == "NAME"]
-    if tokens[0].type not in _LISTING:
-        named = named[:1]
+    if tokens[0].type == "NAME":  # its head is missing, or misspelt
+        following = following[: 2 if "COMMA" not in (token.type for token in following) else None]
+    else:
+        following = following[:1]
+    return _words(following, words)
+
+
+def _words(tokens: Sequence[Token], words: Sequence[str]) -> tuple[Word, ...]:
+    named = [token for token in tokens if token.type == "NAME"]
+    if any(token.guessed for token in named):
+        return ()
     return tuple(Word(token.text, token.span) for token in named if token.text not in words)

@@ -130,7 +130,8 @@ class Lexer:
     def _end_line(self, end: int) -> None:
         line = self.line
         if line.tokens:
-            line.indent = len(self.text[self.line_start : line.tokens[0].start].expandtabs(4))
+            before = self.text[self.line_start : line.tokens[0].start]  # a sign that is none may stand before the first word
+            line.indent = len(before[: len(before) - len(before.lstrip())].expandtabs(4))
             self.result.lines.append(line)
             self.line = Line(0)
             self.slips = 0
@@ -155,6 +156,7 @@ class Lexer:
         if mended.diagnostic and not titled:
             self._report(mended.diagnostic, mended.sure)
         for token in mended.tokens:
+            token.guessed = not mended.sure
             if token.type == "NAME":
                 token.type = WORD_TYPES.get(token.text, "NAME")
             elif token.type in ("NUMBER", "QUANTITY"):
