@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from lark.exceptions import UnexpectedToken
@@ -16,9 +17,11 @@ from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
 from .refused import Refused, Takes
 from .tokens import Lexed, Token
-from .tree import Add, Alike, Broken, Change, Definition, Each, EachPiece, Gives, Recipe, Sentence, Statement, StyleFile
+from .tree import Add, Alike, Broken, Change, Definition, Each, EachPiece, Gives, Language, Recipe, Sentence, Statement, StyleFile
 from .turns import Slip
 from .words import WORDED
+
+_FEW = 5  # errors of a text that may still be a style
 
 
 class _Reader:
@@ -124,10 +127,19 @@ def read(
     reader = _Reader(takes)
     sentences = reader.sentences(groups, False)
     found = sorted(earlier + reader.diagnostics, key=lambda d: d.span.start if d.span else 0)
+    if _is_no_style(sentences, found):
+        return StyleFile(file, text, (), ()), (spell.no_style(file, text),)
     if len(found) > MOST_ERRORS:  # the rest of the file was not read: whatever it names is not known
         sentences = (*sentences, Broken("", "", (), None, Span(file, len(text), len(text))))
         found = [*found[:MOST_ERRORS], spell.too_many_errors(MOST_ERRORS, found[MOST_ERRORS].span)]
     return StyleFile(file, text, sentences, tuple(lexed.comments)), tuple(found)
+
+
+def _is_no_style(sentences: Sequence[Sentence], found: Sequence[Diagnostic]) -> bool:
+    """Whether a text is something else: it does not begin with its language, and next to nothing in it can be read."""
+    good = sum(not isinstance(one, Broken) for one in sentences)
+    begun = any(isinstance(one, Language) for one in sentences[:1])
+    return not begun and len(found) >= _FEW and _FEW * good < len(found)
 
 
 def parse(text: str, file: str, takes: Takes = _nothing) -> tuple[StyleFile, tuple[Diagnostic, ...]]:
