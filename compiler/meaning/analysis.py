@@ -124,6 +124,7 @@ def _checks(bench: Bench) -> tuple[NamedCheck, ...]:
         if name in names:
             bench.report(scope, words.defined_twice(check.name.span, name, names[name]))
         names[name] = check.name.span
+        bench.note(check.name.span, "definition", name, k.FLAG, check.name.span)
         bench.sentence.append((check.span, name))
         node = condition(bench, scope, check.condition)
         if check.when is not None and not is_there(bench, scope, check.when):

@@ -170,6 +170,12 @@ class Bench:
         """Keep what a word was found to stand for."""
         self.notes.append(Note(span, what, name, "" if kind is None or kind is k.BROKEN else kind.word, place))
 
+    def note_name(self, scope: Scope, word: t.Word) -> None:
+        """The same of a name that is not asked for its value."""
+        holder = scope.holder(word.text)
+        if holder is not None:
+            self.note(word.span, "definition", f"{holder.prefix}{word.text}", place=holder.place_of(word.text))
+
     def note_part(self, span: Span, owner: Typed | None, name: str) -> None:
         """The same of a part of a piece, or of the piece that an edge or a dart is on."""
         if owner is not None and isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)):

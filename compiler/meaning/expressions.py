@@ -160,6 +160,7 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
 
 def _extreme(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     """`larger of (a, b)`, `smaller of (a, b, c)`: the largest or the smallest of several values of one kind."""
+    bench.note(expr.word.span, "word", f"{expr.word.text} of")
     items = expr.target.items if isinstance(expr.target, t.Listed) else ()
     if not items:
         return bench.report(scope, value_words.several_wanted(expr.target.span, expr.word.text))
@@ -186,6 +187,8 @@ def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     if name not in bench.promises and scope.is_broken(name):
         return BROKEN
     found = promised(bench, name) if name in bench.promises else None
+    if found is not None:
+        bench.note(expr.target.span, "definition", name, found.kind, bench.promises[name][1].name.span)
     return found or bench.report(scope, words.no_promise(expr.target.span, name, sorted(bench.promises)))
 
 

@@ -35,6 +35,7 @@ def promised(bench: Bench, name: str) -> Typed | None:
     if name not in bench.promised:
         scope, sentence = bench.promises[name]
         bench.sentence.append((sentence.span, name))
+        bench.note(sentence.name.span, "definition", name, k.Kind("fit"), sentence.name.span)
         made = _made(bench, scope, sentence)
         bench.sentence.pop()
         if made is None:

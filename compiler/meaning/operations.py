@@ -15,7 +15,7 @@ from ..verbs.registry import Verb, Word, verbs
 from .bench import BROKEN, Bench, Scope
 from .named_parts import part_of
 from .names import why_gone
-from .places import Arguments, end_at, part_on, place_on, sketch_of
+from .places import Arguments, end_at, owner_in, part_on, place_on, sketch_of
 from .recipes import call
 from .remarks import worded
 from .specification import listed
@@ -192,11 +192,14 @@ def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word,
     elif want in ("new name", "cloth", "level"):
         if want == "cloth" and isinstance(expr, t.Name):
             bench.cloths.append((scope, expr))
+            bench.note_name(scope, expr.parts[0])
         if not isinstance(expr, t.Name) or len(expr.parts) != 1:
             bench.report(scope, value_words.wrong_kind(expr.span, "new name", "value"))
             given.broken = True
         else:
             given.fixed[name] = given.static[name] = expr.text
+            if want == "new name":
+                bench.note(expr.span, "definition", expr.text, place=expr.span)
     elif want in ("quantity", "alike"):
         found = bench.value(scope, expr, given.static["subject"] if want == "alike" else None)
         if found.kind is not k.BROKEN and found.kind not in k.MEASURED:
@@ -320,6 +323,8 @@ def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.E
     if written not in options:
         bench.report(scope, value_words.one_of(expr.span, entry.name, options))
         given.broken = True
+    else:
+        bench.note(expr.span, "word", f"{entry.name} {written}")
     return written
 
 
@@ -350,7 +355,7 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
         given.broken = True
         return
     given.fixed[name] = given.static[name] = expr.text
-    bench.note_part(expr.span, given.nodes.get("subject") or given.nodes.get("piece"), expr.text)
+    bench.note_part(expr.span, owner_in(given), expr.text)
 
 
 def _owner(given: Arguments) -> str | None:

@@ -165,6 +165,7 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
         if isinstance(one, t.Definition) and one.kind.text == "dart":
             return bench.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
     rows, args = _edges(bench, inner, sentence)
+    bench.note(value.verb.span, "verb", "replace")
     made = apply(bench, scope, verbs()["replace"], value.subject, value.clauses, value.span, name=sentence.name.text)
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
