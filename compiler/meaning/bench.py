@@ -8,6 +8,7 @@ from typing import Any
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
+from ..diagnostics.derive_words import STILL_USED
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
@@ -159,6 +160,7 @@ class Bench:
         self.users: dict[str, set[str]] = {}
         self.texts: Mapping[str, str] = {}  # of the files, by name
         self.notes: list[Note] = []  # what was looked up
+        self.half_edited = False  # a sentence to be changed or taken away is not in the base
         self.muted = False  # what of the base is changed is not known: nothing can be said of the rest
         self.several: list[tuple[Scope, Span, Mapping[str, tuple[k.Kind, int]]]] = []  # what verbs gave as blocks
 
@@ -242,7 +244,7 @@ class Bench:
 
     def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
-        if self.muted:
+        if self.muted or (self.half_edited and self._of_base(diagnostic)):
             return BROKEN
         if diagnostic.span is not None and scope.may_miss(diagnostic.code, self.written(diagnostic.span)):
             return BROKEN
@@ -254,6 +256,9 @@ class Bench:
                 diagnostic = replace(diagnostic, fix=f"{diagnostic.fix}; or change this sentence, or take it away")
             self.diagnostics.append(diagnostic.within(*scope.trace, *((base,) if base else ())))
         return BROKEN
+
+    def _of_base(self, diagnostic: Diagnostic) -> bool:
+        return diagnostic.code == STILL_USED or (diagnostic.span is not None and diagnostic.span.file in self.bases)
 
     def _misread(self, span: Span | None) -> bool:
         """Whether the place could not be read to begin with: what it means was told there already."""

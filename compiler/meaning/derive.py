@@ -195,7 +195,7 @@ class _Overlay:
         at = self._find(name)
         if at is None:
             self._missing(name, "change")
-            self.rows.append(new)
+            self.rows.append(t.Broken("change", kind_of(new), (name,), None, new.span))
             return
         old = self.rows[at]
         assert old is not None

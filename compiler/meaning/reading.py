@@ -124,7 +124,7 @@ class Reader:
             tree.sentences,
             title.base.text,
             self.texts,
-            lambda problem: self.bench.report(scope, problem),
+            lambda problem: self._edited(scope, problem),
             lambda name, old: self.bench.note(name.span, "definition", name.text, place=old.span),
         )
         named = next((one.text.value for one in base_tree.sentences if isinstance(one, t.Title)), title.base.text)
@@ -137,6 +137,12 @@ class Reader:
             base.mentioned | mentioned(base_tree.sentences),
             base.lossy,
         )
+
+    def _edited(self, scope: Scope, problem: Diagnostic) -> None:
+        """Keep what is wrong with an edit. Where it names nothing of the base, that is not changed as was meant: its sentences,
+        which hold in the base, are not to blame for what comes of it."""
+        self.bench.half_edited = self.bench.half_edited or problem.code == derive_words.NOT_IN_BASE
+        self.bench.report(scope, problem)
 
     def _base(self, scope: Scope, name: t.Word, row: tuple[str, ...], asked: t.Word) -> t.StyleFile | None:
         if name.text in row:
@@ -169,9 +175,9 @@ class Reader:
             if found is None and (module.lossy or module.is_broken(name.text)):
                 scope.lose(_unread(name))
             elif found is None or found[1] is not module:
-                scope.lose(_unread(name))
                 own = [one for one, (_, home) in module.recipes.items() if home is module]
                 self.bench.report(scope, words.not_in_module(name.span, name.text, use.module.text, own))
+                scope.lossy = True  # which recipe was meant is not known
             elif known is not None and (known[0] is not found[0] or use.span.file == scope.used_in.get(name.text)):
                 self.bench.report(scope, words.defined_twice(name.span, name.text, known[0].name.span))
             else:
