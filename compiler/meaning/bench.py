@@ -301,9 +301,9 @@ class Bench:
 BROKEN = Typed(k.BROKEN, -1)
 NAMELESS = ("language", "style", "check", "tell", "needs")
 """Heads of sentences that name nothing others could use."""
-MISSED = ("E201", "E202", "E215", "E217", "E247", "E252", "E253", "E262", "E271", "E274", "E277")
+MISSED = ("E195", "E201", "E202", "E215", "E217", "E247", "E252", "E253", "E262", "E271", "E274", "E277")
 """Codes of errors that say that a name, a recipe or a base is not there."""
-PARTS_MISSED = ("E195", "E213", "E229", "E232", "E246", "E270", "E293")
+PARTS_MISSED = ("E213", "E229", "E232", "E246", "E270", "E293")
 """Codes of errors that say that a piece has not what is named of it."""
 DEEPEST = 300
 """How many definitions may rest on each other in one row; longer ones are no draft."""
