@@ -166,6 +166,8 @@ class Bench:
 
     def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
         """The node of an expression, of the wanted kind."""
+        if self._stack.is_full:
+            return self.report(scope, words.too_deep(expr.span, DEEPEST))
         return self._stack.deeper(lambda: self._elaborate(self, scope, expr, want))
 
     def note(self, span: Span, what: What, name: str, kind: k.Kind | None = None, place: Span | int | None = None) -> None:

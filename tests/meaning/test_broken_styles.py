@@ -1,5 +1,5 @@
-"""While a style is typed some sentence is always broken: all others are known and told as if it were not, and nobody is blamed for
-what it leads to."""
+"""While a style is typed some sentence is always broken: all others are known and told as if it were not, and nobody is blamed
+for what it leads to."""
 
 from __future__ import annotations
 
@@ -54,7 +54,8 @@ def _resting(sentences: tuple[t.Sentence, ...], hit: tuple[Group, ...]) -> Set[s
     broken, rests_on = {"fit"} if hit else set[str](), dict[str, set[str]]()
     for one in sentences:
         held = t.held(one)
-        names = [word.text for word in held.names] if isinstance(held, t.Use) else [getattr(held, "name", t.Word("", held.span)).text]
+        own = held.names if isinstance(held, t.Use) else (getattr(held, "name", None),)
+        names = [word.text for word in own if word is not None]
         if any(one.span.start <= start <= _end(one) for start in starts):
             broken.update(names)
         if isinstance(held, (t.Definition, t.Solve)):
@@ -92,9 +93,10 @@ block base = plain_half with bust_ease 8 cm
     [
         "length deep 5 cm cm\nlength deeper = deep + 1 cm\nlength other = deeper * 2\n",
         "length = 5 cm\nlength deeper = deep + 1 cm\n",
-        "recipe raised \"Raised\" {\n    takes shape draft draft\n    gives shape longer = lengthen draft.side at hem by 1 cm\n}\n"
+        'recipe raised "R" {\n    takes shape draft draft\n    gives shape longer = lengthen draft.side at hem by 1 cm\n}\n'
         "shape higher = raised base.front\nlength long = length of higher.side\n",
-        "recipe raised \"Raised\" {\n    takes shape draft\n    takes length far far\n    gives shape longer = lengthen draft.side at hem by far\n}\n"
+        'recipe raised "R" {\n    takes shape draft\n    takes length far far\n'
+        "    gives shape longer = lengthen draft.side at hem by far\n}\n"
         "shape higher = raised base.front far 2 cm\n",
         "block both \"Two\" {\n    takes shape draft\n    gives shape one = = draft\n    gives shape two = draft\n}\n"
         "block them = both base.front\nlength long = length of them.one.side\nlength short = length of them.two.side\n",
@@ -103,7 +105,8 @@ block base = plain_half with bust_ease 8 cm
         "solve wide between 1 cm 2 cm that wide equals 1 cm tolerance 1 mm\nlength wider = wide * 2\n",
         "shape front = base.front {\n    notch side at 7 cm 7 cm called waist\n}\n"
         "length long = length of front.side\n",
-        "shape drawn {\n    point a = origin\n    point b = a outward outward 5 cm\n    line side from a to b\n    line other from b to a\n}\n"
+        "shape drawn {\n    point a = origin\n    point b = a outward outward 5 cm\n"
+        "    line side from a to b\n    line other from b to a\n}\n"
         "length long = length of drawn.side\n",
         "each k from from 1 to 3 up_to 5 {\n    length step = k * 1 cm\n}\nlength first = step.k1\n",
         "piece front = base.front {\n    cut cut 1\n}\nseam side joins front.side to front.centre\n",
@@ -119,8 +122,8 @@ def test_what_rests_on_a_broken_sentence_is_silent(sentences: str) -> None:
 
 def test_a_style_with_errors_knows_its_other_pieces() -> None:
     found = written(
-        f"{HALF}length deep = 5 cm cm\npiece front = base.front {{\n    cut 1 on fold\n}}\npiece back = base.bak {{\n    cut 1 on fold\n}}\n"
-        "piece side piece = base.front {\n    cut 1 on fold\n}\n"
+        f"{HALF}length deep = 5 cm cm\npiece front = base.front {{\n    cut 1 on fold\n}}\n"
+        "piece back = base.bak {\n    cut 1 on fold\n}\npiece side piece = base.front {\n    cut 1 on fold\n}\n"
     )
     assert found.style is None
     assert found.analysis is not None
