@@ -108,7 +108,7 @@ class Reader:
             if isinstance(sentence, t.Language) and sentence.version.text != "1":
                 self.bench.report(scope, words.unknown_language(sentence.span, sentence.version.text))
         title = next((one for one in tree.sentences if isinstance(one, t.Title)), None)
-        if title is None and any(isinstance(one, t.Broken) and one.head == "style" for one in tree.sentences):
+        if title is None and any(isinstance(one, t.Broken) and one.head in ("style", "") for one in tree.sentences):
             return _without_base(tree)
         if title is None or title.base is None:
             return Whole(tree, tree)
