@@ -10,6 +10,7 @@ from ..diagnostics import chain_words, derive_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
+from ..syntax.rendered import rendered
 from ..syntax.source import Source
 from ..verbs import kinds as k
 from .allowances import allowed_on_fold
@@ -130,17 +131,10 @@ def _checks(bench: Bench) -> tuple[NamedCheck, ...]:
         if check.when is not None and not is_there(bench, scope, check.when):
             node = BROKEN
         bench.sentence.pop()
-        sentence = bench.texts[check.span.file][check.span.start : check.span.end]
-        written = _condition_text(sentence, " when " if check.tells else " that ")
+        written = " when ".join(rendered(one) for one in (check.condition, check.when) if one is not None)
         if node.kind is not k.BROKEN:
             made.append(NamedCheck(name, node.node, written, check.text.value if check.text else "", check.tells))
     return tuple(made)
-
-
-def _condition_text(sentence: str, after: str) -> str:
-    """What a check states, as written: between the word it stands after and the text it may end with."""
-    _, _, stated = " ".join(sentence.split()).partition(after)
-    return stated[: stated.index('"')].rstrip() if '"' in stated else stated
 
 
 def _collected(

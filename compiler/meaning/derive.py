@@ -6,16 +6,17 @@ What `change` does not say stays: the braces of a piece, the bounds and the text
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from ..diagnostics import derive_words as words
 from ..diagnostics import meaning_words, sentence_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
+from ..syntax.rendered import rendered
 from ..verbs.registry import verbs
 from .named_parts import names_a_part
-from .told_apart import EDGES, kind_of, kinds_apart, name_of
+from .told_apart import EDGES, head_of, kind_of, kinds_apart, name_of
 
 Tell = Callable[[Diagnostic], object]
 See = Callable[[t.Word, t.Word], object]
@@ -36,7 +37,6 @@ def derive(
     base: Sequence[t.Sentence],
     own: Sequence[t.Sentence],
     name: str,
-    texts: Mapping[str, str],
     tell: Tell,
     see: See,
 ) -> Derived:
@@ -45,7 +45,7 @@ def derive(
     sentence."""
     rows = [one for one in base if not isinstance(one, (t.Language, t.Title))]
     problems: list[Diagnostic] = []
-    overlay = _Overlay(rows, name, texts, problems.append, see)
+    overlay = _Overlay(rows, name, problems.append, see)
     edits = [one for one in own if not isinstance(one, PLAIN)]
     made = overlay.run([overlay.headed(one) for one in edits])
     for problem in sorted(problems, key=lambda one: one.span.start if one.span else 0):
@@ -57,10 +57,9 @@ def derive(
 class _Overlay:
     """The sentences of one level, a file or the braces of a piece, on their way from the base to the style."""
 
-    def __init__(self, rows: Sequence[t.Sentence], base: str, texts: Mapping[str, str], tell: Tell, see: See) -> None:
+    def __init__(self, rows: Sequence[t.Sentence], base: str, tell: Tell, see: See) -> None:
         self.rows: list[t.Sentence | None] = list(rows)
         self.base = base
-        self.texts = texts
         self.tell = tell
         self.see = see
         self.touched: dict[int, Span] = {}
@@ -73,7 +72,7 @@ class _Overlay:
             return sentence
         if isinstance(sentence, (*OF_RECIPES, t.Statement)) or not isinstance(sentence, t.Made):
             fix = "a style has definitions, seams and checks; this belongs into a recipe or the braces of a piece"
-            self.tell(meaning_words.misplaced(sentence.span, self._written(sentence).split()[0], fix))
+            self.tell(meaning_words.misplaced(sentence.span, head_of(sentence), fix))
             return t.Without((), None, sentence.span)
         name = name_of(sentence)
         known = name is not None and self._find(name) is not None
@@ -115,7 +114,7 @@ class _Overlay:
             for i, row in enumerate(self.rows)
             if isinstance(row, t.Statement)
             and row.verb.text == verb
-            and (about is None or about in (self._about(row), "" if row.subject is None else self._written(row.subject)))
+            and (about is None or about in (self._about(row), "" if row.subject is None else rendered(row.subject)))
         ]
 
     def _about(self, statement: t.Statement) -> str:
@@ -123,15 +122,11 @@ class _Overlay:
         if not _stands_on(statement.verb.text):
             return "" if statement.subject is None else self._subject(statement.subject)
         on = next((clause.value for clause in statement.clauses if clause.word.text == "on"), None)
-        return "" if on is None else self._written(on)
+        return "" if on is None else rendered(on)
 
     def _subject(self, subject: t.Expr) -> str:
         """What a statement works on, as written: of a place on an edge the edge."""
-        return self._written(subject.edge if isinstance(subject, t.Spot) else subject)
-
-    def _written(self, part: t.Expr | t.Sentence) -> str:
-        text = self.texts.get(part.span.file, "")
-        return " ".join(text[part.span.start : part.span.end].split())
+        return rendered(subject.edge if isinstance(subject, t.Spot) else subject)
 
     def _missing(self, name: t.Word, wish: str) -> None:
         if not any(isinstance(row, t.Broken) and not row.names for row in self.rows):
@@ -157,7 +152,7 @@ class _Overlay:
     def _without(self, edit: t.Without) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            about = None if edit.subject is None else self._written(edit.subject)
+            about = None if edit.subject is None else rendered(edit.subject)
             found = [at] if at is not None else self._statements(name.text, about)
             if not found:
                 self._missing(name, "take away")
@@ -213,7 +208,7 @@ class _Overlay:
     def _change_statement(self, new: t.Statement) -> None:
         found = self._statements(new.verb.text, None)
         if _stands_on(new.verb.text) or (len(found) > 1 and new.subject is not None):
-            same = self._statements(new.verb.text, self._written(new.subject)) if isinstance(new.subject, t.Spot) else []
+            same = self._statements(new.verb.text, rendered(new.subject)) if isinstance(new.subject, t.Spot) else []
             found = same or self._statements(new.verb.text, self._about(new))
         if not found and any(isinstance(row, t.Broken) for row in self.rows):
             return
@@ -227,7 +222,7 @@ class _Overlay:
     def _alike(self, edit: t.Alike) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            about = None if edit.subject is None else self._written(edit.subject)
+            about = None if edit.subject is None else rendered(edit.subject)
             found = [at] if at is not None else self._statements(name.text, about)
             if len(found) > 1:
                 self.tell(words.which_statement(name.span, name.text, len(found)))
@@ -305,7 +300,7 @@ class _Overlay:
                 if not isinstance(one, t.Edit | t.Broken):
                     self.tell(words.mixed_block(one.span))
                     break
-            inner = _Overlay(_kept(old, new, says), old.name.text, self.texts, self.tell, self.see)
+            inner = _Overlay(_kept(old, new, says), old.name.text, self.tell, self.see)
             block: tuple[t.Sentence, ...] | None = inner.run([*lost, *edits])
         else:
             block = new.block if new.block is not None else _kept(old, new, says) or None

@@ -19,7 +19,7 @@ from .derive import OF_RECIPES, derive
 from .handed_on import hand_on
 from .mentioned import mentioned, stray_edits
 from .recipes import declare
-from .told_apart import name_of
+from .told_apart import head_of, name_of
 
 Missing = Callable[[Span, str, Sequence[str]], Diagnostic]
 
@@ -92,9 +92,8 @@ class Reader:
             self.bench.report(scope, derive_words.no_base_here(edit.span, word))
         for one in sentences:
             if isinstance(one, OF_RECIPES):
-                word = tree.text[one.span.start :].split()[0]
                 fix = "it belongs into the braces of a recipe; a style has definitions, seams and checks"
-                self.bench.report(scope, words.misplaced(one.span, word, fix))
+                self.bench.report(scope, words.misplaced(one.span, head_of(one), fix))
         declare(self.bench, scope, sentences)
         return scope
 
@@ -123,7 +122,6 @@ class Reader:
             base.tree.sentences,
             tree.sentences,
             title.base.text,
-            self.texts,
             lambda problem: self._edited(scope, problem),
             lambda name, old: self.bench.note(name.span, "definition", name.text, place=old.span),
         )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -21,6 +20,7 @@ from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, bounded, declare, written
 from .style import Choice, Typed, reversed_bounds
 from .tables import table
+from .told_apart import head_of
 
 SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
 
@@ -237,13 +237,6 @@ def _outlined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     return finish(bench, scope, sentence, made)
 
 
-def _head(sentence: t.Sentence) -> str:
-    """The word a sentence begins with."""
-    if isinstance(sentence, t.Statement):
-        return sentence.verb.text
-    return str(re.findall("[A-Z][a-z]+", type(sentence).__name__)[0]).lower()
-
-
 def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
     """Write out a repeat: every definition inside becomes a set of items keyed k1, k2, …"""
     low, high = (bench.value(scope, one, k.NUMBER).constant for one in (each.low, each.high))
@@ -256,7 +249,7 @@ def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
     for one in each.block:
         if not isinstance(one, (t.Definition, t.Solve, t.Gives, t.Each, t.Broken)):
             fix = "take it out of the braces: only what is defined is made for each number"
-            return bench.report(scope, words.misplaced(one.span, _head(one), fix))
+            return bench.report(scope, words.misplaced(one.span, head_of(one), fix))
     members: dict[str, dict[str, tuple[k.Kind, int]]] = {}
     for number in range(round(low), round(high) + 1):
         inner = Scope(scope.file, scope, f"{scope.prefix}{each.name.text}{number}.", scope.trace)

@@ -28,6 +28,25 @@ def kind_of(sentence: t.Sentence) -> str:
             return ""
 
 
+def head_of(sentence: t.Sentence) -> str:
+    """The word a sentence begins with."""
+    match sentence:
+        case t.Statement():
+            return sentence.verb.text
+        case t.Takes() | t.TakesAll():
+            return "takes"
+        case t.Gives() | t.GivesAll():
+            return "gives"
+        case t.Each() | t.EachPiece():
+            return "each"
+        case t.Definition() | t.Check() | t.Recipe() | t.Solve():
+            return kind_of(sentence)
+        case t.Broken():
+            return sentence.head
+        case _:
+            return type(sentence).__name__.lower()
+
+
 def kinds_apart(old: t.Sentence, new: t.Sentence) -> tuple[str, str]:
     """The kinds of two sentences, of the new one first; equal where one may stand in place of the other."""
     now, before = kind_of(new), kind_of(old)
