@@ -26,6 +26,7 @@ from .sentences import define, is_there, settle
 from .specification import cloths_declared, misplaced, stands_alone
 from .style import CheckedStyle, NamedCheck, Typed
 from .symbols import Symbols
+from .told_apart import name_of
 
 
 @dataclass(frozen=True)
@@ -60,14 +61,13 @@ def analyse(source: Source, sources: Sources, settings: Mapping[str, tuple[k.Kin
     style = _checked(bench, whole, scope)
     _settings(bench, scope, settings)
     has_errors = any(one.is_error for one in bench.diagnostics)
-    lost = {name: one for name, one in scope.broken.items() if name not in scope.sentences}
-    cut = [name for name, one in scope.sentences.items() if is_cut(one)]
+    names = _names(whole, scope)
     return Analysis(
         style.title,
         tree,
         reader.texts,
-        (*cut, *(name for name, one in lost.items() if one.kind == "piece")),
-        _kinds(scope, lost),
+        tuple(name for name in names if _is_piece(scope, name)),
+        _kinds(scope, names),
         style.measures,
         Symbols(tuple(bench.notes), style.nodes, reader.texts),
         tuple(bench.diagnostics),
@@ -75,9 +75,21 @@ def analyse(source: Source, sources: Sources, settings: Mapping[str, tuple[k.Kin
     )
 
 
-def _kinds(scope: Scope, lost: Iterable[str]) -> dict[str, k.Kind]:
-    found: dict[str, k.Kind] = dict.fromkeys(lost, k.BROKEN)
-    for name in scope.sentences:
+def _names(whole: Whole, scope: Scope) -> list[str]:
+    """What the style defines, in order, with the names of sentences that cannot be read."""
+    written = [one.names if isinstance(one, t.Broken) else (name_of(one),) for one in whole.tree.sentences]
+    known = {*scope.sentences, *scope.broken}
+    names = [name.text for words in written for name in words if name is not None]
+    return [name for name in dict.fromkeys([*names, *scope.sentences]) if name in known]
+
+
+def _is_piece(scope: Scope, name: str) -> bool:
+    return is_cut(scope.sentences[name]) if name in scope.sentences else scope.broken[name].kind == "piece"
+
+
+def _kinds(scope: Scope, names: Iterable[str]) -> dict[str, k.Kind]:
+    found: dict[str, k.Kind] = {}
+    for name in names:
         found[name] = kind = scope.known.get(name, BROKEN).kind
         if isinstance(kind, k.BlockKind):
             found |= {f"{name}.{member}": given for member, (given, _) in kind.members.items()}
