@@ -12,7 +12,7 @@ from ..diagnostics.derive_words import STILL_USED
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
-from .stack import Stack
+from .stack import ROOM, Stack
 from .style import Choice, Node, Origin, Typed
 from .symbols import Note, What, part_of
 
@@ -166,9 +166,16 @@ class Bench:
 
     def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
         """The node of an expression, of the wanted kind."""
-        if self._stack.is_full:
-            return self.report(scope, words.too_deep(expr.span, DEEPEST))
-        return self._stack.deeper(lambda: self._elaborate(self, scope, expr, want))
+        stack = self._stack
+        if stack.depth >= ROOM:
+            if stack.is_full:
+                return self.report(scope, words.too_deep(expr.span, DEEPEST))
+            return stack.further(lambda: self.value(scope, expr, want))
+        stack.depth += 1
+        try:
+            return self._elaborate(self, scope, expr, want)
+        finally:
+            stack.depth -= 1
 
     def note(self, span: Span, what: What, name: str, kind: k.Kind | None = None, place: Span | int | None = None) -> None:
         """Keep what a word was found to stand for."""

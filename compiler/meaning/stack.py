@@ -17,31 +17,30 @@ ROOM = 24
 """How many expressions are elaborated inside one another in one thread: each takes some twenty calls at most."""
 
 
-MOST = 250 * ROOM
-"""How many in all, so that threads do not run out: three hundred definitions, each of twenty expressions inside one another."""
+MOST = 250
+"""How many threads wait for one another at most: three hundred definitions, each of twenty expressions inside one another."""
 
 
 class Stack:
-    """How deep one analysis is, in all and in its thread."""
+    """How deep one analysis is in its thread, and how many threads wait for that."""
 
     def __init__(self) -> None:
-        self._depth = 0
-        self._whole = 0
+        self.depth = 0
+        self._waiting = 0
 
     @property
     def is_full(self) -> bool:
-        return self._whole >= MOST
+        return self._waiting >= MOST
 
-    def deeper(self, make: Callable[[], Made]) -> Made:
-        """What is made one step deeper."""
-        before = self._depth
-        self._depth = before + 1 if before < ROOM else 0
-        self._whole += 1
+    def further(self, make: Callable[[], Made]) -> Made:
+        """What is made in a thread of its own."""
+        before, self.depth = self.depth, 0
+        self._waiting += 1
         try:
-            return make() if before < ROOM else _Aside(make).made()
+            return _Aside(make).made()
         finally:
-            self._depth = before
-            self._whole -= 1
+            self.depth = before
+            self._waiting -= 1
 
 
 class _Aside(Generic[Made]):

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Piece
@@ -30,8 +30,7 @@ class Symbol:
     defined: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """One word as it was looked up. `place` is where it is defined: a place in a text, or the node of the piece it is part of."""
 
     span: Span
