@@ -84,7 +84,10 @@ def _names(whole: Whole, scope: Scope) -> list[str]:
 
 
 def _is_piece(scope: Scope, name: str) -> bool:
-    return is_cut(scope.sentences[name]) if name in scope.sentences else scope.broken[name].kind == "piece"
+    if name in scope.sentences:
+        return is_cut(scope.sentences[name])
+    lost = scope.broken[name]
+    return lost.kind == "piece" and lost.names[-1].text == name  # of several words the one before the `=`
 
 
 def _kinds(scope: Scope, names: Iterable[str]) -> dict[str, k.Kind]:
