@@ -87,7 +87,7 @@ def _is_piece(scope: Scope, name: str) -> bool:
     if name in scope.sentences:
         return is_cut(scope.sentences[name])
     lost = scope.broken[name]
-    return lost.kind == "piece" and lost.names[-1].text == name  # of several words the one before the `=`
+    return lost.kind == "piece" and len({one.text for one in lost.names}) == 1  # of several words any may be its name
 
 
 def _kinds(scope: Scope, names: Iterable[str]) -> dict[str, k.Kind]:
