@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from .door.result import Result
     from .door.style import OnBodies, Style, open_style
     from .jobs.keeping import Work
+    from .meaning.symbols import Symbol
     from .output.records import BodyRecord, Report
     from .output.schema import report_schema
 else:
@@ -34,6 +35,7 @@ else:
         "Work": "jobs.keeping",
         "BodyRecord": "output.records",
         "Report": "output.records",
+        "Symbol": "meaning.symbols",
         "report_schema": "output.schema",
     }
 
@@ -59,6 +61,7 @@ __all__ = [
     "Result",
     "Style",
     "StyleError",
+    "Symbol",
     "Work",
     "open_style",
     "report_schema",

@@ -37,7 +37,7 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "drawing": "finish pattern geometry",
         "output": "drawing",
         "jobs": "bodies diagnostics drawing finish folders geometry graph meaning output pattern syntax verbs",
-        "door": "jobs bodies diagnostics drawing finish geometry output",
+        "door": "jobs meaning bodies diagnostics drawing finish geometry output",
         "cli": "door jobs diagnostics bodies output",
     }.items()
 }

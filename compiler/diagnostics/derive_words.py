@@ -9,6 +9,9 @@ from .suggest import did_you_mean
 
 _MOST_SHOWN = 8
 
+NOT_IN_BASE = "E262"
+STILL_USED = "E267"
+
 
 def no_base(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     fix = did_you_mean(name, candidates) or "the style it is built from stands beside it, or in the standard library"
@@ -25,7 +28,7 @@ def not_in_base(span: Span, name: str, base: str, known: Iterable[str], wish: st
         f"what is new is written with `add`; `{base}` shows what it has" if wish == "change" else f"look it up in `{base}`"
     )
     end = "to change" if wish == "change" else "to take away"
-    return Diagnostic("E262", f"`{base}` has no `{name}` {end}", span, fix=fix)
+    return Diagnostic(NOT_IN_BASE, f"`{base}` has no `{name}` {end}", span, fix=fix)
 
 
 def another_kind(span: Span, name: str, now: str, before: str, first: Span) -> Diagnostic:
@@ -70,7 +73,7 @@ def still_used(span: Span, name: str, uses: Sequence[tuple[Span, str]]) -> Diagn
     listed = ", ".join(f"`{user}`" for user in users[:_MOST_SHOWN]) + (" …" if len(users) > _MOST_SHOWN else "")
     labels = tuple(Label(place, f"`{user}` uses it") for place, user in uses[:_MOST_SHOWN])
     return Diagnostic(
-        "E267",
+        STILL_USED,
         f"`{name}` is taken away, and still used by {listed}",
         span,
         fix="change these so that they do without it, or take them away too",

@@ -163,7 +163,7 @@ def needs_end(span: Span, name: str, candidates: Sequence[str]) -> Diagnostic:
 
 
 def too_deep(span: Span, limit: int) -> Diagnostic:
-    message = f"more than {limit} definitions rest on each other in one row"
+    message = f"more than {limit} definitions rest on each other in one row, or fewer with much in brackets"
     return Diagnostic("E239", message, span, fix="start some of them from a measurement")
 
 

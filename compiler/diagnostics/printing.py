@@ -19,6 +19,14 @@ def place(text: str, offset: int) -> tuple[int, int]:
     return text.count("\n", 0, offset) + 1, offset - text.rfind("\n", 0, offset)
 
 
+def offset(text: str, line: int, column: int) -> int:
+    """The offset of a line and a column, both from 1; that of the end of the line where the column lies beyond."""
+    lines = text.split("\n")
+    before = lines[: line - 1]
+    here = lines[line - 1] if 0 < line <= len(lines) else ""
+    return sum(map(len, before)) + len(before) + min(column - 1, len(here))
+
+
 def print_diagnostic(diagnostic: Diagnostic, texts: Mapping[str, str]) -> str:
     """The diagnostic as text without a newline at its end. `texts` holds the text of every file by its name.
 

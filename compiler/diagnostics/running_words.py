@@ -182,6 +182,11 @@ def unreadable(path: str, reason: str) -> Diagnostic:
     return Diagnostic("E502", f"`{path}` cannot be read: {reason}", fix="check the file and its permissions")
 
 
+def leads_out(path: str, folder: str) -> Diagnostic:
+    message = f"`{path}` is a link to a file outside of the folder of the style"
+    return Diagnostic("E512", message, fix=f"copy the file into `{folder or '.'}`")
+
+
 def unwritable(path: str, reason: str) -> Diagnostic:
     return Diagnostic(
         "E503", f"`{path}` cannot be written: {reason}; nothing was written", fix="choose another folder with `--out`"

@@ -314,6 +314,12 @@ def not_utf8(file: str, line: int, byte: int) -> Diagnostic:
     )
 
 
+def no_style(file: str, text: str) -> Diagnostic:
+    first = Span(file, 0, (text + "\n").index("\n"))
+    fix = "give a style; it begins with `language 1`"
+    return error("E134", f"`{file}` is no style: its sentences cannot be read", first, fix=fix)
+
+
 def not_text(file: str, line: int) -> Diagnostic:
     return error(
         "E131",

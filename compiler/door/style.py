@@ -8,13 +8,16 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
+from ..diagnostics.printing import offset, place
 from ..jobs.bounds import advice
-from ..jobs.files import Disk, Files, Overlaid
+from ..jobs.files import Disk, Files
 from ..jobs.keeping import MOST_BODIES, Keeping, Work
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
 from ..jobs.results import BodyResult
+from ..jobs.workspace import Workspace
+from ..meaning.symbols import Symbol
 from ..output.records import Report
 from .errors import StyleError
 from .result import Result
@@ -41,10 +44,8 @@ def open_style(path: Path, *, text: str | None = None, settings: Settings = (), 
     >>> style.title, [one.message for one in style.diagnostics]
     ('Small', ['`idle` is never used'])
     """
-    disk: Files = files or Disk()
-    if text is not None:
-        disk = Overlaid(disk, {os.fspath(path): text})
-    return Style(disk, os.fspath(path), _chosen(settings))
+    workspace = Workspace(files or Disk(), None if text is None else {os.fspath(path): text})
+    return Style(workspace, os.fspath(path), _chosen(settings))
 
 
 def _chosen(settings: Settings) -> tuple[str, ...]:
@@ -56,11 +57,12 @@ def _chosen(settings: Settings) -> tuple[str, ...]:
 class Style:
     """A style that was read and checked, with or without errors. `open_style` makes it."""
 
-    def __init__(self, files: Files, path: str, settings: tuple[str, ...], keeping: Keeping | None = None) -> None:
-        self.files = files
+    def __init__(self, workspace: Workspace, path: str, settings: tuple[str, ...], keeping: Keeping | None = None) -> None:
+        self.workspace = workspace
         self.path = path
         self.settings = settings
-        self._prepared = prepare_style(files, path, settings)
+        self._prepared = prepare_style(workspace, path, settings)
+        self._analysis = self._prepared.analysis
         self._keeping = keeping or Keeping()
 
     def __repr__(self) -> str:
@@ -68,18 +70,24 @@ class Style:
 
     @property
     def title(self) -> str:
-        """Its title; empty where the style has errors."""
-        return self._prepared.style.title if self._prepared.style else ""
+        """Its title; its path where none can be read."""
+        return self._analysis.title if self._analysis else self.path
 
     @property
     def pieces(self) -> tuple[str, ...]:
-        """The names of its pieces; none where the style has errors."""
-        return tuple(self._prepared.style.pieces) if self._prepared.style else ()
+        """The names of its pieces, with errors and without; none where the file cannot be read."""
+        return self._analysis.pieces if self._analysis else ()
+
+    @property
+    def kinds(self) -> Mapping[str, str]:
+        """Each name of the style, and each that a block of it gives, as `base.front`, with the kind of its value: `length`,
+        `piece` …; empty where an error leaves that open."""
+        return self._prepared.kinds
 
     @property
     def measures(self) -> tuple[str, ...]:
-        """The measurements it asks for; none where the style has errors."""
-        return tuple(self._prepared.style.measures) if self._prepared.style else ()
+        """The measurements it asks for, as far as it could be read."""
+        return tuple(self._analysis.measures) if self._analysis else ()
 
     @property
     def fingerprint(self) -> str:
@@ -90,6 +98,30 @@ class Style:
     def diagnostics(self) -> tuple[Diagnostic, ...]:
         """Errors and warnings of the style and its settings."""
         return self._prepared.diagnostics
+
+    def symbol_at(self, file: str, line: int, column: int) -> Symbol | None:
+        """What the word at a place of the style, of a module beside it or of the library stands for: the file as messages print
+        it, line and column from 1; None where no word of a known meaning is.
+
+        >>> style = open_style("small.style", text='language 1\\nlength ease = 3 cm\\nlength wide = bust_girth + ease\\n')
+        >>> found = style.symbol_at("small.style", 3, 28)
+        >>> found.what, found.name, found.kind, style.place(found.defined)
+        ('definition', 'ease', 'length', ('small.style', 2, 8))
+        >>> [style.place(one) for one in style.uses(found)]
+        [('small.style', 3, 28)]
+        """
+        text = self._prepared.texts.get(file)
+        if self._analysis is None or text is None:
+            return None
+        return self._analysis.symbols.at(file, offset(text, line, column))
+
+    def uses(self, symbol: Symbol) -> tuple[Span, ...]:
+        """Every place that names what a symbol stands for, in all texts, but that where it is defined."""
+        return self._analysis.symbols.uses(symbol) if self._analysis else ()
+
+    def place(self, span: Span) -> tuple[str, int, int]:
+        """File, line and column of a part of the style or of what it is made of."""
+        return span.file, *place(self._prepared.texts[span.file], span.start)
 
     @property
     def has_errors(self) -> bool:
@@ -111,9 +143,9 @@ class Style:
         >>> later.settings, later.fingerprint == style.fingerprint
         (('deep=4 cm',), False)
         """
-        files = self.files if text is None else Overlaid(self.files, {self.path: text})
+        workspace = self.workspace if text is None else Workspace(self.workspace.files, {self.path: text})
         chosen = self.settings if settings is None else _chosen(settings)
-        return Style(files, self.path, chosen, self._keeping.later())
+        return Style(workspace, self.path, chosen, self._keeping.later())
 
     @property
     def work(self) -> Work:
@@ -127,7 +159,7 @@ class Style:
 
         The bodies are read and reviewed now; nothing is drawn before it is asked for.
         """
-        prepared = with_bodies(self.files, self._prepared, _listed(bodies))
+        prepared = with_bodies(self.workspace.files, self._prepared, _listed(bodies))
         keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else None
         return OnBodies(self, replace(prepared, keeping=keeping))
 
@@ -198,7 +230,7 @@ class OnBodies:
             if each is not None:
                 each(Result(self._prepared, body, found))
 
-        built = build(self.style.files, self._prepared, os.fspath(folder), Wanted(paper, levels, toile), tell)
+        built = build(self.style.workspace.files, self._prepared, os.fspath(folder), Wanted(paper, levels, toile), tell)
         if built.problem is not None:
             raise StyleError([built.problem], self._prepared.texts)
         return built
@@ -229,7 +261,7 @@ class OnBodies:
 
     def advice(self, failing: Collection[str]) -> tuple[Diagnostic, ...]:
         """For bodies that fail, by their names: the settings without which they would not."""
-        return advice(self.style.files, self._prepared, failing, self.style.path, self.style.settings)
+        return advice(self.style.workspace.files, self._prepared, failing, self.style.path, self.style.settings)
 
 
 def _check(prepared: Prepared) -> None:

@@ -11,6 +11,7 @@ from ..meaning.recipes import written
 from .files import Files
 from .outcome import results_of
 from .prepare import Prepared, prepare_style
+from .workspace import Workspace
 
 
 def advice(
@@ -22,8 +23,8 @@ def advice(
     found: list[Diagnostic] = []
     for setting in settings if failing else ():
         name = setting.partition("=")[0].strip()
-        without = prepare_style(files, style, [one for one in settings if one is not setting])
-        choice = next((one for one in prepared.style.choices if one.name == name), None)
+        without = prepare_style(Workspace(files), style, [one for one in settings if one is not setting])
+        choice = next((one for one in prepared.style.choices if one.name == name), None) if prepared.style else None
         if without.style is None or choice is None or choice.low is None or choice.high is None:
             continue
         results = results_of(replace(without, bodies=prepared.bodies))

@@ -19,11 +19,12 @@ from ..bodies.lanes import Population
 from ..diagnostics.diagnostic import Diagnostic
 from ..folders import shipped
 from ..graph.evaluate import alone
-from ..meaning.compile import compile_style
 from ..meaning.style import CheckedStyle
+from ..syntax.source import Source
 from ..syntax.words import KINDS
 from ..verbs.values import Value, taken
-from .files import Disk, Modules
+from .files import Disk
+from .workspace import Workspace
 
 GROUND = "examples.style"
 BODY = "examples.toml"
@@ -101,7 +102,8 @@ def _in_blocks(sentence: str) -> Iterator[tuple[str, list[str]]]:
 
 
 def _compiled(sentences: Sequence[str]) -> tuple[CheckedStyle | None, tuple[Diagnostic, ...]]:
-    return compile_style("\n".join(sentences) + "\n", GROUND, Modules(Disk(), GROUND), {})
+    analysis = Workspace(Disk()).analyse(Source(GROUND, "\n".join(sentences) + "\n"), {})
+    return analysis.style, analysis.diagnostics
 
 
 def values(style: CheckedStyle, nodes: Sequence[int]) -> list[Value]:

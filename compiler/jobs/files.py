@@ -12,8 +12,6 @@ from typing import Protocol
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
-from ..folders import shipped
-from ..syntax.source import decode
 
 
 class Files(Protocol):
@@ -25,6 +23,10 @@ class Files(Protocol):
 
     def listed(self, folder: str, suffix: str) -> Sequence[str]: ...
 
+    def leads_out(self, path: str, folder: str) -> bool:
+        """Whether a path in a folder is, by a link, a file elsewhere."""
+        ...
+
     def write(self, contents: Iterable[tuple[str, bytes]]) -> None: ...
 
 
@@ -32,13 +34,13 @@ class Overlaid:
     """Files, some of which have other texts than those that are stored: what an editor holds, or a program made."""
 
     def __init__(self, below: Files, texts: Mapping[str, str]) -> None:
-        self._below, self._texts = below, dict(texts)
+        self._below, self._texts = below, {os.path.normpath(path): text for path, text in texts.items()}
         if isinstance(below, Overlaid):  # a text edited often is laid over the disk once
-            self._below, self._texts = below._below, {**below._texts, **texts}
-        self.is_folder, self.listed, self.write = below.is_folder, below.listed, below.write
+            self._below, self._texts = below._below, {**below._texts, **self._texts}
+        self.is_folder, self.listed, self.write, self.leads_out = below.is_folder, below.listed, below.write, below.leads_out
 
     def read(self, path: str) -> bytes:
-        text = self._texts.get(path)
+        text = self._texts.get(os.path.normpath(path))
         return self._below.read(path) if text is None else text.encode("utf-8", "surrogatepass")
 
 
@@ -53,6 +55,9 @@ class Disk:
 
     def listed(self, folder: str, suffix: str) -> Sequence[str]:
         return [str(path) for path in sorted(Path(folder).iterdir()) if path.suffix == suffix]
+
+    def leads_out(self, path: str, folder: str) -> bool:
+        return not Path(path).resolve().is_relative_to(Path(folder).resolve())
 
     def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
         """Write all files beside their final names first, one after the other as they come, then rename them; on any
@@ -121,28 +126,3 @@ def write(files: Files, contents: Iterable[tuple[str, bytes]]) -> Diagnostic | N
     except OSError as error:
         return words.unwritable(str(error.filename or at), error.strerror or "the system refused")
     return None
-
-
-class Modules:
-    """The modules a style may use: those of the standard library, and those beside it."""
-
-    def __init__(self, files: Files, style: str) -> None:
-        self.files = files
-        self.folder = Path(style).parent
-
-    def library(self, module: str) -> str | None:
-        path = shipped("stdlib") / f"{module}.style"
-        return path.read_text("utf-8") if path.is_file() else None
-
-    def beside(self, module: str) -> tuple[str | None, tuple[Diagnostic, ...]]:
-        path = str(self.folder / f"{module}.style")
-        content, problem = read(self.files, path)
-        if content is None:
-            return None, (problem,) if problem is not None and problem != words.no_file(path) else ()
-        return decode(content, path)
-
-    def modules(self) -> Sequence[str]:
-        root = shipped("stdlib")
-        library = [path.relative_to(root).with_suffix("").as_posix() for path in root.rglob("*.style")]
-        beside = self.files.listed(str(self.folder), ".style") if self.files.is_folder(str(self.folder)) else ()
-        return sorted([*library, *(Path(path).stem for path in beside)])

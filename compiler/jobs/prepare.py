@@ -14,16 +14,17 @@ from ..bodies.plausibility import review
 from ..bodies.rows import body_text
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
-from ..meaning.compile import compile_style
+from ..meaning.analysis import Analysis
 from ..meaning.expressions import UNITS
 from ..meaning.identity import fingerprint
 from ..meaning.style import CheckedStyle
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.source import decode
-from ..verbs.kinds import FLAG, NUMBER, Kind
-from .files import Files, Modules, read
+from ..verbs.kinds import BROKEN, FLAG, NUMBER, Kind
+from .files import Files, read
 from .keeping import Keeping
+from .workspace import Workspace
 
 Given = str | Mapping[str, object]
 """Bodies as they are given: a body file or a folder of them, or a row: `name`, `unit`, `sex` and measurements by their words."""
@@ -31,18 +32,29 @@ Given = str | Mapping[str, object]
 
 @dataclass(frozen=True)
 class Prepared:
-    """The checked style (None when it has errors), the bodies that could be read, all diagnostics, the texts by file.
+    """What is known of the style (None when there is no text), the bodies that could be read, all diagnostics, the texts by file.
 
     `fingerprint` is eight digits that change when what the style comes to changes, by its sentences, its modules or a choice.
     `keeping` keeps what is made, where it may be wanted again.
     """
 
-    style: CheckedStyle | None
+    analysis: Analysis | None
     bodies: tuple[Body, ...]
     diagnostics: tuple[Diagnostic, ...]
     texts: Mapping[str, str]
     fingerprint: str = ""
     keeping: Keeping | None = None
+
+    @property
+    def style(self) -> CheckedStyle | None:
+        """The checked style; None when it has errors."""
+        return self.analysis.style if self.analysis else None
+
+    @property
+    def kinds(self) -> Mapping[str, str]:
+        """The kind of each name of the style, empty where it is not known."""
+        found = self.analysis.kinds if self.analysis else {}
+        return {name: "" if kind is BROKEN else kind.word for name, kind in found.items()}
 
     @cached_property
     def population(self) -> Population:
@@ -55,16 +67,20 @@ class Prepared:
 
 def prepare(files: Files, style: str, bodies: Sequence[Given] = (), settings: Sequence[str] = ()) -> Prepared:
     """Read and check a style, its choices as `name=value`, and bodies."""
-    return with_bodies(files, prepare_style(files, style, settings), bodies)
+    return with_bodies(files, prepare_style(Workspace(files), style, settings), bodies)
 
 
-def prepare_style(files: Files, style: str, settings: Sequence[str] = ()) -> Prepared:
+def prepare_style(workspace: Workspace, style: str, settings: Sequence[str] = ()) -> Prepared:
     """Read and check a style and its choices, without a body."""
-    texts: dict[str, str] = {}
     found: list[Diagnostic] = []
     chosen = _settings(settings, found)
-    checked = _style(files, style, chosen, texts, found)
-    return Prepared(checked, (), tuple(found), texts, "" if checked is None else fingerprint(checked))
+    source, problems = workspace.source(style)
+    found.extend(problems)
+    if source is None:
+        return Prepared(None, (), tuple(found), {})
+    analysis = workspace.analyse(source, chosen)
+    known = "" if analysis.style is None else fingerprint(analysis.style)
+    return Prepared(analysis, (), (*found, *analysis.diagnostics), analysis.texts, known)
 
 
 def with_bodies(files: Files, prepared: Prepared, bodies: Sequence[Given]) -> Prepared:
@@ -72,29 +88,6 @@ def with_bodies(files: Files, prepared: Prepared, bodies: Sequence[Given]) -> Pr
     texts, found = dict(prepared.texts), list(prepared.diagnostics)
     people = _read_bodies(files, bodies, texts, found)
     return replace(prepared, bodies=people, diagnostics=tuple(found), texts=texts)
-
-
-def _style(
-    files: Files, path: str, settings: Mapping[str, tuple[Kind, float]], texts: dict[str, str], found: list[Diagnostic]
-) -> CheckedStyle | None:
-    content, problem = read(files, path)
-    if content is None:
-        found.extend([problem] if problem else [])
-        return None
-    text, problems = decode(content, path)
-    found.extend(problems)
-    if text is None:
-        return None
-    texts[path] = text
-    checked, problems = compile_style(text, path, Modules(files, path), settings)
-    found.extend(problems)
-    modules = Modules(files, path)
-    for file in {span.file for problem in problems for span in problem.spans()} - {*texts, "--set"}:
-        module = file.removeprefix("stdlib/").removesuffix(".style")  # a module that a message points into
-        texts[file] = modules.library(module) or modules.beside(module)[0] or ""
-    if checked is not None:
-        texts.update(checked.texts)
-    return checked
 
 
 def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, tuple[Kind, float]]:

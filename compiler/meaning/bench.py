@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
+from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
+from ..diagnostics.derive_words import STILL_USED
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .payloads import Constant, Measure, Payload
+from .stack import ROOM, Stack
 from .style import Choice, Node, Origin, Typed
+from .symbols import Note, What, part_of
 
 
 @dataclass(eq=False)
@@ -24,7 +28,10 @@ class Scope:
     the link of the chain is called among others;
     `taken` the words of the recipe whose use it is, `handed` what it gives of blocks that it hands on whole;
     `used_in` the file that brought a recipe in with `use`;
-    `removed` what the style takes away from the one it is built from, and where.
+    `removed` what the style takes away from the one it is built from, and where;
+    `broken` the names of sentences that cannot be read: known, and silent. `lossy` where such a sentence may have named more than
+    is known of it: what is not found here may be its, and is not missed; `loose` the same of the parts of a piece, in its braces,
+    and `unmade` the words of sentences there that make nothing.
     """
 
     file: str
@@ -45,6 +52,34 @@ class Scope:
     handed: dict[str, Typed] = field(default_factory=dict)
     used_in: dict[str, str] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)
+    broken: dict[str, t.Broken] = field(default_factory=dict)
+    lossy: bool = False
+    loose: bool = False
+    unmade: set[str] = field(default_factory=set)
+
+    def lose(self, sentence: t.Broken) -> None:
+        """Enter what is known of a sentence that cannot be read: its names stay silent, wherever they are used."""
+        for name in sentence.names:
+            self.broken.setdefault(name.text, sentence)
+            if name.text not in self.sentences and name.text not in self.known and canonical(name.text) is None:
+                self.known[name.text] = BROKEN
+                self.places[name.text] = name.span
+        nameless = sentence.head in NAMELESS or (sentence.head == "each" and sentence.kind)
+        self.lossy = self.lossy or not (sentence.names or nameless)
+
+    def may_miss(self, code: str, name: str) -> bool:
+        """Whether an error that what is written as `name` is not there may come of a sentence that is broken itself."""
+        part = code in (*MISSED, *PARTS_MISSED)
+        own = (self.lossy and code in MISSED) or (self.loose and part) or (name in self.unmade and part)
+        return own or (self.parent is not None and self.parent.may_miss(code, name))
+
+    def place_of(self, name: str) -> Span | None:
+        """Where a name of this scope is defined, as far as that is written."""
+        return self.sentences[name].name.span if name in self.sentences else self.places.get(name)
+
+    def is_broken(self, name: str) -> bool:
+        """Whether a sentence that cannot be read may have given the name."""
+        return name in self.broken or (self.parent is not None and self.parent.is_broken(name))
 
     def holder(self, name: str) -> Scope | None:
         """The nearest scope that defines the name."""
@@ -118,6 +153,7 @@ class Bench:
         self.cloths: list[tuple[Scope, t.Name]] = []  # where a piece is said to be cut in one
         self._ring: list[tuple[Scope, str, Span]] = []
         self.sentence: list[tuple[Span, str]] = []
+        self._stack = Stack()
         self._shared: dict[tuple[str, object], Typed] = {}
         self._told: set[tuple[str, Span | None]] = set()
         self.bases: dict[str, Step] = {}
@@ -125,17 +161,52 @@ class Bench:
         self.missed: dict[str, dict[Span, str]] = {}
         self.users: dict[str, set[str]] = {}
         self.texts: Mapping[str, str] = {}  # of the files, by name
+        self.notes: list[Note] = []  # what was looked up
+        self.half_edited = False  # a sentence to be changed or taken away is not in the base
+        self.muted = False  # what of the base is changed is not known: nothing can be said of the rest
         self.several: list[tuple[Scope, Span, Mapping[str, tuple[k.Kind, int]]]] = []  # what verbs gave as blocks
 
     def value(self, scope: Scope, expr: t.Expr, want: k.Kind | None = None) -> Typed:
         """The node of an expression, of the wanted kind."""
-        return self._elaborate(self, scope, expr, want)
+        stack = self._stack
+        if stack.depth >= ROOM:
+            if stack.is_full:
+                return self.report(scope, words.too_deep(expr.span, DEEPEST))
+            return stack.further(lambda: self.value(scope, expr, want))
+        stack.depth += 1
+        try:
+            return self._elaborate(self, scope, expr, want)
+        finally:
+            stack.depth -= 1
+
+    def note(self, span: Span, what: What, name: str, kind: k.Kind | None = None, place: Span | int | None = None) -> None:
+        """Keep what a word was found to stand for."""
+        self.notes.append(Note(span, what, name, "" if kind is None or kind is k.BROKEN else kind.word, place))
+
+    def note_name(self, scope: Scope, word: t.Word) -> None:
+        """The same of a name that is not asked for its value."""
+        holder = scope.holder(word.text)
+        if holder is not None:
+            self.note(word.span, "definition", f"{holder.prefix}{word.text}", place=holder.place_of(word.text))
+
+    def note_part(self, span: Span, owner: Typed | None, name: str) -> None:
+        """The same of a part of a piece, or of the piece that an edge or a dart is on."""
+        if owner is not None and isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)):
+            what = part_of(owner.kind.sketch, name)
+            if what is not None:
+                self.notes.append(Note(span, what, name, what, owner.node))
 
     def lookup(self, scope: Scope, word: t.Word) -> Typed | None:
         """The definition of a plain name seen from a scope, made when it is first asked for; None if there is none."""
         holder = scope.holder(word.text)
         if holder is None:
             return self._taken_away(scope, word)
+        found = self._found(scope, holder, word)
+        what: What = "word" if word.text in holder.taken else "definition"
+        self.note(word.span, what, f"{holder.prefix}{word.text}", found.kind, holder.place_of(word.text))
+        return found
+
+    def _found(self, scope: Scope, holder: Scope, word: t.Word) -> Typed:
         holder.used.add(word.text)
         if holder.parent is None and self.sentence:
             self.users.setdefault(word.text, set()).add(self.sentence[-1][1].split(".")[0])
@@ -180,10 +251,14 @@ class Bench:
 
     def written(self, span: Span) -> str:
         """What stands in the text there, on one line."""
-        return " ".join(self.texts[span.file][span.start : span.end].split())
+        return " ".join(self.texts.get(span.file, "")[span.start : span.end].split())
 
     def report(self, scope: Scope, diagnostic: Diagnostic) -> Typed:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
+        if self.muted or (self.half_edited and self._of_base(diagnostic)):
+            return BROKEN
+        if diagnostic.span is not None and scope.may_miss(diagnostic.code, self.written(diagnostic.span)):
+            return BROKEN
         key = (diagnostic.code, diagnostic.span)
         if key not in self._told and not self._misread(diagnostic.span):
             self._told.add(key)
@@ -192,6 +267,9 @@ class Bench:
                 diagnostic = replace(diagnostic, fix=f"{diagnostic.fix}; or change this sentence, or take it away")
             self.diagnostics.append(diagnostic.within(*scope.trace, *((base,) if base else ())))
         return BROKEN
+
+    def _of_base(self, diagnostic: Diagnostic) -> bool:
+        return diagnostic.code == STILL_USED or (diagnostic.span is not None and diagnostic.span.file in self.bases)
 
     def _misread(self, span: Span | None) -> bool:
         """Whether the place could not be read to begin with: what it means was told there already."""
@@ -236,6 +314,12 @@ class Bench:
 
 
 BROKEN = Typed(k.BROKEN, -1)
+NAMELESS = ("language", "style", "check", "tell", "needs")
+"""Heads of sentences that name nothing others could use."""
+MISSED = ("E195", "E201", "E202", "E215", "E217", "E247", "E252", "E253", "E262", "E271", "E274", "E277")
+"""Codes of errors that say that a name, a recipe or a base is not there."""
+PARTS_MISSED = ("E213", "E229", "E232", "E246", "E270", "E293")
+"""Codes of errors that say that a piece has not what is named of it."""
 DEEPEST = 300
 """How many definitions may rest on each other in one row; longer ones are no draft."""
 Elaborate = Callable[[Bench, Scope, t.Expr, "k.Kind | None"], Typed]

@@ -167,6 +167,8 @@ def sewn_twice(bench: Bench, scope: Scope, sentence: t.Definition) -> dict[str, 
     both = [name for name, (owner, inner) in parts.items() if is_both(_sketch(owner), inner)]
     if not both:
         return None
+    if any(_is_broken(bench, scope, name) for name in _edges_of(sentence)):
+        return {"left": _seam_of(sentence, parts, "left")}  # it stays broken; what else is wrong with it is told
     if len({str((owner.node, inner)) for owner, inner in parts.values()}) == 1:
         halves = [on_side(both[0], side, parts[both[0]][1]).text for side in SIDES]
         bench.report(scope, words.sewn_to_itself(sentence.span, both[0].text, halves))
@@ -177,6 +179,11 @@ def sewn_twice(bench: Bench, scope: Scope, sentence: t.Definition) -> dict[str, 
         bench.report(scope, words.sewn_to_one(single[0].span, single[0].text, both[0].text, halves))
         return {}
     return {side: _seam_of(sentence, parts, side) for side in SIDES}
+
+
+def _is_broken(bench: Bench, scope: Scope, name: t.Name) -> bool:
+    found = bench.lookup(scope, name.parts[0]) if scope.holder(name.parts[0].text) is not None else None
+    return found is not None and found.kind is k.BROKEN
 
 
 def _edges_of(sentence: t.Definition) -> list[t.Name]:

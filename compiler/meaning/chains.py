@@ -14,6 +14,7 @@ from .bench import BROKEN, Bench, Scope
 from .handed_on import subject_of
 from .names import is_part, sketch_names, why_gone
 from .operations import called, operation
+from .recipes import lost_takes
 from .style import Typed
 
 WHOLE = ("piece", "named piece", "shape")
@@ -62,7 +63,9 @@ def in_hand(scope: Scope, piece: Typed, name: str) -> Scope:
 
 def _done(bench: Bench, scope: Scope, link: t.Operation, piece: Typed) -> Typed:
     name = link.verb.text
-    wanted = _works_on(scope, name)
+    wanted, recipe = _works_on(scope, name), scope.recipe(name)
+    if recipe is not None and not wanted and lost_takes(recipe[0]):
+        return BROKEN
     if wanted is None:
         return operation(bench, scope, link)  # which tells that there is no such verb
     if wanted in WHOLE:

@@ -6,18 +6,20 @@ What `change` does not say stays: the braces of a piece, the bounds and the text
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from ..diagnostics import derive_words as words
 from ..diagnostics import meaning_words, sentence_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
+from ..syntax.rendered import rendered
 from ..verbs.registry import verbs
 from .named_parts import names_a_part
-from .told_apart import EDGES, kind_of, kinds_apart, name_of
+from .told_apart import EDGES, head_of, kind_of, kinds_apart, name_of
 
 Tell = Callable[[Diagnostic], object]
+See = Callable[[t.Word, t.Word], object]
 PLAIN = (t.Language, t.Title, t.Use)
 OF_RECIPES = (t.Takes, t.TakesAll, t.Needs, t.Gives, t.GivesAll)
 
@@ -35,14 +37,15 @@ def derive(
     base: Sequence[t.Sentence],
     own: Sequence[t.Sentence],
     name: str,
-    texts: Mapping[str, str],
-    unread: Iterable[str],
     tell: Tell,
+    see: See,
 ) -> Derived:
-    """`own` laid over the sentences of the base called `name`; `unread` are names of the base whose sentence is broken."""
+    """`own` laid over the sentences of the base called `name`. A sentence that cannot be read, of either, stands for all it may
+    have changed: what it names stays silent. `see` is told each name of a sentence of the base that is edited, and that of the
+    sentence."""
     rows = [one for one in base if not isinstance(one, (t.Language, t.Title))]
     problems: list[Diagnostic] = []
-    overlay = _Overlay(rows, name, texts, frozenset(unread), problems.append)
+    overlay = _Overlay(rows, name, problems.append, see)
     edits = [one for one in own if not isinstance(one, PLAIN)]
     made = overlay.run([overlay.headed(one) for one in edits])
     for problem in sorted(problems, key=lambda one: one.span.start if one.span else 0):
@@ -54,25 +57,22 @@ def derive(
 class _Overlay:
     """The sentences of one level, a file or the braces of a piece, on their way from the base to the style."""
 
-    def __init__(
-        self, rows: Sequence[t.Sentence], base: str, texts: Mapping[str, str], unread: frozenset[str], tell: Tell
-    ) -> None:
+    def __init__(self, rows: Sequence[t.Sentence], base: str, tell: Tell, see: See) -> None:
         self.rows: list[t.Sentence | None] = list(rows)
         self.base = base
-        self.texts = texts
-        self.unread = unread
         self.tell = tell
+        self.see = see
         self.touched: dict[int, Span] = {}
         self.changed: dict[str, Span] = {}
         self.removed: dict[str, Span] = {}
 
     def headed(self, sentence: t.Sentence) -> t.Sentence:
         """The sentence as an edit; a plain one is told, and read as what it must have been meant for."""
-        if isinstance(sentence, t.Edit):
+        if isinstance(sentence, t.Edit | t.Broken):
             return sentence
         if isinstance(sentence, (*OF_RECIPES, t.Statement)) or not isinstance(sentence, t.Made):
             fix = "a style has definitions, seams and checks; this belongs into a recipe or the braces of a piece"
-            self.tell(meaning_words.misplaced(sentence.span, self._written(sentence).split()[0], fix))
+            self.tell(meaning_words.misplaced(sentence.span, head_of(sentence), fix))
             return t.Without((), None, sentence.span)
         name = name_of(sentence)
         known = name is not None and self._find(name) is not None
@@ -84,7 +84,9 @@ class _Overlay:
     def run(self, edits: Sequence[t.Sentence]) -> tuple[t.Sentence, ...]:
         """All edits done; those that take away come first and those that add last, whatever the order written."""
         for edit in edits:
-            if isinstance(edit, t.Without):
+            if isinstance(edit, t.Broken):
+                self._lose(edit)
+            elif isinstance(edit, t.Without):
                 self._without(edit)
         for edit in edits:
             if isinstance(edit, t.Change):
@@ -99,8 +101,11 @@ class _Overlay:
     # ---- finding -------------------------------------------------------------------------------
 
     def _find(self, name: t.Word) -> int | None:
-        found = (i for i, row in enumerate(self.rows) if row is not None and (its := name_of(row)) and its.text == name.text)
-        return next(found, None)
+        for number, row in enumerate(self.rows):
+            if row is not None and (its := name_of(row)) and its.text == name.text:
+                self.see(name, its)
+                return number
+        return None
 
     def _statements(self, verb: str, about: str | None) -> list[int]:
         """Statements of a verb, and where it is given, about one thing: an edge, or the very place on it."""
@@ -109,7 +114,7 @@ class _Overlay:
             for i, row in enumerate(self.rows)
             if isinstance(row, t.Statement)
             and row.verb.text == verb
-            and (about is None or about in (self._about(row), "" if row.subject is None else self._written(row.subject)))
+            and (about is None or about in (self._about(row), "" if row.subject is None else rendered(row.subject)))
         ]
 
     def _about(self, statement: t.Statement) -> str:
@@ -117,18 +122,14 @@ class _Overlay:
         if not _stands_on(statement.verb.text):
             return "" if statement.subject is None else self._subject(statement.subject)
         on = next((clause.value for clause in statement.clauses if clause.word.text == "on"), None)
-        return "" if on is None else self._written(on)
+        return "" if on is None else rendered(on)
 
     def _subject(self, subject: t.Expr) -> str:
         """What a statement works on, as written: of a place on an edge the edge."""
-        return self._written(subject.edge if isinstance(subject, t.Spot) else subject)
-
-    def _written(self, part: t.Expr | t.Sentence) -> str:
-        text = self.texts.get(part.span.file, "")
-        return " ".join(text[part.span.start : part.span.end].split())
+        return rendered(subject.edge if isinstance(subject, t.Spot) else subject)
 
     def _missing(self, name: t.Word, wish: str) -> None:
-        if name.text not in self.unread:
+        if not any(isinstance(row, t.Broken) and not row.names for row in self.rows):
             verbs_here = [row.verb.text for row in self.rows if isinstance(row, t.Statement)]
             known = [its.text for row in self.rows if row is not None and (its := name_of(row))]
             self.tell(words.not_in_base(name.span, name.text, self.base, [*known, *verbs_here], wish))
@@ -143,10 +144,15 @@ class _Overlay:
 
     # ---- the edits -----------------------------------------------------------------------------
 
+    def _lose(self, edit: t.Broken) -> None:
+        """A sentence that cannot be read stands in place of those it names."""
+        self.rows = [None if row is not None and _is_named(row, edit) else row for row in self.rows]
+        self.rows.append(edit)
+
     def _without(self, edit: t.Without) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            about = None if edit.subject is None else self._written(edit.subject)
+            about = None if edit.subject is None else rendered(edit.subject)
             found = [at] if at is not None else self._statements(name.text, about)
             if not found:
                 self._missing(name, "take away")
@@ -164,6 +170,9 @@ class _Overlay:
             return
         first = self.rows[at]
         assert first is not None
+        if isinstance(first, t.Broken):
+            self.rows.append(edit.sentence)
+            return
         self.tell(words.added_again(name.span, kind_of(edit.sentence), name.text, self.base, first.span))
 
     def _change(self, edit: t.Change) -> None:
@@ -181,10 +190,13 @@ class _Overlay:
         at = self._find(name)
         if at is None:
             self._missing(name, "change")
-            self.rows.append(new)
+            self.rows.append(t.Broken("change", kind_of(new), (name,), None, new.span))
             return
         old = self.rows[at]
         assert old is not None
+        if isinstance(old, t.Broken):
+            self.rows[at] = new
+            return
         now, before = kinds_apart(old, new)
         if now != before:
             self.tell(words.another_kind(new.span, name.text, now, before, old.span))
@@ -196,8 +208,10 @@ class _Overlay:
     def _change_statement(self, new: t.Statement) -> None:
         found = self._statements(new.verb.text, None)
         if _stands_on(new.verb.text) or (len(found) > 1 and new.subject is not None):
-            same = self._statements(new.verb.text, self._written(new.subject)) if isinstance(new.subject, t.Spot) else []
+            same = self._statements(new.verb.text, rendered(new.subject)) if isinstance(new.subject, t.Spot) else []
             found = same or self._statements(new.verb.text, self._about(new))
+        if not found and any(isinstance(row, t.Broken) for row in self.rows):
+            return
         if not found:
             self.tell(words.no_statement(new.verb.span, new.verb.text))
         elif len(found) > 1:
@@ -208,12 +222,14 @@ class _Overlay:
     def _alike(self, edit: t.Alike) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
-            about = None if edit.subject is None else self._written(edit.subject)
+            about = None if edit.subject is None else rendered(edit.subject)
             found = [at] if at is not None else self._statements(name.text, about)
             if len(found) > 1:
                 self.tell(words.which_statement(name.span, name.text, len(found)))
             elif not found:
                 self._missing(name, "change")
+            elif isinstance(self.rows[found[0]], t.Broken):
+                continue
             elif self._free(found[0], name.span, name.text):
                 if edit.block is None:
                     self._with_words(found[0], name, edit)
@@ -277,14 +293,15 @@ class _Overlay:
     def _replaced(self, old: t.Definition, new: t.Definition) -> t.Definition:
         """The new definition with what it does not say taken from the old one."""
         says = new.value is not None or bool(new.clauses)
+        lost = [one for one in new.block or () if isinstance(one, t.Broken)]
         edits = [one for one in new.block or () if isinstance(one, t.Edit)]
         if new.block is not None and edits:
             for one in new.block:
-                if not isinstance(one, t.Edit):
+                if not isinstance(one, t.Edit | t.Broken):
                     self.tell(words.mixed_block(one.span))
                     break
-            inner = _Overlay(_kept(old, new, says), old.name.text, self.texts, self.unread, self.tell)
-            block: tuple[t.Sentence, ...] | None = inner.run(edits)
+            inner = _Overlay(_kept(old, new, says), old.name.text, self.tell, self.see)
+            block: tuple[t.Sentence, ...] | None = inner.run([*lost, *edits])
         else:
             block = new.block if new.block is not None else _kept(old, new, says) or None
         if not says and new.text is None:
@@ -306,6 +323,11 @@ def _kept(old: t.Definition, new: t.Definition, says: bool) -> tuple[t.Sentence,
         return block
     finish = {name for name, verb in verbs().items() if verb.statement and verb.family == "finish"}
     return tuple(one for one in block if one in parts or (isinstance(one, t.Statement) and one.verb.text in finish))
+
+
+def _is_named(row: t.Sentence, lost: t.Broken) -> bool:
+    name = name_of(row)
+    return name is not None and name.text in {one.text for one in lost.names}
 
 
 def _knows(verb: str, wanted: set[str]) -> bool:

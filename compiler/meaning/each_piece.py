@@ -16,6 +16,7 @@ from ..verbs import kinds as k
 from .allowances import WIDTHS, is_plain, named_on
 from .bench import Bench, Scope
 from .both_sides import SIDES, is_both, on_side
+from .fits import all_known
 from .style import Typed
 
 SHARED = ("grain", *WIDTHS)
@@ -28,7 +29,7 @@ def declare_each_piece(bench: Bench, scope: Scope, sentences: Sequence[t.Sentenc
             bench.report(scope, words.each_piece_twice(one.span, bench.each_piece.span))
             continue
         for inner in one.block:
-            if not isinstance(inner, t.Statement) or inner.verb.text not in SHARED:
+            if not isinstance(inner, t.Broken) and (not isinstance(inner, t.Statement) or inner.verb.text not in SHARED):
                 bench.report(scope, words.not_of_each_piece(inner.span, SHARED))
         bench.each_piece = one
 
@@ -96,7 +97,9 @@ def _as_called(name: t.Name, sketch: Piece) -> list[t.Name]:
 
 
 def met_by_none(bench: Bench, scope: Scope) -> None:
-    """An error for each edge named for all pieces that none of them has."""
+    """An error for each edge named for all pieces that none of them has, where all of them are known."""
+    if not all_known(bench, scope):
+        return
     for one in bench.each_piece.block if bench.each_piece is not None else ():
         for name in named_on(one) if isinstance(one, t.Statement) else ():
             if name.text not in bench.met:

@@ -150,6 +150,7 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     if entry is None:
         known = sorted([*OF, *EXTREMES])
         return bench.report(scope, words.unknown_word(expr.word.span, "of", expr.word.text, known))
+    bench.note(expr.word.span, "word", f"{expr.word.text} of", entry.gives)
     target = _promise(bench, scope, expr) if entry.wants == ("fit",) else bench.value(scope, expr.target)
     if target.kind is k.BROKEN:
         return BROKEN
@@ -163,6 +164,7 @@ def _of(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
 
 def _extreme(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
     """`larger of (a, b)`, `smaller of (a, b, c)`: the largest or the smallest of several values of one kind."""
+    bench.note(expr.word.span, "word", f"{expr.word.text} of")
     items = expr.target.items if isinstance(expr.target, t.Listed) else ()
     if not items:
         return bench.report(scope, value_words.several_wanted(expr.target.span, expr.word.text))
@@ -187,7 +189,13 @@ def _promise(bench: Bench, scope: Scope, expr: t.Of) -> Typed:
         block = bench.lookup(scope, expr.target.parts[0])  # which promises once it is made
         if block is not None and block.kind is k.BROKEN:
             return BROKEN
+        if block is not None and isinstance(block.kind, k.BlockKind) and block.kind.partial and name not in bench.promises:
+            return BROKEN
+    if name not in bench.promises and scope.is_broken(name):
+        return BROKEN
     found = promised(bench, name) if name in bench.promises else None
+    if found is not None:
+        bench.note(expr.target.span, "definition", name, found.kind, bench.promises[name][1].name.span)
     return found or bench.report(scope, words.no_promise(expr.target.span, name, sorted(bench.promises)))
 
 

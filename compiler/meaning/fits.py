@@ -36,6 +36,7 @@ def promised(bench: Bench, name: str) -> Typed | None:
     if name not in bench.promised:
         scope, sentence = bench.promises[name]
         bench.sentence.append((sentence.span, name))
+        bench.note(sentence.name.span, "definition", name, k.Kind("fit"), sentence.name.span)
         made = _made(bench, scope, sentence)
         bench.sentence.pop()
         if made is None:
@@ -54,8 +55,10 @@ def _made(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed | None:
     assert style is not None
     drafted = {} if scope is style else _given(bench, scope)
     cut = _cut(bench, style)
-    if any(one.kind is k.BROKEN for one in (*drafted.values(), *cut.values())):
+    if not all_known(bench, style) or any(one.kind is k.BROKEN for one in (*drafted.values(), *cut.values())):
         return BROKEN  # which is told already
+    if scope is not style and (scope.lossy or any(one.head in ("gives", "") for one in scope.broken.values())):
+        return BROKEN
     outer = [one for one in cut.values() if not any(made_by(bench.nodes, one.node, verb) for verb in INSIDE)]
     theirs = [one for one in outer if scope is style or lineage(bench, one.node) & _nodes(drafted)]
     if cut and not theirs:
@@ -92,13 +95,20 @@ def _nodes(pieces: Mapping[str, Typed]) -> set[int]:
 def _given(bench: Bench, scope: Scope) -> dict[str, Typed]:
     """The pieces a recipe gives."""
     names = [name for name in scope.sentences if isinstance(scope.holders[name], t.Gives)]
-    handed = {name: one for name, one in scope.handed.items() if isinstance(one.kind, k.PieceKind)}
+    handed = {name: one for name, one in scope.handed.items() if isinstance(one.kind, k.PieceKind) or one.kind is k.BROKEN}
     return _pieces(bench, scope, names) | handed
 
 
 def _cut(bench: Bench, style: Scope) -> dict[str, Typed]:
     """The pieces of the style that are cut."""
     return _pieces(bench, style, [name for name, sentence in style.sentences.items() if is_cut(sentence)])
+
+
+def all_known(bench: Bench, style: Scope) -> bool:
+    """Whether all pieces of the style are sound, and no sentence that cannot be read may be one."""
+    made = [one for one in style.broken.values() if one.head in ("", "add", "change")]
+    lost = style.lossy or any(one.kind in ("piece", "") for one in made)
+    return not lost and all(one.kind is not k.BROKEN for one in _cut(bench, style).values())
 
 
 def _pieces(bench: Bench, scope: Scope, names: Iterable[str]) -> dict[str, Typed]:

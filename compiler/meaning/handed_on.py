@@ -25,11 +25,24 @@ def hand_on(bench: Bench, scope: Scope) -> None:
         return None if known is None else known[0]
 
     own = [name for name, (_, home) in scope.recipes.items() if home is scope]
+    for name in own:
+        scope.recipes[name] = _without_broken(scope, scope.recipes[name][0]), scope
     made = {name: written_out(scope.recipes[name][0], find) for name in own}
     for name, (recipe, problems) in made.items():
         scope.recipes[name] = recipe, scope
         for problem in problems:
             bench.report(scope, problem)
+
+
+def _without_broken(scope: Scope, recipe: t.Recipe) -> t.Recipe:
+    """The recipe with `takes all of` one that cannot be read as a sentence that cannot be read itself: any word may be its."""
+    return replace(
+        recipe,
+        block=tuple(
+            t.Broken("takes", "", (), None, one.span) if isinstance(one, t.TakesAll) and scope.is_broken(one.recipe.text) else one
+            for one in recipe.block
+        ),
+    )
 
 
 def subject_of(recipe: t.Recipe) -> t.Takes | None:
@@ -94,29 +107,31 @@ def _is_all(clause: t.Clause) -> bool:
     return clause.word.text == "all" and clause.word.span == clause.value.span
 
 
-def gives_all(bench: Bench, inner: Scope, body: Sequence[t.Sentence]) -> dict[str, tuple[k.Kind, int]] | None:
-    """What the blocks give that are handed on whole, by role, which is a name of the recipe's use too; None, and told, where
-    there is no such block, or a role of it is another thing here."""
+def gives_all(bench: Bench, inner: Scope, body: Sequence[t.Sentence]) -> tuple[dict[str, tuple[k.Kind, int]], bool]:
+    """What the blocks give that are handed on whole, by role, which is a name of the recipe's use too; and whether that is only a
+    part of it: where there is no such block, or a role of it is another thing here, which is told."""
     found: dict[str, tuple[k.Kind, int]] = {}
-    sound = True
+    partial = False
     for one in body:
         if not isinstance(one, t.GivesAll):
             continue
         block = bench.value(inner, one.source)
         if not isinstance(block.kind, k.BlockKind):
-            sound = False
+            partial = True
             if block.kind is not k.BROKEN:
                 bench.report(inner, words.no_block(one.source.span, one.source.text, block.kind.word))
             continue
+        partial = partial or block.kind.partial
         for role, member in block.kind.members.items():
             own = inner.holders.get(role)
             if isinstance(own, t.Gives):
                 continue
             if role in found or role in inner.known:
-                sound = False
+                partial = True
                 bench.report(inner, words.role_taken(one.span, one.source.text, role))
                 continue
             found[role] = member
             inner.handed[role] = Typed(*member)
-            bench.names.setdefault(f"{inner.prefix}{role}", member[1])
-    return found if sound else None
+            if member[0] is not k.BROKEN:
+                bench.names.setdefault(f"{inner.prefix}{role}", member[1])
+    return found, partial

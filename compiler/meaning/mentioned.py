@@ -47,7 +47,7 @@ def stray_edits(sentences: Sequence[t.Sentence]) -> list[t.Edit]:
     for sentence in sentences:
         if isinstance(sentence, t.Edit):
             found.append(sentence)
-        else:
+        elif not isinstance(sentence, t.Broken):
             found += stray_edits(getattr(t.held(sentence), "block", None) or ())
     return found
 

@@ -14,8 +14,9 @@ from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import payloads as p
-from .bench import Bench, Scope
+from .bench import BROKEN, Bench, Scope
 from .style import Typed
+from .symbols import part_of
 
 CUT = ".cut"
 """After the name of an edge of the outline: where that edge is cut, its allowance included, without the corners."""
@@ -25,14 +26,17 @@ def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
     """The node a dotted name stands for."""
     first = name.parts[0]
     if first.text == "origin" and scope.holder("origin") is None:
+        bench.note(first.span, "reserved word", "origin", k.POINT)
         return bench.node(scope, p.Zero(), k.POINT, first.span)
     own = _of_piece_in_hand(bench, scope, name)
     if own is not None:
+        bench.note_part(name.span, scope.own, name.text)
         return own
     found = bench.lookup(scope, first) or _measure(bench, scope, first)
     if found is None:
         own = scope.piece()
         part = None if own is None else _part(bench, scope, own, name.text, name.span)
+        bench.note_part(name.span, own, name.text)
         return part or _not_defined(bench, scope, name)
     return found if len(name.parts) == 1 else member(bench, scope, found, name)
 
@@ -64,6 +68,7 @@ def _measure(bench: Bench, scope: Scope, word: t.Word) -> Typed | None:
     if entry is None:
         return None
     kind = {"length": k.LENGTH, "angle": k.ANGLE}.get(entry.kind, k.NUMBER)
+    bench.note(word.span, "measurement", name, kind)
     return bench.measure(scope, name, kind, word.span)
 
 
@@ -123,9 +128,12 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
         if part.text not in owner.kind.members:
             if part.text.removeprefix("with_") in owner.kind.shared:
                 return bench.report(scope, chain_words.on_both_parts(part.span, said, part.text, _roles(owner.kind)))
+            if owner.kind.partial:
+                return BROKEN
             return bench.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
         kind, node = owner.kind.members[part.text]
         owner, said = Typed(kind, node), f"{said}.{part.text}"
+        bench.note(part.span, "member", said, kind, _given_at(bench, scope, name.parts[0].text, said, node))
     if not rest or owner.kind is k.BROKEN:
         return owner
     span = rest[0].span.to(rest[-1].span)
@@ -137,13 +145,21 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     else:
         return bench.report(scope, words.no_member(span, said, inner, []))
     found = _part(bench, scope, owner, inner, name.span)
+    bench.note_part(span, owner, inner)
     near = [f"{dart}.{tip}" for dart in sketch.dart_names() for tip in apexes(sketch, dart) if inner.endswith("apex")]
     return found or no_such(bench, scope, near or sketch_names(owner.kind), inner, span, why_gone(sketch, inner))
 
 
+def _given_at(bench: Bench, scope: Scope, first: str, said: str, node: int) -> Span | None:
+    """Where a block gives what is called so: in its recipe, or in the sentence that makes several."""
+    holder = scope.holder(first)
+    place = bench.definitions.get(f"{holder.prefix if holder else ''}{said}")
+    return place or (bench.origins[node].span if node >= 0 else None)
+
+
 def is_part(sketch: Piece, name: str) -> bool:
     """Whether a piece has an edge, dart or point of that name."""
-    return name in sketch.edge_names() or name in sketch.dart_names() or name in sketch.points
+    return part_of(sketch, name) is not None
 
 
 def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> Typed | None:

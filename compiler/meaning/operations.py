@@ -16,7 +16,7 @@ from . import payloads as p
 from .bench import BROKEN, Bench, Scope
 from .named_parts import part_of
 from .names import why_gone
-from .places import Arguments, end_at, part_on, place_on, sketch_of
+from .places import Arguments, end_at, owner_in, part_on, place_on, sketch_of
 from .recipes import call
 from .remarks import worded
 from .specification import listed
@@ -52,11 +52,15 @@ def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None
     """The node of an operation. `piece` is what it works on, where that is in hand and not written."""
     recipe = scope.recipe(expr.verb.text)
     if recipe is not None:
+        bench.note(expr.verb.span, "recipe", expr.verb.text, place=recipe[0].name.span)
         return call(bench, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
     if verb is None or verb.statement or verb.name in HEADED:
+        if scope.is_broken(expr.verb.text):
+            return BROKEN
         known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
         return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+    bench.note(expr.verb.span, "verb", verb.name)
     return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
 
 
@@ -111,6 +115,7 @@ def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Se
             bench.report(scope, words.word_twice(clause.word.span, verb.name, name))
             given.broken = True
         else:
+            bench.note(clause.word.span, "word", f"{verb.name} {name}")
             _argument(bench, scope, given, name, entry, clause.value, verb)
         said.add(name)
     for entry in verb.words:
@@ -188,11 +193,14 @@ def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word,
     elif want in ("new name", "cloth", "level"):
         if want == "cloth" and isinstance(expr, t.Name):
             bench.cloths.append((scope, expr))
+            bench.note_name(scope, expr.parts[0])
         if not isinstance(expr, t.Name) or len(expr.parts) != 1:
             bench.report(scope, value_words.wrong_kind(expr.span, "new name", "value"))
             given.broken = True
         else:
             given.fixed[name] = given.static[name] = expr.text
+            if want == "new name":
+                bench.note(expr.span, "definition", expr.text, place=expr.span)
     elif want in ("quantity", "alike"):
         found = bench.value(scope, expr, given.static["subject"] if want == "alike" else None)
         if found.kind is not k.BROKEN and found.kind not in k.MEASURED:
@@ -275,6 +283,7 @@ def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typ
     if not owner.kind.sketch.run(expr.text):
         return None
     scope.used.add(expr.text)
+    bench.note_part(expr.span, owner, expr.text)
     return bench.node(scope, p.EdgeOf(expr.text), k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner})
 
 
@@ -316,6 +325,8 @@ def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.E
     if written not in options:
         bench.report(scope, value_words.one_of(expr.span, entry.name, options))
         given.broken = True
+    else:
+        bench.note(expr.span, "word", f"{entry.name} {written}")
     return written
 
 
@@ -346,6 +357,7 @@ def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, exp
         given.broken = True
         return
     given.fixed[name] = given.static[name] = expr.text
+    bench.note_part(expr.span, owner_in(given), expr.text)
 
 
 def _owner(given: Arguments) -> str | None:

@@ -20,6 +20,7 @@ from .both_sides import stated_of_both
 from .drafted import drafted_on, opened
 from .each_piece import shared
 from .in_braces import NAMED, Stated, in_turn, rank
+from .mentioned import written_names
 from .named_parts import names_a_part, stated_part
 from .operations import apply
 from .recipes import declare
@@ -35,6 +36,7 @@ def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     darts = [one for one in sentence.block if isinstance(one, t.Definition) and one.kind.text == "dart"]
+    inner.loose = _is_loose(bench, scope, sentence.block)
     parts = _parts_named(sentence.block, scope)
     declare(bench, inner, [one for one in sentence.block if one not in darts and one not in parts])
     for dart in darts:
@@ -45,6 +47,27 @@ def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         if made.kind is not k.BROKEN and drafted_on(dart) is None:
             made = _placed(bench, inner, dart, made)
     return _stated(bench, inner, _statements(sentence.block, parts), made)
+
+
+def _is_loose(bench: Bench, scope: Scope, block: Sequence[t.Sentence]) -> bool:
+    """Whether some of the sentences in the braces of a piece cannot be read. One that begins with no verb is told."""
+    known = _statement_verbs()
+    strange = [one for one in block if isinstance(one, t.Statement) and one.verb.text not in known]
+    for one in strange:
+        bench.report(scope, words.unknown_verb(one.verb.span, one.verb.text, known))
+    return bool(strange) or any(isinstance(one, t.Broken) for one in block)
+
+
+def _statement_verbs() -> list[str]:
+    return [name for name, verb in verbs().items() if verb.statement and name not in ("dart", "edge")]
+
+
+def _may_draw(one: t.Sentence) -> bool:
+    """Whether a sentence that cannot be read may have drawn an edge or a dart: `lne side from a to b` too."""
+    if isinstance(one, t.Broken):
+        return bool(one.kind) or not one.names or one.names[0].text not in _statement_verbs()
+    strange = isinstance(one, t.Statement) and one.verb.text not in _statement_verbs()
+    return strange and isinstance(one.subject, t.Name) and bool(one.clauses)  # type: ignore[union-attr]
 
 
 def _parts_named(block: Sequence[t.Sentence], scope: Scope) -> list[t.Definition]:
@@ -60,7 +83,7 @@ def _statements(block: Sequence[t.Sentence], parts: Sequence[t.Definition]) -> l
 
 def _ring(bench: Bench, inner: Scope, sentence: t.Definition) -> Typed:
     """The node of the closed ring, from the edges of the block."""
-    edges, args = _edges(bench, inner)
+    edges, args = _edges(bench, inner, sentence)
     if edges is None:
         return BROKEN
     try:
@@ -78,11 +101,11 @@ def _numbered(edges: Sequence[OutlineEdge]) -> tuple[OutlineEdge, ...]:
     return tuple(replace(edge, start=numbers[edge.start], end=numbers[edge.end]) for edge in edges)
 
 
-def _edges(bench: Bench, inner: Scope) -> tuple[list[OutlineEdge] | None, dict[str, Typed]]:
+def _edges(bench: Bench, inner: Scope, piece: t.Definition) -> tuple[list[OutlineEdge] | None, dict[str, Typed]]:
     """The edges drawn in a block, with the points they run between; None when one of them is broken."""
     edges: list[OutlineEdge] = []
     args: dict[str, Typed] = {}
-    sound = True
+    sound = not any(map(_may_draw, piece.block or ()))
     for name, definition in inner.sentences.items():
         found = bench.lookup(inner, definition.name) or BROKEN
         if not isinstance(definition, t.Definition) or definition.kind.text not in EDGES:
@@ -136,12 +159,14 @@ def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operati
     """`replace edges … { edges }`: the new stretch is drawn in the block, as an outline is."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
+    inner.loose = _is_loose(bench, scope, sentence.block)
     parts = _parts_named(sentence.block, scope)
     declare(bench, inner, [one for one in sentence.block if one not in parts])
     for one in inner.sentences.values():
         if isinstance(one, t.Definition) and one.kind.text == "dart":
             return bench.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
-    rows, args = _edges(bench, inner)
+    rows, args = _edges(bench, inner, sentence)
+    bench.note(value.verb.span, "verb", "replace")
     made = apply(bench, scope, verbs()["replace"], value.subject, value.clauses, value.span, name=sentence.name.text)
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
@@ -185,6 +210,7 @@ def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> T
     """What the block after a value states for cutting."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
+    inner.loose = _is_loose(bench, scope, sentence.block)
     parts = [one for one in sentence.block if isinstance(one, t.Definition) and names_a_part(one)]
     declare(bench, inner, [one for one in sentence.block if one not in parts])
     for definition in inner.sentences.values():
@@ -196,7 +222,7 @@ def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> T
 
 def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> Typed:
     """Apply the statements of a block; a broken one is told and the others are still read."""
-    sound = piece.kind is not k.BROKEN
+    sound = piece.kind is not k.BROKEN and not inner.loose
     statements = [one for one in stated if isinstance(one, t.Statement)]
     parts = [one for one in stated if isinstance(one, t.Definition)]
     cut = next((one for one in statements if one.verb.text == "cut"), None)
@@ -221,24 +247,28 @@ def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) 
 
 def _taken(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> tuple[Typed, bool]:
     """The piece after statements, and whether all of them are sound; after one that is not the others are still read."""
-    sound = True
+    sound = not inner.loose
     for one in stated:
         if piece.kind is k.BROKEN:
             return BROKEN, False
         bench.sentence.append((one.span, bench.sentence[-1][1] if bench.sentence else ""))
         made = _after(bench, inner, one, piece)
         bench.sentence.pop()
-        sound = sound and made.kind is not k.BROKEN
+        if made.kind is k.BROKEN:  # what it would have named is not missed by the others
+            sound = False
+            inner.unmade |= {part.text for name in written_names(one) for part in name.parts}
+            inner.unmade |= {one.name.text} if isinstance(one, t.Definition) else set()
         piece = piece if made.kind is k.BROKEN else made
     return piece, sound
 
 
 def _after(bench: Bench, inner: Scope, one: Stated, piece: Typed) -> Typed:
     """The piece after one statement of its block, said for both sides where its name is theirs."""
-    known = {name: verb for name, verb in verbs().items() if verb.statement and name not in ("dart", "edge")}
-    if isinstance(one, t.Statement) and one.verb.text not in known:
-        return bench.report(inner, words.unknown_verb(one.verb.span, one.verb.text, known))
+    if isinstance(one, t.Statement) and one.verb.text not in _statement_verbs():
+        return BROKEN
     assert isinstance(piece.kind, k.PieceKind)
+    if isinstance(one, t.Statement):
+        bench.note(one.verb.span, "verb", one.verb.text)
     for each in stated_of_both([one], piece.kind.sketch):
         if piece.kind is k.BROKEN:
             return BROKEN
@@ -246,5 +276,5 @@ def _after(bench: Bench, inner: Scope, one: Stated, piece: Typed) -> Typed:
         if isinstance(each, t.Definition):
             piece = stated_part(bench, inner, each, piece)
         else:
-            piece = apply(bench, inner, known[each.verb.text], each.subject, each.clauses, each.span, piece)
+            piece = apply(bench, inner, verbs()[each.verb.text], each.subject, each.clauses, each.span, piece)
     return piece

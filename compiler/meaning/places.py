@@ -51,6 +51,12 @@ def sketch_of(given: Arguments) -> Piece | None:
     return None
 
 
+def owner_in(given: Arguments) -> Typed | None:
+    """The piece whose bare names may be written, or a part of it; None where there is none."""
+    found = (given.nodes.get(name) for name in ("subject", "piece"))
+    return next((one for one in found if one is not None and isinstance(one.kind, (k.PieceKind, k.EdgeKind, k.DartKind))), None)
+
+
 def part_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, part: t.Between) -> None:
     """Between which places of its edge a part lies, as `place_on` gives each."""
     assert place.last is not None
@@ -174,6 +180,7 @@ def _named_place(bench: Bench, scope: Scope, where: t.Name, kind: Lined, owner: 
     places = _places_on(kind)
     if name not in places:
         return bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), places))
+    bench.note_part(where.span, owner, name)
     return bench.node(scope, p.Landmark(name), k.POINT, where.span, {"piece": owner})
 
 
@@ -205,6 +212,7 @@ def end_at(
     found = end_of(bench, scope, expr, kind)
     given.broken = given.broken or found is None
     given.fixed[name] = given.static[name] = found or ""
+    bench.note_part(expr.span, owner_in(given), found or "")
 
 
 def end_of(bench: Bench, scope: Scope, expr: t.Expr, kind: Lined | None) -> str | None:
@@ -253,6 +261,7 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
         return _at_end(bench, scope, expr, edge, edge.kind)
     far = _far(bench, scope, expr.place.value)
     end = end_of(bench, scope, expr.place.end, edge.kind)
+    bench.note_part(expr.place.end.span, edge, end or "")
     if far.kind is k.BROKEN or end is None:
         return BROKEN
     args = {"edge": edge, "share" if far.kind is k.NUMBER else "at": far}
@@ -261,6 +270,7 @@ def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
 
 def _at_end(bench: Bench, scope: Scope, expr: t.Spot, edge: Typed, kind: Lined) -> Typed:
     end = end_of(bench, scope, expr.place, kind)
+    bench.note_part(expr.place.span, edge, end or "")
     if end is None:
         return BROKEN
     where = p.CornerWith(end) if isinstance(kind, k.EdgeKind) else p.EndOf(end)
@@ -336,9 +346,11 @@ def _part_end(
     """How the end of a part is given, its value, and the end of the edge it is measured from; None, and told, where none."""
     if isinstance(where, t.SoFar):
         far, end = _far(bench, scope, where.value), end_of(bench, scope, where.end, kind)
+        bench.note_part(where.end.span, owner, end or "")
         return None if far.kind is k.BROKEN or end is None else ("share" if far.kind is k.NUMBER else "at", far, end)
     if isinstance(where, COUNTED) or (isinstance(where, t.Name) and _is_end(kind, where.text)):
         end = end_of(bench, scope, where, kind)
+        bench.note_part(where.span, owner, end or "")
         return None if end is None else ("end", None, end)
     if owner is not None and isinstance(where, t.Name) and _is_place_of(kind, where.text):
         return "point", _named_place(bench, scope, where, kind, owner), ""

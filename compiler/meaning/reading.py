@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -13,51 +12,50 @@ from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span, Step
 from ..syntax import tree as t
 from ..syntax.parser import parse
-from ..syntax.words import KINDS
+from ..syntax.source import Source
 from ..verbs.registry import verbs, words_taken
-from .bench import BROKEN, Bench, Scope
+from .bench import Bench, Scope
 from .derive import OF_RECIPES, derive
 from .handed_on import hand_on
 from .mentioned import mentioned, stray_edits
 from .recipes import declare
+from .told_apart import head_of, name_of
 
 Missing = Callable[[Span, str, Sequence[str]], Diagnostic]
-_HEAD = re.compile(rf"\s*(?:(?:gives|add|change)\s+)?(?:{'|'.join(sorted(KINDS))}|solve)\s+([a-z]\w*)")
 
 
 class Sources(Protocol):
     """Where modules come from: the standard library, and the folder of the style. Each gives a text or None; a file beside
     the style that is there and cannot be read as text comes with what is wrong with it."""
 
-    def library(self, module: str) -> str | None: ...
+    def library(self, module: str) -> Source | None: ...
 
-    def beside(self, module: str) -> tuple[str | None, tuple[Diagnostic, ...]]: ...
+    def beside(self, module: str) -> tuple[Source | None, tuple[Diagnostic, ...]]: ...
 
     def modules(self) -> Sequence[str]: ...
 
 
 @lru_cache(maxsize=64)
-def _parsed(text: str, file: str) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
-    """A module or a base as `parse` reads it: once for all styles of this process that use it."""
-    return parse(text, file, words_taken)
+def parsed(source: Source) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
+    """A text as `parse` reads it: once for all analyses of this process that need it, as long as it says the same."""
+    return parse(source.text, source.id, words_taken)
 
 
 @dataclass
 class Whole:
     """A file with all it takes from the style it is built from, and from that one's base in turn.
 
-    `own` is the tree of the file alone; `unread` are names whose sentence could not be read; `titles` those of the bases,
-    nearest first; `changed` and `removed` as in `Derived`;
-    `mentioned` all names the bases write anywhere.
+    `own` is the tree of the file alone; `titles` those of the bases, nearest first; `changed` and `removed` as in `Derived`;
+    `mentioned` all names the bases write anywhere; `lossy` where the base itself is not known.
     """
 
     tree: t.StyleFile
     own: t.StyleFile
-    unread: set[str]
     titles: list[str] = field(default_factory=list)
     changed: dict[str, Span] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)
     mentioned: frozenset[str] = frozenset()
+    lossy: bool = False
 
 
 class Reader:
@@ -69,6 +67,7 @@ class Reader:
         self.scopes: dict[str, Scope] = {}
         self.wholes: dict[str, Whole] = {}
         self.texts: dict[str, str] = {}
+        bench.texts = self.texts
 
     def scope(self, tree: t.StyleFile) -> Scope:
         """The scope of a file: its recipes, those it uses, and its definitions."""
@@ -76,7 +75,7 @@ class Reader:
         self.scopes[tree.file] = scope
         stem = tree.file.rpartition("/")[2].removesuffix(".style")
         whole = self.wholes[tree.file] = self._whole(scope, tree, (stem,))
-        scope.removed = whole.removed
+        scope.removed, scope.lossy = whole.removed, whole.lossy
         sentences = whole.tree.sentences
         for recipe in (sentence for sentence in sentences if isinstance(sentence, t.Recipe)):
             if recipe.name.text in scope.recipes:
@@ -85,6 +84,7 @@ class Reader:
             elif recipe.name.text in verbs():
                 self.bench.report(scope, words.verb_redefined(recipe.name.span, recipe.name.text))
             scope.recipes[recipe.name.text] = (recipe, scope)
+            self.bench.note(recipe.name.span, "recipe", recipe.name.text, place=recipe.name.span)
         for sentence in sentences:
             if isinstance(sentence, t.Use):
                 self._use(scope, sentence)
@@ -94,12 +94,9 @@ class Reader:
             self.bench.report(scope, derive_words.no_base_here(edit.span, word))
         for one in sentences:
             if isinstance(one, OF_RECIPES):
-                word = tree.text[one.span.start :].split()[0]
                 fix = "it belongs into the braces of a recipe; a style has definitions, seams and checks"
-                self.bench.report(scope, words.misplaced(one.span, word, fix))
+                self.bench.report(scope, words.misplaced(one.span, head_of(one), fix))
         declare(self.bench, scope, sentences)
-        for name in whole.unread:
-            scope.known.setdefault(name, BROKEN)
         return scope
 
     # ---- a style built from another ------------------------------------------------------------
@@ -108,36 +105,44 @@ class Reader:
         """The sentences of a file laid over those of its base; `row` are the names of it and those built on it, `asked` is
         the base the first of them names."""
         self.texts[tree.file] = tree.text
-        unread = set(self._unread(tree))
         for sentence in tree.sentences:
             if isinstance(sentence, t.Language) and sentence.version.text != "1":
                 self.bench.report(scope, words.unknown_language(sentence.span, sentence.version.text))
         title = next((one for one in tree.sentences if isinstance(one, t.Title)), None)
+        if title is None and any(isinstance(one, t.Broken) and one.head in ("style", "") for one in tree.sentences):
+            return _without_base(tree)
         if title is None or title.base is None:
-            return Whole(tree, tree, unread)
+            return Whole(tree, tree)
         base_tree = self._base(scope, title.base, row, asked or title.base)
-        if base_tree is None:  # nothing else can be said
-            return Whole(replace(tree, sentences=()), tree, unread)
+        if base_tree is None:
+            return _without_base(tree)
+        edits = [one for one in tree.sentences if isinstance(one, t.Broken) and one.head in ("", "change", "without")]
+        self.bench.muted = self.bench.muted or not all(one.names for one in edits)
         self.bench.bases[base_tree.file] = Step(title.base.span, f"in `{title.base.text}`")
         base = self._whole(scope, base_tree, (*row, title.base.text), asked or title.base)
         made = derive(
             base.tree.sentences,
             tree.sentences,
             title.base.text,
-            self.texts,
-            base.unread,
-            lambda problem: self.bench.report(scope, problem),
+            lambda problem: self._edited(scope, problem),
+            lambda name, old: self.bench.note(name.span, "definition", name.text, place=old.span),
         )
         named = next((one.text.value for one in base_tree.sentences if isinstance(one, t.Title)), title.base.text)
         return Whole(
             replace(tree, sentences=made.sentences),
             tree,
-            unread | base.unread,
             [named, *base.titles],
             base.changed | made.changed,
             base.removed | made.removed,
             base.mentioned | mentioned(base_tree.sentences),
+            base.lossy,
         )
+
+    def _edited(self, scope: Scope, problem: Diagnostic) -> None:
+        """Keep what is wrong with an edit. Where it names nothing of the base, that is not changed as was meant: its sentences,
+        which hold in the base, are not to blame for what comes of it."""
+        self.bench.half_edited = self.bench.half_edited or problem.code == derive_words.NOT_IN_BASE
+        self.bench.report(scope, problem)
 
     def _base(self, scope: Scope, name: t.Word, row: tuple[str, ...], asked: t.Word) -> t.StyleFile | None:
         if name.text in row:
@@ -146,35 +151,33 @@ class Reader:
         found = self._found(scope, name, derive_words.no_base)
         if found is None:
             return None
-        tree, told = _parsed(found[1], found[0])
+        return self._tree(name, found)
+
+    def _tree(self, name: t.Word, source: Source) -> t.StyleFile:
+        self.bench.note(name.span, "module", source.id, place=Span(source.id, 0, 0))
+        tree, told = parsed(source)
         self.bench.diagnostics.extend(told)
         return tree
-
-    def _unread(self, tree: t.StyleFile) -> list[str]:
-        """Names of definitions that could not be read: told once, they are not missed by the sentences that use them."""
-        names: list[str] = []
-        own = {one.name.text for one in map(t.held, tree.sentences) if isinstance(one, (t.Definition, t.Solve))}
-        for problem in self.bench.diagnostics:
-            if problem.span is None or problem.span.file != tree.file:
-                continue
-            lines = tree.text[: problem.span.start].split("\n")
-            lines[-1] = tree.text[len(tree.text[: problem.span.start]) - len(lines[-1]) :].split("\n", 1)[0]
-            heads = (match for line in reversed(lines[-8:]) if (match := _HEAD.match(line)))
-            names += [match.group(1) for match in [next(heads, None)] if match and match.group(1) not in own]
-        return names
 
     # ---- modules -------------------------------------------------------------------------------
 
     def _use(self, scope: Scope, use: t.Use) -> None:
         module = self._module(scope, use)
         if module is None:
+            for name in use.names:
+                scope.lose(_unread(name))
             return
         for name in use.names:
             found = module.recipes.get(name.text)
+            if found is not None:
+                self.bench.note(name.span, "recipe", name.text, place=found[0].name.span)
             known = scope.recipes.get(name.text)
-            if found is None or found[1] is not module:
+            if found is None and (module.lossy or module.is_broken(name.text)):
+                scope.lose(_unread(name))
+            elif found is None or found[1] is not module:
                 own = [one for one, (_, home) in module.recipes.items() if home is module]
                 self.bench.report(scope, words.not_in_module(name.span, name.text, use.module.text, own))
+                scope.lossy = True  # which recipe was meant is not known
             elif known is not None and (known[0] is not found[0] or use.span.file == scope.used_in.get(name.text)):
                 self.bench.report(scope, words.defined_twice(name.span, name.text, known[0].name.span))
             else:
@@ -185,23 +188,37 @@ class Reader:
         found = self._found(scope, use.module, words.no_module)
         if found is None:
             return None
-        file, text = found
-        if file in self.scopes:
-            return self.scopes[file]
-        tree, told = _parsed(text, file)
-        self.bench.diagnostics.extend(told)
-        return self.scope(tree)
+        if found.id in self.scopes:
+            self.bench.note(use.module.span, "module", found.id, place=Span(found.id, 0, 0))
+            return self.scopes[found.id]
+        return self.scope(self._tree(use.module, found))
 
-    def _found(self, scope: Scope, module: t.Word, missing: Missing) -> tuple[str, str] | None:
-        """File and text of a module or a style, from the library or beside the style; None once it is told what is wrong."""
+    def _found(self, scope: Scope, module: t.Word, missing: Missing) -> Source | None:
+        """The text of a module or a style, from the library or beside the style; None once it is told what is wrong."""
         name = module.text
         library, (beside, problems) = self.sources.library(name), self.sources.beside(name)
         if library is not None and beside is not None:
             self.bench.report(scope, words.module_twice(module.span, name))
-        if beside is not None:
-            return f"{name}.style", beside
-        if library is not None:
-            return f"stdlib/{name}.style", library
+        if beside is not None or library is not None:
+            return beside or library
         for problem in problems or (missing(module.span, name, self.sources.modules()),):
             self.bench.report(scope, replace(problem, span=module.span))
         return None
+
+
+def _unread(name: t.Word) -> t.Broken:
+    """A recipe that cannot be had: its name is known, and silent."""
+    return t.Broken("use", "", (name,), None, name.span)
+
+
+def _without_base(tree: t.StyleFile) -> Whole:
+    """A file whose base is not known: what it adds is, and what it changes is known by name."""
+    sentences: list[t.Sentence] = []
+    for one in tree.sentences:
+        inner = one.sentence if isinstance(one, t.Add | t.Change) else one
+        if isinstance(one, t.Add) or not isinstance(one, t.Edit):
+            sentences.append(inner)
+        elif isinstance(one, t.Change) and (name := name_of(inner)) is not None:
+            sentences.append(t.Broken("change", "", (name,), None, one.span))
+    edited = any(isinstance(one, t.Edit) for one in tree.sentences)
+    return Whole(replace(tree, sentences=tuple(sentences)), tree, lossy=edited)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
@@ -41,11 +42,26 @@ def declare(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None
             bench.report(scope, words.measurement_redefined(name.span, name.text))
         elif earlier is not None:
             bench.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
-        elif taken is not None:
+        elif taken is not None and name.text not in scope.broken:
             bench.report(scope, words.defined_twice(name.span, name.text, scope.places[name.text]))
         else:
+            scope.known.pop(name.text, None)
             scope.sentences[name.text] = definition
             scope.holders[name.text] = sentence
+    for lost in broken_in(sentences):
+        scope.lose(lost)
+
+
+def broken_in(sentences: Sequence[t.Sentence]) -> Iterator[t.Broken]:
+    """The sentences that cannot be read, and those in the braces of repeats: what these define is known beside them too."""
+    for sentence in sentences:
+        if isinstance(sentence, t.Broken):
+            yield sentence
+            if sentence.head == "each":
+                names = tuple(one.name for _, one in _definitions(sentence.block or ()))
+                yield replace(sentence, names=names) if names else sentence
+        if isinstance(sentence, t.Each) or (isinstance(sentence, t.Broken) and sentence.head == "each"):
+            yield from broken_in(sentence.block or ())
 
 
 def is_promise(sentence: t.Sentence) -> bool:
@@ -98,7 +114,7 @@ def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Oper
         if isinstance(sentence, t.Needs):
             if not _needed(bench, scope, inner, recipe, sentence, expr):
                 return BROKEN
-        elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.GivesAll, t.Check, t.Each)):
+        elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.GivesAll, t.Check, t.Each, t.Broken)):
             bench.report(inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks"))
     return _given(bench, inner, recipe, body, expr)
 
@@ -107,20 +123,31 @@ def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Op
     """Bind what the recipe takes; False when something is missing or wrong."""
     takes = [sentence for sentence in recipe.block if isinstance(sentence, t.Takes)]
     subject = subject_of(recipe)
+    lost = lost_takes(recipe)
     known = [take.name.text for take in takes if take is not subject]
+    known += [name.text for one in lost for name in one.names]
+    said_anything = any(not one.names for one in lost)
     said, problem = given_all(expr.clauses, scope, known)
     clauses = {clause.word.text: clause for clause in said}
     sound = len(clauses) == len(said) and problem is None
-    if problem is not None:
+    if problem is not None and not lost:
         bench.report(scope, problem)
+    elif problem is not None:
+        return False
     elif not sound:
         twice = next(c for i, c in enumerate(said) if c.word.text in {o.word.text for o in said[:i]})
         bench.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
+    defined = {take.name.text: take.name.span for take in takes}
     for name, clause in clauses.items():
+        bench.note(clause.word.span, "word", f"{recipe.name.text} {name}", place=defined.get(name))
         if name not in known:
+            if said_anything:
+                return False
             bench.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known))
             sound = False
     if expr.subject is not None and subject is None:
+        if lost:
+            return False
         bench.report(scope, words.needless_subject(expr.subject.span, recipe.name.text))
         return False
     for take in takes:
@@ -131,6 +158,11 @@ def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Op
         bound = _bind(bench, scope, inner, recipe, take, given, expr.span, take is subject)
         sound = sound and bound
     return sound
+
+
+def lost_takes(recipe: t.Recipe) -> list[t.Broken]:
+    """What a recipe may take beside what can be read of it."""
+    return [one for one in recipe.block if isinstance(one, t.Broken) and one.head in ("takes", "")]
 
 
 def _bind(
@@ -226,6 +258,7 @@ def _given(bench: Bench, inner: Scope, recipe: t.Recipe, body: Sequence[t.Senten
     """Elaborate the body; the result is what it gives."""
     from_names: dict[str, tuple[k.Kind, int]] = {}
     results: list[Typed] = []
+    lost = [one for one in broken_in(body) if one.head in ("gives", "")]
     for sentence in body:
         if isinstance(sentence, t.Check):
             bench.checks.append((inner, sentence))
@@ -233,18 +266,17 @@ def _given(bench: Bench, inner: Scope, recipe: t.Recipe, body: Sequence[t.Senten
         value = bench.lookup(inner, inner.sentences[name].name) or BROKEN
         if isinstance(inner.holders[name], t.Gives):
             results.append(value)
-            if value.kind is not k.BROKEN:
-                from_names[name] = (value.kind, value.node)
-    handed, whole = gives_all(bench, inner, body), [one.span for one in body if isinstance(one, t.GivesAll)]
+            from_names[name] = (value.kind, value.node)
+    (handed, partial), whole = gives_all(bench, inner, body), [one.span for one in body if isinstance(one, t.GivesAll)]
     if whole and recipe.kind.text != "block":
         fix = "a `block` gives several things, a recipe one"
         return bench.report(inner, words.misplaced(whole[0], "gives all of", fix))
-    if handed is None:
+    from_names |= {name.text: (k.BROKEN, -1) for one in lost for name in one.names if name.text not in inner.sentences}
+    if lost and recipe.kind.text != "block":
         return BROKEN
-    if not results and not handed:
+    partial = partial or any(isinstance(one, t.Broken) for one in recipe.block)
+    if not results and not handed and not partial:
         return bench.report(inner, words.missing_word(recipe.span, recipe.name.text, "gives", "what the recipe is for"))
-    if any(result.kind is k.BROKEN for result in results):
-        return BROKEN
-    if recipe.kind.text == "block":
-        return Typed(k.BlockKind("block", from_names | handed), -1)
-    return results[0]
+    if recipe.kind.text == "block" and (from_names or handed):
+        return Typed(k.BlockKind("block", from_names | handed, partial=partial), -1)
+    return BROKEN if BROKEN in results or not results else results[0]

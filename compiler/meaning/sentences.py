@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -22,6 +21,7 @@ from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, declare, within, written
 from .style import Choice, Typed, reversed_bounds
 from .tables import table
+from .told_apart import head_of
 
 SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
 
@@ -211,7 +211,7 @@ def _piece(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
         bench.report(scope, chain_words.shape_is_cut(name.span, name.text))
     elif sentence.kind.text == "piece" and scope is not bench.style:
         bench.report(scope, chain_words.cut_in_recipe(name.span, name.text))
-    elif sentence.kind.text == "piece" and not cut:
+    elif sentence.kind.text == "piece" and not cut and not any(isinstance(one, t.Broken) for one in sentence.block or ()):
         bench.report(scope, chain_words.never_cut(name.span, name.text))
     return _outlined(bench, scope, sentence)
 
@@ -243,13 +243,6 @@ def _outlined(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
     return finish(bench, scope, sentence, made)
 
 
-def _head(sentence: t.Sentence) -> str:
-    """The word a sentence begins with."""
-    if isinstance(sentence, t.Statement):
-        return sentence.verb.text
-    return str(re.findall("[A-Z][a-z]+", type(sentence).__name__)[0]).lower()
-
-
 def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
     """Write out a repeat: every definition inside becomes a set of items keyed k1, k2, …"""
     low, high = (bench.value(scope, one, k.NUMBER).constant for one in (each.low, each.high))
@@ -260,18 +253,18 @@ def _repeat(bench: Bench, scope: Scope, each: t.Each, wanted: str) -> Typed:
     if high - low + 1 > limit:
         return bench.report(scope, words.too_many(each.span, round(limit)))
     for one in each.block:
-        if not isinstance(one, (t.Definition, t.Solve, t.Gives, t.Each)):
+        if not isinstance(one, (t.Definition, t.Solve, t.Gives, t.Each, t.Broken)):
             fix = "take it out of the braces: only what is defined is made for each number"
-            return bench.report(scope, words.misplaced(one.span, _head(one), fix))
+            return bench.report(scope, words.misplaced(one.span, head_of(one), fix))
     members: dict[str, dict[str, tuple[k.Kind, int]]] = {}
     for number in range(round(low), round(high) + 1):
         inner = Scope(scope.file, scope, f"{scope.prefix}{each.name.text}{number}.", scope.trace)
+        inner.places[each.name.text] = each.name.span
         inner.known[each.name.text] = bench.constant(scope, k.NUMBER, float(number), each.name.span)
         declare(bench, inner, each.block)
         for name in inner.sentences:
             found = bench.lookup(inner, inner.sentences[name].name) or BROKEN
-            if found.kind is not k.BROKEN:
-                members.setdefault(name, {})[f"k{number}"] = (found.kind, found.node)
+            members.setdefault(name, {})[f"k{number}"] = (found.kind, found.node)
     for name, keyed in members.items():
         scope.known[name] = Typed(k.BlockKind("set", keyed), -1)
     return scope.known.get(wanted, BROKEN)

@@ -38,6 +38,7 @@ def cloths_declared(bench: Bench, scope: Scope) -> None:
     cloths = [name for name, one in scope.sentences.items() if isinstance(one, t.Definition) and one.kind.text == "cloth"]
     if not cloths:
         return
+    cloths += scope.broken
     for place, name in bench.cloths:
         scope.used.add(name.text)
         if name.text not in cloths:

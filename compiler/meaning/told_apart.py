@@ -9,9 +9,9 @@ _UNITS = {"deg": "angle", "percent": "number", "gsm": "weight"}
 
 
 def name_of(sentence: t.Sentence) -> t.Word | None:
-    if isinstance(sentence, (t.Definition, t.Solve, t.Check, t.Recipe)):
-        return sentence.name
-    return None
+    if isinstance(sentence, t.Broken):
+        return next(iter(sentence.names), None)
+    return sentence.name if isinstance(sentence, (t.Definition, t.Solve, t.Check, t.Recipe)) else None
 
 
 def kind_of(sentence: t.Sentence) -> str:
@@ -26,6 +26,25 @@ def kind_of(sentence: t.Sentence) -> str:
             return "each"
         case _:
             return ""
+
+
+def head_of(sentence: t.Sentence) -> str:
+    """The word a sentence begins with."""
+    match sentence:
+        case t.Statement():
+            return sentence.verb.text
+        case t.Takes() | t.TakesAll():
+            return "takes"
+        case t.Gives() | t.GivesAll():
+            return "gives"
+        case t.Each() | t.EachPiece():
+            return "each"
+        case t.Definition() | t.Check() | t.Recipe() | t.Solve():
+            return kind_of(sentence)
+        case t.Broken():
+            return sentence.head
+        case _:
+            return type(sentence).__name__.lower()
 
 
 def kinds_apart(old: t.Sentence, new: t.Sentence) -> tuple[str, str]:

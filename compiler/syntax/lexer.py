@@ -130,7 +130,8 @@ class Lexer:
     def _end_line(self, end: int) -> None:
         line = self.line
         if line.tokens:
-            line.indent = len(self.text[self.line_start : line.tokens[0].start].expandtabs(4))
+            before = self.text[self.line_start : line.tokens[0].start]  # a sign that is none may stand before the first word
+            line.indent = len(before[: len(before) - len(before.lstrip())].expandtabs(4))
             self.result.lines.append(line)
             self.line = Line(0)
             self.slips = 0
@@ -142,9 +143,10 @@ class Lexer:
     def _span(self, start: int, end: int) -> Span:
         return Span(self.file, start, end)
 
-    def _report(self, diagnostic: Diagnostic) -> None:
+    def _report(self, diagnostic: Diagnostic, sure: bool = True) -> None:
         """Keep a slip; on a line that is nothing but slips the first few say enough."""
         self.line.broken = True
+        self.line.unsure = self.line.unsure or not sure or self.slips >= _SLIPS_PER_LINE
         self.slips += 1
         if self.slips <= _SLIPS_PER_LINE:
             self.result.diagnostics.append(diagnostic)
@@ -152,8 +154,9 @@ class Lexer:
     def _mended(self, mended: slips.Mended) -> int:
         titled = bool(self.line.tokens) and self.line.tokens[0].type == "STYLE"  # its quotes are missing, no more
         if mended.diagnostic and not titled:
-            self._report(mended.diagnostic)
+            self._report(mended.diagnostic, mended.sure)
         for token in mended.tokens:
+            token.guessed = not mended.sure
             if token.type == "NAME":
                 token.type = WORD_TYPES.get(token.text, "NAME")
             elif token.type in ("NUMBER", "QUANTITY"):
@@ -239,7 +242,7 @@ class Lexer:
                 self._report(say.hyphen_in_name(name, last.span))
                 return last.end
         before = last.text if last and last.type in ("NAME", "DOTTED", "NUMBER", "QUANTITY") else ""
-        self._report(say.unclear_minus(before, slips.behind(self.text, start), self._span(start, start + 1)))
+        self._report(say.unclear_minus(before, slips.behind(self.text, start), self._span(start, start + 1)), sure=False)
         self._add("MINUS", "-", start, start + 1)
         return start + 1
 

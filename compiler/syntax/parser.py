@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from lark.exceptions import UnexpectedToken
 
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
+from .broken import broken
 from .explain import BEGINNINGS, explain
 from .grammar import parser
 from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
 from .refused import Refused, Takes
 from .tokens import Lexed, Token
-from .tree import Add, Alike, Change, Definition, Each, EachPiece, Gives, Recipe, Sentence, Statement, StyleFile
+from .tree import Add, Alike, Broken, Change, Definition, Each, EachPiece, Gives, Language, Recipe, Sentence, Statement, StyleFile
 from .turns import Slip
 from .words import WORDED
+
+_FEW = 5  # errors of a text that may still be a style
 
 
 class _Reader:
@@ -33,28 +37,28 @@ class _Reader:
         for group in groups:
             if len(self.diagnostics) > MOST_ERRORS:
                 break
-            sentence = self._sentence(group, inside)
-            if sentence is not None:
-                found.append(sentence)
+            found.append(self._sentence(group, inside))
         return tuple(found)
 
-    def _sentence(self, group: Group, inside: bool) -> Sentence | None:
+    def _sentence(self, group: Group, inside: bool) -> Sentence:
         block = self.sentences(group.block, True) if group.block is not None else None
         head = group.tokens[0]
         if head.type == "NAME" and not inside and not any(t.type == "EQ" for t in group.tokens):
             self._refuse(group, say.statement_outside(head.text, BEGINNINGS, head.span))
-            return None
+            return broken(group.tokens, block, self.takes)
         end = Token("END", "", group.tokens[-1].end, group.tokens[-1].end, head.file)
         tokens = [*group.tokens, end]
         try:
             sentence: Sentence = self.read(tokens)  # type: ignore[assignment]
-            return _with_block(sentence, group, block)
+            sentence = _with_block(sentence, group, block)
+            if not group.unsure:
+                return sentence
         except Slip as slip:
             self._refuse(group, slip.diagnostic)
         except UnexpectedToken as error:
             at = next(i for i, token in enumerate(tokens) if token is error.token)
             self._refuse(group, explain(Refused(tokens, at, error.expected, self.takes)))
-        return None
+        return broken(group.tokens, block, self.takes)
 
     def _refuse(self, group: Group, diagnostic: Diagnostic) -> None:
         """Report why a sentence cannot be read, unless a slip in it has been reported already."""
@@ -123,16 +127,26 @@ def read(
     reader = _Reader(takes)
     sentences = reader.sentences(groups, False)
     found = sorted(earlier + reader.diagnostics, key=lambda d: d.span.start if d.span else 0)
-    if len(found) > MOST_ERRORS:
+    if _is_no_style(sentences, found):
+        return StyleFile(file, text, (), ()), (spell.no_style(file, text),)
+    if len(found) > MOST_ERRORS:  # the rest of the file was not read: whatever it names is not known
+        sentences = (*sentences, Broken("", "", (), None, Span(file, len(text), len(text))))
         found = [*found[:MOST_ERRORS], spell.too_many_errors(MOST_ERRORS, found[MOST_ERRORS].span)]
     return StyleFile(file, text, sentences, tuple(lexed.comments)), tuple(found)
+
+
+def _is_no_style(sentences: Sequence[Sentence], found: Sequence[Diagnostic]) -> bool:
+    """Whether a text is something else: it does not begin with its language, and next to nothing in it can be read."""
+    good = sum(not isinstance(one, Broken) for one in sentences)
+    begun = any(isinstance(one, Language) for one in sentences[:1])
+    return not begun and len(found) >= _FEW and _FEW * good < len(found)
 
 
 def parse(text: str, file: str, takes: Takes = _nothing) -> tuple[StyleFile, tuple[Diagnostic, ...]]:
     """The tree of the style in `text`, and every error in it; `file` is the name used in places, `takes` tells the words of
     a verb, so that an error can name them.
 
-    Sentences with errors are left out of the tree, unless what was meant is clear.
+    A sentence with an error is `Broken` in the tree, unless what was meant is clear.
     """
     lexed = lex(text, file)
     groups, earlier = layout(lexed)

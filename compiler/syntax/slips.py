@@ -29,11 +29,12 @@ _NAME = re.compile(r"[a-z][a-z0-9_]*+(?:\.[a-z][a-z0-9_]*+)*+\Z")
 
 @dataclass(frozen=True, slots=True)
 class Mended:
-    """A slip, the tokens that were meant, and the place to go on from."""
+    """A slip, the tokens that were meant, and the place to go on from. Not `sure` where others may have been meant."""
 
     diagnostic: Diagnostic | None
     tokens: tuple[Token, ...]
     end: int
+    sure: bool = True
 
 
 def on_the_tape(written: str) -> bool:
@@ -53,7 +54,7 @@ def number(text: str, start: int, file: str, naming: bool) -> Mended:
             return found
     if naming and (glued := _GLUED.match(text, start)):
         name = Token("NAME", "a" + glued[2].lower(), start, glued.end(), file)
-        return Mended(say.foreign_letters(glued[0], "", name.span), (name,), glued.end())
+        return Mended(say.foreign_letters(glued[0], "", name.span), (name,), glued.end(), sure=False)
     return _glued(text, start, file) or _plain(text, start, file)
 
 
@@ -125,7 +126,7 @@ def word(written: str, start: int, file: str) -> Mended:
     token = Token("DOTTED" if "." in meant else "NAME", meant if good else "a", start, end, file)
     if good and written.isascii() and meant.replace("_", "") == written.lower().replace("_", ""):
         return Mended(say.capital_in_name(written, meant, span) if meant != written else None, (token,), end)
-    return Mended(say.foreign_letters(written, meant if good else "", span), (token,), end)
+    return Mended(say.foreign_letters(written, meant if good else "", span), (token,), end, sure=good)
 
 
 def _small(written: str) -> str:
@@ -156,12 +157,12 @@ def character(text: str, start: int, file: str) -> Mended:
         token = Token("NUMBER", f"0.{decimal[0].replace('.', '')}", start, decimal.end(), file)
         return Mended(say.bare_decimal_point(f".{decimal[0]}", token.text, token.span), (token,), decimal.end())
     if sign == ".":
-        return Mended(say.lone_point(Span(file, start, start + 1)), (), start + 1)
+        return Mended(say.lone_point(Span(file, start, start + 1)), (), start + 1, sure=False)
     if sign in _COMPARISONS:
         end = start + (2 if text[start + 1 : start + 2] == "=" else 1)
         token = Token("COMPARE", _COMPARISONS[sign], start, end, file)
         return Mended(say.unknown_character(sign, token.span), (token,), end)
-    return Mended(say.unknown_character(sign, Span(file, start, start + 1)), (), start + 1)
+    return Mended(say.unknown_character(sign, Span(file, start, start + 1)), (), start + 1, sure=False)
 
 
 def hyphenated(text: str, start: int) -> str:

@@ -1,11 +1,23 @@
-"""The bytes of a file -> its text."""
+"""A text with its name, and the bytes of a file -> its text."""
 
 from __future__ import annotations
 
 import codecs
+from dataclasses import dataclass
 
 from ..diagnostics import syntax_words as say
 from ..diagnostics.diagnostic import Diagnostic
+
+SourceId = str
+"""The path by which the places of a text are printed. No two texts have the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A text of a style, of a module beside it or of the library, wherever it is kept."""
+
+    id: SourceId
+    text: str
 
 
 def decode(data: bytes, file: str) -> tuple[str | None, tuple[Diagnostic, ...]]:

@@ -12,10 +12,10 @@ class Token:
     """A word, number, text or sign. `type` is its name in the grammar; `start` and `end` are offsets in the text.
 
     `text` is what it stands for: after a slip it holds the mended spelling, while the place still covers what was
-    written.
+    written. `guessed` where another word may have been meant.
     """
 
-    __slots__ = ("end", "file", "start", "text", "type")
+    __slots__ = ("end", "file", "guessed", "start", "text", "type")
 
     # The parser library copies these to its end mark; our places are `start` and `end`.
     start_pos = end_pos = line = column = end_line = end_column = None
@@ -26,6 +26,7 @@ class Token:
         self.start = start
         self.end = end
         self.file = file
+        self.guessed = False
 
     @property
     def span(self) -> Span:
@@ -37,11 +38,13 @@ class Token:
 
 @dataclass(slots=True)
 class Line:
-    """One line that holds more than a comment. `broken` when a slip inside it has been reported already."""
+    """One line that holds more than a comment. `broken` when a slip inside it has been reported already; `unsure` when what was
+    meant by one of them is not clear."""
 
     indent: int
     tokens: list[Token] = field(default_factory=list)
     broken: bool = False
+    unsure: bool = False
 
 
 @dataclass(slots=True)

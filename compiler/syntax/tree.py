@@ -43,6 +43,7 @@ __all__ = [
     "Arithmetic",
     "Between",
     "Bounds",
+    "Broken",
     "Chain",
     "Change",
     "Check",
@@ -310,9 +311,24 @@ class Without:
     span: Span
 
 
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A sentence that cannot be read, with what is known of it.
+
+    `head` is the word that heads it (`gives`, `add`, `use`, `solve` …) and `kind` its kind, each "" where none is written;
+    `names` what it may have defined or named, empty where that is not known; `block` the sentences in its braces.
+    """
+
+    head: str
+    kind: str
+    names: tuple[Word, ...]
+    block: tuple[Sentence, ...] | None
+    span: Span
+
+
 Made = Definition | Check | Solve | Recipe | Each | EachPiece | Statement
 Edit = Add | Change | Alike | Without
-Sentence = Language | Title | Use | Takes | TakesAll | Needs | Gives | GivesAll | Made | Edit
+Sentence = Language | Title | Use | Takes | TakesAll | Needs | Gives | GivesAll | Made | Edit | Broken
 
 
 def held(sentence: Sentence) -> Sentence:

@@ -108,10 +108,12 @@ class AttachedKind(Kind):
 @dataclass(frozen=True)
 class BlockKind(Kind):
     """What a block gives: a number of named things; `members` maps a name to its kind and its node. `shared` are names that
-    several of them have, or may have, so that none is reached by `with_NAME`."""
+    several of them have, or may have, so that none is reached by `with_NAME`. `partial` where a sentence of the block cannot be
+    read: what it lacks may be given there."""
 
     members: Mapping[str, tuple[Kind, int]]
     shared: frozenset[str] = frozenset()
+    partial: bool = False
 
 
 @dataclass(frozen=True)

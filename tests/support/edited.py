@@ -7,9 +7,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from random import Random
 
-from godet.jobs.files import Disk, Modules
-from godet.meaning.compile import compile_style
+from godet.jobs.files import Disk
+from godet.jobs.workspace import Workspace
+from godet.meaning.analysis import Analysis
 from godet.meaning.style import CheckedStyle
+from godet.syntax.source import Source
 from godet.verbs.kinds import Kind
 from hypothesis import assume
 
@@ -23,12 +25,18 @@ def text_of(name: str) -> str:
     return (PATTERNS / f"{name}.style").read_text("utf-8")
 
 
-def compiled(
-    text: str, file: Path = PATTERNS / "edited.style", settings: Mapping[str, tuple[Kind, float]] | None = None
-) -> CheckedStyle:
-    style, found = compile_style(text, str(file), Modules(Disk(), str(file)), settings or {})
-    assert style is not None, [(one.message, one.span and text[one.span.start : one.span.end]) for one in found]
-    return style
+Settings = Mapping[str, tuple[Kind, float]]
+
+
+def analysed(text: str, file: Path = PATTERNS / "edited.style", settings: Settings | None = None) -> Analysis:
+    return Workspace(Disk()).analyse(Source(str(file), text), settings or {})
+
+
+def compiled(text: str, file: Path = PATTERNS / "edited.style", settings: Settings | None = None) -> CheckedStyle:
+    found = analysed(text, file, settings)
+    wrong = [(one.message, one.span and text[one.span.start : one.span.end]) for one in found.diagnostics]
+    assert found.style is not None, wrong
+    return found.style
 
 
 def sentences(text: str) -> list[str]:
@@ -78,7 +86,7 @@ def edited_at_random(text: str, random: Random) -> str:
     for place in places:
         far = round(float(place[2]) + random.choice((-0.3, -0.1, 0.1, 0.4)), 3)
         made = f"{text[: place.start(2)]}{far}{text[place.end(2) :]}"
-        if far > 0 and compile_style(made, "edited.style", Modules(Disk(), str(PATTERNS / "edited.style")), {})[0]:
+        if far > 0 and analysed(made).style is not None:
             return made
     assume(False)
     raise AssertionError

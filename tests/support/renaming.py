@@ -15,11 +15,13 @@ from typing import get_args
 from godet.bodies.body import Body
 from godet.bodies.vocabulary import canonical
 from godet.diagnostics.diagnostic import Diagnostic
-from godet.jobs.files import Disk, Modules
+from godet.jobs.files import Disk
 from godet.jobs.prepare import Prepared
-from godet.meaning.compile import compile_style
+from godet.jobs.workspace import Modules, Workspace
+from godet.meaning.analysis import analyse
 from godet.pattern.covers import Covers
 from godet.syntax.lexer import lex
+from godet.syntax.source import Source
 from godet.syntax.tokens import Token
 from godet.syntax.words import KINDS, RESERVED
 from godet.verbs.measuring import OF
@@ -37,20 +39,21 @@ NAMING = {*KINDS, "recipe", "called", "as", "solve", "naming"}
 class RenamedModules(Modules):
     """The modules of a style with their names changed as its own are."""
 
-    def library(self, module: str) -> str | None:
-        text = super().library(module)
-        return None if text is None else renamed(text)
+    def library(self, module: str) -> Source | None:
+        source = super().library(module)
+        return None if source is None else Source(source.id, renamed(source.text))
 
-    def beside(self, module: str) -> tuple[str | None, tuple[Diagnostic, ...]]:
-        text, problems = super().beside(module)
-        return None if text is None else renamed(text), problems
+    def beside(self, module: str) -> tuple[Source | None, tuple[Diagnostic, ...]]:
+        source, problems = super().beside(module)
+        return None if source is None else Source(source.id, renamed(source.text)), problems
 
 
 def prepared_anew(style: Path, bodies: Sequence[Body]) -> Prepared:
     """A style with bodies, all its names and those of its modules called otherwise."""
-    made, problems = compile_style(renamed(style.read_text("utf-8")), str(style), RenamedModules(Disk(), str(style)), {})
-    assert made is not None, [one.message for one in problems]
-    return Prepared(made, tuple(bodies), problems, {})
+    source = Source(str(style), renamed(style.read_text("utf-8")))
+    made = analyse(source, RenamedModules(Workspace(Disk()), source.id), {})
+    assert made.style is not None, [one.message for one in made.diagnostics]
+    return Prepared(made, tuple(bodies), made.diagnostics, {})
 
 
 def renamed(text: str) -> str:

@@ -43,7 +43,7 @@ def test_no_message_speaks_of_the_parser(jargon: str) -> None:
         ("each k from 1 to 2 {\n" * 101 + "}\n" * 101, "E125"),
         ("length a = " + "1 + " * 101 + "1", "E127"),
         ("seam a joins " + "b to " * 1000 + "c", "E127"),
-        ("pice a = b\n" * 300, "E128"),
+        ("language 1\n" + "pice a = b\n" * 300, "E128"),
     ],
 )
 def test_too_much_of_something(text: str, code: str) -> None:

@@ -2,74 +2,115 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
-from dataclasses import replace
+from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from ..bodies.vocabulary import vocabulary
 from ..diagnostics import chain_words, derive_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
-from ..syntax.parser import parse
+from ..syntax.rendered import rendered
+from ..syntax.source import Source
 from ..verbs import kinds as k
-from ..verbs.registry import words_taken
 from .allowances import allowed_on_fold
-from .bench import BROKEN, DEEPEST, Bench, Scope
+from .bench import BROKEN, Bench, Scope
 from .each_piece import declare_each_piece, met_by_none
 from .expressions import condition, value
 from .fits import is_cut, kept
 from .identity import identities
 from .mentioned import left_over, written_names
 from .named_parts import parts_that_are_sewn
-from .reading import Reader, Sources, Whole
+from .reading import Reader, Sources, Whole, parsed
 from .recipes import promise
 from .sentences import define, is_there, settle
 from .specification import cloths_declared, misplaced, stands_alone
 from .style import CheckedStyle, NamedCheck, Typed
+from .symbols import Symbols
+from .told_apart import name_of
 
 
-def compile_style(
-    text: str, file: str, sources: Sources, settings: Mapping[str, tuple[k.Kind, float]]
-) -> tuple[CheckedStyle | None, tuple[Diagnostic, ...]]:
-    """Check a style without any body. `settings` are kinds and values of choices (mm, radians or bare numbers).
+@dataclass(frozen=True)
+class Analysis:
+    """All that is known of a style without any body, with errors or without.
 
-    The style is None when there is an error; warnings alone leave it whole.
+    `tree` is its text as it was read, `texts` those of all files it is made of; `pieces` are the names of what is to be cut, in
+    order; `kinds` maps each name of the style, and each that a block of it gives, to the kind of its value, broken where that is
+    not known; `style` is what can be evaluated, None where there is an error.
     """
-    tree, found = parse(text, file, words_taken)
-    with _room_for_rows():
-        return _checked(tree, found, sources, settings)
+
+    title: str
+    tree: t.StyleFile
+    texts: Mapping[str, str]
+    pieces: tuple[str, ...]
+    kinds: Mapping[str, k.Kind]
+    measures: Mapping[str, tuple[Span, ...]]
+    symbols: Symbols
+    diagnostics: tuple[Diagnostic, ...]
+    style: CheckedStyle | None
 
 
-@contextmanager
-def _room_for_rows() -> Iterator[None]:
-    """Definitions are elaborated inside one another, up to `DEEPEST` of them with brackets in each: more calls than usual."""
-    before = sys.getrecursionlimit()
-    sys.setrecursionlimit(max(before, 150 * DEEPEST))
-    try:
-        yield
-    finally:
-        sys.setrecursionlimit(before)
-
-
-def _checked(
-    tree: t.StyleFile, found: Sequence[Diagnostic], sources: Sources, settings: Mapping[str, tuple[k.Kind, float]]
-) -> tuple[CheckedStyle | None, tuple[Diagnostic, ...]]:
+def analyse(source: Source, sources: Sources, settings: Mapping[str, tuple[k.Kind, float]]) -> Analysis:
+    """Read and check a style. `sources` are the modules it may use, `settings` kinds and values of choices (mm, radians or bare
+    numbers). Nothing is raised and nothing is kept beyond the value: analyses may run side by side."""
+    tree, found = parsed(source)
     bench = Bench(settings, value, define)
     bench.diagnostics.extend(found)
     reader = Reader(bench, sources)
     scope = reader.scope(tree)
     whole = reader.wholes[tree.file]
+    style = _checked(bench, whole, scope)
+    _settings(bench, scope, settings)
+    has_errors = any(one.is_error for one in bench.diagnostics)
+    names = _names(whole, scope)
+    return Analysis(
+        style.title,
+        tree,
+        reader.texts,
+        tuple(name for name in names if _is_piece(scope, name)),
+        _kinds(scope, names),
+        style.measures,
+        Symbols(tuple(bench.notes), style.nodes, style.origins, reader.texts),
+        tuple(bench.diagnostics),
+        None if has_errors else replace(style, identities=identities(style.nodes)),
+    )
+
+
+def _names(whole: Whole, scope: Scope) -> list[str]:
+    """What the style defines, in order, with the names of sentences that cannot be read."""
+    written = [one.names if isinstance(one, t.Broken) else (name_of(one),) for one in whole.tree.sentences]
+    known = {*scope.sentences, *scope.broken}
+    names = [name.text for words in written for name in words if name is not None]
+    return [name for name in dict.fromkeys([*names, *scope.sentences]) if name in known]
+
+
+def _is_piece(scope: Scope, name: str) -> bool:
+    if name in scope.sentences:
+        return is_cut(scope.sentences[name])
+    lost = scope.broken[name]
+    return lost.kind == "piece" and len({one.text for one in lost.names}) == 1  # of several words any may be its name
+
+
+def _kinds(scope: Scope, names: Iterable[str]) -> dict[str, k.Kind]:
+    found: dict[str, k.Kind] = {}
+    for name in names:
+        found[name] = kind = scope.known.get(name, BROKEN).kind
+        if isinstance(kind, k.BlockKind):
+            found |= {f"{name}.{member}": given for member, (given, _) in kind.members.items()}
+    return found
+
+
+def _checked(bench: Bench, whole: Whole, scope: Scope) -> CheckedStyle:
+    """Every sentence elaborated, and what came of it; whole only where no error was found."""
     tree = whole.tree
-    bench.style, bench.texts = scope, reader.texts
+    bench.style = scope
     parts_that_are_sewn(bench, scope)
     promise(bench, scope, tree.sentences)
     declare_each_piece(bench, scope, tree.sentences)
     for name in list(scope.sentences):
         asked = name in scope.used
         bench.lookup(scope, scope.sentences[name].name)
-        if not asked:  # being elaborated here is no use
+        if not asked:  # that it was made here is no use of it
             scope.used.discard(name)
     settle(bench)
     met_by_none(bench, scope)
@@ -77,26 +118,22 @@ def _checked(
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
     misplaced(bench, scope, tree.sentences)
     cloths_declared(bench, scope)
-    checks = _checks(bench, reader.texts)
+    checks = _checks(bench)
     settle(bench)
     _still_used(bench, scope)
     if bench.absent and not any(one.is_error for one in bench.diagnostics):
         _lost(bench, scope)
-    style = _collected(bench, whole, scope, checks, fits, reader.texts)
+    style = _collected(bench, whole, scope, checks, fits)
     allowed_on_fold(bench, scope, style)
     if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
         over = _left_over(bench, scope, whole, style)
         alone = [name for name in style.attached if stands_alone(scope.sentences[name])]
         _unused(bench, scope, {*style.pieces, *style.seams, *alone, *over})
         _left_lying(bench, scope, style)
-    _settings(bench, settings)
-    diagnostics = tuple(bench.diagnostics)
-    if any(one.is_error for one in diagnostics):
-        return None, diagnostics
-    return replace(style, identities=identities(style.nodes)), diagnostics
+    return style
 
 
-def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
+def _checks(bench: Bench) -> tuple[NamedCheck, ...]:
     made: list[NamedCheck] = []
     names: dict[str, Span] = {}
     for scope, check in bench.checks:
@@ -104,22 +141,16 @@ def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
         if name in names:
             bench.report(scope, words.defined_twice(check.name.span, name, names[name]))
         names[name] = check.name.span
+        bench.note(check.name.span, "definition", name, k.FLAG, check.name.span)
         bench.sentence.append((check.span, name))
         node = condition(bench, scope, check.condition)
         if check.when is not None and not is_there(bench, scope, check.when):
             node = BROKEN
         bench.sentence.pop()
-        sentence = texts[check.span.file][check.span.start : check.span.end]
-        written = _condition_text(sentence, " when " if check.tells else " that ")
+        written = " when ".join(rendered(one) for one in (check.condition, check.when) if one is not None)
         if node.kind is not k.BROKEN:
             made.append(NamedCheck(name, node.node, written, check.text.value if check.text else "", check.tells))
     return tuple(made)
-
-
-def _condition_text(sentence: str, after: str) -> str:
-    """What a check states, as written: between the word it stands after and the text it may end with."""
-    _, _, stated = " ".join(sentence.split()).partition(after)
-    return stated[: stated.index('"')].rstrip() if '"' in stated else stated
 
 
 def _collected(
@@ -128,7 +159,6 @@ def _collected(
     scope: Scope,
     checks: tuple[NamedCheck, ...],
     fits: Mapping[str, int],
-    texts: Mapping[str, str],
 ) -> CheckedStyle:
     tree = whole.tree
     title = next((one.text.value for one in tree.sentences if isinstance(one, t.Title)), tree.file)
@@ -151,7 +181,7 @@ def _collected(
         tuple(bench.choices),
         bench.names,
         measures,
-        texts,
+        bench.texts,
         attached,
         {name: note for name, note in notes.items() if note},
         tuple(whole.titles),
@@ -244,8 +274,8 @@ def _left_lying(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
             bench.report(scope, chain_words.left_lying(span, idle[0], others[0]))
 
 
-def _settings(bench: Bench, settings: Iterable[str]) -> None:
+def _settings(bench: Bench, scope: Scope, settings: Iterable[str]) -> None:
     known = [choice.name for choice in bench.choices]
     for name in settings:
-        if name not in known:
+        if name not in known and not (scope.lossy or scope.is_broken(name)):
             bench.diagnostics.append(words.no_choice(name, known))
