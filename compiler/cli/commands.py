@@ -150,20 +150,35 @@ def words_(given: argparse.Namespace) -> int:
     if given.all:
         print(job.reference(), end="")
         return HOLDS
-    if given.word is None and given.figures is not None:
-        return _figures(given.figures)
-    if given.word is None:
+    if given.figures is not None:
+        return _figures(given.figures, " ".join(given.word))
+    if not given.word:
         print("\n".join(sorted(set(job.all_words()))))
         return HOLDS
-    entry, near = job.entry(given.word)
-    if entry is None:
-        print(
-            f"error: no word `{given.word}`" + (f"; {near}" if near else "; `godet words` lists them"), file=sys.stderr
-        )
+    return _entry(given.word[0]) if len(given.word) == 1 and job.entry(given.word[0]) else _search(given.word)
+
+
+def _entry(word: str) -> int:
+    """Print the entry of a word, and what the trade calls so beside it."""
+    from ..jobs import finding, vocabulary
+
+    print(vocabulary.entry(word), end="")
+    others = finding.beside(word)
+    if others:
+        print("", *finding.printed(finding.Search(others)), sep="\n")
+    return HOLDS
+
+
+def _search(words: Sequence[str]) -> int:
+    """Print the entries that a cutter may mean with some words."""
+    from ..jobs import finding
+
+    found = finding.search(words)
+    if not found.rows:
+        near = found.near or "`godet words` lists them"
+        print(f"error: no word `{found.unknown}`; {near}", file=sys.stderr)
         return ERRORS
-    if given.figures is not None:
-        return _figures(given.figures, given.word)
-    print(entry, end="")
+    print("\n".join(finding.printed(found)))
     return HOLDS
 
 

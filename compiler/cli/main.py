@@ -100,8 +100,10 @@ def _parser() -> argparse.ArgumentParser:
         "--for", dest="wearer", choices=["woman", "man", "child"], help="only what is measured of such a wearer"
     )
     _bodies(measures)
-    words = commands.add_parser("words", help="the words of the language, or the entry of one")
-    words.add_argument("word", nargs="?", metavar="WORD")
+    found = "the words of the language, the entry of one, or those that a term of the trade means"
+    words = commands.add_parser("words", help=found)
+    called = "a word of the language, or what a cutter calls it: several narrow it"
+    words.add_argument("word", nargs="*", metavar="WORD", help=called)
     words.add_argument("--figures", metavar="DIR", help="write the figure of the word, or of all words, as SVG into a folder")
     words.add_argument("--all", action="store_true", help="the whole reference, as Markdown")
     return parser

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..bodies.vocabulary import canonical, vocabulary
-from ..diagnostics.suggest import did_you_mean
 from ..folders import shipped
 from ..meaning.handed_on import written_out
 from ..pattern.piece import Piece
@@ -18,6 +18,7 @@ from ..verbs.registry import Verb, Word, verbs
 from ..verbs.standards import standards
 from .examples import example
 from .forms import FORMS, form_entry
+from .trade import page
 from .writing import WRITTEN, written_entry
 
 KINDS = {
@@ -74,35 +75,34 @@ class Shelved:
         return has_figure(self.example) and any(kind in DRAWN for kind, _ in self.gives)
 
 
-def entry(word: str) -> tuple[str | None, str]:
-    """The reference entry of a word, or None and a suggestion."""
+def entry(word: str) -> str | None:
+    """The reference entry of a word, None where there is none."""
+    ways = [written_entry(one) for one in WRITTEN if one.title == word]
     if word in verbs():
-        return verb_entry(verbs()[word]), ""
+        return "\n".join([verb_entry(verbs()[word]), *ways])
     if word in KINDS:
-        ways = [written_entry(one) for one in WRITTEN if one.title == word]
-        return "\n".join([f"{word} (kind)\n  {KINDS[word]}\n", *ways]), ""
+        return "\n".join([f"{word} (kind)\n  {KINDS[word]}\n", *ways])
+    if ways:
+        return "\n".join(ways)
     if word in FORMS:
-        return form_entry(word), ""
+        return form_entry(word)
     if word in EXTREMES:
-        return f"{word} of (before a list)\n  {EXTREMES[word][1]}: `length taken = {word} of (reach, 3 cm)`\n", ""
+        return f"{word} of (before a list)\n  {EXTREMES[word][1]}: `length taken = {word} of (reach, 3 cm)`\n"
     if word in OF:
         one = OF[word]
-        return (
-            f"{word} of … (measuring)\n  {one.doc}\n  takes a {' or a '.join(one.wants)}; gives a {one.gives.word}\n",
-            "",
-        )
+        return f"{word} of … (measuring)\n  {one.doc}\n  takes a {' or a '.join(one.wants)}; gives a {one.gives.word}\n"
     name = canonical(word)
     if name is not None and name in vocabulary():
-        return measure_entry(name), ""
+        return measure_entry(name)
     found = next((one for one in recipes() if one.name == word), None)
     if found is not None:
-        return recipe_entry(found), ""
+        return recipe_entry(found)
     clauses = [verb for verb in verbs().values() if verb.word(word)]
     if clauses:
         uses = [f"{word} (word)"] + [f"  of {one.name}: {_meaning(one.word(word))}" for one in clauses]
         listed = [standard_entry(word)] if word in standards() else []
-        return "\n".join([*uses, *listed]) + "\n", ""
-    return None, did_you_mean(word, all_words())
+        return "\n".join([*uses, *listed]) + "\n"
+    return None
 
 
 def all_words() -> list[str]:
@@ -113,6 +113,7 @@ def _meaning(word: Word | None) -> str:
     return word.meaning if word is not None else ""
 
 
+@lru_cache(maxsize=1)
 def recipes() -> Sequence[Shelved]:
     """The recipes of the standard library."""
     root = shipped("stdlib")
@@ -255,7 +256,7 @@ def reference() -> str:
         "Made from the registry by `godet words --all`; edit the registry, not this file.",
         "",
     ]
-    rows += ["## Kinds", ""] + [f"- `{word}`: {text}" for word, text in KINDS.items()]
+    rows += [*page(), "## Kinds", ""] + [f"- `{word}`: {text}" for word, text in KINDS.items()]
     rows += ["", "## How it is written", ""]
     for way in WRITTEN:
         rows += _block(written_entry(way), "")
