@@ -120,6 +120,19 @@ def fmt(given: argparse.Namespace) -> int:
     return HOLDS
 
 
+def new(given: argparse.Namespace) -> int:
+    from ..jobs.beginning import begin
+
+    path, problem = begin(Disk(), given.name, given.of)
+    if problem is not None:
+        say([problem], {})
+        return ERRORS
+    print(f"wrote {path}")
+    print(f"next: godet measures {path}           what to measure for it")
+    print(f"      godet check {path} --body FILE  whether it draws, sews and fits")
+    return HOLDS
+
+
 def measures(given: argparse.Namespace) -> int:
     from ..jobs.measures import asked, entries, lines
     from ..jobs.vocabulary import measure_entry
