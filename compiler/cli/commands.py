@@ -143,7 +143,7 @@ def measures(given: argparse.Namespace) -> int:
     if given.style is None:
         say([words.style_wanted()], {})
         return ERRORS
-    prepared = prepare(Disk(), given.style, given.body)
+    prepared = prepare(Disk(), given.style, given.body, given.set)
     others = [one for one in prepared.bodies if given.wearer not in (None, one.wearer)]
     refused = [words.other_wearer(given.wearer, one.name, one.wearer) for one in others]
     say([*prepared.diagnostics, *refused], prepared.texts)

@@ -102,7 +102,7 @@ def _parser() -> argparse.ArgumentParser:
     measures.add_argument(
         "--for", dest="wearer", choices=["woman", "man", "child"], help="only what is measured of such a wearer"
     )
-    _bodies(measures)
+    _choices(measures)
     found = "the words of the language, the entry of one, or those that a term of the trade means"
     words = commands.add_parser("words", help=found)
     called = "a word of the language, or what a cutter calls it: several narrow it"

@@ -10,6 +10,7 @@ from ..bodies.body import Body
 from ..diagnostics.diagnostic import Diagnostic
 from ..jobs.bounds import advice
 from ..jobs.files import Disk, Files, Overlaid
+from ..jobs.measures import asked
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
 from ..jobs.results import BodyResult
@@ -71,7 +72,7 @@ class Style:
     @property
     def measures(self) -> tuple[str, ...]:
         """The measurements it asks for; none where the style has errors."""
-        return tuple(self._prepared.style.measures) if self._prepared.style else ()
+        return tuple(one.name for one in asked(self._prepared.style)) if self._prepared.style else ()
 
     @property
     def fingerprint(self) -> str:
