@@ -52,12 +52,14 @@ KINDS = {
 @dataclass(frozen=True)
 class Shelved:
     """A recipe of the standard library with all that it takes of others, the module it stands in, and its example, empty where
-    it has none. `gives` are kind and name of each thing it gives, `texts` those of all modules."""
+    it has none. `gives` are kind and name of each thing it gives, `promises` what fits the body at which level and with how much
+    ease, `texts` those of all modules."""
 
     recipe: t.Recipe
     module: str
     example: str
     gives: tuple[tuple[str, str], ...]
+    promises: tuple[str, ...]
     texts: Mapping[str, str]
 
     @property
@@ -127,7 +129,14 @@ def recipes() -> Sequence[Shelved]:
         found += [(one, module, _example_above(tree.text[: one.span.start])) for one in own]
     named = {one.name.text: one for one, _, _ in found}
     return [
-        Shelved(written_out(one, named.get)[0], module, example_of, tuple(_given(one, named)), texts)
+        Shelved(
+            written_out(one, named.get)[0],
+            module,
+            example_of,
+            tuple(_given(one, named)),
+            tuple(_promised(one, named, texts)),
+            texts,
+        )
         for one, module, example_of in found
     ]
 
@@ -135,14 +144,31 @@ def recipes() -> Sequence[Shelved]:
 def _given(recipe: t.Recipe, named: Mapping[str, t.Recipe]) -> Iterator[tuple[str, str]]:
     """Kind and name of each thing a recipe gives, those of a block it hands on whole among them."""
     own = {one.definition.name.text for one in recipe.block if isinstance(one, t.Gives)}
-    made = {one.name.text: one.value for one in recipe.block if isinstance(one, t.Definition)}
     for one in recipe.block:
         if isinstance(one, t.Gives):
             yield one.definition.kind.text, one.definition.name.text
-        elif isinstance(one, t.GivesAll):
-            value = made.get(one.source.text)
-            source = named.get(value.verb.text) if isinstance(value, t.Operation) else None
-            yield from (row for row in _given(source, named) if row[1] not in own) if source is not None else ()
+    for source in _handed_on(recipe, named):
+        yield from (row for row in _given(source, named) if row[1] not in own)
+
+
+def _promised(recipe: t.Recipe, named: Mapping[str, t.Recipe], texts: Mapping[str, str]) -> Iterator[str]:
+    """What a recipe promises of the body, as it is written, with what a block that it hands on whole promises."""
+    for one in recipe.block:
+        if isinstance(one, t.Definition) and one.kind.text == "fit":
+            written = texts[one.span.file][one.name.span.end : one.span.end]
+            yield f"{one.name.text}: {' '.join(written.split())}"
+    for source in _handed_on(recipe, named):
+        yield from _promised(source, named, texts)
+
+
+def _handed_on(recipe: t.Recipe, named: Mapping[str, t.Recipe]) -> Iterator[t.Recipe]:
+    """The blocks all of which a recipe gives."""
+    made = {one.name.text: one.value for one in recipe.block if isinstance(one, t.Definition)}
+    for one in recipe.block:
+        value = made.get(one.source.text) if isinstance(one, t.GivesAll) else None
+        source = named.get(value.verb.text) if isinstance(value, t.Operation) else None
+        if source is not None:
+            yield source
 
 
 def _example_above(text: str) -> str:
@@ -200,6 +226,7 @@ def recipe_entry(shelved: Shelved) -> str:
             rows.append(f"  {sentence.name.text}: {text} ({sentence.kind.text}{_left_out(shelved, sentence)})")
     parts = _parts_given(shelved)
     rows += [f"  gives {kind} {name}{parts.get(name, '')}" for kind, name in shelved.gives]
+    rows += [f"  promises {one}" for one in shelved.promises]
     return "\n".join([*rows, *([_example(shelved.example)] if shelved.example else [])]) + "\n"
 
 
@@ -237,6 +264,8 @@ def _left_out(shelved: Shelved, take: t.Takes) -> str:
         return ""
     bounds, stop, text = take.bounds, take.default.span.end, shelved.texts[take.span.file]
     limits = "" if bounds is None else f"; {' '.join(text[bounds.span.start : bounds.span.end].split())}"
+    while text.count("(", take.name.span.end, stop) > text.count(")", take.name.span.end, stop):
+        stop = text.index(")", stop) + 1  # brackets are no part of what stands in them
     default = " ".join(text[take.name.span.end : stop].split()).removeprefix("= ")
     return f", {default} if left out{limits}"
 

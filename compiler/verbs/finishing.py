@@ -256,7 +256,8 @@ def cut(piece: Piece, subject: int, as_: str, face: str, on: str | None = None, 
 @verb(
     "press",
     family="finish",
-    doc="Toward which of its legs a dart is folded when it is pressed; its cap is cut to lie under that fold.",
+    doc="Toward which of its legs a dart is folded when it is pressed, the inner one where nothing is said; its cap is cut to lie "
+    "under that fold. The inner leg is the one toward the end its place was counted from (more: `dart`).",
     gives=_same,
     statement=True,
     subject=word("dart", "own dart", "the dart"),
