@@ -97,4 +97,5 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
 def form_entry(word: str) -> str:
     """The reference entry of a sentence."""
     said, examples = FORMS[word]
-    return "\n".join([f"{word} (sentence)", f"  {said}", *("  example: " + one.replace("\n", "\n    ") for one in examples)]) + "\n"
+    shown = ["  example: " + one.replace("\n", "\n    ") for one in examples]
+    return "\n".join([f"{word} (sentence)", f"  {said}", *shown]) + "\n"
