@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..bodies.vocabulary import vocabulary
@@ -28,13 +28,14 @@ _AS_TERM, _AS_NAME, _IN_NAME, _IN_LINE, _IN_SENTENCE, _IN_WORDS = 1000, 400, 160
 @dataclass(frozen=True)
 class Entry:
     """An entry of the reference as it is searched: its name, what it is, its first line, sentences that show it with what is
-    said for them, and what its words mean."""
+    said for them, what its words mean, and the sentence that brings it in, where one does."""
 
     name: str
     kind: str
     line: str
     sentences: tuple[tuple[str, str], ...]
     words: str
+    use: str = ""
 
     def counts(self, stem: str) -> int:
         """How much it speaks for this entry that a word was asked for."""
@@ -127,14 +128,15 @@ def _found(entry: Entry, asked: Sequence[_Asked]) -> Found:
         return len(wanted & held), len(reasons & held)
 
     best = max(entry.sentences, key=shows, default=("", ""))
-    return Found(entry.name, entry.kind, why or entry.line, best[0])
+    return Found(entry.name, entry.kind, why or entry.line, "\n".join(one for one in (entry.use, best[0]) if one))
 
 
 @lru_cache(maxsize=1)
 def entries() -> tuple[Entry, ...]:
-    """Every entry of the reference."""
-    spoken = {written: aloud for sentences in said().values() for aloud, written in sentences.items()}
-    return tuple(_with_said(entry, spoken) for entry in (*_of_verbs(), *_of_sentences(), *_of_measures(), *_of_recipes()))
+    """Every entry of the reference; verbs and recipes with what is said at the cutting table for them."""
+    spoken = [(written, aloud) for sentences in said().values() for aloud, written in sentences.items()]
+    shown = (replace(one, sentences=(*one.sentences, *_holding(one.name, spoken))) for one in (*_of_verbs(), *_of_recipes()))
+    return (*shown, *_of_sentences(), *_of_measures())
 
 
 def _of_verbs() -> Iterator[Entry]:
@@ -172,8 +174,8 @@ def _of_recipes() -> Iterator[Entry]:
         text = one.recipe.text.value if one.recipe.text else ""
         takes = [taken for taken in one.recipe.block if isinstance(taken, t.Takes)]
         words = [f"{taken.name.text} {taken.text.value if taken.text else ''}" for taken in takes]
-        sentences = tuple((f"{one.use}\n{row}", aloud) for row, aloud in _sentences(one.name, one.example))
-        yield Entry(one.name, one.recipe.kind.text, text, sentences, " ".join([one.module, *words]))
+        sentences = tuple(_sentences(one.name, one.example))
+        yield Entry(one.name, one.recipe.kind.text, text, sentences, " ".join([one.module, *words]), one.use)
 
 
 def _line(doc: str) -> str:
@@ -189,19 +191,12 @@ def _sentences(name: str, example: str) -> Iterator[tuple[str, str]]:
             rows[-1] += f"\n{line}"
         else:
             rows.append(line)
-    yield from ((row, "") for row in rows if name in re.findall(r"\w+", row))
+    yield from _holding(name, ((row, "") for row in rows))
 
 
-def _with_said(entry: Entry, spoken: Mapping[str, str]) -> Entry:
-    """The entry with what is said at the cutting table where its name is written."""
-    if entry.kind == "measurement":
-        return entry
-    also = tuple(_holding(entry.name, spoken.items()))
-    return Entry(entry.name, entry.kind, entry.line, (*entry.sentences, *also), entry.words)
-
-
-def _holding(name: str, spoken: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
-    yield from (row for row in spoken if name in re.findall(r"\w+", row[0]))
+def _holding(name: str, sentences: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """The sentences in which a name is written, with what is said for them."""
+    yield from (row for row in sentences if name in re.findall(r"\w+", row[0]))
 
 
 def printed(search: Search) -> list[str]:

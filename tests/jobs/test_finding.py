@@ -98,3 +98,10 @@ def test_a_row_shows_a_sentence_that_holds_what_was_asked(capsys: pytest.Capture
     assert "seam (verb): `gathers A to B`" in told
     assert "\n    seam waist_seam gathers gathered.waistline to banded.lower\n" in told
     assert len(told.splitlines()) < 40
+
+
+def test_a_recipe_is_shown_with_the_sentence_that_brings_it_in() -> None:
+    first = search(["puff", "sleeve"]).rows[0]
+    assert first.name == "puff"
+    assert first.sentence.split("\n")[0] == "use puff from sleeves/puff"
+    assert " = puff " in first.sentence
