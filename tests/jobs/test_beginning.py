@@ -11,7 +11,8 @@ from godet.jobs.files import Disk
 from godet.jobs.formatting import formatted
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
-from support.style_runs import PATTERNS
+from support.real_bodies import real_men, real_women
+from support.style_runs import PATTERNS, results, sews
 
 BODIES = sorted((PATTERNS / "bodies").glob("*.toml"))
 MEN = [path for path in BODIES if path.stem.startswith("bass")]
@@ -45,6 +46,15 @@ def test_it_draws_sews_and_fits_on_every_body_it_is_for(kind: str, folder: Path)
         assert all(one.holds for one in result.seams)
         assert all(one.holds for one in result.fits)
     assert not formatted(Disk(), "my_own.style").changed
+
+
+@pytest.mark.parametrize("kind", FOR)
+def test_it_does_on_real_people_too(kind: str, folder: Path) -> None:
+    """On as many as the library's blocks must: 99 of 100."""
+    main(["new", "my_own", "--of", kind])
+    people = real_men(100, 5) if kind == "shirt" else real_women(100, 5)
+    drawn = results(folder / "my_own.style", people)
+    assert sum(sews(one) for one in drawn) >= 99
 
 
 @pytest.mark.parametrize("kind", FOR)
