@@ -87,4 +87,5 @@ def page() -> list[str]:
 def _index() -> Iterator[str]:
     for term in sorted(terms().values(), key=lambda term: term.name):
         others = f" ({', '.join(term.also)})" if term.also else ""
-        yield f"- {term.name}{others}: {'; '.join(f'`{name}`, {why}' for name, why in term.entries.items())}"
+        yield f"- {term.name}{others}"
+        yield from (f"  - `{name}`: {why}" for name, why in term.entries.items())
