@@ -18,7 +18,7 @@ from godet.jobs.prepare import prepare
 ROOT = Path(__file__).resolve().parent.parent
 COMPILER = ROOT / "compiler"
 MODULES = sorted(COMPILER.rglob("*.py"))
-STYLES = sorted(path for folder in ("stdlib", "patterns") for path in (ROOT / folder).rglob("*.style"))
+STYLES = sorted(path for folder in ("stdlib", "patterns", "compiler") for path in (ROOT / folder).rglob("*.style"))
 LONGEST = 600
 
 ALLOWED: Mapping[str, frozenset[str]] = {

@@ -120,6 +120,19 @@ def fmt(given: argparse.Namespace) -> int:
     return HOLDS
 
 
+def new(given: argparse.Namespace) -> int:
+    from ..jobs.beginning import begin
+
+    path, problem = begin(Disk(), given.name, given.of)
+    if problem is not None:
+        say([problem], {})
+        return ERRORS
+    print(f"wrote {path}")
+    print(f"next: godet measures {path}           what to measure for it")
+    print(f"      godet check {path} --body FILE  whether it draws, sews and fits")
+    return HOLDS
+
+
 def measures(given: argparse.Namespace) -> int:
     from ..jobs.measures import asked, entries, lines
     from ..jobs.vocabulary import measure_entry
@@ -130,7 +143,7 @@ def measures(given: argparse.Namespace) -> int:
     if given.style is None:
         say([words.style_wanted()], {})
         return ERRORS
-    prepared = prepare(Disk(), given.style, given.body)
+    prepared = prepare(Disk(), given.style, given.body, given.set)
     others = [one for one in prepared.bodies if given.wearer not in (None, one.wearer)]
     refused = [words.other_wearer(given.wearer, one.name, one.wearer) for one in others]
     say([*prepared.diagnostics, *refused], prepared.texts)
@@ -150,20 +163,35 @@ def words_(given: argparse.Namespace) -> int:
     if given.all:
         print(job.reference(), end="")
         return HOLDS
-    if given.word is None and given.figures is not None:
-        return _figures(given.figures)
-    if given.word is None:
+    if given.figures is not None:
+        return _figures(given.figures, " ".join(given.word))
+    if not given.word:
         print("\n".join(sorted(set(job.all_words()))))
         return HOLDS
-    entry, near = job.entry(given.word)
-    if entry is None:
-        print(
-            f"error: no word `{given.word}`" + (f"; {near}" if near else "; `godet words` lists them"), file=sys.stderr
-        )
+    return _entry(given.word[0]) if len(given.word) == 1 and job.entry(given.word[0]) else _search(given.word)
+
+
+def _entry(word: str) -> int:
+    """Print the entry of a word, and what the trade calls so beside it."""
+    from ..jobs import finding, vocabulary
+
+    print(vocabulary.entry(word), end="")
+    others = finding.beside(word)
+    if others:
+        print("", *finding.printed(finding.Search(others)), sep="\n")
+    return HOLDS
+
+
+def _search(words: Sequence[str]) -> int:
+    """Print the entries that a cutter may mean with some words."""
+    from ..jobs import finding
+
+    found = finding.search(words)
+    if not found.rows:
+        near = found.near or "`godet words` lists them"
+        print(f"error: no word `{found.unknown}`; {near}", file=sys.stderr)
         return ERRORS
-    if given.figures is not None:
-        return _figures(given.figures, given.word)
-    print(entry, end="")
+    print("\n".join(finding.printed(found)))
     return HOLDS
 
 

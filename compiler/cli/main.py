@@ -68,6 +68,9 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    new = commands.add_parser("new", help="write a first style of your own, which draws, with comments that teach")
+    new.add_argument("name", metavar="NAME", help="what it is called: NAME.style is written")
+    new.add_argument("--of", required=True, choices=["shirt", "skirt", "top", "trousers"], help="what kind of garment")
     build = commands.add_parser("build", help="write the pattern of each body as SVG and as pages to print (PDF)")
     _style(build)
     build.add_argument("--out", default="out", metavar="DIR", help="folder for the files (default: out)")
@@ -99,9 +102,11 @@ def _parser() -> argparse.ArgumentParser:
     measures.add_argument(
         "--for", dest="wearer", choices=["woman", "man", "child"], help="only what is measured of such a wearer"
     )
-    _bodies(measures)
-    words = commands.add_parser("words", help="the words of the language, or the entry of one")
-    words.add_argument("word", nargs="?", metavar="WORD")
+    _choices(measures)
+    found = "the words of the language, the entry of one, or those that a term of the trade means"
+    words = commands.add_parser("words", help=found)
+    called = "a word of the language, or what a cutter calls it: several narrow it"
+    words.add_argument("word", nargs="*", metavar="WORD", help=called)
     words.add_argument("--figures", metavar="DIR", help="write the figure of the word, or of all words, as SVG into a folder")
     words.add_argument("--all", action="store_true", help="the whole reference, as Markdown")
     return parser

@@ -193,6 +193,15 @@ def unwritable(path: str, reason: str) -> Diagnostic:
     )
 
 
+def bad_style_name(name: str, better: str) -> Diagnostic:
+    message = f"`{name}` is no name for a style: small letters, digits and `_` make one, a letter first"
+    return Diagnostic("E512", message, fix=f"write `{better}`")
+
+
+def already_there(path: str) -> Diagnostic:
+    return Diagnostic("E513", f"`{path}` is there already; nothing was written", fix="choose another name")
+
+
 def no_bodies(folder: str) -> Diagnostic:
     return Diagnostic("E504", f"the folder `{folder}` holds no body files", fix="body files end in `.toml`")
 

@@ -13,6 +13,7 @@ from ..diagnostics.printing import offset, place
 from ..jobs.bounds import advice
 from ..jobs.files import Disk, Files
 from ..jobs.keeping import MOST_BODIES, Keeping, Work
+from ..jobs.measures import asked
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
 from ..jobs.results import BodyResult
@@ -86,8 +87,10 @@ class Style:
 
     @property
     def measures(self) -> tuple[str, ...]:
-        """The measurements it asks for, as far as it could be read."""
-        return tuple(self._analysis.measures) if self._analysis else ()
+        """The measurements that act on it; with errors all that it names, as far as it could be read."""
+        if self._prepared.style is None:
+            return tuple(self._analysis.measures) if self._analysis else ()
+        return tuple(one.name for one in asked(self._prepared.style))
 
     @property
     def fingerprint(self) -> str:

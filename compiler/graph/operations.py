@@ -151,12 +151,12 @@ def chosen_by(node: Node, values: Mapping[int, Any], group: Group) -> Mask:
         for _, measured, estimated in asked:
             known &= (measured | estimated)[group.lanes]
         return known
-    return _holds(values[node.args["test"]])
+    return holding(values[node.args["test"]])
 
 
 def _chosen(told: p.Chosen, args: Args, group: Group) -> Any:
     """Each body takes its arm; arms that are not numbers or points split the group."""
-    test = _holds(args["test"])
+    test = holding(args["test"])
     if "first" not in args or "second" not in args:
         return args["first"] if "first" in args else args["second"]
     first, second = args["first"], args["second"]
@@ -199,15 +199,16 @@ def _bounded(told: p.Bounded, args: Args, group: Group) -> Any:
 
 
 def _joint(told: p.Joint, args: Args, group: Group) -> Any:
-    left, right = _holds(args["left"]), _holds(args["right"])
+    left, right = holding(args["left"]), holding(args["right"])
     return left & right if told.word == "and" else left | right
 
 
 def _inverse(told: p.Inverse, args: Args, group: Group) -> Any:
-    return ~_holds(args["value"])
+    return ~holding(args["value"])
 
 
-def _holds(value: Any) -> Mask:
+def holding(value: Any) -> Mask:
+    """On which bodies (L,) a condition holds."""
     return value.holds if isinstance(value, Verdict) else np.asarray(value, dtype=bool)
 
 

@@ -12,7 +12,16 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     "use": ("Brings recipes of a module into the file.", ("use round_neck, vee_neck from necklines/round",)),
     "recipe": (
         "A recipe gives one thing; a `block` gives several, reached by name. Both take, need, define, check and give.",
-        ('recipe lowered_neck "Neckline cut lower" {',),
+        (
+            'recipe let_down "Hem let down at the side" {\n    takes shape draft "a half front or back"\n'
+            '    takes length further = 2 cm between 0 cm and 10 cm "how far"\n    needs draft.side\n'
+            "    gives shape longer = lengthen draft.side at hem by further\n}\nshape low_front = let_down front further 3 cm",
+            'block both_let_down "Front and back let down alike" {\n    takes shape front_draft "a half front"\n'
+            '    takes shape back_draft "a half back"\n    length further = 2 cm\n'
+            "    gives shape front = lengthen front_draft.side at hem by further\n"
+            "    gives shape back = lengthen back_draft.side at hem by further\n}\n"
+            "block low = both_let_down front back_draft back",
+        ),
     ),
     "takes": (
         "What a recipe is given: kind, name, default, bounds and a text. Without a default it must be written. `takes all of` "
@@ -29,7 +38,10 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "Definitions written out for each number; what they define is reached as `name.k1`. `each piece` in a style: grain and "
         "allowances that all pieces that are cut start from; of an edge, what a piece says of it by name comes first, then what "
         "is said of it here by name, then the piece's plain width, then that for all.",
-        ("each k from 1 to 4 up_to 20 {", "each piece {"),
+        (
+            "each k from 1 to 4 up_to 20 {\n    point mark = waist down k * 5 cm\n}\npoint lowest = mark.k4",
+            "each piece {\n    grain up\n    allow 1 cm\n    allow 3 cm on hem corners folded\n}",
+        ),
     ),
     "check": (
         "A condition that is proved on every body, with advice for when it fails.",
@@ -45,7 +57,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "tells what is missing. A solve may stand inside another: it is found anew for every value the outer one tries.",
         (
             "solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm tolerance 0.5 mm\n"
-            '        "the sleeve is too wide for this armhole"',
+            '    "the sleeve is too wide for this armhole"',
             "solve taken_in kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 tolerance 0.1 mm",
         ),
     ),
@@ -68,7 +80,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
             "change choice overarm = 18 cm",
             "change front_neck, back_neck with lowered 2 cm",
             "change allow 2 cm on hem",
-            "change front, back {",
+            "change front, back {\n    allow 2 cm on hem\n    without notch side\n}",
         ),
     ),
     "add": (
@@ -85,4 +97,5 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
 def form_entry(word: str) -> str:
     """The reference entry of a sentence."""
     said, examples = FORMS[word]
-    return "\n".join([f"{word} (sentence)", f"  {said}", *(f"  example: {one}" for one in examples)]) + "\n"
+    shown = ["  example: " + one.replace("\n", "\n    ") for one in examples]
+    return "\n".join([f"{word} (sentence)", f"  {said}", *shown]) + "\n"

@@ -10,6 +10,7 @@ from ..bodies.body import Body
 from ..bodies.estimates import estimate, history
 from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics.printing import place
+from ..graph.acting import acting
 from ..meaning.payloads import Fallback
 from ..meaning.style import CheckedStyle
 from .estimated import rule_of
@@ -34,10 +35,18 @@ class Asked:
 
 
 def asked(style: CheckedStyle, wearer: Wearer | None = None, body: Body | None = None) -> tuple[Asked, ...]:
-    """What a style needs to be measured, and why; those not asked of such a wearer come last and say so."""
+    """What a style needs to be measured, and why. What does not act, as in an arm of a choice that is never taken, is not asked;
+    nor what is not asked of such a wearer, but where nothing stands in for it: that comes last and says so."""
     wearer = body.wearer if wearer is None and body is not None else wearer
-    rows = [_row(style, name, wearer, body) for name in style.measures]
+    acts = acting(style, _never(wearer))
+    rows = [_row(style, name, wearer, body) for name in style.measures if name in acts]
     return tuple(sorted(rows, key=lambda row: not row.how))
+
+
+def _never(wearer: Wearer | None) -> frozenset[str]:
+    """What is measured of no such wearer, neither itself nor another in its stead."""
+    asked_for = vocabulary() if wearer is None else {*entries(wearer), *_INSTEAD}
+    return frozenset(vocabulary().keys() - asked_for)
 
 
 def _row(style: CheckedStyle, word: str, wearer: Wearer | None, body: Body | None) -> Asked:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..bodies.vocabulary import canonical, vocabulary
-from ..diagnostics.suggest import did_you_mean
 from ..folders import shipped
 from ..meaning.handed_on import written_out
 from ..pattern.piece import Piece
@@ -18,6 +18,7 @@ from ..verbs.registry import Verb, Word, verbs
 from ..verbs.standards import standards
 from .examples import example
 from .forms import FORMS, form_entry
+from .trade import page
 from .writing import WRITTEN, written_entry
 
 KINDS = {
@@ -51,12 +52,14 @@ KINDS = {
 @dataclass(frozen=True)
 class Shelved:
     """A recipe of the standard library with all that it takes of others, the module it stands in, and its example, empty where
-    it has none. `gives` are kind and name of each thing it gives, `texts` those of all modules."""
+    it has none. `gives` are kind and name of each thing it gives, `promises` what fits the body at which level and with how much
+    ease, `texts` those of all modules."""
 
     recipe: t.Recipe
     module: str
     example: str
     gives: tuple[tuple[str, str], ...]
+    promises: tuple[str, ...]
     texts: Mapping[str, str]
 
     @property
@@ -74,35 +77,34 @@ class Shelved:
         return has_figure(self.example) and any(kind in DRAWN for kind, _ in self.gives)
 
 
-def entry(word: str) -> tuple[str | None, str]:
-    """The reference entry of a word, or None and a suggestion."""
+def entry(word: str) -> str | None:
+    """The reference entry of a word, None where there is none."""
+    ways = [written_entry(one) for one in WRITTEN if one.title == word]
     if word in verbs():
-        return verb_entry(verbs()[word]), ""
+        return "\n".join([verb_entry(verbs()[word]), *ways])
     if word in KINDS:
-        ways = [written_entry(one) for one in WRITTEN if one.title == word]
-        return "\n".join([f"{word} (kind)\n  {KINDS[word]}\n", *ways]), ""
+        return "\n".join([f"{word} (kind)\n  {KINDS[word]}\n", *ways])
+    if ways:
+        return "\n".join(ways)
     if word in FORMS:
-        return form_entry(word), ""
+        return form_entry(word)
     if word in EXTREMES:
-        return f"{word} of (before a list)\n  {EXTREMES[word][1]}: `length taken = {word} of (reach, 3 cm)`\n", ""
+        return f"{word} of (before a list)\n  {EXTREMES[word][1]}: `length taken = {word} of (reach, 3 cm)`\n"
     if word in OF:
         one = OF[word]
-        return (
-            f"{word} of … (measuring)\n  {one.doc}\n  takes a {' or a '.join(one.wants)}; gives a {one.gives.word}\n",
-            "",
-        )
+        return f"{word} of … (measuring)\n  {one.doc}\n  takes a {' or a '.join(one.wants)}; gives a {one.gives.word}\n"
     name = canonical(word)
     if name is not None and name in vocabulary():
-        return measure_entry(name), ""
+        return measure_entry(name)
     found = next((one for one in recipes() if one.name == word), None)
     if found is not None:
-        return recipe_entry(found), ""
+        return recipe_entry(found)
     clauses = [verb for verb in verbs().values() if verb.word(word)]
     if clauses:
         uses = [f"{word} (word)"] + [f"  of {one.name}: {_meaning(one.word(word))}" for one in clauses]
         listed = [standard_entry(word)] if word in standards() else []
-        return "\n".join([*uses, *listed]) + "\n", ""
-    return None, did_you_mean(word, all_words())
+        return "\n".join([*uses, *listed]) + "\n"
+    return None
 
 
 def all_words() -> list[str]:
@@ -113,6 +115,7 @@ def _meaning(word: Word | None) -> str:
     return word.meaning if word is not None else ""
 
 
+@lru_cache(maxsize=1)
 def recipes() -> Sequence[Shelved]:
     """The recipes of the standard library."""
     root = shipped("stdlib")
@@ -126,7 +129,14 @@ def recipes() -> Sequence[Shelved]:
         found += [(one, module, _example_above(tree.text[: one.span.start])) for one in own]
     named = {one.name.text: one for one, _, _ in found}
     return [
-        Shelved(written_out(one, named.get)[0], module, example_of, tuple(_given(one, named)), texts)
+        Shelved(
+            written_out(one, named.get)[0],
+            module,
+            example_of,
+            tuple(_given(one, named)),
+            tuple(_promised(one, named, texts)),
+            texts,
+        )
         for one, module, example_of in found
     ]
 
@@ -134,14 +144,31 @@ def recipes() -> Sequence[Shelved]:
 def _given(recipe: t.Recipe, named: Mapping[str, t.Recipe]) -> Iterator[tuple[str, str]]:
     """Kind and name of each thing a recipe gives, those of a block it hands on whole among them."""
     own = {one.definition.name.text for one in recipe.block if isinstance(one, t.Gives)}
-    made = {one.name.text: one.value for one in recipe.block if isinstance(one, t.Definition)}
     for one in recipe.block:
         if isinstance(one, t.Gives):
             yield one.definition.kind.text, one.definition.name.text
-        elif isinstance(one, t.GivesAll):
-            value = made.get(one.source.text)
-            source = named.get(value.verb.text) if isinstance(value, t.Operation) else None
-            yield from (row for row in _given(source, named) if row[1] not in own) if source is not None else ()
+    for source in _handed_on(recipe, named):
+        yield from (row for row in _given(source, named) if row[1] not in own)
+
+
+def _promised(recipe: t.Recipe, named: Mapping[str, t.Recipe], texts: Mapping[str, str]) -> Iterator[str]:
+    """What a recipe promises of the body, as it is written, with what a block that it hands on whole promises."""
+    for one in recipe.block:
+        if isinstance(one, t.Definition) and one.kind.text == "fit":
+            written = texts[one.span.file][one.name.span.end : one.span.end]
+            yield f"{one.name.text}: {' '.join(written.split())}"
+    for source in _handed_on(recipe, named):
+        yield from _promised(source, named, texts)
+
+
+def _handed_on(recipe: t.Recipe, named: Mapping[str, t.Recipe]) -> Iterator[t.Recipe]:
+    """The blocks all of which a recipe gives."""
+    made = {one.name.text: one.value for one in recipe.block if isinstance(one, t.Definition)}
+    for one in recipe.block:
+        value = made.get(one.source.text) if isinstance(one, t.GivesAll) else None
+        source = named.get(value.verb.text) if isinstance(value, t.Operation) else None
+        if source is not None:
+            yield source
 
 
 def _example_above(text: str) -> str:
@@ -199,6 +226,7 @@ def recipe_entry(shelved: Shelved) -> str:
             rows.append(f"  {sentence.name.text}: {text} ({sentence.kind.text}{_left_out(shelved, sentence)})")
     parts = _parts_given(shelved)
     rows += [f"  gives {kind} {name}{parts.get(name, '')}" for kind, name in shelved.gives]
+    rows += [f"  promises {one}" for one in shelved.promises]
     return "\n".join([*rows, *([_example(shelved.example)] if shelved.example else [])]) + "\n"
 
 
@@ -236,6 +264,8 @@ def _left_out(shelved: Shelved, take: t.Takes) -> str:
         return ""
     bounds, stop, text = take.bounds, take.default.span.end, shelved.texts[take.span.file]
     limits = "" if bounds is None else f"; {' '.join(text[bounds.span.start : bounds.span.end].split())}"
+    while text.count("(", take.name.span.end, stop) > text.count(")", take.name.span.end, stop):
+        stop = text.index(")", stop) + 1  # brackets are no part of what stands in them
     default = " ".join(text[take.name.span.end : stop].split()).removeprefix("= ")
     return f", {default} if left out{limits}"
 
@@ -255,7 +285,7 @@ def reference() -> str:
         "Made from the registry by `godet words --all`; edit the registry, not this file.",
         "",
     ]
-    rows += ["## Kinds", ""] + [f"- `{word}`: {text}" for word, text in KINDS.items()]
+    rows += [*page(), "## Kinds", ""] + [f"- `{word}`: {text}" for word, text in KINDS.items()]
     rows += ["", "## How it is written", ""]
     for way in WRITTEN:
         rows += _block(written_entry(way), "")

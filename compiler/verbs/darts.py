@@ -245,10 +245,15 @@ def _left_names(static: Mapping[str, Any]) -> PieceKind:
     subject=DART,
     words=(
         word("as", "one of ease flare gathers pleat tuck inverted_tuck", "what it is left for"),
-        word("toward", "one of inner outer", "the leg a pleat or tuck is laid toward, inner if not said", optional=True),
+        word(
+            "toward",
+            "one of inner outer",
+            "the leg a pleat or tuck is laid toward, inner if not said (which that is: `dart`)",
+            optional=True,
+        ),
         word("sewn", "length", "how far a pleat or tuck is sewn down; of a tuck it is always said", optional=True),
     ),
-    example="shape loose = leave draft.waist_dart as gathers",
+    example="shape loose = leave draft.waist_dart as gathers\nshape tucked = leave draft.waist_dart as tuck sewn 6 cm",
 )
 def leave_dart(subject: DartOf, as_: Left, toward: str | None = None, sewn: Reals | None = None) -> Piece:
     if subject.dart is None:

@@ -41,6 +41,13 @@ def _allowed(static: Mapping[str, Any]) -> PieceKind:
 
 
 CORNERS = "one of mitred squared folded stepped matched bagged"
+CORNERS_TOLD = (
+    "how it ends at its corners. `mitred`: its cut line and that of the edge beside it run on until they meet. "
+    "`squared`: square to its own edge. `folded`: so that a hem, turned up, lies on the cut lines of its sides. "
+    "`stepped`: so that it lies on their sewing lines, and their allowances end at its fold. "
+    "`matched`: as the edge beside it lies once the seam is sewn, and pressed toward the edge that the seam names last. "
+    "`bagged`: cut across, to be turned out"
+)
 REST = "seams"
 """What the allowance of all edges that none is stated for is kept under; no edge is called so."""
 
@@ -48,16 +55,13 @@ REST = "seams"
 @verb(
     "allow",
     family="finish",
-    doc="Seam and hem allowances: of the edges named, or of every edge that no other such sentence names. One ends at its "
-    "corners `mitred`; `squared` to its edge; `folded` back, so that a hem lies on its sides' cut lines, or `stepped`, on their "
-    "sewing lines, their allowances ending at its fold; `matched`, as the edge beside it lies once the seam is sewn and pressed "
-    "toward the edge it names last; `bagged`, cut across to be turned out.",
+    doc="Seam and hem allowances: of the edges named, or of every edge that no other such sentence names.",
     gives=_allowed,
     statement=True,
     subject=word("width", "length", "how wide it is"),
     words=(
         word("on", "several own edge", "the edges it is of; those that are not named elsewhere without it", optional=True),
-        word("corners", CORNERS, "how it ends at the corners", default="mitred"),
+        word("corners", CORNERS, CORNERS_TOLD, default="mitred"),
     ),
     example="allow 3 cm on hem corners folded",
 )
@@ -104,7 +108,7 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
     gives=_cornered,
     statement=True,
     subject=word("edge", "own edge", "the edge, at the edge it meets at that corner", place=Place(end="by")),
-    words=(word("as", CORNERS, "as in `corners`"),),
+    words=(word("as", CORNERS, "as `corners` of `allow` says"),),
     example="cut_corner hem at side as stepped",
 )
 def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:
@@ -256,7 +260,8 @@ def cut(piece: Piece, subject: int, as_: str, face: str, on: str | None = None, 
 @verb(
     "press",
     family="finish",
-    doc="Toward which of its legs a dart is folded when it is pressed; its cap is cut to lie under that fold.",
+    doc="Toward which of its legs a dart is folded when it is pressed, the inner one where nothing is said; its cap is cut to "
+    "lie under that fold. The inner leg is the one toward the end its place was counted from (more: `dart`).",
     gives=_same,
     statement=True,
     subject=word("dart", "own dart", "the dart"),

@@ -19,7 +19,9 @@ PIECE = word("piece", "piece", "the piece")
 @verb(
     "unfold",
     family="pieces",
-    doc="The whole piece of a half: mirrored across its centre line, which becomes an inner line.",
+    doc="The whole piece of a half: mirrored across its centre line, which becomes an inner line. An edge that ends there, as "
+    "neckline and hem, stays whole under its name, with halves `left_hem` and `right_hem`; of every other edge, dart, line and "
+    "point there are two, such as `left_side` and `right_side`.",
     gives=lambda static: piece(unfold(static["subject"].sketch, static["across"])),
     subject=PIECE,
     words=(word("across", "own edge", "the centre line"),),
@@ -84,7 +86,9 @@ def _redrawn_names(static: Mapping[str, Any]) -> PieceKind:
     "replace",
     family="pieces",
     doc="Draw a stretch of the outline anew: the edges in the block stand in place of one or several, and meet the edges on both "
-    "sides, which are cut short there. Where several are replaced, the new ones begin where the first of these does.",
+    "sides, which are cut short there. Where several are replaced, the new ones begin where the first of these does. What lies "
+    "on the stretch goes with it: darts, notches, places, and a fold if it is replaced (`fold` names the new edge in the braces "
+    "of the next shape). Darts elsewhere, points, inner lines and grain stay where they lie on the cloth.",
     gives=_redrawn_names,
     subject=word("edges", "marks", "the edge of a piece that is replaced, or several that follow each other, with `+`"),
     words=(

@@ -27,7 +27,9 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
     family="sewing",
     doc="Two edges sewn together: `joins` equal ones, `eases` or `gathers` the longer one to the other. A name that both pieces "
     "have on the left and on the right, or one of them where the other is cut as a pair, is sewn twice, left with left: the seam "
-    "is then `NAME.left` and `NAME.right`.",
+    "is then `NAME.left` and `NAME.right`. It notches both its sides: at its half from 6 cm on; at the quarters too, if eased "
+    "from 40 cm on or gathered from 20 cm; where it meets a dart, a seam or a stated notch. Notches stated on both sides, or on "
+    "the eased one, stand in place of those at half and quarters.",
     gives=_how,
     words=(
         *(
