@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, TypeVar
 from .body import Body
 from .tables import read_table
 from .units import plain, shown
-from .vocabulary import Sex, vocabulary
+from .vocabulary import Sex, Wearer, vocabulary
 
 if TYPE_CHECKING:
     import numpy as np
@@ -251,6 +251,25 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     text += f"; {made.source}"
     unsure = made.trunk and not made.exact and vocabulary()[name].is_asked_of(body.wearer)
     return text + ("; lengths of the trunk follow no other measurement: measure it" if unsure else "")
+
+
+def in_short(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
+    """An estimate in a few words, with its standard deviation: `estimated 109.8 ± 2.2 cm: measure it`."""
+    made, entry = estimates[name], vocabulary()[name]
+    value = shown(made.value, entry.kind, body.unit)
+    if made.sd is not None:
+        number, _, unit = value.rpartition(" ")
+        off = shown(made.sd, entry.kind, body.unit).removesuffix(f" {unit}")
+        value = f"{number} ± {off} {unit}"
+    else:
+        value = f"about {value}"
+    return f"estimated {value}{to_be_measured(name, body.wearer)}"
+
+
+def to_be_measured(name: str, wearer: Wearer) -> str:
+    """What is said behind a length that nothing tells well, where it can be taken of such a wearer."""
+    entry = vocabulary()[name]
+    return ": measure it" if entry.trunk and entry.is_asked_of(wearer) else ""
 
 
 def _input(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:

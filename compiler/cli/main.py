@@ -80,7 +80,9 @@ def _parser() -> argparse.ArgumentParser:
         help="the pattern of a toile instead: one cloth, wide allowances, strong levels, no facings, linings or interlinings",
     )
     build.add_argument("--no-levels", action="store_true", help="leave out the levels of the body (bust, waist, hip)")
-    _style(commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything"))
+    check = commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything")
+    _style(check)
+    check.add_argument("--all", action="store_true", help="every check that holds, also those of its blocks and recipes")
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")

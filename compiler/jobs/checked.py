@@ -17,7 +17,7 @@ def checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckRes
     """A check on every body."""
     count = part.lanes.size
     return [
-        CheckResult(check.name, check.written, bool(held), figures, check.text)
+        CheckResult(check.name, check.written, bool(held), figures, check.text, check.own)
         for held, figures in zip(column(part.values[check.node], count), _figures(style, part, check.node), strict=True)
     ]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
 from ..bodies.vocabulary import vocabulary
@@ -75,7 +75,7 @@ def _checked(
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
     misplaced(bench, scope, tree.sentences)
     cloths_declared(bench, scope)
-    checks = _checks(bench, reader.texts)
+    checks = _checks(bench, reader.texts, {tree.file, *bench.bases})
     settle(bench)
     _still_used(bench, scope)
     if bench.absent and not any(one.is_error for one in bench.diagnostics):
@@ -92,7 +92,8 @@ def _checked(
     return (None if any(one.is_error for one in diagnostics) else style), diagnostics
 
 
-def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
+def _checks(bench: Bench, texts: Mapping[str, str], own: Collection[str]) -> tuple[NamedCheck, ...]:
+    """The checks, those of a style and of what it is built from, files `own`, and those of the modules it uses."""
     made: list[NamedCheck] = []
     names: dict[str, Span] = {}
     for scope, check in bench.checks:
@@ -108,7 +109,8 @@ def _checks(bench: Bench, texts: Mapping[str, str]) -> tuple[NamedCheck, ...]:
         sentence = texts[check.span.file][check.span.start : check.span.end]
         written = _condition_text(sentence, " when " if check.tells else " that ")
         if node.kind is not k.BROKEN:
-            made.append(NamedCheck(name, node.node, written, check.text.value if check.text else "", check.tells))
+            text = check.text.value if check.text else ""
+            made.append(NamedCheck(name, node.node, written, text, check.tells, check.span.file in own))
     return tuple(made)
 
 

@@ -10,6 +10,7 @@ from dataclasses import fields
 from .columns import table
 from .records import BodyRecord, EdgeLength, Report, ReportHead, SeamRecord, Tidings, ToldRecord
 from .specification import MOST_BODIES, Say, body_lines, goes_with_lines, sizes_lines
+from .summary import folded, summary
 
 Warnings = Callable[[], Sequence[str]]
 """The printed warnings of all bodies, asked for when the last was written."""
@@ -72,9 +73,9 @@ def _lines(lines: Sequence[str]) -> str:
 
 
 def _body(body: BodyRecord, say: Say) -> list[str]:
-    lines = ["", body.name, "=" * len(body.name), *body.cautions]
+    lines = ["", body.name, "=" * len(body.name), _summary(body) if body.pieces else "cannot be drawn", *body.cautions]
     if body.estimated:
-        lines.append("not measured:")
+        lines.append("not measured (estimates with their standard deviation; `explain` tells how they are made):")
         lines += [f"  {name}: {how}" for name, how in body.estimated_how.items()]
     lines += [f"told: {_tidings(one)}" for one in body.tidings]
     for error in body.errors:
@@ -89,12 +90,18 @@ def _body(body: BodyRecord, say: Say) -> list[str]:
         lines += ["", "seams"]
         lines += table([_seam(seam) for seam in body.seams], (0, 3, 4, 5))
         lines += [f"  {seam.name}, {one.told}" for seam in body.seams for one in seam.stretches]
+    told = [check for check in body.checks if check.own or not check.holds]
     if body.checks:
         lines += ["", "checks"]
-        lines += [
-            f"  {'holds' if check.holds else 'FAILS'}  {check.name}: {check.text}{_paren(check.figures)}" for check in body.checks
-        ]
+        lines += [f"  {'holds' if one.holds else 'FAILS'}  {one.name}: {one.text}{_paren(one.figures)}" for one in told]
+        lines += [f"  holds  {rest}"] if (rest := folded(body.checks)) else []
     return lines
+
+
+def _summary(body: BodyRecord) -> str:
+    """How much of what must hold of a body does."""
+    asked = {"check": body.checks, "seam": body.seams, "closure": body.closures, "fit": body.fit}
+    return summary(len(body.pieces), {noun: [one.holds for one in those] for noun, those in asked.items()})
 
 
 def _tidings(one: Tidings) -> str:

@@ -1,0 +1,45 @@
+"""What the screen and the report say of a body first: how many pieces, and how much of what must hold does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from .records import CheckResult
+
+
+def counted(count: int, noun: str) -> str:
+    """`1 piece`, `2 pieces`."""
+    return f"{count} {noun}{'' if count == 1 else 's'}"
+
+
+def summary(pieces: int, held: Mapping[str, Sequence[bool]]) -> str:
+    """`4 pieces; 15 checks and 14 seams hold`, or where some do not, `4 pieces; 1 of 15 checks FAILS, all else holds`. `held` are
+    for each noun the answers."""
+    first, asked = counted(pieces, "piece"), {noun: answers for noun, answers in held.items() if answers}
+    failing = {noun: answers for noun, answers in asked.items() if not all(answers)}
+    if not asked:
+        return first
+    if not failing:
+        said = listed([counted(len(answers), noun) for noun, answers in asked.items()])
+        return f"{first}; {said} {_verb('hold', asked.values(), True)}"
+    said = listed([f"{answers.count(False)} of {counted(len(answers), noun)}" for noun, answers in failing.items()])
+    rest = ", all else holds" if any(any(answers) for answers in asked.values()) else ""
+    return f"{first}; {said} {_verb('FAIL', failing.values(), False)}{rest}"
+
+
+def folded(checks: Sequence[CheckResult]) -> str:
+    """The checks that hold of the blocks and recipes a style uses, in one line; "" where there are none."""
+    count = sum(one.holds and not one.own for one in checks)
+    return f"{counted(count, 'check')} of its blocks and recipes" if count else ""
+
+
+def listed(words: Sequence[str]) -> str:
+    """`a, b and c`."""
+    *most, last = words
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def _verb(verb: str, rows: Iterable[Sequence[bool]], counts: bool) -> str:
+    """The verb after so many answers of a kind."""
+    single = sum(answers.count(counts) for answers in rows) == 1
+    return verb + ("" if not single else "S" if verb.isupper() else "s")
