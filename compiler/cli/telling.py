@@ -13,7 +13,7 @@ from ..door.style import OnBodies
 from ..jobs.fit import FitResult, in_unit
 from ..jobs.results import SeamResult
 from ..output.records import CheckResult, ClosureRow
-from ..output.summary import folded, summary
+from ..output.summary import answers, folded, summary
 
 HOLDS, FAILS, ERRORS = 0, 1, 2
 
@@ -100,8 +100,7 @@ class Telling:
 
 def _summary(result: Result) -> str:
     """How much of what must hold of a body does."""
-    asked = {"check": result.checks, "seam": result.seams, "closure": result.specification.closures, "fit": result.fits}
-    held = {noun: [one.holds for one in those] for noun, those in asked.items()}
+    held = answers(result.checks, result.seams, result.specification.closures, result.fits)
     return f"{result.name}: {summary(len(result.pieces), held)}"
 
 

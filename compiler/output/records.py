@@ -279,7 +279,7 @@ class BodyRecord:
     closures: tuple[ClosureRow, ...]
     cut_list: tuple[CutList, ...]
     estimated: Annotated[tuple[str, ...], "measurements the pieces rest on that this body does not give"]
-    estimated_how: Annotated[Mapping[str, str], "by name, in short: what stands in for each, an estimate ± its SD or a recipe's rule"]
+    estimated_how: Annotated[Mapping[str, str], "by name: what stands in for each, an estimate ± its SD or a recipe's rule"]
     warnings: Annotated[tuple[str, ...], "printed warnings of this body"]
     errors: Annotated[tuple[str, ...], "printed errors: why it cannot be drawn"]
 

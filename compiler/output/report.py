@@ -10,7 +10,7 @@ from dataclasses import fields
 from .columns import table
 from .records import BodyRecord, EdgeLength, Report, ReportHead, SeamRecord, Tidings, ToldRecord
 from .specification import MOST_BODIES, Say, body_lines, goes_with_lines, sizes_lines
-from .summary import folded, summary
+from .summary import answers, folded, summary
 
 Warnings = Callable[[], Sequence[str]]
 """The printed warnings of all bodies, asked for when the last was written."""
@@ -100,8 +100,7 @@ def _body(body: BodyRecord, say: Say) -> list[str]:
 
 def _summary(body: BodyRecord) -> str:
     """How much of what must hold of a body does."""
-    asked = {"check": body.checks, "seam": body.seams, "closure": body.closures, "fit": body.fit}
-    return summary(len(body.pieces), {noun: [one.holds for one in those] for noun, those in asked.items()})
+    return summary(len(body.pieces), answers(body.checks, body.seams, body.closures, body.fit))
 
 
 def _tidings(one: Tidings) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Protocol
 
 from .records import CheckResult
 
@@ -10,6 +11,19 @@ from .records import CheckResult
 def counted(count: int, noun: str) -> str:
     """`1 piece`, `2 pieces`."""
     return f"{count} {noun}{'' if count == 1 else 's'}"
+
+
+class Held(Protocol):
+    """Something that must hold."""
+
+    @property
+    def holds(self) -> bool: ...
+
+
+def answers(checks: Sequence[Held], seams: Sequence[Held], closures: Sequence[Held], fits: Sequence[Held]) -> dict[str, list[bool]]:
+    """Of all that must hold of a body whether it does, by noun."""
+    asked = {"check": checks, "seam": seams, "closure": closures, "fit": fits}
+    return {noun: [one.holds for one in those] for noun, those in asked.items()}
 
 
 def summary(pieces: int, held: Mapping[str, Sequence[bool]]) -> str:
