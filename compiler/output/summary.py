@@ -20,7 +20,9 @@ class Held(Protocol):
     def holds(self) -> bool: ...
 
 
-def answers(checks: Sequence[Held], seams: Sequence[Held], closures: Sequence[Held], fits: Sequence[Held]) -> dict[str, list[bool]]:
+def answers(
+    checks: Sequence[Held], seams: Sequence[Held], closures: Sequence[Held], fits: Sequence[Held]
+) -> dict[str, list[bool]]:
     """Of all that must hold of a body whether it does, by noun."""
     asked = {"check": checks, "seam": seams, "closure": closures, "fit": fits}
     return {noun: [one.holds for one in those] for noun, those in asked.items()}
