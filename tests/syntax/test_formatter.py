@@ -20,7 +20,7 @@ choice overarm = 15 cm between 8 cm and 25 cm "shoulder point to hem"
 # the subject
 # and its words
 shape half = kimono base.front reach overarm shoulder_drop 1 1/2 inch
-piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm over (a + b) / 4
+piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm over ((a + b) / 4)
         share 1/2 rise 3 cm {  # b
     # inner
 
@@ -29,7 +29,7 @@ piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm
     allow -3 mm on hem  # all around
 }  # end of it
 each k from 1 to n up_to 20 {
-    notch hem at k * 2 cm from side
+    notch hem at (k * 2 cm) from side
 }
 recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
@@ -204,3 +204,22 @@ def test_long_sentences_fit_the_width_whole_in_their_places_and_mean_the_same(se
     for line in lines:
         assert not re.match(r" *(and \d|and (length|larger|\(drop)|from |at )", line), line
         assert not re.search(r" (at|between|from|and|of|not|when|that)$", line), line
+
+
+@pytest.mark.parametrize(
+    ("text", "tidy"),
+    [
+        ("point a = b.crotch at zip_long - 3 cm from waistline", "point a = b.crotch at (zip_long - 3 cm) from waistline"),
+        ("shape a = c with wide length of b.side deep 3 cm", "shape a = c with wide (length of b.side) deep 3 cm"),
+        ("shape a = c with wide (a + b) * 2 deep (a + b) * (c + d)", "shape a = c with wide ((a + b) * 2) deep (a + b) * (c + d)"),
+        ("shape a = c with wide (a + b) * (c + d) deep 3 cm", "shape a = c with wide ((a + b) * (c + d)) deep 3 cm"),
+        ("shape a = c with wide (x + 2 * (c + d)) deep 3 cm", "shape a = c with wide (x + 2 * (c + d)) deep 3 cm"),
+        ("shape a = c with wide -x deep a.b share 1/3 high 3 cm", "shape a = c with wide -x deep a.b share 1/3 high 3 cm"),
+        ("length a = length of b.side", "length a = length of b.side"),
+        ("seam s joins a.b + a.c to d.e sewn flat", "seam s joins a.b + a.c to d.e sewn flat"),
+    ],
+)
+def test_a_sum_between_words_and_values_is_bracketed_and_what_is_one_value_stays_bare(text: str, tidy: str) -> None:
+    assert formatted(text) == f"{tidy}\n"
+    assert formatted(tidy) == f"{tidy}\n"
+    assert placeless(good(tidy)) == placeless(good(text))
