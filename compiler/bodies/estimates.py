@@ -237,7 +237,8 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     where = body.file or "the body"
     if name in body.measures:
         line = f" line {body.lines[name]}" if name in body.lines else ""
-        return f"measured: {shown(body.measures[name], kind, body.unit)} in {where}{line}"
+        value = shown(body.measures[name], kind, body.unit)
+        return f"measured: {value}{',' if value.endswith(' in') else ''} in {where}{line}"
     made = estimates.get(name)
     if made is None:
         child = "; no figures of children tell it" if body.is_child else ""

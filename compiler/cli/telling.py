@@ -5,12 +5,14 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from ..bodies.units import Unit
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import Groups, named
 from ..diagnostics.printing import print_all
 from ..door.result import Result
 from ..door.style import OnBodies
-from ..jobs.fit import FitResult, in_unit
+from ..jobs.fit import FitResult
+from ..jobs.numbers import in_unit, quantity
 from ..jobs.results import SeamResult
 from ..output.records import CheckResult, ClosureRow
 from ..output.summary import answers, folded, summary
@@ -58,11 +60,11 @@ class Telling:
         print(_summary(result))
         _tell_failed(result.checks)
         for seam in result.seams:
-            _tell_loose(seam)
+            _tell_loose(seam, result.body.unit)
         closures = result.specification.closures
         for closure in closures:
             if not closure.holds:
-                print(f"  FAILS  {_closure(closure)}")
+                print(f"  FAILS  {_closure(closure, result.body.unit)}")
         for fit in result.fits:
             if not fit.holds:
                 print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
@@ -71,7 +73,7 @@ class Telling:
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
         for closure in closures:
             if closure.holds:
-                print(f"  holds  {_closure(closure)}")
+                print(f"  holds  {_closure(closure, result.body.unit)}")
         if not self.whole and (rest := folded(result.checks)):
             print(f"  holds  {rest}")
         _tell_more(result)
@@ -110,17 +112,18 @@ def _tell_failed(checks: Sequence[CheckResult]) -> None:
             print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
 
 
-def _tell_loose(seam: SeamResult) -> None:
+def _tell_loose(seam: SeamResult, unit: Unit) -> None:
     """A seam that does not hold: its lengths, and the stretches and notches that do not go together."""
     if seam.holds:
         return
     left, right = " and ".join(seam.left), " and ".join(seam.right)
-    print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
-    for off in dict.fromkeys(one.told for one in seam.stretches if not one.holds):
+    one, other = (in_unit(unit)(mm) for mm in (seam.left_mm, seam.right_mm))
+    print(f"  FAILS  {seam.name}: {left} {one} {seam.how} {right} {other}")
+    for off in dict.fromkeys(one.told(unit) for one in seam.stretches if not one.holds):
         print(f"         {off}")
     for pair in seam.notches:
         if not pair.meets:
-            print(f"         {pair.told}")
+            print(f"         {pair.told(unit)}")
 
 
 def _tell_more(result: Result) -> None:
@@ -143,7 +146,9 @@ def _measured(fit: FitResult, in_words: Callable[[float], str]) -> str:
     return f"{told}: body {body}, garment {garment}, ease asked {in_words(fit.asked_mm)}"
 
 
-def _closure(closure: ClosureRow) -> str:
-    needed = "" if closure.needed_mm is None else f"; {closure.needed_mm:.1f} mm is needed"
-    place = f"{' and '.join(closure.place)} ({closure.place_mm:.1f} mm)"
-    return f"{closure.name}: {closure.long_mm:.1f} mm long in {place}{needed}"
+def _closure(closure: ClosureRow, unit: Unit) -> str:
+    def said(mm: float) -> str:
+        return quantity(mm, "length", unit, not closure.holds)
+
+    needed = "" if closure.needed_mm is None else f"; {said(closure.needed_mm)} is needed"
+    return f"{closure.name}: {said(closure.long_mm)} long in {' and '.join(closure.place)} ({said(closure.place_mm)}){needed}"

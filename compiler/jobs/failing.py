@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from ..bodies.units import Unit
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.judge import faults as judged
@@ -16,7 +17,7 @@ from ..graph.operations import not_measured
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.check import faults
 from ..pattern.piece import Piece
-from .numbers import quantity
+from .numbers import digits_in, quantity
 from .prepare import Prepared
 from .results import BodyResult
 
@@ -28,21 +29,28 @@ def errors_of(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> 
         if style.nodes[failure.node].op == "measure":  # all that is missing at once, not one a run
             missing, of_child = _missing(style, prepared, failure.lane), prepared.bodies[failure.lane].is_child
             told = [(node, *not_measured(style.nodes[node].fixed["name"], of_child)) for node in missing] or told
+        unit = prepared.bodies[failure.lane].unit
+        say = digits_in(unit)
         for index, message, fix in told:
             node = style.nodes[index]
-            error = words.sentence_fails(node.origin.span, message, fix, failure.figures)
+            error = words.sentence_fails(node.origin.span, message, fix, failure.figures, say)
             if failure.tries:
                 fix = str(node.fixed["advice"]) or fix
-                error = words.unsolved(node.origin.span, message, fix, str(node.fixed["name"]), _tries(style, node, failure))
+                tries = _tries(style, node, failure, unit)
+                error = words.unsolved(node.origin.span, message, fix, str(node.fixed["name"]), tries)
             found.setdefault(failure.lane, []).append(error.within(*node.origin.trace).on(prepared.bodies[failure.lane].name))
     return found
 
 
-def _tries(style: CheckedStyle, node: Node, failure: Failure) -> list[tuple[str, str]]:
+def _tries(style: CheckedStyle, node: Node, failure: Failure, unit: Unit) -> list[tuple[str, str]]:
     """What a solve tried and by how much it missed, as a cutter reads them."""
     of = style.nodes[node.fixed["left"]].kind.word
     ways = ("too much", "too little")
-    return [(quantity(value, node.kind.word), f"{quantity(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
+
+    def said(value: float, kind: str) -> str:
+        return quantity(value, kind, unit, exact=True)
+
+    return [(said(value, node.kind.word), f"{said(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
 
 
 def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> list[int]:

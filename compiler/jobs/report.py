@@ -10,7 +10,7 @@ import numpy as np
 
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
-from ..bodies.units import MM_PER, inches_text
+from ..bodies.units import Unit as BodyUnit
 from ..bodies.vocabulary import level_of
 from ..diagnostics.grouping import Groups
 from ..diagnostics.printing import print_diagnostic
@@ -34,6 +34,7 @@ from ..output.records import (
 )
 from .coordinates import outline
 from .fit import FitResult
+from .numbers import area, bare
 from .outcome import results_of
 from .prepare import Prepared
 from .results import BodyResult, PieceResult, SeamResult
@@ -78,7 +79,7 @@ class Reporting:
 
     def text_parts(self) -> Iterator[str]:
         """The report for reading, part by part."""
-        return written.text_parts(self.head, self.bodies(), self.warnings, _said)
+        return written.text_parts(self.head, self.bodies(), self.warnings, bare, area)
 
     def _record(self, body: Body, result: BodyResult) -> BodyRecord:
         if self._see is not None:
@@ -95,11 +96,7 @@ def report(prepared: Prepared) -> Report:
 
 def as_text(report: Report) -> str:
     """A whole report for reading."""
-    return "".join(written.text_parts(report, report.bodies, lambda: report.warnings, _said))
-
-
-def _said(mm: float, unit: str) -> str:
-    return inches_text(mm / MM_PER["in"]) if unit == "in" else f"{mm:.1f}"
+    return "".join(written.text_parts(report, report.bodies, lambda: report.warnings, bare, area))
 
 
 def rounded(rows: Sequence[Row]) -> tuple[Row, ...]:
@@ -141,7 +138,7 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         sewing=rounded(rows.sewing),
         care=rounded(rows.care),
         pieces=tuple(_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces),
-        seams=tuple(_seam(seam) for seam in result.seams),
+        seams=tuple(_seam(seam, body.unit) for seam in result.seams),
         checks=result.checks,
         tidings=result.tidings,
         fit=tuple(_fit(one, body) for one in result.fits),
@@ -157,7 +154,7 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
     )
 
 
-def _seam(seam: SeamResult) -> SeamRecord:
+def _seam(seam: SeamResult, unit: BodyUnit) -> SeamRecord:
     return SeamRecord(
         name=seam.name,
         how=seam.how,
@@ -173,7 +170,7 @@ def _seam(seam: SeamResult) -> SeamRecord:
         notches=rounded([NotchRecord(**_keys(one)) for one in seam.notches]),
         notches_agree=seam.notches_agree,
         stretches=rounded(
-            [StretchRecord(one.first, one.last, one.left_mm, one.right_mm, one.holds, one.told) for one in seam.stretches]
+            [StretchRecord(one.first, one.last, one.left_mm, one.right_mm, one.holds, one.told(unit)) for one in seam.stretches]
         ),
     )
 

@@ -132,3 +132,30 @@ def test_an_estimate_is_a_few_words_and_explain_has_its_formula(capsys: pytest.C
     assert "  neck_girth: estimated 32.1 ± 1.1 cm" in report
     _, formula = run(capsys, "explain", SHIRT, "neck_girth", "--body", ALTO)
     assert re.search(r"0\.0462 bust_girth \+ .*least squares", " ".join(formula))
+
+
+def test_a_body_in_inches_is_told_in_fractions_everywhere(small: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """20 cm are 7 7/8 inches, 50 cm 19 11/16, 1 cm 3/8; where a check fails a little may decide, so the mm stand behind."""
+    body = str(tmp_path / "inches" / "anna.toml")
+    Path(body).parent.mkdir()
+    Path(body).write_text('name = "anna"\nunit = "in"\nsex = "F"\n[measures]\nbust_girth = "36 7/32"\n', "utf-8")
+    _, told = run(capsys, "check", small, "--body", body)
+    assert told[1] == "  holds  own_one: length of cloth.lower at_most 30 cm  (7 7/8 in, 11 13/16 in)"
+    _, told = run(capsys, "check", small, "--body", body, "--set", "long=50 cm")
+    assert "  FAILS  drawn.not_long: long at_most 40 cm  (19 11/16 in (500.0 mm), 15 3/4 in (400.0 mm)); too long to cut" in told
+    _, told = run(capsys, "explain", small, "cloth.lower", "--body", body)
+    assert told[1] == "  cloth.lower = 7 7/8 in long"
+    _, told = run(capsys, "report", small, "--body", body)
+    assert "cloth: cut 1, in shell, area 31.0 square in" in told
+    assert "lower 7 7/8 allowance 3/8" in " ".join(" ".join(told).split())
+
+
+@pytest.mark.parametrize("style", ["gored_skirt", "tenor_shirt"])
+def test_no_number_of_a_body_in_inches_is_a_bare_decimal_of_mm(style: str, capsys: pytest.CaptureFixture[str]) -> None:
+    mezzo = str(PATTERNS / "bodies" / "mezzo_2.toml")
+    _, told = run(capsys, "check", str(PATTERNS / f"{style}.style"), "--body", mezzo, "--all")
+    assert not [line for line in told if re.search(r"\d mm[,);]", line.partition("  (")[2])]
+    _, report = run(capsys, "report", str(PATTERNS / f"{style}.style"), "--body", mezzo)
+    own = report[report.index("mezzo 2") :]
+    rows = [line for line in own if line.startswith("  ") and " to 1" not in line and "holds" not in line]
+    assert not [line for line in rows if re.search(r"  \d+\.\d", line)]

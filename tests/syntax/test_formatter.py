@@ -211,7 +211,7 @@ def test_long_sentences_fit_the_width_whole_in_their_places_and_mean_the_same(se
     [
         ("point a = b.crotch at zip_long - 3 cm from waistline", "point a = b.crotch at (zip_long - 3 cm) from waistline"),
         ("shape a = c with wide length of b.side deep 3 cm", "shape a = c with wide (length of b.side) deep 3 cm"),
-        ("shape a = c with wide (a + b) * 2 deep (a + b) * (c + d)", "shape a = c with wide ((a + b) * 2) deep (a + b) * (c + d)"),
+        ("shape a = c with wide (a + b) * 2 deep a * (c + d)", "shape a = c with wide ((a + b) * 2) deep a * (c + d)"),
         ("shape a = c with wide (a + b) * (c + d) deep 3 cm", "shape a = c with wide ((a + b) * (c + d)) deep 3 cm"),
         ("shape a = c with wide (x + 2 * (c + d)) deep 3 cm", "shape a = c with wide (x + 2 * (c + d)) deep 3 cm"),
         ("shape a = c with wide -x deep a.b share 1/3 high 3 cm", "shape a = c with wide -x deep a.b share 1/3 high 3 cm"),
