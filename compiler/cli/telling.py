@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from ..bodies.units import Unit
+from ..diagnostics.colours import are_wanted, painted
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import Groups, named
 from ..diagnostics.printing import print_all
@@ -21,9 +22,13 @@ HOLDS, FAILS, ERRORS = 0, 1, 2
 
 
 def say(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
-    printed = print_all(diagnostics, texts)
+    printed = print_all(diagnostics, texts, are_wanted(sys.stderr))
     if printed:
         print(printed, end="\n\n", file=sys.stderr)
+
+
+def _fails() -> str:
+    return painted("FAILS", "error" if are_wanted(sys.stdout) else "")
 
 
 class Telling:
@@ -64,10 +69,10 @@ class Telling:
         closures = result.specification.closures
         for closure in closures:
             if not closure.holds:
-                print(f"  FAILS  {_closure(closure, result.body.unit)}")
+                print(f"  {_fails()}  {_closure(closure, result.body.unit)}")
         for fit in result.fits:
             if not fit.holds:
-                print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
+                print(f"  {_fails()}  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
         for one in result.checks:
             if one.holds and (one.own or self.whole):
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
@@ -109,7 +114,7 @@ def _summary(result: Result) -> str:
 def _tell_failed(checks: Sequence[CheckResult]) -> None:
     for one in checks:
         if not one.holds:
-            print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
+            print(f"  {_fails()}  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
 
 
 def _tell_loose(seam: SeamResult, unit: Unit) -> None:
@@ -118,7 +123,7 @@ def _tell_loose(seam: SeamResult, unit: Unit) -> None:
         return
     left, right = " and ".join(seam.left), " and ".join(seam.right)
     one, other = (in_unit(unit)(mm) for mm in (seam.left_mm, seam.right_mm))
-    print(f"  FAILS  {seam.name}: {left} {one} {seam.how} {right} {other}")
+    print(f"  {_fails()}  {seam.name}: {left} {one} {seam.how} {right} {other}")
     for off in dict.fromkeys(one.told(unit) for one in seam.stretches if not one.holds):
         print(f"         {off}")
     for pair in seam.notches:
