@@ -21,6 +21,7 @@ from ..finish.halves import centres_of, half_of
 from ..finish.stated import HEMS, allowance_of
 from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
+from ..output.summary import answers, failing
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
 from .files import Files, write
@@ -139,9 +140,17 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
         for number, (name, piece) in enumerate(pieces.items(), 1)
     }
     plain = [plain_piece(cloth, infos[name]) for name, cloth in cloths.items()]
-    told = tuple(f"Of this body: {one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings)
-    title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *told))
+    title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *_known(prepared, result)))
     return Plate(_worded(plain, wanted.paper), title, made.left_out, made.doubts)
+
+
+def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
+    """What must be known before it is cut: what fails, what is doubtful, what is told."""
+    held = answers(result.checks, result.seams, result.specification.closures, result.fits)
+    fails = () if result.holds else (f"Not to be cut so: {failing(held)}; `report` tells which.",)
+    doubts = dict.fromkeys(one.message for one in (*prepared.doubted.get(result.name, ()), *result.warnings))
+    told = [f"{one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings]
+    return (*fails, *(f"Of this body: {one}" for one in (*doubts, *told)))
 
 
 def _worded(plain: Sequence[Plain], paper: Paper) -> list[Drawing]:

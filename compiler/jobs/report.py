@@ -129,7 +129,7 @@ def cut_list(pieces: Sequence[PieceResult]) -> tuple[CutList, ...]:
 
 def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecord:
     """All of one body, numbers to a thousandth."""
-    rows = result.specification
+    rows, doubts = result.specification, (*prepared.doubted.get(result.name, ()), *result.warnings)
     return BodyRecord(
         name=result.name,
         unit=body.unit,
@@ -149,7 +149,7 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         cut_list=cut_list(result.pieces),
         estimated=tuple(one.name for one in result.estimated),
         estimated_how={one.name: one.how for one in result.estimated},
-        warnings=tuple(print_diagnostic(one, prepared.texts) for one in result.warnings),
+        warnings=tuple(print_diagnostic(one, prepared.texts) for one in doubts),
         errors=tuple(print_diagnostic(one, prepared.texts) for one in result.errors),
     )
 

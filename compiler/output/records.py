@@ -280,7 +280,7 @@ class BodyRecord:
     cut_list: tuple[CutList, ...]
     estimated: Annotated[tuple[str, ...], "measurements the pieces rest on that this body does not give"]
     estimated_how: Annotated[Mapping[str, str], "by name: what stands in for each, an estimate ± its SD or a recipe's rule"]
-    warnings: Annotated[tuple[str, ...], "printed warnings of this body"]
+    warnings: Annotated[tuple[str, ...], "printed warnings of this body, of its measurements and its pieces"]
     errors: Annotated[tuple[str, ...], "printed errors: why it cannot be drawn"]
 
 

@@ -32,15 +32,20 @@ def summary(pieces: int, held: Mapping[str, Sequence[bool]]) -> str:
     """`4 pieces; 15 checks and 14 seams hold`, or where some do not, `4 pieces; 1 of 15 checks FAILS, all else holds`. `held` are
     for each noun the answers."""
     first, asked = counted(pieces, "piece"), {noun: answers for noun, answers in held.items() if answers}
-    failing = {noun: answers for noun, answers in asked.items() if not all(answers)}
     if not asked:
         return first
-    if not failing:
+    if all(all(answers) for answers in asked.values()):
         said = listed([counted(len(answers), noun) for noun, answers in asked.items()])
         return f"{first}; {said} {_verb('hold', asked.values(), True)}"
-    said = listed([f"{answers.count(False)} of {counted(len(answers), noun)}" for noun, answers in failing.items()])
     rest = ", all else holds" if any(any(answers) for answers in asked.values()) else ""
-    return f"{first}; {said} {_verb('FAIL', failing.values(), False)}{rest}"
+    return f"{first}; {failing(asked)}{rest}"
+
+
+def failing(held: Mapping[str, Sequence[bool]]) -> str:
+    """`1 of 15 checks and 2 of 14 seams FAIL`."""
+    wrong = {noun: answers for noun, answers in held.items() if not all(answers)}
+    said = listed([f"{answers.count(False)} of {counted(len(answers), noun)}" for noun, answers in wrong.items()])
+    return f"{said} {_verb('FAIL', wrong.values(), False)}"
 
 
 def folded(checks: Sequence[CheckResult]) -> str:

@@ -6,7 +6,10 @@ import json
 import re
 from pathlib import Path
 
+import pypdfium2
 import pytest
+from godet.bodies.body import Body
+from godet.bodies.cautions import CODES, cautions
 from godet.cli.main import main
 from godet.output.summary import counted, summary
 from support.style_runs import PATTERNS
@@ -159,3 +162,29 @@ def test_no_number_of_a_body_in_inches_is_a_bare_decimal_of_mm(style: str, capsy
     own = report[report.index("mezzo 2") :]
     rows = [line for line in own if line.startswith("  ") and " to 1" not in line and "holds" not in line]
     assert not [line for line in rows if re.search(r"  \d+\.\d", line)]
+
+
+def test_what_fails_and_what_is_doubtful_stands_on_the_sheet_and_in_json_too(
+    small: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    body = tmp_path / "odd" / "odd.toml"
+    body.parent.mkdir()
+    body.write_text('name = "odd"\nunit = "cm"\nsex = "F"\n[measures]\nbust_girth = 29\nhip_girth = 99\nstature = 168\n', "utf-8")
+    out = tmp_path / "out"
+    arguments = ["--body", str(body), "--set", "long=50 cm"]
+    assert main(["build", small, *arguments, "--out", str(out)]) == 1
+    screen = capsys.readouterr().err
+    (doubt,) = re.findall(r"warning\[W43\d\]: (.*)", screen)
+    page = pypdfium2.PdfDocument(out / "small_odd.pdf")[0].get_textpage().get_text_range()
+    for text in ((out / "small_odd.svg").read_text("utf-8"), page):
+        said = " ".join(re.sub(r"<[^>]*>", " ", text).split())
+        assert "Not to be cut so: 2 of 3 checks FAIL" in said
+        assert doubt[:40] in said
+    assert main(["report", small, *arguments, "--format", "json"]) == 1
+    (row,) = json.loads(capsys.readouterr().out)["bodies"]
+    assert [doubt in one for one in row["warnings"]] == [True]
+
+
+def test_the_codes_of_cautions_are_those_that_are_given() -> None:
+    child = Body("child", "cm", None, {"age": 2.0})
+    assert {one.code for one in cautions(child)} == CODES
