@@ -32,6 +32,7 @@ from ..output.records import (
     StretchRecord,
     ToldRecord,
 )
+from ..pattern.piece import Piece, Told
 from .coordinates import outline
 from .fit import FitResult
 from .numbers import area, bare
@@ -200,9 +201,18 @@ def _piece(one: PieceResult, unit: Unit) -> PieceRecord:
                 {name: _rounded(float(value[0])) for name, value in told.ratios.items()},
             )
             for told in alone.told
+            if _is_of(alone, told)
         ),
         outline_mm=tuple((_rounded(x), _rounded(y)) for x, y in outline(alone).tolist()),
     )
+
+
+def _is_of(piece: Piece, told: Told) -> bool:
+    """Whether what is told is of an edge, dart or place that the finished piece has: the rest was of shapes before it."""
+    _, quoted, rest = told.what.partition("`")
+    name = told.edge or rest.partition("`")[0]
+    places = (*piece.points, *(notch.name for notch in piece.notches), *(dart.name for dart in piece.darts))
+    return not (told.edge or quoted) or bool(piece.sides(name)) or name in places
 
 
 def _rounded(value: float) -> float:

@@ -188,3 +188,16 @@ def test_what_fails_and_what_is_doubtful_stands_on_the_sheet_and_in_json_too(
 def test_the_codes_of_cautions_are_those_that_are_given() -> None:
     child = Body("child", "cm", None, {"age": 2.0})
     assert {one.code for one in cautions(child)} == CODES
+
+
+@pytest.mark.parametrize("style", ["concert_top", "tenor_shirt"])
+def test_the_history_of_a_piece_is_of_edges_it_has(style: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """The concert top's front was slashed at a dart that is no longer sewn; the yoke was once a back with a hem."""
+    assert main(["report", str(PATTERNS / f"{style}.style"), "--body", ALTO, "--format", "json"]) == 0
+    (body,) = json.loads(capsys.readouterr().out)["bodies"]
+    told = 0
+    for piece in body["pieces"]:
+        edges = {edge["name"] for edge in piece["edges"]}
+        assert {one["edge"] for one in piece["told"]} <= edges | {""}
+        told += len(piece["told"])
+    assert told > 3
