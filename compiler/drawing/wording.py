@@ -144,6 +144,6 @@ def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:
     """The last rows of a piece's label."""
     rows = [allowance_words(piece.finish, info.unit), *(remark_words(one, info.unit) for one in piece.finish.remarks)]
     if info.estimated:
-        rows.append(f"contains estimated: {', '.join(info.estimated)}")
+        rows.append(f"not measured: {', '.join(info.estimated)}")
     rows.append(f"version {info.fingerprint}" if info.fingerprint else "")
     return tuple(row for row in rows if row)
