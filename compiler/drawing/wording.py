@@ -113,7 +113,7 @@ def _number(number: Number, unit: Unit) -> str:
         case "angle":
             return f"{round(math.degrees(value), 1):g} deg"
         case "area":
-            return f"{value / 100:.0f} cm2"
+            return f"{value / 100:.0f} cm2" if unit == "cm" else f"{value / 25.4**2:.0f} square in"
         case _:
             return f"{value:.3g}"
 

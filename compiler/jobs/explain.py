@@ -19,6 +19,7 @@ from ..geometry.length import length
 from ..geometry.path import Path, ring_area
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
+from ..output.summary import counted
 from ..pattern.piece import Piece
 from ..verbs.attached import Closure, Finished, Fit, Trim
 from ..verbs.kinds import Kind, PieceKind
@@ -82,7 +83,7 @@ def printed(body: str, lines: Sequence[Line], whole: bool) -> list[str]:
         text += [f"{indent}    {line.sentence}"] if line.sentence else []
     if whole or len(text) <= LONGEST:
         return text
-    return [*text[: LONGEST - 1], f"  … and {len(text) - LONGEST + 1} lines more: `--all` shows them"]
+    return [*text[: LONGEST - 1], f"  … and {counted(len(text) - LONGEST + 1, 'line')} more: `--all` shows them"]
 
 
 def _asked(style: CheckedStyle, name: str) -> tuple[tuple[int, ...], str | None, Diagnostic | None]:
@@ -159,7 +160,10 @@ class _History:
             return [head, *(line for one in told for line in self._passed(one))]
         told = [one for one in way if one.changed or self.whole]
         rest = len({sentence_of(self.style, one) for one in way} - {sentence_of(self.style, one) for one in told})
-        left = [Line(0, f"{rest} more sentences of its piece leave it as it is: `--all` shows them", "", "", "")] if rest else []
+        which, them = f"{rest} more sentences of its piece leave", "them"
+        if rest == 1:
+            which, them = "1 more sentence of its piece leaves", "it"
+        left = [Line(0, f"{which} it as it is: `--all` shows {them}", "", "", "")] if rest else []
         head = Line(0, f"{name}.{part}", "", self._of_part(node, part), "")
         return [head, *(line for one in told for line in self._passed(one)), *left]
 
