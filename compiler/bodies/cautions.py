@@ -7,6 +7,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from .body import Body
 
 # EN 14682 and 16 CFR 1616 reach up to and with 14 years; EN 14682 is stricter up to 7; 16 CFR 1501 ends at 3.
+CODES = frozenset(("W441", "W442", "W443"))
 _CHILD, _YOUNG, _SMALL = 15.0, 7.0, 3.0
 
 

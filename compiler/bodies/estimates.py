@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, TypeVar
 from .body import Body
 from .tables import read_table
 from .units import plain, shown
-from .vocabulary import Sex, vocabulary
+from .vocabulary import Sex, Wearer, vocabulary
 
 if TYPE_CHECKING:
     import numpy as np
@@ -237,7 +237,8 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     where = body.file or "the body"
     if name in body.measures:
         line = f" line {body.lines[name]}" if name in body.lines else ""
-        return f"measured: {shown(body.measures[name], kind, body.unit)} in {where}{line}"
+        value = shown(body.measures[name], kind, body.unit)
+        return f"measured: {value}{',' if value.endswith(' in') else ''} in {where}{line}"
     made = estimates.get(name)
     if made is None:
         child = "; no figures of children tell it" if body.is_child else ""
@@ -251,6 +252,25 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     text += f"; {made.source}"
     unsure = made.trunk and not made.exact and vocabulary()[name].is_asked_of(body.wearer)
     return text + ("; lengths of the trunk follow no other measurement: measure it" if unsure else "")
+
+
+def in_short(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
+    """An estimate in a few words, with its standard deviation: `estimated 109.8 ± 2.2 cm: measure it`."""
+    made, entry = estimates[name], vocabulary()[name]
+    value = shown(made.value, entry.kind, body.unit)
+    if made.sd is not None:
+        number, _, unit = value.rpartition(" ")
+        off = shown(made.sd, entry.kind, body.unit).removesuffix(f" {unit}")
+        value = f"{number} ± {off} {unit}"
+    else:
+        value = f"about {value}"
+    return f"estimated {value}{to_be_measured(name, body.wearer)}"
+
+
+def to_be_measured(name: str, wearer: Wearer) -> str:
+    """What is said behind a length that nothing tells well, where it can be taken of such a wearer."""
+    entry = vocabulary()[name]
+    return ": measure it" if entry.trunk and entry.is_asked_of(wearer) else ""
 
 
 def _input(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:

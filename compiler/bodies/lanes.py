@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .body import Body
-from .estimates import Estimate, Rule, estimate, history, rules_for
+from .estimates import Estimate, Rule, estimate, history, in_short, rules_for
 from .vocabulary import vocabulary
 
 Floats = NDArray[np.float64]
@@ -55,10 +55,17 @@ class Population:
         return values.copy(), measured, ~measured & ~np.isnan(values)
 
     def history(self, name: str, lane: int) -> str:
-        """Where the value of one lane comes from, in one line."""
+        """Where the value of one body comes from, in a line."""
+        return history(self.bodies[lane], name, self._estimates(lane))
+
+    def in_short(self, name: str, lane: int) -> str:
+        """What is estimated of one body, in a few words."""
+        return in_short(self.bodies[lane], name, self._estimates(lane))
+
+    def _estimates(self, lane: int) -> Mapping[str, Estimate]:
         if lane not in self._told:
             self._told[lane] = estimate(self.bodies[lane])
-        return history(self.bodies[lane], name, self._told[lane])
+        return self._told[lane]
 
     @cached_property
     def _columns(self) -> dict[str, Floats]:

@@ -12,6 +12,8 @@ MM_PER: dict[Unit, float] = {"cm": 10.0, "mm": 1.0, "in": 25.4}
 
 # A tape in inches is marked in eighths or sixteenths; thirty-seconds is the finest rule in use.
 FINEST_INCH = 32
+SIXTEENTHS = 16  # what a workroom writes
+_AS_WRITTEN = 1e-6  # of a thirty-second: through mm and back, and not by chance
 _INCHES = re.compile(r"(?:(\d{1,3})(?: +|$))?(?:(\d{1,2})/(\d{1,2}))?")
 _LOOSE_INCHES = re.compile(
     r"\s*(\d{1,3})?(?:[\s\-+]|and)*(?:(\d{1,2})\s*/\s*(\d{1,2}))?\s*(?:in|inch|inches|\"|'')?\.?\s*"
@@ -45,13 +47,13 @@ def _inches(match: re.Match[str]) -> float | None:
 
 
 def inches_text(value: float) -> str:
-    """`36 1/2` for 36.5, to the nearest thirty-second."""
-    parts = round(value * FINEST_INCH)
-    whole, rest = divmod(abs(parts), FINEST_INCH)
-    sign = "-" if parts < 0 else ""
+    """`36 1/2` for 36.5, to the nearest sixteenth; a thirty-second that was written in a body file stays."""
+    finest = FINEST_INCH if abs(value * FINEST_INCH - round(value * FINEST_INCH)) < _AS_WRITTEN else SIXTEENTHS
+    whole, rest = divmod(abs(round(value * finest)), finest)
+    sign = "-" if round(value * finest) < 0 else ""
     if rest == 0:
         return f"{sign}{whole}"
-    fraction = Fraction(rest, FINEST_INCH)
+    fraction = Fraction(rest, finest)
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
 
 

@@ -64,7 +64,7 @@ def check(given: argparse.Namespace) -> int:
     if not given.body:
         print(f"{given.style}: no errors; add --body to prove it on a body")
         return HOLDS
-    telling = Telling(on)
+    telling = Telling(on, given.all)
     for result in on:
         telling.see(result)
     telling.finish()

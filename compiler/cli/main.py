@@ -9,7 +9,10 @@ import sys
 import warnings
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:
+    from ..diagnostics.diagnostic import Diagnostic
 
 EPILOG = """exit codes: 0 all hold, 1 a check fails, 2 there are errors
 
@@ -35,22 +38,27 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Exception as error:
         if os.environ.get("GODET_DEBUG"):
             raise
-        from ..diagnostics.printing import print_diagnostic
         from ..diagnostics.running_words import internal
 
-        print(print_diagnostic(internal(f"{type(error).__name__}: {error}"), {}), file=sys.stderr)
+        _print([internal(f"{type(error).__name__}: {error}")])
         return 2
 
 
 def _warned(raised: Sequence[warnings.WarningMessage], code: int) -> int:
     """What a library warned of while numbers were reckoned, told in our words: a number there may be none."""
     if raised:
-        from ..diagnostics.printing import print_all
         from ..diagnostics.running_words import unsure_numbers
 
         told = dict.fromkeys(f"{one.message}, at {Path(one.filename).name}:{one.lineno}" for one in raised)
-        print(print_all([unsure_numbers(list(told))], {}), file=sys.stderr)
+        _print([unsure_numbers(list(told))])
     return code
+
+
+def _print(found: Sequence[Diagnostic]) -> None:
+    from ..diagnostics.colours import are_wanted
+    from ..diagnostics.printing import print_all
+
+    print(print_all(found, {}, are_wanted(sys.stderr)), file=sys.stderr)
 
 
 def _command(name: str) -> Callable[[argparse.Namespace], int]:
@@ -83,7 +91,9 @@ def _parser() -> argparse.ArgumentParser:
         help="the pattern of a toile instead: one cloth, wide allowances, strong levels, no facings, linings or interlinings",
     )
     build.add_argument("--no-levels", action="store_true", help="leave out the levels of the body (bust, waist, hip)")
-    _style(commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything"))
+    check = commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything")
+    _style(check)
+    check.add_argument("--all", action="store_true", help="every check that holds, also those of its blocks and recipes")
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")

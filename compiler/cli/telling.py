@@ -5,39 +5,53 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from ..bodies.units import Unit
+from ..diagnostics.colours import are_wanted, painted
 from ..diagnostics.diagnostic import Diagnostic
-from ..diagnostics.grouping import Groups
+from ..diagnostics.grouping import Groups, named
 from ..diagnostics.printing import print_all
 from ..door.result import Result
 from ..door.style import OnBodies
-from ..jobs.fit import FitResult, in_unit
+from ..jobs.fit import FitResult
+from ..jobs.numbers import in_unit, quantity
 from ..jobs.results import SeamResult
 from ..output.records import CheckResult, ClosureRow
+from ..output.summary import answers, folded, summary
 
 HOLDS, FAILS, ERRORS = 0, 1, 2
 
 
 def say(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
-    printed = print_all(diagnostics, texts)
+    printed = print_all(diagnostics, texts, are_wanted(sys.stderr))
     if printed:
         print(printed, end="\n\n", file=sys.stderr)
 
 
+def _fails() -> str:
+    return painted("FAILS", "error" if are_wanted(sys.stdout) else "")
+
+
 class Telling:
     """Tells of bodies one after the other, and keeps of them what is told of all together: a trouble that many bodies meet is
-    told once. `code` is the exit code they come to, `failing` are the names of those that fail."""
+    told once. `code` is the exit code they come to, `failing` are the names of those that fail, each with
+    whether it cannot be drawn. With `whole` also what holds of
+    the library is told check by check."""
 
-    def __init__(self, on: OnBodies) -> None:
+    def __init__(self, on: OnBodies, whole: bool = False) -> None:
         self.on = on
+        self.whole = whole
         self.code = HOLDS
-        self.failing: set[str] = set()
+        self.failing: dict[str, bool] = {}
+        self.held = 0
         self._groups = Groups()
 
     def note(self, result: Result) -> None:
         """Note whether a body fails."""
-        if not result.holds:
-            self.failing.add(result.name)
-            self.code = max(self.code, ERRORS if result.errors else FAILS)
+        if result.holds:
+            self.held += 1
+            return
+        self.failing.setdefault(result.name, bool(result.errors))
+        self.code = max(self.code, ERRORS if result.errors else FAILS)
 
     def see(self, result: Result) -> None:
         """Print the checks, seams and estimates of a body; failed ones with their numbers."""
@@ -51,56 +65,70 @@ class Telling:
         print(_summary(result))
         _tell_failed(result.checks)
         for seam in result.seams:
-            _tell_loose(seam)
+            _tell_loose(seam, result.body.unit)
         closures = result.specification.closures
         for closure in closures:
             if not closure.holds:
-                print(f"  FAILS  {_closure(closure)}")
+                print(f"  {_fails()}  {_closure(closure, result.body.unit)}")
         for fit in result.fits:
             if not fit.holds:
-                print(f"  FAILS  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
+                print(f"  {_fails()}  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
         for one in result.checks:
-            if one.holds:
+            if one.holds and (one.own or self.whole):
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
         for closure in closures:
             if closure.holds:
-                print(f"  holds  {_closure(closure)}")
+                print(f"  holds  {_closure(closure, result.body.unit)}")
+        if not self.whole and (rest := folded(result.checks)):
+            print(f"  holds  {rest}")
         _tell_more(result)
 
     def finish(self) -> None:
-        """Print what is wrong with the bodies, or doubtful, and how their files were read."""
+        """Print how many of several bodies hold, what is wrong with them, or doubtful, and how their files were read."""
+        if self.held + len(self.failing) > 1:
+            print(self._of_all())
         for body in self.on.bodies:
             for name, short in body.short_forms.items():
                 print(f"{body.name}: `{short}` was read as `{name}`")
         say(self._groups.told(), self.on.texts)
 
 
+    def _of_all(self) -> str:
+        """`6 bodies: 4 hold, 1 fails (bass 2), 1 cannot be drawn (alto 5)`."""
+        if not self.failing:
+            return f"{self.held} bodies: all hold"
+        parts = [f"{self.held} {'holds' if self.held == 1 else 'hold'}"] if self.held else []
+        for undrawn in (False, True):
+            names = [name for name, one in self.failing.items() if one is undrawn]
+            verb = "cannot be drawn" if undrawn else "fails" if len(names) == 1 else "fail"
+            parts += [f"{len(names)} {verb} ({named(names)})"] if names else []
+        return f"{self.held + len(self.failing)} bodies: {', '.join(parts)}"
+
+
 def _summary(result: Result) -> str:
-    """How many of the checks of a body hold, and of what kinds they are."""
-    closures = result.specification.closures
-    every = [one.holds for those in (result.checks, result.seams, closures, result.fits) for one in those]
-    parts = ["checks", "seams", *(["closures"] if closures else []), *(["fits"] if result.fits else [])]
-    which = f"{', '.join(parts[:-1])} and {parts[-1]}"
-    return f"{result.name}: {len(result.pieces)} pieces; {sum(every)} of {len(every)} {which} hold"
+    """How much of what must hold of a body does."""
+    held = answers(result.checks, result.seams, result.specification.closures, result.fits)
+    return f"{result.name}: {summary(len(result.pieces), held)}"
 
 
 def _tell_failed(checks: Sequence[CheckResult]) -> None:
     for one in checks:
         if not one.holds:
-            print(f"  FAILS  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
+            print(f"  {_fails()}  {one.name}: {one.text}  ({one.figures}){'; ' + one.advice if one.advice else ''}")
 
 
-def _tell_loose(seam: SeamResult) -> None:
+def _tell_loose(seam: SeamResult, unit: Unit) -> None:
     """A seam that does not hold: its lengths, and the stretches and notches that do not go together."""
     if seam.holds:
         return
     left, right = " and ".join(seam.left), " and ".join(seam.right)
-    print(f"  FAILS  {seam.name}: {left} {seam.left_mm:.1f} mm {seam.how} {right} {seam.right_mm:.1f} mm")
-    for off in dict.fromkeys(one.told for one in seam.stretches if not one.holds):
+    one, other = (in_unit(unit)(mm) for mm in (seam.left_mm, seam.right_mm))
+    print(f"  {_fails()}  {seam.name}: {left} {one} {seam.how} {right} {other}")
+    for off in dict.fromkeys(one.told(unit) for one in seam.stretches if not one.holds):
         print(f"         {off}")
     for pair in seam.notches:
         if not pair.meets:
-            print(f"         {pair.told}")
+            print(f"         {pair.told(unit)}")
 
 
 def _tell_more(result: Result) -> None:
@@ -123,7 +151,9 @@ def _measured(fit: FitResult, in_words: Callable[[float], str]) -> str:
     return f"{told}: body {body}, garment {garment}, ease asked {in_words(fit.asked_mm)}"
 
 
-def _closure(closure: ClosureRow) -> str:
-    needed = "" if closure.needed_mm is None else f"; {closure.needed_mm:.1f} mm is needed"
-    place = f"{' and '.join(closure.place)} ({closure.place_mm:.1f} mm)"
-    return f"{closure.name}: {closure.long_mm:.1f} mm long in {place}{needed}"
+def _closure(closure: ClosureRow, unit: Unit) -> str:
+    def said(mm: float) -> str:
+        return quantity(mm, "length", unit, not closure.holds)
+
+    needed = "" if closure.needed_mm is None else f"; {said(closure.needed_mm)} is needed"
+    return f"{closure.name}: {said(closure.long_mm)} long in {' and '.join(closure.place)} ({said(closure.place_mm)}){needed}"

@@ -82,11 +82,12 @@ def changed(by: str, is_longer: bool, names: Sequence[str]) -> str:
 
 
 def no_ease(span: Span, count: int) -> Diagnostic:
+    girths = "1 girth is" if count == 1 else f"{count} girths are"
     return Diagnostic(
         "W307",
         "nothing that is promised of the body asks for ease: a garment just as wide as the body would hold it all",
         span,
-        note=f"{count} girths are promised, each with an ease of nothing or less, and no cloth stretches",
+        note=f"{girths} promised, each with an ease of nothing or less, and no cloth stretches",
         fix="write how much more than the body the garment has, as `ease 6 cm`, or the `stretch` of the cloth",
         severity=Severity.WARNING,
     )

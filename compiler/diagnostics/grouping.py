@@ -66,11 +66,12 @@ class _Group:
         wide = ", ".join(f"{name} {low:.1f} to {high:.1f}" for name, (low, high) in self.ranges.items() if high - low >= 0.05)
         own = self.first.note if self.alike else f"{next(iter(self.names))}: {self.first.note}"
         note = "; ".join(said for said in (own, wide and f"of all these: {wide}") if said)
-        return replace(self.first, note=note).on(_named(list(self.names)))
+        return replace(self.first, note=note).on(named(list(self.names)))
 
 
-def _named(names: Sequence[str]) -> str:
-    """`alto_3, alto_5 and 20 bodies more`."""
+def named(names: Sequence[str]) -> str:
+    """`alto_3, alto_5, bass_2 and 20 bodies more`."""
     if len(names) > EXAMPLES:
-        return f"{', '.join(names[:EXAMPLES])} and {len(names) - EXAMPLES} bodies more"
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+        more = len(names) - EXAMPLES
+        return f"{', '.join(names[:EXAMPLES])} and {more} {'body' if more == 1 else 'bodies'} more"
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]

@@ -6,6 +6,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from .colours import Role, painted
 from .diagnostic import Diagnostic, Severity, Span, Step
 
 _WIDEST = 120  # columns of a shown line; a longer one is clipped around the underlined part
@@ -27,33 +28,51 @@ def offset(text: str, line: int, column: int) -> int:
     return sum(map(len, before)) + len(before) + min(column - 1, len(here))
 
 
-def print_diagnostic(diagnostic: Diagnostic, texts: Mapping[str, str]) -> str:
-    """The diagnostic as text without a newline at its end. `texts` holds the text of every file by its name.
+def print_diagnostic(diagnostic: Diagnostic, texts: Mapping[str, str], coloured: bool = False) -> str:
+    """The diagnostic as text without a newline at its end. `texts` holds the text of every file by its name; `coloured`: for a
+    terminal.
 
     A place in a file whose text is not at hand is shown by the file's name alone.
     """
     d = diagnostic
-    severity = "error" if d.severity is Severity.ERROR else "warning"
+    severity: Role = "error" if d.severity is Severity.ERROR else "warning"
     spans = [label.span for label in d.labels] + ([d.span] if d.span else [])
     numbers = [place(texts[span.file], span.start)[0] for span in spans if span.file in texts]
     gutter = " " * max((len(str(number)) for number in numbers), default=1)
     body = f" ({d.body})" if d.body else ""
     shown = d.span is not None and d.span.file in texts
-    lines = [f"{severity}[{d.code}]: {d.message}{'' if shown else body}"]
+    lines = [_Line("", f"{severity}[{d.code}]", severity, f": {d.message}{'' if shown else body}")]
     if d.span:
-        lines += _snippet(d.span, d.note + body, "^", gutter, texts)
+        lines += _snippet(d.span, d.note + body, "^", severity, gutter, texts)
     for label in d.labels:
-        lines += _snippet(label.span, label.text, "-", gutter, texts)
+        lines += _snippet(label.span, label.text, "-", "place", gutter, texts)
     tail = _tail(d, shown, texts)
     if tail:
-        lines += [f"{gutter} |"] if shown else []
-        lines += [f"{gutter} = {line}" for line in tail]
-    return "\n".join(_harmless(line.rstrip()) for line in lines)
+        lines += [_Line(f"{gutter} |")] if shown else []
+        lines += [_Line(f"{gutter} = {line}") for line in tail]
+    return "\n".join(line.written(coloured) for line in lines)
 
 
-def print_all(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str]) -> str:
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A line, and the part of it that has a colour."""
+
+    before: str
+    marked: str = ""
+    role: Role = ""
+    after: str = ""
+
+    def written(self, coloured: bool) -> str:
+        """Without what steers a terminal, but for its own colours."""
+        if not coloured:
+            return _harmless(f"{self.before}{self.marked}{self.after}".rstrip())
+        marked = painted(_harmless(self.marked), self.role)
+        return f"{_harmless(self.before)}{marked}{_harmless(self.after)}".rstrip()
+
+
+def print_all(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str], coloured: bool = False) -> str:
     """All of them, a blank line between."""
-    return "\n\n".join(print_diagnostic(d, texts) for d in diagnostics)
+    return "\n\n".join(print_diagnostic(d, texts, coloured) for d in diagnostics)
 
 
 def _tail(d: Diagnostic, note_shown: bool, texts: Mapping[str, str]) -> list[str]:
@@ -74,20 +93,20 @@ def _where(span: Span, texts: Mapping[str, str]) -> str:
     return f"{span.file}:{line}:{column}"
 
 
-def _snippet(span: Span, note: str, mark: str, gutter: str, texts: Mapping[str, str]) -> list[str]:
+def _snippet(span: Span, note: str, mark: str, role: Role, gutter: str, texts: Mapping[str, str]) -> list[_Line]:
     """Place, line and underline of one span."""
-    lines = [f"{gutter}--> {_where(span, texts)}"]
+    lines = [_Line(f"{gutter}--> ", _where(span, texts), "place")]
     if span.file not in texts:
         return lines
     text = texts[span.file]
     number = place(text, span.start)[0]
     part = _window(text, span)
-    under = " " * _columns(part.before) + mark * max(1, _columns(part.marked))
+    marks = mark * max(1, _columns(part.marked))
     return [
         *lines,
-        f"{gutter} |",
-        f"{number:>{len(gutter)}} | {part.before}{part.marked}{part.after}",
-        f"{gutter} | {under}{' ' if note.strip() else ''}{note.strip()}",
+        _Line(f"{gutter} |"),
+        _Line(f"{number:>{len(gutter)}} | {part.before}{part.marked}{part.after}"),
+        _Line(f"{gutter} | {' ' * _columns(part.before)}", marks, role, f"{' ' if note.strip() else ''}{note.strip()}"),
     ]
 
 

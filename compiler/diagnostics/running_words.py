@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from .diagnostic import Diagnostic, Severity, Span
 
@@ -10,10 +10,19 @@ FINEST = 3
 """Lengths of errors are told to so many decimals of a mm at most."""
 
 
-def figures_text(figures: Mapping[str, float]) -> str:
+Say = Callable[[float, int], str]
+"""How a length (mm) is written, in mm with so many decimals, in the unit of a body."""
+
+
+def in_mm(mm: float, digits: int = 1) -> str:
+    return f"{mm:.{digits}f} mm"
+
+
+def figures_text(figures: Mapping[str, float], say: Say = in_mm) -> str:
     """`left leg 118.4 mm, right leg 112.2 mm`; a name that ends in `angle` is in degrees, one in `ratio` has no unit.
 
-    Lengths that differ are told so finely that they read differently, as what is allowed and what is a little more.
+    `say` writes lengths in the body's unit; those that differ are told so finely that they read differently, as what is allowed
+    and what is a little more.
     """
     lengths = [value for name, value in figures.items() if not name.endswith(("angle", "ratio"))]
     apart = len({round(value, FINEST) for value in lengths})
@@ -25,12 +34,12 @@ def figures_text(figures: Mapping[str, float]) -> str:
         elif name.endswith("ratio"):
             shown.append(f"{name.removesuffix(' ratio')} {value:.2f}")
         else:
-            shown.append(f"{name} {value:.{digits}f} mm")
+            shown.append(f"{name} {say(value, digits)}")
     return ", ".join(shown)
 
 
-def sentence_fails(span: Span, message: str, fix: str, figures: Mapping[str, float]) -> Diagnostic:
-    return Diagnostic("E301", message, span, note=figures_text(figures), fix=fix, data={"figures": dict(figures)})
+def sentence_fails(span: Span, message: str, fix: str, figures: Mapping[str, float], say: Say = in_mm) -> Diagnostic:
+    return Diagnostic("E301", message, span, note=figures_text(figures, say), fix=fix, data={"figures": dict(figures)})
 
 
 def unsolved(span: Span, message: str, fix: str, name: str, tries: Sequence[tuple[str, str]]) -> Diagnostic:
@@ -81,10 +90,10 @@ def fold_off_grain(span: Span, piece: str, fold: str, degrees: float) -> Diagnos
     )
 
 
-def fold_bent(span: Span, piece: str, fold: str, bend: float) -> Diagnostic:
+def fold_bent(span: Span, piece: str, fold: str, bend: float, say: Say) -> Diagnostic:
     return Diagnostic(
         "W305",
-        f"the fold `{fold}` of `{piece}` is not straight: it bends by {bend:.1f} mm",
+        f"the fold `{fold}` of `{piece}` is not straight: it bends by {say(bend, 1)}",
         span,
         note="cloth is folded along one straight line",
         fix=f"let another edge give way, make it straight with `straighten`, or cut the piece as a pair, with a seam at `{fold}`",
@@ -105,10 +114,10 @@ def not_turned(span: Span, piece: str, edge: str, beside: str) -> Diagnostic:
     )
 
 
-def wider_than_cloth(span: Span, piece: str, wide: float, cloth: str, usable: float) -> Diagnostic:
+def wider_than_cloth(span: Span, piece: str, wide: float, cloth: str, usable: float, say: Callable[[float], str]) -> Diagnostic:
     return Diagnostic(
         "W306",
-        f"`{piece}` takes {wide / 10:.1f} cm of the width of `{cloth}`, which is {usable / 10:.1f} cm wide",
+        f"`{piece}` takes {say(wide)} of the width of `{cloth}`, which is {say(usable)} wide",
         span,
         fix="divide the piece, lay its grain otherwise, or state a wider cloth",
         data={"of": (piece, cloth), "figures": {"cm of its width": wide / 10}},
@@ -116,12 +125,12 @@ def wider_than_cloth(span: Span, piece: str, wide: float, cloth: str, usable: fl
     )
 
 
-def narrow_dart(span: Span, piece: str, dart: str, wide: float, least: float) -> Diagnostic:
+def narrow_dart(span: Span, piece: str, dart: str, wide: float, least: float, say: Say) -> Diagnostic:
     return Diagnostic(
         "W308",
-        f"the dart `{dart}` of `{piece}` is only {wide:.1f} mm wide",
+        f"the dart `{dart}` of `{piece}` is only {say(wide, 1)} wide",
         span,
-        note=f"a dart narrower than {least:.0f} mm is eased in, not sewn",
+        note=f"a dart narrower than {say(least, 0)} is eased in, not sewn",
         fix=f"leave it in its edge, `leave … .{dart} as ease`, and say in its seam that this edge `eases`",
         data={"of": (piece, dart), "figures": {"mm wide": wide}},
         severity=Severity.WARNING,

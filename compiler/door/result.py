@@ -14,6 +14,7 @@ from ..jobs.prepare import Prepared
 from ..jobs.results import BodyResult, SeamResult, Unmeasured
 from ..jobs.specification import Specification
 from ..output.records import BodyRecord, CheckResult, Tidings
+from ..output.summary import counted
 from .errors import StyleError
 from .piece import Piece
 
@@ -34,7 +35,8 @@ class Result:
         self.body = body
 
     def __repr__(self) -> str:
-        state = "cannot be drawn" if self.errors else f"{len(self.pieces)} pieces, {'holds' if self.holds else 'FAILS'}"
+        holds = "holds" if self.holds else "FAILS"
+        state = "cannot be drawn" if self.errors else f"{counted(len(self.pieces), 'piece')}, {holds}"
         return f"<{self.name}: {state}>"
 
     @property

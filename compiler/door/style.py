@@ -179,7 +179,7 @@ class OnBodies:
         self._prepared = prepared
 
     def __repr__(self) -> str:
-        return f"<{self.style!r} on {len(self)} bodies>"
+        return f"<{self.style!r} on {len(self)} {'body' if len(self) == 1 else 'bodies'}>"
 
     def __len__(self) -> int:
         return len(self._prepared.bodies)

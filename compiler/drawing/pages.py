@@ -92,7 +92,8 @@ def paginate(
     names = {cell: page_name(cell) for cell in cells}
     lines = shapely.STRtree([shapely.LineString(run) for drawing in placed for run in obstacles([*drawing.marks])])
     pages = tuple(_page(cell, names, grid, title, (width, height), lines) for cell in cells)
-    size = f"{len(pages)} pages {paper.upper() if paper[0] == 'a' else paper}, besides those in front"
+    count = "1 page" if len(pages) == 1 else f"{len(pages)} pages"
+    size = f"{count} {paper.upper() if paper[0] == 'a' else paper}, besides those in front"
     joining = (JOINING,) if any(mark.source == "joint" for page in pages for mark in page.marks) else ()
     notes = (size, *joining, *cautions)
     front = front_marks(placed, names, grid, title, (width, height, MARGIN), notes)

@@ -113,7 +113,7 @@ def _number(number: Number, unit: Unit) -> str:
         case "angle":
             return f"{round(math.degrees(value), 1):g} deg"
         case "area":
-            return f"{value / 100:.0f} cm2"
+            return f"{value / 100:.0f} cm2" if unit == "cm" else f"{value / 25.4**2:.0f} square in"
         case _:
             return f"{value:.3g}"
 
@@ -144,6 +144,6 @@ def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:
     """The last rows of a piece's label."""
     rows = [allowance_words(piece.finish, info.unit), *(remark_words(one, info.unit) for one in piece.finish.remarks)]
     if info.estimated:
-        rows.append(f"contains estimated: {', '.join(info.estimated)}")
+        rows.append(f"not measured: {', '.join(info.estimated)}")
     rows.append(f"version {info.fingerprint}" if info.fingerprint else "")
     return tuple(row for row in rows if row)

@@ -22,6 +22,7 @@ from ..finish.stated import HEMS, allowance_of
 from ..finish.together import KEEP_NOTHING, Keep
 from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
+from ..output.summary import answers, failing
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
 from ..pattern.which_ends import edge_named
@@ -151,12 +152,20 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     }
     keep = prepared.keeping or KEEP_NOTHING
     lined = [_lined(keep, cloth, infos[name]) for name, cloth in cloths.items()]
-    told = tuple(f"Of this body: {one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings)
-    title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *told))
+    title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *_known(prepared, result)))
     version = prepared.fingerprint
     worded = [(with_version(one.drawing, one.version, version), one.key) for one in _worded(keep, lined, wanted.paper)]
     key = keep.digest(title, *(one for _, one in worded))
     return Plate([one for one, _ in worded], title, version, made.left_out, made.doubts, key)
+
+
+def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
+    """What must be known before it is cut: what fails, what is doubtful, what is told."""
+    held = answers(result.checks, result.seams, result.specification.closures, result.fits)
+    fails = () if result.holds else (f"Not to be cut so: {failing(held)}; `report` tells which.",)
+    doubts = dict.fromkeys(one.message for one in (*prepared.doubted.get(result.name, ()), *result.warnings))
+    told = [f"{one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings]
+    return (*fails, *(f"Of this body: {one}" for one in (*doubts, *told)))
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from ..bodies.units import Unit
 from ..graph.evaluate import Evaluated, Part, alone
 from ..meaning.payloads import Comparison, Inverse, Joint
 from ..meaning.style import CheckedStyle, NamedCheck
@@ -14,13 +15,12 @@ from .numbers import column, quantity
 from .prepare import Prepared
 
 
-def checked(style: CheckedStyle, check: NamedCheck, part: Part) -> list[CheckResult]:
-    """A check on every body."""
-    count = part.lanes.size
-    return [
-        CheckResult(check.name, check.written, bool(held), figures, check.text)
-        for held, figures in zip(column(part.values[check.node], count), _figures(style, part, check.node), strict=True)
-    ]
+def checked(style: CheckedStyle, check: NamedCheck, part: Part, prepared: Prepared) -> list[CheckResult]:
+    """A check on every body, its numbers in the body's unit."""
+    held = [bool(one) for one in column(part.values[check.node], part.lanes.size)]
+    units = [prepared.bodies[lane].unit for lane in part.lanes.tolist()]
+    rows = zip(held, _figures(style, part, check.node, units, held), strict=True)
+    return [CheckResult(check.name, check.written, holds, figures, check.text, check.own) for holds, figures in rows]
 
 
 def told_all_the_same(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, tuple[CheckResult, ...]]:
@@ -29,12 +29,12 @@ def told_all_the_same(style: CheckedStyle, prepared: Prepared, evaluated: Evalua
     lanes = np.array(sorted({one.lane for one in evaluated.failures}), dtype=np.intp)
     for check in style.checks if lanes.size else ():
         for part in alone(style, prepared.population, lanes, [check.node]).parts:
-            for lane, row in zip(part.lanes.tolist(), checked(style, check, part), strict=True):
+            for lane, row in zip(part.lanes.tolist(), checked(style, check, part, prepared), strict=True):
                 found[lane] = (*found.get(lane, ()), *(() if row.holds else (row,)))
     return found
 
 
-def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
+def _figures(style: CheckedStyle, part: Part, index: int, units: Sequence[Unit], held: Sequence[bool]) -> list[str]:
     """For each body the numbers a check compares, for its line: the two sides of the comparison; of several what they compare."""
     node, count = style.nodes[index], part.lanes.size
     compared: list[int] = []
@@ -42,8 +42,11 @@ def _figures(style: CheckedStyle, part: Part, index: int) -> list[str]:
         compared = [node.args[name] for name in ("left", "right", "extra") if name in node.args]
     elif isinstance(node.payload, Joint):
         compared = list(dict.fromkeys(_compared(style, index)))
-    shown = [[quantity(number, style.nodes[arg].kind.word) for number in column(part.values[arg], count)] for arg in compared]
-    return [", ".join(row) for row in zip(*shown, strict=True)] if shown else [""] * count
+    columns = [(style.nodes[arg].kind.word, column(part.values[arg], count)) for arg in compared]
+    return [
+        ", ".join(quantity(numbers[at], kind, unit, not holds) for kind, numbers in columns)
+        for at, (unit, holds) in enumerate(zip(units, held, strict=True))
+    ]
 
 
 def _compared(style: CheckedStyle, index: int) -> Iterator[int]:

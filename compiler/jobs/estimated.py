@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..bodies.vocabulary import Wearer, vocabulary
+from ..bodies.estimates import to_be_measured
 from ..diagnostics.printing import place
 from ..graph.evaluate import Part, rested_on
 from ..graph.resting import drawn_from
@@ -26,20 +26,11 @@ def estimated_on(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tu
         name, rule = asked.name, isinstance(asked, Fallback) and rule_of(style, index)
         for at in np.flatnonzero(bodies & ~people.value(name)[1][part.lanes]):
             if rule:
-                found[at].setdefault(name, rule)
+                wearer = prepared.bodies[int(part.lanes[at])].wearer
+                found[at].setdefault(name, f"{rule}{to_be_measured(name, wearer)}")
             else:
-                found[at][name] = people.history(name, int(part.lanes[at]))
-    wearers = [prepared.bodies[lane].wearer for lane in part.lanes.tolist()]
-    return [
-        tuple(Unmeasured(name, how + _if_trunk(name, wearer)) for name, how in sorted(one.items()))
-        for one, wearer in zip(found, wearers, strict=True)
-    ]
-
-
-def _if_trunk(name: str, wearer: Wearer) -> str:
-    entry = vocabulary()[name]
-    unsure = entry.trunk and entry.is_asked_of(wearer)
-    return "; a length of the trunk, which nothing tells well: measure it" if unsure else ""
+                found[at][name] = people.in_short(name, int(part.lanes[at]))
+    return [tuple(Unmeasured(name, how) for name, how in sorted(one.items())) for one in found]
 
 
 def rule_of(style: CheckedStyle, index: int) -> str:

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from ..bodies.units import Unit
 from ..bodies.vocabulary import canonical
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -19,11 +20,12 @@ from ..geometry.path import Path, ring_area
 from ..graph.evaluate import Part
 from ..meaning.payloads import Measure
 from ..meaning.style import CheckedStyle
+from ..output.summary import counted
 from ..pattern.piece import Piece
 from ..verbs.attached import Closure, Finished, Fit, Trim
 from ..verbs.kinds import Kind, PieceKind
 from ..verbs.values import Edge, Run, Seam, Value
-from .numbers import quantity
+from .numbers import area, bare, quantity
 from .outcome import outcomes
 from .passed import Passed, inputs_of, last_of_each, sentence_of, way_of
 from .prepare import Prepared
@@ -82,7 +84,7 @@ def printed(body: str, lines: Sequence[Line], whole: bool) -> list[str]:
         text += [f"{indent}    {line.sentence}"] if line.sentence else []
     if whole or len(text) <= LONGEST:
         return text
-    return [*text[: LONGEST - 1], f"  … and {len(text) - LONGEST + 1} lines more: `--all` shows them"]
+    return [*text[: LONGEST - 1], f"  … and {counted(len(text) - LONGEST + 1, 'line')} more: `--all` shows them"]
 
 
 def _asked(style: CheckedStyle, name: str) -> tuple[tuple[int, ...], str | None, Diagnostic | None]:
@@ -139,6 +141,7 @@ class _History:
         self.part = part
         self.at = at
         self.lane = lane
+        self.unit = prepared.bodies[lane].unit
         self.whole = whole
         # A recipe's own name yields to that of its use, other roles of a piece to the first.
         self.named: dict[int, str] = {}
@@ -158,7 +161,10 @@ class _History:
             return [head, *(line for one in told for line in self._passed(one))]
         told = [one for one in way if one.changed or self.whole]
         rest = len({sentence_of(self.style, one) for one in way} - {sentence_of(self.style, one) for one in told})
-        left = [Line(0, f"{rest} more sentences of its piece leave it as it is: `--all` shows them", "", "", "")] if rest else []
+        which, them = f"{rest} more sentences of its piece leave", "them"
+        if rest == 1:
+            which, them = "1 more sentence of its piece leaves", "it"
+        left = [Line(0, f"{which} it as it is: `--all` shows {them}", "", "", "")] if rest else []
         head = Line(0, f"{name}.{part}", "", self._of_part(node, part), "")
         return [head, *(line for one in told for line in self._passed(one)), *left]
 
@@ -193,8 +199,8 @@ class _History:
             return self._value(index)
         point = piece.points.get(part)
         if point is not None:
-            return shown(point, "point", self.at)
-        return shown(Edge(piece, part), "edge", self.at) if Edge(piece, part).sides else ""
+            return shown(point, "point", self.at, self.unit)
+        return shown(Edge(piece, part), "edge", self.at, self.unit) if Edge(piece, part).sides else ""
 
     def _definition(self, index: int, depth: int) -> list[Line]:
         node = self.style.nodes[index]
@@ -256,44 +262,50 @@ class _History:
         return f"{span.file}:{line}"
 
     def _value(self, index: int) -> str:
-        return shown(self.part.values.get(index), self.style.nodes[index].kind.word, self.at)
+        return shown(self.part.values.get(index), self.style.nodes[index].kind.word, self.at, self.unit)
 
 
-def shown(value: Value, kind: str, lane: int) -> str:
+def shown(value: Value, kind: str, lane: int, unit: Unit) -> str:
     """A value of one body in words."""
 
     def at(numbers: NDArray[Any]) -> float:
         return float(numbers[lane] if numbers.shape[0] > 1 else numbers[0])
 
+    def said(numbers: NDArray[Any]) -> str:
+        return quantity(at(numbers), "length", unit)
+
+    def signed(numbers: NDArray[Any]) -> str:
+        return f"{'-' if at(numbers) < 0 else '+'}{said(np.abs(numbers))}"
+
     match value:
         case Path() | Edge() | Run():
             total = length(value) if isinstance(value, Path) else value.length()
-            return f"{at(total):.1f} mm long"
+            return f"{said(total)} long"
         case Piece():
-            area = at(ring_area([side.drawn for side in value.ring])) / 100
+            cloth = area(at(ring_area([side.drawn for side in value.ring])), unit)
             edges = dict.fromkeys(side.edge for side in value.ring)
-            return f"a piece of {len(edges)} edges, {area:.1f} cm2"
+            return f"a piece of {len(edges)} edges, {cloth}"
         case Finished():
-            return quantity(at(value.value), "length")
+            return said(value.value)
         case Fit():
             if value.garment is None:
                 return "no piece lies there"
-            worn = "not measured" if value.body is None else f"{at(value.garment - value.body):+.1f} mm on the body"
-            return f"{at(value.garment):.1f} mm, {worn}; {at(value.ease):+.1f} mm asked"
+            worn = "not measured" if value.body is None else f"{signed(value.garment - value.body)} on the body"
+            return f"{said(value.garment)}, {worn}; {signed(value.ease)} asked"
         case Closure():
-            return f"{at(value.long):.1f} mm long"
+            return f"{said(value.long)} long"
         case Trim():
             held = value.count if value.amount is None else value.amount
             assert held is not None
-            return f"{at(held):.0f}" if value.amount is None else quantity(at(held), "length")
+            return f"{at(held):.0f}" if value.amount is None else said(held)
         case Seam():
-            return f"{at(value.left_mm):.1f} mm to {at(value.right_mm):.1f} mm"
+            return f"{said(value.left_mm)} to {said(value.right_mm)}"
         case np.ndarray() if value.ndim == 2:
             x, y = value[lane if value.shape[0] > 1 else 0]
-            return f"({x:.1f}, {y:.1f}) mm"
+            return f"({bare(float(x), unit)}, {bare(float(y), unit)}) {'in' if unit == 'in' else 'mm'}"
         case np.ndarray() if value.dtype == bool:
             return "yes" if at(value) else "no"
         case np.ndarray():
-            return quantity(at(value), kind)
+            return quantity(at(value), kind, unit)
         case _:
             return ""

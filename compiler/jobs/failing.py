@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from ..bodies.units import Unit
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.judge import faults as judged
@@ -18,7 +19,7 @@ from ..meaning.payloads import Measure, Solve
 from ..meaning.style import CheckedStyle
 from ..pattern.check import faults
 from ..pattern.piece import Piece
-from .numbers import quantity
+from .numbers import digits_in, quantity
 from .prepare import Prepared
 from .results import BodyResult
 
@@ -30,21 +31,27 @@ def errors_of(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> 
         if isinstance(style.nodes[failure.node].payload, Measure):  # all that is missing at once, not one a run
             missing, of_child = _missing(style, prepared, failure.lane), prepared.bodies[failure.lane].is_child
             told = [(node, *not_measured(name, of_child)) for node, name in missing.items()] or told
+        unit = prepared.bodies[failure.lane].unit
+        say = digits_in(unit)
         for index, message, fix in told:
             origin, solve = style.origins[index], style.nodes[index].payload
-            error = words.sentence_fails(origin.span, message, fix, failure.figures)
+            error = words.sentence_fails(origin.span, message, fix, failure.figures, say)
             if failure.tries and isinstance(solve, Solve):
-                tries = _tries(style, solve, failure)
+                tries = _tries(style, solve, failure, unit)
                 error = words.unsolved(origin.span, message, solve.advice or fix, solve.name, tries)
             found.setdefault(failure.lane, []).append(error.within(*origin.trace).on(prepared.bodies[failure.lane].name))
     return found
 
 
-def _tries(style: CheckedStyle, solve: Solve, failure: Failure) -> list[tuple[str, str]]:
+def _tries(style: CheckedStyle, solve: Solve, failure: Failure, unit: Unit) -> list[tuple[str, str]]:
     """What a solve tried and by how much it missed, as a cutter reads them."""
     kind, of = style.nodes[failure.node].kind.word, style.nodes[solve.left].kind.word
     ways = ("too much", "too little")
-    return [(quantity(value, kind), f"{quantity(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
+
+    def said(value: float, what: str) -> str:
+        return quantity(value, what, unit, exact=True)
+
+    return [(said(value, kind), f"{said(abs(over), of)} {ways[over < 0]}") for value, over in failure.tries]
 
 
 def _missing(style: CheckedStyle, prepared: Prepared, lane: int) -> dict[int, str]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..bodies.units import Unit, shown
+from ..bodies.units import Unit
 from ..diagnostics import fit_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.tolerances import SEW
@@ -19,7 +19,7 @@ from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
 from ..verbs.fitting import CUT, LEAST, copies, in_one_cloth, opened
 from .lengthened import Change, changes
-from .numbers import number_at
+from .numbers import in_unit, number_at
 from .shortfall import Shortfall
 
 SLACK = 0.05
@@ -71,11 +71,6 @@ def without_ease(style: CheckedStyle, fitted: Sequence[FitResult]) -> tuple[Diag
     if not girths or any(one.asked_mm > 0.0 or one.stretch > 0.0 for one in girths):
         return ()
     return (words.no_ease(style.origins[style.fits[girths[0].name]].span, len(girths)),)
-
-
-def in_unit(unit: Unit) -> Callable[[float], str]:
-    """How lengths (mm) are said to a body's cutter: in mm, and before that in inches where these are what it is measured in."""
-    return lambda mm: f"{shown(mm, 'length', 'in')} ({mm:.1f} mm)" if unit == "in" else f"{mm:.1f} mm"
 
 
 def _column(style: CheckedStyle, part: Part, people: People, name: str, units: Sequence[Unit]) -> list[FitResult]:

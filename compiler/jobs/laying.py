@@ -3,10 +3,11 @@ allowances that cannot be folded back, edges that break over a seam or a dart, d
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
+from ..bodies.units import Unit
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish.breadth import unfolded_breadth
@@ -22,7 +23,7 @@ from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.edges import edge_length, edge_path
 from .fit import without_ease
-from .numbers import column
+from .numbers import bare, column, digits_in
 from .results import BodyResult
 
 FOLDED = 45.0
@@ -43,10 +44,11 @@ Doubt = tuple[int, Diagnostic]
 def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> list[tuple[Diagnostic, ...]]:
     """For each body of a group the warnings of its pieces, and where nothing that is promised of it asks for ease."""
     found: list[list[Diagnostic]] = [[] for _ in results]
+    units = [result.unit for result in results]
     for name, cloth in garment.pieces.items():
         span = style.definitions[name]
         for doubt in (_bent, _off_grain, unturned, _narrow):
-            for lane, told in doubt(span, name, cloth, len(results)):
+            for lane, told in doubt(span, name, cloth, units):
                 found[lane].append(told)
     of_all = (_too_wide, _broken, _unlike, _unsettled)
     for lane, told in (*(one for doubt in of_all for one in doubt(style, garment, results)), *_unasked(style, results)):
@@ -96,24 +98,24 @@ def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResu
         yield from ((lane, told) for lane in range(len(results)))
 
 
-def _bent(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+def _bent(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
     """Pieces on a fold that is bent, of whose cut line nothing more can be said."""
-    for lane, bend in enumerate(column(bend_of_fold(cloth), count)):
+    for lane, bend in enumerate(column(bend_of_fold(cloth), len(units))):
         if bend > BENT:
-            yield lane, words.fold_bent(span, name, str(cloth.piece.fold), bend)
+            yield lane, words.fold_bent(span, name, str(cloth.piece.fold), bend, digits_in(units[lane]))
 
 
-def _off_grain(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+def _off_grain(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
     """Pieces that cannot be laid on their cloth as they say: without a grain, or on a fold off all ways cloth is folded in."""
     piece = cloth.piece
     if piece.finish.grain is None:
-        yield from ((lane, words.no_grain(span, name)) for lane in range(count))
+        yield from ((lane, words.no_grain(span, name)) for lane in range(len(units)))
     elif piece.fold is not None:
         path = chain(edge_path(piece, piece.fold))
         along = path.end - path.start
         way = np.degrees(np.arctan2(along[:, 1], along[:, 0]) - np.angle(piece.finish.grain))
         off = np.abs((way + FOLDED / 2) % FOLDED - FOLDED / 2)
-        for lane, (bend, turned) in enumerate(zip(column(bend_of_fold(cloth), count), column(off, count), strict=True)):
+        for lane, (bend, turned) in enumerate(zip(column(bend_of_fold(cloth), len(units)), column(off, len(units)), strict=True)):
             if turned > OFF and bend <= BENT:
                 yield lane, words.fold_off_grain(span, name, piece.fold, turned)
 
@@ -126,11 +128,18 @@ def _too_wide(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
             continue
         for lane, wide in enumerate(column(unfolded_breadth(cloth), len(results))):
             for cut in cloth.piece.finish.cuts:
-                if wide > widths[lane].get(cut.cloth, np.inf):
-                    yield lane, words.wider_than_cloth(style.definitions[name], name, wide, cut.cloth, widths[lane][cut.cloth])
+                usable = widths[lane].get(cut.cloth, np.inf)
+                if wide > usable:
+                    say = _of_cloth(results[lane].unit)
+                    yield lane, words.wider_than_cloth(style.definitions[name], name, wide, cut.cloth, usable, say)
 
 
-def unturned(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+def _of_cloth(unit: Unit) -> Callable[[float], str]:
+    """Widths of cloth are said in cm, or in inches."""
+    return lambda mm: f"{mm / 10:.1f} cm" if unit != "in" else f"{bare(mm, unit)} in"
+
+
+def unturned(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
     """Allowances that cannot be folded back as stated."""
     piece = cloth.piece
     for index, lanes in cloth.unturned:
@@ -138,14 +147,14 @@ def unturned(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterato
         hem, beside = (a, b) if corner_at(piece, a, b) in HEMS else (b, a)
         if corner_at(piece, hem, beside) in HEMS:
             told = words.not_turned(span, name, hem.edge, beside.edge)
-            yield from ((int(lane), told) for lane in np.flatnonzero(np.broadcast_to(lanes, (count,))))
+            yield from ((int(lane), told) for lane in np.flatnonzero(np.broadcast_to(lanes, (len(units),))))
 
 
-def _narrow(span: Span, name: str, cloth: FinishedPiece, count: int) -> Iterator[Doubt]:
+def _narrow(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
     """Darts that are too narrow to be sewn."""
     piece = cloth.piece
     for dart in (dart for dart in piece.darts if not is_open_below(piece, dart)):
         mouths = piece.sides(dart.first)[0].drawn.start, piece.sides(dart.second)[-1].drawn.end
-        for lane, wide in enumerate(column(norm(mouths[1] - mouths[0]), count)):
+        for lane, wide in enumerate(column(norm(mouths[1] - mouths[0]), len(units))):
             if wide < LEAST_DART - SEW:
-                yield lane, words.narrow_dart(span, name, dart.name, wide, LEAST_DART)
+                yield lane, words.narrow_dart(span, name, dart.name, wide, LEAST_DART, digits_in(units[lane]))

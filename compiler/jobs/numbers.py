@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
+from ..bodies.units import MM_PER, Unit, inches_text
 from ..pattern.piece import Reals
 
 
@@ -18,14 +21,41 @@ def number_at(value: Reals, lane: int) -> float:
     return float(value[lane if value.shape[0] > 1 else 0])
 
 
-def quantity(value: float, kind: str) -> str:
-    """A number as a cutter reads it: `152.4 mm`, `21.5 deg`, `1.75`, `842.1 cm2`."""
+def bare(mm: float, unit: Unit) -> str:
+    """A length in a table: in mm, or in inches for a body measured so."""
+    return inches_text(mm / MM_PER["in"]) if unit == "in" else f"{mm:.1f}"
+
+
+def fine(mm: float, unit: Unit, digits: int = 1) -> str:
+    """A length where a little decides: in mm, and before that in inches for a body measured so."""
+    told = f"{mm:.{digits}f} mm"
+    return f"{inches_text(mm / MM_PER['in'])} in ({told})" if unit == "in" else told
+
+
+def in_unit(unit: Unit) -> Callable[[float], str]:
+    """How lengths (mm) are said finely to the cutter of a body."""
+    return lambda mm: fine(mm, unit)
+
+
+def digits_in(unit: Unit) -> Callable[[float, int], str]:
+    """The same, with so many decimals of a mm."""
+    return lambda mm, digits: fine(mm, unit, digits)
+
+
+def quantity(value: float, kind: str, unit: Unit = "mm", exact: bool = False) -> str:
+    """A number as a cutter reads it: `152.4 mm`, `21.5 deg`, `1.75`, `842.1 cm2`; for a body measured in inches `6 in`, and where
+    a little decides, `exact`, `6 in (152.4 mm)`."""
     match kind:
         case "length":
-            return f"{value:.1f} mm"
+            return fine(value, unit) if exact else f"{bare(value, unit)} {'in' if unit == 'in' else 'mm'}"
         case "angle":
             return f"{np.degrees(value):.2f} deg"
         case "area":
-            return f"{value / 100:.1f} cm2"
+            return area(value, unit)
         case _:
             return f"{value:.4g}"
+
+
+def area(mm2: float, unit: Unit) -> str:
+    """`842.1 cm2`, or `130.5 square in` for a body measured in inches."""
+    return f"{mm2 / MM_PER['in'] ** 2:.1f} square in" if unit == "in" else f"{mm2 / 100:.1f} cm2"

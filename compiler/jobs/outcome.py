@@ -93,14 +93,13 @@ def _of_part(
     """The results of the bodies of a part; of one whose pieces are no cloth only what needs no cloth."""
     lanes = part.lanes.tolist()
     add_faults(style, prepared, part, _pieces(style, part), errors)
-    checks, told = ([checked(style, one, part) for one in those] for those in (style.checks, style.tidings))
+    checks, told = ([checked(style, one, part, prepared) for one in those] for those in (style.checks, style.tidings))
     estimated = estimated_on(style, prepared, part)
     for at, lane in enumerate(lanes):
         tidings = tuple(Tidings(one.name, one.advice, one.text, one.figures) for one in (rows[at] for rows in told) if one.holds)
         held = tuple(rows[at] for rows in checks)
-        results[lane] = BodyResult(
-            prepared.bodies[lane].name, (), (), held, estimated[at], tuple(errors.get(lane, ())), tidings=tidings
-        )
+        body, wrong = prepared.bodies[lane], tuple(errors.get(lane, ()))
+        results[lane] = BodyResult(body.name, (), (), held, estimated[at], wrong, tidings=tidings, unit=body.unit)
     sound = np.array([at for at, lane in enumerate(lanes) if not results[lane].errors], dtype=np.intp)
     for at, result in _sewn(style, prepared, part, sound, [results[lane] for lane in lanes]):
         results[lanes[at]] = result

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from ..bodies.body import Body
 from ..bodies.body_file import read_body
+from ..bodies.cautions import CODES as CAUTIONS
 from ..bodies.cautions import cautions
 from ..bodies.lanes import Population
 from ..bodies.plausibility import review
@@ -59,6 +60,15 @@ class Prepared:
     @cached_property
     def population(self) -> Population:
         return Population.of(self.bodies)
+
+    @cached_property
+    def doubted(self) -> Mapping[str, tuple[Diagnostic, ...]]:
+        """By body the warnings of its measurements; what is regulated for a child stands elsewhere (`cautioned`)."""
+        found: dict[str, tuple[Diagnostic, ...]] = {}
+        for one in self.diagnostics:
+            if one.body is not None and not one.is_error and one.code not in CAUTIONS:
+                found[one.body] = (*found.get(one.body, ()), one)
+        return found
 
     @property
     def broken(self) -> bool:

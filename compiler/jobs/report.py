@@ -10,7 +10,7 @@ import numpy as np
 
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
-from ..bodies.units import MM_PER, inches_text
+from ..bodies.units import Unit as BodyUnit
 from ..bodies.vocabulary import level_of
 from ..diagnostics.grouping import Groups
 from ..diagnostics.printing import print_diagnostic
@@ -32,8 +32,10 @@ from ..output.records import (
     StretchRecord,
     ToldRecord,
 )
+from ..pattern.piece import Piece, Told
 from .coordinates import outline
 from .fit import FitResult
+from .numbers import area, bare
 from .outcome import results_of
 from .prepare import Prepared
 from .results import BodyResult, PieceResult, SeamResult
@@ -78,7 +80,7 @@ class Reporting:
 
     def text_parts(self) -> Iterator[str]:
         """The report for reading, part by part."""
-        return written.text_parts(self.head, self.bodies(), self.warnings, said)
+        return written.text_parts(self.head, self.bodies(), self.warnings, bare, area)
 
     def _record(self, body: Body, result: BodyResult) -> BodyRecord:
         if self._see is not None:
@@ -88,8 +90,6 @@ class Reporting:
         return body_record(self._prepared, result, body)
 
 
-def said(mm: float, unit: str) -> str:
-    return inches_text(mm / MM_PER["in"]) if unit == "in" else f"{mm:.1f}"
 
 
 def rounded(rows: Sequence[Row]) -> tuple[Row, ...]:
@@ -122,7 +122,7 @@ def cut_list(pieces: Sequence[PieceResult]) -> tuple[CutList, ...]:
 
 def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecord:
     """All of one body, numbers to a thousandth."""
-    rows = result.specification
+    rows, doubts = result.specification, (*prepared.doubted.get(result.name, ()), *result.warnings)
     return BodyRecord(
         name=result.name,
         unit=body.unit,
@@ -131,7 +131,7 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         sewing=rounded(rows.sewing),
         care=rounded(rows.care),
         pieces=tuple(_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces),
-        seams=tuple(_seam(seam) for seam in result.seams),
+        seams=tuple(_seam(seam, body.unit) for seam in result.seams),
         checks=result.checks,
         tidings=result.tidings,
         fit=tuple(_fit(one, body) for one in result.fits),
@@ -142,12 +142,12 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         cut_list=cut_list(result.pieces),
         estimated=tuple(one.name for one in result.estimated),
         estimated_how={one.name: one.how for one in result.estimated},
-        warnings=tuple(print_diagnostic(one, prepared.texts) for one in result.warnings),
+        warnings=tuple(print_diagnostic(one, prepared.texts) for one in doubts),
         errors=tuple(print_diagnostic(one, prepared.texts) for one in result.errors),
     )
 
 
-def _seam(seam: SeamResult) -> SeamRecord:
+def _seam(seam: SeamResult, unit: BodyUnit) -> SeamRecord:
     return SeamRecord(
         name=seam.name,
         how=seam.how,
@@ -163,7 +163,7 @@ def _seam(seam: SeamResult) -> SeamRecord:
         notches=rounded([NotchRecord(**_keys(one)) for one in seam.notches]),
         notches_agree=seam.notches_agree,
         stretches=rounded(
-            [StretchRecord(one.first, one.last, one.left_mm, one.right_mm, one.holds, one.told) for one in seam.stretches]
+            [StretchRecord(one.first, one.last, one.left_mm, one.right_mm, one.holds, one.told(unit)) for one in seam.stretches]
         ),
     )
 
@@ -193,9 +193,18 @@ def _piece(one: PieceResult, unit: Unit) -> PieceRecord:
                 {name: _rounded(float(value[0])) for name, value in told.ratios.items()},
             )
             for told in alone.told
+            if _is_of(alone, told)
         ),
         outline_mm=tuple((_rounded(x), _rounded(y)) for x, y in outline(alone).tolist()),
     )
+
+
+def _is_of(piece: Piece, told: Told) -> bool:
+    """Whether what is told is of an edge, dart or place that the finished piece has: the rest was of shapes before it."""
+    _, quoted, rest = told.what.partition("`")
+    name = told.edge or rest.partition("`")[0]
+    places = (*piece.points, *(notch.name for notch in piece.notches), *(dart.name for dart in piece.darts))
+    return not (told.edge or quoted) or bool(piece.sides(name)) or name in places
 
 
 def _rounded(value: float) -> float:

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..bodies.units import Unit
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.finished import FinishedPiece
 from ..geometry.tolerances import COINCIDE, NOTCHED
 from ..output.records import CheckResult, EdgeLength, Tidings
 from ..pattern.piece import Piece
 from .fit import FitResult
+from .numbers import in_unit
 from .specification import Specification
 from .stretches import StretchResult
 
@@ -52,11 +54,11 @@ class NotchPair:
         """Whether they are near enough to each other to be sewn together; what agrees is nearer still."""
         return self.gap_mm <= NOTCHED
 
-    @property
-    def told(self) -> str:
+    def told(self, unit: Unit) -> str:
         """In words, where they do not meet."""
-        places = f"{self.left_mm:.1f} mm along the first edge and {self.right_mm:.1f} mm along the second"
-        return f"the notches at {places} do not meet: they lie {self.gap_mm:.1f} mm off each other"
+        left, right, gap = (in_unit(unit)(mm) for mm in (self.left_mm, self.right_mm, self.gap_mm))
+        places = f"{left} along the first edge and {right} along the second"
+        return f"the notches at {places} do not meet: they lie {gap} off each other"
 
 
 @dataclass(frozen=True)
@@ -114,6 +116,7 @@ class BodyResult:
     fits: tuple[FitResult, ...] = ()
     tidings: tuple[Tidings, ...] = ()
     warnings: tuple[Diagnostic, ...] = ()
+    unit: Unit = "cm"
 
     @property
     def holds(self) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..bodies.units import Unit
 from ..geometry.tolerances import COINCIDE
 from ..pattern.laid import Stretch
 from ..pattern.walking import named_stretches
@@ -11,7 +12,7 @@ from ..pattern.which_ends import Sewn, edge_named
 from ..verbs.sewing import stretch_holds
 from ..verbs.sums import edges_of
 from ..verbs.values import Seam
-from .numbers import column
+from .numbers import bare, column, in_unit
 
 
 @dataclass(frozen=True)
@@ -34,18 +35,18 @@ class StretchResult:
     def right_mm(self) -> float:
         return self.stop_mm[1] - self.start_mm[1]
 
-    @property
-    def told(self) -> str:
+    def told(self, unit: Unit) -> str:
         """In words: how it is sewn; or, where it cannot be, how far along both sides the notch lies that meets no other."""
         first, last = (f"`{name}`" if name else "the end" for name in (self.first, self.last))
-        said = f"from {first} to {last}: {self.left_mm:.1f} on {self.right_mm:.1f}"
+        said = f"from {first} to {last}: {bare(self.left_mm, unit)} on {bare(self.right_mm, unit)}"
         if not self.holds:
-            name, (one, other) = (last, self.stop_mm) if self.last else (first, self.start_mm)
-            return f"{said}; {name} does not meet {name}, {one:.1f} mm along the first edge and {other:.1f} mm along the second"
+            name, places = (last, self.stop_mm) if self.last else (first, self.start_mm)
+            one, other = (in_unit(unit)(mm) for mm in places)
+            return f"{said}; {name} does not meet {name}, {one} along the first edge and {other} along the second"
         over = self.left_mm - self.right_mm
         if self.how == "gathers" and self.right_mm > COINCIDE:
             return f"{said}, gathered {self.left_mm / self.right_mm:.2f} to 1"
-        return f"{said}, ease {round(over, 1) + 0.0:.1f}" if self.how == "eases" else said
+        return f"{said}, ease {bare(round(over, 1) + 0.0, unit)}" if self.how == "eases" else said
 
 
 def stretches(

@@ -77,7 +77,7 @@ def toile(style: CheckedStyle, result: BodyResult, pieces: Mapping[str, Piece]) 
 def _doubts(span: Span, name: str, cloth: FinishedPiece) -> Iterator[Diagnostic]:
     """What is to be told of a piece with its wide allowances: its cut line is another than that of the garment."""
     yield from (words.faulty_cut_line(span, name, message) for message, _ in faults(cloth))
-    yield from (told for _, told in unturned(span, name, cloth, 1))
+    yield from (told for _, told in unturned(span, name, cloth, ["mm"]))
 
 
 def _shell(pieces: Iterable[Piece]) -> str:

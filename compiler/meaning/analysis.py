@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Collection, Container, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from ..bodies.vocabulary import vocabulary
@@ -118,7 +118,7 @@ def _checked(bench: Bench, whole: Whole, scope: Scope) -> CheckedStyle:
     bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
     misplaced(bench, scope, tree.sentences)
     cloths_declared(bench, scope)
-    checks = _checks(bench)
+    checks = _checks(bench, {tree.file, *bench.bases})
     settle(bench)
     _still_used(bench, scope)
     if bench.absent and not any(one.is_error for one in bench.diagnostics):
@@ -133,7 +133,8 @@ def _checked(bench: Bench, whole: Whole, scope: Scope) -> CheckedStyle:
     return style
 
 
-def _checks(bench: Bench) -> tuple[NamedCheck, ...]:
+def _checks(bench: Bench, own: Collection[str]) -> tuple[NamedCheck, ...]:
+    """The checks, those of a style and of what it is built from, files `own`, and those of the modules it uses."""
     made: list[NamedCheck] = []
     names: dict[str, Span] = {}
     for scope, check in bench.checks:
@@ -149,7 +150,8 @@ def _checks(bench: Bench) -> tuple[NamedCheck, ...]:
         bench.sentence.pop()
         written = " when ".join(rendered(one) for one in (check.condition, check.when) if one is not None)
         if node.kind is not k.BROKEN:
-            made.append(NamedCheck(name, node.node, written, check.text.value if check.text else "", check.tells))
+            text = check.text.value if check.text else ""
+            made.append(NamedCheck(name, node.node, written, text, check.tells, check.span.file in own))
     return tuple(made)
 
 

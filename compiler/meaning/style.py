@@ -112,7 +112,7 @@ class Choice:
 class NamedCheck:
     """A check of the style: its own name, the condition as written, and the text the cutter gave it.
 
-    `tells`: the text is told where the condition holds, and nothing fails.
+    `tells`: the text is told where the condition holds, and nothing fails. `own`: the style says it, not a module it uses.
     """
 
     name: str
@@ -120,6 +120,7 @@ class NamedCheck:
     written: str
     text: str
     tells: bool = False
+    own: bool = True
 
 
 @dataclass(frozen=True, slots=True)

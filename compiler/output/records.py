@@ -151,6 +151,7 @@ class CheckResult:
     holds: bool
     figures: Annotated[str, "its numbers"]
     advice: Annotated[str, "what the style's author says to it"] = ""
+    own: Annotated[bool, "the style's own; false: of a block or recipe it uses"] = True
 
 
 @dataclass(frozen=True)
@@ -278,8 +279,8 @@ class BodyRecord:
     closures: tuple[ClosureRow, ...]
     cut_list: tuple[CutList, ...]
     estimated: Annotated[tuple[str, ...], "measurements the pieces rest on that this body does not give"]
-    estimated_how: Annotated[Mapping[str, str], "by name: what stands in for each, an estimate with its SD or a recipe's rule"]
-    warnings: Annotated[tuple[str, ...], "printed warnings of this body"]
+    estimated_how: Annotated[Mapping[str, str], "by name: what stands in for each, an estimate ± its SD or a recipe's rule"]
+    warnings: Annotated[tuple[str, ...], "printed warnings of this body, of its measurements and its pieces"]
     errors: Annotated[tuple[str, ...], "printed errors: why it cannot be drawn"]
 
 

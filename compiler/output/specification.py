@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from textwrap import wrap
+from typing import Literal
 
 from .columns import table
 from .records import (
@@ -24,13 +25,14 @@ SizedRow = FinishedRow | TrimRow | ClosureRow
 """Rows whose values may differ from size to size."""
 
 Row = SizedRow | ClothRow | SewingRow | CareRow
-Say = Callable[[float, str], str]
-"""How a length in mm is written in a unit; only `in` differs from mm."""
+Unit = Literal["cm", "mm", "in"]
+Say = Callable[[float, Unit], str]
+"""How a number in mm or mm2 is written for a body measured in a unit; only `in` differs."""
 
 
-def goes_with_lines(body: BodyRecord) -> list[str]:
+def goes_with_lines(body: BodyRecord, say: Say) -> list[str]:
     """Cloths, ways of sewing and care, as a rule the same for every body."""
-    lines = _headed("cloths", [(one.name, "; ".join(_cloth(one))) for one in body.cloths])
+    lines = _headed("cloths", [(one.name, "; ".join(_cloth(one, say(one.width_mm, body.unit)))) for one in body.cloths])
     ways = _headed("ways of sewing", [(one.name, "; ".join(_sewing(one))) for one in body.sewing])
     if ways:
         ways.append("  (stitch types by ISO 4915, seam types by ISO 4916; the words beside them are from memory)")
@@ -48,7 +50,7 @@ def sizes_lines(bodies: Sequence[BodyRecord], say: Say) -> list[str]:
     sound = [body for body in bodies if body.finished]
     if not 2 <= len(sound) <= MOST_BODIES:
         return []
-    unit = "in" if all(body.unit == "in" for body in sound) else "mm"
+    unit: Unit = "in" if all(body.unit == "in" for body in sound) else "mm"
     rows = [("", "over", "under", *(body.name for body in sound))]
     for each in zip(*(body.finished for body in sound), strict=True):
         limits = {(one.over_mm, one.under_mm) for one in each}
@@ -62,34 +64,38 @@ def body_lines(body: BodyRecord, say: Say) -> list[str]:
     """Finished measurements, cut list, trims, closures and the order of sewing of one body. What the garment comes to is in
     inches where the body is measured so."""
     unit = body.unit
+
+    def said(mm: float) -> str:
+        return say(mm, unit)
+
     finished = [
         (
             one.name,
             say(one.measures_mm, unit),
-            f"+{say(one.over_mm, unit)}",
-            f"-{say(one.under_mm, unit)}",
+            f"+{_tolerance(one.over_mm, said)}",
+            f"-{_tolerance(one.under_mm, said)}",
             _and_sizes(one),
         )
         for one in body.finished
     ]
     shown = [(one.name, _number(one, say, unit), one.text) for one in body.shown]
     cuts = [(one.cloth, "; ".join(_cut(piece) for piece in one.pieces)) for one in body.cut_list]
-    trims = [(one.name, _amount(one), "; ".join(_trim(one))) for one in body.trims]
-    closures = [(one.name, "; ".join(_closure(one))) for one in body.closures]
+    trims = [(one.name, _amount(one, said), "; ".join(_trim(one, said))) for one in body.trims]
+    closures = [(one.name, "; ".join(_closure(one, said))) for one in body.closures]
     sewn = [(f"{k}", one.name, *_sewn(one)) for k, one in enumerate(body.seams, 1)]
     told = any(one.sewn or one.after or one.note for one in body.seams)
     return [
         *_headed(f"finished measurements{_inches(unit)}, and how far over and under they may be", finished, (0, 4)),
         *_headed(f"numbers shown{_inches(unit)}", shown, (0, 2)),
-        *_fit(body.fit, lambda mm: say(mm, unit), _inches(unit)),
+        *_fit(body.fit, said, _inches(unit)),
         *_headed("cut list", cuts),
-        *_headed("trims", trims, (0, 2)),
-        *_headed("closures", closures),
+        *_headed(f"trims{_inches(unit)}", trims, (0, 2)),
+        *_headed(f"closures{_inches(unit)}", closures),
         *(_headed("order of sewing", sewn, (1, 2, 3)) if told else []),
     ]
 
 
-def _number(row: ShownRow, say: Say, unit: str) -> str:
+def _number(row: ShownRow, say: Say, unit: Unit) -> str:
     value = row.value
     if row.kind == "length":
         return say(value, unit)
@@ -125,8 +131,13 @@ def _asked(row: FitRecord, say: Callable[[float], str]) -> str:
     if over is None:
         return f"{_signed(asked, say)} or more"
     if over == under:
-        return f"{_signed(asked, say)} ±{say(over)}"
+        return f"{_signed(asked, say)} ±{_tolerance(over, say)}"
     return f"{_signed(asked - under, say)} to {_signed(asked + over, say)}"
+
+
+def _tolerance(mm: float, say: Callable[[float], str]) -> str:
+    """How far off something may be; where that is less than is written of an inch, in mm."""
+    return f"{mm:.1f} mm" if mm > 0.0 and say(mm) == "0" else say(mm)
 
 
 def _signed(value: float, say: Callable[[float], str]) -> str:
@@ -174,8 +185,8 @@ def _and_sizes(row: SizedRow) -> str:
     return "; ".join([*_text(row), *(f"by size: {rule}" for rule in row.holds_for)])
 
 
-def _cloth(row: ClothRow) -> list[str]:
-    said = [*_text(row), f"{row.width_mm:.0f} wide"]
+def _cloth(row: ClothRow, wide: str) -> list[str]:
+    said = [*_text(row), f"{wide} wide"]
     if row.weight_gsm is not None:
         said.append(f"{row.weight_gsm:g} g per square metre")
     said.append("with a nap, all pieces one way" if row.nap else "no nap")
@@ -197,7 +208,7 @@ def _sewing(row: SewingRow) -> list[str]:
     if row.neatened:
         said.append(_numbered("edges neatened", row.neatened, row.neatened_means))
     if row.stitch_length_mm is not None:
-        said.append(f"stitch length {row.stitch_length_mm:g}")
+        said.append(f"stitch length {row.stitch_length_mm:g} mm")
     said += _text(row)
     return [*said, f"on {' + '.join(row.place)}"] if row.place else said
 
@@ -212,25 +223,25 @@ def _cut(piece: CutListPiece) -> str:
     return f"{piece.count} x {piece.name}{fold}{pairs}"
 
 
-def _trim(row: TrimRow) -> list[str]:
+def _trim(row: TrimRow, say: Callable[[float], str]) -> list[str]:
     said = [_and_sizes(row)] if _and_sizes(row) else []
     if row.place_mm is None or row.amount_mm is None:
         return said
     ratio = row.place_mm / row.amount_mm
-    said.append(f"draws in {' + '.join(row.place)}, {row.place_mm:.1f}: {ratio:.2f} to 1")
+    said.append(f"draws in {' + '.join(row.place)}, {say(row.place_mm)}: {ratio:.2f} to 1")
     return [*said, f"to let that open wholly it stretches to {ratio:.2f} times its length"]
 
 
-def _amount(row: TrimRow) -> str:
-    return f"{row.count}" if row.amount_mm is None else f"{row.amount_mm:.1f}"
+def _amount(row: TrimRow, say: Callable[[float], str]) -> str:
+    return f"{row.count}" if row.amount_mm is None else say(row.amount_mm)
 
 
-def _closure(row: ClosureRow) -> list[str]:
+def _closure(row: ClosureRow, say: Callable[[float], str]) -> list[str]:
     side = "" if row.on == "both" else f", on the wearer's {row.on}"
-    said = [f"{row.long_mm:.1f} long in {' and '.join(row.place)} ({row.place_mm:.1f}){side}", _and_sizes(row)]
+    said = [f"{say(row.long_mm)} long in {' and '.join(row.place)} ({say(row.place_mm)}){side}", _and_sizes(row)]
     said = [one for one in said if one]
     if row.needed_mm is None or row.girth_mm is None or row.passes_mm is None:
         return said if row.holds else [*said, "FAILS: it is longer than that"]
     opened = row.girth_mm + 2 * row.long_mm
-    said.append(f"{row.girth_mm:.1f} round closed, {opened:.1f} open; {row.passes_mm:.1f} must pass")
-    return [*said, f"{'holds' if row.holds else 'FAILS'}: {row.needed_mm:.1f} is needed"]
+    said.append(f"{say(row.girth_mm)} round closed, {say(opened)} open; {say(row.passes_mm)} must pass")
+    return [*said, f"{'holds' if row.holds else 'FAILS'}: {say(row.needed_mm)} is needed"]

@@ -1,25 +1,26 @@
 """The one layout of a style: words one space apart, blocks indented by four, no columns aligned, every comment kept.
 
-It works on the tokens and takes from the tree only where a long sentence may be broken.
+It works on the tokens and takes from the tree only where a long sentence may be broken (`breaking.py`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
+from itertools import pairwise
 
-from ..diagnostics.diagnostic import Diagnostic, Span
-from .layout import Group, begins_sentence
+from ..diagnostics.diagnostic import Diagnostic
+from .bracketing import bracketed
+from .breaking import ranked
+from .layout import Group
 from .lexer import lex
 from .parser import layout, read
-from .tokens import Lexed, Line, Token
-from .tree import Between, Clause, Comment, Sentence, held
+from .tokens import Lexed, Token
+from .tree import Comment, Sentence, held
 from .words import FOREIGN_UNITS, UNITS
 
 _WIDTH = 100
 _INDENT = 4
 _DEEPER = 8  # how far the rest of a broken sentence stands in
-_BREAKABLE = frozenset(("STRING", "WHEN", "OTHERWISE", "BETWEEN", "AND", "OR"))
 _UNIT_WORDS = frozenset(UNITS) | frozenset(FOREIGN_UNITS)
 _TIGHT = frozenset(("SLASH", "STAR", "NUMBER"))  # after these `1/2` would be read as something else
 
@@ -133,43 +134,43 @@ def _links(tokens: list[Token]) -> list[int]:
 def _broken(group: Group, sentence: Sentence, text: str, depth: int, apart: bool) -> list[list[str]]:
     """The lines of one sentence: one, or more where it is too long, broken before words. Then, or where they must stand apart,
     the links of a chain are told apart, each on lines of its own."""
-    tokens, indent = group.tokens, " " * _INDENT * depth
+    tokens, indent = bracketed(group.tokens, sentence), " " * _INDENT * depth
     brace = " {" if group.opened else ""
     whole = _joined(tokens, 0, len(tokens), text)
     forced = [i for i in range(1, len(tokens)) if _must_break(tokens[i - 1], tokens[i])]
     if not apart and not forced and len(indent) + len(whole) + len(brace) <= _WIDTH:
         return [[f"{indent}{whole}{brace}"]]
     links = _links(tokens)[1:]
-    places = sorted({*forced, *links, *_breaks(tokens, sentence)})
-    parts = [_joined(tokens, i, k, text) for i, k in zip([0, *places], [*places, len(tokens)], strict=True)]
-    parts[-1] += brace
-    lines = [[indent + parts[0]]]
-    for place, part in zip(places, parts[1:], strict=True):
-        if place in links:
+    lines = [[indent]]
+    for first, last in _parts(tokens, sentence, sorted({*forced, *links}), _WIDTH - len(indent) - _DEEPER, text):
+        part = _joined(tokens, first, last, text) + (brace if last == len(tokens) else "")
+        gap = "" if not lines[-1][-1].strip() or not _spaced(tokens, first) else " "
+        if first in links:
             lines.append([indent + " " * _INDENT + part])
-        elif place in forced or len(lines[-1][-1]) + 1 + len(part) > _WIDTH:
+        elif first in forced or len(lines[-1][-1]) + len(gap) + len(part) > _WIDTH:
             lines[-1].append(indent + " " * _DEEPER + part)
         else:
-            lines[-1][-1] += f" {part}"
+            lines[-1][-1] += gap + part
     return lines
+
+
+def _parts(tokens: list[Token], sentence: Sentence, forced: list[int], width: int, text: str) -> list[tuple[int, int]]:
+    """A sentence in parts that are not broken, from token to token: as large as a line is wide, where they can be."""
+    found = _cut([(0, len(tokens))], forced)
+    for places in ranked(tokens, sentence):
+        wide = [one for one in found if len(_joined(tokens, *one, text)) > width]
+        found = [part for one in found for part in (_cut([one], places) if one in wide else [one])]
+    return found
+
+
+def _cut(parts: list[tuple[int, int]], places: list[int]) -> list[tuple[int, int]]:
+    """Parts, cut before the tokens at the places."""
+    return [pair for i, k in parts for pair in pairwise([i, *(place for place in places if i < place < k), k])]
 
 
 def _must_break(before: Token, token: Token) -> bool:
     """A number and the word after it that would read as its unit, or as its fraction, on one line."""
     return before.type == "NUMBER" and (token.text.lower() in _UNIT_WORDS or token.type == "NUMBER")
-
-
-def _breaks(tokens: list[Token], sentence: Sentence) -> list[int]:
-    """Where a long sentence may be broken: before its words, outside of brackets."""
-    words, parts = _clause_words(sentence)
-    whole = [i for i in _outside_brackets(tokens) if not any(part.start < tokens[i].start < part.end for part in parts)]
-    wanted = [i for i in whole if tokens[i].start in words or _is_breakable(tokens[i])]
-    wanted = [i for i in wanted if tokens[i].type != "STRING" or (i > 1 and tokens[i - 1].start not in words)]
-    return [i for i in wanted if i and not begins_sentence(Line(0, tokens[i:]))]
-
-
-def _is_breakable(token: Token) -> bool:
-    return token.type in _BREAKABLE or token.text in ("given", "tolerance")
 
 
 def _outside_brackets(tokens: list[Token]) -> Iterator[int]:
@@ -178,24 +179,6 @@ def _outside_brackets(tokens: list[Token]) -> Iterator[int]:
         depth += (token.type == "LPAR") - (token.type == "RPAR")
         if not depth:
             yield i
-
-
-def _clause_words(sentence: Sentence) -> tuple[set[int], list[Span]]:
-    """Where the words of the sentence's clauses stand, and the parts of edges, which are not broken; its block left out."""
-    found: set[int] = set()
-    parts: list[Span] = []
-    waiting: list[object] = [held(sentence)]
-    while waiting:
-        node = waiting.pop()
-        if isinstance(node, Clause) and node.word.span != node.value.span:  # else it is one of those that are `given`
-            found.add(node.word.span.start)
-        if isinstance(node, Between):
-            parts.append(node.word.span.to(node.high.span))
-        if isinstance(node, tuple):
-            waiting.extend(node)
-        elif is_dataclass(node):
-            waiting.extend(getattr(node, field.name) for field in fields(node) if field.name != "block")
-    return found, parts
 
 
 def _joined(tokens: list[Token], first: int, last: int, text: str) -> str:

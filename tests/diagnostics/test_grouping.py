@@ -10,13 +10,13 @@ HERE, THERE = Span("a.style", 0, 5), Span("a.style", 10, 15)
 
 
 def test_a_trouble_of_one_body_is_told_as_it_is() -> None:
-    one = words.narrow_dart(HERE, "front", "bust_dart", 4.0, 6.0).on("alto 1")
+    one = words.narrow_dart(HERE, "front", "bust_dart", 4.0, 6.0, words.in_mm).on("alto 1")
     assert grouped([one]) == (one,)
 
 
 def test_a_trouble_of_many_is_told_once_with_some_of_them_and_the_range_of_its_figures() -> None:
     widths = (4.0, 2.0, 5.0, 3.0, 1.0)
-    found = [words.narrow_dart(HERE, "front", "bust_dart", wide, 6.0).on(f"alto {wide:.0f}") for wide in widths]
+    found = [words.narrow_dart(HERE, "front", "bust_dart", wide, 6.0, words.in_mm).on(f"alto {wide:.0f}") for wide in widths]
     (told,) = grouped(found)
     assert told.body == "alto 4, alto 2, alto 5 and 2 bodies more"
     assert told.message == found[0].message
@@ -25,9 +25,9 @@ def test_a_trouble_of_many_is_told_once_with_some_of_them_and_the_range_of_its_f
 
 def test_other_darts_places_and_codes_are_other_troubles() -> None:
     found = [
-        words.narrow_dart(HERE, "front", "bust_dart", 4.0, 6.0).on("alto 1"),
-        words.narrow_dart(HERE, "front", "waist_dart", 4.0, 6.0).on("alto 1"),
-        words.narrow_dart(THERE, "front", "bust_dart", 4.0, 6.0).on("alto 1"),
+        words.narrow_dart(HERE, "front", "bust_dart", 4.0, 6.0, words.in_mm).on("alto 1"),
+        words.narrow_dart(HERE, "front", "waist_dart", 4.0, 6.0, words.in_mm).on("alto 1"),
+        words.narrow_dart(THERE, "front", "bust_dart", 4.0, 6.0, words.in_mm).on("alto 1"),
         words.no_grain(HERE, "front").on("alto 1"),
     ]
     assert grouped(found) == tuple(found)

@@ -81,7 +81,7 @@ def test_the_label_says_all_that_a_stranger_needs() -> None:
         "cut 1 on the fold, in shell",
         "alto 3, piece 3 of 7",
         "allowance included: seams 1 cm, neckline 0.6 cm, waistline 2 cm",
-        "contains estimated: scye depth",
+        "not measured: scye depth",
         "to back side",
         "centre front, on the fold",
         "version 3f9c1a",
@@ -128,7 +128,7 @@ def test_a_label_runs_along_a_curved_band_that_has_no_other_room() -> None:
     assert {"facing", "mirrored,"} <= {label.text for label in texts}
     assert not any(cloth.intersects(shape_of(label)) for label in beside)
     assert all(shapely.box(*cloth.bounds).contains(shape_of(label)) and label.angle == 0.0 for label in beside)
-    assert {"contains estimated: scye depth", "version 3f9c1a"} <= {label.text for label in beside}
+    assert {"not measured: scye depth", "version 3f9c1a"} <= {label.text for label in beside}
     (leader,) = (mark for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "frame")
     assert [bool(cloth.contains(shapely.Point(end))) for end in leader.points] == [False, True]
 
@@ -156,7 +156,7 @@ def test_what_finds_no_room_on_a_piece_stands_beside_it() -> None:
     assert beside[0].text == "3 loop"
     assert all(label.height >= 2.5 for label in texts)
     said = " ".join(label.text for label in texts)
-    for text in ("allowance included: seams 0.6 cm", "contains estimated: scye depth", "Concert top", "alto 3, piece 3 of 7"):
+    for text in ("allowance included: seams 0.6 cm", "not measured: scye depth", "Concert top", "alto 3, piece 3 of 7"):
         assert text in said
 
 

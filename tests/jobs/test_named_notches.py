@@ -60,7 +60,7 @@ def test_gathers_lie_between_the_notches_that_say_so() -> None:
     rows = {(one.first, one.last): (round(one.left_mm), round(one.right_mm)) for one in seam.stretches}
     assert sorted(rows.values()) == [(50, 50), (50, 50), (200, 100)]
     assert {"gather_start", "gather_end"} in [set(ends) for ends in rows]
-    assert [one.told for one in seam.stretches if one.left_mm > 100] == [
+    assert [one.told("cm") for one in seam.stretches if one.left_mm > 100] == [
         "from `gather_end` to `gather_start`: 200.0 on 100.0, gathered 2.00 to 1"
     ]
 
@@ -84,7 +84,7 @@ def test_a_notch_that_does_not_meet_is_told_with_both_distances() -> None:
     prepared = written(TEXT.format(how="joins", wide=20.0, start=6.0))
     results, _ = outcomes(prepared)
     (seam,) = results[0].seams
-    told = [one.told for one in seam.stretches if not one.holds]
+    told = [one.told("cm") for one in seam.stretches if not one.holds]
     assert told
     assert all("150.0 mm along the first edge and 140.0 mm along the second" in one for one in told)
     text = as_text(report(prepared))

@@ -29,7 +29,7 @@ piece front = mirror band {
     grain up
     cut 1
     allow 1 cm
-    remark "gather {gathered} to {length of band.lower}, slant {slant}"
+    remark "gather {gathered} to {length of band.lower}, slant {slant}, area {area of band}"
     remark "press"
 }
 """
@@ -43,8 +43,8 @@ def test_each_body_reads_its_own_numbers_in_its_unit() -> None:
     prepared = replace(made, bodies=(made.bodies[0], slim))
     both = report(prepared).bodies
     said = [next(list(one.remarks) for one in body.pieces if one.name == "front") for body in both]
-    assert said[0] == ["gather 34.5 cm to 23 cm, slant 12.2 deg", "press"]
-    assert said[1] == ["gather 12 in to 8 in, slant 12.2 deg", "press"]
+    assert said[0] == ["gather 34.5 cm to 23 cm, slant 12.2 deg, area 115 cm2", "press"]
+    assert said[1] == ["gather 12 in to 8 in, slant 12.2 deg, area 16 square in", "press"]
     pieces = [next(one for one in result.pieces if one.name == "front") for result in outcomes(prepared)[0]]
     alone = [one.piece.take(np.array([one.lane])) for one in pieces]
     labels = [rows_of(piece, PieceInfo("front", unit=unit)) for piece, unit in zip(alone, UNITS, strict=True)]

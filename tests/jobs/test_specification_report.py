@@ -308,7 +308,7 @@ def test_listed_words_are_all_told() -> None:
 
 
 def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_for_a_body_measured_so() -> None:
-    """96 cm round, of a body of 90 cm: 37 25/32 and 35 7/16 inches; 5 mm are 3/16."""
+    """96 cm round, of a body of 90 cm: 37 13/16 and 35 7/16 inches; 5 mm are 3/16."""
     tube = (
         "language 1\npoint side_low = origin outward 24 cm\npoint side_top = side_low up 30 cm\npoint top = origin up 30 cm\n"
         "shape half {\n    line hem from origin to side_low\n    line side from side_low to side_top\n"
@@ -328,5 +328,5 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
     inches = as_text(report(replace(made, bodies=tuple(replace(body, unit="in") for body in made.bodies))))
     assert "finished measurements, in inches" in inches
     assert "fit, in inches: girths" in inches
-    assert "35 7/16 37 25/32 +2 3/8 ±3/16 +2 3/8 holds" in " ".join(inches.split())
-    assert "hem_around 37 25/32 +3/16 -3/16" in " ".join(inches.split())
+    assert "35 7/16 37 13/16 +2 3/8 ±3/16 +2 3/8 holds" in " ".join(inches.split())
+    assert "hem_around 37 13/16 +3/16 -3/16" in " ".join(inches.split())

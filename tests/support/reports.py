@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from godet.jobs.numbers import area, bare
 from godet.jobs.prepare import Prepared
-from godet.jobs.report import Reporting, said
+from godet.jobs.report import Reporting
 from godet.output.records import Report
 from godet.output.report import json_parts, text_parts
 
@@ -13,7 +14,7 @@ def report(prepared: Prepared) -> Report:
 
 
 def as_text(report: Report) -> str:
-    return "".join(text_parts(report, report.bodies, lambda: report.warnings, said))
+    return "".join(text_parts(report, report.bodies, lambda: report.warnings, bare, area))
 
 
 def as_json(report: Report) -> str:

@@ -20,7 +20,7 @@ choice overarm = 15 cm between 8 cm and 25 cm "shoulder point to hem"
 # the subject
 # and its words
 shape half = kimono base.front reach overarm shoulder_drop 1 1/2 inch
-piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm over (a + b) / 4
+piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm over ((a + b) / 4)
         share 1/2 rise 3 cm {  # b
     # inner
 
@@ -29,7 +29,7 @@ piece long = kimono base.front reach overarm shoulder_drop 4 cm half_width 22 cm
     allow -3 mm on hem  # all around
 }  # end of it
 each k from 1 to n up_to 20 {
-    notch hem at k * 2 cm from side
+    notch hem at (k * 2 cm) from side
 }
 recipe drawn "with text" {
     takes length ease = 8 cm between 0 cm and 30 cm "whole"
@@ -148,3 +148,78 @@ def test_a_renamed_word_changes_one_line() -> None:
 )
 def test_small_things(text: str, tidy: str) -> None:
     assert formatted(text) == tidy
+
+
+BROKEN = """\
+solve waist_taken_in kept between side_limit * -1 and side_limit + front_spare + back_spare
+        that length of front.waistline + length of back.waistline equals half_waist tolerance 0.1 mm
+        "measure again"
+lines cuts = slash_lines plain.right_waist_dart.inner_leg
+        between 1/6 and 5/6 from right_waist_dart.outer_leg
+        running_to plain.left_side between 1/12 and 1/2 from left_underarm count 4
+length neck_wanted = larger of (head_girth + 2 cm - length of back.neckline,
+        length of back.neckline + fall)
+length waist = 2 * (length of centre_front.waistline + length of side_front.waistline
+        + length of centre_back.waistline + length of side_back.waistline)
+length armpit_found = armpit_height - natural_waist_height
+        when measured armpit_height and measured natural_waist_height otherwise armpit_by_back
+"""
+
+
+def test_a_long_sentence_is_broken_at_clauses_and_never_in_a_place_a_part_or_limits() -> None:
+    assert formatted(BROKEN) == BROKEN
+    assert formatted(BROKEN.replace("\n        ", " ")) == BROKEN
+
+
+PLACES = st.sampled_from(["right_side at 7 cm from the_lower_hem", "right_side between 1/6 and 5/6 from the_hem", "a.neckline"])
+SUMS = st.sampled_from(["3 cm", "length of front.side + 2 cm", "larger of (girth, width) * 2", "(drop a to b)"])
+WORDS = st.sampled_from(["running_to", "called", "depth", "hinged_at", "at_armhole"])
+
+
+@st.composite
+def long_sentences(draw: st.DrawFn) -> str:
+    places, sums = draw(st.lists(st.tuples(WORDS, PLACES), max_size=5)), draw(st.lists(st.tuples(WORDS, SUMS), max_size=5))
+    clauses = " ".join(f"{word} {value}" for word, value in draw(st.permutations(places + sums)))
+    low, high, left, right = (draw(SUMS) for _ in range(4))
+    return draw(
+        st.sampled_from([
+            f"shape made = slash {draw(PLACES)} {clauses}",
+            f"solve wide between {low} and {high} that {left} equals {right} tolerance 1 mm",
+            f"length wide = {low} when {left} between {high} and 15 mm and not {right} at_least 1 mm otherwise 2 cm",
+            f'takes length wide = 3 cm between {low} and {high} "how wide it is"',
+            f"gives point made = {draw(PLACES)} outward {low} down {high}",
+        ])
+    )
+
+
+@settings(deadline=None, max_examples=200)
+@given(st.lists(long_sentences(), min_size=1, max_size=4))
+def test_long_sentences_fit_the_width_whole_in_their_places_and_mean_the_same(sentences: list[str]) -> None:
+    text = "recipe r {\n" + "\n".join(sentences) + "\n}\n"
+    once = formatted(text)
+    assert formatted(once) == once
+    assert placeless(good(once)) == placeless(good(text))
+    lines = once.splitlines()
+    assert all(len(line) <= 100 for line in lines)
+    for line in lines:
+        assert not re.match(r" *(and \d|and (length|larger|\(drop)|from |at )", line), line
+        assert not re.search(r" (at|between|from|and|of|not|when|that)$", line), line
+
+
+@pytest.mark.parametrize(
+    ("text", "tidy"),
+    [
+        ("point a = b.crotch at zip_long - 3 cm from waistline", "point a = b.crotch at (zip_long - 3 cm) from waistline"),
+        ("shape a = c with wide length of b.side deep 3 cm", "shape a = c with wide (length of b.side) deep 3 cm"),
+        ("shape a = c with wide (a + b) * 2 deep a * (c + d)", "shape a = c with wide ((a + b) * 2) deep a * (c + d)"),
+        ("shape a = c with wide (a + b) * (c + d) deep 3 cm", "shape a = c with wide ((a + b) * (c + d)) deep 3 cm"),
+        ("shape a = c with wide (x + 2 * (c + d)) deep 3 cm", "shape a = c with wide (x + 2 * (c + d)) deep 3 cm"),
+        ("shape a = c with wide -x deep a.b share 1/3 high 3 cm", "shape a = c with wide -x deep a.b share 1/3 high 3 cm"),
+        ("length a = length of b.side", "length a = length of b.side"),
+        ("seam s joins a.b + a.c to d.e sewn flat", "seam s joins a.b + a.c to d.e sewn flat"),
+    ],
+)
+def test_a_sum_between_words_and_values_is_bracketed_and_what_is_one_value_stays_bare(text: str, tidy: str) -> None:
+    assert formatted(text) == f"{tidy}\n"
+    assert formatted(tidy) == f"{tidy}\n"
+    assert placeless(good(tidy)) == placeless(good(text))
