@@ -144,10 +144,11 @@ def _broken(group: Group, sentence: Sentence, text: str, depth: int, apart: bool
     lines = [[indent]]
     for first, last in _parts(tokens, sentence, sorted({*forced, *links}), _WIDTH - len(indent) - _DEEPER, text):
         part = _joined(tokens, first, last, text) + (brace if last == len(tokens) else "")
-        gap = "" if not lines[-1][-1].strip() or not _spaced(tokens, first) else " "
+        begun = bool(lines[-1][-1].strip())
+        gap = " " if begun and _spaced(tokens, first) else ""
         if first in links:
             lines.append([indent + " " * _INDENT + part])
-        elif first in forced or len(lines[-1][-1]) + len(gap) + len(part) > _WIDTH:
+        elif begun and (first in forced or len(lines[-1][-1]) + len(gap) + len(part) > _WIDTH):
             lines[-1].append(indent + " " * _DEEPER + part)
         else:
             lines[-1][-1] += gap + part

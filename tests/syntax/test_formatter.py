@@ -223,3 +223,9 @@ def test_a_sum_between_words_and_values_is_bracketed_and_what_is_one_value_stays
     assert formatted(text) == f"{tidy}\n"
     assert formatted(tidy) == f"{tidy}\n"
     assert placeless(good(tidy)) == placeless(good(text))
+
+
+def test_a_sentence_that_cannot_be_broken_stays_on_the_line_it_begins() -> None:
+    long = "the plackets are stitched in along the box, then the slit is cut and snipped into its corners, as far as that"
+    text = f'language 1\npiece sleeve = plain {{\n    cut 2 as pair\n    remark "{long}"\n}}\n'
+    assert format_style(text, "a.style") == (text, ())
