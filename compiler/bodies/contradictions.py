@@ -18,7 +18,7 @@ from .tables import read_table
 from .units import Unit, plain, shown
 
 Measures = Mapping[str, float]
-People = Literal["F", "M", "C"]
+WearerGroup = Literal["F", "M", "C"]
 # The shoulder falls between these, in degrees; 1 of 2,655 bodies of 1988 lies outside.
 _SLOPE = (10.0, 40.0)
 # A slope taken with a level and one from heights: about three times the 3 degrees that 4 mm in each height and 2 degrees
@@ -94,7 +94,7 @@ def _ends(row: Mapping[str, str], people: str) -> tuple[float, float] | None:
     return float(least or -math.inf), float(greatest or math.inf)
 
 
-def contradictions(measures: Measures, people: People, unit: Unit) -> Iterator[Contradiction]:
+def contradictions(measures: Measures, people: WearerGroup, unit: Unit) -> Iterator[Contradiction]:
     """What of a body's measures (mm, degrees) does not go together. `unit` is that of the words only."""
     for pair in pairs():
         if (found := _disagreement(pair, measures, people, unit)) is not None:
@@ -104,7 +104,7 @@ def contradictions(measures: Measures, people: People, unit: Unit) -> Iterator[C
         yield rise
 
 
-def _disagreement(pair: Pair, measures: Measures, people: People, unit: Unit) -> Contradiction | None:
+def _disagreement(pair: Pair, measures: Measures, people: WearerGroup, unit: Unit) -> Contradiction | None:
     ends, one, two = pair.within[people], pair.first.of(measures), pair.second.of(measures)
     if ends is None or one is None or two is None or ends[0] <= one - two <= ends[1]:
         return None

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Literal
 
 from ..diagnostics.suggest import either
-from .contradictions import People, contradictions
+from .contradictions import WearerGroup, contradictions
 from .estimates import Rule, rules
 from .tables import read_table
 from .units import Unit, plain, shown
@@ -109,7 +109,7 @@ def _chest(one: Finding) -> Finding:
     return Finding(one.test, names, one.fact.replace("`bust_girth`", "`chest_girth`"))
 
 
-def contradicting(measures: Measures, people: People, unit: Unit) -> Iterator[Finding]:
+def contradicting(measures: Measures, people: WearerGroup, unit: Unit) -> Iterator[Finding]:
     """The contradictions among measures, as findings."""
     for one in contradictions(measures, people, unit):
         yield Finding("contradiction", one.names, one.fact)

@@ -35,39 +35,39 @@ EXCHANGES: tuple[tuple[str, str], ...] = (
 
 
 @dataclass(frozen=True, slots=True)
-class Slip:
+class LikelyValue:
     """A value (mm) that may have been meant, and what then went wrong."""
 
     value: float
     words: str
 
 
-def slips(value: float, unit: Unit, is_girth: bool) -> Iterator[Slip]:
+def slips(value: float, unit: Unit, is_girth: bool) -> Iterator[LikelyValue]:
     """What a length of `value` mm in a file of that unit may have been meant to be, the commonest slip first."""
     number = value / MM_PER[unit]
     for other, name in _UNIT_NAMES.items():
         if other != unit:
-            yield Slip(number * MM_PER[other], f"written in {name} in a file in {'inches' if unit == 'in' else unit}?")
-    yield Slip(value * 10, "decimal point one place too far to the left, or a digit missing?")
-    yield Slip(value / 10, "decimal point missing?")
+            yield LikelyValue(number * MM_PER[other], f"written in {name} in a file in {'inches' if unit == 'in' else unit}?")
+    yield LikelyValue(value * 10, "decimal point one place too far to the left, or a digit missing?")
+    yield LikelyValue(value / 10, "decimal point missing?")
     if unit != "in":
-        yield Slip(value / 2.54, "turned from inches twice?")
+        yield LikelyValue(value / 2.54, "turned from inches twice?")
     if is_girth:
-        yield Slip(value * 2, "half of the girth given for the whole?")
-        yield Slip(value / 2, "twice the girth given?")
+        yield LikelyValue(value * 2, "half of the girth given for the whole?")
+        yield LikelyValue(value / 2, "twice the girth given?")
     if unit != "in":
         yield from _digits(number, unit)
     tens = 10 * MM_PER[unit] if unit != "mm" else 100.0
-    yield Slip(value + tens, "one ten too few?")
-    yield Slip(value - tens, "one ten too many?")
-    yield Slip(value + 10 * tens, "a hundred missing?" if unit == "cm" else "the first digit missing?")
+    yield LikelyValue(value + tens, "one ten too few?")
+    yield LikelyValue(value - tens, "one ten too many?")
+    yield LikelyValue(value + 10 * tens, "a hundred missing?" if unit == "cm" else "the first digit missing?")
 
 
-def _digits(number: float, unit: Unit) -> Iterator[Slip]:
+def _digits(number: float, unit: Unit) -> Iterator[LikelyValue]:
     """The same number with two neighbouring digits exchanged."""
     text = plain(number, 1)
     for at in range(len(text) - 1):
         one, two = text[at], text[at + 1]
         if "." in (one, two) or one == two or (at == 0 and two == "0"):
             continue
-        yield Slip(float(text[:at] + two + one + text[at + 2 :]) * MM_PER[unit], "two digits exchanged?")
+        yield LikelyValue(float(text[:at] + two + one + text[at + 2 :]) * MM_PER[unit], "two digits exchanged?")

@@ -65,7 +65,7 @@ GAPS = (1.5, 3.0, 5.0)
 
 
 @dataclass(frozen=True)
-class Shown:
+class FigureContent:
     """What a figure shows, at true size in mm, all of one lane.
 
     `old` pieces there were; `new` those given, `cutting` tells whether with all that is stated for cutting; `guides` and
@@ -90,7 +90,7 @@ class Shown:
     sewn: tuple[str, ...] = ()
 
 
-def figure(shown: Shown, title: str) -> Sheet:
+def figure(shown: FigureContent, title: str) -> Sheet:
     """The picture, its sentence below it."""
     true = _marks(shown)
     every = np.concatenate([extent(mark) for mark in true])
@@ -149,7 +149,7 @@ def _moved(piece: Piece, by: Reals) -> Piece:
     return replace(piece, ring=shifted(piece.ring), holes=holes, lines=shifted(piece.lines), points=MappingProxyType(points))
 
 
-def _marks(shown: Shown) -> list[Mark]:
+def _marks(shown: FigureContent) -> list[Mark]:
     """All that lies at a place of its own, at true size."""
     marks: list[Mark] = []
     for piece in shown.old:
@@ -225,7 +225,7 @@ def _shrunk(mark: Mark, view: _View) -> Mark:
             return replace(mark, at=view.at(mark.at))
 
 
-def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Mark]:
+def _words(shown: FigureContent, view: _View, marks: list[Mark], size: Reals) -> list[Mark]:
     """The names, each where there is room for it; a name for which there is none is left out."""
     frame = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]) * (size + 2 * MARGIN) - MARGIN
     room = Room(frame)
@@ -265,7 +265,7 @@ def _words(shown: Shown, view: _View, marks: list[Mark], size: Reals) -> list[Ma
     return found
 
 
-def _holders(shown: Shown, name: str) -> list[Piece]:
+def _holders(shown: FigureContent, name: str) -> list[Piece]:
     """The pieces a name is written on: those given, or where none has it the first there was."""
     made = [piece for piece in shown.new if name in piece.points or _sides(piece, name)]
     return made or [piece for piece in shown.old if name in piece.points or _sides(piece, name)][:1]

@@ -9,7 +9,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
-from ..pattern.piece import Allowance, Cut, Finish, Piece
+from ..pattern.piece import Allowance, CutOrder, Finish, Piece
 from ..pattern.remarks import Number, Remark
 
 Unit = Literal["cm", "in"]
@@ -90,7 +90,7 @@ def cut_words(piece: Piece) -> tuple[str, ...]:
     return tuple(_cut(cut, piece.fold is not None) for cut in piece.finish.cuts)
 
 
-def _cut(cut: Cut, on_fold: bool) -> str:
+def _cut(cut: CutOrder, on_fold: bool) -> str:
     parts = [f"cut {cut.count}{' on the fold' if on_fold else ''}"]
     if cut.mirrored and cut.count > 1:
         half = cut.count // 2

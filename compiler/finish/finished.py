@@ -26,7 +26,7 @@ from .corners import (
 from .stated import HEMS, allowance_of, at_corner, corner_at
 from .strip import Strip, clipped, run_on
 from .turned import Turning, turned
-from .union import beyond_fold, unravelled
+from .union import beyond_fold, without_crossings
 
 PER_CURVE = 64
 """Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
@@ -66,7 +66,7 @@ class FinishedPiece:
 
 
 @dataclass(frozen=True)
-class _Run:
+class _CutSide:
     """A side that is cut along, its ring position, and the dart that follows it, if one does."""
 
     index: int
@@ -93,7 +93,7 @@ def finished(piece: Piece) -> FinishedPiece:
     widths = tuple(allowance_of(piece, side).width for side in piece.ring)
     whole = simple(cut) & ~beyond_fold(piece, cut)
     if not whole.all():
-        cut = unravelled(piece, sides, closing, cut, ~whole)
+        cut = without_crossings(piece, sides, closing, cut, ~whole)
     unturned = tuple((run.index, ~joint.as_asked) for run, joint in zip(runs, joints, strict=True) if not joint.as_asked.all())
     return FinishedPiece(piece, cut, tuple(sides), tuple(closing), widths, ~whole, unturned)
 
@@ -108,7 +108,7 @@ def cut_edge(cloth: FinishedPiece, edge: str) -> FloatArray:
     return join([points for points in found if points is not None], 1)
 
 
-def _runs(piece: Piece) -> tuple[_Run, ...]:
+def _runs(piece: Piece) -> tuple[_CutSide, ...]:
     # A dart opened to an edge is a seam from its apex down: both sides are cut, each with its allowance.
     sewn = [dart for dart in piece.darts if not is_open_below(piece, dart)]
     shut = {i: dart for dart in sewn for i in leg_run(piece, dart)}
@@ -120,11 +120,11 @@ def _runs(piece: Piece) -> tuple[_Run, ...]:
         allowance = allowance_of(piece, side)
         points = parallel(side.drawn, -allowance.width, PER_CURVE)
         strip = run_on(points, start_direction(side.drawn), end_direction(side.drawn))
-        runs.append(_Run(i, side, allowance, strip, shut.get((i + 1) % len(piece.ring))))
+        runs.append(_CutSide(i, side, allowance, strip, shut.get((i + 1) % len(piece.ring))))
     return tuple(runs)
 
 
-def _joint(piece: Piece, a: _Run, b: _Run) -> Joint:
+def _joint(piece: Piece, a: _CutSide, b: _CutSide) -> Joint:
     m = Meeting(
         a.side.drawn.end,
         a.strip,
@@ -163,7 +163,7 @@ TURNED: tuple[Corner, ...] = (*HEMS, "matched")
 """Corners of an allowance that is folded back, the one that wins first."""
 
 
-def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
+def _corner(piece: Piece, m: Meeting, a: _CutSide, b: _CutSide) -> Joint:
     """Folded wins over stepped, matched, bagged, squared and mitred, in this order; at a fold and inside one edge, where a hem
     or a part of it may end, only a mitre keeps the line whole, or a step where the widths differ."""
     on_fold = piece.fold is not None and piece.fold in (*a.side.names, *b.side.names)
@@ -181,7 +181,7 @@ def _corner(piece: Piece, m: Meeting, a: _Run, b: _Run) -> Joint:
     return square_to_second(m) if kinds[1] == "squared" else mitred(m)
 
 
-def _turning(piece: Piece, kind: Corner, hem: _Run, beside: _Run) -> Turning:
+def _turning(piece: Piece, kind: Corner, hem: _CutSide, beside: _CutSide) -> Turning:
     width, under = hem.allowance.width, hem.allowance.under
     if kind == "matched":
         return Turning(width, laid=at_corner(piece.finish.laid, hem.side, beside.side))

@@ -22,7 +22,7 @@ import numpy as np
 
 from ..geometry.lanes import BoolArray, agree, decide, in_order, least
 from ..geometry.tolerances import FLAT, SEW
-from ..pattern.laid import Laid, Stretch, notches_on
+from ..pattern.laid import SeamEdge, SeamSide, notches_on
 from ..pattern.named import notched
 from ..pattern.piece import Piece, Reals
 from ..pattern.ring import place_on
@@ -43,14 +43,14 @@ JOINT = 1e-3  # of a seam: a notch as near as this to a joint of the run stands 
 
 
 @dataclass(frozen=True)
-class Spot:
+class EdgePlace:
     """A place on an edge of the piece `owner`: `at` (L,) mm from the start of the edge as its ring runs."""
 
     owner: str
     edge: str
     at: Reals
 
-    def near(self, other: Spot) -> bool:
+    def near(self, other: EdgePlace) -> bool:
         """Whether two places are one, to what scissors can tell. Raises Disagreement."""
         return (self.owner, self.edge) == (other.owner, other.edge) and decide(np.abs(self.at - other.at) < FLAT)
 
@@ -59,7 +59,7 @@ class Spot:
 class _Planned:
     """A notch of a seam: its places on the sides that get it, and its strokes."""
 
-    spots: tuple[Spot, ...]
+    spots: tuple[EdgePlace, ...]
     strokes: int
 
 
@@ -130,7 +130,7 @@ class _Wish:
     on: tuple[bool, bool]
 
 
-def _plan(left: Laid, right: Laid, seam: SewnSeam, corners: bool) -> tuple[_Planned, ...]:
+def _plan(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> tuple[_Planned, ...]:
     """Where the notches of a seam stand on both sides."""
     total = np.minimum(seam.left_mm, seam.right_mm)
     wishes = _wishes(left, right, seam, corners)
@@ -150,7 +150,7 @@ def _any(flags: Sequence[BoolArray]) -> BoolArray:
     return np.asarray(np.stack(np.broadcast_arrays(*flags)).any(axis=0))
 
 
-def _wishes(left: Laid, right: Laid, seam: SewnSeam, corners: bool) -> list[_Wish]:
+def _wishes(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> list[_Wish]:
     """Notches at the half or quarters, answers to stated ones, and those at corners of the other side."""
     sides, total = ((left, seam.left_mm), (right, seam.right_mm)), np.minimum(seam.left_mm, seam.right_mm)
     joints = [[at / long for at in side.joints()] for side, long in sides]
@@ -174,7 +174,7 @@ def _wishes(left: Laid, right: Laid, seam: SewnSeam, corners: bool) -> list[_Wis
     return made
 
 
-def _unseen(sides: Sequence[tuple[Laid, Reals]]) -> list[tuple[Reals, tuple[bool, bool]]]:
+def _unseen(sides: Sequence[tuple[SeamSide, Reals]]) -> list[tuple[Reals, tuple[bool, bool]]]:
     """The shares (L,) at which one side has a joint, or the other an end, that is not seen on its own piece without a notch, and
     which side has none there: at the centre of an edge made of two halves."""
     (joints, ends), (others, other_ends) = (side.unseen() for side, _ in sides)
@@ -185,7 +185,7 @@ def _unseen(sides: Sequence[tuple[Laid, Reals]]) -> list[tuple[Reals, tuple[bool
     return made
 
 
-def _repeats(side: Laid, share: Reals) -> list[Reals]:
+def _repeats(side: SeamSide, share: Reals) -> list[Reals]:
     """The shares (L,) at which a notch at one of them stands, where the same edge takes part several times."""
     spot, _ = spot_on(side, share)
     ends = list(itertools.accumulate(side.lengths(), initial=np.zeros(1)))
@@ -200,7 +200,7 @@ def _clear(share: Reals, joints: Sequence[Reals], total: Reals) -> bool:
     return all(decide(np.abs(share - other) * total >= CLEAR) for other in joints)
 
 
-def _placed(wish: _Wish, left: Laid, right: Laid) -> _Planned:
+def _placed(wish: _Wish, left: SeamSide, right: SeamSide) -> _Planned:
     """A notch on those sides where it is wanted, with its strokes: as stated, else two where a back is sewn to no front, and at
     no centre."""
     laid = [spot_on(side, wish.share) for side in (left, right)]
@@ -217,7 +217,7 @@ def _placed(wish: _Wish, left: Laid, right: Laid) -> _Planned:
     return _Planned(tuple(spots), strokes)
 
 
-def spot_on(side: Laid, share: Reals) -> tuple[Spot, Stretch]:
+def spot_on(side: SeamSide, share: Reals) -> tuple[EdgePlace, SeamEdge]:
     """The place of a share (L,) of the way along a side, and the stretch it lies on. Raises Disagreement."""
     ends = list(itertools.accumulate(side.lengths()))
     along = share * ends[-1]
@@ -225,7 +225,7 @@ def spot_on(side: Laid, share: Reals) -> tuple[Spot, Stretch]:
     k = agree(np.stack(np.broadcast_arrays(*passed)).sum(axis=0))
     back = np.maximum(ends[k] - along, 0.0)  # from the end of the stretch
     stretch, own = side.stretches[k], ends[k] - (ends[k - 1] if k else 0.0)
-    return Spot(stretch.owner, stretch.edge, np.asarray(own - back if side.forward[k] else back)), stretch
+    return EdgePlace(stretch.owner, stretch.edge, np.asarray(own - back if side.forward[k] else back)), stretch
 
 
 def _same(one: Sequence[_Planned], other: Sequence[_Planned]) -> bool:

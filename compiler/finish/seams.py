@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import take
-from ..pattern.laid import Laid
+from ..pattern.laid import SeamSide
 from ..pattern.piece import Reals
 from ..pattern.which_ends import Sewn, Sides, laid_together
 
@@ -30,7 +30,7 @@ class SewnSeam:
         return replace(self, left_mm=take(self.left_mm, lanes), right_mm=take(self.right_mm, lanes))
 
 
-def laid_sides(seam: Sides, sewn: Sewn) -> list[tuple[Laid, Laid]]:
+def laid_sides(seam: Sides, sewn: Sewn) -> list[tuple[SeamSide, SeamSide]]:
     """The ways to lay the two sides of a seam together; none where an edge lies inside a piece or on none that is cut, or nothing
     tells."""
     sides = sewn.stretches(seam)

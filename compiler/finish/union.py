@@ -34,7 +34,7 @@ def beyond_fold(piece: Piece, cut: FloatArray) -> BoolArray:
     return found
 
 
-def unravelled(
+def without_crossings(
     piece: Piece,
     sides: Sequence[FloatArray | None],
     closing: Sequence[FloatArray | None],

@@ -35,7 +35,7 @@ class _Meeting(NamedTuple):
     a: FloatArray
     b: FloatArray
     ok: BoolArray
-    unsure: BoolArray
+    uncertain: BoolArray
 
 
 def paths(a: Path, b: Path) -> tuple[FloatArray, FloatArray, FloatArray, BoolArray]:
@@ -73,7 +73,7 @@ def straights(p: FloatArray, d: FloatArray, q: FloatArray, e: FloatArray) -> tup
 def _first_meeting(a: Path, b: Path) -> _Meeting:
     """The search; lanes with a flat crossing, or one that was lost, are searched again with finer chords."""
     found = _search(a, b, _CHORDS)
-    again = np.flatnonzero(found.unsure)
+    again = np.flatnonzero(found.uncertain)
     if again.size:
         finer = _search(a.take(again), b.take(again), _FINE_CHORDS)
         found.a[again], found.b[again], found.ok[again] = finer.a, finer.b, finer.ok

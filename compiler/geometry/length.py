@@ -12,7 +12,7 @@ import numpy as np
 
 from . import cubic
 from .lanes import BoolArray, FloatArray, IntArray, agree, dot, lane_count, norm, ordered_sum, pick, shaped, take, unit
-from .path import Path, known, span_directions
+from .path import Path, memoized, span_directions
 from .tolerances import COINCIDE, ON_JOINT
 
 _ABSCISSAE, _WEIGHTS = np.polynomial.legendre.leggauss(16)
@@ -42,7 +42,7 @@ def span_lengths(path: Path) -> FloatArray:
 
 def joints(path: Path) -> FloatArray:
     """Arc length (L, k + 1) at the start, at every joint and at the end."""
-    return known(path, "joints", _joints)
+    return memoized(path, "joints", _joints)
 
 
 def _joints(path: Path) -> FloatArray:
@@ -65,7 +65,7 @@ def _cells(c: FloatArray) -> FloatArray:
 
 
 def _known_cells(path: Path, span: int) -> FloatArray:
-    return known(path, f"cells {span}", lambda whole: _cells(whole.controls[:, span]))
+    return memoized(path, f"cells {span}", lambda whole: _cells(whole.controls[:, span]))
 
 
 def _invert_curve(c: FloatArray, marks: FloatArray, s: FloatArray) -> FloatArray:
@@ -259,8 +259,8 @@ def least_away(path: Path, p: FloatArray) -> FloatArray:
 
 def _boxes(path: Path) -> tuple[FloatArray, FloatArray]:
     """Lower left and upper right corner (L, k, 2) of the box of every span's control points."""
-    low = known(path, "low", lambda whole: whole.controls.min(axis=2))
-    return low, known(path, "high", lambda whole: whole.controls.max(axis=2))
+    low = memoized(path, "low", lambda whole: whole.controls.min(axis=2))
+    return low, memoized(path, "high", lambda whole: whole.controls.max(axis=2))
 
 
 def _may_be_nearest(path: Path, p: FloatArray) -> BoolArray:

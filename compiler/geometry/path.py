@@ -51,7 +51,7 @@ class Path:
         return taken
 
 
-def known(path: Path, what: str, find: Callable[[Path], AnyArray]) -> AnyArray:
+def memoized(path: Path, what: str, find: Callable[[Path], AnyArray]) -> AnyArray:
     """What was found out about a path, worked out when it is first asked for; read only, since all share it."""
     if what not in path.memo:
         path.memo[what] = find(path)
@@ -62,7 +62,7 @@ def known(path: Path, what: str, find: Callable[[Path], AnyArray]) -> AnyArray:
 
 def finite(path: Path) -> BoolArray:
     """Lanes (L,) on which all control points are finite."""
-    return known(path, "finite", lambda whole: np.asarray(np.isfinite(whole.controls).all(axis=(1, 2, 3))))
+    return memoized(path, "finite", lambda whole: np.asarray(np.isfinite(whole.controls).all(axis=(1, 2, 3))))
 
 
 def line(a: FloatArray, b: FloatArray) -> Path:
@@ -104,7 +104,7 @@ def _first_direction(c: FloatArray) -> FloatArray:
 
 def span_directions(path: Path) -> tuple[FloatArray, FloatArray]:
     """Unit directions (L, k, 2) at the start and at the end of every span, along the travel."""
-    return known(path, "leaving", _leaving), known(path, "arriving", _arriving)
+    return memoized(path, "leaving", _leaving), memoized(path, "arriving", _arriving)
 
 
 def _leaving(path: Path) -> FloatArray:

@@ -16,8 +16,8 @@ from ..pattern.piece import Reals, Trouble
 from ..verbs.values import Mask, Value
 from .finite import all_finite
 from .kept import Kept, Memory
-from .known import Store, Told, Trial, View
-from .operations import OPERATIONS, Group, People, chosen_by, figure
+from .known import PartValues, Store, Trial, View
+from .operations import OPERATIONS, BodyTable, Group, chosen_by, figure
 from .resting import Inside, arms_of, closure, inside_of, needed
 from .solving import Unsolved, solved
 
@@ -66,32 +66,32 @@ class Evaluated:
         return None
 
 
-def evaluate(style: CheckedStyle, people: People, extra: Iterable[int] = ()) -> Evaluated:
+def evaluate(style: CheckedStyle, people: BodyTable, extra: Iterable[int] = ()) -> Evaluated:
     """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies.
 
     One thread: on two it takes as long, since the arrays are too small to leave the interpreter free (measured).
     """
-    return _Run(style, needed(style, extra), people, _all(people)).all()
+    return _Evaluation(style, needed(style, extra), people, _all(people)).all()
 
 
-def evaluate_again(style: CheckedStyle, people: People, kept: Kept, extra: Iterable[int] = ()) -> tuple[Evaluated, Kept]:
+def evaluate_again(style: CheckedStyle, people: BodyTable, kept: Kept, extra: Iterable[int] = ()) -> tuple[Evaluated, Kept]:
     """As `evaluate`, but what is kept of an earlier evaluation, of this style or another, is not evaluated again; and what to
     keep for the next: the values of this one."""
     memory = Memory(kept, style, people)
-    run = _Run(style, needed(style, extra), people, _all(people), memory)
+    run = _Evaluation(style, needed(style, extra), people, _all(people), memory)
     return run.all(), memory.kept([(run.store, run.bodies)])
 
 
-def _all(people: People) -> Lanes:
+def _all(people: BodyTable) -> Lanes:
     return np.arange(len(people.lane_names), dtype=np.intp)
 
 
-def alone(style: CheckedStyle, people: People, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
+def alone(style: CheckedStyle, people: BodyTable, lanes: Lanes, nodes: Iterable[int]) -> Evaluated:
     """Some nodes on bodies, by their positions, and nothing else: what fails elsewhere on them does not hide these."""
-    return _Run(style, closure(style.nodes, nodes), people, lanes).all()
+    return _Evaluation(style, closure(style.nodes, nodes), people, lanes).all()
 
 
-def rested_on(style: CheckedStyle, part: Part, people: People, results: Iterable[int]) -> dict[int, Mask]:
+def rested_on(style: CheckedStyle, part: Part, people: BodyTable, results: Iterable[int]) -> dict[int, Mask]:
     """For each node that results of a part rest on, the bodies (L,) whose results do: of a choice, by the arm taken alone."""
     everybody, group = np.ones(part.lanes.size, dtype=bool), Group(people, part.lanes, style.chosen)
     found: dict[int, Mask] = {}
@@ -132,11 +132,11 @@ class _Failed(Exception):
         self.trouble = trouble
 
 
-class _Run:
+class _Evaluation:
     """The evaluation of bodies, node by node, each on as many bodies at a time as it can be."""
 
     def __init__(
-        self, style: CheckedStyle, order: Sequence[int], people: People, bodies: Lanes, memory: Memory | None = None
+        self, style: CheckedStyle, order: Sequence[int], people: BodyTable, bodies: Lanes, memory: Memory | None = None
     ) -> None:
         """`bodies` are positions among the people, rising; here they are numbered from 0."""
         self.memory = memory
@@ -159,7 +159,7 @@ class _Run:
         for index in self.order:
             self._tell(index, self.well)
         alike = self.store.parted(self.order, self.well) if self.well.size else ()
-        parts = tuple(Part(self.bodies[lanes], Told(self.store, lanes)) for lanes in alike)
+        parts = tuple(Part(self.bodies[lanes], PartValues(self.store, lanes)) for lanes in alike)
         return Evaluated(parts, tuple(sorted(self.failures, key=lambda one: one.lane)), frozenset(self.worked_out))
 
     def _tell(self, index: int, lanes: Lanes) -> None:

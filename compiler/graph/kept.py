@@ -16,9 +16,9 @@ from numpy.typing import NDArray
 from ..meaning import payloads as p
 from ..meaning.identity import Identity, reached
 from ..meaning.style import CheckedStyle, Node
-from ..verbs.values import Value, taken
+from ..verbs.values import Value, value_at
 from .known import Store
-from .operations import People
+from .operations import BodyTable
 
 Lanes = NDArray[np.intp]
 Key = bytes
@@ -43,7 +43,7 @@ class Kept:
 class Memory:
     """What is kept, as the nodes of a style and its bodies ask for it."""
 
-    def __init__(self, kept: Kept, style: CheckedStyle, people: People) -> None:
+    def __init__(self, kept: Kept, style: CheckedStyle, people: BodyTable) -> None:
         self._kept = kept
         nodes, self._chosen = style.nodes, style.chosen
         self._identities = style.identities
@@ -108,11 +108,11 @@ def _cell(places: Mapping[Key, int], value: Value, count: int) -> _Cell:
     """A value on so many bodies, of those that give the same only the first."""
     if len(places) == count:
         return _Cell(places, value)
-    return _Cell({key: at for at, key in enumerate(places)}, taken(value, np.array([*places.values()], dtype=np.intp)))
+    return _Cell({key: at for at, key in enumerate(places)}, value_at(value, np.array([*places.values()], dtype=np.intp)))
 
 
 def _on(cell: _Cell, places: Sequence[int]) -> Value:
     """The value on some of its bodies; the very same where these are all in their order."""
     if list(places) == list(cell.places.values()) == list(range(len(places))):
         return cell.value
-    return taken(cell.value, np.array(places, dtype=np.intp))
+    return value_at(cell.value, np.array(places, dtype=np.intp))

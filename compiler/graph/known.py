@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from ..geometry.lanes import Disagreement, spread
 from ..geometry.path import Path
 from ..pattern.piece import Piece
-from ..verbs.values import DartOf, Edge, Run, Value, Verdict, taken
+from ..verbs.values import DartOf, Edge, Run, Value, Verdict, value_at
 
 Lanes = NDArray[np.intp]
 
@@ -115,7 +115,7 @@ class Store:
         known = self._kinds(index)[lanes] >= 0
         if known.all():
             return self.get(index, lanes)
-        return taken(self.get(index, self.one(lanes[known])), np.cumsum(known) - 1 + (np.cumsum(known) == 0))
+        return value_at(self.get(index, self.one(lanes[known])), np.cumsum(known) - 1 + (np.cumsum(known) == 0))
 
     def some(self, index: int, lanes: Lanes) -> bool:
         """Whether a node has one structure on those of the bodies on which it is known, and there are such."""
@@ -140,7 +140,7 @@ class Store:
             case Run():
                 return Run(tuple(replace(edge, piece=self._piece(edge.piece, places)) for edge in value.edges))
             case _:
-                return taken(value, places)
+                return value_at(value, places)
 
     def _piece(self, piece: Piece, places: Lanes) -> Piece:
         key = id(piece), id(places)
@@ -188,7 +188,7 @@ class View:
         return isinstance(index, int) and index in self._store and not self._store.missing(index, self._lanes).size
 
 
-class Told(Mapping[int, Value]):
+class PartValues(Mapping[int, Value]):
     """What came to be known on some bodies, an arm of a choice also where some of them only take it. Nothing more comes to be
     known, so that what was asked once is kept: results ask for the same node for each body."""
 

@@ -37,7 +37,7 @@ _WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward":
 WAYS = {word: np.array([way]) for word, way in _WAYS.items()}
 
 
-class People(Protocol):
+class BodyTable(Protocol):
     """The bodies: for a measurement its values (L,), which of them were measured, and which are estimated."""
 
     @property
@@ -50,7 +50,7 @@ class People(Protocol):
 class Group:
     """Bodies evaluated together: their positions among all (L,); and what the choices are set to."""
 
-    people: People
+    people: BodyTable
     lanes: NDArray[np.intp]
     chosen: Mapping[str, float]
 
@@ -264,7 +264,7 @@ def _edge(told: p.EdgeOf, args: Args, group: Group) -> Any:
 
 def _not_here(piece: Piece, name: str) -> Any:
     """A name its piece has by the names alone, but not on this body: a dart it does not need, a point of the other part."""
-    why = piece.gone.get(name, "it is not on this piece")
+    why = piece.removed.get(name, "it is not on this piece")
     raise Trouble(f"this body has no `{name}` there: {why}", "take it from the piece it is on, or design without it")
 
 

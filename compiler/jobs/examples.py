@@ -22,7 +22,7 @@ from ..graph.evaluate import alone
 from ..meaning.style import CheckedStyle
 from ..syntax.source import Source
 from ..syntax.words import KINDS
-from ..verbs.values import Value, taken
+from ..verbs.values import Value, value_at
 from .files import Disk
 from .workspace import Workspace
 
@@ -111,4 +111,4 @@ def values(style: CheckedStyle, nodes: Sequence[int]) -> list[Value]:
     evaluated = alone(style, _people(), np.zeros(1, dtype=np.intp), nodes)
     assert not evaluated.failures, evaluated.failures[0].message
     (part,) = evaluated.parts
-    return [taken(part.values[node], np.zeros(1, dtype=np.intp)) for node in nodes]
+    return [value_at(part.values[node], np.zeros(1, dtype=np.intp)) for node in nodes]

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from ..drawing.figure import Shown, figure, side_by_side
+from ..drawing.figure import FigureContent, figure, side_by_side
 from ..drawing.wording import cut_words, remark_words
 from ..geometry.path import Path
 from ..meaning.payloads import Apex, DartOn, EdgeOf, Landmark
@@ -22,7 +22,7 @@ from ..verbs.registry import Verb, verbs
 from ..verbs.slash_lines import placed
 from ..verbs.values import Cuts, Edge, Run, Seam
 from .examples import Example, example, values, without
-from .vocabulary import Shelved, has_figure, recipes
+from .vocabulary import LibraryRecipe, has_figure, recipes
 
 MOST_NEW = 12
 """New names written on one figure: more than these say no more."""
@@ -30,7 +30,7 @@ MOST_NEW = 12
 
 def figures(word: str = "") -> dict[str, str]:
     """Figures as texts of SVG files, by the name of their verb or recipe: of one, or of all."""
-    wanted: dict[str, Callable[[], Shown]] = {
+    wanted: dict[str, Callable[[], FigureContent]] = {
         verb.name: partial(_of_verb, verb) for verb in verbs().values() if has_figure(verb.example, verb.statement)
     }
     wanted |= {recipe.name: partial(_of_recipe, recipe) for recipe in recipes() if recipe.is_drawn}
@@ -50,7 +50,7 @@ def figure_files(folder: str, word: str = "") -> dict[str, bytes]:
     return {str(PurePath(folder) / f"{name}.svg"): text.encode("utf-8") for name, text in figures(word).items()}
 
 
-def _of_verb(verb: Verb) -> Shown:
+def _of_verb(verb: Verb) -> FigureContent:
     made = example(verb.example, verb.statement)
     assert made.style is not None, made.problems
     if verb.statement:
@@ -60,7 +60,7 @@ def _of_verb(verb: Verb) -> Shown:
     return _of_definition(made, made.style.names[made.made])
 
 
-def _of_several(made: Example) -> Shown:
+def _of_several(made: Example) -> FigureContent:
     """A verb that gives several pieces: these side by side, each called by the first of its roles."""
     assert made.style is not None
     roles: dict[int, str] = {}
@@ -70,10 +70,10 @@ def _of_several(made: Example) -> Shown:
     found = values(made.style, list(roles))
     pieces = side_by_side([value for value in found if isinstance(value, Piece)])
     names = dict.fromkeys(name for piece in pieces for name in piece.edge_names() if "." not in name)
-    return Shown(made.sentence, new=pieces, names=tuple(names), called=tuple(roles.values()))
+    return FigureContent(made.sentence, new=pieces, names=tuple(names), called=tuple(roles.values()))
 
 
-def _of_recipe(recipe: Shelved) -> Shown:
+def _of_recipe(recipe: LibraryRecipe) -> FigureContent:
     """A use of a recipe: of a block all pieces it gives side by side, or where it gives none its points."""
     made = example(recipe.example, use=recipe.use)
     assert made.style is not None, made.problems
@@ -85,10 +85,10 @@ def _of_recipe(recipe: Shelved) -> Shown:
     points = {} if pieces else {name: value[0] for name, value in found.items() if isinstance(value, np.ndarray)}
     called = tuple(name for name, value in found.items() if isinstance(value, Piece))
     names = dict.fromkeys(name for piece in pieces for name in piece.edge_names() if "." not in name)
-    return Shown(made.sentence, new=pieces, made_points=points, names=tuple(names), called=called)
+    return FigureContent(made.sentence, new=pieces, made_points=points, names=tuple(names), called=called)
 
 
-def _of_block(made: Example, verb: str) -> Shown:
+def _of_block(made: Example, verb: str) -> FigureContent:
     """A sentence of a block: the piece without it and with it."""
     assert made.style is not None
     before, after = (values(style, [style.names[made.made]])[0] for style in (without(), made.style))
@@ -96,7 +96,7 @@ def _of_block(made: Example, verb: str) -> Shown:
     assert isinstance(after, Piece)
     said = _said(made.style, _stated(made.style, made.style.names[made.made], verb))
     cutting = bool(after.finish.allowances)
-    return Shown(
+    return FigureContent(
         made.sentence,
         old=() if cutting else (before,),
         new=(after,),
@@ -120,7 +120,7 @@ def _words(before: Piece, after: Piece) -> tuple[str, ...]:
     return (*rows, *(remark_words(one, "cm") for one in after.finish.remarks[len(before.finish.remarks) :]))
 
 
-def _of_definition(made: Example, node: int) -> Shown:
+def _of_definition(made: Example, node: int) -> FigureContent:
     """A definition: what its sentence names, and what it gives."""
     style = made.style
     assert style is not None
@@ -149,7 +149,7 @@ def _of_definition(made: Example, node: int) -> Shown:
             fields |= {"made_lines": {made.made: result}}
         case np.ndarray() if result.ndim == 2:
             fields |= {"made_points": {made.made: result[0]}}
-    return Shown(made.sentence, **fields)
+    return FigureContent(made.sentence, **fields)
 
 
 def _edges(sewn: Edge | Run) -> tuple[Edge, ...]:

@@ -12,7 +12,7 @@ from ..diagnostics import fit_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.tolerances import SEW
 from ..graph.evaluate import Part, rested_on
-from ..graph.operations import People
+from ..graph.operations import BodyTable
 from ..meaning.payloads import Fallback, Measure
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals
@@ -59,7 +59,7 @@ class FitResult:
         return not self.wrong
 
 
-def fits(style: CheckedStyle, part: Part, people: People, units: Sequence[Unit]) -> list[tuple[FitResult, ...]]:
+def fits(style: CheckedStyle, part: Part, people: BodyTable, units: Sequence[Unit]) -> list[tuple[FitResult, ...]]:
     """For each body of a part its promises, in the order of the style; `units` are those of the bodies, for what is said."""
     columns = [_column(style, part, people, name, units) for name in style.fits]
     return [tuple(column[at] for column in columns) for at in range(part.lanes.size)]
@@ -73,7 +73,7 @@ def without_ease(style: CheckedStyle, fitted: Sequence[FitResult]) -> tuple[Diag
     return (words.no_ease(style.origins[style.fits[girths[0].name]].span, len(girths)),)
 
 
-def _column(style: CheckedStyle, part: Part, people: People, name: str, units: Sequence[Unit]) -> list[FitResult]:
+def _column(style: CheckedStyle, part: Part, people: BodyTable, name: str, units: Sequence[Unit]) -> list[FitResult]:
     """A promise on every body of a part."""
     index = style.fits[name]
     value, node, count = part.values[index], style.nodes[index], part.lanes.size
@@ -208,7 +208,7 @@ def _share(style: CheckedStyle, part: Part, cloth: str) -> Reals:
     return value.stretch if isinstance(value, Cloth) and value.stretch is not None else np.zeros(1)
 
 
-def _estimated(style: CheckedStyle, part: Part, people: People, start: int) -> list[bool]:
+def _estimated(style: CheckedStyle, part: Part, people: BodyTable, start: int) -> list[bool]:
     """On which bodies what the body measures rests on an estimate."""
     found = np.zeros(part.lanes.size, dtype=bool)
     for index, bodies in rested_on(style, part, people, [start]).items():

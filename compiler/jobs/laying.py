@@ -37,11 +37,11 @@ LEAST_DART = 6.0
 """A dart narrower than this at its edge, mm, is not sewn: its cloth is eased in (common practice, no source)."""
 
 
-Doubt = tuple[int, Diagnostic]
+LaneWarning = tuple[int, Diagnostic]
 """The lane of a body, and what is told of it."""
 
 
-def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> list[tuple[Diagnostic, ...]]:
+def warnings_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> list[tuple[Diagnostic, ...]]:
     """For each body of a group the warnings of its pieces, and where nothing that is promised of it asks for ease."""
     found: list[list[Diagnostic]] = [[] for _ in results]
     units = [result.unit for result in results]
@@ -56,13 +56,13 @@ def doubts_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
     return [tuple(told.on(result.name) for told in row) for row, result in zip(found, results, strict=True)]
 
 
-def _unasked(style: CheckedStyle, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+def _unasked(style: CheckedStyle, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     for lane, result in enumerate(results):
         if told := without_ease(style, result.fits):
             yield lane, told[0]
 
 
-def _broken(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+def _broken(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Edges that do not run on over a seam or over a dart."""
     pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
     for one in over_seams(pieces, [(seam.name, seam) for seam in results[0].seams]):
@@ -77,7 +77,7 @@ def _broken(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
                     yield lane, words.breaks_over_dart(style.definitions[name], one.edges[0], one.over, degrees)
 
 
-def _unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+def _unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Darts whose legs are not as long as each other; of those that are a seam of their own, the seam tells."""
     sewn = {edge for seam in results[0].seams for edge in (*seam.left, *seam.right)}
     for name, cloth in garment.pieces.items():
@@ -91,21 +91,21 @@ def _unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
                     yield lane, words.unlike_legs(style.definitions[name], name, dart.name, by)
 
 
-def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Seams of which nothing tells which ends meet: they get no notches."""
     for name in garment.unsettled:
         told = words.ends_unsettled(style.origins[style.seams[name]].span, name)
         yield from ((lane, told) for lane in range(len(results)))
 
 
-def _bent(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
+def _bent(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[LaneWarning]:
     """Pieces on a fold that is bent, of whose cut line nothing more can be said."""
     for lane, bend in enumerate(column(bend_of_fold(cloth), len(units))):
         if bend > BENT:
             yield lane, words.fold_bent(span, name, str(cloth.piece.fold), bend, digits_in(units[lane]))
 
 
-def _off_grain(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
+def _off_grain(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[LaneWarning]:
     """Pieces that cannot be laid on their cloth as they say: without a grain, or on a fold off all ways cloth is folded in."""
     piece = cloth.piece
     if piece.finish.grain is None:
@@ -120,7 +120,7 @@ def _off_grain(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit
                 yield lane, words.fold_off_grain(span, name, piece.fold, turned)
 
 
-def _too_wide(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[Doubt]:
+def _too_wide(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Pieces that take more width than their cloth has."""
     widths = [{cloth.name: cloth.width_mm for cloth in result.specification.cloths} for result in results]
     for name, cloth in garment.pieces.items():
@@ -139,7 +139,7 @@ def _of_cloth(unit: Unit) -> Callable[[float], str]:
     return lambda mm: f"{mm / 10:.1f} cm" if unit != "in" else f"{bare(mm, unit)} in"
 
 
-def unturned(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
+def unturned(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[LaneWarning]:
     """Allowances that cannot be folded back as stated."""
     piece = cloth.piece
     for index, lanes in cloth.unturned:
@@ -150,7 +150,7 @@ def unturned(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit])
             yield from ((int(lane), told) for lane in np.flatnonzero(np.broadcast_to(lanes, (len(units),))))
 
 
-def _narrow(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[Doubt]:
+def _narrow(span: Span, name: str, cloth: FinishedPiece, units: Sequence[Unit]) -> Iterator[LaneWarning]:
     """Darts that are too narrow to be sewn."""
     piece = cloth.piece
     for dart in (dart for dart in piece.darts if not is_open_below(piece, dart)):

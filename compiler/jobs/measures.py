@@ -20,7 +20,7 @@ _INSTEAD: Mapping[str, str] = MappingProxyType({"bust_girth": "chest_girth"})
 
 
 @dataclass(frozen=True)
-class Asked:
+class MeasureNeeded:
     """A measurement a style needs, what it is and how it is taken, and where the style asks for it.
 
     `note`: what is to be said of it for this wearer; `state`: what the body gives, where there is one.
@@ -34,7 +34,7 @@ class Asked:
     state: str = ""
 
 
-def asked(style: CheckedStyle, wearer: Wearer | None = None, body: Body | None = None) -> tuple[Asked, ...]:
+def asked(style: CheckedStyle, wearer: Wearer | None = None, body: Body | None = None) -> tuple[MeasureNeeded, ...]:
     """What a style needs to be measured, and why. What does not act, as in an arm of a choice that is never taken, is not asked;
     nor what is not asked of such a wearer, but where nothing stands in for it: that comes last and says so."""
     wearer = body.wearer if wearer is None and body is not None else wearer
@@ -49,17 +49,17 @@ def _never(wearer: Wearer | None) -> frozenset[str]:
     return frozenset(vocabulary().keys() - asked_for)
 
 
-def _row(style: CheckedStyle, word: str, wearer: Wearer | None, body: Body | None) -> Asked:
+def _row(style: CheckedStyle, word: str, wearer: Wearer | None, body: Body | None) -> MeasureNeeded:
     known, spans = vocabulary(), style.measures[word]
     places = tuple(dict.fromkeys(f"{span.file}:{place(style.texts[span.file], span.start)[0]}" for span in spans))
     state = "" if body is None else _state(style, word, body)
     if wearer is None or known[word].is_asked_of(wearer):
-        return Asked(word, known[word].what, known[word].how, places, state=state)
+        return MeasureNeeded(word, known[word].what, known[word].how, places, state=state)
     instead = _INSTEAD.get(word)
     if instead is not None:
         one = known[instead]
-        return Asked(instead, one.what, one.how, places, f"stands for `{word}`, which the style asks for", state)
-    return Asked(word, known[word].what, "", places, f"not asked of a {wearer}: leave it out", state)
+        return MeasureNeeded(instead, one.what, one.how, places, f"stands for `{word}`, which the style asks for", state)
+    return MeasureNeeded(word, known[word].what, "", places, f"not asked of a {wearer}: leave it out", state)
 
 
 def _state(style: CheckedStyle, word: str, body: Body) -> str:
@@ -77,7 +77,7 @@ def entries(wearer: Wearer | None) -> tuple[str, ...]:
     return tuple(name for name, one in vocabulary().items() if wearer is None or one.is_asked_of(wearer))
 
 
-def lines(one: Asked) -> list[str]:
+def lines(one: MeasureNeeded) -> list[str]:
     """One row as it is printed."""
     rows = [f"{one.name}: {one.definition}"]
     rows += [f"  {one.note}"] if one.note else []

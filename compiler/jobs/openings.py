@@ -11,7 +11,7 @@ from ..finish.seam_notches import spot_on
 from ..finish.seams import laid_sides
 from ..geometry.tolerances import SEW
 from ..output.records import ClosureRow
-from ..pattern.laid import Laid, Stretch
+from ..pattern.laid import SeamEdge, SeamSide
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sewn, edge_named, laid_together
 from .results import BodyResult, SeamResult
@@ -44,7 +44,7 @@ def _only(result: BodyResult, closure: ClosureRow, edge: str) -> str:
     return f", in {name.replace('_', ' ')} only" if name in sewn and not more and len(sewn) > 1 else ""
 
 
-def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece]) -> list[Laid]:
+def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece]) -> list[SeamSide]:
     """The runs of edges a closure lies in: both sides of its seam, or its edge."""
     seam: SeamResult | None = next((one for one in result.seams if (one.name,) == closure.place), None)
     if seam is not None:
@@ -53,11 +53,11 @@ def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece])
     names = [edge_named(name) for name in closure.place]
     if any(owner not in pieces or not pieces[owner].run(edge) for owner, edge in names):
         return []
-    stretches = [Stretch(pieces[owner], edge, owner) for owner, edge in names]
+    stretches = [SeamEdge(pieces[owner], edge, owner) for owner, edge in names]
     return [side for side, _ in laid_together(stretches, stretches, Sewn(pieces, result.seams))[:1]]
 
 
-def _ends_higher(side: Laid) -> bool:
+def _ends_higher(side: SeamSide) -> bool:
     """Whether a run ends higher on the paper than it begins."""
     heights = []
     for stretch, forward, last in ((side.stretches[0], side.forward[0], False), (side.stretches[-1], side.forward[-1], True)):

@@ -23,7 +23,7 @@ from .checked import checked, told_all_the_same
 from .estimated import estimated_on
 from .failing import add_faults, cut_faults, errors_of
 from .fit import fits
-from .laying import doubts_on
+from .laying import warnings_on
 from .numbers import column
 from .prepare import Prepared
 from .results import BodyResult, PieceResult
@@ -130,8 +130,8 @@ def _sewn(
             )
             for lane, at in enumerate(sound[lanes].tolist())
         ]
-        judged = zip(sound[lanes].tolist(), made, cut_faults(style, garment, made), doubts_on(style, garment, made), strict=True)
-        for at, one, wrong, told in judged:
+        judged = cut_faults(style, garment, made), warnings_on(style, garment, made)
+        for at, one, wrong, told in zip(sound[lanes].tolist(), made, *judged, strict=True):
             yield at, replace(results[at], errors=wrong) if wrong else replace(one, warnings=told)
 
 

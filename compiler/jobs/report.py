@@ -32,7 +32,7 @@ from ..output.records import (
     StretchRecord,
     ToldRecord,
 )
-from ..pattern.piece import Piece, Told
+from ..pattern.piece import OperationNote, Piece
 from .coordinates import outline
 from .fit import FitResult
 from .numbers import area, bare
@@ -199,7 +199,7 @@ def _piece(one: PieceResult, unit: Unit) -> PieceRecord:
     )
 
 
-def _is_of(piece: Piece, told: Told) -> bool:
+def _is_of(piece: Piece, told: OperationNote) -> bool:
     """Whether what is told is of an edge, dart or place that the finished piece has: the rest was of shapes before it."""
     _, quoted, rest = told.what.partition("`")
     name = told.edge or rest.partition("`")[0]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..bodies.units import Unit
 from ..geometry.tolerances import COINCIDE
-from ..pattern.laid import Stretch
+from ..pattern.laid import SeamEdge
 from ..pattern.walking import named_stretches
 from ..pattern.which_ends import Sewn, edge_named
 from ..verbs.sewing import stretch_holds
@@ -58,7 +58,7 @@ def stretches(
         if not all(edge.piece.run(edge.name) for edge in edges):
             return [()] * count
         pairs = zip(names, edges, strict=True)
-        sides.append([Stretch(edge.piece, edge.name, edge_named(name)[0]) for name, edge in pairs])
+        sides.append([SeamEdge(edge.piece, edge.name, edge_named(name)[0]) for name, edge in pairs])
     rows: list[list[StretchResult]] = []
     for one in named_stretches(sides[0], sides[1], sewn):
         held = stretch_holds(seam, one.stop[0] - one.start[0], one.stop[1] - one.start[1])

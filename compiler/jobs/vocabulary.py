@@ -50,7 +50,7 @@ KINDS = {
 
 
 @dataclass(frozen=True)
-class Shelved:
+class LibraryRecipe:
     """A recipe of the standard library with all that it takes of others, the module it stands in, and its example, empty where
     it has none. `gives` are kind and name of each thing it gives, `promises` what fits the body at which level and with how much
     ease, `texts` those of all modules."""
@@ -116,7 +116,7 @@ def _meaning(word: Word | None) -> str:
 
 
 @lru_cache(maxsize=1)
-def recipes() -> Sequence[Shelved]:
+def recipes() -> Sequence[LibraryRecipe]:
     """The recipes of the standard library."""
     root = shipped("stdlib")
     found: list[tuple[t.Recipe, str, str]] = []
@@ -129,7 +129,7 @@ def recipes() -> Sequence[Shelved]:
         found += [(one, module, _example_above(tree.text[: one.span.start])) for one in own]
     named = {one.name.text: one for one, _, _ in found}
     return [
-        Shelved(
+        LibraryRecipe(
             written_out(one, named.get)[0],
             module,
             example_of,
@@ -216,7 +216,7 @@ def standard_entry(name: str) -> str:
     return "\n".join([f"{name} ({one.title} in {one.standard})", *(f"  {word}: {told}" for word, told in one.words.items())])
 
 
-def recipe_entry(shelved: Shelved) -> str:
+def recipe_entry(shelved: LibraryRecipe) -> str:
     """The reference entry of a recipe of the library."""
     recipe = shelved.recipe
     rows = [f"{shelved.name} ({recipe.kind.text})", f"  {recipe.text.value if recipe.text else ''}", f"  {shelved.use}"]
@@ -230,7 +230,7 @@ def recipe_entry(shelved: Shelved) -> str:
     return "\n".join([*rows, *([_example(shelved.example)] if shelved.example else [])]) + "\n"
 
 
-def _parts_given(shelved: Shelved) -> dict[str, str]:
+def _parts_given(shelved: LibraryRecipe) -> dict[str, str]:
     """What each piece a recipe gives consists of, by its name; a piece that is made from another as in the example."""
     shown = example(shelved.example, use=shelved.use) if shelved.example else None
     if shown is None or shown.style is None:
@@ -258,7 +258,7 @@ def parts_of(sketch: Piece) -> str:
     return ", ".join(f"{kind}{name}" for kind, names in parts.items() for name in dict.fromkeys(names))
 
 
-def _left_out(shelved: Shelved, take: t.Takes) -> str:
+def _left_out(shelved: LibraryRecipe, take: t.Takes) -> str:
     """What stands where a word of a recipe is left out, and its bounds, as they are written."""
     if take.default is None:
         return ""

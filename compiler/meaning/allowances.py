@@ -8,7 +8,7 @@ from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
 from ..verbs.kinds import PieceKind
-from .bench import Bench, Scope
+from .checker import Checker, Scope
 from .in_braces import as_written
 from .style import CheckedStyle, Node
 
@@ -29,24 +29,24 @@ def is_plain(statement: t.Statement) -> bool:
     return not any(clause.word.text == "on" for clause in statement.clauses)
 
 
-def stated_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
+def stated_once(checker: Checker, scope: Scope, statements: Sequence[t.Statement]) -> bool:
     """Whether no edge is given two allowances, nor all the others, and nothing else is said twice of which one alone can hold;
     each second sentence is told."""
-    return all([_allowed_once(bench, scope, statements), _one_of_each(bench, scope, statements)])
+    return all([_allowed_once(checker, scope, statements), _one_of_each(checker, scope, statements)])
 
 
-def _one_of_each(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
+def _one_of_each(checker: Checker, scope: Scope, statements: Sequence[t.Statement]) -> bool:
     said: dict[tuple[str, str], Span] = {}
     sound = True
     for one in (one for one in statements if one.verb.text in ONE_EACH):
         first = said.setdefault((one.verb.text, "" if one.verb.text == "grain" else as_written(one.subject)), one.span)
         if first is not one.span:
-            bench.report(scope, words.stated_twice(one.span, one.verb.text, first))
+            checker.report(scope, words.stated_twice(one.span, one.verb.text, first))
             sound = False
     return sound
 
 
-def _allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement]) -> bool:
+def _allowed_once(checker: Checker, scope: Scope, statements: Sequence[t.Statement]) -> bool:
     said: dict[tuple[str, str], Span] = {}
     sound = True
     for one in (one for one in statements if one.verb.text in WIDTHS):
@@ -54,12 +54,12 @@ def _allowed_once(bench: Bench, scope: Scope, statements: Sequence[t.Statement])
         for name, place in [("", one.span)] if is_plain(one) else places:
             first = said.setdefault((one.verb.text, name), place)
             if first is not place:
-                bench.report(scope, words.allowed_twice(place, name, first))
+                checker.report(scope, words.allowed_twice(place, name, first))
                 sound = False
     return sound
 
 
-def allowed_on_fold(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
+def allowed_on_fold(checker: Checker, scope: Scope, style: CheckedStyle) -> None:
     """An error for each sentence that gives the fold of a piece to be cut an allowance, with the one that lays it on the fold;
     or an edge across which the piece was unfolded."""
     told: set[tuple[Span, str]] = set()
@@ -72,7 +72,7 @@ def allowed_on_fold(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
                 if span is not None and (span, fold) not in told:
                     told.add((span, fold))
                     place = None if laid is None else style.origins[laid].span
-                    bench.report(scope, words.allowed_on_fold(span, name, fold, place, opened is not None))
+                    checker.report(scope, words.allowed_on_fold(span, name, fold, place, opened is not None))
 
 
 def _folds(style: CheckedStyle, index: int) -> Iterator[tuple[str, int | None, int]]:

@@ -14,14 +14,14 @@ from ..syntax.rendered import rendered
 from ..syntax.source import Source
 from ..verbs import kinds as k
 from .allowances import allowed_on_fold
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .each_piece import declare_each_piece, met_by_none
 from .expressions import condition, value
 from .fits import is_cut, kept
 from .identity import identities
 from .mentioned import left_over, written_names
 from .named_parts import parts_that_are_sewn
-from .reading import Reader, Sources, Whole, parsed
+from .reading import MergedFile, Reader, Sources, parsed
 from .recipes import promise
 from .sentences import define, is_there, settle
 from .specification import cloths_declared, misplaced, stands_alone
@@ -54,14 +54,14 @@ def analyse(source: Source, sources: Sources, settings: Mapping[str, tuple[k.Kin
     """Read and check a style. `sources` are the modules it may use, `settings` kinds and values of choices (mm, radians or bare
     numbers). Nothing is raised and nothing is kept beyond the value: analyses may run side by side."""
     tree, found = parsed(source)
-    bench = Bench(settings, value, define)
-    bench.diagnostics.extend(found)
-    reader = Reader(bench, sources)
+    checker = Checker(settings, value, define)
+    checker.diagnostics.extend(found)
+    reader = Reader(checker, sources)
     scope = reader.scope(tree)
     whole = reader.wholes[tree.file]
-    style = _checked(bench, whole, scope)
-    _settings(bench, scope, settings)
-    has_errors = any(one.is_error for one in bench.diagnostics)
+    style = _checked(checker, whole, scope)
+    _settings(checker, scope, settings)
+    has_errors = any(one.is_error for one in checker.diagnostics)
     names = _names(whole, scope)
     return Analysis(
         style.title,
@@ -70,13 +70,13 @@ def analyse(source: Source, sources: Sources, settings: Mapping[str, tuple[k.Kin
         tuple(name for name in names if _is_piece(scope, name)),
         _kinds(scope, names),
         style.measures,
-        Symbols(tuple(bench.notes), style.nodes, style.origins, reader.texts),
-        tuple(bench.diagnostics),
+        Symbols(tuple(checker.notes), style.nodes, style.origins, reader.texts),
+        tuple(checker.diagnostics),
         None if has_errors else replace(style, identities=identities(style.nodes)),
     )
 
 
-def _names(whole: Whole, scope: Scope) -> list[str]:
+def _names(whole: MergedFile, scope: Scope) -> list[str]:
     """What the style defines, in order, with the names of sentences that cannot be read."""
     written = [one.names if isinstance(one, t.Broken) else (name_of(one),) for one in whole.tree.sentences]
     known = {*scope.sentences, *scope.broken}
@@ -100,54 +100,54 @@ def _kinds(scope: Scope, names: Iterable[str]) -> dict[str, k.Kind]:
     return found
 
 
-def _checked(bench: Bench, whole: Whole, scope: Scope) -> CheckedStyle:
+def _checked(checker: Checker, whole: MergedFile, scope: Scope) -> CheckedStyle:
     """Every sentence elaborated, and what came of it; whole only where no error was found."""
     tree = whole.tree
-    bench.style = scope
-    parts_that_are_sewn(bench, scope)
-    promise(bench, scope, tree.sentences)
-    declare_each_piece(bench, scope, tree.sentences)
+    checker.style = scope
+    parts_that_are_sewn(checker, scope)
+    promise(checker, scope, tree.sentences)
+    declare_each_piece(checker, scope, tree.sentences)
     for name in list(scope.sentences):
         asked = name in scope.used
-        bench.lookup(scope, scope.sentences[name].name)
+        checker.lookup(scope, scope.sentences[name].name)
         if not asked:  # that it was made here is no use of it
             scope.used.discard(name)
-    settle(bench)
-    met_by_none(bench, scope)
-    fits = kept(bench)
-    bench.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + bench.checks
-    misplaced(bench, scope, tree.sentences)
-    cloths_declared(bench, scope)
-    checks = _checks(bench, {tree.file, *bench.bases})
-    settle(bench)
-    _still_used(bench, scope)
-    if bench.absent and not any(one.is_error for one in bench.diagnostics):
-        _lost(bench, scope)
-    style = _collected(bench, whole, scope, checks, fits)
-    allowed_on_fold(bench, scope, style)
-    if not any(one.is_error for one in bench.diagnostics):  # a broken sentence may have been the one that uses it
-        over = _left_over(bench, scope, whole, style)
+    settle(checker)
+    met_by_none(checker, scope)
+    fits = kept(checker)
+    checker.checks = [(scope, one) for one in tree.sentences if isinstance(one, t.Check)] + checker.checks
+    misplaced(checker, scope, tree.sentences)
+    cloths_declared(checker, scope)
+    checks = _checks(checker, {tree.file, *checker.bases})
+    settle(checker)
+    _still_used(checker, scope)
+    if checker.absent and not any(one.is_error for one in checker.diagnostics):
+        _lost(checker, scope)
+    style = _collected(checker, whole, scope, checks, fits)
+    allowed_on_fold(checker, scope, style)
+    if not any(one.is_error for one in checker.diagnostics):  # a broken sentence may have been the one that uses it
+        over = _left_over(checker, scope, whole, style)
         alone = [name for name in style.attached if stands_alone(scope.sentences[name])]
-        _unused(bench, scope, {*style.pieces, *style.seams, *alone, *over})
-        _left_lying(bench, scope, style)
+        _unused(checker, scope, {*style.pieces, *style.seams, *alone, *over})
+        _left_lying(checker, scope, style)
     return style
 
 
-def _checks(bench: Bench, own: Collection[str]) -> tuple[NamedCheck, ...]:
+def _checks(checker: Checker, own: Collection[str]) -> tuple[NamedCheck, ...]:
     """The checks, those of a style and of what it is built from, files `own`, and those of the modules it uses."""
     made: list[NamedCheck] = []
     names: dict[str, Span] = {}
-    for scope, check in bench.checks:
+    for scope, check in checker.checks:
         name = f"{scope.prefix}{check.name.text}"
         if name in names:
-            bench.report(scope, words.defined_twice(check.name.span, name, names[name]))
+            checker.report(scope, words.defined_twice(check.name.span, name, names[name]))
         names[name] = check.name.span
-        bench.note(check.name.span, "definition", name, k.FLAG, check.name.span)
-        bench.sentence.append((check.span, name))
-        node = condition(bench, scope, check.condition)
-        if check.when is not None and not is_there(bench, scope, check.when):
+        checker.note(check.name.span, "definition", name, k.FLAG, check.name.span)
+        checker.sentence.append((check.span, name))
+        node = condition(checker, scope, check.condition)
+        if check.when is not None and not is_there(checker, scope, check.when):
             node = BROKEN
-        bench.sentence.pop()
+        checker.sentence.pop()
         written = " when ".join(rendered(one) for one in (check.condition, check.when) if one is not None)
         if node.kind is not k.BROKEN:
             text = check.text.value if check.text else ""
@@ -156,8 +156,8 @@ def _checks(bench: Bench, own: Collection[str]) -> tuple[NamedCheck, ...]:
 
 
 def _collected(
-    bench: Bench,
-    whole: Whole,
+    checker: Checker,
+    whole: MergedFile,
     scope: Scope,
     checks: tuple[NamedCheck, ...],
     fits: Mapping[str, int],
@@ -170,29 +170,29 @@ def _collected(
     seams = _seams(known)
     attached = {name: one.node for name, one in known.items() if isinstance(one.kind, k.AttachedKind)}
     notes = {name: _text_of(scope.sentences[name.partition(".")[0]]) for name in (*seams, *attached)}
-    notes |= {name: _text_of(bench.promises[name][1]) for name in fits}
-    measures = {name: tuple(spans) for name, spans in sorted(bench.measures.items())}
+    notes |= {name: _text_of(checker.promises[name][1]) for name in fits}
+    measures = {name: tuple(spans) for name, spans in sorted(checker.measures.items())}
     return CheckedStyle(
         title,
         tree.file,
-        tuple(bench.nodes),
-        tuple(bench.origins),
+        tuple(checker.nodes),
+        tuple(checker.origins),
         pieces,
         seams,
         tuple(one for one in checks if not one.tells),
-        tuple(bench.choices),
-        bench.names,
+        tuple(checker.choices),
+        checker.names,
         measures,
-        bench.texts,
+        checker.texts,
         attached,
         {name: note for name, note in notes.items() if note},
         tuple(whole.titles),
         whole.changed,
-        bench.definitions,
+        checker.definitions,
         fits,
         tuple(one for one in checks if one.tells),
-        bench.links,
-        bench.chosen,
+        checker.links,
+        checker.chosen,
     )
 
 
@@ -212,33 +212,33 @@ def _text_of(sentence: t.Definition | t.Solve) -> str:
     return sentence.text.value if isinstance(sentence, t.Definition) and sentence.text else ""
 
 
-def _still_used(bench: Bench, scope: Scope) -> None:
+def _still_used(checker: Checker, scope: Scope) -> None:
     """What was taken away and is still asked for, with every sentence that does: those that broke on it are searched whole."""
-    cut_short = {user for uses in bench.missed.values() for user in uses.values()}
+    cut_short = {user for uses in checker.missed.values() for user in uses.values()}
     for sentence in (one for name, one in scope.sentences.items() if name in cut_short):
         for name in written_names(sentence):
             if name.parts[0].text in scope.removed:
-                bench.missed.setdefault(name.parts[0].text, {}).setdefault(name.parts[0].span, sentence.name.text)
-    for gone, uses in sorted(bench.missed.items(), key=lambda one: scope.removed[one[0]].start):
+                checker.missed.setdefault(name.parts[0].text, {}).setdefault(name.parts[0].span, sentence.name.text)
+    for gone, uses in sorted(checker.missed.items(), key=lambda one: scope.removed[one[0]].start):
         places = sorted(uses.items(), key=lambda one: one[0].start)
-        bench.report(scope, derive_words.still_used(scope.removed[gone], gone, places))
+        checker.report(scope, derive_words.still_used(scope.removed[gone], gone, places))
 
 
-def _lost(bench: Bench, scope: Scope) -> None:
+def _lost(checker: Checker, scope: Scope) -> None:
     """A piece to be cut is not lost in silence with one it rests on; seams and checks on an absent piece are."""
     for name, sentence in scope.sentences.items():
-        if name in bench.absent or scope.known[name].kind is not k.BROKEN or not is_cut(sentence):
+        if name in checker.absent or scope.known[name].kind is not k.BROKEN or not is_cut(sentence):
             continue
         seen, todo = {name}, [name]
-        while todo and not bench.absent.keys() & seen:
+        while todo and not checker.absent.keys() & seen:
             more = {one.parts[0].text for inner in todo for one in written_names(scope.sentences[inner])}
             todo = [one for one in more - seen if one in scope.sentences and scope.known[one].kind is k.BROKEN]
             seen.update(todo)
-        missing = min(bench.absent.keys() & seen or bench.absent)
-        bench.report(scope, words.rests_on_absent(sentence.name.span, name, missing, bench.absent[missing]))
+        missing = min(checker.absent.keys() & seen or checker.absent)
+        checker.report(scope, words.rests_on_absent(sentence.name.span, name, missing, checker.absent[missing]))
 
 
-def _left_over(bench: Bench, scope: Scope, whole: Whole, style: CheckedStyle) -> list[str]:
+def _left_over(checker: Checker, scope: Scope, whole: MergedFile, style: CheckedStyle) -> list[str]:
     """Definitions of the base that led to a result there and lead to none any more: all told at once."""
     title = next((one for one in whole.own.sentences if isinstance(one, t.Title)), None)
     if title is None or title.base is None:
@@ -249,35 +249,35 @@ def _left_over(bench: Bench, scope: Scope, whole: Whole, style: CheckedStyle) ->
         for name, sentence in scope.sentences.items()
         if sentence.span.file != whole.own.file and name not in style.pieces and name not in seams
     }
-    names = left_over(drafts, bench.users, whole.mentioned)
+    names = left_over(drafts, checker.users, whole.mentioned)
     if names:
-        bench.report(scope, derive_words.left_over(title.base.span, names, title.base.text))
+        checker.report(scope, derive_words.left_over(title.base.span, names, title.base.text))
     return names
 
 
-def _unused(bench: Bench, scope: Scope, results: Container[str]) -> None:
+def _unused(checker: Checker, scope: Scope, results: Container[str]) -> None:
     """A definition nothing uses is worth a word where it is not a result."""
     for name, sentence in scope.sentences.items():
         if name in scope.used or name in results or scope.known.get(name, BROKEN).kind is k.BROKEN:
             continue
         if isinstance(sentence, t.Solve) or sentence.kind.text in ("shape", "piece", "seam"):
             continue
-        bench.report(scope, words.unused(sentence.name.span, name, [*scope.visible(), *vocabulary()]))
+        checker.report(scope, words.unused(sentence.name.span, name, [*scope.visible(), *vocabulary()]))
 
 
-def _left_lying(bench: Bench, scope: Scope, style: CheckedStyle) -> None:
+def _left_lying(checker: Checker, scope: Scope, style: CheckedStyle) -> None:
     """A part of a divided piece that goes into nothing, where the other does: its cloth would be lost in silence."""
-    used = {arg for node in bench.nodes for arg in node.args.values()} | set(style.pieces.values())
-    for home, span, members in bench.several:
+    used = {arg for node in checker.nodes for arg in node.args.values()} | set(style.pieces.values())
+    for home, span, members in checker.several:
         roles = {node: role for role, (_, node) in reversed(list(members.items()))}
         idle = [role for node, role in roles.items() if node not in used]
         if home is scope and span.file == scope.file and 0 < len(idle) < len(roles):
             others = [role for node, role in roles.items() if node in used]
-            bench.report(scope, chain_words.left_lying(span, idle[0], others[0]))
+            checker.report(scope, chain_words.left_lying(span, idle[0], others[0]))
 
 
-def _settings(bench: Bench, scope: Scope, settings: Iterable[str]) -> None:
-    known = [choice.name for choice in bench.choices]
+def _settings(checker: Checker, scope: Scope, settings: Iterable[str]) -> None:
+    known = [choice.name for choice in checker.choices]
     for name in settings:
         if name not in known and not (scope.lossy or scope.is_broken(name)):
-            bench.diagnostics.append(words.no_choice(name, known))
+            checker.diagnostics.append(words.no_choice(name, known))

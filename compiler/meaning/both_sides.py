@@ -12,7 +12,7 @@ from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import payloads as p
-from .bench import Bench, Scope
+from .checker import Checker, Scope
 from .names import owner_of
 from .style import Typed
 
@@ -159,30 +159,30 @@ def _for_side(one: t.Statement, sketch: Piece, side: str) -> t.Statement:
 # ---- seams ---------------------------------------------------------------------------------------
 
 
-def sewn_twice(bench: Bench, scope: Scope, sentence: t.Definition) -> dict[str, t.Definition] | None:
+def sewn_twice(checker: Checker, scope: Scope, sentence: t.Definition) -> dict[str, t.Definition] | None:
     """A seam of names that both sides have, as one sentence for each side: left with left, right with right; None where there
     is no such name. A part that has one edge for both sides, as the hem of a whole front, is sewn by its halves; a piece that
     is cut as a pair by the same edge of either. Told where a piece has the edge only once; the seam is broken then."""
-    parts = {name: found for name in _edges_of(sentence) if (found := owner_of(bench, scope, name)) is not None}
+    parts = {name: found for name in _edges_of(sentence) if (found := owner_of(checker, scope, name)) is not None}
     both = [name for name, (owner, inner) in parts.items() if is_both(_sketch(owner), inner)]
     if not both:
         return None
-    if any(_is_broken(bench, scope, name) for name in _edges_of(sentence)):
+    if any(_is_broken(checker, scope, name) for name in _edges_of(sentence)):
         return {"left": _seam_of(sentence, parts, "left")}  # it stays broken; what else is wrong with it is told
     if len({str((owner.node, inner)) for owner, inner in parts.values()}) == 1:
         halves = [on_side(both[0], side, parts[both[0]][1]).text for side in SIDES]
-        bench.report(scope, words.sewn_to_itself(sentence.span, both[0].text, halves))
+        checker.report(scope, words.sewn_to_itself(sentence.span, both[0].text, halves))
         return {}
-    single = [name for name, (owner, inner) in parts.items() if not (_has_halves(owner, inner) or is_pair(bench, owner))]
+    single = [name for name, (owner, inner) in parts.items() if not (_has_halves(owner, inner) or is_pair(checker, owner))]
     if single:
         halves = [on_side(both[0], side, parts[both[0]][1]).text for side in SIDES]
-        bench.report(scope, words.sewn_to_one(single[0].span, single[0].text, both[0].text, halves))
+        checker.report(scope, words.sewn_to_one(single[0].span, single[0].text, both[0].text, halves))
         return {}
     return {side: _seam_of(sentence, parts, side) for side in SIDES}
 
 
-def _is_broken(bench: Bench, scope: Scope, name: t.Name) -> bool:
-    found = bench.lookup(scope, name.parts[0]) if scope.holder(name.parts[0].text) is not None else None
+def _is_broken(checker: Checker, scope: Scope, name: t.Name) -> bool:
+    found = checker.lookup(scope, name.parts[0]) if scope.holder(name.parts[0].text) is not None else None
     return found is not None and found.kind is k.BROKEN
 
 
@@ -208,30 +208,30 @@ def _seam_of(sentence: t.Definition, parts: dict[t.Name, tuple[Typed, str]], sid
     return replace(sentence, clauses=tuple(clauses))
 
 
-def is_pair(bench: Bench, piece: Typed) -> bool:
+def is_pair(checker: Checker, piece: Typed) -> bool:
     """Whether a piece is cut as a pair."""
     following: int | None = piece.node
-    while following is not None and not isinstance(bench.nodes[following].payload, p.Uncut):
-        node = bench.nodes[following]
+    while following is not None and not isinstance(checker.nodes[following].payload, p.Uncut):
+        node = checker.nodes[following]
         if node.verb == "cut" and node.words.get("as") == "pair":
             return True
         following = node.args.get("piece", node.args.get("subject"))
     return False
 
 
-def with_both(bench: Bench, scope: Scope, clauses: Sequence[t.Clause], side: str = "") -> tuple[t.Clause, ...]:
+def with_both(checker: Checker, scope: Scope, clauses: Sequence[t.Clause], side: str = "") -> tuple[t.Clause, ...]:
     """Clauses of a seam or a way of sewing: an edge that is sewn so, on both sides, as the two put end to end; a seam of both
     sides that comes before as that of the `side`, or where there is none as both."""
 
     def edges(name: t.Name) -> t.Expr:
-        found = owner_of(bench, scope, name)
+        found = owner_of(checker, scope, name)
         if found is None or not is_both(_sketch(found[0]), found[1]):
             return name
         left, right = (on_side(name, one, found[1]) for one in SIDES)
         return t.Arithmetic("+", left, right, name.span)
 
     def seams(name: t.Name) -> t.Expr:
-        found = bench.lookup(scope, name.parts[0]) if len(name.parts) == 1 and scope.holder(name.text) else None
+        found = checker.lookup(scope, name.parts[0]) if len(name.parts) == 1 and scope.holder(name.text) else None
         if found is None or not isinstance(found.kind, k.BlockKind):
             return name
         sides = [replace(name, parts=(*name.parts, t.Word(one, name.span))) for one in SIDES if one in found.kind.members]

@@ -10,7 +10,7 @@ from ..syntax import tree as t
 from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import verbs
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .handed_on import subject_of
 from .names import is_part, sketch_names, why_gone
 from .operations import called, operation
@@ -21,38 +21,38 @@ WHOLE = ("piece", "named piece", "shape")
 PARTS = ("edge", "dart", "path", "sewable", "mark", "marks")
 
 
-def chain(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
+def chain(checker: Checker, scope: Scope, expr: t.Chain) -> Typed:
     """The node of a chain: that of its last link."""
-    return _after(bench, scope, expr, expr.links)
+    return _after(checker, scope, expr, expr.links)
 
 
-def before_last(bench: Bench, scope: Scope, expr: t.Chain) -> Typed:
+def before_last(checker: Checker, scope: Scope, expr: t.Chain) -> Typed:
     """The piece that the last link is done to, for one that draws."""
-    piece = _after(bench, scope, expr, expr.links[:-1])
-    _noted(bench, piece, expr.links[-2] if len(expr.links) > 1 else expr.start)
+    piece = _after(checker, scope, expr, expr.links[:-1])
+    _noted(checker, piece, expr.links[-2] if len(expr.links) > 1 else expr.start)
     return piece
 
 
-def _noted(bench: Bench, piece: Typed, done: t.Expr) -> None:
+def _noted(checker: Checker, piece: Typed, done: t.Expr) -> None:
     """What gave the piece in hand, where that was an operation, for whoever asks where a piece comes from."""
     if isinstance(done, t.Operation) and piece.kind is not k.BROKEN:
-        bench.links[piece.node] = done.span
+        checker.links[piece.node] = done.span
 
 
-def _after(bench: Bench, scope: Scope, expr: t.Chain, links: Sequence[t.Operation]) -> Typed:
-    piece = bench.value(scope, expr.start, k.PIECE)
+def _after(checker: Checker, scope: Scope, expr: t.Chain, links: Sequence[t.Operation]) -> Typed:
+    piece = checker.value(scope, expr.start, k.PIECE)
     for number, link in enumerate(links):
         if piece.kind is k.BROKEN:
             return BROKEN
-        _noted(bench, piece, links[number - 1] if number else expr.start)
+        _noted(checker, piece, links[number - 1] if number else expr.start)
         again = sum(one.verb.text == link.verb.text for one in links[:number]) + 1
         inner = in_hand(scope, piece, called(expr.start))
         inner.link = link.verb.text if again == 1 else f"{link.verb.text}_{again}"
-        piece = _done(bench, inner, link, piece)
+        piece = _done(checker, inner, link, piece)
         if isinstance(piece.kind, k.BlockKind):
-            return bench.report(scope, words.one_of_several(link.span, link.verb.text, next(iter(piece.kind.members))))
+            return checker.report(scope, words.one_of_several(link.span, link.verb.text, next(iter(piece.kind.members))))
         if piece.kind is not k.BROKEN and not isinstance(piece.kind, k.PieceKind):
-            return bench.report(scope, words.gives_no_piece(link.span, link.verb.text, value_words.one(piece.kind.word)))
+            return checker.report(scope, words.gives_no_piece(link.span, link.verb.text, value_words.one(piece.kind.word)))
     return piece
 
 
@@ -61,36 +61,36 @@ def in_hand(scope: Scope, piece: Typed, name: str) -> Scope:
     return Scope(scope.file, scope, scope.prefix, scope.trace, own=piece, in_hand=name)
 
 
-def _done(bench: Bench, scope: Scope, link: t.Operation, piece: Typed) -> Typed:
+def _done(checker: Checker, scope: Scope, link: t.Operation, piece: Typed) -> Typed:
     name = link.verb.text
     wanted, recipe = _works_on(scope, name), scope.recipe(name)
     if recipe is not None and not wanted and lost_takes(recipe[0]):
         return BROKEN
     if wanted is None:
-        return operation(bench, scope, link)  # which tells that there is no such verb
+        return operation(checker, scope, link)  # which tells that there is no such verb
     if wanted in WHOLE:
         if link.subject is not None:
-            return bench.report(scope, words.piece_in_hand(link.subject.span, name))
-        return operation(bench, scope, link, piece)
+            return checker.report(scope, words.piece_in_hand(link.subject.span, name))
+        return operation(checker, scope, link, piece)
     if wanted not in PARTS:
-        return bench.report(scope, words.goes_on_with_nothing(link.verb.span, name))
-    return operation(bench, scope, link) if parts_known(bench, scope, link, piece) else BROKEN
+        return checker.report(scope, words.goes_on_with_nothing(link.verb.span, name))
+    return operation(checker, scope, link) if parts_known(checker, scope, link, piece) else BROKEN
 
 
-def parts_known(bench: Bench, scope: Scope, link: t.Operation, piece: Typed) -> bool:
+def parts_known(checker: Checker, scope: Scope, link: t.Operation, piece: Typed) -> bool:
     """Whether what a link works on is said, and are parts of the piece in hand; else it is told."""
     assert isinstance(piece.kind, k.PieceKind)
     if link.subject is None:
-        bench.report(scope, words.part_missing(link.verb.span, link.verb.text, _works_on(scope, link.verb.text) or "edge"))
+        checker.report(scope, words.part_missing(link.verb.span, link.verb.text, _works_on(scope, link.verb.text) or "edge"))
         return False
     for part in _names(link.subject):
         if is_part(piece.kind.sketch, part.text):
             continue
         if len(part.parts) > 1 and scope.holder(part.parts[0].text):
-            bench.report(scope, words.part_of_another(part.span, part.text))
+            checker.report(scope, words.part_of_another(part.span, part.text))
         else:
             gone = why_gone(piece.kind.sketch, part.text)
-            bench.report(scope, meaning_words.no_edge(part.span, part.text, sketch_names(piece.kind), gone))
+            checker.report(scope, meaning_words.no_edge(part.span, part.text, sketch_names(piece.kind), gone))
         return False
     return True
 

@@ -91,7 +91,7 @@ class _Overlay:
         for edit in edits:
             if isinstance(edit, t.Change):
                 self._change(edit)
-            elif isinstance(edit, t.Alike):
+            elif isinstance(edit, t.ChangeValues):
                 self._alike(edit)
         for edit in edits:
             if isinstance(edit, t.Add):
@@ -219,7 +219,7 @@ class _Overlay:
         elif self._free(found[0], new.span, new.verb.text):
             self.rows[found[0]] = new
 
-    def _alike(self, edit: t.Alike) -> None:
+    def _alike(self, edit: t.ChangeValues) -> None:
         for name in edit.names:
             at = self._find(name) if edit.subject is None else None
             about = None if edit.subject is None else rendered(edit.subject)
@@ -236,7 +236,7 @@ class _Overlay:
                 else:
                     self._inside(found[0], name, edit)
 
-    def _inside(self, at: int, name: t.Word, edit: t.Alike) -> None:
+    def _inside(self, at: int, name: t.Word, edit: t.ChangeValues) -> None:
         """Braces of the sentence at `at` changed as those of the edit say."""
         old = self.rows[at]
         assert old is not None
@@ -250,7 +250,7 @@ class _Overlay:
         self.changed[name.text] = old.span
         self.rows[at] = self._replaced(old, t.Definition(kind, name, None, (), None, None, edit.block, edit.span))
 
-    def _with_words(self, at: int, name: t.Word, edit: t.Alike) -> None:
+    def _with_words(self, at: int, name: t.Word, edit: t.ChangeValues) -> None:
         """Clauses of the sentence at `at` given other values; words it lacks are added."""
         old = self.rows[at]
         assert old is not None
@@ -271,7 +271,7 @@ class _Overlay:
         else:
             self.tell(words.no_words(name.span, name.text, kind_of(old), old.span))
 
-    def _with_link(self, at: int, old: t.Definition, chain: t.Chain, name: t.Word, edit: t.Alike) -> None:
+    def _with_link(self, at: int, old: t.Definition, chain: t.Chain, name: t.Word, edit: t.ChangeValues) -> None:
         """The words of the one link of a chain that has them all."""
         wanted = {clause.word.text for clause in edit.clauses}
         steps = [one for one in (chain.start, *chain.links) if isinstance(one, t.Operation)]
@@ -343,7 +343,7 @@ def _stands_on(verb: str) -> bool:
     return on is not None and on.want.endswith("own edge")
 
 
-def _texted(sentence: t.Definition | t.Statement, edit: t.Alike) -> t.Definition | t.Statement:
+def _texted(sentence: t.Definition | t.Statement, edit: t.ChangeValues) -> t.Definition | t.Statement:
     """With the text of the change, where it has one."""
     return replace(sentence, text=edit.text) if edit.text is not None and isinstance(sentence, t.Definition) else sentence
 

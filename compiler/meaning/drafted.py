@@ -15,7 +15,7 @@ from ..verbs.opened import Drafted, Way
 from ..verbs.outlines import OutlineEdge
 from ..verbs.registry import verbs
 from . import payloads as p
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .style import Typed
 
 WORDS: Mapping[Way, tuple[str, ...]] = {"ends": ("on", "ends", "apex"), "chord": ("on", "chord", "width", "long")}
@@ -44,30 +44,30 @@ def way_of(dart: t.Definition) -> Way | None:
 
 
 def opened(
-    bench: Bench, inner: Scope, edge: OutlineEdge, edges: Sequence[OutlineEdge], found: Mapping[str, Typed]
+    checker: Checker, inner: Scope, edge: OutlineEdge, edges: Sequence[OutlineEdge], found: Mapping[str, Typed]
 ) -> tuple[Typed, tuple[Drafted, ...]]:
     """The node of an edge with its darts cut into it, and these darts; broken where a dart is not stated as it should."""
     sentence = inner.sentences[edge.name]
-    bench.sentence.append((sentence.span, f"{inner.prefix}{edge.name}"))
-    node = bench.nodes[found[edge.name].node]
-    args = {name: Typed(bench.nodes[one].kind, one) for name, one in node.args.items()}
+    checker.sentence.append((sentence.span, f"{inner.prefix}{edge.name}"))
+    node = checker.nodes[found[edge.name].node]
+    args = {name: Typed(checker.nodes[one].kind, one) for name, one in node.args.items()}
     darts: list[tuple[Drafted, tuple[str, ...]]] = []
     sound = True
     for dart in inner.drafted[edge.name]:
-        one = _dart(bench, inner, dart, edge, edges, args)
+        one = _dart(checker, inner, dart, edge, edges, args)
         sound = sound and one is not None
         darts += [] if one is None else [one]
-    ring = _ring(bench, edge, edges, found, args)
+    ring = _ring(checker, edge, edges, found, args)
     kind = found[edge.name].kind
-    made = bench.node(inner, p.OpenedCurve(tuple(darts), ring), kind, sentence.span, args) if sound else BROKEN
-    bench.sentence.pop()
+    made = checker.node(inner, p.OpenedCurve(tuple(darts), ring), kind, sentence.span, args) if sound else BROKEN
+    checker.sentence.pop()
     if made.kind is not k.BROKEN:
-        bench.names[f"{inner.prefix}{edge.name}"] = made.node
+        checker.names[f"{inner.prefix}{edge.name}"] = made.node
     return made, tuple(one for one, _ in darts)
 
 
 def _dart(
-    bench: Bench,
+    checker: Checker,
     inner: Scope,
     dart: t.Definition,
     edge: OutlineEdge,
@@ -83,46 +83,46 @@ def _dart(
     for clause in dart.clauses:
         name = clause.word.text
         if name not in known:
-            bench.report(inner, words.unknown_word(clause.word.span, WRITTEN[way], name, known))
+            checker.report(inner, words.unknown_word(clause.word.span, WRITTEN[way], name, known))
         elif name in given:
-            bench.report(inner, words.word_twice(clause.word.span, WRITTEN[way], name))
+            checker.report(inner, words.word_twice(clause.word.span, WRITTEN[way], name))
         sound = sound and name in known and name not in given
         given[name] = clause
     for name in known:
         if name not in given:
-            bench.report(inner, words.missing_word(dart.span, WRITTEN[way], name, _meaning(name)))
+            checker.report(inner, words.missing_word(dart.span, WRITTEN[way], name, _meaning(name)))
             sound = False
     if not sound:
         return None
     said = {name: clause.value for name, clause in given.items()}
     side: End | None = "start"
     if way == "ends":
-        split = _two(bench, inner, said["ends"])
+        split = _two(checker, inner, said["ends"])
     else:
-        split, side = _counted(bench, inner, edge, edges, said["chord"])
+        split, side = _counted(checker, inner, edge, edges, said["chord"])
     if split is None or side is None:
         return None
     for name, kind in WANTED[way].items():
-        args[f"dart {dart.name.text} {name}"] = bench.value(inner, (said | split)[name], kind)
+        args[f"dart {dart.name.text} {name}"] = checker.value(inner, (said | split)[name], kind)
     return Drafted(dart.name.text, way, side), tuple(WANTED[way])
 
 
-def _two(bench: Bench, inner: Scope, expr: t.Expr) -> dict[str, t.Expr] | None:
+def _two(checker: Checker, inner: Scope, expr: t.Expr) -> dict[str, t.Expr] | None:
     """The two points of `ends a, b`."""
     if isinstance(expr, t.Listed) and len(expr.items) == 2:
         return {"from": expr.items[0], "to": expr.items[1]}
-    bench.report(inner, value_words.two_wanted(expr.span, "ends", "where the inner leg stands, and where the outer"))
+    checker.report(inner, value_words.two_wanted(expr.span, "ends", "where the inner leg stands, and where the outer"))
     return None
 
 
 def _counted(
-    bench: Bench, inner: Scope, edge: OutlineEdge, edges: Sequence[OutlineEdge], expr: t.Expr
+    checker: Checker, inner: Scope, edge: OutlineEdge, edges: Sequence[OutlineEdge], expr: t.Expr
 ) -> tuple[dict[str, t.Expr] | None, End | None]:
     """The share of `chord 1/3 from centre`, and the end of the edge it is counted from."""
     if not isinstance(expr, t.SoFar):
-        bench.report(inner, place_words.from_which_end(expr.span, "1/3"))
+        checker.report(inner, place_words.from_which_end(expr.span, "1/3"))
         return None, None
-    return {"chord": expr.value}, _side(bench, inner, edge, edges, expr.end)
+    return {"chord": expr.value}, _side(checker, inner, edge, edges, expr.end)
 
 
 def _meaning(name: str) -> str:
@@ -131,7 +131,7 @@ def _meaning(name: str) -> str:
 
 
 def _side(
-    bench: Bench, inner: Scope, edge: OutlineEdge, edges: Sequence[OutlineEdge], expr: t.Expr
+    checker: Checker, inner: Scope, edge: OutlineEdge, edges: Sequence[OutlineEdge], expr: t.Expr
 ) -> End | None:
     """The end of an edge that another edge of the outline meets."""
     text = expr.text if isinstance(expr, t.Name) else ""
@@ -141,12 +141,12 @@ def _side(
         return "start" if touching[0] else "end"
     listed = " and at ".join(f"`{name}`" for names in ends for name in names)
     message = f"`{text}` is not at one end of `{edge.name}`"
-    bench.report(inner, words.names_forbid(expr.span, message, f"its ends are at {listed}"))
+    checker.report(inner, words.names_forbid(expr.span, message, f"its ends are at {listed}"))
     return None
 
 
 def _ring(
-    bench: Bench,
+    checker: Checker,
     edge: OutlineEdge,
     edges: Sequence[OutlineEdge],
     found: Mapping[str, Typed],
@@ -164,7 +164,7 @@ def _ring(
         name = others[number].name
         key = f"ring {name}"
         if isinstance(found[name].kind, k.OpenedKind):
-            ends = bench.nodes[found[name].node].args
+            ends = checker.nodes[found[name].node].args
             args |= {f"{key} {end}": Typed(k.POINT, ends[end]) for end in ("from", "to")}
         else:
             args[key] = found[name]

@@ -14,41 +14,41 @@ from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .allowances import WIDTHS, is_plain, named_on
-from .bench import Bench, Scope
 from .both_sides import SIDES, is_both, on_side
+from .checker import Checker, Scope
 from .fits import all_known
 from .style import Typed
 
 SHARED = ("grain", *WIDTHS)
 
 
-def declare_each_piece(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+def declare_each_piece(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
     """Keep what all pieces start from; told where it is said twice, or says what each piece has for itself."""
     for one in (one for one in sentences if isinstance(one, t.EachPiece)):
-        if bench.each_piece is not None:
-            bench.report(scope, words.each_piece_twice(one.span, bench.each_piece.span))
+        if checker.each_piece is not None:
+            checker.report(scope, words.each_piece_twice(one.span, checker.each_piece.span))
             continue
         for inner in one.block:
             if not isinstance(inner, t.Broken) and (not isinstance(inner, t.Statement) or inner.verb.text not in SHARED):
-                bench.report(scope, words.not_of_each_piece(inner.span, SHARED))
-        bench.each_piece = one
+                checker.report(scope, words.not_of_each_piece(inner.span, SHARED))
+        checker.each_piece = one
 
 
 Said = set[tuple[str, str]]
 """Verbs, each with an edge it is said of, or "" where it is said of none by name."""
 
 
-def shared(bench: Bench, own: Sequence[t.Statement], piece: Typed) -> list[t.Statement]:
+def shared(checker: Checker, own: Sequence[t.Statement], piece: Typed) -> list[t.Statement]:
     """What a piece that is cut takes from `each piece`, beside what it states itself, or the shape it is made of did."""
-    if bench.each_piece is None or not isinstance(piece.kind, k.PieceKind):
+    if checker.each_piece is None or not isinstance(piece.kind, k.PieceKind):
         return []
     said = {(one.verb.text, name) for one in own for name in ([""] if is_plain(one) else [e.text for e in named_on(one)])}
-    said |= _said_before(bench, piece.node)
+    said |= _said_before(checker, piece.node)
     fold = _fold(own, piece.kind)
     found = []
-    for one in bench.each_piece.block:
+    for one in checker.each_piece.block:
         if isinstance(one, t.Statement) and one.verb.text in SHARED:
-            taken = _taken(bench, one, said, piece.kind.sketch, fold)
+            taken = _taken(checker, one, said, piece.kind.sketch, fold)
             found += [] if taken is None else [taken]
     return found
 
@@ -63,26 +63,26 @@ def _fold(own: Sequence[t.Statement], kind: k.PieceKind) -> str | None:
     return None if pair or any(one.verb.text == "off_fold" for one in own) else fold
 
 
-def _said_before(bench: Bench, index: int) -> Said:
+def _said_before(checker: Checker, index: int) -> Said:
     """What was stated for the shapes a piece is made of, back to its draft."""
     found: Said = set()
     following: int | None = index
     while following is not None:
-        node = bench.nodes[following]
+        node = checker.nodes[following]
         if node.verb in SHARED:
             found |= {(node.verb, str(edge)) for edge in node.words.get("on", ("",))}
         following = node.args.get("piece", node.args.get("subject"))
     return found
 
 
-def _taken(bench: Bench, one: t.Statement, said: Said, sketch: Piece, fold: str | None) -> t.Statement | None:
+def _taken(checker: Checker, one: t.Statement, said: Said, sketch: Piece, fold: str | None) -> t.Statement | None:
     """A statement as far as it holds for a piece: of the edges named, those that are cut on it and that it says nothing of."""
     edges = [edge for edge in sketch.edge_names() if edge != fold]
     verb, on = one.verb.text, named_on(one)
     if not on:
         return None if (verb, "") in said else one
     has = {name.text: [one for one in _as_called(name, sketch) if one.text in edges] for name in on}
-    bench.met.update(name for name, called in has.items() if called)
+    checker.met.update(name for name, called in has.items() if called)
     left = tuple(name for called in has.values() for name in called if (verb, name.text) not in said)
     if not left:
         return None
@@ -96,11 +96,11 @@ def _as_called(name: t.Name, sketch: Piece) -> list[t.Name]:
     return [on_side(name, side, name.text) for side in SIDES] if is_both(sketch, name.text) else [name]
 
 
-def met_by_none(bench: Bench, scope: Scope) -> None:
+def met_by_none(checker: Checker, scope: Scope) -> None:
     """An error for each edge named for all pieces that none of them has, where all of them are known."""
-    if not all_known(bench, scope):
+    if not all_known(checker, scope):
         return
-    for one in bench.each_piece.block if bench.each_piece is not None else ():
+    for one in checker.each_piece.block if checker.each_piece is not None else ():
         for name in named_on(one) if isinstance(one, t.Statement) else ():
-            if name.text not in bench.met:
-                bench.report(scope, words.edge_of_no_piece(name.span, name.text))
+            if name.text not in checker.met:
+                checker.report(scope, words.edge_of_no_piece(name.span, name.text))

@@ -11,11 +11,11 @@ from ..pattern.piece import Piece
 from ..verbs import kinds as k
 from ..verbs.fitting import SHELL, outer_cloth
 from . import payloads as p
-from .bench import Bench, Scope
+from .checker import Checker, Scope
 from .style import Node, Typed, made_from
 
 
-def lineage(bench: Bench, start: int) -> set[int]:
+def lineage(checker: Checker, start: int) -> set[int]:
     """The nodes of all pieces a piece is made from, itself among them."""
     seen: set[int] = set()
     waiting = [start]
@@ -23,23 +23,23 @@ def lineage(bench: Bench, start: int) -> set[int]:
         index = waiting.pop()
         if index not in seen:
             seen.add(index)
-            waiting += made_from(bench.nodes, index)
+            waiting += made_from(checker.nodes, index)
     return seen
 
 
-def in_one_cloth(bench: Bench, pieces: Sequence[Typed]) -> list[Typed]:
+def in_one_cloth(checker: Checker, pieces: Sequence[Typed]) -> list[Typed]:
     """Those of pieces that are worn outside: a lining cut like them carries their edges too."""
-    cloths = [_cloths(bench, one.node) for one in pieces]
+    cloths = [_cloths(checker, one.node) for one in pieces]
     outer = outer_cloth(cloths)
     return [one for one, names in zip(pieces, cloths, strict=True) if outer in names]
 
 
-def _cloths(bench: Bench, index: int) -> list[str]:
+def _cloths(checker: Checker, index: int) -> list[str]:
     """The cloths a piece is said to be cut in."""
     found: list[str] = []
     following: int | None = index
-    while following is not None and not isinstance(bench.nodes[following].payload, p.Uncut):
-        node = bench.nodes[following]
+    while following is not None and not isinstance(checker.nodes[following].payload, p.Uncut):
+        node = checker.nodes[following]
         found += reversed(node.words.get("in", (SHELL,))) if node.verb == "cut" else ()
         following = node.args.get("piece", node.args.get("subject"))
     return found[::-1]
@@ -49,7 +49,7 @@ def _cloths(bench: Bench, index: int) -> list[str]:
 class Follower:
     """What a promise of a block rests on: the pieces the block gives, and those of the style that are cut of their cloth."""
 
-    bench: Bench
+    checker: Checker
     scope: Scope
     span: Span
     drafted: Sequence[Typed]
@@ -62,16 +62,16 @@ class Follower:
     def _followed(self, length: Typed) -> Typed | None:
         """The same length on the cut pieces. None where it is more than lengths of edges reckoned together, or where a piece
         that is cut does not carry such an edge with both its ends: then what is measured is the draft alone."""
-        node = self.bench.nodes[length.node]
+        node = self.checker.nodes[length.node]
         if not self._rests_on_drafted(length.node):
             return length
         if node.payload == p.Of("length"):
-            return self._edge(self.bench.nodes[node.args["target"]])
+            return self._edge(self.checker.nodes[node.args["target"]])
         if not isinstance(node.payload, p.Arithmetic | p.Negative):
             return None
-        args = {name: self._followed(Typed(self.bench.nodes[arg].kind, arg)) for name, arg in node.args.items()}
+        args = {name: self._followed(Typed(self.checker.nodes[arg].kind, arg)) for name, arg in node.args.items()}
         known = {name: arg for name, arg in args.items() if arg is not None}
-        return self.bench.node(self.scope, node.payload, node.kind, self.span, known) if known == args else None
+        return self.checker.node(self.scope, node.payload, node.kind, self.span, known) if known == args else None
 
     def _rests_on_drafted(self, start: int) -> bool:
         pieces = {one.node for one in self.drafted}
@@ -82,7 +82,7 @@ class Follower:
                 return True
             if index > oldest and index not in seen:  # what was laid down before the pieces does not rest on them
                 seen.add(index)
-                waiting += self.bench.nodes[index].args.values()
+                waiting += self.checker.nodes[index].args.values()
         return False
 
     def _edge(self, edge: Node) -> Typed | None:
@@ -98,12 +98,12 @@ class Follower:
             for one in self.cut
             if sketch_of(one).covers == drafted.covers
             and halves_of(sketch_of(one), name)
-            and owner.node in lineage(self.bench, one.node)
+            and owner.node in lineage(self.checker, one.node)
         ]
         if not _is_whole(drafted, [sketch_of(one) for one in carriers], name):
             return None
         pieces = {f"piece {number}": one for number, one in enumerate(carriers)}
-        return self.bench.node(self.scope, p.Followed(name, owner.node), k.LENGTH, self.span, pieces)
+        return self.checker.node(self.scope, p.Followed(name, owner.node), k.LENGTH, self.span, pieces)
 
 
 def sketch_of(typed: Typed) -> Piece:

@@ -9,7 +9,7 @@ from ..diagnostics import recipe_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..syntax import tree as t
 from ..verbs import kinds as k
-from .bench import Bench, Scope
+from .checker import Checker, Scope
 from .style import Typed
 
 SUBJECTS = ("shape", "edge", "dart", "block")
@@ -17,7 +17,7 @@ SUBJECTS = ("shape", "edge", "dart", "block")
 Find = Callable[[str], t.Recipe | None]
 
 
-def hand_on(bench: Bench, scope: Scope) -> None:
+def hand_on(checker: Checker, scope: Scope) -> None:
     """The recipes of a file with all that they take of others written out."""
 
     def find(name: str) -> t.Recipe | None:
@@ -31,7 +31,7 @@ def hand_on(bench: Bench, scope: Scope) -> None:
     for name, (recipe, problems) in made.items():
         scope.recipes[name] = recipe, scope
         for problem in problems:
-            bench.report(scope, problem)
+            checker.report(scope, problem)
 
 
 def _without_broken(scope: Scope, recipe: t.Recipe) -> t.Recipe:
@@ -107,7 +107,7 @@ def _is_all(clause: t.Clause) -> bool:
     return clause.word.text == "all" and clause.word.span == clause.value.span
 
 
-def gives_all(bench: Bench, inner: Scope, body: Sequence[t.Sentence]) -> tuple[dict[str, tuple[k.Kind, int]], bool]:
+def gives_all(checker: Checker, inner: Scope, body: Sequence[t.Sentence]) -> tuple[dict[str, tuple[k.Kind, int]], bool]:
     """What the blocks give that are handed on whole, by role, which is a name of the recipe's use too; and whether that is only a
     part of it: where there is no such block, or a role of it is another thing here, which is told."""
     found: dict[str, tuple[k.Kind, int]] = {}
@@ -115,11 +115,11 @@ def gives_all(bench: Bench, inner: Scope, body: Sequence[t.Sentence]) -> tuple[d
     for one in body:
         if not isinstance(one, t.GivesAll):
             continue
-        block = bench.value(inner, one.source)
+        block = checker.value(inner, one.source)
         if not isinstance(block.kind, k.BlockKind):
             partial = True
             if block.kind is not k.BROKEN:
-                bench.report(inner, words.no_block(one.source.span, one.source.text, block.kind.word))
+                checker.report(inner, words.no_block(one.source.span, one.source.text, block.kind.word))
             continue
         partial = partial or block.kind.partial
         for role, member in block.kind.members.items():
@@ -128,10 +128,10 @@ def gives_all(bench: Bench, inner: Scope, body: Sequence[t.Sentence]) -> tuple[d
                 continue
             if role in found or role in inner.known:
                 partial = True
-                bench.report(inner, words.role_taken(one.span, one.source.text, role))
+                checker.report(inner, words.role_taken(one.span, one.source.text, role))
                 continue
             found[role] = member
             inner.handed[role] = Typed(*member)
             if member[0] is not k.BROKEN:
-                bench.names.setdefault(f"{inner.prefix}{role}", member[1])
+                checker.names.setdefault(f"{inner.prefix}{role}", member[1])
     return found, partial

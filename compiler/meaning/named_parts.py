@@ -16,7 +16,7 @@ from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import payloads as p
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .places import owner_of_part, part_ends
 from .style import Typed
 
@@ -36,64 +36,64 @@ def names_a_part(one: t.Sentence, scope: Scope | None = None, drawn: Sequence[st
     return scope is None or first in drawn or scope.holder(first) is None
 
 
-def stated_part(bench: Bench, scope: Scope, sentence: t.Definition, piece: Typed) -> Typed:
+def stated_part(checker: Checker, scope: Scope, sentence: t.Definition, piece: Typed) -> Typed:
     """The piece with a part of an edge that its braces give a name."""
     assert isinstance(sentence.value, t.Between)
-    return _parted(bench, scope, sentence.value, piece, sentence.name.text, sentence.span)
+    return _parted(checker, scope, sentence.value, piece, sentence.name.text, sentence.span)
 
 
-def part_of(bench: Bench, scope: Scope, expr: t.Between, piece: Typed) -> tuple[Typed, str]:
+def part_of(checker: Checker, scope: Scope, expr: t.Between, piece: Typed) -> tuple[Typed, str]:
     """The piece with a part of one of its edges as an edge, and what that is called: as it is written."""
     assert isinstance(piece.kind, k.PieceKind)
-    name = _called(bench, expr, expr.value)
+    name = _called(checker, expr, expr.value)
     known = name in piece.kind.sketch.edge_names()
-    return (piece if known else _parted(bench, scope, expr, piece, name, expr.span)), name
+    return (piece if known else _parted(checker, scope, expr, piece, name, expr.span)), name
 
 
-def part_as_edge(bench: Bench, scope: Scope, expr: t.Between, edge: Typed) -> Typed:
+def part_as_edge(checker: Checker, scope: Scope, expr: t.Between, edge: Typed) -> Typed:
     """A part of an edge of a piece as an edge."""
     assert isinstance(edge.kind, k.EdgeKind)
     bare = t.Name(tuple(t.Word(one, expr.value.span) for one in edge.kind.name.split(".")), expr.value.span)
-    piece, name = part_of(bench, scope, replace(expr, value=bare), owner_of_part(bench, edge))
+    piece, name = part_of(checker, scope, replace(expr, value=bare), owner_of_part(checker, edge))
     if not isinstance(piece.kind, k.PieceKind):
         return BROKEN
-    return bench.node(scope, p.EdgeOf(name), k.edge(piece.kind.sketch, name), expr.span, {"piece": piece})
+    return checker.node(scope, p.EdgeOf(name), k.edge(piece.kind.sketch, name), expr.span, {"piece": piece})
 
 
-def _parted(bench: Bench, scope: Scope, expr: t.Between, piece: Typed, name: str, span: Span) -> Typed:
+def _parted(checker: Checker, scope: Scope, expr: t.Between, piece: Typed, name: str, span: Span) -> Typed:
     assert isinstance(piece.kind, k.PieceKind)
     sketch, whole = piece.kind.sketch, expr.value
     if not isinstance(whole, t.Name) or whole.text not in sketch.edge_names():
         written = whole.text if isinstance(whole, t.Name) else ""
-        return bench.report(scope, words.no_edge(whole.span, written, list(sketch.edge_names()), sketch.gone.get(written)))
-    found = part_ends(bench, scope, expr, k.edge(sketch, whole.text), piece)
+        return checker.report(scope, words.no_edge(whole.span, written, list(sketch.edge_names()), sketch.removed.get(written)))
+    found = part_ends(checker, scope, expr, k.edge(sketch, whole.text), piece)
     if found is None:
         return BROKEN
     settled = {"subject": whole.text, "name": name, "first": found.first, "last": found.last}
     try:
         made = with_part(sketch, whole.text, name, found.first, found.last)
     except Trouble as trouble:
-        return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
-    return bench.node(scope, p.Call("edge", settled), k.piece(made), span, {"piece": piece, **found.values})
+        return checker.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
+    return checker.node(scope, p.Call("edge", settled), k.piece(made), span, {"piece": piece, **found.values})
 
 
-def _called(bench: Bench, expr: t.Between, edge: t.Expr) -> str:
+def _called(checker: Checker, expr: t.Between, edge: t.Expr) -> str:
     """What a part is called that has no name: as it is written, but for its decimal points, which would part the name."""
-    first, last = (bench.written(one.span).replace(".", ",") for one in (expr.low, expr.high))
+    first, last = (checker.written(one.span).replace(".", ",") for one in (expr.low, expr.high))
     return f"{edge.text if isinstance(edge, t.Name) else ''} between {first} and {last}"
 
 
 # ---- beside the pieces ---------------------------------------------------------------------------
 
 
-def parts_that_are_sewn(bench: Bench, scope: Scope) -> None:
+def parts_that_are_sewn(checker: Checker, scope: Scope) -> None:
     """Each part that a seam, a closure or a way of sewing names is stated in the braces of its piece, which is cut with it, and
     stands by its name where it was written."""
     for name, sentence in list(scope.sentences.items()):
         if isinstance(sentence, t.Definition) and sentence.kind.text in SEWN:
             sewn = SEWN[sentence.kind.text]
             clauses = tuple(
-                replace(one, value=_with_parts(one.value, lambda part: _sewn_part(bench, scope, part)))
+                replace(one, value=_with_parts(one.value, lambda part: _sewn_part(checker, scope, part)))
                 if one.word.text in sewn
                 else one
                 for one in sentence.clauses
@@ -109,7 +109,7 @@ def _with_parts(expr: t.Expr, named: Callable[[t.Between], t.Expr]) -> t.Expr:
     return expr
 
 
-def _sewn_part(bench: Bench, scope: Scope, part: t.Between) -> t.Expr:
+def _sewn_part(checker: Checker, scope: Scope, part: t.Between) -> t.Expr:
     """The name of a part of a piece that is cut, which is stated there; the part as it is where it is of none."""
     whole = part.value
     if not isinstance(whole, t.Name) or len(whole.parts) < 2:
@@ -120,7 +120,7 @@ def _sewn_part(bench: Bench, scope: Scope, part: t.Between) -> t.Expr:
         return part
     edge = t.Name(tuple(rest), rest[0].span.to(rest[-1].span))
     inner = replace(part, value=edge, low=_own(part.low, first.text), high=_own(part.high, first.text))
-    called = t.Word(_called(bench, part, edge), part.span)
+    called = t.Word(_called(checker, part, edge), part.span)
     if called.text not in _stated(piece.block or ()):
         stated = t.Definition(t.Word("edge", part.span), called, inner, (), None, None, None, part.span)
         scope.sentences[first.text] = replace(piece, block=(*(piece.block or ()), stated))

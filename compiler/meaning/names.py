@@ -14,7 +14,7 @@ from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import payloads as p
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .style import Typed
 from .symbols import part_of
 
@@ -22,63 +22,63 @@ CUT = ".cut"
 """After the name of an edge of the outline: where that edge is cut, its allowance included, without the corners."""
 
 
-def named(bench: Bench, scope: Scope, name: t.Name) -> Typed:
+def named(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     """The node a dotted name stands for."""
     first = name.parts[0]
     if first.text == "origin" and scope.holder("origin") is None:
-        bench.note(first.span, "reserved word", "origin", k.POINT)
-        return bench.node(scope, p.Zero(), k.POINT, first.span)
-    own = _of_piece_in_hand(bench, scope, name)
+        checker.note(first.span, "reserved word", "origin", k.POINT)
+        return checker.node(scope, p.Zero(), k.POINT, first.span)
+    own = _of_piece_in_hand(checker, scope, name)
     if own is not None:
-        bench.note_part(name.span, scope.own, name.text)
+        checker.note_part(name.span, scope.own, name.text)
         return own
-    found = bench.lookup(scope, first) or _measure(bench, scope, first)
+    found = checker.lookup(scope, first) or _measure(checker, scope, first)
     if found is None:
         own = scope.piece()
-        part = None if own is None else _part(bench, scope, own, name.text, name.span)
-        bench.note_part(name.span, own, name.text)
-        return part or _not_defined(bench, scope, name)
-    return found if len(name.parts) == 1 else member(bench, scope, found, name)
+        part = None if own is None else _part(checker, scope, own, name.text, name.span)
+        checker.note_part(name.span, own, name.text)
+        return part or _not_defined(checker, scope, name)
+    return found if len(name.parts) == 1 else member(checker, scope, found, name)
 
 
-def part_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
+def part_in_hand(checker: Checker, scope: Scope, name: t.Name) -> Typed | None:
     """In a link of a chain and in the braces of a piece, its edge, dart or point that is called so; None elsewhere."""
     if scope.own is None or scope.own.kind is k.BROKEN:
         return None
-    return _part(bench, scope, scope.own, name.text, name.span)
+    return _part(checker, scope, scope.own, name.text, name.span)
 
 
-def _of_piece_in_hand(bench: Bench, scope: Scope, name: t.Name) -> Typed | None:
+def _of_piece_in_hand(checker: Checker, scope: Scope, name: t.Name) -> Typed | None:
     """In a link of a chain and in the braces of a piece, what the piece calls so; a number of the style with that name is the
     number."""
-    part = part_in_hand(bench, scope, name)
+    part = part_in_hand(checker, scope, name)
     if part is None or scope.holder(name.parts[0].text) is None:
         return part
-    other = bench.lookup(scope, name.parts[0]) or part
+    other = checker.lookup(scope, name.parts[0]) or part
     if other.kind in (*k.QUANTITIES, k.FLAG):
         return other
     if part.kind is k.POINT and other.kind is k.POINT:
-        return bench.report(scope, chain_words.either_point(name.span, name.text, scope.in_hand is not None))
+        return checker.report(scope, chain_words.either_point(name.span, name.text, scope.in_hand is not None))
     return part
 
 
-def _measure(bench: Bench, scope: Scope, word: t.Word) -> Typed | None:
+def _measure(checker: Checker, scope: Scope, word: t.Word) -> Typed | None:
     name = canonical(word.text) or word.text
     entry = vocabulary().get(name)
     if entry is None:
         return None
     kind = {"length": k.LENGTH, "angle": k.ANGLE}.get(entry.kind, k.NUMBER)
-    bench.note(word.span, "measurement", name, kind)
-    return bench.measure(scope, name, kind, word.span)
+    checker.note(word.span, "measurement", name, kind)
+    return checker.measure(scope, name, kind, word.span)
 
 
-def _not_defined(bench: Bench, scope: Scope, name: t.Name) -> Typed:
+def _not_defined(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     first = name.parts[0]
     recipe = scope.recipe(first.text)
     if recipe is not None:
         rest = ".".join(part.text for part in name.parts[1:]) or "front"
-        return bench.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
-    return bench.report(scope, _unknown(scope, first))
+        return checker.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
+    return checker.report(scope, _unknown(scope, first))
 
 
 def _unknown(scope: Scope, word: t.Word) -> Diagnostic:
@@ -89,11 +89,11 @@ def _unknown(scope: Scope, word: t.Word) -> Diagnostic:
     return words.unknown_name(word.span, word.text, [*scope.visible(), *vocabulary()], meant)
 
 
-def known_somehow(bench: Bench, scope: Scope, name: t.Name) -> None:
+def known_somehow(checker: Checker, scope: Scope, name: t.Name) -> None:
     """Tell of a name in what is not elaborated that means nothing: no definition, no measurement, on no piece."""
     first = name.parts[0].text
     if not (scope.holder(first) or canonical(first) or first in vocabulary() or first == "origin" or _on_pieces(scope, first)):
-        _not_defined(bench, scope, name)
+        _not_defined(checker, scope, name)
 
 
 def _draft_of(scope: Scope, recipe: str) -> str | None:
@@ -119,7 +119,7 @@ def _on_pieces(scope: Scope, part: str) -> tuple[str, ...]:
     return tuple(found[:3])
 
 
-def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
+def member(checker: Checker, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     """`base.front.waist_dart.inner_leg`: walk from the owner through what it gives."""
     rest = list(name.parts[1:])
     said = name.parts[0].text
@@ -127,13 +127,13 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
         part = rest.pop(0)
         if part.text not in owner.kind.members:
             if part.text.removeprefix("with_") in owner.kind.shared:
-                return bench.report(scope, chain_words.on_both_parts(part.span, said, part.text, _roles(owner.kind)))
+                return checker.report(scope, chain_words.on_both_parts(part.span, said, part.text, _roles(owner.kind)))
             if owner.kind.partial:
                 return BROKEN
-            return bench.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
+            return checker.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
         kind, node = owner.kind.members[part.text]
         owner, said = Typed(kind, node), f"{said}.{part.text}"
-        bench.note(part.span, "member", said, kind, _given_at(bench, scope, name.parts[0].text, said, node))
+        checker.note(part.span, "member", said, kind, _given_at(checker, scope, name.parts[0].text, said, node))
     if not rest or owner.kind is k.BROKEN:
         return owner
     span = rest[0].span.to(rest[-1].span)
@@ -143,18 +143,18 @@ def member(bench: Bench, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     elif isinstance(owner.kind, k.PieceKind):
         sketch = owner.kind.sketch
     else:
-        return bench.report(scope, words.no_member(span, said, inner, []))
-    found = _part(bench, scope, owner, inner, name.span)
-    bench.note_part(span, owner, inner)
+        return checker.report(scope, words.no_member(span, said, inner, []))
+    found = _part(checker, scope, owner, inner, name.span)
+    checker.note_part(span, owner, inner)
     near = [f"{dart}.{tip}" for dart in sketch.dart_names() for tip in apexes(sketch, dart) if inner.endswith("apex")]
-    return found or no_such(bench, scope, near or sketch_names(owner.kind), inner, span, why_gone(sketch, inner))
+    return found or no_such(checker, scope, near or sketch_names(owner.kind), inner, span, why_gone(sketch, inner))
 
 
-def _given_at(bench: Bench, scope: Scope, first: str, said: str, node: int) -> Span | None:
+def _given_at(checker: Checker, scope: Scope, first: str, said: str, node: int) -> Span | None:
     """Where a block gives what is called so: in its recipe, or in the sentence that makes several."""
     holder = scope.holder(first)
-    place = bench.definitions.get(f"{holder.prefix if holder else ''}{said}")
-    return place or (bench.origins[node].span if node >= 0 else None)
+    place = checker.definitions.get(f"{holder.prefix if holder else ''}{said}")
+    return place or (checker.origins[node].span if node >= 0 else None)
 
 
 def is_part(sketch: Piece, name: str) -> bool:
@@ -162,22 +162,22 @@ def is_part(sketch: Piece, name: str) -> bool:
     return part_of(sketch, name) is not None
 
 
-def _part(bench: Bench, scope: Scope, owner: Typed, inner: str, span: Span) -> Typed | None:
+def _part(checker: Checker, scope: Scope, owner: Typed, inner: str, span: Span) -> Typed | None:
     """An edge, dart or point of a piece, or of the piece a dart is on, by its name there; None if it has none."""
     assert isinstance(owner.kind, (k.PieceKind, k.DartKind))
     sketch = owner.kind.sketch
     if inner in sketch.edge_names():
-        return bench.node(scope, p.EdgeOf(inner), k.edge(sketch, inner), span, {"piece": owner})
+        return checker.node(scope, p.EdgeOf(inner), k.edge(sketch, inner), span, {"piece": owner})
     if inner in sketch.dart_names():
-        return bench.node(scope, p.DartOn(inner), k.dart(sketch, inner), span, {"piece": owner})
+        return checker.node(scope, p.DartOn(inner), k.dart(sketch, inner), span, {"piece": owner})
     if inner in sketch.points:
-        return bench.node(scope, p.Landmark(inner), k.POINT, span, {"piece": owner})
+        return checker.node(scope, p.Landmark(inner), k.POINT, span, {"piece": owner})
     dart, _, tip = inner.rpartition(".")
     if (end := apexes(sketch, dart).get(tip)) is not None:
-        return bench.node(scope, p.Apex(dart, end), k.POINT, span, {"piece": owner})
+        return checker.node(scope, p.Apex(dart, end), k.POINT, span, {"piece": owner})
     edge = inner.removesuffix(CUT)
     if inner != edge and sketch.run(edge):
-        return bench.node(scope, p.CutEdge(edge), k.PATH, span, {"piece": owner})
+        return checker.node(scope, p.CutEdge(edge), k.PATH, span, {"piece": owner})
     return None
 
 
@@ -189,11 +189,11 @@ def _roles(block: k.BlockKind) -> list[list[str]]:
     return list(found.values())
 
 
-def owner_of(bench: Bench, scope: Scope, name: t.Name) -> tuple[Typed, str] | None:
+def owner_of(checker: Checker, scope: Scope, name: t.Name) -> tuple[Typed, str] | None:
     """The piece a dotted name is of, and what it names there; None where it is of no piece. Nothing is told."""
     if len(name.parts) < 2 or scope.holder(name.parts[0].text) is None:
         return None
-    found, rest = bench.lookup(scope, name.parts[0]), list(name.parts[1:])
+    found, rest = checker.lookup(scope, name.parts[0]), list(name.parts[1:])
     while rest and found is not None and isinstance(found.kind, k.BlockKind):
         member = found.kind.members.get(rest.pop(0).text)
         found = None if member is None else Typed(*member)
@@ -206,7 +206,7 @@ def why_gone(sketch: Piece, name: str) -> str | None:
     """Why a piece has not, or no more, what is called so; None where that is not known."""
     known = {*sketch.edge_names(), *sketch.dart_names(), *sketch.points}
     both = name not in known and {f"left_{name}", f"right_{name}"} <= known
-    return sketch.gone.get(name) or (on_both_sides(name) if both else None)
+    return sketch.removed.get(name) or (on_both_sides(name) if both else None)
 
 
 def apexes(sketch: Piece, dart: str) -> Mapping[str, str]:
@@ -223,8 +223,8 @@ def sketch_names(kind: k.Kind) -> list[str]:
     return [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
 
 
-def no_such(bench: Bench, scope: Scope, names: list[str], name: str, span: Span, reason: str | None) -> Typed:
-    return bench.report(scope, words.no_edge(span, name, names, reason))
+def no_such(checker: Checker, scope: Scope, names: list[str], name: str, span: Span, reason: str | None) -> Typed:
+    return checker.report(scope, words.no_edge(span, name, names, reason))
 
 
 __all__ = ["apexes", "is_part", "member", "named", "no_such", "part_in_hand", "sketch_names"]

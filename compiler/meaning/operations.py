@@ -13,7 +13,7 @@ from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from . import payloads as p
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .named_parts import part_of
 from .names import why_gone
 from .places import Arguments, end_at, owner_in, part_on, place_on, sketch_of
@@ -48,24 +48,24 @@ SEWN = {
 }
 
 
-def operation(bench: Bench, scope: Scope, expr: t.Operation, piece: Typed | None = None) -> Typed:
+def operation(checker: Checker, scope: Scope, expr: t.Operation, piece: Typed | None = None) -> Typed:
     """The node of an operation. `piece` is what it works on, where that is in hand and not written."""
     recipe = scope.recipe(expr.verb.text)
     if recipe is not None:
-        bench.note(expr.verb.span, "recipe", expr.verb.text, place=recipe[0].name.span)
-        return call(bench, scope, recipe, expr, piece)
+        checker.note(expr.verb.span, "recipe", expr.verb.text, place=recipe[0].name.span)
+        return call(checker, scope, recipe, expr, piece)
     verb = verbs().get(expr.verb.text)
     if verb is None or verb.statement or verb.name in HEADED:
         if scope.is_broken(expr.verb.text):
             return BROKEN
         known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
-        return bench.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
-    bench.note(expr.verb.span, "verb", verb.name)
-    return apply(bench, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
+        return checker.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+    checker.note(expr.verb.span, "verb", verb.name)
+    return apply(checker, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
 
 
 def apply(
-    bench: Bench,
+    checker: Checker,
     scope: Scope,
     verb: Verb,
     subject: t.Expr | None,
@@ -83,25 +83,25 @@ def apply(
     if piece is not None:
         given.add("piece", piece)
     if subject is not None and verb.subject is None:
-        return bench.report(scope, words.needless_subject(subject.span, verb.name))
+        return checker.report(scope, words.needless_subject(subject.span, verb.name))
     if subject_in_hand is not None:
         given.add("subject", subject_in_hand)
         if verb.subject is not None and verb.subject.want == "named piece":
             given.fixed["subject called"] = given.static["subject called"] = scope.in_hand or ""
     elif subject is None and verb.subject is not None and verb.subject.required:
-        return bench.report(scope, words.missing_subject(span, verb.name, verb.subject.meaning))
+        return checker.report(scope, words.missing_subject(span, verb.name, verb.subject.meaning))
     if subject is not None and verb.subject is not None:
-        _argument(bench, scope, given, "subject", verb.subject, subject)
+        _argument(checker, scope, given, "subject", verb.subject, subject)
     if given.broken:
         for clause in clauses:  # its values may hold errors of their own
             if not isinstance(clause.value, t.Name | t.Listed | t.Spot | t.Between):  # these may be names of the piece
-                bench.value(scope, clause.value)
+                checker.value(scope, clause.value)
         return BROKEN
-    _words(bench, scope, given, verb, clauses, span)
-    return _made(bench, scope, verb, given, span)
+    _words(checker, scope, given, verb, clauses, span)
+    return _made(checker, scope, verb, given, span)
 
 
-def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
+def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
     ends = {word.name for word in verb.words if word.want == "own end"}
     for clause in sorted(clauses, key=lambda one: one.word.text in ends):  # an end is one of an edge that must be known
@@ -109,30 +109,30 @@ def _words(bench: Bench, scope: Scope, given: Arguments, verb: Verb, clauses: Se
         entry = verb.word(name)
         if entry is None:
             known = [word.name for word in verb.words]
-            bench.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
+            checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
             given.broken = True
         elif name in said:
-            bench.report(scope, words.word_twice(clause.word.span, verb.name, name))
+            checker.report(scope, words.word_twice(clause.word.span, verb.name, name))
             given.broken = True
         else:
-            bench.note(clause.word.span, "word", f"{verb.name} {name}")
-            _argument(bench, scope, given, name, entry, clause.value, verb)
+            checker.note(clause.word.span, "word", f"{verb.name} {name}")
+            _argument(checker, scope, given, name, entry, clause.value, verb)
         said.add(name)
     for entry in verb.words:
         if entry.name in said:
             continue
         if entry.required:
-            bench.report(scope, words.missing_word(span, verb.name, entry.name, entry.meaning))
+            checker.report(scope, words.missing_word(span, verb.name, entry.name, entry.meaning))
             given.broken = True
         elif entry.default is not None:
-            _default(bench, scope, given, entry, span)
+            _default(checker, scope, given, entry, span)
     for group in verb.either:
         if sum(name in said for name in group) != 1:
-            bench.report(scope, words.exactly_one(span, verb.name, group))
+            checker.report(scope, words.exactly_one(span, verb.name, group))
             given.broken = True
 
 
-def _default(bench: Bench, scope: Scope, given: Arguments, entry: Word, span: Span) -> None:
+def _default(checker: Checker, scope: Scope, given: Arguments, entry: Word, span: Span) -> None:
     """The default of a word: an option, or a quantity written in the language."""
     assert entry.default is not None
     if entry.want.startswith("one of"):
@@ -143,139 +143,141 @@ def _default(bench: Bench, scope: Scope, given: Arguments, entry: Word, span: Sp
         return
     number, _, unit = entry.default.partition(" ")
     expr: t.Expr = t.Quantity(float(number), number, unit, span) if unit else t.Number(float(number), number, span)
-    given.add(entry.name, bench.value(scope, expr))
+    given.add(entry.name, checker.value(scope, expr))
 
 
 def _argument(
-    bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
+    checker: Checker, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
 ) -> None:
     """One value of a verb, and the place on it where the word takes one."""
     if entry.place is None:
-        _value(bench, scope, given, name, entry, expr, verb)
+        _value(checker, scope, given, name, entry, expr, verb)
         return
     if isinstance(expr, t.Between) and entry.place.last is not None:
-        _value(bench, scope, given, name, entry, expr.value, verb)
+        _value(checker, scope, given, name, entry, expr.value, verb)
         if not given.broken:
-            part_on(bench, scope, given, name, entry.place, expr)
+            part_on(checker, scope, given, name, entry.place, expr)
         return
-    _value(bench, scope, given, name, entry, expr.edge if isinstance(expr, t.Spot) else expr, verb)
+    _value(checker, scope, given, name, entry, expr.edge if isinstance(expr, t.Spot) else expr, verb)
     if isinstance(expr, t.Spot):
         if not given.broken:
-            place_on(bench, scope, given, name, entry.place, expr.place)
+            place_on(checker, scope, given, name, entry.place, expr.place)
     elif entry.place.required:
-        bench.report(scope, place_words.place_missing(expr.span, _written(expr), not entry.place.at))
+        checker.report(scope, place_words.place_missing(expr.span, _written(expr), not entry.place.at))
         given.broken = True
 
 
-def _value(bench: Bench, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None) -> None:
+def _value(
+    checker: Checker, scope: Scope, given: Arguments, name: str, entry: Word, expr: t.Expr, verb: Verb | None = None
+) -> None:
     """One value of a verb, by what the word wants."""
     want = entry.want
     own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)
     if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
-        bench.report(scope, value_words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
+        checker.report(scope, value_words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
         given.broken = True
     elif want in ("mark", "marks"):
-        _marks(bench, scope, given, name, expr, 2 if want == "mark" else None)
+        _marks(checker, scope, given, name, expr, 2 if want == "mark" else None)
     elif want.startswith("several "):
-        _several(bench, scope, given, name, want.removeprefix("several "), expr)
+        _several(checker, scope, given, name, want.removeprefix("several "), expr)
     elif isinstance(expr, t.Listed):
-        one_wanted(bench, scope, expr)
+        one_wanted(checker, scope, expr)
         given.broken = True
     elif want == "count":
-        _count(bench, scope, given, name, expr)
+        _count(checker, scope, given, name, expr)
     elif want.startswith("own "):
-        _own(bench, scope, given, name, want.removeprefix("own "), expr)
+        _own(checker, scope, given, name, want.removeprefix("own "), expr)
     elif want.startswith("one of"):
-        given.fixed[name] = given.static[name] = _option(bench, scope, given, entry, expr)
+        given.fixed[name] = given.static[name] = _option(checker, scope, given, entry, expr)
     elif want.startswith("listed "):
-        given.fixed[name] = given.static[name] = listed(bench, scope, want.removeprefix("listed "), expr)
+        given.fixed[name] = given.static[name] = listed(checker, scope, want.removeprefix("listed "), expr)
         given.broken = given.broken or given.fixed[name] == ""
     elif want in ("new name", "cloth", "level"):
         if want == "cloth" and isinstance(expr, t.Name):
-            bench.cloths.append((scope, expr))
-            bench.note_name(scope, expr.parts[0])
+            checker.cloths.append((scope, expr))
+            checker.note_name(scope, expr.parts[0])
         if not isinstance(expr, t.Name) or len(expr.parts) != 1:
-            bench.report(scope, value_words.wrong_kind(expr.span, "new name", "value"))
+            checker.report(scope, value_words.wrong_kind(expr.span, "new name", "value"))
             given.broken = True
         else:
             given.fixed[name] = given.static[name] = expr.text
             if want == "new name":
-                bench.note(expr.span, "definition", expr.text, place=expr.span)
+                checker.note(expr.span, "definition", expr.text, place=expr.span)
     elif want in ("quantity", "alike"):
-        found = bench.value(scope, expr, given.static["subject"] if want == "alike" else None)
+        found = checker.value(scope, expr, given.static["subject"] if want == "alike" else None)
         if found.kind is not k.BROKEN and found.kind not in k.MEASURED:
-            found = bench.report(scope, value_words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
+            found = checker.report(scope, value_words.wrong_kind(expr.span, "length, angle or number", found.kind.word))
         given.add(name, found)
     elif want in SEWN:
-        found = bench.value(scope, expr)
+        found = checker.value(scope, expr)
         if isinstance(expr, t.Between) and isinstance(found.kind, k.PathKind):
-            found = bench.report(scope, place_words.part_of_no_piece(expr.span))
+            found = checker.report(scope, place_words.part_of_no_piece(expr.span))
         if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
-            found = bench.report(scope, value_words.block_value(expr.span, expr.text, list(found.kind.members)))
+            found = checker.report(scope, value_words.block_value(expr.span, expr.text, list(found.kind.members)))
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
-            found = bench.report(scope, value_words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
+            found = checker.report(scope, value_words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
         given.add(name, found)
     elif want == "text" and isinstance(expr, t.Text):
-        worded(bench, scope, given, name, expr)
+        worded(checker, scope, given, name, expr)
     elif want == "named piece":
-        given.add(name, bench.value(scope, expr, WANTED["piece"]))
+        given.add(name, checker.value(scope, expr, WANTED["piece"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = called(expr)
     elif want == "named edge":
-        given.add(name, bench.value(scope, expr, WANTED["edge"]))
+        given.add(name, checker.value(scope, expr, WANTED["edge"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = owner_called(expr)
     elif want == "named edges":
         items = summands(expr)
         for number, item in enumerate(items):
-            given.add(f"{name} {number}", bench.value(scope, item, WANTED["edge"]))
+            given.add(f"{name} {number}", checker.value(scope, item, WANTED["edge"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = tuple(owner_called(item) for item in items)
     else:
-        own = _own_edge(bench, scope, given, expr) if want == "path" else None
-        given.add(name, own or bench.value(scope, expr, WANTED[want]))
+        own = _own_edge(checker, scope, given, expr) if want == "path" else None
+        given.add(name, own or checker.value(scope, expr, WANTED[want]))
 
 
-def _marks(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr, most: int | None) -> None:
+def _marks(checker: Checker, scope: Scope, given: Arguments, name: str, expr: t.Expr, most: int | None) -> None:
     """An edge, a dart or a point with the piece it is on, or edges with `+`: the piece, and as `marks` what they are called."""
-    found = bench.value(scope, expr)
+    found = checker.value(scope, expr)
     if found.kind is k.BROKEN:
         given.broken = True
         return
-    parts = _summed(bench, bench.nodes[found.node])
+    parts = _summed(checker, checker.nodes[found.node])
     marked = [one.payload for one in parts if isinstance(one.payload, p.EdgeOf | p.DartOn | p.Landmark | p.Apex)]
     owners = {part.args["piece"] for part in parts if isinstance(part.payload, p.EdgeOf | p.DartOn | p.Landmark)}
     if len(owners) != 1 or (most is not None and len(parts) > most):
         fix = "name an edge, a dart or a point of a piece"
-        bench.report(scope, value_words.wrong_kind(expr.span, "edge", found.kind.word, fix))
+        checker.report(scope, value_words.wrong_kind(expr.span, "edge", found.kind.word, fix))
         given.broken = True
         return
     owner = owners.pop()
-    given.add(name, Typed(bench.nodes[owner].kind, owner))
+    given.add(name, Typed(checker.nodes[owner].kind, owner))
     given.fixed["marks"] = given.static["marks"] = tuple(one.name for one in marked)
 
 
-def _summed(bench: Bench, node: Node) -> list[Node]:
+def _summed(checker: Checker, node: Node) -> list[Node]:
     """What is put end to end in a node, or the node alone."""
     if not isinstance(node.payload, p.EndToEnd):
         return [node]
-    return [one for part in node.args.values() for one in _summed(bench, bench.nodes[part])]
+    return [one for part in node.args.values() for one in _summed(checker, checker.nodes[part])]
 
 
-def _several(bench: Bench, scope: Scope, given: Arguments, name: str, want: str, expr: t.Expr) -> None:
+def _several(checker: Checker, scope: Scope, given: Arguments, name: str, want: str, expr: t.Expr) -> None:
     """One or more values of a kind, as `NAME 0`, `NAME 1` …; bare names, of the piece or of cloths or new ones, as a tuple."""
     items = expr.items if isinstance(expr, t.Listed) else (expr,)
     if want in WANTED:
         for number, item in enumerate(items):
-            given.add(f"{name} {number}", bench.value(scope, item, WANTED[want]))
+            given.add(f"{name} {number}", checker.value(scope, item, WANTED[want]))
         return
     names = []
     for item in items:
         one = Arguments(given.nodes, static=given.static)  # a part cuts the piece that all of them are of
-        _value(bench, scope, one, name, Word(name, want, ""), item)
+        _value(checker, scope, one, name, Word(name, want, ""), item)
         given.broken = given.broken or one.broken
         names.append(one.fixed.get(name, ""))
     given.fixed[name] = given.static[name] = tuple(names)
 
 
-def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typed | None:
+def _own_edge(checker: Checker, scope: Scope, given: Arguments, expr: t.Expr) -> Typed | None:
     """The edge of the piece whose block this is, where a bare name is one: darts placed on it have opened what was drawn."""
     owner = given.nodes.get("piece")
     if owner is None or not isinstance(owner.kind, k.PieceKind) or not isinstance(expr, t.Name):
@@ -283,8 +285,8 @@ def _own_edge(bench: Bench, scope: Scope, given: Arguments, expr: t.Expr) -> Typ
     if not owner.kind.sketch.run(expr.text):
         return None
     scope.used.add(expr.text)
-    bench.note_part(expr.span, owner, expr.text)
-    return bench.node(scope, p.EdgeOf(expr.text), k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner})
+    checker.note_part(expr.span, owner, expr.text)
+    return checker.node(scope, p.EdgeOf(expr.text), k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner})
 
 
 def called(expr: t.Expr | None) -> str:
@@ -307,57 +309,57 @@ def summands(expr: t.Expr) -> list[t.Expr]:
     return [expr]
 
 
-def _count(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:
-    found = bench.value(scope, expr, k.NUMBER)
+def _count(checker: Checker, scope: Scope, given: Arguments, name: str, expr: t.Expr) -> None:
+    found = checker.value(scope, expr, k.NUMBER)
     if found.kind is k.BROKEN:
         given.broken = True
         return
     if found.constant is None or abs(found.constant - round(found.constant)) > 1e-6 or found.constant < 0:
-        bench.report(scope, value_words.not_constant(expr.span, name))
+        checker.report(scope, value_words.not_constant(expr.span, name))
         given.broken = True
         return
     given.fixed[name] = given.static[name] = round(found.constant)
 
 
-def _option(bench: Bench, scope: Scope, given: Arguments, entry: Word, expr: t.Expr) -> str:
+def _option(checker: Checker, scope: Scope, given: Arguments, entry: Word, expr: t.Expr) -> str:
     options = entry.want.split()[2:]
     written = expr.text if isinstance(expr, t.Name) else expr.word.text if isinstance(expr, t.Direction) else ""
     if written not in options:
-        bench.report(scope, value_words.one_of(expr.span, entry.name, options))
+        checker.report(scope, value_words.one_of(expr.span, entry.name, options))
         given.broken = True
     else:
-        bench.note(expr.span, "word", f"{entry.name} {written}")
+        checker.note(expr.span, "word", f"{entry.name} {written}")
     return written
 
 
-def _own(bench: Bench, scope: Scope, given: Arguments, name: str, what: str, expr: t.Expr) -> None:
+def _own(checker: Checker, scope: Scope, given: Arguments, name: str, what: str, expr: t.Expr) -> None:
     """A bare name of the subject's piece; a part of one of its edges is cut to be an edge of it first."""
     sketch = sketch_of(given)
     if isinstance(expr, t.Between) and what == "edge" and (owner := _owner(given)):
-        piece, called_so = part_of(bench, scope, expr, given.nodes[owner])
+        piece, called_so = part_of(checker, scope, expr, given.nodes[owner])
         given.add(owner, piece)
         given.fixed[name] = given.static[name] = called_so
         return
     if not isinstance(expr, t.Name):
-        bench.report(
+        checker.report(
             scope,
             value_words.wrong_kind(expr.span, f"name of an {what}" if what[0] in "ae" else f"name of a {what}", "value"),
         )
         given.broken = True
         return
     if what == "end":
-        _end(bench, scope, given, name, expr)
+        _end(checker, scope, given, name, expr)
         return
     assert sketch is not None
     edges, darts, points = sketch.edge_names(), sketch.dart_names(), tuple(sketch.points)
     known = {"edge": edges, "dart": darts, "point": points, "mark": (*edges, *darts, *points)}[what]
     if expr.text not in known:
         reason = why_gone(sketch, expr.text)
-        bench.report(scope, words.no_edge(expr.span, expr.text, list(known), reason))
+        checker.report(scope, words.no_edge(expr.span, expr.text, list(known), reason))
         given.broken = True
         return
     given.fixed[name] = given.static[name] = expr.text
-    bench.note_part(expr.span, owner_in(given), expr.text)
+    checker.note_part(expr.span, owner_in(given), expr.text)
 
 
 def _owner(given: Arguments) -> str | None:
@@ -365,7 +367,7 @@ def _owner(given: Arguments) -> str | None:
     return next((name for name in ("subject", "piece") if isinstance(given.static.get(name), k.PieceKind)), None)
 
 
-def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) -> None:
+def _end(checker: Checker, scope: Scope, given: Arguments, name: str, expr: t.Name) -> None:
     """From which end of the subject, or of the edge named by `on`."""
     kind = given.static.get("subject")
     if kind is None or isinstance(kind, k.PieceKind):
@@ -376,36 +378,36 @@ def _end(bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Name) 
     if not isinstance(kind, k.PathKind | k.EdgeKind):
         if not given.broken:  # otherwise the edge was named and is no edge, which is told
             fix = "name the edge too, or leave this away"
-            bench.report(scope, words.names_forbid(expr.span, "there is no edge to measure along", fix))
+            checker.report(scope, words.names_forbid(expr.span, "there is no edge to measure along", fix))
         given.broken = True
         return
-    end_at(bench, scope, given, name, expr, kind)
+    end_at(checker, scope, given, name, expr, kind)
 
 
-def _made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, span: Span) -> Typed:
+def _made(checker: Checker, scope: Scope, verb: Verb, given: Arguments, span: Span) -> Typed:
     """The node of a verb, its kind told by the names map."""
     if given.broken:
         return BROKEN
     try:
         kind = verb.kind(given.static)
     except Trouble as trouble:
-        return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
+        return checker.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
     if isinstance(kind, k.SeveralKind):
-        return _several_made(bench, scope, verb, given, kind, span)
-    return bench.node(scope, p.Call(verb.name, dict(given.fixed)), kind, span, given.nodes)
+        return _several_made(checker, scope, verb, given, kind, span)
+    return checker.node(scope, p.Call(verb.name, dict(given.fixed)), kind, span, given.nodes)
 
 
-def _several_made(bench: Bench, scope: Scope, verb: Verb, given: Arguments, kind: k.SeveralKind, span: Span) -> Typed:
+def _several_made(checker: Checker, scope: Scope, verb: Verb, given: Arguments, kind: k.SeveralKind, span: Span) -> Typed:
     """The nodes of a verb that gives several pieces, one for each, as a block whose members are their roles."""
     members: dict[str, tuple[k.Kind, int]] = {}
-    owner = bench.sentence[-1][1] if bench.sentence else ""
+    owner = checker.sentence[-1][1] if checker.sentence else ""
     for one in kind.given:
         settled = {**given.fixed, **one.settled}
-        made = bench.node(scope, p.Call(verb.name, settled), one.kind, span, given.nodes)
+        made = checker.node(scope, p.Call(verb.name, settled), one.kind, span, given.nodes)
         members |= dict.fromkeys(one.roles, (made.kind, made.node))
-    bench.several.append((scope, span, members))
+    checker.several.append((scope, span, members))
     for role, (_, node) in members.items():
-        bench.names.setdefault(f"{owner}.{role}", node)
+        checker.names.setdefault(f"{owner}.{role}", node)
     return Typed(k.BlockKind("block", members, kind.shared), -1)
 
 

@@ -15,8 +15,8 @@ from ..verbs.pieces import redrawn as redraw_names
 from ..verbs.registry import verbs
 from . import payloads as p
 from .allowances import stated_once
-from .bench import BROKEN, Bench, Scope
 from .both_sides import stated_of_both
+from .checker import BROKEN, Checker, Scope
 from .drafted import drafted_on, opened
 from .each_piece import shared
 from .in_braces import NAMED, Stated, in_turn, rank
@@ -31,30 +31,30 @@ DRAWN_ELSEWHERE = "an outline is drawn in `shape name { … }`, without `=`; her
 ON_A_PIECE = "write `shape name = darted … on … width … called …`, of a piece that is drawn"
 
 
-def outline(bench: Bench, scope: Scope, sentence: t.Definition) -> Typed:
+def outline(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed:
     """A piece drawn in its block: its edges closed to a ring, then darts and statements in the order written."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
     darts = [one for one in sentence.block if isinstance(one, t.Definition) and one.kind.text == "dart"]
-    inner.loose = _is_loose(bench, scope, sentence.block)
+    inner.loose = _is_loose(checker, scope, sentence.block)
     parts = _parts_named(sentence.block, scope)
-    declare(bench, inner, [one for one in sentence.block if one not in darts and one not in parts])
+    declare(checker, inner, [one for one in sentence.block if one not in darts and one not in parts])
     for dart in darts:
         if (edge := drafted_on(dart)) is not None:
             inner.drafted.setdefault(edge, []).append(dart)
-    made = _ring(bench, inner, sentence)
+    made = _ring(checker, inner, sentence)
     for dart in darts:
         if made.kind is not k.BROKEN and drafted_on(dart) is None:
-            made = _placed(bench, inner, dart, made)
-    return _stated(bench, inner, _statements(sentence.block, parts), made)
+            made = _placed(checker, inner, dart, made)
+    return _stated(checker, inner, _statements(sentence.block, parts), made)
 
 
-def _is_loose(bench: Bench, scope: Scope, block: Sequence[t.Sentence]) -> bool:
+def _is_loose(checker: Checker, scope: Scope, block: Sequence[t.Sentence]) -> bool:
     """Whether some of the sentences in the braces of a piece cannot be read. One that begins with no verb is told."""
     known = _statement_verbs()
     strange = [one for one in block if isinstance(one, t.Statement) and one.verb.text not in known]
     for one in strange:
-        bench.report(scope, words.unknown_verb(one.verb.span, one.verb.text, known))
+        checker.report(scope, words.unknown_verb(one.verb.span, one.verb.text, known))
     return bool(strange) or any(isinstance(one, t.Broken) for one in block)
 
 
@@ -81,16 +81,16 @@ def _statements(block: Sequence[t.Sentence], parts: Sequence[t.Definition]) -> l
     return [one for one in block if isinstance(one, t.Statement) or one in parts]  # type: ignore[misc]
 
 
-def _ring(bench: Bench, inner: Scope, sentence: t.Definition) -> Typed:
+def _ring(checker: Checker, inner: Scope, sentence: t.Definition) -> Typed:
     """The node of the closed ring, from the edges of the block."""
-    edges, args = _edges(bench, inner, sentence)
+    edges, args = _edges(checker, inner, sentence)
     if edges is None:
         return BROKEN
     try:
         sketch = outline_of(edges, None)
     except Trouble as trouble:
-        return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
-    return bench.node(inner, p.Outline(_numbered(edges)), k.piece(sketch), sentence.span, args)
+        return checker.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
+    return checker.node(inner, p.Outline(_numbered(edges)), k.piece(sketch), sentence.span, args)
 
 
 def _numbered(edges: Sequence[OutlineEdge]) -> tuple[OutlineEdge, ...]:
@@ -101,39 +101,39 @@ def _numbered(edges: Sequence[OutlineEdge]) -> tuple[OutlineEdge, ...]:
     return tuple(replace(edge, start=numbers[edge.start], end=numbers[edge.end]) for edge in edges)
 
 
-def _edges(bench: Bench, inner: Scope, piece: t.Definition) -> tuple[list[OutlineEdge] | None, dict[str, Typed]]:
+def _edges(checker: Checker, inner: Scope, piece: t.Definition) -> tuple[list[OutlineEdge] | None, dict[str, Typed]]:
     """The edges drawn in a block, with the points they run between; None when one of them is broken."""
     edges: list[OutlineEdge] = []
     args: dict[str, Typed] = {}
     sound = not any(map(_may_draw, piece.block or ()))
     for name, definition in inner.sentences.items():
-        found = bench.lookup(inner, definition.name) or BROKEN
+        found = checker.lookup(inner, definition.name) or BROKEN
         if not isinstance(definition, t.Definition) or definition.kind.text not in EDGES:
             continue
         ends = found.kind.ends if isinstance(found.kind, (k.PathKind, k.OpenedKind)) else None
         if found.kind is not k.BROKEN and ends is None:
             fix = "write `from` and `to` with the names of two points"
-            bench.report(inner, words.open_outline(definition.span, f"the edge `{name}` does not state both ends", fix))
+            checker.report(inner, words.open_outline(definition.span, f"the edge `{name}` does not state both ends", fix))
         if found.kind is k.BROKEN or ends is None:
             sound = False
             continue
         args[name] = found
         start, end = (_key(inner, one) for one in ends)
         edges.append(OutlineEdge(name, start, end))
-    cut = _with_darts(bench, inner, edges, args) if sound else None
+    cut = _with_darts(checker, inner, edges, args) if sound else None
     return cut, args
 
 
-def _with_darts(bench: Bench, inner: Scope, edges: Sequence[OutlineEdge], args: dict[str, Typed]) -> list[OutlineEdge] | None:
+def _with_darts(checker: Checker, inner: Scope, edges: Sequence[OutlineEdge], args: dict[str, Typed]) -> list[OutlineEdge] | None:
     """The edges with the darts drafted in them, whose nodes take the place of the plain curves; None when one is broken."""
     known = [edge.name for edge in edges]
     sound, cut, made = True, list(edges), {}
     for name, darts in inner.drafted.items():
         if name not in known:
-            bench.report(inner, words.no_edge(_on(darts[0]), name, known, None))
+            checker.report(inner, words.no_edge(_on(darts[0]), name, known, None))
         else:
             number = known.index(name)
-            made[name], drafted = opened(bench, inner, edges[number], edges, args)
+            made[name], drafted = opened(checker, inner, edges[number], edges, args)
             cut[number] = replace(edges[number], darts=drafted)
         sound = sound and name in made and made[name].kind is not k.BROKEN
     args |= made
@@ -150,36 +150,36 @@ def _key(scope: Scope, name: str) -> str:
     return f"{holder.prefix if holder else ''}{name}"
 
 
-def _placed(bench: Bench, inner: Scope, dart: t.Definition, piece: Typed) -> Typed:
+def _placed(checker: Checker, inner: Scope, dart: t.Definition, piece: Typed) -> Typed:
     """A dart placed on an edge, or inside with two ends."""
-    return apply(bench, inner, verbs()["dart"], None, dart.clauses, dart.span, piece, dart.name.text)
+    return apply(checker, inner, verbs()["dart"], None, dart.clauses, dart.span, piece, dart.name.text)
 
 
-def redrawn(bench: Bench, scope: Scope, sentence: t.Definition, value: t.Operation) -> Typed:
+def redrawn(checker: Checker, scope: Scope, sentence: t.Definition, value: t.Operation) -> Typed:
     """`replace edges … { edges }`: the new stretch is drawn in the block, as an outline is."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
-    inner.loose = _is_loose(bench, scope, sentence.block)
+    inner.loose = _is_loose(checker, scope, sentence.block)
     parts = _parts_named(sentence.block, scope)
-    declare(bench, inner, [one for one in sentence.block if one not in parts])
+    declare(checker, inner, [one for one in sentence.block if one not in parts])
     for one in inner.sentences.values():
         if isinstance(one, t.Definition) and one.kind.text == "dart":
-            return bench.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
-    rows, args = _edges(bench, inner, sentence)
-    bench.note(value.verb.span, "verb", "replace")
-    made = apply(bench, scope, verbs()["replace"], value.subject, value.clauses, value.span, name=sentence.name.text)
+            return checker.report(inner, words.misplaced(one.span, "dart", ON_A_PIECE))
+    rows, args = _edges(checker, inner, sentence)
+    checker.note(value.verb.span, "verb", "replace")
+    made = apply(checker, scope, verbs()["replace"], value.subject, value.clauses, value.span, name=sentence.name.text)
     if made.kind is k.BROKEN or rows is None:
         return BROKEN
-    node = bench.taken_back()  # what the words came to; the edges of the block make it whole below
-    before = Typed(bench.nodes[node.args["subject"]].kind, node.args["subject"])
+    node = checker.taken_back()  # what the words came to; the edges of the block make it whole below
+    before = Typed(checker.nodes[node.args["subject"]].kind, node.args["subject"])
     assert isinstance(before.kind, k.PieceKind)
     try:
         settled = {word: said for word, said in node.words.items() if word != "name"} | {"chain": _in_line(rows)}
         sketch = redraw_names(before.kind.sketch, settled, None)
     except Trouble as trouble:
-        return bench.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
-    piece = bench.node(inner, p.Call("replace", settled), k.piece(sketch), sentence.span, {"subject": before, **args})
-    return _stated(bench, inner, _statements(sentence.block, parts), piece)
+        return checker.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
+    piece = checker.node(inner, p.Call("replace", settled), k.piece(sketch), sentence.span, {"subject": before, **args})
+    return _stated(checker, inner, _statements(sentence.block, parts), piece)
 
 
 def _in_line(edges: Sequence[OutlineEdge]) -> tuple[tuple[str, bool], ...]:
@@ -206,54 +206,54 @@ def _in_line(edges: Sequence[OutlineEdge]) -> tuple[tuple[str, bool], ...]:
     return tuple(order)
 
 
-def finish(bench: Bench, scope: Scope, sentence: t.Definition, made: Typed) -> Typed:
+def finish(checker: Checker, scope: Scope, sentence: t.Definition, made: Typed) -> Typed:
     """What the block after a value states for cutting."""
     assert sentence.block is not None
     inner = Scope(scope.file, scope, f"{scope.prefix}{sentence.name.text}.", scope.trace)
-    inner.loose = _is_loose(bench, scope, sentence.block)
+    inner.loose = _is_loose(checker, scope, sentence.block)
     parts = [one for one in sentence.block if isinstance(one, t.Definition) and names_a_part(one)]
-    declare(bench, inner, [one for one in sentence.block if one not in parts])
+    declare(checker, inner, [one for one in sentence.block if one not in parts])
     for definition in inner.sentences.values():
         if isinstance(definition, t.Definition) and definition.kind.text in (*EDGES, "dart"):
             where = ON_A_PIECE if definition.kind.text == "dart" else DRAWN_ELSEWHERE
-            bench.report(inner, words.misplaced(definition.span, definition.kind.text, where))
-    return _stated(bench, inner, _statements(sentence.block, parts), made)
+            checker.report(inner, words.misplaced(definition.span, definition.kind.text, where))
+    return _stated(checker, inner, _statements(sentence.block, parts), made)
 
 
-def _stated(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> Typed:
+def _stated(checker: Checker, inner: Scope, stated: Sequence[Stated], piece: Typed) -> Typed:
     """Apply the statements of a block; a broken one is told and the others are still read."""
     sound = piece.kind is not k.BROKEN and not inner.loose
     statements = [one for one in stated if isinstance(one, t.Statement)]
     parts = [one for one in stated if isinstance(one, t.Definition)]
     cut = next((one for one in statements if one.verb.text == "cut"), None)
     if cut is not None and sound:  # what is cut is a piece of its own: how its forerunner was cut does not count
-        piece = bench.node(inner, p.Uncut(), piece.kind, cut.span, {"piece": piece})
+        piece = checker.node(inner, p.Uncut(), piece.kind, cut.span, {"piece": piece})
     written = statements
     if isinstance(piece.kind, k.PieceKind):
         written = [one for one in stated_of_both(statements, piece.kind.sketch) if isinstance(one, t.Statement)]
-    sound = stated_once(bench, inner, written) and sound
+    sound = stated_once(checker, inner, written) and sound
     every: list[Stated] = in_turn((*statements, *parts))
     named = [one for one in every if rank(one) < NAMED]
-    made = _taken(bench, inner, named, piece)
+    made = _taken(checker, inner, named, piece)
     rest = every[len(named) :]
     if cut is not None and isinstance(made[0].kind, k.PieceKind):
-        more = shared(bench, written, made[0])
+        more = shared(checker, written, made[0])
         expanded = stated_of_both(more, made[0].kind.sketch)
-        sound = stated_once(bench, inner, [one for one in expanded if isinstance(one, t.Statement)]) and sound
+        sound = stated_once(checker, inner, [one for one in expanded if isinstance(one, t.Statement)]) and sound
         rest = in_turn((*rest, *more))
-    piece, held = _taken(bench, inner, rest, made[0])
+    piece, held = _taken(checker, inner, rest, made[0])
     return piece if sound and made[1] and held else BROKEN
 
 
-def _taken(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -> tuple[Typed, bool]:
+def _taken(checker: Checker, inner: Scope, stated: Sequence[Stated], piece: Typed) -> tuple[Typed, bool]:
     """The piece after statements, and whether all of them are sound; after one that is not the others are still read."""
     sound = not inner.loose
     for one in stated:
         if piece.kind is k.BROKEN:
             return BROKEN, False
-        bench.sentence.append((one.span, bench.sentence[-1][1] if bench.sentence else ""))
-        made = _after(bench, inner, one, piece)
-        bench.sentence.pop()
+        checker.sentence.append((one.span, checker.sentence[-1][1] if checker.sentence else ""))
+        made = _after(checker, inner, one, piece)
+        checker.sentence.pop()
         if made.kind is k.BROKEN:  # what it would have named is not missed by the others
             sound = False
             inner.unmade |= {part.text for name in written_names(one) for part in name.parts}
@@ -262,19 +262,19 @@ def _taken(bench: Bench, inner: Scope, stated: Sequence[Stated], piece: Typed) -
     return piece, sound
 
 
-def _after(bench: Bench, inner: Scope, one: Stated, piece: Typed) -> Typed:
+def _after(checker: Checker, inner: Scope, one: Stated, piece: Typed) -> Typed:
     """The piece after one statement of its block, said for both sides where its name is theirs."""
     if isinstance(one, t.Statement) and one.verb.text not in _statement_verbs():
         return BROKEN
     assert isinstance(piece.kind, k.PieceKind)
     if isinstance(one, t.Statement):
-        bench.note(one.verb.span, "verb", one.verb.text)
+        checker.note(one.verb.span, "verb", one.verb.text)
     for each in stated_of_both([one], piece.kind.sketch):
         if piece.kind is k.BROKEN:
             return BROKEN
         inner.own = piece
         if isinstance(each, t.Definition):
-            piece = stated_part(bench, inner, each, piece)
+            piece = stated_part(checker, inner, each, piece)
         else:
-            piece = apply(bench, inner, verbs()[each.verb.text], each.subject, each.clauses, each.span, piece)
+            piece = apply(checker, inner, verbs()[each.verb.text], each.subject, each.clauses, each.span, piece)
     return piece

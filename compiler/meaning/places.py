@@ -15,9 +15,9 @@ from ..pattern.named import How, PartEnd, is_place
 from ..pattern.piece import Piece, Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
-from ..verbs.registry import Place
+from ..verbs.registry import PlacedEdge
 from . import payloads as p
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .style import Typed
 
 Lined = k.EdgeKind | k.PathKind
@@ -57,23 +57,23 @@ def owner_in(given: Arguments) -> Typed | None:
     return next((one for one in found if one is not None and isinstance(one.kind, (k.PieceKind, k.EdgeKind, k.DartKind))), None)
 
 
-def part_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, part: t.Between) -> None:
+def part_on(checker: Checker, scope: Scope, given: Arguments, name: str, place: PlacedEdge, part: t.Between) -> None:
     """Between which places of its edge a part lies, as `place_on` gives each."""
     assert place.last is not None
-    low, high = both_from(bench, scope, part, _edge_at(given, name))
-    place_on(bench, scope, given, name, place, low)
-    place_on(bench, scope, given, name, place.last, high)
+    low, high = both_from(checker, scope, part, _edge_at(given, name))
+    place_on(checker, scope, given, name, place, low)
+    place_on(checker, scope, given, name, place.last, high)
 
 
-def both_from(bench: Bench, scope: Scope, part: t.Between, kind: Lined | None) -> tuple[t.Expr, t.Expr]:
+def both_from(checker: Checker, scope: Scope, part: t.Between, kind: Lined | None) -> tuple[t.Expr, t.Expr]:
     """The places of a part; one `from`, behind the second, serves both: `between 1/6 and 5/6 from hem`."""
     low, high = part.low, part.high
-    if isinstance(high, t.SoFar) and _counts(bench, scope, low, kind):
+    if isinstance(high, t.SoFar) and _counts(checker, scope, low, kind):
         return t.SoFar(low, high.end, low.span), high
     return low, high
 
 
-def _counts(bench: Bench, scope: Scope, low: t.Expr, kind: Lined | None) -> bool:
+def _counts(checker: Checker, scope: Scope, low: t.Expr, kind: Lined | None) -> bool:
     """Whether a place is how far or which share of the edge, and lacks its end."""
     if isinstance(low, t.Name):
         if _is_end(kind, low.text) or _is_place_of(kind, low.text):
@@ -82,68 +82,68 @@ def _counts(bench: Bench, scope: Scope, low: t.Expr, kind: Lined | None) -> bool
             return False
     if isinstance(low, t.SoFar | t.Spot | t.Moves):
         return False
-    return isinstance(low, COUNTED) or bench.value(scope, low).kind in (k.LENGTH, k.NUMBER)
+    return isinstance(low, COUNTED) or checker.value(scope, low).kind in (k.LENGTH, k.NUMBER)
 
 
-def place_on(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, where: t.Expr) -> None:
+def place_on(checker: Checker, scope: Scope, given: Arguments, name: str, place: PlacedEdge, where: t.Expr) -> None:
     """Where on its edge a place lies: as values and the name of an end for the verb."""
     if not isinstance(where, t.SoFar):
-        _bare_place(bench, scope, given, name, place, where)
+        _bare_place(checker, scope, given, name, place, where)
         return
     if not place.at:
-        bench.report(scope, place_words.end_wanted(where.span))
+        checker.report(scope, place_words.end_wanted(where.span))
         given.broken = True
         return
-    far = _far(bench, scope, where.value)
+    far = _far(checker, scope, where.value)
     given.add(place.share if far.kind is k.NUMBER else place.at, far)
-    end_at(bench, scope, given, place.end, where.end, _edge_at(given, name))
+    end_at(checker, scope, given, place.end, where.end, _edge_at(given, name))
 
 
-def _bare_place(bench: Bench, scope: Scope, given: Arguments, name: str, place: Place, where: t.Expr) -> None:
+def _bare_place(checker: Checker, scope: Scope, given: Arguments, name: str, place: PlacedEdge, where: t.Expr) -> None:
     """A place that is a name: an end of the edge, or a point the edge passes."""
     kind = _edge_at(given, name)
     counted = isinstance(where, COUNTED)
     if isinstance(where, t.Name) and _is_place_of(kind, where.text) and (place.near or place.at):
-        _at_place(bench, scope, given, place, where, kind)
+        _at_place(checker, scope, given, place, where, kind)
         return
     if counted or (isinstance(where, t.Name) and (not place.near or _is_end(kind, where.text))):
-        end_at(bench, scope, given, place.end, where, kind)
+        end_at(checker, scope, given, place.end, where, kind)
         if place.at:
-            given.add(place.at, bench.constant(scope, k.LENGTH, 0.0, where.span))
+            given.add(place.at, checker.constant(scope, k.LENGTH, 0.0, where.span))
         return
     if place.near:
-        given.add(place.near, bench.value(scope, where, k.POINT))
+        given.add(place.near, checker.value(scope, where, k.POINT))
         return
-    bench.report(scope, place_words.end_wanted(where.span))
+    checker.report(scope, place_words.end_wanted(where.span))
     given.broken = True
 
 
 def _at_place(
-    bench: Bench, scope: Scope, given: Arguments, place: Place, where: t.Name, kind: Lined | None
+    checker: Checker, scope: Scope, given: Arguments, place: PlacedEdge, where: t.Name, kind: Lined | None
 ) -> None:
     """A named place: its point, or for verbs that measure along the edge, how far it lies from an end."""
     assert isinstance(kind, k.EdgeKind)
     owner = given.nodes.get("piece") or given.nodes["subject"]
     if isinstance(owner.kind, (k.EdgeKind, k.DartKind)):
-        owner = owner_of_part(bench, owner)
-    point = _named_place(bench, scope, where, kind, owner)
+        owner = owner_of_part(checker, owner)
+    point = _named_place(checker, scope, where, kind, owner)
     if place.near:
         given.add(place.near, point)
         return
     end = next((one for one in ends_told(kind)), None)
     if end is None:
-        bench.report(scope, place_words.end_wanted(where.span))
+        checker.report(scope, place_words.end_wanted(where.span))
         given.broken = True
         return
-    edge = bench.node(scope, p.EdgeOf(kind.name), kind, where.span, {"piece": owner})
-    given.add(place.at, bench.node(scope, p.FarAlong(end), k.LENGTH, where.span, {"edge": edge, "point": point}))
+    edge = checker.node(scope, p.EdgeOf(kind.name), kind, where.span, {"piece": owner})
+    given.add(place.at, checker.node(scope, p.FarAlong(end), k.LENGTH, where.span, {"edge": edge, "point": point}))
     given.fixed[place.end] = given.static[place.end] = end
 
 
-def owner_of_part(bench: Bench, part: Typed) -> Typed:
+def owner_of_part(checker: Checker, part: Typed) -> Typed:
     """The piece that an edge or a dart is on."""
-    node = bench.nodes[part.node].args["piece"]
-    return Typed(bench.nodes[node].kind, node)
+    node = checker.nodes[part.node].args["piece"]
+    return Typed(checker.nodes[node].kind, node)
 
 
 def ends_told(kind: k.EdgeKind) -> list[str]:
@@ -173,15 +173,15 @@ def _places_on(kind: k.EdgeKind) -> list[str]:
     return [notch.name for notch in kind.sketch.notches if notch.name and ring[notch.side].edge in wholes]
 
 
-def _named_place(bench: Bench, scope: Scope, where: t.Name, kind: Lined, owner: Typed) -> Typed:
+def _named_place(checker: Checker, scope: Scope, where: t.Name, kind: Lined, owner: Typed) -> Typed:
     """The point of a place; told where that lies on another edge."""
     name = _place_called(kind, where.text)
     assert isinstance(kind, k.EdgeKind)
     places = _places_on(kind)
     if name not in places:
-        return bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), places))
-    bench.note_part(where.span, owner, name)
-    return bench.node(scope, p.Landmark(name), k.POINT, where.span, {"piece": owner})
+        return checker.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), places))
+    checker.note_part(where.span, owner, name)
+    return checker.node(scope, p.Landmark(name), k.POINT, where.span, {"piece": owner})
 
 
 def _edge_at(given: Arguments, name: str) -> Lined | None:
@@ -205,107 +205,107 @@ def _is_end(kind: Lined | None, name: str) -> bool:
 
 
 def end_at(
-    bench: Bench, scope: Scope, given: Arguments, name: str, expr: t.Expr, kind: Lined | None
+    checker: Checker, scope: Scope, given: Arguments, name: str, expr: t.Expr, kind: Lined | None
 ) -> None:
     """An end by its name. Of a curve: the point it runs from or to; of an edge: what it touches there, since which way a ring
     runs is known only with a body."""
-    found = end_of(bench, scope, expr, kind)
+    found = end_of(checker, scope, expr, kind)
     given.broken = given.broken or found is None
     given.fixed[name] = given.static[name] = found or ""
-    bench.note_part(expr.span, owner_in(given), found or "")
+    checker.note_part(expr.span, owner_in(given), found or "")
 
 
-def end_of(bench: Bench, scope: Scope, expr: t.Expr, kind: Lined | None) -> str | None:
+def end_of(checker: Checker, scope: Scope, expr: t.Expr, kind: Lined | None) -> str | None:
     """The end of a curve as `start` or `end`, that of an edge by its name; None, and told, where there is none."""
     if isinstance(expr, COUNTED):
         written = f"{expr.written} {expr.unit}" if isinstance(expr, t.Quantity) else "1/3"
-        bench.report(scope, place_words.from_which_end(expr.span, written))
+        checker.report(scope, place_words.from_which_end(expr.span, written))
         return None
     if not isinstance(expr, t.Name) or kind is None:
-        bench.report(scope, place_words.end_wanted(expr.span))
+        checker.report(scope, place_words.end_wanted(expr.span))
         return None
     if isinstance(kind, k.PathKind):
         if kind.ends is None or expr.text not in kind.ends:
-            bench.report(scope, words.needs_end(expr.span, expr.text, kind.ends or ()))
+            checker.report(scope, words.needs_end(expr.span, expr.text, kind.ends or ()))
             return None
         return "start" if expr.text == kind.ends[0] else "end"
     try:
         edge_from(kind.sketch, kind.name, expr.text)
     except Trouble as trouble:
-        bench.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix))
+        checker.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix))
         return None
     return expr.text
 
 
-def _far(bench: Bench, scope: Scope, expr: t.Expr) -> Typed:
+def _far(checker: Checker, scope: Scope, expr: t.Expr) -> Typed:
     """How far along an edge: a length, or a number that is a share of it."""
-    far = bench.value(scope, expr)
+    far = checker.value(scope, expr)
     if far.kind is k.NUMBER and far.constant is not None and not -1e-9 <= far.constant <= 1.0 + 1e-9:
-        return bench.report(scope, place_words.no_share(expr.span))
+        return checker.report(scope, place_words.no_share(expr.span))
     if far.kind in (k.BROKEN, k.LENGTH, k.NUMBER):
         return far
-    return bench.report(scope, value_words.wrong_kind(expr.span, "length", far.kind.word))
+    return checker.report(scope, value_words.wrong_kind(expr.span, "length", far.kind.word))
 
 
-def spot(bench: Bench, scope: Scope, expr: t.Spot) -> Typed:
+def spot(checker: Checker, scope: Scope, expr: t.Spot) -> Typed:
     """The point of a spot: so far or such a share from an end, or the end itself."""
-    edge = bench.value(scope, expr.edge)
+    edge = checker.value(scope, expr.edge)
     if edge.kind is k.BROKEN:
         return BROKEN
     if not isinstance(edge.kind, Lined):
-        return bench.report(scope, place_words.no_place_on(expr.edge.span, value_words.one(edge.kind.word)))
+        return checker.report(scope, place_words.no_place_on(expr.edge.span, value_words.one(edge.kind.word)))
     if isinstance(expr.place, t.Name) and _is_place_of(edge.kind, expr.place.text):
-        point = _named_place(bench, scope, expr.place, edge.kind, owner_of_part(bench, edge))
-        return bench.node(scope, p.PointOn(), k.POINT, expr.span, {"edge": edge, "point": point})
+        point = _named_place(checker, scope, expr.place, edge.kind, owner_of_part(checker, edge))
+        return checker.node(scope, p.PointOn(), k.POINT, expr.span, {"edge": edge, "point": point})
     if not isinstance(expr.place, t.SoFar):
-        return _at_end(bench, scope, expr, edge, edge.kind)
-    far = _far(bench, scope, expr.place.value)
-    end = end_of(bench, scope, expr.place.end, edge.kind)
-    bench.note_part(expr.place.end.span, edge, end or "")
+        return _at_end(checker, scope, expr, edge, edge.kind)
+    far = _far(checker, scope, expr.place.value)
+    end = end_of(checker, scope, expr.place.end, edge.kind)
+    checker.note_part(expr.place.end.span, edge, end or "")
     if far.kind is k.BROKEN or end is None:
         return BROKEN
     args = {"edge": edge, "share" if far.kind is k.NUMBER else "at": far}
-    return bench.node(scope, p.SoFarFrom(end), k.POINT, expr.span, args)
+    return checker.node(scope, p.SoFarFrom(end), k.POINT, expr.span, args)
 
 
-def _at_end(bench: Bench, scope: Scope, expr: t.Spot, edge: Typed, kind: Lined) -> Typed:
-    end = end_of(bench, scope, expr.place, kind)
-    bench.note_part(expr.place.span, edge, end or "")
+def _at_end(checker: Checker, scope: Scope, expr: t.Spot, edge: Typed, kind: Lined) -> Typed:
+    end = end_of(checker, scope, expr.place, kind)
+    checker.note_part(expr.place.span, edge, end or "")
     if end is None:
         return BROKEN
     where = p.CornerWith(end) if isinstance(kind, k.EdgeKind) else p.EndOf(end)
-    return bench.node(scope, where, k.POINT, expr.span, {"edge": edge})
+    return checker.node(scope, where, k.POINT, expr.span, {"edge": edge})
 
 
-def part(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
+def part(checker: Checker, scope: Scope, expr: t.Between) -> Typed:
     """The curve of a part of an edge, from its first place to its second; either of them may be a point that lies on it."""
-    edge = bench.value(scope, expr.value)
+    edge = checker.value(scope, expr.value)
     if edge.kind is k.BROKEN:
         return BROKEN
     if edge.kind in k.QUANTITIES:
-        return _no_limits(bench, scope, expr)
+        return _no_limits(checker, scope, expr)
     if not isinstance(edge.kind, Lined):
-        return bench.report(scope, place_words.no_part_of(expr.value.span, value_words.one(edge.kind.word)))
-    owner = owner_of_part(bench, edge) if isinstance(edge.kind, k.EdgeKind) else None
-    found = part_ends(bench, scope, expr, edge.kind, owner)
+        return checker.report(scope, place_words.no_part_of(expr.value.span, value_words.one(edge.kind.word)))
+    owner = owner_of_part(checker, edge) if isinstance(edge.kind, k.EdgeKind) else None
+    found = part_ends(checker, scope, expr, edge.kind, owner)
     if found is None:
         return BROKEN
     ends = tuple(one.text if isinstance(one, t.Name) else "" for one in found.places)
     args, kind = {"edge": edge, **found.values}, k.PathKind("curve", (ends[0], ends[1]))
-    return bench.node(scope, p.PartOf(found.first, found.last), kind, expr.span, args)
+    return checker.node(scope, p.PartOf(found.first, found.last), kind, expr.span, args)
 
 
-def _no_limits(bench: Bench, scope: Scope, expr: t.Between) -> Typed:
+def _no_limits(checker: Checker, scope: Scope, expr: t.Between) -> Typed:
     """Told, that `between` stands behind a quantity: one that is measured binds tighter, and its brackets are missing."""
     last = expr.value
     while isinstance(last, t.Arithmetic):
         last = last.right
-    ends = bench.written(expr.word.span.to(expr.high.span))
+    ends = checker.written(expr.word.span.to(expr.high.span))
     if isinstance(last, t.Of) and (_is_place(scope, expr.low) or _is_place(scope, expr.high)):
-        edge = bench.written(last.target.span)
-        return bench.report(scope, place_words.part_in_brackets(last.span.to(expr.high.span), last.word.text, f"{edge} {ends}"))
-    value, low, high = (bench.written(one.span) for one in (expr.value, expr.low, expr.high))
-    return bench.report(scope, place_words.limits_alone(expr.word.span, f"larger of ({low}, smaller of ({value}, {high}))"))
+        edge = checker.written(last.target.span)
+        return checker.report(scope, place_words.part_in_brackets(last.span.to(expr.high.span), last.word.text, f"{edge} {ends}"))
+    value, low, high = (checker.written(one.span) for one in (expr.value, expr.low, expr.high))
+    return checker.report(scope, place_words.limits_alone(expr.word.span, f"larger of ({low}, smaller of ({value}, {high}))"))
 
 
 def _is_place(scope: Scope, where: t.Expr) -> bool:
@@ -324,14 +324,14 @@ class PartEnds:
 
 
 def part_ends(
-    bench: Bench, scope: Scope, expr: t.Between, kind: Lined, owner: Typed | None
+    checker: Checker, scope: Scope, expr: t.Between, kind: Lined, owner: Typed | None
 ) -> PartEnds | None:
     """The places between which a part lies, on an edge of a piece, or on a curve where no one owns it; None, and told, where
     there are none."""
-    places = both_from(bench, scope, expr, kind)
+    places = both_from(checker, scope, expr, kind)
     ends, values = list[PartEnd](), dict[str, Typed]()
     for number, where in enumerate(places):
-        found = _part_end(bench, scope, where, kind, owner)
+        found = _part_end(checker, scope, where, kind, owner)
         if found is None:
             return None
         how, value, end = found
@@ -341,23 +341,23 @@ def part_ends(
 
 
 def _part_end(
-    bench: Bench, scope: Scope, where: t.Expr, kind: Lined, owner: Typed | None
+    checker: Checker, scope: Scope, where: t.Expr, kind: Lined, owner: Typed | None
 ) -> tuple[How, Typed | None, str] | None:
     """How the end of a part is given, its value, and the end of the edge it is measured from; None, and told, where none."""
     if isinstance(where, t.SoFar):
-        far, end = _far(bench, scope, where.value), end_of(bench, scope, where.end, kind)
-        bench.note_part(where.end.span, owner, end or "")
+        far, end = _far(checker, scope, where.value), end_of(checker, scope, where.end, kind)
+        checker.note_part(where.end.span, owner, end or "")
         return None if far.kind is k.BROKEN or end is None else ("share" if far.kind is k.NUMBER else "at", far, end)
     if isinstance(where, COUNTED) or (isinstance(where, t.Name) and _is_end(kind, where.text)):
-        end = end_of(bench, scope, where, kind)
-        bench.note_part(where.span, owner, end or "")
+        end = end_of(checker, scope, where, kind)
+        checker.note_part(where.span, owner, end or "")
         return None if end is None else ("end", None, end)
     if owner is not None and isinstance(where, t.Name) and _is_place_of(kind, where.text):
-        return "point", _named_place(bench, scope, where, kind, owner), ""
+        return "point", _named_place(checker, scope, where, kind, owner), ""
     if isinstance(kind, k.EdgeKind) and isinstance(where, t.Name) and not _may_mean(scope, where):
-        bench.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), _places_on(kind)))
+        checker.report(scope, place_words.no_such_place(where.span, where.text, kind.name, ends_told(kind), _places_on(kind)))
         return None
-    point = bench.value(scope, where, k.POINT)
+    point = checker.value(scope, where, k.POINT)
     return None if point.kind is k.BROKEN else ("point", point, "")
 
 

@@ -14,7 +14,7 @@ from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.source import Source
 from ..verbs.registry import verbs, words_taken
-from .bench import Bench, Scope
+from .checker import Checker, Scope
 from .derive import OF_RECIPES, derive
 from .handed_on import hand_on
 from .mentioned import mentioned, stray_edits
@@ -42,7 +42,7 @@ def parsed(source: Source) -> tuple[t.StyleFile, tuple[Diagnostic, ...]]:
 
 
 @dataclass
-class Whole:
+class MergedFile:
     """A file with all it takes from the style it is built from, and from that one's base in turn.
 
     `own` is the tree of the file alone; `titles` those of the bases, nearest first; `changed` and `removed` as in `Derived`;
@@ -61,13 +61,13 @@ class Whole:
 class Reader:
     """Reads the files of one style, each once."""
 
-    def __init__(self, bench: Bench, sources: Sources) -> None:
-        self.bench = bench
+    def __init__(self, checker: Checker, sources: Sources) -> None:
+        self.checker = checker
         self.sources = sources
         self.scopes: dict[str, Scope] = {}
-        self.wholes: dict[str, Whole] = {}
+        self.wholes: dict[str, MergedFile] = {}
         self.texts: dict[str, str] = {}
-        bench.texts = self.texts
+        checker.texts = self.texts
 
     def scope(self, tree: t.StyleFile) -> Scope:
         """The scope of a file: its recipes, those it uses, and its definitions."""
@@ -80,55 +80,55 @@ class Reader:
         for recipe in (sentence for sentence in sentences if isinstance(sentence, t.Recipe)):
             if recipe.name.text in scope.recipes:
                 first = scope.recipes[recipe.name.text][0].name.span
-                self.bench.report(scope, words.defined_twice(recipe.name.span, recipe.name.text, first))
+                self.checker.report(scope, words.defined_twice(recipe.name.span, recipe.name.text, first))
             elif recipe.name.text in verbs():
-                self.bench.report(scope, words.verb_redefined(recipe.name.span, recipe.name.text))
+                self.checker.report(scope, words.verb_redefined(recipe.name.span, recipe.name.text))
             scope.recipes[recipe.name.text] = (recipe, scope)
-            self.bench.note(recipe.name.span, "recipe", recipe.name.text, place=recipe.name.span)
+            self.checker.note(recipe.name.span, "recipe", recipe.name.text, place=recipe.name.span)
         for sentence in sentences:
             if isinstance(sentence, t.Use):
                 self._use(scope, sentence)
-        hand_on(self.bench, scope)
+        hand_on(self.checker, scope)
         for edit in stray_edits(sentences):
-            word = "change" if isinstance(edit, (t.Change, t.Alike)) else type(edit).__name__.lower()
-            self.bench.report(scope, derive_words.no_base_here(edit.span, word))
+            word = "change" if isinstance(edit, (t.Change, t.ChangeValues)) else type(edit).__name__.lower()
+            self.checker.report(scope, derive_words.no_base_here(edit.span, word))
         for one in sentences:
             if isinstance(one, OF_RECIPES):
                 fix = "it belongs into the braces of a recipe; a style has definitions, seams and checks"
-                self.bench.report(scope, words.misplaced(one.span, head_of(one), fix))
-        declare(self.bench, scope, sentences)
+                self.checker.report(scope, words.misplaced(one.span, head_of(one), fix))
+        declare(self.checker, scope, sentences)
         return scope
 
     # ---- a style built from another ------------------------------------------------------------
 
-    def _whole(self, scope: Scope, tree: t.StyleFile, row: tuple[str, ...], asked: t.Word | None = None) -> Whole:
+    def _whole(self, scope: Scope, tree: t.StyleFile, row: tuple[str, ...], asked: t.Word | None = None) -> MergedFile:
         """The sentences of a file laid over those of its base; `row` are the names of it and those built on it, `asked` is
         the base the first of them names."""
         self.texts[tree.file] = tree.text
         for sentence in tree.sentences:
             if isinstance(sentence, t.Language) and sentence.version.text != "1":
-                self.bench.report(scope, words.unknown_language(sentence.span, sentence.version.text))
+                self.checker.report(scope, words.unknown_language(sentence.span, sentence.version.text))
         title = next((one for one in tree.sentences if isinstance(one, t.Title)), None)
         if title is None and any(isinstance(one, t.Broken) and one.head in ("style", "") for one in tree.sentences):
             return _without_base(tree)
         if title is None or title.base is None:
-            return Whole(tree, tree)
+            return MergedFile(tree, tree)
         base_tree = self._base(scope, title.base, row, asked or title.base)
         if base_tree is None:
             return _without_base(tree)
         edits = [one for one in tree.sentences if isinstance(one, t.Broken) and one.head in ("", "change", "without")]
-        self.bench.muted = self.bench.muted or not all(one.names for one in edits)
-        self.bench.bases[base_tree.file] = Step(title.base.span, f"in `{title.base.text}`")
+        self.checker.muted = self.checker.muted or not all(one.names for one in edits)
+        self.checker.bases[base_tree.file] = Step(title.base.span, f"in `{title.base.text}`")
         base = self._whole(scope, base_tree, (*row, title.base.text), asked or title.base)
         made = derive(
             base.tree.sentences,
             tree.sentences,
             title.base.text,
             lambda problem: self._edited(scope, problem),
-            lambda name, old: self.bench.note(name.span, "definition", name.text, place=old.span),
+            lambda name, old: self.checker.note(name.span, "definition", name.text, place=old.span),
         )
         named = next((one.text.value for one in base_tree.sentences if isinstance(one, t.Title)), title.base.text)
-        return Whole(
+        return MergedFile(
             replace(tree, sentences=made.sentences),
             tree,
             [named, *base.titles],
@@ -141,12 +141,12 @@ class Reader:
     def _edited(self, scope: Scope, problem: Diagnostic) -> None:
         """Keep what is wrong with an edit. Where it names nothing of the base, that is not changed as was meant: its sentences,
         which hold in the base, are not to blame for what comes of it."""
-        self.bench.half_edited = self.bench.half_edited or problem.code == derive_words.NOT_IN_BASE
-        self.bench.report(scope, problem)
+        self.checker.half_edited = self.checker.half_edited or problem.code == derive_words.NOT_IN_BASE
+        self.checker.report(scope, problem)
 
     def _base(self, scope: Scope, name: t.Word, row: tuple[str, ...], asked: t.Word) -> t.StyleFile | None:
         if name.text in row:
-            self.bench.report(scope, derive_words.ring_of_styles(asked.span, [*row[row.index(name.text) :], name.text]))
+            self.checker.report(scope, derive_words.ring_of_styles(asked.span, [*row[row.index(name.text) :], name.text]))
             return None
         found = self._found(scope, name, derive_words.no_base)
         if found is None:
@@ -154,9 +154,9 @@ class Reader:
         return self._tree(name, found)
 
     def _tree(self, name: t.Word, source: Source) -> t.StyleFile:
-        self.bench.note(name.span, "module", source.id, place=Span(source.id, 0, 0))
+        self.checker.note(name.span, "module", source.id, place=Span(source.id, 0, 0))
         tree, told = parsed(source)
-        self.bench.diagnostics.extend(told)
+        self.checker.diagnostics.extend(told)
         return tree
 
     # ---- modules -------------------------------------------------------------------------------
@@ -170,16 +170,16 @@ class Reader:
         for name in use.names:
             found = module.recipes.get(name.text)
             if found is not None:
-                self.bench.note(name.span, "recipe", name.text, place=found[0].name.span)
+                self.checker.note(name.span, "recipe", name.text, place=found[0].name.span)
             known = scope.recipes.get(name.text)
             if found is None and (module.lossy or module.is_broken(name.text)):
                 scope.lose(_unread(name))
             elif found is None or found[1] is not module:
                 own = [one for one, (_, home) in module.recipes.items() if home is module]
-                self.bench.report(scope, words.not_in_module(name.span, name.text, use.module.text, own))
+                self.checker.report(scope, words.not_in_module(name.span, name.text, use.module.text, own))
                 scope.lossy = True  # which recipe was meant is not known
             elif known is not None and (known[0] is not found[0] or use.span.file == scope.used_in.get(name.text)):
-                self.bench.report(scope, words.defined_twice(name.span, name.text, known[0].name.span))
+                self.checker.report(scope, words.defined_twice(name.span, name.text, known[0].name.span))
             else:
                 scope.recipes[name.text] = found
                 scope.used_in[name.text] = use.span.file
@@ -189,7 +189,7 @@ class Reader:
         if found is None:
             return None
         if found.id in self.scopes:
-            self.bench.note(use.module.span, "module", found.id, place=Span(found.id, 0, 0))
+            self.checker.note(use.module.span, "module", found.id, place=Span(found.id, 0, 0))
             return self.scopes[found.id]
         return self.scope(self._tree(use.module, found))
 
@@ -198,11 +198,11 @@ class Reader:
         name = module.text
         library, (beside, problems) = self.sources.library(name), self.sources.beside(name)
         if library is not None and beside is not None:
-            self.bench.report(scope, words.module_twice(module.span, name))
+            self.checker.report(scope, words.module_twice(module.span, name))
         if beside is not None or library is not None:
             return beside or library
         for problem in problems or (missing(module.span, name, self.sources.modules()),):
-            self.bench.report(scope, replace(problem, span=module.span))
+            self.checker.report(scope, replace(problem, span=module.span))
         return None
 
 
@@ -211,7 +211,7 @@ def _unread(name: t.Word) -> t.Broken:
     return t.Broken("use", "", (name,), None, name.span)
 
 
-def _without_base(tree: t.StyleFile) -> Whole:
+def _without_base(tree: t.StyleFile) -> MergedFile:
     """A file whose base is not known: what it adds is, and what it changes is known by name."""
     sentences: list[t.Sentence] = []
     for one in tree.sentences:
@@ -221,4 +221,4 @@ def _without_base(tree: t.StyleFile) -> Whole:
         elif isinstance(one, t.Change) and (name := name_of(inner)) is not None:
             sentences.append(t.Broken("change", "", (name,), None, one.span))
     edited = any(isinstance(one, t.Edit) for one in tree.sentences)
-    return Whole(replace(tree, sentences=tuple(sentences)), tree, lossy=edited)
+    return MergedFile(replace(tree, sentences=tuple(sentences)), tree, lossy=edited)

@@ -12,7 +12,7 @@ from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import payloads as p
-from .bench import BROKEN, Bench, Scope
+from .checker import BROKEN, Checker, Scope
 from .handed_on import given_all, gives_all, subject_of
 from .style import Typed, reversed_bounds
 
@@ -32,18 +32,18 @@ TAKEN = {
 }
 
 
-def declare(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+def declare(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
     """Enter the definitions of a file or a block into its scope; order does not matter, names are unique."""
     for sentence, definition in _definitions(sentences):
         name = definition.name
         earlier = scope.sentences.get(name.text)
         taken = scope.known.get(name.text)
         if canonical(name.text) is not None:
-            bench.report(scope, words.measurement_redefined(name.span, name.text))
+            checker.report(scope, words.measurement_redefined(name.span, name.text))
         elif earlier is not None:
-            bench.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
+            checker.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
         elif taken is not None and name.text not in scope.broken:
-            bench.report(scope, words.defined_twice(name.span, name.text, scope.places[name.text]))
+            checker.report(scope, words.defined_twice(name.span, name.text, scope.places[name.text]))
         else:
             scope.known.pop(name.text, None)
             scope.sentences[name.text] = definition
@@ -69,17 +69,17 @@ def is_promise(sentence: t.Sentence) -> bool:
     return isinstance(sentence, t.Definition) and sentence.kind.text == "fit"
 
 
-def promise(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+def promise(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
     """Keep what a block or style promises until all pieces are made."""
     for sentence in sentences:
         if is_promise(sentence):
             assert isinstance(sentence, t.Definition)
             name = f"{scope.prefix}{sentence.name.text}"
-            if name in bench.promises:
-                earlier = bench.promises[name][1].name.span
-                bench.report(scope, words.defined_twice(sentence.name.span, sentence.name.text, earlier))
+            if name in checker.promises:
+                earlier = checker.promises[name][1].name.span
+                checker.report(scope, words.defined_twice(sentence.name.span, sentence.name.text, earlier))
             else:
-                bench.promises[name] = scope, sentence
+                checker.promises[name] = scope, sentence
 
 
 def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, t.Definition | t.Solve]]:
@@ -95,31 +95,31 @@ def _definitions(sentences: Sequence[t.Sentence]) -> Iterator[tuple[t.Sentence, 
                 yield sentence, inner
 
 
-def call(bench: Bench, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation, piece: Typed | None = None) -> Typed:
+def call(checker: Checker, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.Operation, piece: Typed | None = None) -> Typed:
     """One use of a recipe: a scope of its own, its sentences written out with what they were given. `piece` is what it works
     on, where that is in hand."""
     recipe, home = found
     step = Step(expr.span, f"in {recipe.kind.text} `{recipe.name.text}`")
     if len(scope.trace) > 40:
-        return bench.report(scope, words.ring(expr.span, [recipe.name.text, recipe.name.text], [expr.span]))
-    owner = bench.sentence[-1][1] if bench.sentence else ""
+        return checker.report(scope, words.ring(expr.span, [recipe.name.text, recipe.name.text], [expr.span]))
+    owner = checker.sentence[-1][1] if checker.sentence else ""
     prefix = "".join(f"{part}." for part in (owner, scope.link) if part)
     inner = Scope(recipe.name.span.file, home, prefix, (*scope.trace, step))
-    if not _take(bench, scope, inner, recipe, expr, piece):
+    if not _take(checker, scope, inner, recipe, expr, piece):
         return BROKEN
     body = [sentence for sentence in recipe.block if not isinstance(sentence, (t.Takes, t.Needs))]
-    declare(bench, inner, body)
-    promise(bench, inner, body)
+    declare(checker, inner, body)
+    promise(checker, inner, body)
     for sentence in recipe.block:
         if isinstance(sentence, t.Needs):
-            if not _needed(bench, scope, inner, recipe, sentence, expr):
+            if not _needed(checker, scope, inner, recipe, sentence, expr):
                 return BROKEN
         elif not isinstance(sentence, (t.Takes, t.Definition, t.Solve, t.Gives, t.GivesAll, t.Check, t.Each, t.Broken)):
-            bench.report(inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks"))
-    return _given(bench, inner, recipe, body, expr)
+            checker.report(inner, words.misplaced(sentence.span, "this", "a recipe takes, needs, defines, gives and checks"))
+    return _given(checker, inner, recipe, body, expr)
 
 
-def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation, piece: Typed | None) -> bool:
+def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Operation, piece: Typed | None) -> bool:
     """Bind what the recipe takes; False when something is missing or wrong."""
     takes = [sentence for sentence in recipe.block if isinstance(sentence, t.Takes)]
     subject = subject_of(recipe)
@@ -131,31 +131,31 @@ def _take(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, expr: t.Op
     clauses = {clause.word.text: clause for clause in said}
     sound = len(clauses) == len(said) and problem is None
     if problem is not None and not lost:
-        bench.report(scope, problem)
+        checker.report(scope, problem)
     elif problem is not None:
         return False
     elif not sound:
         twice = next(c for i, c in enumerate(said) if c.word.text in {o.word.text for o in said[:i]})
-        bench.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
+        checker.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
     defined = {take.name.text: take.name.span for take in takes}
     for name, clause in clauses.items():
-        bench.note(clause.word.span, "word", f"{recipe.name.text} {name}", place=defined.get(name))
+        checker.note(clause.word.span, "word", f"{recipe.name.text} {name}", place=defined.get(name))
         if name not in known:
             if said_anything:
                 return False
-            bench.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known))
+            checker.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known))
             sound = False
     if expr.subject is not None and subject is None:
         if lost:
             return False
-        bench.report(scope, words.needless_subject(expr.subject.span, recipe.name.text))
+        checker.report(scope, words.needless_subject(expr.subject.span, recipe.name.text))
         return False
     for take in takes:
         if take is subject and piece is not None:
             _enter(inner, take, piece)
             continue
         given = expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
-        bound = _bind(bench, scope, inner, recipe, take, given, expr.span, take is subject)
+        bound = _bind(checker, scope, inner, recipe, take, given, expr.span, take is subject)
         sound = sound and bound
     return sound
 
@@ -166,7 +166,7 @@ def lost_takes(recipe: t.Recipe) -> list[t.Broken]:
 
 
 def _bind(
-    bench: Bench,
+    checker: Checker,
     scope: Scope,
     inner: Scope,
     recipe: t.Recipe,
@@ -178,21 +178,21 @@ def _bind(
     name = take.name.text
     want = TAKEN.get(take.kind.text)
     if want is None:
-        bench.report(inner, words.misplaced(take.kind.span, take.kind.text, f"a recipe takes {', '.join(TAKEN)}"))
+        checker.report(inner, words.misplaced(take.kind.span, take.kind.text, f"a recipe takes {', '.join(TAKEN)}"))
         return False
     if given is not None:
-        value, place = bench.value(scope, given, want), given.span
+        value, place = checker.value(scope, given, want), given.span
     elif take.default is not None:
-        value, place = bench.value(inner, take.default, want), take.default.span
+        value, place = checker.value(inner, take.default, want), take.default.span
     else:
         meaning = take.text.value if take.text else f"a {take.kind.text}"
         if is_subject:
-            bench.report(scope, words.missing_subject(span, recipe.name.text, meaning))
+            checker.report(scope, words.missing_subject(span, recipe.name.text, meaning))
         else:
-            bench.report(scope, words.missing_word(span, recipe.name.text, name, meaning))
+            checker.report(scope, words.missing_word(span, recipe.name.text, name, meaning))
         return False
     if take.bounds is not None and value.kind is not k.BROKEN:
-        value = bounded(bench, inner, name, take.bounds, value, place)
+        value = bounded(checker, inner, name, take.bounds, value, place)
     _enter(inner, take, value)
     return value.kind is not k.BROKEN
 
@@ -206,26 +206,26 @@ def _enter(inner: Scope, take: t.Takes, value: Typed) -> None:
     inner.taken.add(name)
 
 
-def bounded(bench: Bench, scope: Scope, name: str, bounds: t.Bounds, value: Typed, place: Span) -> Typed:
+def bounded(checker: Checker, scope: Scope, name: str, bounds: t.Bounds, value: Typed, place: Span) -> Typed:
     """The value, checked against the bounds: at once where it is known, otherwise for each body."""
-    low, high = (bench.value(scope, one, value.kind) for one in (bounds.low, bounds.high))
-    return within(bench, scope, name, bounds, (low, high), value, place)
+    low, high = (checker.value(scope, one, value.kind) for one in (bounds.low, bounds.high))
+    return within(checker, scope, name, bounds, (low, high), value, place)
 
 
 def within(
-    bench: Bench, scope: Scope, name: str, bounds: t.Bounds, ends: tuple[Typed, Typed], value: Typed, place: Span
+    checker: Checker, scope: Scope, name: str, bounds: t.Bounds, ends: tuple[Typed, Typed], value: Typed, place: Span
 ) -> Typed:
     """As `bounded`, where the values of the bounds are known."""
     low, high = ends
     if reversed_bounds(low, high):
-        return bench.report(scope, value_words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
+        return checker.report(scope, value_words.bounds_reversed(bounds.low.span.to(bounds.high.span)))
     if value.constant is not None and low.constant is not None and high.constant is not None:
         if low.constant - 1e-9 <= value.constant <= high.constant + 1e-9:
             return value
         said = [written(one, value.kind) for one in (value.constant, low.constant, high.constant)]
-        return bench.report(scope, value_words.out_of_bounds(place, name, *said))
+        return checker.report(scope, value_words.out_of_bounds(place, name, *said))
     args = {"value": value, "low": low, "high": high}
-    return bench.node(scope, p.Bounded(name, value.kind.word), value.kind, place, args)
+    return checker.node(scope, p.Bounded(name, value.kind.word), value.kind, place, args)
 
 
 def written(value: float, kind: k.Kind) -> str:
@@ -237,46 +237,46 @@ def written(value: float, kind: k.Kind) -> str:
     return f"{value / 10:.6g} cm" if kind is k.LENGTH else f"{value:.6g}"
 
 
-def _needed(bench: Bench, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t.Needs, expr: t.Operation) -> bool:
+def _needed(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t.Needs, expr: t.Operation) -> bool:
     owner = inner.known.get(needs.name.parts[0].text)
     if owner is None or owner.kind is k.BROKEN:
         return owner is not None
     wanted = ".".join(part.text for part in needs.name.parts[1:])
     if not isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)) or not wanted:
-        bench.report(inner, words.needs_of_no_piece(needs.span, needs.name.text))
+        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text))
         return False
     sketch = owner.kind.sketch
     known = [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
     if wanted in known:
         return True
     place = expr.subject.span if expr.subject is not None else expr.span
-    bench.report(scope, words.needs_missing(place, wanted, recipe.name.text, known, needs.span))
+    checker.report(scope, words.needs_missing(place, wanted, recipe.name.text, known, needs.span))
     return False
 
 
-def _given(bench: Bench, inner: Scope, recipe: t.Recipe, body: Sequence[t.Sentence], expr: t.Operation) -> Typed:
+def _given(checker: Checker, inner: Scope, recipe: t.Recipe, body: Sequence[t.Sentence], expr: t.Operation) -> Typed:
     """Elaborate the body; the result is what it gives."""
     from_names: dict[str, tuple[k.Kind, int]] = {}
     results: list[Typed] = []
     lost = [one for one in broken_in(body) if one.head in ("gives", "")]
     for sentence in body:
         if isinstance(sentence, t.Check):
-            bench.checks.append((inner, sentence))
+            checker.checks.append((inner, sentence))
     for name in inner.sentences:
-        value = bench.lookup(inner, inner.sentences[name].name) or BROKEN
+        value = checker.lookup(inner, inner.sentences[name].name) or BROKEN
         if isinstance(inner.holders[name], t.Gives):
             results.append(value)
             from_names[name] = (value.kind, value.node)
-    (handed, partial), whole = gives_all(bench, inner, body), [one.span for one in body if isinstance(one, t.GivesAll)]
+    (handed, partial), whole = gives_all(checker, inner, body), [one.span for one in body if isinstance(one, t.GivesAll)]
     if whole and recipe.kind.text != "block":
         fix = "a `block` gives several things, a recipe one"
-        return bench.report(inner, words.misplaced(whole[0], "gives all of", fix))
+        return checker.report(inner, words.misplaced(whole[0], "gives all of", fix))
     from_names |= {name.text: (k.BROKEN, -1) for one in lost for name in one.names if name.text not in inner.sentences}
     if lost and recipe.kind.text != "block":
         return BROKEN
     partial = partial or any(isinstance(one, t.Broken) for one in recipe.block)
     if not results and not handed and not partial:
-        return bench.report(inner, words.missing_word(recipe.span, recipe.name.text, "gives", "what the recipe is for"))
+        return checker.report(inner, words.missing_word(recipe.span, recipe.name.text, "gives", "what the recipe is for"))
     if recipe.kind.text == "block" and (from_names or handed):
         return Typed(k.BlockKind("block", from_names | handed, partial=partial), -1)
     return BROKEN if BROKEN in results or not results else results[0]

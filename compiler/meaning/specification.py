@@ -8,12 +8,12 @@ from ..diagnostics import specification_words as words
 from ..syntax import tree as t
 from ..syntax.words import WORDED
 from ..verbs.standards import standards
-from .bench import Bench, Scope
+from .checker import Checker, Scope
 
 UNSAID = "shell"  # the cloth of a piece whose `cut` names none
 
 
-def listed(bench: Bench, scope: Scope, name: str, expr: t.Expr) -> str:
+def listed(checker: Checker, scope: Scope, name: str, expr: t.Expr) -> str:
     """The entry of a standard's list that is written; "" with an error where there is none."""
     match expr:
         case t.Name() | t.Text():
@@ -27,22 +27,22 @@ def listed(bench: Bench, scope: Scope, name: str, expr: t.Expr) -> str:
         return written
     about = (known.title, known.standard, known.words, known.near(written))
     if known.looks_right(written):
-        bench.report(scope, words.questioned(expr.span, written, *about))
+        checker.report(scope, words.questioned(expr.span, written, *about))
         return written
-    bench.report(scope, words.not_listed(expr.span, written, *about, known.fix))
+    checker.report(scope, words.not_listed(expr.span, written, *about, known.fix))
     return ""
 
 
-def cloths_declared(bench: Bench, scope: Scope) -> None:
+def cloths_declared(checker: Checker, scope: Scope) -> None:
     """Where a style declares any cloth, every piece of it is cut in one that is declared."""
     cloths = [name for name, one in scope.sentences.items() if isinstance(one, t.Definition) and one.kind.text == "cloth"]
     if not cloths:
         return
     cloths += scope.broken
-    for place, name in bench.cloths:
+    for place, name in checker.cloths:
         scope.used.add(name.text)
         if name.text not in cloths:
-            bench.report(place, words.no_cloth(name.span, name.text, cloths))
+            checker.report(place, words.no_cloth(name.span, name.text, cloths))
     for definition in scope.sentences.values():
         block = (definition.block if isinstance(definition, t.Definition) else None) or ()
         cuts = [one for one in block if isinstance(one, t.Statement) and one.verb.text == "cut"]
@@ -50,7 +50,7 @@ def cloths_declared(bench: Bench, scope: Scope) -> None:
             if not any(clause.word.text == "in" for clause in cut.clauses):
                 scope.used.add(UNSAID)
                 if UNSAID not in cloths:
-                    bench.report(scope, words.cut_in_nothing(cut.span, cloths))
+                    checker.report(scope, words.cut_in_nothing(cut.span, cloths))
 
 
 def stands_alone(sentence: t.Definition | t.Solve) -> bool:
@@ -60,7 +60,7 @@ def stands_alone(sentence: t.Definition | t.Solve) -> bool:
     return sentence.kind.text != "sewing" or any(clause.word.text == "on" for clause in sentence.clauses)
 
 
-def misplaced(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
+def misplaced(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> None:
     """A sentence of the specification inside braces would go unread."""
     for sentence in sentences:
         inner = getattr(sentence, "block", None) or ()
@@ -69,5 +69,5 @@ def misplaced(bench: Bench, scope: Scope, sentences: Sequence[t.Sentence]) -> No
             if isinstance(held, t.Definition) and held.kind.text in WORDED and not (
                 held.kind.text == "fit" and isinstance(sentence, t.Recipe)
             ):
-                bench.report(scope, words.beside_pieces(held.span, held.kind.text))
-        misplaced(bench, scope, inner)
+                checker.report(scope, words.beside_pieces(held.span, held.kind.text))
+        misplaced(checker, scope, inner)

@@ -11,31 +11,31 @@ from ..verbs import kinds as k
 from ..verbs.measuring import EXTREMES
 from ..verbs.sums import kind_of_sum
 from . import payloads as p
-from .bench import Bench, Scope
+from .checker import Checker, Scope
 from .style import Typed
 
 SEWN = (k.EdgeKind, k.PathKind)
 
 
-def put_end_to_end(bench: Bench, scope: Scope, span: Span, left: Typed, right: Typed) -> Typed | None:
+def put_end_to_end(checker: Checker, scope: Scope, span: Span, left: Typed, right: Typed) -> Typed | None:
     """The node of two things put end to end; None where they are added as numbers are."""
     try:
         kind = kind_of_sum(left.kind, right.kind)
     except Trouble as trouble:
-        return bench.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
+        return checker.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
     if kind is not None:
-        return bench.node(scope, p.EndToEnd(), kind, span, {"left": left, "right": right})
+        return checker.node(scope, p.EndToEnd(), kind, span, {"left": left, "right": right})
     drawn = [isinstance(one.kind, SEWN) or one.kind == k.RUN for one in (left, right)]
     if any(drawn) and k.LENGTH in (left.kind, right.kind):
-        return bench.report(scope, chain_words.sum_of_edges(span))
+        return checker.report(scope, chain_words.sum_of_edges(span))
     return None
 
 
-def one_wanted(bench: Bench, scope: Scope, expr: t.Listed) -> Typed:
+def one_wanted(checker: Checker, scope: Scope, expr: t.Listed) -> Typed:
     """Told, that several things stand where one is wanted; behind `larger of` they lack their brackets."""
     first = expr.items[0]
     if not isinstance(first, t.Of) or first.word.text not in EXTREMES:
-        return bench.report(scope, chain_words.one_wanted(expr.span))
+        return checker.report(scope, chain_words.one_wanted(expr.span))
     listed = first.target.items if isinstance(first.target, t.Listed) else (first.target,)
-    items = ", ".join(bench.written(one.span) for one in (*listed, *expr.items[1:]))
-    return bench.report(scope, turn_words.measured_list(first.word.text, items, expr.span))
+    items = ", ".join(checker.written(one.span) for one in (*listed, *expr.items[1:]))
+    return checker.report(scope, turn_words.measured_list(first.word.text, items, expr.span))

@@ -21,7 +21,19 @@ from .edges import OFF, edge_from, edge_path
 from .inner import parted_by
 from .panels import ThroughDart, must_lie_on_cloth
 from .piece import Hole, Piece, Reals, Side, Trouble
-from .ring import Place, Run, edge_run, edge_total, moved, place_on, point_of, pulled, rebuilt, shared_names, split_ring
+from .ring import (
+    RingPart,
+    RingPlace,
+    edge_run,
+    edge_total,
+    moved,
+    place_on,
+    point_of,
+    rebuilt,
+    shared_names,
+    split_ring,
+    with_ends,
+)
 from .spread import Bridge, Chord, opened
 
 NEAR = 1.0
@@ -91,11 +103,11 @@ def _with_darts(before: Piece, made: Piece, over: Sequence[Hole]) -> Piece:
 def _drawn_to(hole: Hole, corners: Sequence[Reals]) -> Hole:
     """The dart with its legs drawn to new corners (L, 2), each where a leg begins."""
     ends = [*corners[1:], corners[0]]
-    sides = (pulled(side, start=a, end=b) for side, a, b in zip(hole.sides, corners, ends, strict=True))
+    sides = (with_ends(side, start=a, end=b) for side, a, b in zip(hole.sides, corners, ends, strict=True))
     return replace(hole, sides=tuple(sides))
 
 
-def _shared(piece: Piece, end: End, place: Place) -> tuple[str, ...]:
+def _shared(piece: Piece, end: End, place: RingPlace) -> tuple[str, ...]:
     side = piece.ring[place.side]
     return shared_names(side if bool((place.at > COINCIDE).all()) else piece.ring[place.side - 1], side, end.edge)
 
@@ -138,7 +150,7 @@ class Strip:
     """What is folded out: between the two places on the first edge, and those (or the one) on the second. `ahead` is the part of
     the piece that is met next, travelling on from the first edge; `stays` tells whether it does."""
 
-    places: tuple[Place, Place, Place, Place]
+    places: tuple[RingPlace, RingPlace, RingPlace, RingPlace]
     points: tuple[Reals, Reals, Reals, Reals]
     hinge: bool
     by: Reals
@@ -248,12 +260,12 @@ def _meeting(piece: Piece, edge: str, point: Reals, way: Reals) -> Reals:
     return along
 
 
-def _between(runs: Sequence[Run], start: int, stop: int) -> list[Run]:
+def _between(runs: Sequence[RingPart], start: int, stop: int) -> list[RingPart]:
     """The runs from one number to before another, round the ring."""
     return [runs[(start + k) % len(runs)] for k in range((stop - start) % len(runs))]
 
 
-def _ahead_stays(ahead: Sequence[Run], behind: Sequence[Run], keeping: str | None) -> bool:
+def _ahead_stays(ahead: Sequence[RingPart], behind: Sequence[RingPart], keeping: str | None) -> bool:
     """Whether the part ahead stays: it holds the edge that is kept, or more of the outline."""
     if keeping is not None:
         held = [any(keeping in run.side.names for run in part) for part in (ahead, behind)]
@@ -264,14 +276,14 @@ def _ahead_stays(ahead: Sequence[Run], behind: Sequence[Run], keeping: str | Non
     return bool(agree((long[0] > long[1] + COINCIDE).astype(np.int64)))
 
 
-def _must_be_bare(piece: Piece, runs: Sequence[Run], kept: Sequence[Run]) -> None:
+def _must_be_bare(piece: Piece, runs: Sequence[RingPart], kept: Sequence[RingPart]) -> None:
     """Trouble where a dart or a pleat stands in the strip."""
     shut = piece.dart_sides()
     if any(run.source in shut and not any(run is one for one in kept) for run in runs):
         raise Trouble("a dart or a pleat stands where it is folded out", "move it first, or fold out along another line")
 
 
-def _carried(part: Sequence[Run], motion: Motion | None) -> list[Run]:
+def _carried(part: Sequence[RingPart], motion: Motion | None) -> list[RingPart]:
     return [run if motion is None else replace(run, side=moved(run.side, motion)) for run in part]
 
 

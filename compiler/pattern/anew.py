@@ -13,7 +13,7 @@ from ..geometry.lanes import norm
 from ..geometry.length import cut_at, length, nearest, point_at
 from ..geometry.path import Path, chain
 from ..geometry.tolerances import SHIFTED
-from .piece import Notch, Piece, Reals, Side, Told
+from .piece import Notch, OperationNote, Piece, Reals, Side
 
 
 def drawn_anew(
@@ -52,8 +52,8 @@ def telling_moved(before: Piece, made: Piece) -> Piece:
     for notch in (one for one in made.notches if one.name):
         old, new = before.points.get(notch.name), made.points.get(notch.name)
         if old is not None and new is not None and (norm(new - old) > SHIFTED).any():
-            rows.append(Told("place moved with its edge", notch.name, MappingProxyType({"by": norm(new - old)})))
-    return made.telling(*rows)
+            rows.append(OperationNote("place moved with its edge", notch.name, MappingProxyType({"by": norm(new - old)})))
+    return made.with_note(*rows)
 
 
 def _onto(piece: Piece, notch: Notch, side: Side, number: int) -> Notch:

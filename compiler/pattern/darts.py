@@ -16,13 +16,13 @@ from .inner import parted
 from .piece import Dart, Hole, HoleEnd, Piece, Reals, Side, Trouble, leg_names
 from .ring import (
     End,
-    Place,
-    Run,
+    RingPart,
+    RingPlace,
     edge_run,
     edge_total,
     end_of,
+    names_there,
     place_on,
-    pulled,
     rebuilt,
     record,
     runs_of,
@@ -30,7 +30,7 @@ from .ring import (
     split_ring,
     start_of,
     straight,
-    those_there,
+    with_ends,
 )
 
 
@@ -86,18 +86,18 @@ def place_dart(
     side, i = piece.ring[place.side], place.side
     dart = Dart.named(name, edge, from_end == "start")
     if side.path is None or width is None:
-        opened = [Run(side, i), Run(Side((dart.first,))), Run(Side((dart.second,))), Run(side, i)]
+        opened = [RingPart(side, i), RingPart(Side((dart.first,))), RingPart(Side((dart.second,))), RingPart(side, i)]
         ring = [*runs_of(piece)[:i], *opened, *runs_of(piece)[i + 1 :]]
         return rebuilt(piece, ring, darts=(*piece.darts, dart))
     low, high = _opening(side, place.at, width, edge, name)
-    runs, _ = split_ring(piece, [Place(i, low), Place(i, high)])
+    runs, _ = split_ring(piece, [RingPlace(i, low), RingPlace(i, high)])
     a, b = point_at(side.path, low), point_at(side.path, high)
     if apex is None:
         if long is None:
             raise Trouble(f"the dart `{name}` needs an apex or a length", "say where its apex lies, or how long it is")
         apex = (a + b) / 2.0 + long[:, None] * left_of(unit(b - a))
     cut_out = next(k for k, run in enumerate(runs) if run.source == i) + 1
-    runs[cut_out : cut_out + 1] = [Run(straight((dart.first,), a, apex)), Run(straight((dart.second,), apex, b))]
+    runs[cut_out : cut_out + 1] = [RingPart(straight((dart.first,), a, apex)), RingPart(straight((dart.second,), apex, b))]
     return rebuilt(piece, runs, darts=(*piece.darts, dart))
 
 
@@ -172,8 +172,8 @@ def _hole(piece: Piece, name: str) -> Hole:
 
 def no_such_dart(piece: Piece, name: str) -> Trouble:
     """The trouble that there is no dart of a name."""
-    why = piece.gone.get(name)
-    return Trouble(f"there is no dart `{name}`" + (f": {why}" if why else ""), those_there(piece.dart_names()))
+    why = piece.removed.get(name)
+    return Trouble(f"there is no dart `{name}`" + (f": {why}" if why else ""), names_there(piece.dart_names()))
 
 
 def _new_name(piece: Piece, name: str) -> None:
@@ -191,7 +191,7 @@ def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
     hole = _hole(piece, name)
     sides = _from_lower_apex(hole)
     lower, upper = start_of(sides[0]), end_of(sides[1])
-    place = Place(edge_run(piece, edge)[0])
+    place = RingPlace(edge_run(piece, edge)[0])
     if lower is not None and upper is not None:
         place = settled(piece, _straight_on(piece, lower, lower - upper, edge, name))
     runs, (start,) = split_ring(piece, [place])
@@ -200,7 +200,7 @@ def open_to_edge(piece: Piece, name: str, edge: str) -> Piece:
         runs.insert(start, runs[place.side])
     foot = start_of(runs[start].side)
     legs = [straight(sides[0].names, foot, lower), *sides, straight(sides[3].names, lower, foot)]
-    ring = [*runs[:start], *(Run(side) for side in legs), *runs[start:]]
+    ring = [*runs[:start], *(RingPart(side) for side in legs), *runs[start:]]
     dart = Dart.named(name, edge, sides[1] is hole.legs("upper")[0])
     holes = tuple(other for other in piece.holes if other.name != name)
     lines = piece.lines
@@ -217,7 +217,7 @@ def _from_lower_apex(hole: Hole) -> tuple[Side, ...]:
     return (*hole.sides[first:], *hole.sides[:first])
 
 
-def _straight_on(piece: Piece, origin: Reals, way: Reals, edge: str, name: str) -> Place:
+def _straight_on(piece: Piece, origin: Reals, way: Reals, edge: str, name: str) -> RingPlace:
     """The first place of an edge straight on from a point."""
     numbers = edge_run(piece, edge)
     away, at = [], []
@@ -233,7 +233,7 @@ def _straight_on(piece: Piece, origin: Reals, way: Reals, edge: str, name: str) 
             f"straight on from its lower end, `{name}` does not meet `{edge}`", "name the edge below it", missed
         )
     chosen = agree(np.argmin(table, axis=1))
-    return Place(numbers[chosen], at[chosen])
+    return RingPlace(numbers[chosen], at[chosen])
 
 
 def move_apex(piece: Piece, name: str, point: Reals | None, end: HoleEnd = "upper") -> Piece:
@@ -249,8 +249,8 @@ def move_apex(piece: Piece, name: str, point: Reals | None, end: HoleEnd = "uppe
     first, second = edge_run(piece, dart.first), edge_run(piece, dart.second)
     runs = runs_of(piece)
     if point is not None and not piece.is_sketch:
-        runs[first[0]] = Run(straight(runs[first[0]].side.names, start_of(runs[first[0]].side), point))
-        runs[second[-1]] = Run(straight(runs[second[-1]].side.names, point, end_of(runs[second[-1]].side)))
+        runs[first[0]] = RingPart(straight(runs[first[0]].side.names, start_of(runs[first[0]].side), point))
+        runs[second[-1]] = RingPart(straight(runs[second[-1]].side.names, point, end_of(runs[second[-1]].side)))
     dropped = {*first[1:], *second[:-1]}
     return rebuilt(piece, [run for k, run in enumerate(runs) if k not in dropped])
 
@@ -289,9 +289,9 @@ def equal_legs(piece: Piece, name: str) -> tuple[Piece, Reals]:
     start, end = piece.ring[first].drawn, piece.ring[second].drawn
     foot = start.start + np.maximum(missing, 0.0)[:, None] * unit(start.start - start.end)
     tip = end.end + np.maximum(-missing, 0.0)[:, None] * unit(end.end - end.start)
-    runs[first] = replace(runs[first], side=pulled(piece.ring[first], start=foot))
-    runs[second] = replace(runs[second], side=pulled(piece.ring[second], end=tip))
+    runs[first] = replace(runs[first], side=with_ends(piece.ring[first], start=foot))
+    runs[second] = replace(runs[second], side=with_ends(piece.ring[second], end=tip))
     before, after = (first - 1) % count, (second + 1) % count
-    runs[before] = replace(runs[before], side=pulled(runs[before].side, end=foot))
-    runs[after] = replace(runs[after], side=pulled(runs[after].side, start=tip))
+    runs[before] = replace(runs[before], side=with_ends(runs[before].side, end=foot))
+    runs[after] = replace(runs[after], side=with_ends(runs[after].side, start=tip))
     return rebuilt(piece, runs), np.abs(missing)

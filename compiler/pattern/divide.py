@@ -20,9 +20,9 @@ from ..geometry.tolerances import COINCIDE
 from .darts import apex_of, leg_run
 from .inner import left_out, parted_by
 from .panels import Shapes, flat_ring, home_of, motions_at
-from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble, leg_names
+from .piece import Dart, Hole, OperationNote, Piece, Reals, Side, Trouble, leg_names
 from .pivot import closing_angle
-from .ring import Place, Run, edge_run, end_of, moved, pulled, rebuilt, split, split_ring, start_of
+from .ring import RingPart, RingPlace, edge_run, end_of, moved, rebuilt, split, split_ring, start_of, with_ends
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class Crossed:
     """
 
     dart: str
-    places: tuple[Place, Place]
+    places: tuple[RingPlace, RingPlace]
     whole: bool = False
 
 
@@ -49,7 +49,7 @@ class Route:
 
     called: str
     ends: tuple[str, str]
-    places: tuple[Place, Place]
+    places: tuple[RingPlace, RingPlace]
     stretches: tuple[Side, ...] = ()
     crossed: tuple[Crossed, ...] = ()
 
@@ -58,10 +58,10 @@ class Route:
 class _Panel:
     """A panel of a part: its stretch of the ring, the legs at its ends that close, and its stretch of the new edge."""
 
-    lead: list[Run] = field(default_factory=list)
-    body: list[Run] = field(default_factory=list)
-    tail: list[Run] = field(default_factory=list)
-    seam: list[Run] = field(default_factory=list)
+    lead: list[RingPart] = field(default_factory=list)
+    body: list[RingPart] = field(default_factory=list)
+    tail: list[RingPart] = field(default_factory=list)
+    seam: list[RingPart] = field(default_factory=list)
 
     def shape(self) -> Shapes:
         return flat_ring([flatten_fixed(run.side.drawn, 32) for run in (*self.lead, *self.body, *self.tail, *self.seam)])
@@ -90,7 +90,7 @@ def part_of(piece: Piece, route: Route, keep: str) -> Piece:
     inside = _inside(piece, route, shapes, [panel.shape() for panel in others], motions)
     spots = {f"{name}.closed": _mouth(piece, name, motions[k]) for k, name in enumerate(reversed(closed))}
     made = _finished(piece, route, ring, closed, {**inside.points, **spots}, inside.holes, inside.lines)
-    return made.telling(_lengths(piece, route, made))
+    return made.with_note(_lengths(piece, route, made))
 
 
 def _arc(start: int, stop: int, count: int) -> list[int]:
@@ -102,7 +102,7 @@ def _pairs(numbers: Sequence[int]) -> list[tuple[int, int]]:
     return list(zip(numbers[::2], numbers[1::2], strict=True))
 
 
-def _holds(piece: Piece, runs: Sequence[Run], arcs: Sequence[Sequence[int]], route: Route, keep: str) -> int:
+def _holds(piece: Piece, runs: Sequence[RingPart], arcs: Sequence[Sequence[int]], route: Route, keep: str) -> int:
     """Which of the two arcs the kept part has."""
     found = [k for k, arc in enumerate(arcs) if any(keep in runs[i].side.names for i in arc)]
     if len(found) == 1:
@@ -118,7 +118,7 @@ def _holds(piece: Piece, runs: Sequence[Run], arcs: Sequence[Sequence[int]], rou
 def _panels(
     piece: Piece,
     route: Route,
-    runs: Sequence[Run],
+    runs: Sequence[RingPart],
     arcs: Sequence[Sequence[int]],
     tips: Mapping[str, tuple[int, int]],
     which: int,
@@ -130,10 +130,10 @@ def _panels(
     forward, arc = which == 1, arcs[which]
     stretches = route.stretches if forward else tuple(_back(side) for side in reversed(route.stretches))
     crossed = route.crossed if forward else tuple(reversed(route.crossed))
-    seams: list[list[Run]] = [[]]
+    seams: list[list[RingPart]] = [[]]
     closed: list[str] = []
     for k, side in enumerate(stretches):
-        seams[-1].append(Run(side))
+        seams[-1].append(RingPart(side))
         if k == len(crossed):
             break
         hole = piece.hole(crossed[k].dart)
@@ -157,8 +157,8 @@ def _panels(
 
 
 def _parted(
-    piece: Piece, runs: Sequence[Run], arc: list[int], name: str, tip: tuple[int, int], route: Route
-) -> tuple[list[Run], list[Run], list[Run], list[int]]:
+    piece: Piece, runs: Sequence[RingPart], arc: list[int], name: str, tip: tuple[int, int], route: Route
+) -> tuple[list[RingPart], list[RingPart], list[RingPart], list[int]]:
     """The arc before a dart that closes, its first leg up to the route, its second leg from there, and the arc after it."""
     dart = piece.dart(name)
     assert dart is not None
@@ -174,12 +174,12 @@ def _back(side: Side) -> Side:
     return replace(side, path=reverse(side.drawn))
 
 
-def _round_hole(hole: Hole, places: tuple[Place, Place]) -> list[Run]:
+def _round_hole(hole: Hole, places: tuple[RingPlace, RingPlace]) -> list[RingPart]:
     """The legs of a dart with two ends from one place on its ring to another; lower legs are then legs like others."""
     (first, last), made = places, []
     number, at = first.side, first.at
     while True:
-        run = Run(hole.sides[number])
+        run = RingPart(hole.sides[number])
         if number == last.side:
             if bool((last.at > COINCIDE).all()):
                 made.append(split(run, last.at)[0] if number != first.side else run)
@@ -190,7 +190,7 @@ def _round_hole(hole: Hole, places: tuple[Place, Place]) -> list[Run]:
     sides = [replace(run.side, names=(upper.get(run.side.edge, run.side.edge),)) for run in made]
     if len({side.names for side in sides}) != 2:
         raise Trouble(f"the line does not run across both legs of `{hole.name}`", "let it run from one leg to the other")
-    return [Run(side) for side in sides]
+    return [RingPart(side) for side in sides]
 
 
 def _motions(piece: Piece, panels: Sequence[_Panel], closed: Sequence[str], keep: str) -> list[Motion]:
@@ -209,7 +209,7 @@ def _motions(piece: Piece, panels: Sequence[_Panel], closed: Sequence[str], keep
     return [identity() if k == still else then(motion, back) for k, motion in enumerate(motions)]
 
 
-def _moved(runs: Sequence[Run], motion: Motion) -> list[Run]:
+def _moved(runs: Sequence[RingPart], motion: Motion) -> list[RingPart]:
     if bool((motion.turn == 1.0).all()) and bool((motion.shift == 0.0).all()):
         return list(runs)
     return [replace(run, side=moved(run.side, motion)) for run in runs]
@@ -222,14 +222,14 @@ def _renamed(piece: Piece, route: Route, side: Side) -> Side:
     return replace(side, names=(route.called,)) if legs.intersection(side.names) else side
 
 
-def met_halfway(runs: list[Run]) -> list[Run]:
+def met_halfway(runs: list[RingPart]) -> list[RingPart]:
     """The runs of a ring with ends that lie a little apart, after darts were closed, drawn to the middle between them."""
     for k, run in enumerate(runs):
         a, b = end_of(runs[k - 1].side), start_of(run.side)
         if a is not None and b is not None and bool((norm(a - b) > COINCIDE).any()):
             middle = (a + b) / 2.0
-            runs[k - 1] = replace(runs[k - 1], side=pulled(runs[k - 1].side, end=middle))
-            runs[k] = replace(runs[k], side=pulled(run.side, start=middle))
+            runs[k - 1] = replace(runs[k - 1], side=with_ends(runs[k - 1].side, end=middle))
+            runs[k] = replace(runs[k], side=with_ends(run.side, start=middle))
     return runs
 
 
@@ -288,7 +288,7 @@ def _carried(point: Reals, motion: Motion | None) -> Reals | None:
 def _finished(
     piece: Piece,
     route: Route,
-    ring: Sequence[Run],
+    ring: Sequence[RingPart],
     closed: Sequence[str],
     points: Mapping[str, Reals | None],
     holes: tuple[Hole, ...],
@@ -323,7 +323,7 @@ def _finished(
     )
 
 
-def _lengths(piece: Piece, route: Route, made: Piece) -> Told:
+def _lengths(piece: Piece, route: Route, made: Piece) -> OperationNote:
     """The length of the new edge on this part and on the other."""
     mine = sum((length(made.ring[i].drawn) for i in made.run(route.called)), np.zeros(1))
     drawn = sum((length(side.drawn) for side in route.stretches), np.zeros(1))
@@ -332,7 +332,7 @@ def _lengths(piece: Piece, route: Route, made: Piece) -> Told:
         dart = piece.dart(name)
         for i in () if dart is None else leg_run(piece, dart):
             legs = legs + length(piece.ring[i].drawn)
-    return Told("divided", route.called, {"this part": mine, "other part": 2.0 * drawn + legs - mine})
+    return OperationNote("divided", route.called, {"this part": mine, "other part": 2.0 * drawn + legs - mine})
 
 
 def sketched(piece: Piece, route: Route, keep: str) -> Piece:
@@ -354,12 +354,12 @@ def sketched(piece: Piece, route: Route, keep: str) -> Piece:
             continue
         legs = (dart.first, dart.second) if dart is not None else leg_names(one.dart)[:2]
         seam += [Side((name,)) for name in (*legs, route.called)] if not one.whole else []
-    ring = [Run(_renamed(piece, route, piece.ring[i]), i) for i in arc]
-    piece = replace(piece, unsure=piece.unsure | _unsure(piece, route))
+    ring = [RingPart(_renamed(piece, route, piece.ring[i]), i) for i in arc]
+    piece = replace(piece, uncertain=piece.uncertain | _unsure(piece, route))
     points = {**piece.points, **{f"{name}.closed": None for name in closed}}
     crossed = {one.dart for one in route.crossed}
     holes = tuple(hole for hole in piece.holes if hole.name not in crossed)
-    return _finished(piece, route, [*ring, *(Run(side) for side in seam)], closed, points, holes, piece.lines)
+    return _finished(piece, route, [*ring, *(RingPart(side) for side in seam)], closed, points, holes, piece.lines)
 
 
 def _unsure(piece: Piece, route: Route) -> frozenset[str]:

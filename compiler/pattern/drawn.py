@@ -10,10 +10,10 @@ from ..geometry.length import length, nearest
 from ..geometry.path import Path, reverse
 from .edges import OFF
 from .piece import Piece, Reals, Trouble
-from .ring import Place, edge_run
+from .ring import RingPlace, edge_run
 
 
-def met_on(piece: Piece, drawn: Path, edge: str, what: str, *, last: bool = False) -> tuple[Place, Reals]:
+def met_on(piece: Piece, drawn: Path, edge: str, what: str, *, last: bool = False) -> tuple[RingPlace, Reals]:
     """Where a drawn line meets an edge first (or last) along the edge, and how far along the line (L,).
 
     Its end may lie 0.1 mm off the edge. Trouble with lanes, that speaks of the line as `what`, where it does not meet.
@@ -36,7 +36,7 @@ def met_on(piece: Piece, drawn: Path, edge: str, what: str, *, last: bool = Fals
         fix = f"draw it on to `{edge}`, or name the edge it ends on"
         raise Trouble(f"{what} does not meet `{edge}`", fix, missed, {"apart": gap})
     k = agree(np.argmax(table, axis=1))
-    return Place(numbers[k], at[k]), on_line[k]
+    return RingPlace(numbers[k], at[k]), on_line[k]
 
 
 def _nearest_end(drawn: Path, side: Path) -> tuple[Reals, Reals, Reals]:

@@ -12,7 +12,7 @@ from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest
 from ..geometry.path import Path, chain
 from .piece import Dart, Piece, Reals, Side, Sign, Trouble
-from .ring import End, edge_run, end_of, record, start_of, those_there
+from .ring import End, edge_run, end_of, names_there, record, start_of
 
 OFF = 0.1
 """How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
@@ -68,7 +68,7 @@ def edge_from(piece: Piece, name: str, mark: str) -> End:
     if all(touching):
         raise Trouble(f"`{mark}` touches both ends of `{name}`", "measure from another edge or from a point")
     neighbours = [piece.ring[i % count].edge for i in (numbers[0] - 1, numbers[-1] + 1)]
-    why = f": {piece.gone[mark]}" if mark in piece.gone else ""
+    why = f": {piece.removed[mark]}" if mark in piece.removed else ""
     raise Trouble(
         f"`{mark}` is not at an end of `{name}`{why}", f"its ends are at `{neighbours[0]}` and at `{neighbours[1]}`"
     )
@@ -78,7 +78,7 @@ def _of_line(piece: Piece, name: str, mark: str) -> End:
     """The end of an inner line that lies nearer to an edge or point."""
     point = piece.points.get(mark)
     if mark not in piece.points and not piece.sides(mark):
-        raise Trouble(f"there is no edge or point `{mark}`", those_there(piece.edge_names()))
+        raise Trouble(f"there is no edge or point `{mark}`", names_there(piece.edge_names()))
     if piece.is_sketch:
         return "start"
     path = chain(edge_path(piece, name))
@@ -111,8 +111,8 @@ def rename(piece: Piece, names: Mapping[str, str]) -> Piece:
     known = {*piece.edge_names(), *piece.dart_names(), *piece.points}
     for old, new in names.items():
         if old not in known:
-            why = f": {piece.gone[old]}" if old in piece.gone else ""
-            raise Trouble(f"there is no `{old}`{why}", those_there(sorted(known)))
+            why = f": {piece.removed[old]}" if old in piece.removed else ""
+            raise Trouble(f"there is no `{old}`{why}", names_there(sorted(known)))
         if new in known and new not in names:
             raise Trouble(f"there is a `{new}` already", "choose another name")
     made = renamed(piece, lambda name: _with_new(name, names))
@@ -167,7 +167,7 @@ def renamed(piece: Piece, call: Callable[[str], str]) -> Piece:
         told=tuple(replace(told, edge=call(told.edge) if told.edge else "") for told in piece.told),
         fold=None if piece.fold is None else call(piece.fold),
         was_fold=None if piece.was_fold is None else call(piece.was_fold),
-        unsure=frozenset(call(name) for name in piece.unsure),
+        uncertain=frozenset(call(name) for name in piece.uncertain),
         finish=piece.finish.called(call),
     )
 

@@ -10,7 +10,7 @@ from ..geometry.path import Path, chain, end_direction, line, reverse
 from ..geometry.tolerances import COINCIDE
 from .edges import edge_from
 from .piece import Piece, Reals, Trouble
-from .ring import edge_run, end_of, pulled, rebuilt, replace_side, runs_of, start_of
+from .ring import edge_run, end_of, rebuilt, replace_side, runs_of, start_of, with_ends
 
 
 def extended(piece: Piece, edge: str, mark: str, by: Reals | None) -> Piece:
@@ -30,7 +30,7 @@ def extended(piece: Piece, edge: str, mark: str, by: Reals | None) -> Piece:
     runs = runs_of(piece)
     runs[here] = replace_side(runs[here], grown if end == "end" else reverse(grown))
     tip = end_of(runs[here].side) if end == "end" else start_of(runs[here].side)
-    neighbour = pulled(runs[beside].side, end=tip) if end == "start" else pulled(runs[beside].side, start=tip)
+    neighbour = with_ends(runs[beside].side, end=tip) if end == "start" else with_ends(runs[beside].side, start=tip)
     runs[beside] = replace_side(runs[beside], neighbour.drawn)
     return rebuilt(piece, runs)
 

@@ -19,7 +19,7 @@ from ..geometry.tolerances import COINCIDE
 from .darts import leg_run
 from .panels import flat_ring
 from .piece import Finish, Piece, Reals, Side, Trouble
-from .ring import Run, edge_run, pulled, rebuilt
+from .ring import RingPart, edge_run, rebuilt, with_ends
 from .shutting import shut_along
 
 SMOOTH = 1e-3
@@ -88,15 +88,15 @@ def facing(
     taken = {n for i in numbers for n in piece.ring[i].names}
     if called in taken.union(before.names, after.names):
         raise Trouble(f"there is an edge `{called}` already", "call the inner edge something else with `called`")
-    outer = [Run(piece.ring[i], i) for i in numbers]
+    outer = [RingPart(piece.ring[i], i) for i in numbers]
     if piece.is_sketch or depth is None:
-        return _strip(piece, [*outer, Run(Side(after.names)), Run(Side((called,))), Run(Side(before.names))], 0)
+        return _strip(piece, [*outer, RingPart(Side(after.names)), RingPart(Side((called,))), RingPart(Side(before.names))], 0)
     inner = _inner_line(piece, numbers, depth, (_away(piece, before), _away(piece, after)))
     behind, start = _cut(piece, before, inner[0].path, depth)
     onward, stop = _cut(piece, after, inner[-1].path, depth)
     inner[0] = replace(inner[0], since=start)
     inner[-1] = replace(inner[-1], upto=stop)
-    made = [Run(Side((called,), reverse(_kept(one, depth)), one.side.turn)) for one in reversed(inner)]
+    made = [RingPart(Side((called,), reverse(_kept(one, depth)), one.side.turn)) for one in reversed(inner)]
     strip = _strip(piece, [*outer, *onward, *_joined(made, onward[-1], behind[-1]), *reversed(behind)], told)
     over_itself = ~np.atleast_1d(shapely.is_valid(flat_ring([flatten_fixed(side.drawn, 32) for side in strip.ring])))
     if over_itself.any():
@@ -159,10 +159,10 @@ def _inner_line(
             upto, since, ok = _meeting(kept[-1], made, depth)
             if len(kept) > 1:
                 lost = ~ok | (upto <= kept[-1].since + SNAP)
-                gone = bool(agree(lost.astype(np.int64)))
+                removed = bool(agree(lost.astype(np.int64)))
             else:
-                lost, gone = ~ok, _has_no_part(kept[0], upto, beside[0], made)
-            if gone:
+                lost, removed = ~ok, _has_no_part(kept[0], upto, beside[0], made)
+            if removed:
                 kept.pop()
                 continue
             if lost.any():
@@ -261,7 +261,7 @@ def _away(piece: Piece, beside: _Beside) -> Path:
     return chain([piece.ring[i].drawn if beside.ahead else reverse(piece.ring[i].drawn) for i in beside.numbers])
 
 
-def _cut(piece: Piece, beside: _Beside, inner: Path, depth: Reals) -> tuple[list[Run], Reals]:
+def _cut(piece: Piece, beside: _Beside, inner: Path, depth: Reals) -> tuple[list[RingPart], Reals]:
     """What stays of the edge beside the run, going away from it, and the mark (L,) on the inner line that meets it, or that
     is met by the cut square to that edge where the inner line would run on to a long point."""
     paths = [piece.ring[i].drawn if beside.ahead else reverse(piece.ring[i].drawn) for i in beside.numbers]
@@ -279,7 +279,7 @@ def _cut(piece: Piece, beside: _Beside, inner: Path, depth: Reals) -> tuple[list
         figures = {f"length of {edge}": total, "depth": depth}
         fix = f"make it less deep, or let it run on over `{edge}`"
         raise Trouble(f"the facing swallows `{edge}`, or meets a dart on it", fix, swallowed, figures)
-    runs: list[Run] = []
+    runs: list[RingPart] = []
     passed = np.zeros(1)
     for i, path in zip(beside.numbers, paths, strict=True):
         side, long = replace(piece.ring[i], names=beside.names), length(path)
@@ -289,32 +289,32 @@ def _cut(piece: Piece, beside: _Beside, inner: Path, depth: Reals) -> tuple[list
         if where == 1:
             keep, _ = cut_at(path, at - passed)
             side = replace(side, path=keep if beside.ahead else reverse(keep))
-        runs.append(Run(side, i, np.zeros(1) if beside.ahead or where == 2 else long - (at - passed)))
+        runs.append(RingPart(side, i, np.zeros(1) if beside.ahead or where == 2 else long - (at - passed)))
         passed = passed + long
     return runs, _snapped(inner, on_inner)
 
 
-def _joined(made: Sequence[Run], before: Run, after: Run) -> list[Run]:
+def _joined(made: Sequence[RingPart], before: RingPart, after: RingPart) -> list[RingPart]:
     """The inner edge, each part starting where the one before ends, the last ending where the next begins; straight lines
     where points were cut off."""
-    joined: list[Run] = []
+    joined: list[RingPart] = []
     for run in made:
         ends = (joined[-1] if joined else before).side.drawn.end
         joined += _bridge(ends, run.side.drawn.start, run)
-        joined.append(replace(run, side=pulled(run.side, start=joined[-1].side.drawn.end if joined else ends)))
+        joined.append(replace(run, side=with_ends(run.side, start=joined[-1].side.drawn.end if joined else ends)))
     bridge = _bridge(joined[-1].side.drawn.end, after.side.drawn.start, joined[-1])
     if not bridge:
-        joined[-1] = replace(joined[-1], side=pulled(joined[-1].side, end=after.side.drawn.start))
+        joined[-1] = replace(joined[-1], side=with_ends(joined[-1].side, end=after.side.drawn.start))
     return joined + bridge
 
 
-def _bridge(start: Reals, end: Reals, like: Run) -> list[Run]:
+def _bridge(start: Reals, end: Reals, like: RingPart) -> list[RingPart]:
     """A straight run from a point to another that lies apart from it; no run where they are one."""
     apart = norm(end - start) > APART
-    return [Run(replace(like.side, path=line(start, end)))] if agree(apart.astype(np.int64)) else []
+    return [RingPart(replace(like.side, path=line(start, end)))] if agree(apart.astype(np.int64)) else []
 
 
-def _strip(piece: Piece, runs: Sequence[Run], told: int) -> Piece:
+def _strip(piece: Piece, runs: Sequence[RingPart], told: int) -> Piece:
     """The piece of these runs, without what does not lie on the strip, and what was told of the piece before it."""
     alive = {n for run in runs for n in run.side.names}
     why = "it is not on the facing"

@@ -8,7 +8,7 @@ from ..geometry.lanes import dot, left_of, unit
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.path import Path, chain, reverse
 from .edges import edge_from, edge_path
-from .marks import Place
+from .marks import MarkPlace
 from .piece import Piece, Reals, Trouble
 from .ring import edge_run
 
@@ -16,7 +16,7 @@ AS_LONG = 1.0
 """By how much (mm) two edges that are buttoned together may differ: as much as two that are joined."""
 
 
-def under(piece: Piece, edge: str, other: Piece, holes: str) -> list[Place]:
+def under(piece: Piece, edge: str, other: Piece, holes: str) -> list[MarkPlace]:
     """Where the buttons of the buttonholes `holes` of another piece lie on an edge of this one, as far from the end at which both
     meet an edge of one name, and as far inside. Trouble where the edges are not equally long."""
     mark = shared_end(piece, edge, other)
@@ -33,14 +33,14 @@ def under(piece: Piece, edge: str, other: Piece, holes: str) -> list[Place]:
     return [_opposite(way_there, inward, own, from_start, one) for one in _buttons(other, holes)]
 
 
-def _opposite(facing: Path, inward: float, own: Path, from_start: bool, button: Reals) -> Place:
+def _opposite(facing: Path, inward: float, own: Path, from_start: bool, button: Reals) -> MarkPlace:
     """The place on an edge opposite a button on the other, which runs from the end both share."""
     at = nearest(facing, button)[0]
     inset = inward * dot(button - point_at(facing, at), left_of(direction_at(facing, at)))
     total = length(own)
     along = np.clip(at if from_start else total - at, 0.0, total)
     way = direction_at(own, along)
-    return Place(point_at(own, along) + inset[:, None] * left_of(way), way if from_start else -way)
+    return MarkPlace(point_at(own, along) + inset[:, None] * left_of(way), way if from_start else -way)
 
 
 def _buttons(piece: Piece, holes: str) -> list[Reals]:
@@ -57,7 +57,7 @@ def count_of(piece: Piece, holes: str) -> tuple[int, int]:
         fix = "name what `buttonholes` made on the other piece, as `right_front.buttonhole`"
         raise Trouble(f"`{holes}` is no row of buttonholes", fix)
     names = [side.names[-1] for side in piece.lines if holes in side.names]
-    return len(names), sum(name not in piece.unsure for name in names)
+    return len(names), sum(name not in piece.uncertain for name in names)
 
 
 def shared_end(piece: Piece, edge: str, other: Piece) -> str:

@@ -21,7 +21,7 @@ from ..geometry.motion import Motion, apply_path, apply_points, identity, invers
 from ..geometry.path import Path, chain, end_direction, line, reverse
 from ..geometry.tolerances import COINCIDE
 from .piece import Piece, Reals, Trouble, Turns
-from .ring import Place
+from .ring import RingPlace
 
 Flank = Literal["a", "b"]
 Ends = tuple[Reals, Reals]
@@ -92,7 +92,7 @@ def hinge_of(start: Reals, end: Reals, long: Reals) -> Reals:
     return hinge
 
 
-def strip_edge(piece: Piece, edge: str, place: Place, forward: bool, fold: Ends) -> tuple[Path, bool]:
+def strip_edge(piece: Piece, edge: str, place: RingPlace, forward: bool, fold: Ends) -> tuple[Path, bool]:
     """The outline from a place along an edge, with or against its travel, as far as the line `fold`; and whether the
     edge reaches so far: if not, it is drawn straight on. Raises Disagreement when lanes differ in that."""
     run = _beside(piece, edge, place, forward)
@@ -110,7 +110,7 @@ def strip_edge(piece: Piece, edge: str, place: Place, forward: bool, fold: Ends)
     return chain([run, line(run.end, end)]), False
 
 
-def _beside(piece: Piece, edge: str, place: Place, forward: bool) -> Path:
+def _beside(piece: Piece, edge: str, place: RingPlace, forward: bool) -> Path:
     """The outline of an edge from a place, as far as its sides follow each other. Trouble where that is nothing."""
     count, inside = len(piece.ring), bool((place.at > COINCIDE).all())
     here = piece.ring[place.side].drawn

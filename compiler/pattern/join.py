@@ -14,8 +14,8 @@ from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_points
 from ..geometry.path import Path, chain
 from .edges import renamed
-from .piece import Hole, Piece, Reals, Side, Told, Trouble, Turns
-from .ring import Run, edge_run, end_of, moved, pulled, rebuilt, start_of
+from .piece import Hole, OperationNote, Piece, Reals, Side, Trouble, Turns
+from .ring import RingPart, edge_run, end_of, moved, rebuilt, start_of, with_ends
 
 SAMPLES = 33
 """Places at which two edges are compared: enough for edges with a few bends."""
@@ -53,14 +53,14 @@ def join(
         second = laid(second, motion)
         _points_must_agree(first, second, limit)
     both, shift = _beside(first, second, along), len(first.ring)
-    runs = [Run(_part(both.ring[i], meeting, called[0], called), i) for i in kept[0]]
-    others = [Run(_part(both.ring[shift + i], meeting, called[1], called), shift + i) for i in kept[1]]
-    others[0] = replace(others[0], side=pulled(others[0].side, start=end_of(runs[-1].side)))
-    others[-1] = replace(others[-1], side=pulled(others[-1].side, end=start_of(runs[0].side)))
+    runs = [RingPart(_part(both.ring[i], meeting, called[0], called), i) for i in kept[0]]
+    others = [RingPart(_part(both.ring[shift + i], meeting, called[1], called), shift + i) for i in kept[1]]
+    others[0] = replace(others[0], side=with_ends(others[0].side, start=end_of(runs[-1].side)))
+    others[-1] = replace(others[-1], side=with_ends(others[-1].side, end=start_of(runs[0].side)))
     alive = {name for run in (*runs, *others) for name in run.side.names}
     folds = [name for name in (first.fold, second.fold) if name in alive]
     made = rebuilt(both, [*runs, *others], lost={by: f"it was joined to `{along}`"}, fold=folds[0] if folds else None)
-    return made if apart is None else made.telling(Told("joined", along, {"apart at most": apart}))
+    return made if apart is None else made.with_note(OperationNote("joined", along, {"apart at most": apart}))
 
 
 def _rest(piece: Piece, edge: str) -> list[int]:
@@ -96,7 +96,7 @@ def _shared(first: Piece, second: Piece, by: str, meeting: frozenset[str]) -> li
     stay = {name for i, side in enumerate(second.ring) if i not in edge_run(second, by) for name in side.names}
     theirs = {*second.edge_names(), *second.dart_names()} - (dropped - stay)
     ours = (*first.dart_names(), *first.edge_names())
-    allowed = meeting | (lines[0] & lines[1]) | first.unsure | second.unsure
+    allowed = meeting | (lines[0] & lines[1]) | first.uncertain | second.uncertain
     return [name for name in ours if name in theirs - allowed]
 
 
@@ -187,11 +187,11 @@ def _beside(first: Piece, second: Piece, along: str) -> Piece:
         lines=(*first.lines, *second.lines, *line),
         points=MappingProxyType({**second.points, **first.points}),
         notches=(*first.notches, *(replace(notch, side=notch.side + len(first.ring)) for notch in second.notches)),
-        gone=MappingProxyType({**second.gone, **first.gone}),
+        removed=MappingProxyType({**second.removed, **first.removed}),
         signs=MappingProxyType({**second.signs, **first.signs}),
         parts=MappingProxyType({**second.parts, **first.parts}),
         told=(*first.told, *second.told),
-        unsure=first.unsure | second.unsure,
+        uncertain=first.uncertain | second.uncertain,
         inside=False,  # strips made like facings and joined are none any more, as a flat collar
         covers=first.covers if first.covers == second.covers else None,
         finish=replace(first.finish, allowances=MappingProxyType(allowances)),

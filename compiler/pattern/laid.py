@@ -29,7 +29,7 @@ Place = tuple[str, int]
 
 
 @dataclass(frozen=True)
-class Stretch:
+class SeamEdge:
     """An edge of the ring that takes part in a seam, its piece, and what that is called ("" where nobody says)."""
 
     piece: Piece
@@ -58,10 +58,10 @@ class Corner:
 
 
 @dataclass(frozen=True)
-class Laid:
+class SeamSide:
     """Stretches in order, each travelled as its ring runs (`forward`) or against it."""
 
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[SeamEdge, ...]
     forward: tuple[bool, ...]
 
     def lengths(self) -> list[Reals]:
@@ -91,7 +91,7 @@ class Laid:
         without a corner, off no fold, and no notch is stated."""
         places, joints = list(itertools.accumulate(self.lengths()))[:-1], []
         for k, place in enumerate(places):
-            one, two = (Laid(self.stretches[j : j + 1], self.forward[j : j + 1]) for j in (k, k + 1))
+            one, two = (SeamSide(self.stretches[j : j + 1], self.forward[j : j + 1]) for j in (k, k + 1))
             if one.corner(1).place == two.corner(0).place and not _is_seen(one, 1):
                 joints.append(place)
         return joints, (not _is_seen(self, 0), not _is_seen(self, 1))
@@ -130,7 +130,7 @@ def _turns(piece: Piece, i: int) -> bool:
     return decide(turn > CORNER)
 
 
-def _is_seen(laid: Laid, end: int) -> bool:
+def _is_seen(laid: SeamSide, end: int) -> bool:
     """Whether a run ends, at its start (0) or end (1), at a corner of its piece, at the fold or at a stated notch."""
     piece, after = laid.stretches[-end].piece, laid.corner(end).number
     before = (after - 1) % len(piece.ring)
@@ -147,12 +147,12 @@ def _legs(piece: Piece) -> set[str]:
     return {leg for dart in piece.darts for leg in dart.leg_names}
 
 
-def notches_on(laid: Laid, seam: str = "") -> list[tuple[Reals, int]]:
+def notches_on(laid: SeamSide, seam: str = "") -> list[tuple[Reals, int]]:
     """The notches of a run, (L,) mm from its start, with their strokes: those of the seam, and those stated in sentences."""
     return [(at, notch.strokes) for at, notch in standing(laid, seam)]
 
 
-def standing(laid: Laid, seam: str = "") -> list[tuple[Reals, Notch]]:
+def standing(laid: SeamSide, seam: str = "") -> list[tuple[Reals, Notch]]:
     """The notches themselves; one with a name that lies at an end of the run, as of a part between two such, is that end."""
     whole = laid.total()
     return [
@@ -162,7 +162,7 @@ def standing(laid: Laid, seam: str = "") -> list[tuple[Reals, Notch]]:
     ]
 
 
-def _all_standing(laid: Laid, seam: str) -> list[tuple[Reals, Notch]]:
+def _all_standing(laid: SeamSide, seam: str) -> list[tuple[Reals, Notch]]:
     found: list[tuple[Reals, Notch]] = []
     before: Reals = np.zeros(1)
     for stretch, forward, total in zip(laid.stretches, laid.forward, laid.lengths(), strict=True):

@@ -46,14 +46,14 @@ class Spacing:
 
 
 @dataclass(frozen=True)
-class Place:
+class MarkPlace:
     """Where a mark lies (L, 2), and the unit direction (L, 2) in which the marks follow each other there."""
 
     at: Reals
     onward: Reals
 
 
-def places(piece: Piece, spacing: Spacing) -> list[Place]:
+def places(piece: Piece, spacing: Spacing) -> list[MarkPlace]:
     """The places of marks on cloth, in order. Trouble where they do not fit; Disagreement where lanes run otherwise."""
     name = spacing.edge
     path, on_ring = chain(edge_path(piece, name)), bool(piece.run(name))
@@ -70,7 +70,7 @@ def places(piece: Piece, spacing: Spacing) -> list[Place]:
         along = np.clip(mark if from_start else total - mark, 0.0, total)
         way = direction_at(path, along)
         at = point_at(path, along) + spacing.inset[:, None] * left_of(way)
-        made.append(Place(at, way if from_start else -way))
+        made.append(MarkPlace(at, way if from_start else -way))
     return made
 
 
@@ -103,10 +103,10 @@ def _marks(piece: Piece, path: Path, spacing: Spacing, from_start: bool) -> list
 
 def unsure_from(piece: Piece, called: str, sure: int, most: int) -> Piece:
     """The sketch of a piece with marks `CALLED.k1` to `CALLED.k…most`, of which not every body has more than `sure`."""
-    return replace(piece, unsure=piece.unsure | {f"{called}.k{k}" for k in range(sure + 1, most + 1)})
+    return replace(piece, uncertain=piece.uncertain | {f"{called}.k{k}" for k in range(sure + 1, most + 1)})
 
 
-def with_points(piece: Piece, called: str, found: Sequence[Place] | int, kind: SignKind) -> Piece:
+def with_points(piece: Piece, called: str, found: Sequence[MarkPlace] | int, kind: SignKind) -> Piece:
     """The piece with a point `CALLED.kN` for each place, drawn as `kind`; in a sketch, for so many."""
     must_be_new(piece, called)
     count = found if isinstance(found, int) else len(found)
@@ -156,7 +156,9 @@ def _agreed(flags: NDArray[np.bool_]) -> bool:
     return bool(agree(flags.astype(np.int64)))
 
 
-def holes(piece: Piece, found: Sequence[Place], long: Reals, beyond: Reals, toward: str | None, spacing: Spacing) -> list[Path]:
+def holes(
+    piece: Piece, found: Sequence[MarkPlace], long: Reals, beyond: Reals, toward: str | None, spacing: Spacing
+) -> list[Path]:
     """Buttonholes of a length (L,) at places, each beginning `beyond` (L,) mm past its place.
 
     With `toward`, an edge, they lie square to the line they stand on and begin on the side of that edge; without, they lie

@@ -17,7 +17,7 @@ from ..geometry.length import length, nearest
 from ..geometry.tolerances import COINCIDE
 from .edges import OFF, edge_from
 from .piece import Notch, Piece, Reals, Sign, Trouble
-from .ring import End, Run, edge_run, edge_total, place_on, rebuilt, runs_of, split_ring, with_places
+from .ring import End, RingPart, edge_run, edge_total, place_on, rebuilt, runs_of, split_ring, with_places
 
 How = Literal["end", "at", "share", "point"]
 
@@ -70,7 +70,7 @@ def with_part(piece: Piece, edge: str, name: str, first: PartEnd, last: PartEnd)
     return rebuilt(piece, runs, signs=MappingProxyType({**piece.signs, name: Sign("part")}))
 
 
-def _cut(piece: Piece, edge: str, name: str, first: PartEnd, last: PartEnd) -> list[Run]:
+def _cut(piece: Piece, edge: str, name: str, first: PartEnd, last: PartEnd) -> list[RingPart]:
     """The ring cut at both places, what lies between them called `name` too."""
     one, other = (along(piece, edge, place) for place in (first, last))
     none = np.abs(other - one) <= COINCIDE
@@ -84,17 +84,17 @@ def _cut(piece: Piece, edge: str, name: str, first: PartEnd, last: PartEnd) -> l
     return runs
 
 
-def _called(run: Run, name: str) -> Run:
+def _called(run: RingPart, name: str) -> RingPart:
     return replace(run, side=replace(run.side, names=(*run.side.names, name)))
 
 
-def _sketched(piece: Piece, edge: str, name: str, first: PartEnd, last: PartEnd) -> list[Run]:
+def _sketched(piece: Piece, edge: str, name: str, first: PartEnd, last: PartEnd) -> list[RingPart]:
     """As `_cut`, as far as it is known without a body: an edge of several sides is the part's but for its ends."""
     ends = [edge_from(piece, edge, place.end) if place.how == "end" else None for place in (first, last)]
     if ends[0] is not None and ends[0] == ends[1]:
         raise Trouble("the part ends where it starts", "name two places of the edge")
     numbers = edge_run(piece, edge)
-    runs: list[Run] = []
+    runs: list[RingPart] = []
     for run in runs_of(piece):
         if run.source not in numbers:
             runs.append(run)

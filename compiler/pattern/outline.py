@@ -12,7 +12,7 @@ from ..geometry.lanes import agree, norm
 from ..geometry.path import Path, reverse, ring_area
 from ..geometry.tolerances import COINCIDE
 from .piece import Dart, Piece, Reals, Side, Trouble, Worn, leg_names
-from .ring import pulled, record
+from .ring import record, with_ends
 
 Edge = tuple[str, Path | None, Hashable, Hashable]
 
@@ -38,7 +38,7 @@ def outline(
     if all(side.path is not None for side in ring):
         _must_meet(ring)
         # Corners are shared to the bit: a rounding apart, they would read as an outline that crosses itself.
-        ring = [pulled(side, start=before.drawn.end) for before, side in zip((ring[-1], *ring[:-1]), ring, strict=True)]
+        ring = [with_ends(side, start=before.drawn.end) for before, side in zip((ring[-1], *ring[:-1]), ring, strict=True)]
         area = ring_area([side.drawn for side in ring])
         if agree((area < 0.0).astype(np.int64)):
             ring = [replace(side, path=reverse(side.drawn)) for side in (ring[0], *reversed(ring[1:]))]

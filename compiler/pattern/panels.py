@@ -17,7 +17,7 @@ from ..geometry.path import flatten_fixed
 from ..geometry.tolerances import COINCIDE
 from .darts import is_open_below, leg_run
 from .piece import Piece, Reals, Side, Trouble
-from .ring import Run, edge_run
+from .ring import RingPart, edge_run
 
 Shapes = NDArray[np.object_]
 
@@ -110,7 +110,7 @@ def _pass_cuts(
         stack.append(child)
 
 
-def still_panel(piece: Piece, runs: Sequence[Run], panels: Panels, still: str | None) -> int:
+def still_panel(piece: Piece, runs: Sequence[RingPart], panels: Panels, still: str | None) -> int:
     """The panel that stays: that of the edge `still`; by default that of the fold, else the one with most outline."""
     homes = panels.panel_of_runs()
     for name in (still, piece.fold):
@@ -172,7 +172,7 @@ def unslit(piece: Piece, flat: Mapping[int, Reals]) -> Shapes | None:
     return made
 
 
-def polygons(panels: Panels, runs: Sequence[Run], cuts: Sequence[Sequence[Reals]]) -> list[Shapes]:
+def polygons(panels: Panels, runs: Sequence[RingPart], cuts: Sequence[Sequence[Reals]]) -> list[Shapes]:
     """The panels as polygons (L,), before they are moved. `cuts` are the points (L, 2) of each cut from its start."""
     flat = [flatten_fixed(run.side.drawn, 32) for run in runs]
     made = []

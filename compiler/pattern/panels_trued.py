@@ -16,7 +16,7 @@ from ..geometry.motion import Motion, apply_path, apply_points, inverse, mirror_
 from ..geometry.path import Path, chain, end_direction, reverse, start_direction
 from .extend import extended
 from .piece import Piece, Reals, Trouble, Turns
-from .ring import End, edge_run, pulled
+from .ring import End, edge_run, with_ends
 from .truing import drawn_as_one
 
 Panel = tuple[Piece, str]
@@ -99,7 +99,7 @@ def _end_at(piece: Piece, edge: str, seam: str) -> End:
 
 
 @dataclass(frozen=True)
-class _Laid:
+class _PlacedPanel:
     """A panel as it lies beside the others: its edge, toward the next; the way along its seams with those before and after, into
     the cloth; whether it was turned over, since its edge runs the other way in its ring, and how it was moved then."""
 
@@ -109,14 +109,14 @@ class _Laid:
     over: bool
     motion: Motion
 
-    def moved(self, motion: Motion) -> _Laid:
+    def moved(self, motion: Motion) -> _PlacedPanel:
         turn = Motion(motion.turn, np.zeros_like(motion.shift))
         ways = (apply_points(turn, way) for way in (self.behind, self.ahead))
         return replace(self, path=apply_path(motion, self.path), behind=next(ways), ahead=next(ways), motion=motion)
 
 
-def _laid_together(panels: Sequence[Panel], ends: Sequence[bool]) -> list[_Laid]:
-    laid: list[_Laid] = []
+def _laid_together(panels: Sequence[Panel], ends: Sequence[bool]) -> list[_PlacedPanel]:
+    laid: list[_PlacedPanel] = []
     for (piece, edge), on in zip(panels, ends, strict=True):
         one = _flat(piece, edge, on)
         if laid:
@@ -128,7 +128,7 @@ def _laid_together(panels: Sequence[Panel], ends: Sequence[bool]) -> list[_Laid]
     return laid
 
 
-def _flat(piece: Piece, edge: str, on: bool) -> _Laid:
+def _flat(piece: Piece, edge: str, on: bool) -> _PlacedPanel:
     """A panel before it is laid: turned over where its edge runs the other way, so that the cloth lies on its left."""
     numbers, count = edge_run(piece, edge), len(piece.ring)
     path = chain([piece.ring[i].drawn for i in numbers])
@@ -138,8 +138,8 @@ def _flat(piece: Piece, edge: str, on: bool) -> _Laid:
     ways = -end_direction(before), start_direction(after)
     still = Motion(np.ones(1, dtype=np.complex128), np.zeros(1, dtype=np.complex128))
     if on:
-        return _Laid(path, *ways, False, still)
-    return _Laid(reverse(path), ways[1], ways[0], True, still)
+        return _PlacedPanel(path, *ways, False, still)
+    return _PlacedPanel(reverse(path), ways[1], ways[0], True, still)
 
 
 def _complex(points: Reals) -> Turns:
@@ -157,7 +157,7 @@ def _joined(paths: Sequence[Path]) -> list[Path]:
     return made
 
 
-def _places(laid: Sequence[_Laid], line: Path, panels: Sequence[Panel]) -> list[tuple[Reals, Reals]]:
+def _places(laid: Sequence[_PlacedPanel], line: Path, panels: Sequence[Panel]) -> list[tuple[Reals, Reals]]:
     """For each seam how far (L,) mm along the line it meets that, and by how much longer (L,) mm it is then."""
     found = []
     for k, one in enumerate(laid[:-1]):
@@ -177,7 +177,9 @@ def _parts(line: Path, places: Sequence[Reals]) -> list[Path]:
     return [*parts, rest]
 
 
-def _redrawn(panel: Panel, laid: _Laid, part: Path, behind: tuple[str, Reals] | None, ahead: tuple[str, Reals] | None) -> Piece:
+def _redrawn(
+    panel: Panel, laid: _PlacedPanel, part: Path, behind: tuple[str, Reals] | None, ahead: tuple[str, Reals] | None
+) -> Piece:
     """A panel with its seams as long as the line asks for, and its part of the line."""
     piece, edge = panel
     for seam in (behind, ahead):
@@ -188,4 +190,4 @@ def _redrawn(panel: Panel, laid: _Laid, part: Path, behind: tuple[str, Reals] | 
     numbers = edge_run(piece, edge)
     side = piece.ring[numbers[0]]
     ends = side.drawn.start, piece.ring[numbers[-1]].drawn.end
-    return drawn_as_one(piece, edge, pulled(replace(side, path=own), start=ends[0], end=ends[1]).drawn)[0]
+    return drawn_as_one(piece, edge, with_ends(replace(side, path=own), start=ends[0], end=ends[1]).drawn)[0]

@@ -31,7 +31,7 @@ def parts_of(piece: Piece, part_with: Callable[[str], Piece]) -> tuple[Part, ...
         except Trouble as trouble:
             wrong = wrong or trouble
             continue
-        if edge not in part.unsure:  # else it lies along one that is cut in two
+        if edge not in part.uncertain:  # else it lies along one that is cut in two
             found.setdefault(tuple(side.names for side in part.ring), (edge, part))
     if wrong is not None and not found:
         raise wrong
@@ -46,4 +46,4 @@ def names_of(piece: Piece) -> tuple[str, ...]:
 
 def _own(edge: str, piece: Piece, parts: list[Piece]) -> tuple[str, ...]:
     others = {name for other in parts if other is not piece for name in names_of(other)}
-    return (edge, *(name for name in names_of(piece) if name not in {edge, *others, *piece.unsure}))
+    return (edge, *(name for name in names_of(piece) if name not in {edge, *others, *piece.uncertain}))

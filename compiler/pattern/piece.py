@@ -145,7 +145,7 @@ class Notch:
 
 
 @dataclass(frozen=True)
-class Told:
+class OperationNote:
     """What an operation did to a piece, for the report: `what` in words, the `edge` it happened to, lengths (L,) mm and
     bare ratios (L,) by what they are: {"before": …, "after": …}, {"ratio": …}."""
 
@@ -154,7 +154,7 @@ class Told:
     lengths: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
     ratios: Mapping[str, Reals] = field(default_factory=lambda: MappingProxyType({}))
 
-    def take(self, lanes: NDArray[np.intp]) -> Told:
+    def take(self, lanes: NDArray[np.intp]) -> OperationNote:
         lengths = {name: take(value, lanes) for name, value in self.lengths.items()}
         ratios = {name: take(value, lanes) for name, value in self.ratios.items()}
         return replace(self, lengths=MappingProxyType(lengths), ratios=MappingProxyType(ratios))
@@ -206,7 +206,7 @@ class Allowance:
 
 
 @dataclass(frozen=True)
-class Cut:
+class CutOrder:
     """How many are cut in a cloth; `mirrored`: half of them are; `face_up`: the piece must lie face up."""
 
     count: int
@@ -229,7 +229,7 @@ class Finish:
     corners: Mapping[tuple[str, str], Corner] = field(default_factory=lambda: MappingProxyType({}))
     laid: Mapping[tuple[str, str], Reals] = field(default_factory=lambda: MappingProxyType({}))
     grain: Turns | None = None  # direction of the grain on paper, unit complex (L,)
-    cuts: tuple[Cut, ...] = ()
+    cuts: tuple[CutOrder, ...] = ()
     remarks: tuple[Remark, ...] = ()
     pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))
     opens: tuple[str, ...] = ()
@@ -275,7 +275,7 @@ class Piece:
     which half of the wearer a half piece covers, `covers` which part of the body, `inside` that it is worn behind another, as a
     facing; `fold` names the edge on the fold, `was_fold` the edge or inner line that was it before the piece was unfolded or cut
     as a pair; `gone` maps a name that no longer exists to the reason, for messages; `told` is what operations have to report, in
-    their order. `unsure` are names of a sketch that cloth may lack: on which part of a divided piece a point or a dart lies is
+    their order. `uncertain` are names of a sketch that cloth may lack: on which part of a divided piece a point or a dart lies is
     known on cloth only.
     """
 
@@ -290,11 +290,11 @@ class Piece:
     fold: str | None = None
     was_fold: str | None = None
     inside: bool = False
-    gone: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    removed: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     signs: Mapping[str, Sign] = field(default_factory=lambda: MappingProxyType({}))
     parts: Mapping[str, Part] = field(default_factory=lambda: MappingProxyType({}))
-    told: tuple[Told, ...] = ()
-    unsure: frozenset[str] = frozenset()
+    told: tuple[OperationNote, ...] = ()
+    uncertain: frozenset[str] = frozenset()
     finish: Finish = field(default_factory=Finish)
     memo: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)  # what was worked out about it
 
@@ -384,7 +384,7 @@ class Piece:
         made.memo[WHOLE] = self, lanes
         return made
 
-    def telling(self, *told: Told) -> Piece:
+    def with_note(self, *told: OperationNote) -> Piece:
         """The piece with more to report; a sketch has nothing to tell."""
         return self if self.is_sketch else replace(self, told=(*self.told, *told))
 

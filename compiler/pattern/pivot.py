@@ -18,16 +18,16 @@ from .edges import renamed
 from .piece import Dart, Piece, Reals, Side, Trouble, leg_names
 from .ring import (
     End,
-    Place,
+    RingPlace,
     edge_run,
     end_of,
     place_on,
     point_of,
-    pulled,
     rebuilt,
     runs_of,
     settled,
     start_of,
+    with_ends,
 )
 from .spread import Bridge, Chord, opened
 
@@ -192,7 +192,7 @@ def _must_lie_together(piece: Piece, dart: Dart, name: str, angle: Reals) -> Non
 def _turned(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart], still: str | None) -> Piece:
     """The piece with its targets opened; the closing dart still has legs."""
     angle = closing_angle(piece, dart, name)
-    home = Place(edge_run(piece, dart.second)[0])
+    home = RingPlace(edge_run(piece, dart.second)[0])
     piece = _with_one_apex(piece, dart, name, into)
     chords, made = [], list(piece.darts)
     for target in into:
@@ -207,20 +207,20 @@ def _turned(piece: Piece, dart: Dart, name: str, into: Sequence[Into | IntoDart]
             made.append(new)
         else:
             through = ()
-            place, bridge = Place(edge_run(piece, _single(piece, target.dart).second)[0]), None
+            place, bridge = RingPlace(edge_run(piece, _single(piece, target.dart).second)[0]), None
         called = f"the cut from `{name}` to `{target.edge if isinstance(target, Into) else target.dart}`"
         chords.append(Chord(called, (place, home), (bridge, None), angle=angle * share, through=through))
     return opened(piece, chords, still=still, darts=tuple(made))
 
 
-def _along(piece: Piece, dart: Dart, name: str, target: Into, drawn: Path) -> tuple[Place, Path]:
+def _along(piece: Piece, dart: Dart, name: str, target: Into, drawn: Path) -> tuple[RingPlace, Path]:
     """Where a drawn line meets the edge of a new dart, and the line from there to the apex."""
     apex, what = apex_of(piece, dart.name), f"the line to `{target.edge}`"
     assert apex is not None
     drawn = from_apex(drawn, apex, name, what)
     place, mark = met_on(piece, drawn, target.edge, what)
     place = settled(piece, place)
-    whole = pulled(Side((what,), part(drawn, np.zeros(1), mark)), start=apex, end=point_of(piece, place))
+    whole = with_ends(Side((what,), part(drawn, np.zeros(1), mark)), start=apex, end=point_of(piece, place))
     return place, reverse(whole.drawn)
 
 
@@ -258,7 +258,7 @@ def _with_one_apex(piece: Piece, dart: Dart, name: str, into: Sequence[Into | In
     return piece
 
 
-def _new_dart(piece: Piece, target: Into) -> tuple[Place, Dart]:
+def _new_dart(piece: Piece, target: Into) -> tuple[RingPlace, Dart]:
     """Where a new dart opens, and its names."""
     place = settled(piece, place_on(piece, target.edge, target.at, target.from_end))
     back, ahead = _edges_to_fold(piece, target.edge, -1), _edges_to_fold(piece, target.edge, 1)
@@ -307,8 +307,8 @@ def _without(piece: Piece, dart: Dart, name: str) -> Piece:
     closed = None if a is None or b is None else (a + b) / 2.0
     if a is not None and b is not None and bool((norm(a - b) > 0.0).any()):
         before, after = (legs[0] - 1) % count, (legs[-1] + 1) % count
-        runs[before] = replace(runs[before], side=pulled(runs[before].side, end=closed))
-        runs[after] = replace(runs[after], side=pulled(runs[after].side, start=closed))
+        runs[before] = replace(runs[before], side=with_ends(runs[before].side, end=closed))
+        runs[after] = replace(runs[after], side=with_ends(runs[after].side, start=closed))
     why = f"the dart `{name}` was closed; its place is the point `{name}.closed`"
     lost = {name: why, **dict.fromkeys(leg_names(name)[:2], why)}
     points = MappingProxyType({**piece.points, f"{name}.closed": closed})

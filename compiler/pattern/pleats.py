@@ -16,10 +16,10 @@ from ..geometry.path import Path, flatten_fixed, line, reverse
 from ..geometry.tolerances import COINCIDE
 from .edges import OFF, cloth_length, edge_length
 from .folding import Ends, Flank, Opened, hinge_of, strip_edge, stripe_edges
-from .piece import Notch, Piece, Reals, Side, Sign, Told, Trouble
+from .piece import Notch, OperationNote, Piece, Reals, Side, Sign, Trouble
 from .pleating import FOLDS, LAID, PLANS, STITCHED, Plan, Pleating, Where
-from .ring import Place, Run, edge_run, edge_total, place_on, rebuilt, runs_of, settled
-from .slash import Cut, OnEdge, Width, gap_name, slash
+from .ring import RingPart, RingPlace, edge_run, edge_total, place_on, rebuilt, runs_of, settled
+from .slash import OnEdge, SlashLine, Width, gap_name, slash
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class _Head:
     reach: Mapping[Where, Reals]
 
 
-def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None = None) -> Piece:
+def pleat(piece: Piece, cuts: Sequence[SlashLine], how: Pleating, *, still: str | None = None) -> Piece:
     """The piece with a pleat at every cut: opened by what the pleat takes up, its edges cut as they lie when folded.
 
     A pleat of depth d takes 2 d (knife, accordion, tuck) or 4 d (box, inverted). An accordion stands, and its edge runs
@@ -51,34 +51,34 @@ def pleat(piece: Piece, cuts: Sequence[Cut], how: Pleating, *, still: str | None
     heads = {} if piece.is_sketch else _heads(piece, opened, cuts, how)
     if how.fashion == "box" and heads:
         _must_clear(piece, cuts, heads)
-    runs: list[Run] = []
+    runs: list[RingPart] = []
     for run in runs_of(opened):
         at = next((gaps[name] for name in run.side.names if name in gaps), None)
         if at is None:
             runs.append(run)
             continue
         side = _head_side(opened, run.side, at, how, _end(cuts[at[0] - 1], at[1]).edge)
-        runs += [Run(replace(side, path=path)) for path in heads[at].paths] if heads else [Run(side)]
+        runs += [RingPart(replace(side, path=path)) for path in heads[at].paths] if heads else [RingPart(side)]
     lines = _lines(cuts, heads, how)
     lost = dict.fromkeys(gaps, "it is folded away in a pleat")
     signs = MappingProxyType({**opened.signs, **_signs(cuts, heads, how)})
     made = rebuilt(opened, runs, lost=lost, lines=(*opened.lines, *lines), signs=signs)
-    made = replace(made, unsure=made.unsure | _unsure(cuts, how)) if piece.is_sketch else made
+    made = replace(made, uncertain=made.uncertain | _unsure(cuts, how)) if piece.is_sketch else made
     if heads:
         made = replace(made, notches=(*made.notches, *_notches(made, cuts, lines, heads, how)))
-    return made.telling(*_tell(piece, made, cuts, how))
+    return made.with_note(*_tell(piece, made, cuts, how))
 
 
-def _depths(cuts: Sequence[Cut], how: Pleating) -> list[tuple[Width, Width]]:
+def _depths(cuts: Sequence[SlashLine], how: Pleating) -> list[tuple[Width, Width]]:
     return [how.depth(k, len(cuts)) for k in range(1, len(cuts) + 1)]
 
 
-def _names(cuts: Sequence[Cut], how: Pleating, plan: Plan, number: int) -> Mapping[str, Where]:
+def _names(cuts: Sequence[SlashLine], how: Pleating, plan: Plan, number: int) -> Mapping[str, Where]:
     """The lines of a pleat by their own names."""
     return how.lines(plan, number, sum(cut.sure for cut in cuts))
 
 
-def _unsure(cuts: Sequence[Cut], how: Pleating) -> frozenset[str]:
+def _unsure(cuts: Sequence[SlashLine], how: Pleating) -> frozenset[str]:
     """Names of pleats that not every body has, and of ends that may take nothing."""
     found: set[str] = set()
     for k, cut in enumerate(cuts, 1):
@@ -90,7 +90,7 @@ def _unsure(cuts: Sequence[Cut], how: Pleating) -> frozenset[str]:
     return frozenset(found)
 
 
-def _must_be_plain(piece: Piece, cuts: Sequence[Cut], how: Pleating) -> None:
+def _must_be_plain(piece: Piece, cuts: Sequence[SlashLine], how: Pleating) -> None:
     """Trouble when the cuts, or what is said of the pleats, cannot be folded."""
     if any(not isinstance(end, OnEdge) for cut in cuts for end in (cut.start, cut.end)) or any(c.through for c in cuts):
         raise Trouble("a pleat runs straight from edge to edge", "draw its line with `slash_lines`")
@@ -111,13 +111,13 @@ def _must_be_plain(piece: Piece, cuts: Sequence[Cut], how: Pleating) -> None:
         raise Trouble(f"there are pleats called `{how.called}` already", "give these a name of their own: `called …`")
 
 
-def _end(cut: Cut, which: int) -> OnEdge:
+def _end(cut: SlashLine, which: int) -> OnEdge:
     end = (cut.start, cut.end)[which]
     assert isinstance(end, OnEdge)
     return end
 
 
-def _heads(piece: Piece, opened: Piece, cuts: Sequence[Cut], how: Pleating) -> dict[tuple[int, int], _Head]:
+def _heads(piece: Piece, opened: Piece, cuts: Sequence[SlashLine], how: Pleating) -> dict[tuple[int, int], _Head]:
     """Both ends of every pleat, by its number and 0 or 1, on cloth."""
     heads = {}
     for k, cut in enumerate(cuts, 1):
@@ -135,11 +135,11 @@ def _heads(piece: Piece, opened: Piece, cuts: Sequence[Cut], how: Pleating) -> d
     return heads
 
 
-def _place(piece: Piece, end: OnEdge) -> Place:
+def _place(piece: Piece, end: OnEdge) -> RingPlace:
     return settled(piece, place_on(piece, end.edge, end.at, end.from_end))
 
 
-def _flank_toward(piece: Piece, cut: Cut, ends: Ends, how: Pleating) -> Flank:
+def _flank_toward(piece: Piece, cut: SlashLine, ends: Ends, how: Pleating) -> Flank:
     """The flank on the side of the edge or line the folds point to. Raises Disagreement when lanes differ in that."""
     if how.toward is None:
         return "a"
@@ -152,12 +152,12 @@ def _flank_toward(piece: Piece, cut: Cut, ends: Ends, how: Pleating) -> Flank:
     return "a" if bool(left) == (_end(cut, 0).from_end == "start") else "b"
 
 
-def _gap_side(opened: Piece, cut: Cut, which: int, number: int) -> Side | None:
+def _gap_side(opened: Piece, cut: SlashLine, which: int, number: int) -> Side | None:
     name = gap_name(_end(cut, which).edge, number)
     return next((side for side in opened.ring if name in side.names), None)
 
 
-def _gap(opened: Piece, cut: Cut, ends: Ends, number: int, folds: int) -> Opened:
+def _gap(opened: Piece, cut: SlashLine, ends: Ends, number: int, folds: int) -> Opened:
     """The cut after opening: from the sides that bridge it, or from one where the other end stays shut."""
     long = norm(ends[1] - ends[0])
     flanks: list[Ends | None] = []
@@ -179,7 +179,7 @@ def _gap(opened: Piece, cut: Cut, ends: Ends, number: int, folds: int) -> Opened
     return Opened(ends, (near[0], far[0]), (near[1], far[1]), folds)
 
 
-def _a_first(cut: Cut, which: int) -> bool:
+def _a_first(cut: SlashLine, which: int) -> bool:
     """Whether the outline meets flank A before flank B at an end of the cut; it does not at the other."""
     return _end(cut, which).from_end == "start"
 
@@ -191,7 +191,7 @@ def _shut(gap: Opened, which: int, plan: Plan) -> _Head:
     return _Head(plan, (), (spot,) * (gap.folds + 1), {"a": spot, "b": spot}, {"a": nothing, "b": nothing})
 
 
-def _head(piece: Piece, cut: Cut, which: int, place: Place, gap: Opened, plan: Plan) -> _Head:
+def _head(piece: Piece, cut: SlashLine, which: int, place: RingPlace, gap: Opened, plan: Plan) -> _Head:
     """An end of a pleat, its edges those of the strips they lie on."""
     edge, back = _end(cut, which).edge, inverse(gap.placed)
     strips: dict[Flank, Path] = {}
@@ -214,7 +214,7 @@ def _head(piece: Piece, cut: Cut, which: int, place: Place, gap: Opened, plan: P
     return _Head(plan, tuple(paths), folds, beside, {flank: length(path) for flank, path in strips.items()})
 
 
-def _halfway(piece: Piece, cuts: Sequence[Cut], number: int, which: int) -> tuple[Reals, Reals]:
+def _halfway(piece: Piece, cuts: Sequence[SlashLine], number: int, which: int) -> tuple[Reals, Reals]:
     """The places (L, 2) on the flat edge halfway to the cut before and after; beyond the first and the last as far as on
     their other side, or where the edge ends."""
     ends = [_end(cut, which) for cut in cuts]
@@ -228,7 +228,7 @@ def _halfway(piece: Piece, cuts: Sequence[Cut], number: int, which: int) -> tupl
 
 
 def _standing(
-    piece: Piece, cuts: Sequence[Cut], number: int, which: int, gap: Opened, plan: Plan, shut: bool
+    piece: Piece, cuts: Sequence[SlashLine], number: int, which: int, gap: Opened, plan: Plan, shut: bool
 ) -> _Head:
     """An end of a pleat that stands: its edge goes straight over what it takes, from fold line to fold line."""
     before, after = (apply_points(gap.placed, spot) for spot in _halfway(piece, cuts, number, which))
@@ -239,7 +239,7 @@ def _standing(
     return _Head(plan, paths, folds, beside, {})
 
 
-def _must_clear(piece: Piece, cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head]) -> None:
+def _must_clear(piece: Piece, cuts: Sequence[SlashLine], heads: Mapping[tuple[int, int], _Head]) -> None:
     """Trouble where a box pleat lies over the next."""
     for k in range(1, len(cuts)):
         for which in (0, 1):
@@ -266,7 +266,7 @@ def _head_side(piece: Piece, side: Side, at: tuple[int, int], how: Pleating, edg
     return replace(side, names=(named,), folded=whole)
 
 
-def _lines(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Pleating) -> list[Side]:
+def _lines(cuts: Sequence[SlashLine], heads: Mapping[tuple[int, int], _Head], how: Pleating) -> list[Side]:
     """The inner lines of all pleats."""
     made = []
     for k in range(1, len(cuts) + 1):
@@ -294,7 +294,7 @@ def _as_sewn(path: Path, how: Pleating, name: str) -> Path:
     return part(path, np.zeros(1), np.minimum(how.sewn, long))
 
 
-def _signs(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Pleating) -> dict[str, Sign]:
+def _signs(cuts: Sequence[SlashLine], heads: Mapping[tuple[int, int], _Head], how: Pleating) -> dict[str, Sign]:
     """How the lines are drawn: folds dashed, with an arrow to the line they are laid on."""
     signs = {}
     for k in range(1, len(cuts) + 1):
@@ -307,7 +307,7 @@ def _signs(cuts: Sequence[Cut], heads: Mapping[tuple[int, int], _Head], how: Ple
 
 
 def _notches(
-    piece: Piece, cuts: Sequence[Cut], lines: Sequence[Side], heads: Mapping[tuple[int, int], _Head], how: Pleating
+    piece: Piece, cuts: Sequence[SlashLine], lines: Sequence[Side], heads: Mapping[tuple[int, int], _Head], how: Pleating
 ) -> list[Notch]:
     """A notch where a fold, or the line it is laid on, meets the outline: they are brought together there; of a tuck where
     its stitching does. None where a pleat has come to nothing."""
@@ -336,7 +336,7 @@ def _notch_at(piece: Piece, spot: Reals) -> Notch | None:
     return Notch(near[at], met[at][0])
 
 
-def _tell(before: Piece, after: Piece, cuts: Sequence[Cut], how: Pleating) -> list[Told]:
+def _tell(before: Piece, after: Piece, cuts: Sequence[SlashLine], how: Pleating) -> list[OperationNote]:
     """Every edge the pleats stand on: how long it was, how long it is sewn, and the cloth in it."""
     told = []
     for edge in dict.fromkeys(_end(cut, which).edge for which in (0, 1) for cut in cuts):
@@ -345,5 +345,5 @@ def _tell(before: Piece, after: Piece, cuts: Sequence[Cut], how: Pleating) -> li
         was, sewn, cloth = edge_length(before, edge), edge_length(after, edge), cloth_length(after, edge)
         what = "tucks" if how.fashion == "tuck" else f"{how.fashion} pleats"
         lengths = {"before": was, "after": sewn, "cloth": cloth}
-        told.append(Told(what, edge, MappingProxyType(lengths), MappingProxyType({"ratio": cloth / was})))
+        told.append(OperationNote(what, edge, MappingProxyType(lengths), MappingProxyType({"ratio": cloth / was})))
     return told

@@ -13,7 +13,7 @@ from ..geometry.path import Path, chain, reverse
 from ..geometry.tolerances import COINCIDE
 from .edges import OFF, edge_path
 from .piece import Piece, Reals, Side, Trouble
-from .ring import Run, edge_run, end_of, pulled, rebuilt, start_of
+from .ring import RingPart, edge_run, end_of, rebuilt, start_of, with_ends
 
 NewSide = tuple[str, Path | None]
 
@@ -73,17 +73,17 @@ def redraw(piece: Piece, replaced: Sequence[str], new: Sequence[NewSide], beginn
     sides = [Side((n,), p) for n, p in new]
     before = _trimmed(piece, where.before, start_of(sides[0]), keep_start=True)
     after = _trimmed(piece, where.behind, end_of(sides[-1]), keep_start=False)
-    sides[0] = pulled(sides[0], start=None if before[1] is None else end_of(before[1].side))
-    sides[-1] = pulled(sides[-1], end=None if after[1] is None else start_of(after[1].side))
+    sides[0] = with_ends(sides[0], start=None if before[1] is None else end_of(before[1].side))
+    sides[-1] = with_ends(sides[-1], end=None if after[1] is None else start_of(after[1].side))
     ring = [_kept(piece, i, before, after) for i in _between(after[0], before[0], len(piece.ring))]
-    runs = [*(Run(side) for side in sides), *ring]
+    runs = [*(RingPart(side) for side in sides), *ring]
     alive = {n for run in runs for n in run.side.names}
     why = f"the outline from `{where.before}` to `{where.behind}` was drawn anew"
-    gone = [dart for dart in piece.darts if dart.first not in alive or dart.second not in alive]
-    parts = {leg for dart in gone for leg in (dart.name, *dart.leg_names)}
+    removed = [dart for dart in piece.darts if dart.first not in alive or dart.second not in alive]
+    parts = {leg for dart in removed for leg in (dart.name, *dart.leg_names)}
     runs = [run for run in runs if not parts.intersection(run.side.names)]
-    lost = {n: why for n in (*piece.edge_names(), *(dart.name for dart in gone)) if n not in alive}
-    return rebuilt(piece, runs, lost=lost, darts=tuple(dart for dart in piece.darts if dart not in gone))
+    lost = {n: why for n in (*piece.edge_names(), *(dart.name for dart in removed)) if n not in alive}
+    return rebuilt(piece, runs, lost=lost, darts=tuple(dart for dart in piece.darts if dart not in removed))
 
 
 def _runs_back(piece: Piece, first: str, new: Sequence[NewSide]) -> bool:
@@ -95,11 +95,11 @@ def _runs_back(piece: Piece, first: str, new: Sequence[NewSide]) -> bool:
     return bool(agree((nearest(whole, end.end)[1] < nearest(whole, start.start)[1]).astype(np.int64)))
 
 
-def _kept(piece: Piece, i: int, before: tuple[int, Run | None], after: tuple[int, Run | None]) -> Run:
+def _kept(piece: Piece, i: int, before: tuple[int, RingPart | None], after: tuple[int, RingPart | None]) -> RingPart:
     for number, run in (before, after):
         if i == number and run is not None:
             return run
-    return Run(piece.ring[i], i)
+    return RingPart(piece.ring[i], i)
 
 
 def _between(start: int, stop: int, count: int) -> list[int]:
@@ -107,7 +107,7 @@ def _between(start: int, stop: int, count: int) -> list[int]:
     return [(start + k) % count for k in range((stop - start) % count + 1)]
 
 
-def _trimmed(piece: Piece, name: str, point: Reals | None, *, keep_start: bool) -> tuple[int, Run | None]:
+def _trimmed(piece: Piece, name: str, point: Reals | None, *, keep_start: bool) -> tuple[int, RingPart | None]:
     """The last side of an edge that stays when it is cut at a point, and what stays of it (None: all of it)."""
     numbers = edge_run(piece, name)
     whole = numbers[-1] if keep_start else numbers[0]
@@ -128,7 +128,7 @@ def _trimmed(piece: Piece, name: str, point: Reals | None, *, keep_start: bool) 
     if where == 1:
         pieces = cut_at(side.drawn, at)
         kept = replace(side, path=pieces[0 if keep_start else 1])
-        return i, Run(kept, i, np.zeros(1) if keep_start else at)
+        return i, RingPart(kept, i, np.zeros(1) if keep_start else at)
     return _at_corner(piece, i, at_start=where == 0, keep_start=keep_start), None
 
 

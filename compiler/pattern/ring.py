@@ -24,7 +24,7 @@ NOWHERE.setflags(write=False)
 
 
 @dataclass(frozen=True)
-class Run:
+class RingPart:
     """A stretch of a new ring, cut from the old side `source` (None: drawn new) at `offset` (L,) mm along it."""
 
     side: Side
@@ -33,21 +33,21 @@ class Run:
 
 
 @dataclass(frozen=True)
-class Place:
+class RingPlace:
     """A place on the ring: `at` (L,) mm from the start of side number `side`."""
 
     side: int
     at: Reals = field(default_factory=lambda: NOWHERE)
 
 
-def runs_of(piece: Piece) -> list[Run]:
+def runs_of(piece: Piece) -> list[RingPart]:
     """The ring as it stands, one run for each side."""
-    return [Run(side, i) for i, side in enumerate(piece.ring)]
+    return [RingPart(side, i) for i, side in enumerate(piece.ring)]
 
 
 def rebuilt(
     piece: Piece,
-    runs: Sequence[Run],
+    runs: Sequence[RingPart],
     *,
     lost: Mapping[str, str] | None = None,
     onto: Sequence[Notch] = (),
@@ -73,7 +73,7 @@ def _why_off(piece: Piece, notch: Notch, lost: Mapping[str, str]) -> str:
 
 def with_places(piece: Piece, off: Collection[str] = ()) -> Piece:
     """The piece with the points of its named notches where these lie, and without those of the notches that are `off`."""
-    here = {one.name: point_of(piece, Place(one.side, one.at)) for one in piece.notches if one.name}
+    here = {one.name: point_of(piece, RingPlace(one.side, one.at)) for one in piece.notches if one.name}
     if not here and not off:
         return piece
     points = {name: point for name, point in {**piece.points, **here}.items() if name not in off}
@@ -90,11 +90,11 @@ def record(piece: Piece, lost: Mapping[str, str]) -> Piece:
     again = {f"{dart}.closed" for dart in darts}
     points = {name: point for name, point in piece.points.items() if name not in again}
     alive = {*piece.edge_names(), *darts, *points}
-    gone = {name: why for name, why in {**piece.gone, **lost}.items() if name not in alive}
-    return replace(piece, points=MappingProxyType(points), gone=MappingProxyType(gone))
+    removed = {name: why for name, why in {**piece.removed, **lost}.items() if name not in alive}
+    return replace(piece, points=MappingProxyType(points), removed=MappingProxyType(removed))
 
 
-def carried(notches: Sequence[Notch], runs: Sequence[Run]) -> tuple[Notch, ...]:
+def carried(notches: Sequence[Notch], runs: Sequence[RingPart]) -> tuple[Notch, ...]:
     """The notches on the runs that were cut from their sides; those whose stretch was taken away go with it."""
     kept = []
     for notch in notches:
@@ -114,12 +114,12 @@ def carried(notches: Sequence[Notch], runs: Sequence[Run]) -> tuple[Notch, ...]:
     return tuple(kept)
 
 
-def replace_side(run: Run, path: Path) -> Run:
+def replace_side(run: RingPart, path: Path) -> RingPart:
     """The run with its side drawn along another path."""
     return replace(run, side=replace(run.side, path=path))
 
 
-def split(run: Run, at: Reals) -> tuple[Run, Run]:
+def split(run: RingPart, at: Reals) -> tuple[RingPart, RingPart]:
     """The run before and after `at` (L,) mm along it; a sketch is split into two of the same names."""
     if run.side.path is None:
         return run, run
@@ -148,7 +148,7 @@ def end_of(side: Side) -> Reals | None:
     return None if side.path is None else side.path.end
 
 
-def pulled(side: Side, *, start: Reals | None = None, end: Reals | None = None) -> Side:
+def with_ends(side: Side, *, start: Reals | None = None, end: Reals | None = None) -> Side:
     """The side with its ends moved to given points (L, 2), the handle of a curve going with its end."""
     if side.path is None or (start is None and end is None):
         return side
@@ -187,7 +187,7 @@ def welded(sides: Sequence[Side]) -> tuple[Side, ...]:
     return tuple(made)
 
 
-def those_there(names: Iterable[str]) -> str:
+def names_there(names: Iterable[str]) -> str:
     """What to write in place of a name that is not there."""
     listed = ", ".join(f"`{name}`" for name in [*names][:12])
     return f"it has {listed or 'none'}"
@@ -197,8 +197,8 @@ def edge_run(piece: Piece, name: str) -> tuple[int, ...]:
     """`Piece.run` of an edge that must be there: Trouble if there is none."""
     found = piece.run(name)
     if not found:
-        why = piece.gone.get(name)
-        raise Trouble(f"there is no edge `{name}`" + (f": {why}" if why else ""), those_there(piece.edge_names()))
+        why = piece.removed.get(name)
+        raise Trouble(f"there is no edge `{name}`" + (f": {why}" if why else ""), names_there(piece.edge_names()))
     return found
 
 
@@ -210,14 +210,14 @@ def edge_total(piece: Piece, name: str) -> Reals:
     return total
 
 
-def place_on(piece: Piece, name: str, at: Reals | None, end: End) -> Place:
+def place_on(piece: Piece, name: str, at: Reals | None, end: End) -> RingPlace:
     """The place `at` (L,) mm along an edge from its `start` or `end` as travelled, darts closed.
 
     In a sketch it is on the edge's first side. Trouble with lanes when the edge is too short.
     """
     numbers = edge_run(piece, name)
     if at is None or piece.is_sketch:
-        return Place(numbers[0])
+        return RingPlace(numbers[0])
     total = edge_total(piece, name)
     off = (at < -COINCIDE) | (at > total + COINCIDE)
     if off.any():
@@ -233,16 +233,16 @@ def place_on(piece: Piece, name: str, at: Reals | None, end: End) -> Place:
         marks.append(passed)
         number = number + (along >= passed - COINCIDE)
     chosen = agree(number)
-    return Place(numbers[chosen], np.maximum(along - marks[chosen], 0.0))
+    return RingPlace(numbers[chosen], np.maximum(along - marks[chosen], 0.0))
 
 
-def point_of(piece: Piece, place: Place) -> Reals | None:
+def point_of(piece: Piece, place: RingPlace) -> Reals | None:
     """The point (L, 2) of a place; None in a sketch."""
     path = piece.ring[place.side].path
     return None if path is None else point_at(path, np.clip(place.at, 0.0, length(path)))
 
 
-def settled(piece: Piece, place: Place) -> Place:
+def settled(piece: Piece, place: RingPlace) -> RingPlace:
     """The place, moved to the start of the next side when it is the end of its own. Lanes must agree."""
     side = piece.ring[place.side]
     if side.path is None:
@@ -251,16 +251,16 @@ def settled(piece: Piece, place: Place) -> Place:
     where = agree(np.where(place.at <= COINCIDE, 0, np.where(place.at >= total - COINCIDE, 2, 1)))
     if where == 1:
         return place
-    return Place((place.side + where // 2) % len(piece.ring))
+    return RingPlace((place.side + where // 2) % len(piece.ring))
 
 
-def split_ring(piece: Piece, places: Sequence[Place]) -> tuple[list[Run], list[int]]:
+def split_ring(piece: Piece, places: Sequence[RingPlace]) -> tuple[list[RingPart], list[int]]:
     """The ring cut at places, and for each place the number of the run that starts there.
 
     Places within a millionth of a millimetre are one. Raises Disagreement when lanes have another order.
     """
     ends = [settled(piece, place) for place in places]
-    runs: list[Run] = []
+    runs: list[RingPart] = []
     starts = [0] * len(ends)
     for i, run in enumerate(runs_of(piece)):
         here = [k for k, place in enumerate(ends) if place.side == i]

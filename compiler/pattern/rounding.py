@@ -13,8 +13,8 @@ from ..geometry.path import Path, chain, end_direction, start_direction
 from ..geometry.tolerances import COINCIDE, SEW
 from .edges import OFF
 from .levels import levels_to
-from .piece import Piece, Reals, Side, Told, Trouble
-from .ring import Run, edge_run, place_on, rebuilt, split_ring
+from .piece import OperationNote, Piece, Reals, Side, Trouble
+from .ring import RingPart, edge_run, place_on, rebuilt, split_ring
 
 _SAMPLES = 48
 """Places of a rounded edge at which it is asked how far it moved."""
@@ -39,7 +39,7 @@ def rounded(piece: Piece, edge: str, apexes: Sequence[Reals], reach: Reals) -> P
     after = _whole(made, edge)
     bends = [*((apex, reach) for apex in apexes), *corners]
     lengths = {"moved at most": _moved(before, after, bends), "before": length(before), "after": length(after)}
-    return levels_to(made, before, after).telling(Told("rounded at the apex", edge, lengths))
+    return levels_to(made, before, after).with_note(OperationNote("rounded at the apex", edge, lengths))
 
 
 def _whole(piece: Piece, edge: str) -> Path:
@@ -107,5 +107,5 @@ def _curved(piece: Piece, edge: str, start: Reals, stop: Reals, through: Sequenc
     dropped = {(first + k) % len(runs) for k in range(count)}
     ring = [run for k, run in enumerate(runs) if k not in dropped or k == first]
     at = next(k for k, run in enumerate(ring) if run is runs[first])
-    ring[at] = Run(Side(names, curve))
+    ring[at] = RingPart(Side(names, curve))
     return rebuilt(piece, ring)

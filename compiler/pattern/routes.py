@@ -17,9 +17,9 @@ from .divide import Crossed, Route, cut_names, part_of, sketched
 from .drawn import from_apex, met_on
 from .edges import OFF
 from .panels import ThroughDart, must_lie_on_cloth
-from .piece import Dart, Hole, Piece, Reals, Side, Told, Trouble
+from .piece import Dart, Hole, OperationNote, Piece, Reals, Side, Trouble
 from .pivot import ONE_APEX
-from .ring import NOWHERE, Place, edge_run, edge_total, place_on, point_of, pulled, record, settled
+from .ring import NOWHERE, RingPlace, edge_run, edge_total, place_on, point_of, record, settled, with_ends
 from .rounding import rounded
 
 
@@ -41,14 +41,14 @@ def divide(
     it does not, or runs off the cloth.
     """
     _must_be_new(piece, called)
-    unneeded = {name: piece.gone[name] for name in (*across, *absorbing) if name in piece.gone}
+    unneeded = {name: piece.removed[name] for name in (*across, *absorbing) if name in piece.removed}
     piece = record(piece, {f"{name}.closed": why for name, why in unneeded.items()})
     across, absorbing = ([name for name in names if name not in unneeded] for names in (across, absorbing))
     for name in (*across, *absorbing):
         _must_cross(piece, name, ends, called)
     if piece.is_sketch or drawn is None:
         crossed = tuple(_unplaced(name, name in absorbing) for name in (*across, *absorbing))
-        return sketched(piece, Route(called, ends, (Place(0), Place(0)), crossed=crossed), keep)
+        return sketched(piece, Route(called, ends, (RingPlace(0), RingPlace(0)), crossed=crossed), keep)
     places, marks, drawn = _from_edge_to_edge(piece, drawn, ends, called)
     found = [_across(piece, drawn, name) for name in across]
     found += [_absorbed(piece, drawn, name, called) for name in absorbing]
@@ -60,7 +60,7 @@ def divide(
     stretches.append(_stretch(drawn, first, marks[1], start, point_of(piece, places[1]), called))
     _must_be_cloth(piece, stretches, called)
     route = Route(called, ends, places, tuple(stretches), tuple(one.crossed for one in found))
-    return part_of(piece, route, keep).telling(*_evened(found, called))
+    return part_of(piece, route, keep).with_note(*_evened(found, called))
 
 
 @dataclass(frozen=True)
@@ -89,12 +89,12 @@ def _must_cross(piece: Piece, name: str, ends: tuple[str, str], called: str) -> 
 
 
 def _unplaced(name: str, whole: bool) -> Crossed:
-    return Crossed(name, (Place(0), Place(0)), whole)
+    return Crossed(name, (RingPlace(0), RingPlace(0)), whole)
 
 
 def _from_edge_to_edge(
     piece: Piece, drawn: Path, ends: tuple[str, str], called: str
-) -> tuple[tuple[Place, Place], tuple[Reals, Reals], Path]:
+) -> tuple[tuple[RingPlace, RingPlace], tuple[Reals, Reals], Path]:
     """The places on both edges, where along the line they lie (L,), and the line, turned to run from the first to the last."""
     if ends[0] == ends[1]:
         first, last = _met(piece, drawn, ends[0], called), _met(piece, drawn, ends[0], called, last=True)
@@ -106,14 +106,14 @@ def _from_edge_to_edge(
     return (first[0], last[0]), (first[1], last[1]), drawn
 
 
-def _met(piece: Piece, drawn: Path, edge: str, called: str, *, last: bool = False) -> tuple[Place, Reals]:
+def _met(piece: Piece, drawn: Path, edge: str, called: str, *, last: bool = False) -> tuple[RingPlace, Reals]:
     """Where the line of a new edge meets an edge, which must have something left on both sides of it."""
     place, mark = met_on(piece, drawn, edge, f"the line of `{called}`", last=last)
     _must_leave_some(piece, place, edge, called)
     return settled(piece, place), mark
 
 
-def _must_leave_some(piece: Piece, place: Place, edge: str, called: str) -> None:
+def _must_leave_some(piece: Piece, place: RingPlace, edge: str, called: str) -> None:
     """Trouble where a line ends at a corner, and one part would have nothing of the edge."""
     numbers = edge_run(piece, edge)
     total = length(piece.ring[place.side].drawn)
@@ -146,7 +146,7 @@ def _across(piece: Piece, drawn: Path, name: str) -> _Found:
     return _Found(Crossed(name, places), marks, spots, uneven)
 
 
-def _spot(piece: Piece, place: Place) -> Reals:
+def _spot(piece: Piece, place: RingPlace) -> Reals:
     point = point_of(piece, place)
     assert point is not None
     return point
@@ -188,7 +188,7 @@ def _across_hole(hole: Hole, drawn: Path) -> _Found:
         spots.append(rows[k][2])
         if agree((at >= long - COINCIDE).astype(np.int64)):
             k, at = (k + 1) % len(hole.sides), np.zeros(1)
-        places.append(Place(k, np.where(at <= COINCIDE, 0.0, at)))
+        places.append(RingPlace(k, np.where(at <= COINCIDE, 0.0, at)))
     return _Found(Crossed(hole.name, (places[0], places[1])), (near, far), (spots[0], spots[1]))
 
 
@@ -202,7 +202,7 @@ def _absorbed(piece: Piece, drawn: Path, name: str, called: str) -> _Found:
     if off.any():
         fix = f"let it pass through the apex, or move that onto the line with `repoint`; or write `across {name}`"
         raise Trouble(f"the line of `{called}` passes the apex of `{name}`", fix, off, {"apart": gap})
-    place = Place(edge_run(piece, dart.second)[0])
+    place = RingPlace(edge_run(piece, dart.second)[0])
     return _Found(Crossed(name, (place, place), whole=True), (mark, mark), (apex, apex))
 
 
@@ -218,7 +218,7 @@ def _order(marks: Sequence[Reals]) -> list[int]:
 
 def _stretch(drawn: Path, first: Reals, last: Reals, start: Reals | None, end: Reals | None, called: str) -> Side:
     """A stretch of a line as a side of the new edge, its ends on the very points it was found to have."""
-    return pulled(Side((called,), part(drawn, first, last)), start=start, end=end)
+    return with_ends(Side((called,), part(drawn, first, last)), start=start, end=end)
 
 
 def _must_be_cloth(piece: Piece, stretches: Sequence[Side], called: str) -> None:
@@ -234,11 +234,11 @@ def _must_be_cloth(piece: Piece, stretches: Sequence[Side], called: str) -> None
         raise replace(trouble, fix=fix) from None
 
 
-def _evened(found: Sequence[_Found], called: str) -> list[Told]:
+def _evened(found: Sequence[_Found], called: str) -> list[OperationNote]:
     """What is told of darts whose legs the line met at two distances from the apex."""
     what = "distances from the apex of `{}` evened"
     return [
-        Told(what.format(one.crossed.dart), called, {"differed": one.uneven})
+        OperationNote(what.format(one.crossed.dart), called, {"differed": one.uneven})
         for one in found
         if agree((one.uneven > COINCIDE).astype(np.int64))
     ]
@@ -269,9 +269,9 @@ def divide_through(
     edge = _goes_on_to(darts, start, end, is_drawn, called)
     ends = (darts[0], darts[1] if edge is None else edge)
     if piece.is_sketch:
-        return sketched(piece, Route(called, ends, (Place(0), Place(0))), keep)
+        return sketched(piece, Route(called, ends, (RingPlace(0), RingPlace(0))), keep)
     apexes = [_apex(piece, name) for name in darts]
-    places = [Place(edge_run(piece, _dart(piece, name).second)[0]) for name in darts]
+    places = [RingPlace(edge_run(piece, _dart(piece, name).second)[0]) for name in darts]
     if edge is None:
         piece = _one_apex(piece, darts, apexes)
         stretches = _between(apexes[0], apexes[1], drawn, darts, called)
@@ -349,4 +349,4 @@ def _between(a: Reals, b: Reals, drawn: Path | None, darts: Sequence[str], calle
     if (gap > OFF).any():
         fix = "let it run from apex to apex, or leave `along` away"
         raise Trouble(f"the line of `{called}` does not end at the apex of `{darts[1]}`", fix, gap > OFF, {"apart": gap})
-    return [pulled(Side((called,), drawn), start=a, end=b)]
+    return [with_ends(Side((called,), drawn), start=a, end=b)]

@@ -12,7 +12,7 @@ from ..geometry.length import length
 from ..geometry.path import Path, line
 from ..geometry.tolerances import COINCIDE
 from .darts import apex_of, move_apex, no_such_dart
-from .piece import Hole, HoleEnd, Piece, Reals, Side, Told, Trouble
+from .piece import Hole, HoleEnd, OperationNote, Piece, Reals, Side, Trouble
 from .ring import edge_run, end_of, rebuilt, replace_side, runs_of, start_of
 
 DEEPEST = 0.25
@@ -29,9 +29,9 @@ def shorten(piece: Piece, name: str, by: Reals | None, end: HoleEnd = "upper") -
     if middle is None or apex is None or by is None:
         return piece
     long = norm(middle - apex)
-    gone = by >= long - COINCIDE
-    if gone.any():
-        raise Trouble(f"nothing is left of `{name}`", "shorten it by less", gone, {"length of the dart": long, "asked": by})
+    removed = by >= long - COINCIDE
+    if removed.any():
+        raise Trouble(f"nothing is left of `{name}`", "shorten it by less", removed, {"length of the dart": long, "asked": by})
     return move_apex(piece, name, apex + by[:, None] * unit(middle - apex), end)
 
 
@@ -100,7 +100,7 @@ def bow(piece: Piece, name: str, by: Reals | None) -> Piece:
     for n, leg in zip(numbers, legs, strict=True):
         runs[n[0]] = replace_side(runs[n[0]], leg.drawn)
     was, now = length(piece.ring[numbers[0][0]].drawn), length(legs[0].drawn)
-    return rebuilt(piece, runs).telling(Told("legs bowed", dart.first, {"before": was, "after": now}))
+    return rebuilt(piece, runs).with_note(OperationNote("legs bowed", dart.first, {"before": was, "after": now}))
 
 
 def _bowed(side: Side, by: Reals, name: str) -> Side:

@@ -13,7 +13,7 @@ from ..geometry.motion import Motion, apply_path, mirror_path
 from ..geometry.path import Path, chain, reverse
 from ..geometry.tolerances import COINCIDE
 from .piece import Piece, Reals, Side, Trouble, Turns
-from .ring import edge_run, pulled
+from .ring import edge_run, with_ends
 from .truing import with_paths
 
 APART = 1.0
@@ -139,7 +139,7 @@ def _laid_on(piece: Piece, seam: _Seam, strips: tuple[Path, Path], mirrored: boo
     """The sides of the piece that gains, by number."""
     first, last = (reverse(strips[0]), reverse(strips[1])) if mirrored else (strips[1], strips[0])
     before, after = piece.ring[seam.before], piece.ring[seam.after]
-    first = pulled(replace(before, path=first), start=before.drawn.end).drawn
-    last = pulled(replace(after, path=last), end=after.drawn.start).drawn
+    first = with_ends(replace(before, path=first), start=before.drawn.end).drawn
+    last = with_ends(replace(after, path=last), end=after.drawn.start).drawn
     here = _between(seam.along(piece), first.end, last.start)
     return {seam.before: chain([before.drawn, first]), seam.here: here, seam.after: chain([last, after.drawn])}

@@ -11,8 +11,8 @@ from ..geometry.lanes import cross, dot, norm
 from ..geometry.motion import Motion, identity, inverse, rotation, then
 from ..geometry.tolerances import SEW
 from .darts import apex_of, is_open_below, leg_run
-from .piece import Dart, Piece, Reals, Told, Trouble
-from .ring import Run, end_of, moved, pulled, rebuilt, start_of
+from .piece import Dart, OperationNote, Piece, Reals, Trouble
+from .ring import RingPart, end_of, moved, rebuilt, start_of, with_ends
 
 
 def shut_along(piece: Piece, numbers: Sequence[int], before: Sequence[int], depth: Reals | None) -> Piece:
@@ -35,7 +35,7 @@ def shut_along(piece: Piece, numbers: Sequence[int], before: Sequence[int], dept
     closings = {} if piece.is_sketch else {i: _closing(piece, dart, depth) for i, dart in shut.items()}
     motions = _motions([i for i in order if i in closings], closings, last_stays=piece.fold in after.names)
     legs = {i for dart in darts for i in leg_run(piece, dart)}
-    runs: list[Run] = []
+    runs: list[RingPart] = []
     part = 0
     for i in order:
         part += i in closings
@@ -46,11 +46,11 @@ def shut_along(piece: Piece, numbers: Sequence[int], before: Sequence[int], dept
         if motion is not None:
             side = moved(side, motion)
         if runs and not piece.is_sketch and order[order.index(i) - 1] in legs:
-            side = pulled(side, start=end_of(runs[-1].side))
-        runs.append(Run(side, i))
+            side = with_ends(side, start=end_of(runs[-1].side))
+        runs.append(RingPart(side, i))
     lost = {name: "it was shut in the facing" for dart in darts for name in (dart.name, *dart.leg_names)}
     made = rebuilt(piece, runs, lost=lost, darts=tuple(dart for dart in piece.darts if dart not in darts))
-    return made.telling(*(_told(piece, dart) for dart in darts if not piece.is_sketch))
+    return made.with_note(*(_told(piece, dart) for dart in darts if not piece.is_sketch))
 
 
 def _motions(order: Sequence[int], closings: Mapping[int, Motion], *, last_stays: bool) -> list[Motion | None]:
@@ -64,9 +64,9 @@ def _motions(order: Sequence[int], closings: Mapping[int, Motion], *, last_stays
     return [*(then(motion, back) for motion in motions[:-1]), None]
 
 
-def _told(piece: Piece, dart: Dart) -> Told:
+def _told(piece: Piece, dart: Dart) -> OperationNote:
     first, second = _mouth(piece, dart)
-    return Told(f"`{dart.name}` shut", dart.edge, MappingProxyType({"taken in": norm(second - first)}))
+    return OperationNote(f"`{dart.name}` shut", dart.edge, MappingProxyType({"taken in": norm(second - first)}))
 
 
 def _mouth(piece: Piece, dart: Dart) -> tuple[Reals, Reals]:

@@ -14,7 +14,7 @@ from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from .darts import no_such_dart
 from .piece import Part, Piece, Reals, Side, Trouble
-from .ring import End, Place, edge_run, edge_total, place_on, point_of, record, settled, shared_names
+from .ring import End, RingPlace, edge_run, edge_total, place_on, point_of, record, settled, shared_names
 from .spread import Bridge, Chord, opened
 from .truing import true_edge
 
@@ -43,7 +43,7 @@ class AtApex:
 
 
 @dataclass(frozen=True)
-class Cut:
+class SlashLine:
     """A line to cut along, from start to end, straight or by inner points (L, 2). In a sketch `sure` tells whether every body
     has it."""
 
@@ -67,16 +67,16 @@ def on_edge(piece: Piece, edge: str, share: Reals | float, from_end: End = "star
     return OnEdge(edge, None if piece.is_sketch else edge_total(piece, edge) * share, from_end)
 
 
-def evenly(piece: Piece, near: str, far: str, count: int, from_end: End = "start") -> tuple[Cut, ...]:
+def evenly(piece: Piece, near: str, far: str, count: int, from_end: End = "start") -> tuple[SlashLine, ...]:
     """`count` cuts that part both edges evenly, numbered along `near` from its `from_end`; they cannot cross."""
     if count < 1:
         raise Trouble("there must be at least one cut", "let `count` be 1 or more")
     other: End = "end" if from_end == "start" else "start"
     shares = [k / (count + 1) for k in range(1, count + 1)]
-    return tuple(Cut(on_edge(piece, near, share, from_end), on_edge(piece, far, share, other)) for share in shares)
+    return tuple(SlashLine(on_edge(piece, near, share, from_end), on_edge(piece, far, share, other)) for share in shares)
 
 
-def hinged(cuts: Sequence[Cut], hinge: str, widths: Sequence[Width]) -> list[Widths]:
+def hinged(cuts: Sequence[SlashLine], hinge: str, widths: Sequence[Width]) -> list[Widths]:
     """Openings of cuts that stay closed on the edge (or at the dart's apex) `hinge`, one width (L,) for each cut."""
     made: list[Widths] = []
     shut = np.zeros(1)
@@ -98,7 +98,7 @@ def parallel(widths: Sequence[Width]) -> list[Widths]:
 
 def slash(
     piece: Piece,
-    cuts: Sequence[Cut],
+    cuts: Sequence[SlashLine],
     openings: Sequence[Widths],
     *,
     still: str | None = None,
@@ -138,7 +138,7 @@ def slash(
     return _smooth(made, {edge: _spans(piece, cuts, edge) for edge in _opened_edges(cuts, open_ends)})
 
 
-def opened_lengths(before: Piece, after: Piece, cuts: Sequence[Cut]) -> list[tuple[str, Reals, Reals]]:
+def opened_lengths(before: Piece, after: Piece, cuts: Sequence[SlashLine]) -> list[tuple[str, Reals, Reals]]:
     """Of every edge of the ring on which cuts have opened: its name, and its length (L,) mm before and after."""
     both = [(edge, edge_total(before, edge), edge_total(after, edge)) for edge in _edges(cuts)]
     return [(edge, one, two) for edge, one, two in both if (np.abs(two - one) > COINCIDE).any()]
@@ -149,7 +149,7 @@ def _opens(width: Width) -> bool:
     return width is None or bool(agree((np.abs(width) > COINCIDE).astype(np.int64)))
 
 
-def _chord(piece: Piece, cut: Cut, places: tuple[Place, Place], widths: Widths, number: int) -> Chord:
+def _chord(piece: Piece, cut: SlashLine, places: tuple[RingPlace, RingPlace], widths: Widths, number: int) -> Chord:
     """The cut as one to be opened, with the sides that bridge its gaps."""
     start, end = (np.zeros(1) if width is None else width for width in widths)
     bridges = []
@@ -158,7 +158,7 @@ def _chord(piece: Piece, cut: Cut, places: tuple[Place, Place], widths: Widths, 
     return Chord(f"cut {number + 1}", places, (bridges[0], bridges[1]), (start, end), through=cut.through)
 
 
-def _place(piece: Piece, end: OnEdge | AtApex) -> Place:
+def _place(piece: Piece, end: OnEdge | AtApex) -> RingPlace:
     """The place on the ring of an end of a cut."""
     if isinstance(end, OnEdge):
         return settled(piece, place_on(piece, end.edge, end.at, end.from_end))
@@ -168,10 +168,10 @@ def _place(piece: Piece, end: OnEdge | AtApex) -> Place:
         if hole is not None:
             raise Trouble(f"the dart `{end.dart}` has two ends", "open it to an edge first")
         raise no_such_dart(piece, end.dart)
-    return Place(edge_run(piece, dart.second)[0])
+    return RingPlace(edge_run(piece, dart.second)[0])
 
 
-def drawn_cut(piece: Piece, cut: Cut) -> Reals:
+def drawn_cut(piece: Piece, cut: SlashLine) -> Reals:
     """The line of a cut on the cloth (L, n, 2): from its start by its inner points to its end."""
     ends = [point_of(piece, _place(piece, end)) for end in (cut.start, cut.end)]
     assert ends[0] is not None, "a sketch has no lines"
@@ -179,15 +179,15 @@ def drawn_cut(piece: Piece, cut: Cut) -> Reals:
     return join([one[:, None] for one in (ends[0], *cut.through, ends[1])], 1)
 
 
-def _cut_edges(cut: Cut) -> list[str]:
+def _cut_edges(cut: SlashLine) -> list[str]:
     return [end.edge for end in (cut.start, cut.end) if isinstance(end, OnEdge)]
 
 
-def _edges(cuts: Sequence[Cut]) -> list[str]:
+def _edges(cuts: Sequence[SlashLine]) -> list[str]:
     return list(dict.fromkeys(edge for cut in cuts for edge in _cut_edges(cut)))
 
 
-def _opened_edges(cuts: Sequence[Cut], open_ends: Sequence[tuple[bool, bool]]) -> list[str]:
+def _opened_edges(cuts: Sequence[SlashLine], open_ends: Sequence[tuple[bool, bool]]) -> list[str]:
     """Edges on which a gap opens."""
     edges = []
     for cut, ends in zip(cuts, open_ends, strict=True):
@@ -196,11 +196,11 @@ def _opened_edges(cuts: Sequence[Cut], open_ends: Sequence[tuple[bool, bool]]) -
     return list(dict.fromkeys(edges))
 
 
-def _ends_on(cuts: Sequence[Cut], edge: str) -> list[OnEdge]:
+def _ends_on(cuts: Sequence[SlashLine], edge: str) -> list[OnEdge]:
     return [end for cut in cuts for end in (cut.start, cut.end) if isinstance(end, OnEdge) and end.edge == edge]
 
 
-def _gap_numbers(cuts: Sequence[Cut], open_ends: Sequence[tuple[bool, bool]], edge: str) -> list[int]:
+def _gap_numbers(cuts: Sequence[SlashLine], open_ends: Sequence[tuple[bool, bool]], edge: str) -> list[int]:
     """Numbers of the cuts that open on an edge."""
     return [
         k for k, (cut, ends) in enumerate(zip(cuts, open_ends, strict=True), 1) if edge in _opened_edges([cut], [ends])
@@ -216,7 +216,7 @@ def _strip_name(edge: str, number: int) -> str:
     return f"{edge}.strip_k{number}"
 
 
-def _parts(cuts: Sequence[Cut]) -> dict[str, Part]:
+def _parts(cuts: Sequence[SlashLine]) -> dict[str, Part]:
     """What the names of all strips are, and of the gaps of all cuts, whether they open or not."""
     found: dict[str, Part] = {}
     for edge in _edges(cuts):
@@ -233,14 +233,14 @@ def _without_old_parts(piece: Piece, edges: Sequence[str]) -> Piece:
     return replace(piece, ring=ring, parts=MappingProxyType(parts)) if old else piece
 
 
-def _gap(piece: Piece, end: OnEdge, place: Place, number: int) -> Bridge:
+def _gap(piece: Piece, end: OnEdge, place: RingPlace, number: int) -> Bridge:
     """The side that bridges an end of a cut: the names of the side cut, and its own."""
     side = piece.ring[place.side]
     before = side if bool((place.at > COINCIDE).all()) else piece.ring[place.side - 1]
     return Bridge(((*shared_names(before, side, end.edge), gap_name(end.edge, number + 1)),))
 
 
-def _strips(before: Piece, piece: Piece, cuts: Sequence[Cut]) -> Piece:
+def _strips(before: Piece, piece: Piece, cuts: Sequence[SlashLine]) -> Piece:
     """The opened piece with names for the strips of every slashed edge; a cut not opened parts two names, not sides."""
     ring = list(piece.ring)
     for edge in _edges(cuts):
@@ -268,7 +268,7 @@ def _marks(piece: Piece, edge: str, ends: Sequence[OnEdge]) -> list[Reals]:
     return [s if end.from_end == ends[0].from_end else total - s for s, end in zip(at, ends, strict=True)]
 
 
-def _spans(piece: Piece, cuts: Sequence[Cut], edge: str) -> int:
+def _spans(piece: Piece, cuts: Sequence[SlashLine], edge: str) -> int:
     """Of how many spans a smooth line is drawn: as many as the edge had before, but no more than it has strips."""
     strips = 1 + sum(1 for cut in cuts if edge in _cut_edges(cut))
     return 1 if piece.is_sketch else min(strips, sum(piece.ring[i].drawn.controls.shape[1] for i in edge_run(piece, edge)))
@@ -281,7 +281,7 @@ def _smooth(piece: Piece, edges: Mapping[str, int]) -> Slashed:
     return Slashed(piece, MappingProxyType(moved))
 
 
-def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool, bool]]) -> Piece:
+def _sketched(piece: Piece, cuts: Sequence[SlashLine], open_ends: Sequence[tuple[bool, bool]]) -> Piece:
     """The names after slashing: strips and gaps stand for the first side of each slashed edge."""
     ring = [side for k, side in enumerate(piece.ring) if k == 0 or side.names != piece.ring[k - 1].names]
     for edge in _edges(cuts):
@@ -294,7 +294,7 @@ def _sketched(piece: Piece, cuts: Sequence[Cut], open_ends: Sequence[tuple[bool,
             parts.append(Side((*names, _strip_name(edge, n))))
         ring[i : i + 1] = parts if _ends_on(cuts, edge)[0].from_end == "start" else parts[::-1]
     notches = tuple(replace(one, side=_first_of(ring, piece.ring[one.side])) for one in piece.notches)
-    return record(replace(piece, ring=tuple(ring), notches=notches, unsure=piece.unsure | _unsure(cuts)), {})
+    return record(replace(piece, ring=tuple(ring), notches=notches, uncertain=piece.uncertain | _unsure(cuts)), {})
 
 
 def _first_of(ring: Sequence[Side], old: Side) -> int:
@@ -302,7 +302,7 @@ def _first_of(ring: Sequence[Side], old: Side) -> int:
     return next(k for k, side in enumerate(ring) if set(old.names) <= set(side.names))
 
 
-def _unsure(cuts: Sequence[Cut]) -> frozenset[str]:
+def _unsure(cuts: Sequence[SlashLine]) -> frozenset[str]:
     """Names of the gaps of cuts that not every body has, and of the strips beyond them."""
     names = set()
     for edge in _edges(cuts):

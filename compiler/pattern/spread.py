@@ -19,7 +19,7 @@ from ..geometry.path import Path, reverse
 from .inner import parted
 from .panels import Panels, divide_ring, motions_at, must_lie_on_cloth, polygons, still_panel
 from .piece import Hole, Piece, Reals, Side, Trouble
-from .ring import Place, Run, moved, point_of, rebuilt, split_ring, straight
+from .ring import RingPart, RingPlace, moved, point_of, rebuilt, split_ring, straight
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Chord:
     """
 
     called: str
-    places: tuple[Place, Place]
+    places: tuple[RingPlace, RingPlace]
     bridges: tuple[Bridge | None, Bridge | None]
     widths: tuple[Reals, Reals] = (np.zeros(1), np.zeros(1))
     angle: Reals | None = None
@@ -120,11 +120,11 @@ def _complex(points: Reals) -> Any:
 
 def _walk(
     panels: Panels,
-    runs: Sequence[Run],
+    runs: Sequence[RingPart],
     chords: Sequence[Chord],
     cuts: Sequence[Sequence[Reals]],
     motions: Sequence[Motion],
-) -> list[Run]:
+) -> list[RingPart]:
     """The outline of the opened piece."""
     ring = []
     for step in panels.steps:
@@ -139,18 +139,18 @@ def _walk(
         spot, other = (cut[0], cut[-1]) if step.end == 0 else (cut[-1], cut[0])
         a, b = apply_points(motions[step.before], spot), apply_points(motions[step.after], spot)
         if len(bridge.names) == 1:
-            ring.append(Run(straight(bridge.names[0], a, b)))
+            ring.append(RingPart(straight(bridge.names[0], a, b)))
         elif bridge.way is not None:
             there, back = (apply_path(motions[panel], bridge.way) for panel in (step.before, step.after))
-            ring += [Run(Side(bridge.names[0], there)), Run(Side(bridge.names[1], reverse(back)))]
+            ring += [RingPart(Side(bridge.names[0], there)), RingPart(Side(bridge.names[1], reverse(back)))]
         else:
             hinge = apply_points(motions[step.after], other)
-            ring += [Run(straight(bridge.names[0], a, hinge)), Run(straight(bridge.names[1], hinge, b))]
+            ring += [RingPart(straight(bridge.names[0], a, hinge)), RingPart(straight(bridge.names[1], hinge, b))]
     return ring
 
 
 def _carry_inside(
-    piece: Piece, panels: Panels, runs: Sequence[Run], cuts: Sequence[Sequence[Reals]], motions: Sequence[Motion]
+    piece: Piece, panels: Panels, runs: Sequence[RingPart], cuts: Sequence[Sequence[Reals]], motions: Sequence[Motion]
 ) -> Piece:
     """Points, inner lines and darts with two ends go with the panel they lie on; places of the outline have gone with it."""
     if not (piece.points or piece.lines or piece.holes):

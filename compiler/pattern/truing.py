@@ -26,7 +26,7 @@ from .edges import edge_from
 from .extend import extended
 from .named import parts_in
 from .piece import Piece, Reals, Trouble
-from .ring import End, Run, edge_run, rebuilt, runs_of
+from .ring import End, RingPart, edge_run, rebuilt, runs_of
 
 
 @dataclass(frozen=True)
@@ -283,7 +283,7 @@ def _one_side(piece: Piece, name: str, draw: Callable[[Path], tuple[Path, Reals]
     lost = {n: f"`{name}` was {how}" for side in sides for n in side.names if n not in kept}
     runs = [run for i, run in enumerate(runs_of(piece)) if i not in numbers[1:]]
     at = next(k for k, run in enumerate(runs) if run.source == numbers[0])
-    runs[at : at + 1] = [Run(side) for side in made]
+    runs[at : at + 1] = [RingPart(side) for side in made]
     group_of = [k for k, group in enumerate(groups) for _ in group]
     on_it = [
         onto_part(piece, notch, groups[k], made[k], at + k)
@@ -298,7 +298,7 @@ def with_paths(piece: Piece, paths: Mapping[int, Path]) -> Piece:
     """The piece with sides of its ring drawn along other paths between the same ends; notches lie on the nearest place."""
     runs = runs_of(piece)
     for i, path in paths.items():
-        runs[i] = Run(replace(piece.ring[i], path=path))
+        runs[i] = RingPart(replace(piece.ring[i], path=path))
     on_them = [
         onto_part(piece, notch, [piece.ring[notch.side]], runs[notch.side].side, notch.side)
         for notch in piece.notches

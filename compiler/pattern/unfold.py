@@ -27,7 +27,7 @@ def mirror(piece: Piece) -> Piece:
     if not piece.is_sketch:
         axis = (np.array([[0.0, 0.0]]), np.array([[0.0, 1.0]])) if piece.fold is None else _axis(piece, piece.fold)
     worn: Worn | None = None if piece.worn is None else _other(piece.worn)
-    return renamed(replace(_mirrored(piece, axis), worn=worn, gone=_swapped_keys(piece.gone)), _swapped)
+    return renamed(replace(_mirrored(piece, axis), worn=worn, removed=_swapped_keys(piece.removed)), _swapped)
 
 
 def _swapped(name: str) -> str:
@@ -37,8 +37,8 @@ def _swapped(name: str) -> str:
     return name
 
 
-def _swapped_keys(gone: Mapping[str, str]) -> Mapping[str, str]:
-    return MappingProxyType({_swapped(name): why for name, why in gone.items()})
+def _swapped_keys(removed: Mapping[str, str]) -> Mapping[str, str]:
+    return MappingProxyType({_swapped(name): why for name, why in removed.items()})
 
 
 def _other(worn: Worn) -> Worn:
@@ -147,8 +147,8 @@ def unfold(piece: Piece, edge: str) -> Piece:
         notches=(*mine.notches, *shifted),
         worn=None,
         was_fold=edge,
-        gone=MappingProxyType({f"{to}{n}": why for n, why in piece.gone.items() for to in ("", "left_", "right_")}),
-        unsure=mine.unsure | other.unsure,
+        removed=MappingProxyType({f"{to}{n}": why for n, why in piece.removed.items() for to in ("", "left_", "right_")}),
+        uncertain=mine.uncertain | other.uncertain,
         finish=mine.finish.joined(other.finish),
     )
     names = (*half.edge_names(), *half.dart_names(), *half.points)

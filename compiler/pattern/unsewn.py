@@ -17,9 +17,9 @@ from ..geometry.motion import apply_path, mirror_path, rotation
 from ..geometry.path import Path, end_direction, line, reverse, start_direction
 from .darts import apex_of, is_open_below, leg_run, no_such_dart
 from .edges import cloth_length, edge_length
-from .piece import Dart, Notch, Piece, Reals, Side, Sign, Told, Trouble, leg_names
+from .piece import Dart, Notch, OperationNote, Piece, Reals, Side, Sign, Trouble, leg_names
 from .pivot import closing_angle
-from .ring import Run, end_of, rebuilt, record, runs_of, shared_names, start_of, straight
+from .ring import RingPart, end_of, rebuilt, record, runs_of, shared_names, start_of, straight
 
 Left = Literal["ease", "flare", "gathers", "pleat", "tuck", "inverted_tuck"]
 
@@ -64,7 +64,7 @@ def leave(piece: Piece, name: str, how: Left = "ease", laying: Laying | None = N
         bridge, lines = _laid(piece, dart, names, before, after, laying)
     runs = [run for k, run in enumerate(runs_of(piece)) if k not in legs]
     at = sum(1 for k in range(legs[0]) if k not in legs)
-    runs[at:at] = [Run(side) for side in bridge]
+    runs[at:at] = [RingPart(side) for side in bridge]
     darts = tuple(other for other in piece.darts if other.name != name)
     signs = MappingProxyType({**piece.signs, **lines.signs})
     made = rebuilt(piece, runs, lost=lost, darts=darts, lines=(*piece.lines, *lines.sides), signs=signs)
@@ -201,6 +201,6 @@ def _telling(before: Piece, after: Piece, dart: Dart, how: Left) -> Piece:
         return after
     was, now, cloth = edge_length(before, dart.edge), edge_length(after, dart.edge), cloth_length(after, dart.edge)
     lengths = {"before": was, "after": now, **({} if how in ("ease", "flare", "gathers") else {"cloth": cloth})}
-    told = Told(f"`{dart.name}` left as {how}", dart.edge, lengths, {"ratio": cloth / was})
-    return after.telling(told)
+    told = OperationNote(f"`{dart.name}` left as {how}", dart.edge, lengths, {"ratio": cloth / was})
+    return after.with_note(told)
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import decide, in_order, least
 from ..geometry.tolerances import FLAT, SEW
-from .laid import Laid, Stretch, alike, notches_on, standing
+from .laid import SeamEdge, SeamSide, alike, notches_on, standing
 from .piece import Reals
 from .which_ends import NOTHING_SEWN, Sewn, laid_together
 
@@ -34,7 +34,7 @@ class Match:
         return alike & np.asarray(self.gap <= SEW)
 
 
-def matches(left: Laid, right: Laid, seam: str = "") -> list[Match]:
+def matches(left: SeamSide, right: SeamSide, seam: str = "") -> list[Match]:
     """Each notch of either side with that of its name, else the nearest notch, corner or dart of the other, pairs told once;
     empty where a side has none. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
     ours, theirs = (notches_on(side, seam) for side in (left, right))
@@ -78,7 +78,7 @@ def _at_ends(match: Match, long: Reals, other: Reals) -> Match:
     return Match(match.left, right, np.where(first | last, 0.0, match.gap), (mine, np.where(first | last, 0.0, its)))
 
 
-def notch_gap(left: Sequence[Stretch], right: Sequence[Stretch], seam: str = "") -> Reals:
+def notch_gap(left: Sequence[SeamEdge], right: Sequence[SeamEdge], seam: str = "") -> Reals:
     """How far (L,) mm the notches of two sides of a seam fail to meet at most, however the ease is laid between them.
 
     Nothing where one side has none: its notches follow those of the other. Where nothing tells which ends meet, the
@@ -106,14 +106,14 @@ class NamedStretch:
         return np.asarray(np.abs((self.stop[0] - self.start[0]) - (self.stop[1] - self.start[1])))
 
 
-def named_stretches(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = NOTHING_SEWN) -> list[NamedStretch]:
+def named_stretches(left: Sequence[SeamEdge], right: Sequence[SeamEdge], sewn: Sewn = NOTHING_SEWN) -> list[NamedStretch]:
     """The stretches of a seam between its notches of one name on both sides, in order; none where there are no such. Where
     nothing tells which ends meet, the sides are laid the way the notches agree better. Raises Disagreement."""
     ways = [_between_named(one, two) for one, two in laid_together(left, right, sewn)]
     return [] if not ways else ways[least([sum((row.apart() for row in rows), start=np.zeros(1)) for rows in ways])]
 
 
-def _between_named(left: Laid, right: Laid) -> list[NamedStretch]:
+def _between_named(left: SeamSide, right: SeamSide) -> list[NamedStretch]:
     ours, theirs = ([one for one in standing(side, "") if one[1].name] for side in (left, right))
     pairs = alike([notch.name for _, notch in ours], [notch.name for _, notch in theirs])
     spots = in_order([(ours[k][0], theirs[j][0], ours[k][1].name) for k, j in pairs], lambda one: one[0])

@@ -25,7 +25,7 @@ import numpy as np
 from ..geometry.lanes import decide
 from ..geometry.tolerances import SEW
 from .ends import body_side, level_ends
-from .laid import Corner, Laid, Place, Stretch, alike, notches_on, standing
+from .laid import Corner, Place, SeamEdge, SeamSide, alike, notches_on, standing
 from .piece import Piece, Reals, Side, Worn
 from .ring import edge_run
 
@@ -84,12 +84,12 @@ class Sewn:
         """The edges a side is sewn to."""
         return frozenset().union(*(self.partners.get((owner, name), ()) for name in side.names))
 
-    def stretches(self, seam: Sides) -> tuple[list[Stretch], list[Stretch]] | None:
+    def stretches(self, seam: Sides) -> tuple[list[SeamEdge], list[SeamEdge]] | None:
         """The edges of the two sides of a seam; None where one lies inside its piece, or on a piece that is not cut."""
         left, right = ([edge_named(one) for one in names] for names in (seam.left, seam.right))
         if not all(owner in self.pieces and self.pieces[owner].run(edge) for owner, edge in (*left, *right)):
             return None
-        a, b = ([Stretch(self.pieces[owner], edge, owner) for owner, edge in names] for names in (left, right))
+        a, b = ([SeamEdge(self.pieces[owner], edge, owner) for owner, edge in names] for names in (left, right))
         return a, b
 
     @cached_property
@@ -129,7 +129,7 @@ class Sewn:
 
 NOTHING_SEWN = Sewn()
 
-Score = Callable[[Laid, Laid], int]
+Score = Callable[[SeamSide, SeamSide], int]
 """How much speaks for laying two sides together so."""
 
 
@@ -139,7 +139,9 @@ def edge_named(name: str) -> Name:
     return owner, edge
 
 
-def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn = NOTHING_SEWN) -> list[tuple[Laid, Laid]]:
+def laid_together(
+    left: Sequence[SeamEdge], right: Sequence[SeamEdge], sewn: Sewn = NOTHING_SEWN
+) -> list[tuple[SeamSide, SeamSide]]:
     """The ways to lay two sides of a seam start to start for which the evidence is equal; one where it tells, several or none
     where it does not. Raises Disagreement.
 
@@ -148,10 +150,10 @@ def laid_together(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn 
     return _told_by(_by_themselves(left, right, sewn), partial(_at_one_place, sewn))
 
 
-def _by_themselves(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn) -> list[tuple[Laid, Laid]]:
+def _by_themselves(left: Sequence[SeamEdge], right: Sequence[SeamEdge], sewn: Sewn) -> list[tuple[SeamSide, SeamSide]]:
     """The ways to lay two sides of a seam together, whichever way the other seams are laid."""
-    ways = [Laid(tuple(left), forward) for forward in _ways(left, sewn)]
-    others = [Laid(tuple(right), forward) for forward in _ways(right, sewn)]
+    ways = [SeamSide(tuple(left), forward) for forward in _ways(left, sewn)]
+    others = [SeamSide(tuple(right), forward) for forward in _ways(right, sewn)]
     if len(left) == 1 and len(right) == 1:  # turning both round changes nothing
         ways = ways[:1]
     pairs = list(itertools.product(ways, others))
@@ -160,7 +162,7 @@ def _by_themselves(left: Sequence[Stretch], right: Sequence[Stretch], sewn: Sewn
     return _told_by(pairs, partial(_evidence, sewn), _same_way_up, _right_sides_together, _falling_together)
 
 
-def _told_by(pairs: list[tuple[Laid, Laid]], *told: Score) -> list[tuple[Laid, Laid]]:
+def _told_by(pairs: list[tuple[SeamSide, SeamSide]], *told: Score) -> list[tuple[SeamSide, SeamSide]]:
     """The pairs with the highest score; of several of these those that the next score tells, and so on."""
     for score in told:
         if len(pairs) > 1:
@@ -169,7 +171,7 @@ def _told_by(pairs: list[tuple[Laid, Laid]], *told: Score) -> list[tuple[Laid, L
     return pairs
 
 
-def _at_one_place(sewn: Sewn, left: Laid, right: Laid) -> int:
+def _at_one_place(sewn: Sewn, left: SeamSide, right: SeamSide) -> int:
     """At how many of their ends other seams bring two sides together."""
     places = ([side.corner(end).place for end in (0, 1)] for side in (left, right))
     return sum(sewn.corners.get(a, a) == sewn.corners.get(b, b) for a, b in zip(*places, strict=True))
@@ -178,23 +180,24 @@ def _at_one_place(sewn: Sewn, left: Laid, right: Laid) -> int:
 # ---- how a run goes on from edge to edge ---------------------------------------------------------
 
 
-def _ways(run: Sequence[Stretch], sewn: Sewn) -> list[tuple[bool, ...]]:
+def _ways(run: Sequence[SeamEdge], sewn: Sewn) -> list[tuple[bool, ...]]:
     """The senses the edges of a run may be travelled in so that each starts where the one before ends, either sense where nothing
     tells; none where there are too many."""
     ways: list[tuple[bool, ...]] = [()]
     for k in range(len(run)):
         grown = [(*way, sense) for way in ways for sense in (True, False)]
-        joined = [way for way in grown if k == 0 or _meet(Laid(tuple(run[: k + 1]), way), k - 1, sewn)]
+        joined = [way for way in grown if k == 0 or _meet(SeamSide(tuple(run[: k + 1]), way), k - 1, sewn)]
         ways = joined or grown
         if len(ways) > MOST_WAYS:
             return []
     return ways
 
 
-def _meet(laid: Laid, k: int, sewn: Sewn) -> bool:
+def _meet(laid: SeamSide, k: int, sewn: Sewn) -> bool:
     """Whether stretch k ends where the next starts: at one corner, that of the fold for two halves of one edge, or at the
     two ends of a seam between their pieces."""
-    one, two = Laid(laid.stretches[k : k + 1], laid.forward[k : k + 1]), Laid(laid.stretches[k + 1 :], laid.forward[k + 1 :])
+    one = SeamSide(laid.stretches[k : k + 1], laid.forward[k : k + 1])
+    two = SeamSide(laid.stretches[k + 1 :], laid.forward[k + 1 :])
     here, there = one.corner(1), two.corner(0)
     if here.place == there.place:
         fold = here.piece.fold
@@ -211,7 +214,7 @@ def _in_one_seam(one: Corner, other: Corner, sewn: Sewn) -> bool:
 # ---- evidence ------------------------------------------------------------------------------------
 
 
-def _evidence(sewn: Sewn, left: Laid, right: Laid) -> int:
+def _evidence(sewn: Sewn, left: SeamSide, right: SeamSide) -> int:
     """How much speaks for a way, less what speaks against."""
     return sum(_at_end(left.corner(end), right.corner(end), sewn) for end in (0, 1)) + _named_alike(left, right)
 
@@ -251,7 +254,7 @@ def _is_centre(corner: Corner, sewn: Sewn) -> bool:
     return over_the_fold or itself or corner.is_on_fold
 
 
-def _named_alike(left: Laid, right: Laid) -> int:
+def _named_alike(left: SeamSide, right: SeamSide) -> int:
     """How much notches of one name on both sides speak for a way: they lie on one half of the seam, and follow each other
     alike."""
     ours, theirs = (
@@ -263,7 +266,7 @@ def _named_alike(left: Laid, right: Laid) -> int:
     return NAMED * sum(decide(a * b > 0.0) for a, b in places)
 
 
-def _falling_together(left: Laid, right: Laid) -> int:
+def _falling_together(left: SeamSide, right: SeamSide) -> int:
     """How many stated notches and joints of the one side fall on those of the other, to what sews together without notice."""
     ours, theirs = (
         [at / side.total() for at in (*(one for one, _ in notches_on(side)), *side.joints())] for side in (left, right)
@@ -275,7 +278,7 @@ def _falling_together(left: Laid, right: Laid) -> int:
 # ---- the right side of the cloth -----------------------------------------------------------------
 
 
-def _right_sides_together(left: Laid, right: Laid) -> int:
+def _right_sides_together(left: SeamSide, right: SeamSide) -> int:
     """On how many pairs of edges the right sides of the cloth come to lie together, less those on which they do not."""
     found = 0
     runs = (zip(side.stretches, side.forward, strict=True) for side in (left, right))
@@ -286,7 +289,7 @@ def _right_sides_together(left: Laid, right: Laid) -> int:
     return found
 
 
-def _hands(stretch: Stretch) -> dict[Worn, int]:
+def _hands(stretch: SeamEdge) -> dict[Worn, int]:
     """For each side of the body on which an edge is worn, whether it is as drawn (1) or turned over (-1); none where nobody
     says which side a piece is worn on. What lies inside shows its other face."""
     piece = stretch.piece
@@ -304,14 +307,14 @@ def _hands(stretch: Stretch) -> dict[Worn, int]:
 # ---- up is toward the head -----------------------------------------------------------------------
 
 
-def _same_way_up(left: Laid, right: Laid) -> int:
+def _same_way_up(left: SeamSide, right: SeamSide) -> int:
     """On how many pairs of edges that are not level the upper ends come to lie together, less those on which they do not."""
     runs = (zip(side.stretches, side.forward, strict=True) for side in (left, right))
     rises = [[_rise(one) * (1.0 if on else -1.0) for one, on in run] for run in runs]
     return sum(1 if decide(a * b > 0.0) else -1 for a, b in itertools.product(*rises) if decide((a != 0.0) & (b != 0.0)))
 
 
-def _rise(stretch: Stretch) -> Reals:
+def _rise(stretch: SeamEdge) -> Reals:
     """By how much (L,) mm an edge rises from its start to its end; nothing where it is level."""
     numbers, ring = edge_run(stretch.piece, stretch.edge), stretch.piece.ring
     way = ring[numbers[-1] % len(ring)].drawn.end - ring[numbers[0] % len(ring)].drawn.start

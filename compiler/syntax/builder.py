@@ -13,9 +13,9 @@ from ..diagnostics.diagnostic import Span
 from .tokens import Token
 from .tree import (
     Add,
-    Alike,
     Bounds,
     Change,
+    ChangeValues,
     Check,
     Clause,
     Condition,
@@ -38,7 +38,7 @@ from .tree import (
     Without,
     Word,
 )
-from .turns import Slip, Told, as_condition, as_expr, bounded, sentence_span, word_of
+from .turns import SentenceError, VerbTail, as_condition, as_expr, bounded, sentence_span, word_of
 from .values import ValueBuilder
 from .words import WORDED
 
@@ -96,7 +96,7 @@ class Builder(ValueBuilder):
 
     def takes(self, c: list[Any]) -> Takes:
         if isinstance(c[4], tuple):
-            raise Slip(say.otherwise_missing(c[4][1].span))
+            raise SentenceError(say.otherwise_missing(c[4][1].span))
         value, bounds = bounded(as_expr(c[4]))
         return Takes(word_of(c[1]), word_of(c[2]), value, bounds, _text(c[5]), sentence_span(c[0], c[-1]))
 
@@ -125,7 +125,7 @@ class Builder(ValueBuilder):
 
     def solve(self, c: list[Any]) -> Solve:
         if c[2] is not None and c[2].text != "kept":
-            raise Slip(say.solve_not_kept(c[2].span, c[1].text, c[2].text))
+            raise SentenceError(say.solve_not_kept(c[2].span, c[1].text, c[2].text))
         span = sentence_span(c[0], c[-1])
         return Solve(word_of(c[1]), c[3], as_condition(c[5]), _text(c[6]), span, c[2] is not None)
 
@@ -135,16 +135,16 @@ class Builder(ValueBuilder):
     def each(self, c: list[Any]) -> Each:
         span = sentence_span(c[0], c[-1])
         if c[6] is not None and c[6].text != "up_to":
-            raise Slip(say.each_unclear(span))
+            raise SentenceError(say.each_unclear(span))
         return Each(word_of(c[1]), c[3], c[5], c[7], (), span)
 
     def each_of(self, c: list[Any]) -> EachPiece:
         if c[1].text != "piece":
-            raise Slip(say.each_of_what(c[1].text, c[1].span))
+            raise SentenceError(say.each_of_what(c[1].text, c[1].span))
         return EachPiece(word_of(c[1]), (), sentence_span(c[0], c[-1]))
 
     def stated(self, c: list[Any]) -> Statement:
-        told: Told = c[1] if len(c) > 2 else Told(None, ())
+        told: VerbTail = c[1] if len(c) > 2 else VerbTail(None, ())
         return Statement(word_of(c[0]), told.subject, told.clauses, sentence_span(c[0], c[-1]))
 
     def stated_with(self, c: list[Any]) -> Statement:
@@ -158,20 +158,20 @@ class Builder(ValueBuilder):
     def change(self, c: list[Any]) -> Change:
         return Change(c[1], c[0].span.to(c[1].span))
 
-    def alike(self, c: list[Any]) -> Alike:
-        return Alike(None, c[1], None, c[3], _text(c[4]), sentence_span(c[0], c[-1]))
+    def alike(self, c: list[Any]) -> ChangeValues:
+        return ChangeValues(None, c[1], None, c[3], _text(c[4]), sentence_span(c[0], c[-1]))
 
-    def alike_of_kind(self, c: list[Any]) -> Alike:
-        return Alike(word_of(c[1]), c[2], None, c[4], _text(c[5]), sentence_span(c[0], c[-1]))
+    def alike_of_kind(self, c: list[Any]) -> ChangeValues:
+        return ChangeValues(word_of(c[1]), c[2], None, c[4], _text(c[5]), sentence_span(c[0], c[-1]))
 
-    def alike_stated(self, c: list[Any]) -> Alike:
-        return Alike(None, (word_of(c[1]),), c[2], c[4], None, sentence_span(c[0], c[-1]))
+    def alike_stated(self, c: list[Any]) -> ChangeValues:
+        return ChangeValues(None, (word_of(c[1]),), c[2], c[4], None, sentence_span(c[0], c[-1]))
 
-    def alike_inside(self, c: list[Any]) -> Alike:
-        return Alike(None, c[1], None, (), None, sentence_span(c[0], c[-1]))
+    def alike_inside(self, c: list[Any]) -> ChangeValues:
+        return ChangeValues(None, c[1], None, (), None, sentence_span(c[0], c[-1]))
 
-    def alike_inside_of_kind(self, c: list[Any]) -> Alike:
-        return Alike(word_of(c[1]), c[2], None, (), None, sentence_span(c[0], c[-1]))
+    def alike_inside_of_kind(self, c: list[Any]) -> ChangeValues:
+        return ChangeValues(word_of(c[1]), c[2], None, (), None, sentence_span(c[0], c[-1]))
 
     def without(self, c: list[Any]) -> Without:
         return Without(c[1], None, sentence_span(c[0], c[-1]))
@@ -197,7 +197,7 @@ def _definition(
 def _must_be_all(c: list[Any]) -> None:
     """`takes all of …`, `gives all of …`: no other word stands there."""
     if c[1].text != "all":
-        raise Slip(recipe_words.not_all(c[1].span, c[0].text, c[1].text))
+        raise SentenceError(recipe_words.not_all(c[1].span, c[0].text, c[1].text))
 
 
 def _when(kind: str, word: Token | None, condition: Expr | Condition | None) -> Condition | None:
@@ -205,5 +205,5 @@ def _when(kind: str, word: Token | None, condition: Expr | Condition | None) -> 
     if word is None or condition is None:
         return None
     if kind not in ("shape", "piece", "seam") and kind not in WORDED:
-        raise Slip(say.otherwise_missing(word.span))
+        raise SentenceError(say.otherwise_missing(word.span))
     return as_condition(condition)

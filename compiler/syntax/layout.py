@@ -24,13 +24,13 @@ _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
 
 @dataclass(slots=True)
 class Group:
-    """One sentence: its tokens without the block, and the sentences of the block if it has one. `broken` and `unsure` as of the
-    lines it stands on."""
+    """One sentence: its tokens without the block, and the sentences of the block if it has one. `broken` and `uncertain` as of
+    the lines it stands on."""
 
     indent: int
     tokens: list[Token] = field(default_factory=list)
     broken: bool = False
-    unsure: bool = False
+    uncertain: bool = False
     opened: Token | None = None
     closed: Token | None = None
     block: list[Group] | None = None
@@ -85,7 +85,7 @@ class Layout:
         if self.current and not self._continues(self.current, line):
             self._finish()
         if self.current and line.broken:
-            self.current.broken, self.current.unsure = True, self.current.unsure or line.unsure
+            self.current.broken, self.current.uncertain = True, self.current.uncertain or line.uncertain
         fresh = True
         for token in line.tokens:
             if len(self.diagnostics) > MOST_ERRORS:
@@ -118,7 +118,7 @@ class Layout:
 
     def _start(self, line: Line, token: Token, fresh: bool) -> None:
         block = self.blocks[-1]
-        group = self.current = Group(line.indent, broken=line.broken, unsure=line.unsure)
+        group = self.current = Group(line.indent, broken=line.broken, uncertain=line.uncertain)
         block.groups.append(group)
         above = block.last
         if fresh and above and line.indent > above.indent and above.tokens:
@@ -169,7 +169,7 @@ class Layout:
             self._report(group, say.sentence_too_long("signs and joining words", _MOST_SIGNS, tokens[0].span))
 
     def _report(self, group: Group, diagnostic: Diagnostic) -> None:
-        group.broken = group.unsure = True
+        group.broken = group.uncertain = True
         self.diagnostics.append(diagnostic)
 
     # ---- braces --------------------------------------------------------------------------------

@@ -146,7 +146,7 @@ class Lexer:
     def _report(self, diagnostic: Diagnostic, sure: bool = True) -> None:
         """Keep a slip; on a line that is nothing but slips the first few say enough."""
         self.line.broken = True
-        self.line.unsure = self.line.unsure or not sure or self.slips >= _SLIPS_PER_LINE
+        self.line.uncertain = self.line.uncertain or not sure or self.slips >= _SLIPS_PER_LINE
         self.slips += 1
         if self.slips <= _SLIPS_PER_LINE:
             self.result.diagnostics.append(diagnostic)

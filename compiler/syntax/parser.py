@@ -17,8 +17,22 @@ from .layout import MOST_ERRORS, Group, Layout
 from .lexer import lex
 from .refused import Refused, Takes
 from .tokens import Lexed, Token
-from .tree import Add, Alike, Broken, Change, Definition, Each, EachPiece, Gives, Language, Recipe, Sentence, Statement, StyleFile
-from .turns import Slip
+from .tree import (
+    Add,
+    Broken,
+    Change,
+    ChangeValues,
+    Definition,
+    Each,
+    EachPiece,
+    Gives,
+    Language,
+    Recipe,
+    Sentence,
+    Statement,
+    StyleFile,
+)
+from .turns import SentenceError
 from .words import WORDED
 
 _FEW = 5  # errors of a text that may still be a style
@@ -51,9 +65,9 @@ class _Reader:
         try:
             sentence: Sentence = self.read(tokens)  # type: ignore[assignment]
             sentence = _with_block(sentence, group, block)
-            if not group.unsure:
+            if not group.uncertain:
                 return sentence
-        except Slip as slip:
+        except SentenceError as slip:
             self._refuse(group, slip.diagnostic)
         except UnexpectedToken as error:
             at = next(i for i, token in enumerate(tokens) if token is error.token)
@@ -69,10 +83,10 @@ class _Reader:
 def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | None) -> Sentence:
     """The sentence with its block in place; a slip when it has one it should not have, or lacks one."""
     if isinstance(sentence, Change) and block is not None and _is_name(sentence.sentence):
-        sentence = Alike(None, (sentence.sentence.verb,), None, (), None, sentence.span)  # type: ignore[union-attr]
-    if isinstance(sentence, Alike) and not sentence.clauses:
+        sentence = ChangeValues(None, (sentence.sentence.verb,), None, (), None, sentence.span)  # type: ignore[union-attr]
+    if isinstance(sentence, ChangeValues) and not sentence.clauses:
         if block is None:
-            raise Slip(say.braces_wanted(group.tokens[0].text, group.tokens[-1].span))
+            raise SentenceError(say.braces_wanted(group.tokens[0].text, group.tokens[-1].span))
         return replace(sentence, block=block)
     if isinstance(sentence, Add | Change):
         return replace(sentence, sentence=_with_block(sentence.sentence, group, block))  # type: ignore[arg-type]
@@ -86,10 +100,10 @@ def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | 
     head = group.tokens[0]
     if isinstance(sentence, Recipe | Each | EachPiece):
         if block is None:
-            raise Slip(say.braces_wanted(head.text, group.tokens[-1].span))
+            raise SentenceError(say.braces_wanted(head.text, group.tokens[-1].span))
         return replace(sentence, block=block)
     if group.opened is not None:
-        raise Slip(say.braces_not_wanted(head.text, group.opened.span))
+        raise SentenceError(say.braces_not_wanted(head.text, group.opened.span))
     return sentence
 
 
@@ -105,7 +119,7 @@ def _definition_with_block(
         return replace(definition, block=block)
     kind = definition.kind.text
     if definition.value is None and not definition.clauses:
-        raise Slip(say.says_nothing(kind, definition.name.text, kind in WORDED, definition.name.span))
+        raise SentenceError(say.says_nothing(kind, definition.name.text, kind in WORDED, definition.name.span))
     return definition
 
 

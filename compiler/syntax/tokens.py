@@ -38,13 +38,13 @@ class Token:
 
 @dataclass(slots=True)
 class Line:
-    """One line that holds more than a comment. `broken` when a slip inside it has been reported already; `unsure` when what was
-    meant by one of them is not clear."""
+    """One line that holds more than a comment. `broken` when a slip inside it has been reported already; `uncertain` when what
+    was meant by one of them is not clear."""
 
     indent: int
     tokens: list[Token] = field(default_factory=list)
     broken: bool = False
-    unsure: bool = False
+    uncertain: bool = False
 
 
 @dataclass(slots=True)

@@ -39,13 +39,13 @@ from .expressions import (
 
 __all__ = [
     "Add",
-    "Alike",
     "Arithmetic",
     "Between",
     "Bounds",
     "Broken",
     "Chain",
     "Change",
+    "ChangeValues",
     "Check",
     "Chosen",
     "Clause",
@@ -286,7 +286,7 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
-class Alike:
+class ChangeValues:
     """`change front_neck, back_neck with lowered 3 cm`: words of sentences of the base get other values, the rest stays.
 
     `kind` where it is written before the names. In a block the name may be that of a statement, with its subject:
@@ -327,7 +327,7 @@ class Broken:
 
 
 Made = Definition | Check | Solve | Recipe | Each | EachPiece | Statement
-Edit = Add | Change | Alike | Without
+Edit = Add | Change | ChangeValues | Without
 Sentence = Language | Title | Use | Takes | TakesAll | Needs | Gives | GivesAll | Made | Edit | Broken
 
 

@@ -16,7 +16,7 @@ COMPARED = frozenset(("larger", "smaller"))
 CONDITIONS = (Comparison, Plain, Joint, Inverse)
 
 
-class Slip(Exception):
+class SentenceError(Exception):
     """An error that ends the reading of one sentence. It never leaves the parser."""
 
     def __init__(self, diagnostic: Diagnostic) -> None:
@@ -25,7 +25,7 @@ class Slip(Exception):
 
 
 @dataclass(slots=True)
-class Told:
+class VerbTail:
     """What follows a verb: what it works on, or nothing, and its words with their values."""
 
     subject: Expr | None
@@ -41,9 +41,9 @@ def as_expr(item: Expr | Condition) -> Expr:
     if isinstance(item, Joint) and isinstance(item.left, Plain) and isinstance(item.left.value, Of):
         of = item.left.value
         if of.word.text in COMPARED:
-            raise Slip(turn_words.measured_list(of.word.text, "a, b", item.span))
+            raise SentenceError(turn_words.measured_list(of.word.text, "a, b", item.span))
     if isinstance(item, CONDITIONS):
-        raise Slip(say.condition_as_value(item.span))
+        raise SentenceError(say.condition_as_value(item.span))
     return item
 
 
@@ -69,7 +69,7 @@ def handed_on(word: Word, value: Expr) -> tuple[Clause, ...]:
     items = value.items if isinstance(value, Listed) else (value,)
     names = [item.parts[0] for item in items if isinstance(item, Name) and len(item.parts) == 1]
     if len(names) < len(items):
-        raise Slip(turn_words.given_without_names(word.span.to(value.span)))
+        raise SentenceError(turn_words.given_without_names(word.span.to(value.span)))
     return tuple(Clause(name, Name((name,), name.span)) for name in names)
 
 

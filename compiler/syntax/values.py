@@ -37,7 +37,7 @@ from .tree import (
     Text,
     Word,
 )
-from .turns import Slip, Told, as_condition, as_expr, handed_on, word_of
+from .turns import SentenceError, VerbTail, as_condition, as_expr, handed_on, word_of
 
 _QUANTITY = re.compile(r"(?:([0-9]+) )?([0-9]+)/([0-9]+) ([a-z]+)|([0-9.]+) ([a-z]+)")
 
@@ -69,7 +69,7 @@ class ValueBuilder:
         if decimal:
             return Quantity(float(decimal), decimal, decimal_unit, token.span)
         if not float(bottom):
-            raise Slip(spell.odd_fraction(f"{top}/{bottom}", token.span))
+            raise SentenceError(spell.odd_fraction(f"{top}/{bottom}", token.span))
         value = float(whole or 0) + float(top) / float(bottom)
         return Quantity(value, f"{whole} {top}/{bottom}" if whole else f"{top}/{bottom}", unit, token.span)
 
@@ -87,7 +87,7 @@ class ValueBuilder:
 
     def bracketed(self, c: list[Any]) -> Expr | Condition:
         if isinstance(c[1], tuple):
-            raise Slip(say.otherwise_missing(c[1][1].span))
+            raise SentenceError(say.otherwise_missing(c[1][1].span))
         made: Expr | Condition = c[1]
         return made
 
@@ -138,26 +138,26 @@ class ValueBuilder:
     def clauses(self, c: list[Any]) -> tuple[Clause, ...]:
         return tuple(clause for clauses in c for clause in clauses)
 
-    def without_subject(self, c: list[Any]) -> Told:
-        return Told(None, c[0])
+    def without_subject(self, c: list[Any]) -> VerbTail:
+        return VerbTail(None, c[0])
 
-    def opened_by_from(self, c: list[Any]) -> Told:
-        return Told(None, (Clause(word_of(c[0]), as_expr(c[1])), *(c[2] or ())))
+    def opened_by_from(self, c: list[Any]) -> VerbTail:
+        return VerbTail(None, (Clause(word_of(c[0]), as_expr(c[1])), *(c[2] or ())))
 
-    def opened_by_joiner(self, c: list[Any]) -> Told:
-        return Told(None, (*c[0], *(c[1] or ())))
+    def opened_by_joiner(self, c: list[Any]) -> VerbTail:
+        return VerbTail(None, (*c[0], *(c[1] or ())))
 
-    def with_subject(self, c: list[Any]) -> Told:
-        return Told(as_expr(c[0]), c[1] or ())
+    def with_subject(self, c: list[Any]) -> VerbTail:
+        return VerbTail(as_expr(c[0]), c[1] or ())
 
-    def with_direction(self, c: list[Any]) -> Told:
-        return Told(self.direction(c), c[1] or ())
+    def with_direction(self, c: list[Any]) -> VerbTail:
+        return VerbTail(self.direction(c), c[1] or ())
 
-    def with_text(self, c: list[Any]) -> Told:
-        return Told(self.text(c), c[1] or ())
+    def with_text(self, c: list[Any]) -> VerbTail:
+        return VerbTail(self.text(c), c[1] or ())
 
     def operation(self, c: list[Any]) -> Operation:
-        return _operation(c[0], Told(as_expr(c[1]), c[2] or ()), c[1].span)
+        return _operation(c[0], VerbTail(as_expr(c[1]), c[2] or ()), c[1].span)
 
     def operation_without_subject(self, c: list[Any]) -> Operation:
         return _operation(c[0], c[1], c[0].span)
@@ -191,7 +191,7 @@ class ValueBuilder:
     def equals(self, c: list[Any]) -> Comparison:
         left, right, near = as_expr(c[0]), as_expr(c[2]), as_expr(c[4])
         if c[3].text != "tolerance":
-            raise Slip(turn_words.tolerance_missing(left.span.to(right.span)))
+            raise SentenceError(turn_words.tolerance_missing(left.span.to(right.span)))
         return Comparison(word_of(c[1]), left, right, near, left.span.to(near.span))
 
     def there_when(self, c: list[Any]) -> tuple[Expr, Token, Expr | Condition]:
@@ -207,12 +207,12 @@ class ValueBuilder:
         return Chosen(value, None, otherwise, value.span.to(otherwise.span))
 
 
-def _operation(verb: Token, told: Told, last: Span) -> Operation:
+def _operation(verb: Token, told: VerbTail, last: Span) -> Operation:
     end = told.clauses[-1].span if told.clauses else last
     return Operation(word_of(verb), told.subject, told.clauses, verb.span.to(end))
 
 
 def _chosen(item: Expr | Condition | tuple[Expr, Token, Expr | Condition]) -> Expr:
     if isinstance(item, tuple):
-        raise Slip(say.otherwise_missing(item[1].span))
+        raise SentenceError(say.otherwise_missing(item[1].span))
     return as_expr(item)

@@ -11,13 +11,13 @@ from ..geometry.lanes import dot, norm
 from ..geometry.path import Path
 from ..pattern import measures
 from ..pattern.edges import edge_path
-from ..pattern.laid import Stretch
+from ..pattern.laid import SeamEdge
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.truing import Seamed, angle_at, corner_at, kink_over_dart
 from ..pattern.truing import kink as kink_of
 from ..pattern.walking import notch_gap
 from .kinds import ANGLE, LENGTH, Kind
-from .registry import Place, verb, word
+from .registry import PlacedEdge, verb, word
 from .sums import Pieces
 from .truing import SEAM_WORDS, check_seam
 from .values import Edge, Run, Seam
@@ -30,7 +30,7 @@ LEVEL = word("at_level", "point", "a point at that level, on the paper of the dr
     family="checks",
     doc="Angle of the cloth at the corner where two edges meet.",
     gives=ANGLE,
-    subject=word("edge", "edge", "one edge, at the edge it meets there", place=Place(end="by")),
+    subject=word("edge", "edge", "one edge, at the edge it meets there", place=PlacedEdge(end="by")),
     example="angle found = inner_angle front.neckline at shoulder",
 )
 def inner_angle(subject: Edge, by: str) -> Reals:
@@ -111,17 +111,17 @@ def gap_of_notches(seam: Seam) -> Reals:
     return notch_gap(left, right)
 
 
-def _stretches(seam: Seam) -> tuple[list[Stretch], list[Stretch]]:
+def _stretches(seam: Seam) -> tuple[list[SeamEdge], list[SeamEdge]]:
     """Both sides of a seam as edges of pieces, the same piece under the same number."""
     known: list[Piece] = []
-    made: tuple[list[Stretch], list[Stretch]] = ([], [])
+    made: tuple[list[SeamEdge], list[SeamEdge]] = ([], [])
     for side, row in zip((seam.left, seam.right), made, strict=True):
         for edge in side.edges if isinstance(side, Run) else (side,):
             if not edge.piece.run(edge.name):
                 raise Trouble(f"`{edge.name}` lies inside its piece: it has no notches", "name an edge of the outline")
             number = next((k for k, piece in enumerate(known) if _same_cloth(piece, edge.piece)), len(known))
             known += [edge.piece][: number == len(known)]
-            row.append(Stretch(edge.piece, edge.name, str(number)))
+            row.append(SeamEdge(edge.piece, edge.name, str(number)))
     return made
 
 

@@ -11,14 +11,14 @@ from ..geometry.path import Path
 from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import equal_legs, move_apex, open_to_edge
 from ..pattern.edges import edge_from
-from ..pattern.piece import HoleEnd, Piece, Reals, Told, Trouble
+from ..pattern.piece import HoleEnd, OperationNote, Piece, Reals, Trouble
 from ..pattern.pivot import Into, IntoDart, pivot
 from ..pattern.shaping import bow, long_of, shorten
 from ..pattern.unsewn import Laying, Left, leave
 from .kinds import DartKind, PieceKind, piece
 from .places import along as along_edge
 from .points import as_path
-from .registry import Place, verb, word
+from .registry import PlacedEdge, verb, word
 from .values import DartOf, Edge
 
 DART = word("dart", "dart", "the dart")
@@ -27,12 +27,12 @@ DART = word("dart", "dart", "the dart")
 def _sewn(subject: DartOf) -> None:
     """The body has this dart at all; otherwise it fails by name."""
     if subject.dart is None:
-        why = subject.piece.gone.get(subject.name, "there is nothing to take in")
+        why = subject.piece.removed.get(subject.name, "there is nothing to take in")
         fix = "take it as ease first, with `leave … as ease`, which passes where there is none; or design without it"
         raise Trouble(f"this body has no `{subject.name}`: {why}", fix)
 
 
-INTO = Place("at", "share_along", near="near", required=False)
+INTO = PlacedEdge("at", "share_along", near="near", required=False)
 
 
 def _targets(static: Mapping[str, Any]) -> list[Into | IntoDart]:
@@ -273,4 +273,4 @@ def even(subject: DartOf) -> Piece:
     if subject.dart is None:  # a body that needs no such dart
         return subject.piece
     made, change = equal_legs(subject.piece, subject.name)
-    return made.telling(Told(f"legs of `{subject.name}` made equal", "", {"one lengthened by": change}))
+    return made.with_note(OperationNote(f"legs of `{subject.name}` made equal", "", {"one lengthened by": change}))

@@ -14,18 +14,18 @@ from ..geometry.lanes import dot, norm, unit
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from, edge_path
-from ..pattern.piece import Allowance, Corner, Cut, Piece, Pressed, Reals, Told, Trouble
+from ..pattern.piece import Allowance, Corner, CutOrder, OperationNote, Piece, Pressed, Reals, Trouble
 from ..pattern.remarks import Number, Remark
 from ..pattern.ring import place_on, point_of
 from .kinds import PieceKind, piece
 from .places import along as along_edge
-from .registry import Place, verb, word
+from .registry import PlacedEdge, verb, word
 from .values import Heading
 
 
-def _spot(word: str) -> Place:
+def _spot(word: str) -> PlacedEdge:
     """A place on the edge of a word, told apart from that of another word."""
-    return Place(f"{word}_at", f"{word}_share", f"{word}_end", f"{word}_near")
+    return PlacedEdge(f"{word}_at", f"{word}_share", f"{word}_end", f"{word}_near")
 
 
 def _same(static: Mapping[str, Any]) -> PieceKind:
@@ -74,7 +74,7 @@ def allow(piece: Piece, subject: Reals, corners: Corner, on: Sequence[str] = (RE
     stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, corners))}
     made = _finished(piece, allowances=MappingProxyType(stated))
     hems = [name for name in on if corners in ("folded", "stepped") and name != REST]
-    return made.telling(*(told for name in hems for told in _turned_up(piece, name, subject)))
+    return made.with_note(*(told for name in hems for told in _turned_up(piece, name, subject)))
 
 
 def _finished(piece: Piece, **changes: Any) -> Piece:
@@ -87,13 +87,13 @@ def _stated(piece: Piece, name: str) -> Allowance:
     return stated.get(name) or stated.get(REST) or Allowance(np.zeros(1))
 
 
-def _turned_up(piece: Piece, edge: str, width: Reals) -> list[Told]:
+def _turned_up(piece: Piece, edge: str, width: Reals) -> list[OperationNote]:
     """Of a curved hem, the raw edge of its allowance and the line that comes to lie on: what is eased or stretched."""
     paths = edge_path(piece, edge)
     if all(all(path.straight) for path in paths):
         return []
     raw, lies = (sum((length(parallel_curve(path, side * width)) for path in paths), np.zeros(1)) for side in (-1.0, 1.0))
-    return [Told("hem turned up", edge, MappingProxyType({"raw edge": raw, "lies on": lies}))]
+    return [OperationNote("hem turned up", edge, MappingProxyType({"raw edge": raw, "lies on": lies}))]
 
 
 def _cornered(static: Mapping[str, Any]) -> PieceKind:
@@ -107,7 +107,7 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
     doc="How the allowance of an edge ends at one of its corners, where that differs from the other.",
     gives=_cornered,
     statement=True,
-    subject=word("edge", "own edge", "the edge, at the edge it meets at that corner", place=Place(end="by")),
+    subject=word("edge", "own edge", "the edge, at the edge it meets at that corner", place=PlacedEdge(end="by")),
     words=(word("as", CORNERS, "as `corners` of `allow` says"),),
     example="cut_corner hem at side as stepped",
 )
@@ -254,7 +254,7 @@ def cut(piece: Piece, subject: int, as_: str, face: str, on: str | None = None, 
         raise Trouble(f"it is cut on the fold at `{piece.fold}` already, and a pair has no fold", fix)
     if as_ == "pair":  # two pieces, one for each side: what was the fold is a seam between them
         piece = replace(piece, fold=None, was_fold=piece.fold or piece.was_fold)
-    return _finished(piece, cuts=(*others, *(Cut(subject, cloth, as_ == "pair", face == "up") for cloth in in_)))
+    return _finished(piece, cuts=(*others, *(CutOrder(subject, cloth, as_ == "pair", face == "up") for cloth in in_)))
 
 
 @verb(

@@ -7,8 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from ..pattern.piece import Piece, Reals, Told, Trouble
-from ..pattern.slash import Cut, Widths, hinged, opened_lengths, slash
+from ..pattern.piece import OperationNote, Piece, Reals, Trouble
+from ..pattern.slash import SlashLine, Widths, hinged, opened_lengths, slash
 from .kinds import PieceKind, piece
 from .registry import verb, word
 from .slash_lines import cuts_on_subject, must_be_graded, placed, sketched
@@ -29,7 +29,7 @@ def _slash_names(static: Mapping[str, Any]) -> PieceKind:
 
 
 def _openings(
-    cuts: Sequence[Cut], widths: Sequence[Reals], far: Sequence[Reals] | None, hinge: str | None
+    cuts: Sequence[SlashLine], widths: Sequence[Reals], far: Sequence[Reals] | None, hinge: str | None
 ) -> list[Widths]:
     """The openings of each cut at its start and at its end: hinged, or as wide at both ends where no other is said."""
     if hinge is not None:
@@ -86,8 +86,8 @@ def slash_piece(
     )
     made = slash(subject, lines, openings, still=keeping, bridge=drawn)
     grown = [
-        Told("slashed and spread", edge, {"before": before, "after": after}, {"ratio": after / before})
+        OperationNote("slashed and spread", edge, {"before": before, "after": after}, {"ratio": after / before})
         for edge, before, after in opened_lengths(subject, made.piece, lines)
     ]
-    trued = [Told("trued smooth", edge, {"moved at most": moved}) for edge, moved in made.moved.items()]
-    return made.piece.telling(*grown, *trued)
+    trued = [OperationNote("trued smooth", edge, {"moved at most": moved}) for edge, moved in made.moved.items()]
+    return made.piece.with_note(*grown, *trued)

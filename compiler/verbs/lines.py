@@ -20,7 +20,7 @@ from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import OFF
 from ..pattern.named import PartEnd
 from ..pattern.piece import Reals, Side, Trouble
-from ..pattern.ring import pulled
+from ..pattern.ring import with_ends
 from .kinds import PATH, PathKind
 from .points import along_from_start, as_path
 from .registry import verb, word
@@ -218,7 +218,7 @@ def part_between(subject: Path | Edge, first: PartEnd, last: PartEnd) -> Path:
     run = lengths.part(path, low, high)
     run = paths.reverse(run) if back else run
     one, other = (end.value if end.how == "point" else None for end in (first, last))
-    return pulled(Side((), run), start=_met(one, run.start), end=_met(other, run.end)).drawn
+    return with_ends(Side((), run), start=_met(one, run.start), end=_met(other, run.end)).drawn
 
 
 def _met(point: Reals | None, end: Reals) -> Reals | None:

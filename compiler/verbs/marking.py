@@ -19,7 +19,7 @@ from ..pattern.spacing import About, must_go_together
 from .kinds import EdgeKind, Kind, PieceKind, piece
 from .places import along
 from .points import as_path
-from .registry import Place, Word, verb, word
+from .registry import PlacedEdge, Word, verb, word
 from .values import Edge
 
 SPACED = (
@@ -27,7 +27,7 @@ SPACED = (
         "on",
         "own edge",
         "the edge or line they stand on: with a place for a single one, else with the part from the first to the last",
-        place=Place("first", "first_share", last=Place("last", "last_share", end="until"), required=False),
+        place=PlacedEdge("first", "first_share", last=PlacedEdge("last", "last_share", end="until"), required=False),
     ),
     word("count", "count", "how many, on every body; one where nothing is said", optional=True),
     word("apart", "length", "about how far apart, evenly spread: as many as that takes on each body", optional=True),

@@ -11,7 +11,7 @@ from ..pattern.piece import Notch, Piece, Reals, Trouble
 from ..pattern.ring import NOWHERE, edge_run, place_on
 from .kinds import PieceKind, piece
 from .places import along as along_edge
-from .registry import Place, verb, word
+from .registry import PlacedEdge, verb, word
 
 
 def _notched_names(static: Mapping[str, Any]) -> PieceKind:
@@ -31,7 +31,7 @@ def _notched_names(static: Mapping[str, Any]) -> PieceKind:
     "two sides of a seam must meet, to 2 mm, and what is eased or gathered lies where they say.",
     gives=_notched_names,
     statement=True,
-    subject=word("edge", "own edge", "the edge, at the place of the notch", place=Place("at", "share", near="near")),
+    subject=word("edge", "own edge", "the edge, at the place of the notch", place=PlacedEdge("at", "share", near="near")),
     words=(
         word("strokes", "count", "one for the front, two for the back (common practice)", default="1"),
         word("called", "new name", "what the place is called", optional=True),

@@ -15,12 +15,12 @@ from ..pattern.covers import Covers
 from ..pattern.darts import place_dart, place_two_ended
 from ..pattern.edges import edge_from
 from ..pattern.outline import outline
-from ..pattern.piece import Piece, Reals, Told, Trouble, Worn, leg_names
+from ..pattern.piece import OperationNote, Piece, Reals, Trouble, Worn, leg_names
 from ..pattern.ring import edge_total, record
 from .kinds import PieceKind, piece
 from .opened import SMALLEST_DART, UNNEEDED, Drafted, in_order
 from .places import along
-from .registry import Place, verb, word
+from .registry import PlacedEdge, verb, word
 from .values import Opened
 
 DART_WORDS = (
@@ -29,7 +29,7 @@ DART_WORDS = (
         "own edge",
         "the edge it stands on, at the place of its middle; the inner leg lies on the side of the end that is measured from",
         optional=True,
-        place=Place("at", "share", near="near", required=False),
+        place=PlacedEdge("at", "share", near="near", required=False),
     ),
     word("inner", "own end", "where the place is a point: the end on whose side the inner leg lies", optional=True),
     word("width", "length", "what it takes in"),
@@ -80,7 +80,7 @@ def outline_of(edges: Sequence[OutlineEdge], values: Mapping[str, Any] | None) -
     if values is not None:
         return made
     by_body = [dart.name for edge in edges for dart in edge.darts if dart.way == "chord"]
-    return replace(made, unsure=frozenset(name for dart in by_body for name in (dart, *leg_names(dart))))
+    return replace(made, uncertain=frozenset(name for dart in by_body for name in (dart, *leg_names(dart))))
 
 
 def _cut_rows(edge: OutlineEdge, value: Opened | None) -> list[tuple[str, Path | None, str, str]]:
@@ -211,7 +211,7 @@ def darted(subject: Piece, called: str, width: Reals, **rest: Any) -> Piece:
     if on is None or made.dart(called) is None:
         return made
     lengths = {"before": edge_total(subject, on), "after": edge_total(made, on)}
-    return made.telling(Told(f"`{called}` placed", on, MappingProxyType(lengths)))
+    return made.with_note(OperationNote(f"`{called}` placed", on, MappingProxyType(lengths)))
 
 
 def _with_point(static: Mapping[str, Any]) -> PieceKind:

@@ -33,7 +33,7 @@ Names = Callable[[Mapping[str, Any]], Kind]
 
 
 @dataclass(frozen=True)
-class Place:
+class PlacedEdge:
     """That an edge stands with a place on it, as in `side at 7 cm from hem`, and as what the verb is given the place: `at` a
     length, or `share` a number, with `end` the name of the end these are measured from, or the end alone; `near` a point.
     With `last`, a part of the edge may stand too, as in `side between 7 cm from hem and armhole`: that is its second place."""
@@ -43,7 +43,7 @@ class Place:
     end: str = "from"
     near: str = ""
     required: bool = True
-    last: Place | None = None
+    last: PlacedEdge | None = None
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ class Word:
     meaning: str
     required: bool = True
     default: str | None = None
-    place: Place | None = None
+    place: PlacedEdge | None = None
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def word(
     *,
     default: str | None = None,
     optional: bool = False,
-    place: Place | None = None,
+    place: PlacedEdge | None = None,
 ) -> Word:
     """A word of a signature; optional when it has a default or is said to be."""
     return Word(name, want, meaning, default is None and not optional, default, place)

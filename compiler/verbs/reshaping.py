@@ -9,10 +9,10 @@ import numpy as np
 
 from ..pattern.across import folded_out, lengths_of, opened_out
 from ..pattern.edges import edge_length
-from ..pattern.piece import Piece, Reals, Told, Trouble
+from ..pattern.piece import OperationNote, Piece, Reals, Trouble
 from ..pattern.raising import raised
 from .kinds import PieceKind, piece
-from .registry import Place, verb, word
+from .registry import PlacedEdge, verb, word
 from .values import Edge, listed
 
 
@@ -41,7 +41,7 @@ def raise_edge(subject: Edge, by: Reals, **ends: Reals) -> Piece:
     points = listed(ends, "ends")
     made = raised(subject.piece, subject.name, by, (points[0], points[1]) if points else None)
     lengths = {"before": edge_length(subject.piece, subject.name), "after": edge_length(made, subject.name)}
-    return made.telling(Told("raised", subject.name, lengths))
+    return made.with_note(OperationNote("raised", subject.name, lengths))
 
 
 ACROSS = (
@@ -49,7 +49,7 @@ ACROSS = (
         "along",
         "own edge",
         "a line across the piece, as a level; at what it meets at one end: there by so much, to nothing at the other",
-        place=Place(end="at", required=False),
+        place=PlacedEdge(end="at", required=False),
     ),
     word("by", "length", "by how much; without an end all along the line, square to it"),
     word("keeping", "own edge", "an edge of the part that stays where it is; else that with more outline", optional=True),
@@ -73,7 +73,8 @@ def _across_names(static: Mapping[str, Any]) -> PieceKind:
 
 
 def _told(before: Piece, after: Piece, along: str, what: str) -> Piece:
-    return after.telling(*(Told(what, edge, {"before": a, "after": b}) for edge, a, b in lengths_of(before, after, along)))
+    lengths = lengths_of(before, after, along)
+    return after.with_note(*(OperationNote(what, edge, {"before": a, "after": b}) for edge, a, b in lengths))
 
 
 @verb(

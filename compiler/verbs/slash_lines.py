@@ -14,11 +14,11 @@ from ..geometry.path import Path, flatten_fixed, reverse
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.ring import End, edge_run, edge_total
-from ..pattern.slash import AtApex, Cut, OnEdge
+from ..pattern.slash import AtApex, OnEdge, SlashLine
 from ..pattern.spacing import About, must_go_together
 from .kinds import CutsKind
 from .points import as_path
-from .registry import Place, verb, word
+from .registry import PlacedEdge, verb, word
 from .values import CutLine, Cuts, Edge
 
 ALIKE = 1e-9
@@ -27,12 +27,12 @@ ALIKE = 1e-9
 BENDS = 12
 """Corners a cut along a curve has for each of its spans: chords of a centimetre or less, where scissors follow a line."""
 
-NEAR = Place("first", "first_share", last=Place("last", "last_share", end="until"), required=False)
-FAR = Place(
+NEAR = PlacedEdge("first", "first_share", last=PlacedEdge("last", "last_share", end="until"), required=False)
+FAR = PlacedEdge(
     "far_first",
     "far_first_share",
     end="far_from",
-    last=Place("far_last", "far_last_share", end="far_until"),
+    last=PlacedEdge("far_last", "far_last_share", end="far_until"),
     required=False,
 )
 OTHER: Mapping[End, End] = {"start": "end", "end": "start"}
@@ -215,7 +215,7 @@ def _inward(static: Mapping[str, Any]) -> CutsKind:
     family="fullness",
     doc="A line to slash along from an edge in to the apex of a dart, where it is hinged: as it opens, the dart closes or opens.",
     gives=_inward,
-    subject=word("edge", "edge", "the edge, at the place the cut starts on", place=Place("at", "share")),
+    subject=word("edge", "edge", "the edge, at the place the cut starts on", place=PlacedEdge("at", "share")),
     words=(
         word("apex", "own dart", "the dart at whose apex the cut ends"),
     ),
@@ -229,13 +229,13 @@ def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, shar
     return Cuts(subject.piece, (CutLine(subject.name, apex, along, along, end, to_apex=True),))
 
 
-def placed(piece: Piece, cuts: Cuts) -> list[Cut]:
+def placed(piece: Piece, cuts: Cuts) -> list[SlashLine]:
     """The cuts on cloth: the far edge runs round the ring the other way, so it is counted from its other end."""
     made = []
     for one in cuts.lines:
         start = OnEdge(one.edge, edge_total(piece, one.edge) * one.share, one.from_end)
         far = None if one.to_apex else OnEdge(one.far, edge_total(piece, one.far) * one.far_share, OTHER[one.from_end])
-        made.append(Cut(start, far or AtApex(one.far), one.through))
+        made.append(SlashLine(start, far or AtApex(one.far), one.through))
     return made
 
 
@@ -262,9 +262,9 @@ def must_be_graded(static: Mapping[str, Any], *words: str) -> None:
             raise Trouble(f"`{said}` tells the first from the last cut, and from which end they count is not said", fix)
 
 
-def sketched(cuts: CutsKind) -> Sequence[Cut]:
+def sketched(cuts: CutsKind) -> Sequence[SlashLine]:
     """The cuts on a sketch: where they lie is not known."""
     return [
-        Cut(OnEdge(near, None, end), AtApex(far) if to_apex else OnEdge(far, None, OTHER[end]), sure=k < cuts.sure)
+        SlashLine(OnEdge(near, None, end), AtApex(far) if to_apex else OnEdge(far, None, OTHER[end]), sure=k < cuts.sure)
         for k, (near, far, to_apex, end) in enumerate(cuts.lines)
     ]

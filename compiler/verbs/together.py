@@ -9,7 +9,7 @@ import numpy as np
 
 from ..pattern.edges import edge_length
 from ..pattern.panels_trued import smoothed_over
-from ..pattern.piece import Piece, Reals, Told, Trouble
+from ..pattern.piece import OperationNote, Piece, Reals, Trouble
 from ..pattern.shifting import shifted
 from .kinds import EdgeKind, Given, Kind, SeveralKind, piece
 from .registry import verb, word
@@ -49,7 +49,7 @@ def _shifted_names(static: Mapping[str, Any]) -> Kind:
 def shift_seam(subject: Edge, to: Edge, by: Reals, part: int, **_: str) -> Piece:
     made, old = shifted(subject.piece, subject.name, to.piece, to.name, by)[part], (subject, to)[part]
     lengths = {"before": edge_length(old.piece, old.name), "after": edge_length(made, old.name)}
-    return made.telling(Told("moved with its seam", old.name, lengths))
+    return made.with_note(OperationNote("moved with its seam", old.name, lengths))
 
 
 def _over_names(static: Mapping[str, Any]) -> Kind:
@@ -86,4 +86,4 @@ def smooth_over(moving_up_to: Reals, part: int, over: tuple[str, ...] = (), **su
     old = edges[part]
     must_not_go_far(old.name, "trued over the panels", moved, moving_up_to)
     lengths = {"moved at most": moved, "before": old.length(), "after": edge_length(made[part], old.name)}
-    return made[part].telling(Told("trued over the panels", old.name, lengths))
+    return made[part].with_note(OperationNote("trued over the panels", old.name, lengths))

@@ -15,7 +15,7 @@ from ..geometry.path import Path
 from ..pattern.edges import edge_length
 from ..pattern.extend import extended
 from ..pattern.levelling import levelled
-from ..pattern.piece import Piece, Reals, Told, Trouble
+from ..pattern.piece import OperationNote, Piece, Reals, Trouble
 from ..pattern.truing import (
     Seamed,
     angle_at,
@@ -31,11 +31,11 @@ from ..pattern.truing import (
 )
 from .kinds import PATH, PieceKind, piece
 from .points import as_path
-from .registry import Place, Word, verb, word
+from .registry import PlacedEdge, Word, verb, word
 from .values import Edge
 
 EDGE = word("edge", "edge", "the edge")
-CORNERED = Place(end="at")
+CORNERED = PlacedEdge(end="at")
 REACH = word("reach", "length", "over how far from the corner the edge is drawn anew; else all of its side there", optional=True)
 
 
@@ -63,7 +63,7 @@ def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Real
     """The piece with its report. Trouble with lanes where the edge moves further than is allowed."""
     must_not_go_far(edge, what, moved, most)
     lengths = {"moved at most": moved, "before": edge_length(old, edge), "after": edge_length(made, edge)}
-    return made.telling(Told(what, edge, lengths))
+    return made.with_note(OperationNote(what, edge, lengths))
 
 
 @verb(
@@ -211,7 +211,7 @@ def blend(
         return made
     assert over is not None
     if to is None:
-        if over in subject.piece.gone:  # a body that needs no such dart
+        if over in subject.piece.removed:  # a body that needs no such dart
             return subject.piece
         made, moved = over_dart(subject.piece, subject.name, over, reach)
         return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_up_to)

@@ -226,12 +226,12 @@ Value = (
 )
 
 
-def taken(value: Value, lanes: Lanes) -> Value:
+def value_at(value: Value, lanes: Lanes) -> Value:
     """A value for some of the bodies."""
     if value is None or isinstance(value, str):
         return value
     if isinstance(value, np.ndarray):
         return take(value, lanes)
     if isinstance(value, Mapping):
-        return {name: taken(inner, lanes) for name, inner in value.items()}
+        return {name: value_at(inner, lanes) for name, inner in value.items()}
     return value.take(lanes)

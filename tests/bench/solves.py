@@ -39,13 +39,13 @@ def cost(path: str, count: int, runs: int = 5) -> Cost:
     people = Population.of([all_women()[lane] for lane in sorted(drawn)])
     answers = _answers(style, people)
 
-    def told(run: evaluation._Run, index: int, lanes: evaluation.Lanes, values: evaluation.Values) -> Reals:
+    def told(run: evaluation._Evaluation, index: int, lanes: evaluation.Lanes, values: evaluation.Values) -> Reals:
         return answers[index][run.bodies[lanes]]
 
     spent: tuple[list[float], list[float]] = ([], [])
     for _ in range(runs):  # in turn, so that what else the machine does falls on both
         spent[0].append(_timed(lambda: evaluation.evaluate(style, people)))
-        with patch.object(evaluation._Run, "_solved", told):
+        with patch.object(evaluation._Evaluation, "_solved", told):
             spent[1].append(_timed(lambda: evaluation.evaluate(style, people)))
     return Cost(median(one / other for one, other in zip(*spent, strict=True)), _trials(style, people))
 

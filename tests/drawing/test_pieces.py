@@ -16,7 +16,7 @@ from godet.drawing.signs import readable
 from godet.drawing.wording import Gather, PieceInfo, allowance_words, cut_words, measure
 from godet.finish.finished import finished
 from godet.geometry.path import Path, line
-from godet.pattern.piece import Cut, Dart, Finish, Piece, Side, Sign
+from godet.pattern.piece import CutOrder, Dart, Finish, Piece, Side, Sign
 from hypothesis import given
 from hypothesis import strategies as st
 from support.drawn_pieces import band, bent, front, loop, panel_with_hole, points, polygon, top, wide
@@ -118,7 +118,7 @@ def test_a_label_runs_along_a_curved_band_that_has_no_other_room() -> None:
     back = bent(inner[None, ::-1], (np.sin(at[-1]), -np.cos(at[-1])), (np.sin(at[0]), -np.cos(at[0])))
     ends = [line(outer[None, -1], inner[None, -1]), line(inner[None, 0], outer[None, 0])]
     ring = (Side(("outer",), along), Side(("end",), ends[0]), Side(("inner",), back), Side(("start",), ends[1]))
-    drawing = drawn(Piece(ring, finish=Finish(grain=np.array([1j]), cuts=(Cut(2, "shell", True),))), "neck facing")
+    drawing = drawn(Piece(ring, finish=Finish(grain=np.array([1j]), cuts=(CutOrder(2, "shell", True),))), "neck facing")
     own = [label for label in labels(drawing) if label.source == "3  neck facing"]
     cloth = shapely.Polygon(drawing.outline)
     texts = [label for label in own if cloth.contains(shape_of(label))]
@@ -248,7 +248,7 @@ def test_the_grain_has_two_heads_and_its_direction() -> None:
     ],
 )
 def test_how_many_to_cut_in_words(count: int, mirrored: bool, up: bool, words: str) -> None:
-    piece = Piece((), finish=Finish(cuts=(Cut(count, "lining", mirrored, up),)))
+    piece = Piece((), finish=Finish(cuts=(CutOrder(count, "lining", mirrored, up),)))
     assert cut_words(piece) == (words,)
 
 

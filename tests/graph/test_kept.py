@@ -22,7 +22,7 @@ from godet.meaning.identity import identities
 from godet.meaning.payloads import Measure, Solve, marked
 from godet.meaning.style import CheckedStyle, Node
 from godet.verbs.kinds import LENGTH
-from godet.verbs.values import Value, taken
+from godet.verbs.values import Value, value_at
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from support.bits import same
@@ -38,7 +38,7 @@ def of_body(found: Evaluated, style: CheckedStyle, lane: int) -> dict[int, Value
     if part is None:
         return next(replace(one, lane=0) for one in found.failures if one.lane == lane)
     values, at = part[0].values, np.array([part[1]])
-    return {index: taken(values[index], at) for index in needed(style)}
+    return {index: value_at(values[index], at) for index in needed(style)}
 
 
 def assert_same(style: CheckedStyle, one: Evaluated, other: Evaluated, lanes: Sequence[tuple[int, int]]) -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from godet.geometry.lanes import Disagreement
 from godet.geometry.path import Path, line, polyline
-from godet.graph.known import Store, Told, View
+from godet.graph.known import PartValues, Store, View
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -57,7 +57,7 @@ def test_an_arm_is_told_of_those_who_take_it(taking: set[int], asked: set[int]) 
     there = store.one(np.array(sorted(taking)))
     store.lay(0, there, there.astype(np.float64))
     lanes = store.one(np.array(sorted(asked)))
-    told = Told(store, lanes)
+    told = PartValues(store, lanes)
     assert (0 in View(store, lanes)) is (asked <= taking)
     assert (0 in told) is bool(asked & taking)
     if asked & taking:

@@ -77,14 +77,14 @@ def test_whoever_holds_the_last_body_of_a_chunk_does_not_hold_the_chunk(monkeypa
 
 def test_a_chunk_is_begun_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     begun: list[int] = []
-    true = evaluate._Run.all
+    true = evaluate._Evaluation.all
 
-    def counted(run: evaluate._Run) -> Evaluated:
+    def counted(run: evaluate._Evaluation) -> Evaluated:
         begun.append(run.bodies.size)
         return true(run)
 
     monkeypatch.setattr(outcome, "CHUNK", 4)
-    monkeypatch.setattr(evaluate._Run, "all", counted)
+    monkeypatch.setattr(evaluate._Evaluation, "all", counted)
     for taken, _ in enumerate(results_of(replace(ready(0), bodies=tuple(real_women(11, 41))))):
         assert len(begun) == taken // 4 + 1
     assert begun == [4, 4, 3]

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import shapely
 import shapely.affinity
-from godet.drawing.figure import Shown, figure
+from godet.drawing.figure import FigureContent, figure
 from godet.drawing.marks import Curve, Label
 from godet.geometry.path import line
 from godet.jobs.examples import example
@@ -81,7 +81,7 @@ def test_texts_of_a_figure_lie_on_it_and_apart(name: str, made: dict[str, str]) 
 
 def test_what_is_drawn_is_true_to_the_scale_that_is_told() -> None:
     ends = np.array([[0.0, 0.0]]), np.array([[900.0, 0.0]])
-    (drawing,) = figure(Shown("a line of 90 cm", made_lines={"one": line(*ends)}), "one").drawings
+    (drawing,) = figure(FigureContent("a line of 90 cm", made_lines={"one": line(*ends)}), "one").drawings
     assert "1 : 10" in [mark.text for mark in drawing.marks if isinstance(mark, Label)]
     (drawn,) = [mark for mark in drawing.marks if isinstance(mark, Curve)]
     assert np.ptp(drawn.spans[..., 0]) == pytest.approx(90.0)

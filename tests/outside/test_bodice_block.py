@@ -17,7 +17,7 @@ from godet.bodies.body import Body
 from godet.graph.evaluate import evaluate
 from godet.meaning.style import CheckedStyle
 from godet.pattern.piece import Piece
-from godet.verbs.values import Edge, Value, taken
+from godet.verbs.values import Edge, Value, value_at
 from support.style_runs import prepared
 
 DATA = tomllib.loads((Path(__file__).parents[1] / "data" / "bodice_block.toml").read_text("utf-8"))
@@ -63,7 +63,7 @@ def in_batch(rows: Sequence[dict[str, Any]], setting: str) -> list[dict[str, np.
     found = []
     for lane in range(len(rows)):
         part, at = evaluated.of(lane) or pytest.fail("a body is in no part")
-        found.append(_of_lane(made.style, wanted, {node: taken(one, np.array([at])) for node, one in part.values.items()}))
+        found.append(_of_lane(made.style, wanted, {node: value_at(one, np.array([at])) for node, one in part.values.items()}))
     return found
 
 

@@ -16,7 +16,7 @@ from godet.pattern.outline import outline
 from godet.pattern.piece import Piece, Reals, Trouble
 from godet.pattern.pleating import Fashion, Pleating
 from godet.pattern.pleats import pleat
-from godet.pattern.slash import Cut, OnEdge
+from godet.pattern.slash import OnEdge, SlashLine
 
 FORMS: dict[str, dict[str, Any]] = tomllib.loads((Path(__file__).parents[1] / "data" / "geometry_checks.toml").read_text("utf-8"))
 CLOSE = 0.0005  # cm
@@ -37,7 +37,7 @@ def pleated(width: float, count: int, fashion: Fashion, depth: float) -> Piece:
     """The rectangle with `count` pleats, each in the middle of its share of the edge; cm."""
     piece = panel(width)
     places = [10 * width * (k + 0.5) / count for k in range(count)]
-    cuts = [Cut(OnEdge("waist", lanes(at)), OnEdge("hem", lanes(at), "end")) for at in places]
+    cuts = [SlashLine(OnEdge("waist", lanes(at)), OnEdge("hem", lanes(at), "end")) for at in places]
     toward = "side" if fashion == "knife" else None
     return pleat(piece, cuts, Pleating(fashion, (lanes(10 * depth), lanes(10 * depth)), toward))
 

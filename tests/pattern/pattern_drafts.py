@@ -101,4 +101,4 @@ def same(one: Piece, other: Piece, within: float = 1e-9) -> None:
 
 def names_of(piece: Piece) -> tuple[set[str], set[str], set[str], set[str]]:
     """All a sketch promises."""
-    return set(piece.edge_names()), set(piece.dart_names()), set(piece.points), set(piece.gone)
+    return set(piece.edge_names()), set(piece.dart_names()), set(piece.points), set(piece.removed)

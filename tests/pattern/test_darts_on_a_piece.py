@@ -127,7 +127,7 @@ def test_left_unsewn_the_opening_is_bridged_straight_and_the_names_say_why_they_
     np.testing.assert_allclose(edge_length(piece, "waistline"), edge_length(plain, "waistline"), atol=1e-3)
     np.testing.assert_allclose(area(piece), area(plain), atol=0.1)
     assert piece.dart_names() == ()
-    assert "left unsewn" in piece.gone["waist_dart.inner_leg"]
+    assert "left unsewn" in piece.removed["waist_dart.inner_leg"]
     for other in (
         leave(diamond(plain), "waist_dart"),
         leave(open_to_edge(diamond(plain), "waist_dart", "hem"), "waist_dart"),
@@ -194,4 +194,4 @@ def test_a_body_that_needs_no_dart_more_keeps_its_piece_and_is_told_why() -> Non
     )
     assert piece.dart_names() == plain.dart_names()
     assert piece.told == plain.told
-    assert "no such dart" in piece.gone["waist_dart"]
+    assert "no such dart" in piece.removed["waist_dart"]

@@ -160,7 +160,7 @@ def test_a_dart_moved_round_all_edges_is_the_dart_again(edges: list[str], shares
         np.testing.assert_allclose(ours[0].drawn.start, theirs[0].drawn.start, atol=1e-7)
         np.testing.assert_allclose(ours[-1].drawn.end, theirs[-1].drawn.end, atol=1e-7)
         np.testing.assert_allclose(edge_length(back, side.edge), edge_length(before, side.edge), atol=1e-7)
-    assert set(back.gone) == {
+    assert set(back.removed) == {
         part for edge in EDGES for part in (f"{edge}_dart", f"{edge}_dart.inner_leg", f"{edge}_dart.outer_leg")
     }
 

@@ -53,7 +53,7 @@ def test_the_parts_make_up_the_whole_and_sew_to_each_other(left: float, right: f
         assert faults(part) == []
         assert part.fold == "centre"
         assert names_of(part) == names_of(divide(whole.sketch(), None, ("centre", "side"), keep=keep, called="cut"))
-    assert "not on this side" in upper.gone["hem"]
+    assert "not on this side" in upper.removed["hem"]
 
 
 @law
@@ -208,7 +208,7 @@ def test_princess_panels_share_out_the_piece_and_their_seams_are_equal(width: fl
         sketch = divide_through(whole.sketch(), ["bust_dart", "waist_dart"], keep=keep, called="princess")
         assert names_of(part) == names_of(sketch)
         np.testing.assert_allclose(part.told[-1].lengths["this part"], part.told[-1].lengths["other part"], atol=1e-6)
-    assert "taken in the seam `princess`" in centre.gone["bust_dart.inner_leg"]
+    assert "taken in the seam `princess`" in centre.removed["bust_dart.inner_leg"]
     assert "bust_point" in centre.points
     assert "bust_point" in side.points
 
@@ -332,7 +332,7 @@ def test_points_darts_and_inner_lines_go_with_the_part_they_lie_on() -> None:
     assert upper.dart_names() == ("bust_dart",)
     assert "bust_point" in upper.points
     assert lower.dart_names() == ()
-    assert "not on this side" in lower.gone["bust_point"]
+    assert "not on this side" in lower.removed["bust_point"]
     joined = join(upper, rename(lower, {"waistline": "low"}), "cut", "cut")
     across = line(at(joined, "shoulder", 0.8), at(joined, "low", 0.2))
     centre = divide(joined, across, ("shoulder", "low"), keep="neckline", called="panel")

@@ -58,7 +58,7 @@ def test_two_edges_that_meet_are_one_and_a_line_may_end_where_they_met(share: fl
     np.testing.assert_allclose(edge_length(piece, "top"), both, atol=1e-9)
     for name in names:
         np.testing.assert_allclose(edge_length(piece, f"top.of_{name}"), edge_length(before, name), atol=1e-9)
-        assert name in piece.gone
+        assert name in piece.removed
     assert names_of(piece) == names_of(as_one(before.sketch(), *names, "top"))
     met = before.sides("side")[0].drawn.end
     hem = before.sides("hem")[0].drawn
@@ -103,7 +103,7 @@ def test_a_hem_drawn_anew_shortens_its_neighbours() -> None:
         np.testing.assert_allclose(edge_length(piece, "side"), length(side) - 80.0)
         np.testing.assert_allclose(edge_length(piece, "centre"), length(centre) - 100.0)
         assert (area(piece) < area(before)).all()
-        assert "drawn anew" in piece.gone["hem"]
+        assert "drawn anew" in piece.removed["hem"]
         promised = redraw(before.sketch(), ["hem"], [("short_hem", None)])
         assert names_of(promised) == names_of(piece)
     with pytest.raises(Trouble, match="does not meet `side`"):
@@ -124,14 +124,14 @@ def test_an_armhole_drawn_anew_takes_its_dart_away() -> None:
     piece = redraw(before, ["armhole"], [("armhole", line(a, b))])
     assert faults(piece) == []
     assert piece.dart_names() == ()
-    assert set(piece.gone) == {"bust_dart", "bust_dart.inner_leg", "bust_dart.outer_leg"}
+    assert set(piece.removed) == {"bust_dart", "bust_dart.inner_leg", "bust_dart.outer_leg"}
 
 
 def test_renaming_takes_the_parts_along_and_refuses_clashes() -> None:
     piece = rename(front(), {"bust_dart": "upper_dart", "side": "flank"})
     assert piece.dart_names() == ("upper_dart",)
     assert "upper_dart.inner_leg" in piece.edge_names()
-    assert piece.gone["side"] == "it was renamed `flank`"
+    assert piece.removed["side"] == "it was renamed `flank`"
     allowed = rename(drawn_front(), {"waistline": "waist"}).finish.allowances
     assert allowed == {"waist" if name == "waistline" else name: one for name, one in drawn_front().finish.allowances.items()}
     swapped = rename(front(), {"side": "shoulder", "shoulder": "side"})

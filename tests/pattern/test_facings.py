@@ -75,7 +75,7 @@ def test_its_names_are_known_without_a_body(run: tuple[str, str]) -> None:
     made = facing(piece, *run, depth=lanes(40.0))
     assert names_of(made) == names_of(facing(piece.sketch(), *run, depth=None))
     assert set(RUNS[run]) < set(made.edge_names())
-    assert "it is not on the facing" in made.gone.values()
+    assert "it is not on the facing" in made.removed.values()
 
 
 def test_what_lies_at_its_ends_is_cut_and_the_fold_stays() -> None:
@@ -165,7 +165,7 @@ def test_darts_that_stand_on_it_are_shut(depth: float, grown: float, end: str) -
     made = facing(piece, "waistline", end, depth=lanes(depth))
     assert names_of(made) == names_of(facing(piece.sketch(), "waistline", end, depth=None))
     assert not made.darts
-    assert made.gone["waist_dart"] == "it was shut in the facing"
+    assert made.removed["waist_dart"] == "it was shut in the facing"
     assert float(made.told[0].lengths["taken in"][0]) == pytest.approx(30.0 * grown)
     parts = made.sides("waistline")
     for ours, theirs in zip(parts, piece.sides("waistline"), strict=True):

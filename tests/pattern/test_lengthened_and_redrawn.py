@@ -95,7 +95,7 @@ def test_a_dart_on_what_is_redrawn_is_gone_and_the_name_says_why() -> None:
     shoulder, side = before.sides("shoulder")[0].drawn, before.sides("side")[0].drawn
     after = redraw(before, ["armhole"], [("armhole", line(shoulder.start, side.end))])
     assert after.dart_names() == ()
-    assert "drawn anew" in after.gone["bust_dart"]
+    assert "drawn anew" in after.removed["bust_dart"]
     assert faults(after) == []
 
 

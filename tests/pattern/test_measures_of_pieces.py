@@ -16,7 +16,7 @@ from godet.geometry.ellipse import quarter
 from godet.geometry.lanes import FloatArray
 from godet.geometry.path import flatten_fixed, line
 from godet.pattern.measures import asymmetry, sharpest, width_across, worn_width
-from godet.pattern.piece import Allowance, Cut, Piece, Trouble
+from godet.pattern.piece import Allowance, CutOrder, Piece, Trouble
 from godet.pattern.unfold import unfold
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -74,7 +74,7 @@ def test_what_is_worn_counts_the_fold_and_the_cut() -> None:
     piece = skirt([200.0])
     one = width_across(piece, lanes(300.0))
     np.testing.assert_allclose(worn_width(piece, lanes(300.0)), 2 * one)
-    twice = replace(piece, fold=None, finish=replace(piece.finish, cuts=(Cut(2, mirrored=True),)))
+    twice = replace(piece, fold=None, finish=replace(piece.finish, cuts=(CutOrder(2, mirrored=True),)))
     np.testing.assert_allclose(worn_width(twice, lanes(300.0)), 2 * one)
 
 

@@ -141,7 +141,7 @@ def test_the_names_told_without_a_body_are_those_that_are_there(name: str) -> No
     done = OPERATIONS[name]
     made, sketch = done(parted([240.0, 300.0])), done(parted([240.0, 300.0]).sketch())
     assert faults(made) == []
-    sure = [one for one in (*sketch.edge_names(), *sketch.points) if one not in sketch.unsure]
+    sure = [one for one in (*sketch.edge_names(), *sketch.points) if one not in sketch.uncertain]
     here = {*made.edge_names(), *made.points}
     assert set(sure) <= here <= {*sketch.edge_names(), *sketch.points}
     assert {one for one in made.points if is_place(made, one)} <= {one for one in sketch.points if is_place(sketch, one)}
@@ -186,7 +186,7 @@ def test_unfolded_a_part_that_ends_on_the_fold_fuses_and_others_are_two(sizes: l
         np.testing.assert_allclose(edge_length(whole, f"{side}_middle"), edge_length(half, "middle"), atol=1e-8)
         must_lie_on(whole, f"{side}_low", f"{side}_middle")
         must_lie_on(whole, f"{side}_kick", "hem")
-    assert whole.gone["low"] == "there are two of them now: `left_low` and `right_low`"
+    assert whole.removed["low"] == "there are two of them now: `left_low` and `right_low`"
 
 
 @law
@@ -222,7 +222,7 @@ def test_divided_a_place_goes_with_its_cloth_a_part_is_cut_through_and_joined_it
     with_it, without = (parts["waistline"], parts["hem"]) if share > cut else (parts["hem"], parts["waistline"])
     must_lie_on(with_it, "low", "side")
     assert "low" not in without.points
-    assert "not on this side" in without.gone["low"]
+    assert "not on this side" in without.removed["low"]
     total = sum((edge_length(one, "all_but") for one in parts.values()), np.zeros(1))
     np.testing.assert_allclose(total, edge_length(whole, "all_but"), atol=1e-7)
     again = join(parts["waistline"], parts["hem"], "cut", "cut", called=("upper", "lower"))
@@ -236,8 +236,8 @@ def test_what_is_replaced_takes_its_places_with_it_and_is_named() -> None:
     made = redraw(piece, ["side"], [("new_side", line(*np.broadcast_arrays(*corners)))])
     assert "low" not in made.points
     assert not is_place(made, "low")
-    assert "drawn anew" in made.gone["low"]
-    assert "drawn anew" in made.gone["middle"]
+    assert "drawn anew" in made.removed["low"]
+    assert "drawn anew" in made.removed["middle"]
     must_lie_on(made, "kick", "hem")
 
 

@@ -13,7 +13,7 @@ from godet.pattern.pivot import Into, pivot
 from godet.pattern.pleating import Pleating
 from godet.pattern.pleats import pleat
 from godet.pattern.raising import raised
-from godet.pattern.slash import AtApex, Cut, evenly, hinged, on_edge, slash
+from godet.pattern.slash import AtApex, SlashLine, evenly, hinged, on_edge, slash
 from godet.pattern.truing import Seamed, at_angle, blended, rounded_joint, true_edge
 from godet.pattern.unfold import unfold
 from godet.pattern.unsewn import leave
@@ -35,7 +35,7 @@ def _flared(piece: Piece) -> Piece:
 
 
 def _to_apex(piece: Piece) -> Piece:
-    cut = Cut(on_edge(piece, "hem", 0.6), AtApex("waist_dart"))
+    cut = SlashLine(on_edge(piece, "hem", 0.6), AtApex("waist_dart"))
     return slash(piece, [cut], [(lanes(6.0), lanes(0.0))]).piece
 
 
@@ -91,4 +91,4 @@ def test_names_of_cloth_are_those_of_the_sketch(case: str) -> None:
         cloth, sketch = work(draft(SIZES)), work(draft(SIZES).sketch())
         assert set(cloth.edge_names()) == set(sketch.edge_names())
         assert cloth.dart_names() == sketch.dart_names()
-        assert set(cloth.gone) == set(sketch.gone)
+        assert set(cloth.removed) == set(sketch.removed)

@@ -115,7 +115,7 @@ def test_there_and_back_is_the_dart(edge: str, share: float) -> None:
             for old, new in ((a[0].drawn.start, b[0].drawn.start), (a[-1].drawn.end, b[-1].drawn.end)):
                 np.testing.assert_allclose(new, old, atol=1e-8)
         assert "bust_dart" in back.dart_names()
-        assert "bust_dart" not in back.gone
+        assert "bust_dart" not in back.removed
 
 
 def test_into_a_second_dart_of_the_same_apex_adds_the_angles() -> None:

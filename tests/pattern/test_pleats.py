@@ -18,7 +18,7 @@ from godet.pattern.piece import Allowance, Piece, Reals, Trouble
 from godet.pattern.pleating import Fashion, Pleating
 from godet.pattern.pleats import pleat
 from godet.pattern.ring import End
-from godet.pattern.slash import Cut, OnEdge, evenly, parallel, slash
+from godet.pattern.slash import OnEdge, SlashLine, evenly, parallel, slash
 from godet.pattern.truing import true_edge
 from godet.pattern.unfold import mirror, unfold
 from hypothesis import given, settings
@@ -293,7 +293,7 @@ def test_a_pleat_come_to_nothing_has_no_notch_there_and_promises_no_underlay() -
     assert all("hem" not in piece.ring[notch.side].names for notch in piece.notches)
     lacking = set(sketch.edge_names()) - set(piece.edge_names())
     assert lacking == {"pleat_k1.far_underlay", "pleat_k2.far_underlay"}
-    assert lacking <= sketch.unsure
+    assert lacking <= sketch.uncertain
 
 
 def test_pleats_are_deeper_and_deeper() -> None:
@@ -313,7 +313,7 @@ def _across(piece: Piece, underlay: str) -> Reals:
 def test_where_an_edge_ends_nothing_can_be_folded_on() -> None:
     """A pleat in the middle of a whole piece, drafted on one half of an edge that goes on under another name."""
     before = skirt([300.0])
-    cut = Cut(OnEdge("waistline", lanes(0.0)), OnEdge("hem", lanes(0.0), "end"))
+    cut = SlashLine(OnEdge("waistline", lanes(0.0)), OnEdge("hem", lanes(0.0), "end"))
     with pytest.raises(Trouble, match="at the very end of `waistline`"):
         pleat(before, [cut], how("box", 20.0, 20.0))
 

@@ -15,7 +15,7 @@ from godet.pattern.edges import edge_from, edge_length
 from godet.pattern.outline import outline
 from godet.pattern.piece import Notch, Piece, Reals, Side, Trouble
 from godet.pattern.pivot import dart_angle
-from godet.pattern.slash import AtApex, Cut, OnEdge, Widths, evenly, hinged, on_edge, parallel, slash
+from godet.pattern.slash import AtApex, OnEdge, SlashLine, Widths, evenly, hinged, on_edge, parallel, slash
 from godet.pattern.unfold import unfold
 from godet.pattern.unsewn import leave
 from hypothesis import given, settings
@@ -32,7 +32,7 @@ def _gaps(piece: Piece, edge: str) -> list[Reals]:
     return [norm(s.drawn.end - s.drawn.start) for s in piece.sides(edge) if any(".gap_k" in n for n in s.names)]
 
 
-def _strips_moved_rigidly(before: Piece, after: Piece, edges: Sequence[str], cuts: Sequence[Cut]) -> None:
+def _strips_moved_rigidly(before: Piece, after: Piece, edges: Sequence[str], cuts: Sequence[SlashLine]) -> None:
     """Every strip keeps the distances of its corners: compared with the same strip cut from the old edge."""
     for edge in edges:
         for n in range(len(cuts) + 1):
@@ -177,7 +177,7 @@ def test_numbers_follow_the_end_measured_from() -> None:
 
 def test_crossing_cuts_are_refused_by_name() -> None:
     before = skirt([240.0])
-    cuts = [Cut(on_edge(before, "hem", a), on_edge(before, "waistline", b)) for a, b in ((0.3, 0.3), (0.6, 0.6))]
+    cuts = [SlashLine(on_edge(before, "hem", a), on_edge(before, "waistline", b)) for a, b in ((0.3, 0.3), (0.6, 0.6))]
     with pytest.raises(Trouble, match="cut 1 and cut 2 cross"):
         slash(before, cuts, parallel([lanes(10.0)] * 2))
 
@@ -185,7 +185,7 @@ def test_crossing_cuts_are_refused_by_name() -> None:
 def test_a_cut_off_the_cloth_is_refused_in_its_lanes() -> None:
     before = skirt([240.0, 240.0])
     off = np.array([[120.0, 300.0], [500.0, 300.0]])
-    cut = Cut(on_edge(before, "hem", 0.5), on_edge(before, "waistline", 0.5), (off,))
+    cut = SlashLine(on_edge(before, "hem", 0.5), on_edge(before, "waistline", 0.5), (off,))
     with pytest.raises(Trouble, match="cut 1 leaves the cloth") as caught:
         slash(before, [cut], parallel([lanes(10.0)]))
     assert caught.value.lanes is not None
@@ -195,7 +195,7 @@ def test_a_cut_off_the_cloth_is_refused_in_its_lanes() -> None:
 def test_a_cut_through_a_dart_is_told_so_beside_one_that_leaves_the_cloth() -> None:
     dart = with_waist_dart(skirt([240.0, 240.0]), 30.0, 120.0)
     bend = np.array([[120.0, 560.0], [120.0, -300.0]])
-    cut = Cut(on_edge(dart, "side", 0.9), on_edge(dart, "centre", 0.1), (bend,))
+    cut = SlashLine(on_edge(dart, "side", 0.9), on_edge(dart, "centre", 0.1), (bend,))
     with pytest.raises(Trouble, match="runs through the dart `waist_dart`") as caught:
         slash(dart, [cut], parallel([lanes(10.0)]))
     assert caught.value.lanes is not None
@@ -204,15 +204,15 @@ def test_a_cut_through_a_dart_is_told_so_beside_one_that_leaves_the_cloth() -> N
 
 def test_cuts_through_darts_are_refused_with_the_darts_name() -> None:
     dart = with_waist_dart(skirt([240.0]), 30.0, 120.0)
-    cut = Cut(on_edge(dart, "side", 0.9), on_edge(dart, "centre", 0.1))
+    cut = SlashLine(on_edge(dart, "side", 0.9), on_edge(dart, "centre", 0.1))
     with pytest.raises(Trouble, match="runs through the dart `waist_dart`"):
         slash(dart, [cut], parallel([lanes(10.0)]))
     whole = diamond(skirt([240.0]))
-    cut = Cut(on_edge(whole, "side", 0.5), on_edge(whole, "centre", 0.5))
+    cut = SlashLine(on_edge(whole, "side", 0.5), on_edge(whole, "centre", 0.5))
     with pytest.raises(Trouble, match="which has two ends"):
         slash(whole, [cut], parallel([lanes(10.0)]))
     slit = open_to_edge(whole, "waist_dart", "hem")
-    cut = Cut(on_edge(slit, "side", 0.2), on_edge(slit, "centre", 0.8))
+    cut = SlashLine(on_edge(slit, "side", 0.2), on_edge(slit, "centre", 0.8))
     with pytest.raises(Trouble, match="runs through the dart `waist_dart`"):
         slash(slit, [cut], parallel([lanes(10.0)]))
 
@@ -238,7 +238,7 @@ def test_a_lane_below_zero_says_nothing_of_one_that_opens_too_wide() -> None:
 def test_a_broken_cut_goes_through_its_point() -> None:
     before = skirt([240.0])
     point = lanes(100.0, 300.0)[None]
-    cut = Cut(on_edge(before, "hem", 0.5), on_edge(before, "waistline", 0.5), (point,))
+    cut = SlashLine(on_edge(before, "hem", 0.5), on_edge(before, "waistline", 0.5), (point,))
     piece = slash(before, [cut], parallel([lanes(15.0)])).piece
     assert faults(piece) == []
     assert edge_length(piece, "hem")[0] == pytest.approx(edge_length(before, "hem")[0] + 15.0)
@@ -246,7 +246,7 @@ def test_a_broken_cut_goes_through_its_point() -> None:
 
 def test_a_cut_to_the_apex_closes_the_dart_as_much_as_it_opens() -> None:
     before = with_waist_dart(skirt([240.0, 300.0]))
-    cut = Cut(on_edge(before, "hem", 0.5), AtApex("waist_dart"))
+    cut = SlashLine(on_edge(before, "hem", 0.5), AtApex("waist_dart"))
     piece = slash(before, [cut], [(lanes(8.0), SHUT)]).piece
     assert faults(piece) == []
     np.testing.assert_allclose(_gaps(piece, "hem")[0], 8.0, atol=1e-6)
@@ -274,7 +274,7 @@ def test_the_leg_of_an_opened_dart_spreads_as_a_drape() -> None:
     grown = edge_length(piece, leg) - edge_length(whole, leg)
     assert ((grown > 70.0) & (grown < 81.0)).all()
     assert (slashed.moved[leg] < 10.0).all()
-    assert "trued" in piece.gone[f"{leg}.gap_k1"]
+    assert "trued" in piece.removed[f"{leg}.gap_k1"]
     np.testing.assert_allclose(edge_length(piece, "right_waist_dart.outer_leg"), edge_length(whole, leg), atol=1e-8)
 
 
@@ -283,7 +283,7 @@ def test_marks_points_lines_and_darts_go_with_their_panel() -> None:
     mark = Notch(1, lanes(100.0))
     across = Side(("placement",), line(lanes(10.0, 560.0)[None], lanes(220.0, 560.0)[None]))
     before = replace(before, notches=(mark,), points={"pocket": lanes(225.0, 300.0)[None]}, lines=(across,))
-    cuts = [Cut(on_edge(before, "hem", 0.75), on_edge(before, "waistline", 0.2))]
+    cuts = [SlashLine(on_edge(before, "hem", 0.75), on_edge(before, "waistline", 0.2))]
     piece = slash(before, cuts, hinged(cuts, "waistline", [lanes(40.0)])).piece
     side = piece.sides("side")[0]
     turned = side.turn[0]
@@ -310,10 +310,10 @@ def test_slashed_again_the_parts_are_numbered_anew_and_old_names_say_so() -> Non
     once = slash(before, cuts, hinged(cuts, "waistline", [lanes(10.0)] * 3)).piece
     cut = evenly(once, "hem", "waistline", 1)
     opening: list[Widths] = hinged(cut, "waistline", [lanes(10.0)])
-    twice = slash(once, [Cut(OnEdge("hem", lanes(20.0)), OnEdge("waistline", lanes(20.0), "end"))], opening).piece
+    twice = slash(once, [SlashLine(OnEdge("hem", lanes(20.0)), OnEdge("waistline", lanes(20.0), "end"))], opening).piece
     assert faults(twice) == []
     assert twice.edge_names().count("hem.gap_k1") == 1
-    assert "slashed again" in twice.gone["hem.gap_k3"]
+    assert "slashed again" in twice.removed["hem.gap_k3"]
 
 
 @pytest.mark.parametrize("bridge", ["straight", "smooth"])

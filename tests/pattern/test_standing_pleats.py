@@ -11,7 +11,7 @@ from godet.pattern.piece import Piece, Reals, Trouble
 from godet.pattern.pleating import Pleating
 from godet.pattern.pleats import pleat
 from godet.pattern.ring import End
-from godet.pattern.slash import Cut, OnEdge, evenly
+from godet.pattern.slash import OnEdge, SlashLine, evenly
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern_drafts import lanes, skirt
@@ -71,7 +71,7 @@ def test_it_keeps_its_counter_folds_where_it_comes_to_nothing() -> None:
 def test_next_to_a_seam_the_first_counter_fold_lies_on_it() -> None:
     before = skirt([300.0], sag=0.0)
     places = [(10.0, 10.0), (110.0, 120.0)]
-    cuts = [Cut(OnEdge("waistline", lanes(a), "end"), OnEdge("hem", lanes(b))) for a, b in places]
+    cuts = [SlashLine(OnEdge("waistline", lanes(a), "end"), OnEdge("hem", lanes(b))) for a, b in places]
     (side,) = pleat(before, cuts, accordion(15.0, 15.0)).sides("pleat_k1.inner_fold")
     np.testing.assert_allclose(length(side.drawn), 600.0, rtol=1e-6)
 
@@ -84,8 +84,8 @@ def test_one_pleat_is_no_accordion() -> None:
 
 def test_only_the_last_has_a_counter_fold_behind_it_and_a_body_may_tell_which() -> None:
     sketch = skirt([300.0]).sketch()
-    cuts = [Cut(cut.start, cut.end, sure=k < 2) for k, cut in enumerate(evenly(sketch, "waistline", "hem", 4))]
+    cuts = [SlashLine(cut.start, cut.end, sure=k < 2) for k, cut in enumerate(evenly(sketch, "waistline", "hem", 4))]
     made = pleat(sketch, cuts, Pleating("accordion", (None, None)))
     behind = {name for name in made.edge_names() if name.endswith("far_inner_fold")}
     assert behind == {f"pleat_k{k}.far_inner_fold" for k in (2, 3, 4)}
-    assert behind <= made.unsure
+    assert behind <= made.uncertain

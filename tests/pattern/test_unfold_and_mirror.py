@@ -27,7 +27,7 @@ def test_edges_that_touch_the_fold_fuse_and_others_are_two() -> None:
         np.testing.assert_allclose(edge_length(whole, f"right_{edge}"), edge_length(half, edge))
     np.testing.assert_allclose(edge_length(whole, "left_side"), edge_length(half, "side"))
     assert "side" not in whole.edge_names()
-    assert whole.gone["side"] == "there are two of them now: `left_side` and `right_side`"
+    assert whole.removed["side"] == "there are two of them now: `left_side` and `right_side`"
     assert whole.fold is None
     np.testing.assert_allclose(edge_length(whole, "centre"), edge_length(half, "centre"))
     # The half drafted is the wearer's left and stays where it was.

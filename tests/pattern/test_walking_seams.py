@@ -9,8 +9,8 @@ import pytest
 from godet.finish.seams import SewnSeam
 from godet.geometry.path import line
 from godet.pattern.edges import edge_length, rename
-from godet.pattern.laid import Stretch, notches_on
-from godet.pattern.piece import Cut, Finish, Notch, Piece, Side, Sign
+from godet.pattern.laid import SeamEdge, notches_on
+from godet.pattern.piece import CutOrder, Finish, Notch, Piece, Side, Sign
 from godet.pattern.unfold import mirror, unfold
 from godet.pattern.walking import matches, notch_gap
 from godet.pattern.which_ends import Sewn, laid_together
@@ -42,7 +42,7 @@ def test_the_gap_of_notches_on_a_side_and_its_mirror_image(
     one = notched(one, "side", [share * long[0] for share in ours])
     other = notched(other, "side", [share * long[1] for share in theirs])
     other = mirror(other) if other_hand else other
-    found = notch_gap([Stretch(one, "side", "1")], [Stretch(other, "side", "2")])
+    found = notch_gap([SeamEdge(one, "side", "1")], [SeamEdge(other, "side", "2")])
     pairs = [(a, theirs[int(np.argmin(np.abs(np.array(theirs) - a)))]) for a in ours]
     pairs += [(ours[int(np.argmin(np.abs(np.array(ours) - b)))], b) for b in theirs]
     ahead = [b * long[1] - a * long[0] for a, b in pairs]
@@ -50,25 +50,25 @@ def test_the_gap_of_notches_on_a_side_and_its_mirror_image(
     np.testing.assert_allclose(found, worst, atol=1e-6)
     for k in range(len(wide)):
         alone = [piece.take(np.array([k])) for piece in (one, other)]
-        gap = notch_gap([Stretch(alone[0], "side", "1")], [Stretch(alone[1], "side", "2")])
+        gap = notch_gap([SeamEdge(alone[0], "side", "1")], [SeamEdge(alone[1], "side", "2")])
         assert gap[0] == pytest.approx(found[k % found.size], abs=1e-9)
 
 
 def test_legs_of_a_dart_meet_at_its_apex() -> None:
     piece = with_waist_dart(skirt([240.0]))
-    ((one, two),) = laid_together([Stretch(piece, "waist_dart.inner_leg", "a")], [Stretch(piece, "waist_dart.outer_leg", "a")])
+    ((one, two),) = laid_together([SeamEdge(piece, "waist_dart.inner_leg", "a")], [SeamEdge(piece, "waist_dart.outer_leg", "a")])
     assert (one.forward, two.forward) == ((True,), (False,))  # the first leg travels to the apex, the second away from it
 
 
 def test_a_run_follows_its_corner_and_a_seam_between_pieces() -> None:
     """An unfolded hem in halves runs on at the centre; a front and a back run on over the side that joins them."""
     whole = unfold(skirt([240.0]), "centre")
-    halves = [Stretch(whole, "left_hem", "whole"), Stretch(whole, "right_hem", "whole")]
-    ways = laid_together(halves, [Stretch(skirt([480.0]), "hem", "band")])
+    halves = [SeamEdge(whole, "left_hem", "whole"), SeamEdge(whole, "right_hem", "whole")]
+    ways = laid_together(halves, [SeamEdge(skirt([480.0]), "hem", "band")])
     assert {one.forward for one, _ in ways} in ({(True, True)}, {(False, False)})
     one, other = skirt([240.0]), skirt([260.0])
-    run = [Stretch(one, "hem", "front"), Stretch(other, "hem", "back")]
-    band = [Stretch(skirt([500.0]), "hem", "band")]
+    run = [SeamEdge(one, "hem", "front"), SeamEdge(other, "hem", "back")]
+    band = [SeamEdge(skirt([500.0]), "hem", "band")]
     joined = Sewn({"front": one, "back": other}, [seam("front.side", "back.side")])
     sewn = {one.forward for one, _ in laid_together(run, band, joined)}
     assert sewn == {(True, False)}  # both hems are drawn from the centre to the side
@@ -76,17 +76,17 @@ def test_a_run_follows_its_corner_and_a_seam_between_pieces() -> None:
 
 def test_two_halves_of_an_edge_meet_at_the_fold() -> None:
     half = skirt([240.0])  # its hem runs from the fold to the side
-    run = [Stretch(half, "hem", "half"), Stretch(half, "hem", "half")]
-    assert {one.forward for one, _ in laid_together(run, [Stretch(skirt([480.0]), "hem", "band")])} == {(False, True)}
-    both = [Stretch(replace(one.piece, fold=None), "hem", "half") for one in run]
-    ways = {one.forward for one, _ in laid_together(both, [Stretch(skirt([480.0]), "hem", "band")])}
+    run = [SeamEdge(half, "hem", "half"), SeamEdge(half, "hem", "half")]
+    assert {one.forward for one, _ in laid_together(run, [SeamEdge(skirt([480.0]), "hem", "band")])} == {(False, True)}
+    both = [SeamEdge(replace(one.piece, fold=None), "hem", "half") for one in run]
+    ways = {one.forward for one, _ in laid_together(both, [SeamEdge(skirt([480.0]), "hem", "band")])}
     assert ways == {(False, True), (True, False)}
 
 
 def same_way(one: Piece, other: Piece, edge: str = "hem", seams: list[SewnSeam] | None = None) -> set[bool]:
     """Whether an edge of two pieces `a` and `b` starts at the ends that meet; both where nothing tells."""
     pieces = {"a": one, "b": other}
-    ways = laid_together([Stretch(one, edge, "a")], [Stretch(other, edge, "b")], Sewn(pieces, seams or []))
+    ways = laid_together([SeamEdge(one, edge, "a")], [SeamEdge(other, edge, "b")], Sewn(pieces, seams or []))
     return {a.forward == b.forward for a, b in ways}
 
 
@@ -126,7 +126,7 @@ def test_right_sides_are_laid_together() -> None:
     assert same_way(left, left) == {False}
     assert same_way(left, replace(left, inside=True)) == {True}
     assert same_way(left, replace(left, worn="right")) == {True, False}  # worn on two sides, they are not sewn to each other
-    pair = replace(left, worn="right", finish=Finish(cuts=(Cut(2, mirrored=True),)))
+    pair = replace(left, worn="right", finish=Finish(cuts=(CutOrder(2, mirrored=True),)))
     assert same_way(left, pair) == {True}
 
 
@@ -165,13 +165,13 @@ def test_a_corner_that_other_seams_bring_together_tells() -> None:
     pieces = {"skirt": replace(one, fold="s1"), "band": replace(one, fold="s1"), "strip": one}
     seams = [seam("skirt.hem", "band.hem"), seam("band.c0", "strip.c0")]
     sewn = Sewn(pieces, seams)
-    ((a, b),) = laid_together([Stretch(one, "hem", "strip")], [Stretch(pieces["skirt"], "hem", "skirt")], sewn)
+    ((a, b),) = laid_together([SeamEdge(one, "hem", "strip")], [SeamEdge(pieces["skirt"], "hem", "skirt")], sewn)
     assert a.forward == b.forward
 
 
 def test_a_notch_nobody_answers_is_no_disagreement() -> None:
     piece, bare = notched(front(), "side", [lanes(40.0)]), front()
-    sides = [Stretch(piece, "side", "1")], [Stretch(bare, "side", "2")]
+    sides = [SeamEdge(piece, "side", "1")], [SeamEdge(bare, "side", "2")]
     np.testing.assert_allclose(notch_gap(*sides), 0.0)
     ((one, two), *_) = laid_together(*sides)
     assert matches(one, two) == []
@@ -184,8 +184,8 @@ def test_the_point_of_a_vee_is_a_corner_of_its_edge_and_a_smooth_neckline_has_no
     names = ("hem", "side", "neckline", "other", "back")
     vee = rename(polygon(corners, names, {}), {"other": "left"})
     sides = tuple(replace(one, names=("neckline", *one.names)) if one.edge in ("neckline", "left") else one for one in vee.ring)
-    (laid, _), *_ = laid_together([Stretch(replace(vee, ring=sides), "neckline")], [Stretch(vee, "hem")])
+    (laid, _), *_ = laid_together([SeamEdge(replace(vee, ring=sides), "neckline")], [SeamEdge(vee, "hem")])
     assert [at[0] for at in laid.joints()] == pytest.approx([np.hypot(60.0, 240.0)])
     round_neck = unfold(replace(drawn_front(), fold="centre", worn="left"), "centre")
-    (laid, _), *_ = laid_together([Stretch(round_neck, "neckline")], [Stretch(round_neck, "left_side")])
+    (laid, _), *_ = laid_together([SeamEdge(round_neck, "neckline")], [SeamEdge(round_neck, "left_side")])
     assert laid.joints() == []

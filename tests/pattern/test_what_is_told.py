@@ -8,7 +8,7 @@ import numpy as np
 from godet.geometry.path import line
 from godet.pattern.edges import rename
 from godet.pattern.outline import outline
-from godet.pattern.piece import Piece, Sign, Told
+from godet.pattern.piece import OperationNote, Piece, Sign
 from godet.pattern.unfold import mirror, unfold
 
 
@@ -17,8 +17,8 @@ def half() -> Piece:
     names = ("hem", "side", "top", "centre")
     edges = [(name, line(corners[k], corners[(k + 1) % 4]), k, (k + 1) % 4) for k, name in enumerate(names)]
     made = outline(edges, fold="centre", worn="left", points={"spot": np.array([[50.0, 100.0]])})
-    told = Told("trued smooth", "hem", {"moved at most": np.array([1.0, 2.0])})
-    return replace(made, signs={"spot": Sign("button")}).telling(told)
+    told = OperationNote("trued smooth", "hem", {"moved at most": np.array([1.0, 2.0])})
+    return replace(made, signs={"spot": Sign("button")}).with_note(told)
 
 
 def test_it_is_told_for_the_bodies_that_are_taken() -> None:
@@ -41,4 +41,4 @@ def test_both_halves_carry_the_signs() -> None:
 
 def test_a_sketch_tells_nothing() -> None:
     assert half().sketch().told == ()
-    assert half().sketch().telling(Told("asked")).told == ()
+    assert half().sketch().with_note(OperationNote("asked")).told == ()

@@ -68,10 +68,10 @@ def test_pieces_have_the_names_they_were_checked_with(style: Path) -> None:
             piece = part.values.get(index)
             if isinstance(piece, Piece):
                 drawn += 1
-                spared = {name for name, why in piece.gone.items() if why.startswith("this body needs no such dart")}
-                unsure = kind.sketch.unsure | spared
+                spared = {name for name, why in piece.removed.items() if why.startswith("this body needs no such dart")}
+                unsure = kind.sketch.uncertain | spared
                 assert names(piece, unsure) == names(kind.sketch, unsure), made.style.origins[index].name
-                assert not piece.unsure
+                assert not piece.uncertain
                 known = {*kind.sketch.edge_names(), *kind.sketch.dart_names(), *kind.sketch.points}
                 assert {*piece.edge_names(), *piece.dart_names(), *piece.points} <= known
     assert drawn >= len(nodes)

@@ -17,7 +17,7 @@ from godet.graph.evaluate import evaluate
 from godet.pattern.darts import apex_of
 from godet.pattern.piece import Piece
 from godet.verbs.checks import kink
-from godet.verbs.values import Edge, taken
+from godet.verbs.values import Edge, value_at
 from support.style_runs import prepared
 
 DATA = tomllib.loads((Path(__file__).parents[1] / "data" / "fit_block.toml").read_text("utf-8"))
@@ -75,7 +75,7 @@ def drawn(key: str, long: bool) -> dict[str, Any]:
     evaluated = evaluate(made.style, made.population, wanted.values())
     assert not evaluated.failures
     values = evaluated.parts[0].values
-    return {name: taken(values[node], np.array([0])) for name, node in wanted.items()}
+    return {name: value_at(values[node], np.array([0])) for name, node in wanted.items()}
 
 
 def number(found: dict[str, Any], name: str) -> float:

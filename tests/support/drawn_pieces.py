@@ -9,7 +9,7 @@ import numpy as np
 from godet.geometry.curve import hobby
 from godet.geometry.motion import Motion, apply_path
 from godet.geometry.path import Path, line
-from godet.pattern.piece import Allowance, Corner, Cut, Dart, Finish, Hole, Notch, Piece, Reals, Side
+from godet.pattern.piece import Allowance, Corner, CutOrder, Dart, Finish, Hole, Notch, Piece, Reals, Side
 
 
 def wide(mm: float, corner: Corner = "mitred") -> Allowance:
@@ -56,7 +56,7 @@ def front(grow: Reals | None = None, allowances: Mapping[str, Allowance] = FRONT
         Side(("neckline",), bent(at[:, 8:10], (-0.1, -1), (-1, 0))),
         Side(("centre",), line(p[9], p[0])),
     )
-    finish = Finish(allowances=allowances, grain=np.array([1j]), cuts=(Cut(1),))
+    finish = Finish(allowances=allowances, grain=np.array([1j]), cuts=(CutOrder(1),))
     notches = (Notch(5, np.array([80.0])), Notch(4, np.array([100.0]), strokes=2))
     darts = (Dart.named("waist_dart", "waistline", inner_first=True),)
     return Piece(ring, darts=darts, notches=notches, worn="left", fold="centre", finish=finish)
@@ -87,7 +87,7 @@ def top(allowances: Mapping[str, Allowance] = TOP_ALLOWANCES) -> Piece:
         Side(("left_underarm",), curved(10, 11, (1, -0.25), (0.25, -1))),
         Side(("left_side",), curved(11, 0, (0.25, -1), (0, -1))),
     )
-    finish = Finish(allowances=allowances, grain=np.array([1j]), cuts=(Cut(1, face_up=True),))
+    finish = Finish(allowances=allowances, grain=np.array([1j]), cuts=(CutOrder(1, face_up=True),))
     notches = (Notch(2, np.array([120.0])), Notch(5, np.array([100.0]), strokes=3))
     return Piece(ring, lines=(Side(("centre",), line(at[:, 1], at[:, 7])),), notches=notches, finish=finish)
 

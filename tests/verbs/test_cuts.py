@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from godet.drawing.wording import cut_words
 from godet.graph.evaluate import evaluate
-from godet.pattern.piece import Cut, Piece
+from godet.pattern.piece import CutOrder, Piece
 from support.reports import report
 from support.styles import said, written
 
@@ -45,19 +45,19 @@ def pieces(text: str) -> dict[str, Piece]:
 
 def test_sentences_for_several_cloths_add_up() -> None:
     shell = pieces(STYLE)["shell"]
-    assert shell.finish.cuts == (Cut(1, "shell"), Cut(2, "interlining"))
+    assert shell.finish.cuts == (CutOrder(1, "shell"), CutOrder(2, "interlining"))
     assert cut_words(shell) == ("cut 1 on the fold, in shell", "cut 2 on the fold, in interlining")
 
 
 def test_what_is_made_of_a_piece_is_cut_as_it_says_itself() -> None:
     lining = pieces(STYLE)["lining"]
-    assert lining.finish.cuts == (Cut(2, "lining", mirrored=True),)
+    assert lining.finish.cuts == (CutOrder(2, "lining", mirrored=True),)
     assert lining.finish.remarks == ()
     assert lining.fold is None
 
 
 def test_the_last_sentence_for_a_cloth_counts() -> None:
-    assert pieces(STYLE.replace("cut 2 on fold in interlining", "cut 3 on fold"))["shell"].finish.cuts == (Cut(3, "shell"),)
+    assert pieces(STYLE.replace("cut 2 on fold in interlining", "cut 3 on fold"))["shell"].finish.cuts == (CutOrder(3, "shell"),)
 
 
 def test_the_report_tells_all_of_them() -> None:
@@ -84,4 +84,5 @@ def test_a_piece_on_the_fold_in_one_cloth_is_no_pair_in_another() -> None:
 
 
 def test_a_pair_may_be_said_after_another_number_for_the_same_cloth() -> None:
-    assert pieces(STYLE.replace("cut 2 on fold in interlining", "cut 2 as pair"))["shell"].finish.cuts == (Cut(2, "shell", True),)
+    made = pieces(STYLE.replace("cut 2 on fold in interlining", "cut 2 as pair"))
+    assert made["shell"].finish.cuts == (CutOrder(2, "shell", True),)

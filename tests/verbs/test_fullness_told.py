@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from godet.jobs.outcome import outcomes
-from godet.pattern.piece import Piece, Told
+from godet.pattern.piece import OperationNote, Piece
 from support.styles import LANGUAGE, stored
 
 
-def told(feature: str, piece: str) -> dict[str, Told]:
+def told(feature: str, piece: str) -> dict[str, OperationNote]:
     """What is told of a piece of a feature's style, by edge, on the body of the tests."""
     prepared = stored(LANGUAGE / "features" / f"{feature}.style")
     assert prepared.style is not None

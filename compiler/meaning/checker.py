@@ -120,7 +120,7 @@ class Scope:
         return list(dict.fromkeys(names))
 
 
-class Bench:
+class Checker:
     """Nodes and diagnostics of one style; equal measurements share a node.
 
     `bases` are the files the style is built from, with the sentence that says so; `missed` the places that ask for a name
@@ -322,5 +322,5 @@ PARTS_MISSED = ("E213", "E229", "E232", "E246", "E270", "E293")
 """Codes of errors that say that a piece has not what is named of it."""
 DEEPEST = 300
 """How many definitions may rest on each other in one row; longer ones are no draft."""
-Elaborate = Callable[[Bench, Scope, t.Expr, "k.Kind | None"], Typed]
-Define = Callable[[Bench, Scope, "t.Definition | t.Solve"], Typed]
+Elaborate = Callable[[Checker, Scope, t.Expr, "k.Kind | None"], Typed]
+Define = Callable[[Checker, Scope, "t.Definition | t.Solve"], Typed]
