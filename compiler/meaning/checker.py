@@ -1,4 +1,4 @@
-"""The workbench of the checker: scopes, the growing list of nodes, and the diagnostics found so far."""
+"""The checker: scopes, the growing list of nodes, and the diagnostics found so far."""
 
 from __future__ import annotations
 
