@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .diagnostic import Diagnostic, Span
+from .suggest import either
 from .syntax_words import error, shown
 
 
@@ -193,6 +194,17 @@ def given_without_names(span: Span) -> Diagnostic:
 
 def first_word_missing(word: str, before: str, sentence: str, span: Span) -> Diagnostic:
     return error("E187", f"`{word}` is missing before {shown(before)}", span, fix=f"write `{sentence}`", word=before)
+
+
+def word_missing(words: Sequence[str], before: str, span: Span) -> Diagnostic:
+    """Some of a verb's words; which one is meant only the writer knows."""
+    said = either(words[:4])
+    fix = f"write {said} before {shown(before)}"
+    return error("E136", f"{said} is missing before {shown(before)}", span, fix=fix, word=before)
+
+
+def exchanged(one: str, two: str, span: Span) -> Diagnostic:
+    return error("E135", f"`{one}` and `{two}` stand the other way round", span, fix=f"write `{two} {one}`", word=one)
 
 
 def twice(written: str, span: Span) -> Diagnostic:

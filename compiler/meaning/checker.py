@@ -98,6 +98,10 @@ class Scope:
             scope = scope.parent
         return None
 
+    def all_recipes(self) -> list[str]:
+        """The names of all recipes that could have been meant here."""
+        return [*self.recipes, *(self.parent.all_recipes() if self.parent else ())]
+
     def piece(self) -> Typed | None:
         """The piece in whose block this stands; None outside of one."""
         if self.own is not None or self.parent is None:
@@ -155,6 +159,7 @@ class Checker:
         self.sentence: list[tuple[Span, str]] = []
         self._stack = Stack()
         self._shared: dict[tuple[str, object], Typed] = {}
+        self._unknown: set[tuple[str, str]] = set()  # names nothing is called, and the file that asks for them
         self._told: set[tuple[str, Span | None]] = set()
         self.bases: dict[str, Step] = {}
         self.absent: dict[str, Span] = {}  # sentences that are not there, and the `when` that says so
@@ -267,6 +272,13 @@ class Checker:
                 diagnostic = replace(diagnostic, fix=f"{diagnostic.fix}; or change this sentence, or take it away")
             self.diagnostics.append(diagnostic.within(*scope.trace, *((base,) if base else ())))
         return BROKEN
+
+    def report_unknown(self, scope: Scope, diagnostic: Diagnostic, name: str) -> Typed:
+        """The same of a name that nothing is called: told where it stands first in the style, for it is one slip."""
+        if (name, scope.file) in self._unknown:
+            return BROKEN
+        self._unknown.add((name, scope.file))
+        return self.report(scope, diagnostic)
 
     def _of_base(self, diagnostic: Diagnostic) -> bool:
         return diagnostic.code == STILL_USED or (diagnostic.span is not None and diagnostic.span.file in self.bases)

@@ -78,7 +78,7 @@ def _not_defined(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     if recipe is not None:
         rest = ".".join(part.text for part in name.parts[1:]) or "front"
         return checker.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
-    return checker.report(scope, _unknown(scope, first))
+    return checker.report_unknown(scope, _unknown(scope, first), first.text)
 
 
 def _unknown(scope: Scope, word: t.Word) -> Diagnostic:

@@ -58,7 +58,7 @@ def operation(checker: Checker, scope: Scope, expr: t.Operation, piece: Typed | 
     if verb is None or verb.statement or verb.name in HEADED:
         if scope.is_broken(expr.verb.text):
             return BROKEN
-        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
+        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED] + scope.all_recipes()
         return checker.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
     checker.note(expr.verb.span, "verb", verb.name)
     return apply(checker, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
@@ -103,6 +103,7 @@ def apply(
 
 def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
+    astray = any(verb.word(clause.word.text) is None for clause in clauses)
     ends = {word.name for word in verb.words if word.want == "own end"}
     for clause in sorted(clauses, key=lambda one: one.word.text in ends):  # an end is one of an edge that must be known
         name = clause.word.text
@@ -121,13 +122,13 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
     for entry in verb.words:
         if entry.name in said:
             continue
-        if entry.required:
+        if entry.required and not astray:  # else that is what it stands for
             checker.report(scope, words.missing_word(span, verb.name, entry.name, entry.meaning))
             given.broken = True
         elif entry.default is not None:
             _default(checker, scope, given, entry, span)
     for group in verb.either:
-        if sum(name in said for name in group) != 1:
+        if sum(name in said for name in group) != 1 and not astray:
             checker.report(scope, words.exactly_one(span, verb.name, group))
             given.broken = True
 

@@ -9,6 +9,7 @@ from ..diagnostics import sentence_words as say
 from ..diagnostics.diagnostic import Diagnostic
 from . import explain_turns
 from .refused import Refused
+from .tried import tried, tries
 from .words import HEADS, KINDS, RESERVED
 
 BEGINNINGS = KINDS | HEADS
@@ -50,11 +51,8 @@ def explain(refused: Refused) -> Diagnostic:
     """The error for a refused sentence. Its tokens end with the END mark."""
     if refused.head.type in ("ADD", "CHANGE") and refused.at > 1:
         return explain(replace(refused, tokens=refused.tokens[1:], at=refused.at - 1))
-    for attempt in _ATTEMPTS:
-        found = attempt(refused)
-        if found:
-            return found
-    return _generic(refused)
+    found = next(filter(None, (attempt(refused) for attempt in _ATTEMPTS)), None) or _generic(refused)
+    return (tried(refused) or found) if tries(found, refused) else found
 
 
 def _beginning(r: Refused) -> Diagnostic | None:

@@ -21,9 +21,14 @@ from godet.diagnostics.diagnostic import Diagnostic, Severity
 from godet.syntax.layout import Layout
 from godet.syntax.lexer import lex
 from godet.syntax.tokens import Token
+from godet.syntax.words import RESERVED
+from godet.verbs.registry import verbs
 
 PATTERNS = Path(__file__).resolve().parents[2] / "patterns"
 UNITS = ("mm", "cm", "m", "inch", "deg")
+WANTING = ("no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs")
+"""A message that says so tells that something is left out."""
+LANGUAGE = frozenset(word.name for verb in verbs().values() for word in verb.words) | frozenset(verbs()) | RESERVED
 
 
 @dataclass(frozen=True)
@@ -81,7 +86,8 @@ def word_missing(text: str, sentence: Sentence, random: Random) -> Slip | None:
     if not words:
         return None
     one = random.choice(words)
-    return replaced(text, sentence, "word missing", one.start, one.end, "", (one.text,))
+    lost = (one.text,) if one.type != "NAME" or one.text in LANGUAGE else (one.text, *WANTING)  # what a name was nobody can tell
+    return replaced(text, sentence, "word missing", one.start, one.end, "", lost)
 
 
 def word_doubled(text: str, sentence: Sentence, random: Random) -> Slip | None:
@@ -106,7 +112,7 @@ def misspelt(text: str, sentence: Sentence, random: Random) -> Slip | None:
     one = random.choice(words)
     at = random.randrange(1, len(one.text) - 1)
     wrong = one.text[:at] + one.text[at + 1] + one.text[at] + one.text[at + 2 :]
-    return None if wrong == one.text else replaced(text, sentence, "misspelt", one.start, one.end, wrong, (f"`{one.text}`",))
+    return None if wrong == one.text else replaced(text, sentence, "misspelt", one.start, one.end, wrong, (one.text,))
 
 
 def unit_lost(text: str, sentence: Sentence, random: Random) -> Slip | None:
@@ -195,7 +201,7 @@ def main(count: int, seed: int, verbose: bool) -> None:
             continue
         total[slip.kind] += 1
         right = [all(inside(one, slip) for one in errors), len(errors) == 1]
-        told = " ".join(f"{one.message} {one.fix}" for one in errors)
+        told = " ".join(f"{one.message} {one.note} {one.fix}" for one in errors)
         right.append(not slip.wanted or any(one in told for one in slip.wanted))
         for counter, good in zip((place, single, fixed), right, strict=True):
             counter[slip.kind] += good

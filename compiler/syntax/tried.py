@@ -1,0 +1,111 @@
+"""One slip of the pen in a sentence that the grammar does not take, found by trying: a word twice, left out, misspelt, or two
+that stand the other way round. What is offered has been read, so that it helps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lark.exceptions import UnexpectedToken
+
+from ..diagnostics import turn_words
+from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.suggest import nearest
+from .grammar import parser
+from .refused import Refused
+from .tokens import Token
+from .turns import SentenceError
+from .words import RESERVED, WORD_TYPES
+
+LONGEST = 200
+"""Of a sentence with more words nothing is tried: there are too many ways."""
+
+_FAR = 3  # words before the refused one
+_OF_CHOICES = frozenset(("WHEN", "OTHERWISE", "AND", "OR", "NOT"))
+
+
+def tried(r: Refused) -> Diagnostic | None:
+    """What one change mends, the surest first; None where none does."""
+    if len(r.tokens) > LONGEST or r.at == 0:
+        return None
+    return _twice(r) or _misspelt(r) or _missing(r) or _exchanged(r)
+
+
+def _twice(r: Refused) -> Diagnostic | None:
+    """A word that stands twice, one behind the other, at the refused word or before it."""
+    for i in range(r.at, 0, -1):
+        one, two = r.tokens[i - 1 : i + 1]
+        if one.text == two.text and one.type == two.type and _is_word(one) and _reads([*r.tokens[:i], *r.tokens[i + 1 :]]):
+            return turn_words.twice(two.text, one.span.to(two.span))
+    return None
+
+
+def _misspelt(r: Refused) -> Diagnostic | None:
+    """A word that is no word of the verb or of the language, and near to one."""
+    known = {*_words(r), *RESERVED}
+    for i in (r.at, r.at - 1):
+        token = r.tokens[i]
+        if token.type != "NAME" or token.text in known:
+            continue
+        for word in nearest(token.text, known, parts=False):
+            if _reads([*r.tokens[:i], _word(word, token), *r.tokens[i + 1 :]]):
+                return turn_words.another_word(token.text, word, token.span)
+    return None
+
+
+def _missing(r: Refused) -> Diagnostic | None:
+    """A word left out before the refused word, or before one shortly before it."""
+    known, own = _words(r), {token.text for token in r.tokens[r.start : r.at]}
+    words = [word for word in known if word not in own]
+    behind = range(r.at, max(r.start, r.at - _FAR), -1)
+    open_ = [i for i in behind if r.tokens[i].type != "END" and r.tokens[i].text not in known]
+    for i in sorted(open_, key=lambda i: r.tokens[i].type not in ("NAME", "DOTTED")):  # a name is what lacks its word
+        fitting = [word for word in words if _reads([*r.tokens[:i], _word(word, r.tokens[i]), *r.tokens[i:]])]
+        if fitting:
+            return turn_words.word_missing(fitting, r.tokens[i].text, r.tokens[i].span)
+    return None
+
+
+def _exchanged(r: Refused) -> Diagnostic | None:
+    """Two words that stand the other way round; where the sentence ends too early something is left out instead."""
+    if r.bad.type == "END":
+        return None
+    for i in range(min(r.at + 1, len(r.tokens) - 2), max(r.at - 3, 0), -1):
+        one, two = r.tokens[i - 1 : i + 1]
+        if _may_move(one) and _may_move(two) and _reads([*r.tokens[: i - 1], two, one, *r.tokens[i + 1 :]]):
+            return turn_words.exchanged(one.text, two.text, one.span.to(two.span))
+    return None
+
+
+def _words(r: Refused) -> Sequence[str]:
+    """The words of the verb that the refused word stands behind."""
+    return r.takes(r.tokens[r.start].text) or r.takes(r.head.text) or (("from",) if r.head.type == "USE" else ())
+
+
+def _is_word(token: Token) -> bool:
+    return token.text.replace(".", "_").isidentifier()
+
+
+def _may_move(token: Token) -> bool:
+    return _is_word(token) and token.type not in _OF_CHOICES
+
+
+def _word(text: str, at: Token) -> Token:
+    return Token(WORD_TYPES.get(text, "NAME"), text, at.start, at.end, at.file)
+
+
+def _reads(tokens: Sequence[Token]) -> bool:
+    try:
+        parser().parse(tokens)
+    except (UnexpectedToken, SentenceError):
+        return False
+    return True
+
+
+def tries(found: Diagnostic, r: Refused) -> bool:
+    """Whether a message says only that words and values do not go together where the sentence is refused, so that it is worth
+    trying what would."""
+    here = r.bad.span, r.before.span, r.before.span.to(r.bad.span), r.tokens[r.start].span
+    return found.code in _VAGUE and found.span in here
+
+
+_VAGUE = frozenset(("E157", "E160", "E163", "E170", "E171", "E178", "E179", "E180"))
