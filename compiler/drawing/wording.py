@@ -9,7 +9,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
-from ..pattern.piece import Allowance, CutOrder, Finish, Piece
+from ..pattern.piece import Allowance, CutOrder, Piece
 from ..pattern.remarks import Number, Remark
 
 Unit = Literal["cm", "in"]
@@ -118,9 +118,13 @@ def _number(number: Number, unit: Unit) -> str:
             return f"{value:.3g}"
 
 
-def allowance_words(finish: Finish, unit: Unit, lane: int = 0) -> str:
-    """For example "allowance included: seams 1 cm, hem 3 cm, 1 cm of it turned under"; edges that are as all seams go unsaid."""
-    stated = {name.replace("_", " "): _allowed(one, unit, lane) for name, one in finish.allowances.items()}
+def allowance_words(piece: Piece, unit: Unit, lane: int = 0) -> str:
+    """For example "allowance included: seams 1 cm, hem 3 cm, 1 cm of it turned under"; edges that are as all seams go unsaid, and
+    those the piece was cut from and has no more."""
+    here = {"seams", *(name for side in piece.ring for name in (*side.names, *side.folded))}
+    stated = {
+        name.replace("_", " "): _allowed(one, unit, lane) for name, one in piece.finish.allowances.items() if name in here
+    }
     rest = [f"{name} {said}" for name, said in stated.items() if name != "seams" and said != stated.get("seams")]
     said = [f"seams {stated['seams']}", *rest] if "seams" in stated else rest
     return f"allowance included: {', '.join(said)}" if said else "no allowance included"
@@ -142,7 +146,7 @@ def whose(info: PieceInfo) -> tuple[str, ...]:
 
 def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:
     """The last rows of a piece's label."""
-    rows = [allowance_words(piece.finish, info.unit), *(remark_words(one, info.unit) for one in piece.finish.remarks)]
+    rows = [allowance_words(piece, info.unit), *(remark_words(one, info.unit) for one in piece.finish.remarks)]
     if info.estimated:
         rows.append(f"not measured: {', '.join(info.estimated)}")
     rows.append(f"version {info.fingerprint}" if info.fingerprint else "")

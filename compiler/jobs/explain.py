@@ -90,7 +90,7 @@ def printed(body: str, lines: Sequence[Line], whole: bool) -> list[str]:
 def _asked(style: CheckedStyle, name: str) -> tuple[tuple[int, ...], str | None, Diagnostic | None]:
     """The node that is asked for, and the name of the edge, dart or point of it, if one is; or the nodes that a block gives and
     None."""
-    node, problem = _find(style, name)
+    node = _called(style, name)
     if node is not None:
         return (node,), "", None
     owner, _, part = name.rpartition(".")
@@ -99,21 +99,19 @@ def _asked(style: CheckedStyle, name: str) -> tuple[tuple[int, ...], str | None,
         part = f"{last}.{part}"
     if owner:
         return (style.names[owner],), part, None
+    ends = [one for one in style.names if one.endswith(f".{name}")]  # short for the one definition that ends so
+    if len(ends) == 1:
+        return (style.names[ends[0]],), "", None
     given = (node for one, node in style.names.items() if one.rpartition(".")[0] == name)
     pieces = tuple(dict.fromkeys(node for node in given if isinstance(style.nodes[node].kind, PieceKind)))
-    return pieces, None, None if pieces else problem
+    return pieces, None, None if pieces else _unfound(style, name, ends)
 
 
-def _find(style: CheckedStyle, name: str) -> tuple[int | None, Diagnostic | None]:
+def _called(style: CheckedStyle, name: str) -> int | None:
+    """The node of a definition or a check by its whole name."""
     if name in style.names:
-        return style.names[name], None
-    check = next((one for one in (*style.checks, *style.tidings) if one.name == name), None)
-    if check is not None:
-        return check.node, None
-    ends = [one for one in style.names if one.endswith(f".{name}")]
-    if len(ends) == 1:
-        return style.names[ends[0]], None
-    return None, _unfound(style, name, ends)
+        return style.names[name]
+    return next((one.node for one in (*style.checks, *style.tidings) if one.name == name), None)
 
 
 def _unfound(style: CheckedStyle, name: str, ends: Sequence[str]) -> Diagnostic:

@@ -274,7 +274,7 @@ class Piece:
     sketch; `signs` tells how some of these are drawn, by name; `parts` which names slashes gave to parts of edges; `worn` says
     which half of the wearer a half piece covers, `covers` which part of the body, `inside` that it is worn behind another, as a
     facing; `fold` names the edge on the fold, `was_fold` the edge or inner line that was it before the piece was unfolded or cut
-    as a pair; `gone` maps a name that no longer exists to the reason, for messages; `told` is what operations have to report, in
+    as a pair; `removed` maps a name that is there no longer to the reason, for messages; `told` is what operations report, in
     their order. `uncertain` are names of a sketch that cloth may lack: on which part of a divided piece a point or a dart lies is
     known on cloth only.
     """

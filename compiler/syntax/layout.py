@@ -13,7 +13,8 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from .tokens import Line, Token
 from .words import HEADS
 
-DEEPEST = 100  # brackets or braces within each other, so that nothing that walks a tree runs out of stack
+DEEPEST = 100  # brackets within each other, so that nothing that walks a tree runs out of stack
+DEEPEST_BRACES = 12  # within each other; a style needs three
 MOST_ERRORS = 200  # of one file; beyond, nobody reads on
 _LONGEST = 2000  # words and signs of one sentence
 _MOST_BLAMED = 3
@@ -186,8 +187,8 @@ class Layout:
                 group = Group(0, [brace], broken=True)
             else:
                 self.diagnostics.append(say.brace_on_own_line(brace.span, group.span))
-        if len(self.blocks) > DEEPEST:
-            self.diagnostics.append(say.nested_too_deep("braces", DEEPEST, brace.span))
+        if len(self.blocks) > DEEPEST_BRACES:
+            self.diagnostics.append(say.nested_too_deep("braces", DEEPEST_BRACES, brace.span))
             self.skipping = 1
             return
         group.opened, group.block = brace, []

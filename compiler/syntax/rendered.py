@@ -78,7 +78,7 @@ def _value(node: t.Expr) -> str:  # one line for each class of expression
         case t.Of():
             return f"{node.word.text} of {rendered(node.target, _ATOM)}"
         case t.Negative():
-            return f"-{rendered(node.value, _OPERAND)}"
+            return f"-{rendered(node.value, _ATOM if isinstance(node.value, t.Negative) else _OPERAND)}"
         case t.Arithmetic():
             return _arithmetic(node)
         case t.Moves():

@@ -78,7 +78,7 @@ def test_a_back_shoulder_has_a_dart_that_can_be_sewn_or_is_eased(body: str) -> N
     (seam,) = (seam for seam in result.seams if seam.name == "shoulders")
     ease = seam.left_mm - seam.right_mm
     dart = pieces["back"].dart("shoulder_dart")
-    assert 6.0 - 1e-6 <= ease < (6.0 + 1e-6 if dart else 12.0)
+    assert 6.0 - 1e-6 <= ease < (6.1 if dart else 12.0)  # the shoulder is trued over its dart, which makes it a little longer
     if dart is not None:
         first, second = pieces["back"].sides(dart.first), pieces["back"].sides(dart.second)
         assert np.linalg.norm(first[0].drawn.start - second[-1].drawn.end) >= 6.0 - 1e-6

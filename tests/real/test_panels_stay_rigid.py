@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import numpy as np
@@ -16,7 +17,9 @@ def spread(folder: Path, drape: str) -> tuple[Piece, Piece]:
     """The front before and after slashing, gaps bridged straight, for women who fall into one group."""
     style = folder / "straight.style"
     text = (PATTERNS / "concert_top.style").read_text("utf-8")
-    style.write_text(text.replace(" drawn smooth", ""), "utf-8")
+    straight = re.sub(r"\s+drawn smooth", "", text)
+    assert straight != text
+    style.write_text(straight, "utf-8")
     made = prepared(style, real_women(6, 11), [f"drape={drape}"])
     assert made.style is not None
     wanted = [made.style.names[name] for name in ("plain", "draped")]

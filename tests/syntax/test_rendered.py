@@ -43,6 +43,7 @@ def test_values_and_conditions_come_back(path: Path) -> None:
     ("written", "plain"),
     [
         ("(a + b) * c at_least d   # a remark", "(a + b) * c at_least d"),
+        ("a - -(-b) at_least c", "a - -(-b) at_least c"),
         ("a - (b - c) more_than (d)", "a - (b - c) more_than d"),
         ("not (a at_least b or c) and d", "not (a at_least b or c) and d"),
         ("-(a + 1/2) between 1 1/2 inch and (2 cm)", "-(a + 1/2) between 1 1/2 inch and 2 cm"),
