@@ -261,12 +261,12 @@ def test_measures_in_words() -> None:
     assert measure(0.0, "in") == "0 in"
     assert measure(15.0, "in") == "9/16 in"
     gone = {"hem": wide(30.0), "seams": wide(10.0), "a_neckline_cropped_away": wide(6.0)}  # its label does not speak of that
-    assert allowance_words(front(allowances=gone), "cm") == "allowance included: seams 1 cm, hem 3 cm"
-    turned = {"seams": wide(10.0), "hem": replace(wide(30.0), under=np.array([8.0])), "side": wide(10.0), "neckline": wide(0.0)}
-    assert allowance_words(front(allowances=turned), "cm") == (
+    assert allowance_words(top(allowances=gone), "cm") == "allowance included: seams 1 cm, hem 3 cm"
+    turned = {"seams": wide(10.0), "hem": replace(wide(30.0), under=np.array([8.0])), "right_side": wide(10.0), "neckline": wide(0.0)}
+    assert allowance_words(top(allowances=turned), "cm") == (
         "allowance included: seams 1 cm, hem 3 cm, 0.8 cm of it turned under, neckline none"
     )
-    assert allowance_words(front(allowances={}), "cm") == "no allowance included"
+    assert allowance_words(top(allowances={}), "cm") == "no allowance included"
 
 
 def test_a_cloth_with_a_nap_has_a_grain_that_points_one_way() -> None:
