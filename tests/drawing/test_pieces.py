@@ -262,7 +262,12 @@ def test_measures_in_words() -> None:
     assert measure(15.0, "in") == "9/16 in"
     gone = {"hem": wide(30.0), "seams": wide(10.0), "a_neckline_cropped_away": wide(6.0)}  # its label does not speak of that
     assert allowance_words(top(allowances=gone), "cm") == "allowance included: seams 1 cm, hem 3 cm"
-    turned = {"seams": wide(10.0), "hem": replace(wide(30.0), under=np.array([8.0])), "right_side": wide(10.0), "neckline": wide(0.0)}
+    turned = {
+        "seams": wide(10.0),
+        "hem": replace(wide(30.0), under=np.array([8.0])),
+        "right_side": wide(10.0),
+        "neckline": wide(0.0),
+    }
     assert allowance_words(top(allowances=turned), "cm") == (
         "allowance included: seams 1 cm, hem 3 cm, 0.8 cm of it turned under, neckline none"
     )
