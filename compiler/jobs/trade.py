@@ -7,7 +7,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache, lru_cache
 from importlib import resources
 
 _ENDINGS = ("ing", "ed", "es", "s")
@@ -44,7 +44,7 @@ def _table(name: str) -> Mapping[str, dict[str, str]]:
     return tomllib.loads(resources.files(__package__).joinpath(name).read_text("utf-8"))
 
 
-@cache
+@lru_cache(maxsize=1024)
 def stems(text: str) -> tuple[str, ...]:
     """The words of a text without their endings, so that `gathers` and `gathered` are one."""
     return tuple(_stem(word) for word in re.findall(r"[a-z0-9]+", text.lower()))
