@@ -7,7 +7,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache, lru_cache
+from functools import lru_cache
 from importlib import resources
 
 _ENDINGS = ("ing", "ed", "es", "s")
