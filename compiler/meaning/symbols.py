@@ -17,8 +17,6 @@ from .style import Node, Origin
 What = Literal[
     "definition", "recipe", "word", "member", "edge", "dart", "point", "measurement", "verb", "module", "reserved word"
 ]
-
-
 Key = tuple[str, str, Span | None]
 
 
