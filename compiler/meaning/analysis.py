@@ -25,7 +25,7 @@ from .reading import MergedFile, Reader, Sources, parsed
 from .recipes import promise
 from .sentences import define, is_there, settle
 from .specification import cloths_declared, misplaced, stands_alone
-from .style import CheckedStyle, NamedCheck, Typed
+from .style import BlockKind, CheckedStyle, NamedCheck, Typed
 from .symbols import Symbols
 from .told_apart import name_of
 
@@ -70,7 +70,7 @@ def analyse(source: Source, sources: Sources, settings: Mapping[str, tuple[k.Kin
         tuple(name for name in names if _is_piece(scope, name)),
         _kinds(scope, names),
         style.measures,
-        Symbols(tuple(checker.notes), style.nodes, style.origins, reader.texts),
+        Symbols(tuple(checker.notes), style.nodes, style.origins, checker.part_names, reader.texts),
         tuple(checker.diagnostics),
         None if has_errors else replace(style, identities=identities(style.nodes)),
     )
@@ -95,7 +95,7 @@ def _kinds(scope: Scope, names: Iterable[str]) -> dict[str, k.Kind]:
     found: dict[str, k.Kind] = {}
     for name in names:
         found[name] = kind = scope.known.get(name, BROKEN).kind
-        if isinstance(kind, k.BlockKind):
+        if isinstance(kind, BlockKind):
             found |= {f"{name}.{member}": given for member, (given, _) in kind.members.items()}
     return found
 
@@ -202,7 +202,7 @@ def _seams(known: Mapping[str, Typed]) -> dict[str, int]:
     for name, one in known.items():
         if isinstance(one.kind, k.SeamKind):
             found[name] = one.node
-        elif isinstance(one.kind, k.BlockKind):
+        elif isinstance(one.kind, BlockKind):
             sides = one.kind.members.items()
             found |= {f"{name}.{side}": node for side, (kind, node) in sides if isinstance(kind, k.SeamKind)}
     return found

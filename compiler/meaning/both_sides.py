@@ -14,7 +14,7 @@ from ..verbs import kinds as k
 from . import payloads as p
 from .checker import Checker, Scope
 from .names import owner_of
-from .style import Typed
+from .style import BlockKind, Typed
 
 SIDES = ("left", "right")
 LISTED = ("allow", "turn_under")
@@ -232,7 +232,7 @@ def with_both(checker: Checker, scope: Scope, clauses: Sequence[t.Clause], side:
 
     def seams(name: t.Name) -> t.Expr:
         found = checker.lookup(scope, name.parts[0]) if len(name.parts) == 1 and scope.holder(name.text) else None
-        if found is None or not isinstance(found.kind, k.BlockKind):
+        if found is None or not isinstance(found.kind, BlockKind):
             return name
         sides = [replace(name, parts=(*name.parts, t.Word(one, name.span))) for one in SIDES if one in found.kind.members]
         meant = [one for one in sides if one.parts[-1].text == side] or sides

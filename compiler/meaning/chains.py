@@ -15,7 +15,7 @@ from .handed_on import subject_of
 from .names import is_part, sketch_names, why_gone
 from .operations import called, operation
 from .recipes import lost_takes
-from .style import Typed
+from .style import BlockKind, Typed
 
 WHOLE = ("piece", "named piece", "shape")
 PARTS = ("edge", "dart", "path", "sewable", "mark", "marks")
@@ -49,7 +49,7 @@ def _after(checker: Checker, scope: Scope, expr: t.Chain, links: Sequence[t.Oper
         inner = in_hand(scope, piece, called(expr.start))
         inner.link = link.verb.text if again == 1 else f"{link.verb.text}_{again}"
         piece = _done(checker, inner, link, piece)
-        if isinstance(piece.kind, k.BlockKind):
+        if isinstance(piece.kind, BlockKind):
             return checker.report(scope, words.one_of_several(link.span, link.verb.text, next(iter(piece.kind.members))))
         if piece.kind is not k.BROKEN and not isinstance(piece.kind, k.PieceKind):
             return checker.report(scope, words.gives_no_piece(link.span, link.verb.text, value_words.one(piece.kind.word)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from ..bodies.vocabulary import canonical
@@ -167,6 +167,7 @@ class Checker:
         self.users: dict[str, set[str]] = {}
         self.texts: Mapping[str, str] = {}  # of the files, by name
         self.notes: list[Note] = []  # what was looked up
+        self.part_names: dict[int, dict[str, Span]] = {}  # where the parts of pieces are named that nodes give them
         self.half_edited = False  # a sentence to be changed or taken away is not in the base
         self.muted = False  # what of the base is changed is not known: nothing can be said of the rest
         self.several: list[tuple[Scope, Span, Mapping[str, tuple[k.Kind, int]]]] = []  # what verbs gave as blocks
@@ -193,6 +194,15 @@ class Checker:
         holder = scope.holder(word.text)
         if holder is not None:
             self.note(word.span, "definition", f"{holder.prefix}{word.text}", place=holder.place_of(word.text))
+
+    def note_new(self, word: t.Word, prefix: str = "", kind: k.Kind | None = None) -> None:
+        """The same of the name of something new."""
+        self.note(word.span, "definition", f"{prefix}{word.text}", kind, word.span)
+
+    def name_parts(self, made: Typed, names: Iterable[t.Word]) -> None:
+        """Keep where the parts are named that a node gives its piece."""
+        if made.kind is not k.BROKEN:
+            self.part_names.setdefault(made.node, {}).update({word.text: word.span for word in names})
 
     def note_part(self, span: Span, owner: Typed | None, name: str) -> None:
         """The same of a part of a piece, or of the piece that an edge or a dart is on."""
@@ -310,6 +320,7 @@ class Checker:
     def taken_back(self) -> Node:
         """The node that was made last, which is not to stand: it is made anew with more."""
         self.origins.pop()
+        self.part_names.pop(len(self.origins), None)
         return self.nodes.pop()
 
     def constant(self, scope: Scope, kind: k.Kind, value: float, span: Span) -> Typed:

@@ -54,6 +54,7 @@ def opened(
     darts: list[tuple[Drafted, tuple[str, ...]]] = []
     sound = True
     for dart in inner.drafted[edge.name]:
+        checker.note_new(dart.name, inner.prefix, k.Kind("dart"))
         one = _dart(checker, inner, dart, edge, edges, args)
         sound = sound and one is not None
         darts += [] if one is None else [one]

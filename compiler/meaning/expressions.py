@@ -23,7 +23,7 @@ from .named_parts import part_as_edge
 from .names import known_somehow, named, part_in_hand
 from .operations import operation
 from .places import part, spot
-from .style import Typed, reversed_bounds
+from .style import BlockKind, Typed, reversed_bounds
 from .sums import one_wanted, put_end_to_end
 
 UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "inch": (k.LENGTH, 25.4)}
@@ -47,9 +47,9 @@ def value(checker: Checker, scope: Scope, expr: t.Expr, want: k.Kind | None = No
         return found
     if isinstance(expr, t.Number) and want in (k.LENGTH, k.ANGLE, k.WEIGHT):
         return checker.report(scope, value_words.no_unit(expr.span, expr.written, want.word))
-    if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
+    if isinstance(found.kind, BlockKind) and isinstance(expr, t.Name):
         return checker.report(scope, value_words.block_value(expr.span, expr.text, list(found.kind.members)))
-    if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Operation):
+    if isinstance(found.kind, BlockKind) and isinstance(expr, t.Operation):
         return checker.report(scope, chain_words.one_of_several(expr.span, expr.verb.text, next(iter(found.kind.members))))
     return checker.report(scope, value_words.wrong_kind(expr.span, want.word, found.kind.word))
 
@@ -154,7 +154,7 @@ def _of(checker: Checker, scope: Scope, expr: t.Of) -> Typed:
     target = _promise(checker, scope, expr) if entry.wants == ("fit",) else checker.value(scope, expr.target)
     if target.kind is k.BROKEN:
         return BROKEN
-    if isinstance(target.kind, k.BlockKind) and isinstance(expr.target, t.Name):
+    if isinstance(target.kind, BlockKind) and isinstance(expr.target, t.Name):
         return checker.report(scope, value_words.block_value(expr.target.span, expr.target.text, list(target.kind.members)))
     if not any(target.kind.word == kind for kind in entry.wants):
         wanted = " or ".join(entry.wants)
@@ -189,7 +189,7 @@ def _promise(checker: Checker, scope: Scope, expr: t.Of) -> Typed:
         block = checker.lookup(scope, expr.target.parts[0])  # which promises once it is made
         if block is not None and block.kind is k.BROKEN:
             return BROKEN
-        if block is not None and isinstance(block.kind, k.BlockKind) and block.kind.partial and name not in checker.promises:
+        if block is not None and isinstance(block.kind, BlockKind) and block.kind.partial and name not in checker.promises:
             return BROKEN
     if name not in checker.promises and scope.is_broken(name):
         return BROKEN

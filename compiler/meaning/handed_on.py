@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from ..diagnostics import recipe_words as words
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Span
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .checker import Checker, Scope
-from .style import Typed
+from .style import BlockKind, Typed
 
 SUBJECTS = ("shape", "edge", "dart", "block")
 
@@ -107,16 +107,19 @@ def _is_all(clause: t.Clause) -> bool:
     return clause.word.text == "all" and clause.word.span == clause.value.span
 
 
-def gives_all(checker: Checker, inner: Scope, body: Sequence[t.Sentence]) -> tuple[dict[str, tuple[k.Kind, int]], bool]:
+def gives_all(
+    checker: Checker, inner: Scope, body: Sequence[t.Sentence], places: dict[str, Span]
+) -> tuple[dict[str, tuple[k.Kind, int]], bool]:
     """What the blocks give that are handed on whole, by role, which is a name of the recipe's use too; and whether that is only a
-    part of it: where there is no such block, or a role of it is another thing here, which is told."""
+    part of it: where there is no such block, or a role of it is another thing here, which is told. Where their names are written
+    is added to the `places`."""
     found: dict[str, tuple[k.Kind, int]] = {}
     partial = False
     for one in body:
         if not isinstance(one, t.GivesAll):
             continue
         block = checker.value(inner, one.source)
-        if not isinstance(block.kind, k.BlockKind):
+        if not isinstance(block.kind, BlockKind):
             partial = True
             if block.kind is not k.BROKEN:
                 checker.report(inner, words.no_block(one.source.span, one.source.text, block.kind.word))
@@ -131,6 +134,7 @@ def gives_all(checker: Checker, inner: Scope, body: Sequence[t.Sentence]) -> tup
                 checker.report(inner, words.role_taken(one.span, one.source.text, role))
                 continue
             found[role] = member
+            places |= {role: block.kind.places[role]} if role in block.kind.places else {}
             inner.handed[role] = Typed(*member)
             if member[0] is not k.BROKEN:
                 checker.names.setdefault(f"{inner.prefix}{role}", member[1])

@@ -39,7 +39,10 @@ def names_a_part(one: t.Sentence, scope: Scope | None = None, drawn: Sequence[st
 def stated_part(checker: Checker, scope: Scope, sentence: t.Definition, piece: Typed) -> Typed:
     """The piece with a part of an edge that its braces give a name."""
     assert isinstance(sentence.value, t.Between)
-    return _parted(checker, scope, sentence.value, piece, sentence.name.text, sentence.span)
+    checker.note_new(sentence.name, scope.prefix, k.Kind("edge"))
+    made = _parted(checker, scope, sentence.value, piece, sentence.name.text, sentence.span)
+    checker.name_parts(made, [sentence.name])
+    return made
 
 
 def part_of(checker: Checker, scope: Scope, expr: t.Between, piece: Typed) -> tuple[Typed, str]:

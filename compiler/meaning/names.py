@@ -15,7 +15,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
-from .style import Typed
+from .style import BlockKind, Typed
 from .symbols import part_of
 
 CUT = ".cut"
@@ -111,7 +111,7 @@ def _on_pieces(scope: Scope, part: str) -> tuple[str, ...]:
     holder: Scope | None = scope
     while holder is not None:
         for name, typed in holder.known.items():
-            given = typed.kind.members.items() if isinstance(typed.kind, k.BlockKind) else ()
+            given = typed.kind.members.items() if isinstance(typed.kind, BlockKind) else ()
             for whole, kind in ((name, typed.kind), *((f"{name}.{inner}", kind) for inner, (kind, _) in given)):
                 if isinstance(kind, k.PieceKind) and part in sketch_names(kind):
                     found.append(f"{whole}.{part}")
@@ -123,7 +123,7 @@ def member(checker: Checker, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     """`base.front.waist_dart.inner_leg`: walk from the owner through what it gives."""
     rest = list(name.parts[1:])
     said = name.parts[0].text
-    while rest and isinstance(owner.kind, k.BlockKind):
+    while rest and isinstance(owner.kind, BlockKind):
         part = rest.pop(0)
         if part.text not in owner.kind.members:
             if part.text.removeprefix("with_") in owner.kind.shared:
@@ -132,8 +132,9 @@ def member(checker: Checker, scope: Scope, owner: Typed, name: t.Name) -> Typed:
                 return BROKEN
             return checker.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
         kind, node = owner.kind.members[part.text]
+        place = owner.kind.places.get(part.text) or (checker.origins[node].span if node >= 0 else None)
         owner, said = Typed(kind, node), f"{said}.{part.text}"
-        checker.note(part.span, "member", said, kind, _given_at(checker, scope, name.parts[0].text, said, node))
+        checker.note(part.span, "member", said, kind, place)
     if not rest or owner.kind is k.BROKEN:
         return owner
     span = rest[0].span.to(rest[-1].span)
@@ -148,13 +149,6 @@ def member(checker: Checker, scope: Scope, owner: Typed, name: t.Name) -> Typed:
     checker.note_part(span, owner, inner)
     near = [f"{dart}.{tip}" for dart in sketch.dart_names() for tip in apexes(sketch, dart) if inner.endswith("apex")]
     return found or no_such(checker, scope, near or sketch_names(owner.kind), inner, span, why_gone(sketch, inner))
-
-
-def _given_at(checker: Checker, scope: Scope, first: str, said: str, node: int) -> Span | None:
-    """Where a block gives what is called so: in its recipe, or in the sentence that makes several."""
-    holder = scope.holder(first)
-    place = checker.definitions.get(f"{holder.prefix if holder else ''}{said}")
-    return place or (checker.origins[node].span if node >= 0 else None)
 
 
 def is_part(sketch: Piece, name: str) -> bool:
@@ -181,7 +175,7 @@ def _part(checker: Checker, scope: Scope, owner: Typed, inner: str, span: Span) 
     return None
 
 
-def _roles(block: k.BlockKind) -> list[list[str]]:
+def _roles(block: BlockKind) -> list[list[str]]:
     """The roles of each piece of a block."""
     found: dict[int, list[str]] = {}
     for role, (_, node) in block.members.items():
@@ -194,7 +188,7 @@ def owner_of(checker: Checker, scope: Scope, name: t.Name) -> tuple[Typed, str] 
     if len(name.parts) < 2 or scope.holder(name.parts[0].text) is None:
         return None
     found, rest = checker.lookup(scope, name.parts[0]), list(name.parts[1:])
-    while rest and found is not None and isinstance(found.kind, k.BlockKind):
+    while rest and found is not None and isinstance(found.kind, BlockKind):
         member = found.kind.members.get(rest.pop(0).text)
         found = None if member is None else Typed(*member)
     if found is None or not rest or not isinstance(found.kind, k.PieceKind):

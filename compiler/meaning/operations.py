@@ -20,7 +20,7 @@ from .places import Arguments, end_at, owner_in, part_on, place_on, sketch_of
 from .recipes import call
 from .remarks import worded
 from .specification import listed
-from .style import Node, Typed
+from .style import BlockKind, Node, Typed
 from .sums import one_wanted
 
 WANTED = {
@@ -203,7 +203,8 @@ def _value(
         else:
             given.fixed[name] = given.static[name] = expr.text
             if want == "new name":
-                checker.note(expr.span, "definition", expr.text, place=expr.span)
+                checker.note_new(expr.parts[0])
+                given.named.append(expr.parts[0])
     elif want in ("quantity", "alike"):
         found = checker.value(scope, expr, given.static["subject"] if want == "alike" else None)
         if found.kind is not k.BROKEN and found.kind not in k.MEASURED:
@@ -213,7 +214,7 @@ def _value(
         found = checker.value(scope, expr)
         if isinstance(expr, t.Between) and isinstance(found.kind, k.PathKind):
             found = checker.report(scope, place_words.part_of_no_piece(expr.span))
-        if isinstance(found.kind, k.BlockKind) and isinstance(expr, t.Name):
+        if isinstance(found.kind, BlockKind) and isinstance(expr, t.Name):
             found = checker.report(scope, value_words.block_value(expr.span, expr.text, list(found.kind.members)))
         if found.kind is not k.BROKEN and found.kind.word not in SEWN[want]:
             found = checker.report(scope, value_words.wrong_kind(expr.span, SEWN[want][0], found.kind.word))
@@ -274,6 +275,7 @@ def _several(checker: Checker, scope: Scope, given: Arguments, name: str, want: 
         one = Arguments(given.nodes, static=given.static)  # a part cuts the piece that all of them are of
         _value(checker, scope, one, name, Word(name, want, ""), item)
         given.broken = given.broken or one.broken
+        given.named += one.named
         names.append(one.fixed.get(name, ""))
     given.fixed[name] = given.static[name] = tuple(names)
 
@@ -395,7 +397,9 @@ def _made(checker: Checker, scope: Scope, verb: Verb, given: Arguments, span: Sp
         return checker.report(scope, words.names_forbid(span, trouble.message, trouble.fix))
     if isinstance(kind, k.SeveralKind):
         return _several_made(checker, scope, verb, given, kind, span)
-    return checker.node(scope, p.Call(verb.name, dict(given.fixed)), kind, span, given.nodes)
+    made = checker.node(scope, p.Call(verb.name, dict(given.fixed)), kind, span, given.nodes)
+    checker.name_parts(made, given.named)
+    return made
 
 
 def _several_made(checker: Checker, scope: Scope, verb: Verb, given: Arguments, kind: k.SeveralKind, span: Span) -> Typed:
@@ -405,11 +409,12 @@ def _several_made(checker: Checker, scope: Scope, verb: Verb, given: Arguments, 
     for one in kind.given:
         settled = {**given.fixed, **one.settled}
         made = checker.node(scope, p.Call(verb.name, settled), one.kind, span, given.nodes)
+        checker.name_parts(made, given.named)
         members |= dict.fromkeys(one.roles, (made.kind, made.node))
     checker.several.append((scope, span, members))
     for role, (_, node) in members.items():
         checker.names.setdefault(f"{owner}.{role}", node)
-    return Typed(k.BlockKind("block", members, kind.shared), -1)
+    return Typed(BlockKind("block", members, kind.shared), -1)
 
 
 def _written(item: t.Expr) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ..diagnostics import meaning_words as words
@@ -90,7 +90,13 @@ def _ring(checker: Checker, inner: Scope, sentence: t.Definition) -> Typed:
         sketch = outline_of(edges, None)
     except Trouble as trouble:
         return checker.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
-    return checker.node(inner, p.Outline(_numbered(edges)), k.piece(sketch), sentence.span, args)
+    made = checker.node(inner, p.Outline(_numbered(edges)), k.piece(sketch), sentence.span, args)
+    checker.name_parts(made, [*_names(inner, edges), *(dart.name for darts in inner.drafted.values() for dart in darts)])
+    return made
+
+
+def _names(inner: Scope, edges: Sequence[OutlineEdge]) -> Iterator[t.Word]:
+    return (inner.sentences[edge.name].name for edge in edges)
 
 
 def _numbered(edges: Sequence[OutlineEdge]) -> tuple[OutlineEdge, ...]:
@@ -152,7 +158,10 @@ def _key(scope: Scope, name: str) -> str:
 
 def _placed(checker: Checker, inner: Scope, dart: t.Definition, piece: Typed) -> Typed:
     """A dart placed on an edge, or inside with two ends."""
-    return apply(checker, inner, verbs()["dart"], None, dart.clauses, dart.span, piece, dart.name.text)
+    checker.note_new(dart.name, inner.prefix, k.Kind("dart"))
+    made = apply(checker, inner, verbs()["dart"], None, dart.clauses, dart.span, piece, dart.name.text)
+    checker.name_parts(made, [dart.name])
+    return made
 
 
 def redrawn(checker: Checker, scope: Scope, sentence: t.Definition, value: t.Operation) -> Typed:
@@ -179,6 +188,7 @@ def redrawn(checker: Checker, scope: Scope, sentence: t.Definition, value: t.Ope
     except Trouble as trouble:
         return checker.report(inner, words.open_outline(sentence.name.span, trouble.message, trouble.fix))
     piece = checker.node(inner, p.Call("replace", settled), k.piece(sketch), sentence.span, {"subject": before, **args})
+    checker.name_parts(piece, _names(inner, rows))
     return _stated(checker, inner, _statements(sentence.block, parts), piece)
 
 

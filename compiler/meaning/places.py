@@ -29,11 +29,12 @@ COUNTED = t.Quantity | t.Number | t.Arithmetic
 
 @dataclass
 class Arguments:
-    """What a verb is given: nodes, names settled without a body, and the kinds of both."""
+    """What a verb is given: nodes, names settled without a body, the kinds of both, and the `named` words that are new names."""
 
     nodes: dict[str, Typed] = field(default_factory=dict)
     fixed: dict[str, Any] = field(default_factory=dict)
     static: dict[str, Any] = field(default_factory=dict)
+    named: list[t.Word] = field(default_factory=list)
     broken: bool = False
 
     def add(self, name: str, found: Typed) -> None:

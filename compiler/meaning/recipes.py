@@ -14,7 +14,7 @@ from ..verbs import kinds as k
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .handed_on import given_all, gives_all, subject_of
-from .style import Typed, reversed_bounds
+from .style import BlockKind, Typed, reversed_bounds
 
 TAKEN = {
     "length": k.LENGTH,
@@ -138,6 +138,8 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
         twice = next(c for i, c in enumerate(said) if c.word.text in {o.word.text for o in said[:i]})
         checker.report(scope, words.word_twice(twice.word.span, recipe.name.text, twice.word.text))
     defined = {take.name.text: take.name.span for take in takes}
+    for name, span in defined.items():
+        checker.note(span, "word", f"{recipe.name.text} {name}", place=span)
     for name, clause in clauses.items():
         checker.note(clause.word.span, "word", f"{recipe.name.text} {name}", place=defined.get(name))
         if name not in known:
@@ -257,6 +259,7 @@ def _needed(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, need
 def _given(checker: Checker, inner: Scope, recipe: t.Recipe, body: Sequence[t.Sentence], expr: t.Operation) -> Typed:
     """Elaborate the body; the result is what it gives."""
     from_names: dict[str, tuple[k.Kind, int]] = {}
+    places: dict[str, Span] = {}
     results: list[Typed] = []
     lost = [one for one in broken_in(body) if one.head in ("gives", "")]
     for sentence in body:
@@ -267,7 +270,8 @@ def _given(checker: Checker, inner: Scope, recipe: t.Recipe, body: Sequence[t.Se
         if isinstance(inner.holders[name], t.Gives):
             results.append(value)
             from_names[name] = (value.kind, value.node)
-    (handed, partial), whole = gives_all(checker, inner, body), [one.span for one in body if isinstance(one, t.GivesAll)]
+            places[name] = inner.sentences[name].name.span
+    (handed, partial), whole = gives_all(checker, inner, body, places), [one.span for one in body if isinstance(one, t.GivesAll)]
     if whole and recipe.kind.text != "block":
         fix = "a `block` gives several things, a recipe one"
         return checker.report(inner, words.misplaced(whole[0], "gives all of", fix))
@@ -278,5 +282,5 @@ def _given(checker: Checker, inner: Scope, recipe: t.Recipe, body: Sequence[t.Se
     if not results and not handed and not partial:
         return checker.report(inner, words.missing_word(recipe.span, recipe.name.text, "gives", "what the recipe is for"))
     if recipe.kind.text == "block" and (from_names or handed):
-        return Typed(k.BlockKind("block", from_names | handed, partial=partial), -1)
+        return Typed(BlockKind("block", from_names | handed, partial=partial, places=places), -1)
     return BROKEN if BROKEN in results or not results else results[0]

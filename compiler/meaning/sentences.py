@@ -19,7 +19,7 @@ from .expressions import condition
 from .operations import apply, called
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, declare, within, written
-from .style import Choice, Typed, reversed_bounds
+from .style import BlockKind, Choice, Typed, reversed_bounds
 from .tables import table
 from .told_apart import head_of
 
@@ -107,7 +107,8 @@ def _seam_of_both(checker: Checker, scope: Scope, twice: Mapping[str, t.Definiti
         members[side] = made.kind, made.node
         checker.names.setdefault(f"{name}.{side}", made.node)
         checker.definitions.setdefault(f"{name}.{side}", span)
-    return Typed(k.BlockKind("seam on both sides", members), -1) if members else BROKEN
+    places = {side: twice[side].name.span for side in members}
+    return Typed(BlockKind("seam on both sides", members, places=places), -1) if members else BROKEN
 
 
 def ends_of(sentence: t.Definition) -> tuple[str, str] | None:
@@ -266,5 +267,5 @@ def _repeat(checker: Checker, scope: Scope, each: t.Each, wanted: str) -> Typed:
             found = checker.lookup(inner, inner.sentences[name].name) or BROKEN
             members.setdefault(name, {})[f"k{number}"] = (found.kind, found.node)
     for name, keyed in members.items():
-        scope.known[name] = Typed(k.BlockKind("set", keyed), -1)
+        scope.known[name] = Typed(BlockKind("set", keyed, places=dict.fromkeys(keyed, inner.sentences[name].name.span)), -1)
     return scope.known.get(wanted, BROKEN)

@@ -90,6 +90,18 @@ class Typed:
     chosen: bool = False
 
 
+@dataclass(frozen=True)
+class BlockKind(Kind):
+    """What a block gives: a number of named things; `members` maps a name to its kind and its node. `shared` are names that
+    several of them have, or may have, so that none is reached by `with_NAME`. `partial` where a sentence of the block cannot be
+    read: what it lacks may be given there. `places` tells where a member's name is written, or that of the whole."""
+
+    members: Mapping[str, tuple[Kind, int]]
+    shared: frozenset[str] = frozenset()
+    partial: bool = False
+    places: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}), compare=False)
+
+
 def reversed_bounds(low: Typed, high: Typed) -> bool:
     """Whether two values known without a body have nothing between them, the first being the greater."""
     return low.constant is not None and high.constant is not None and low.constant > high.constant

@@ -2,28 +2,32 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Piece
 from ..syntax.lexer import lex
+from ..syntax.tokens import Token
 from ..verbs import kinds as k
-from .payloads import Outline
 from .style import Node, Origin
 
 What = Literal[
     "definition", "recipe", "word", "member", "edge", "dart", "point", "measurement", "verb", "module", "reserved word"
 ]
+Key = tuple[str, str, Span | None]
 
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
     """What a word stands for: what that is, its name, the kind of its value, "" where it has none or it is not known, and where
-    it is defined: None for what the language and the list of measurements give."""
+    it is defined: None for what the language and the list of measurements give.
+
+    That is the name there; for a leg of a dart, a side of a seam or one of a repeat that of the whole, and the sentence where a
+    verb gives a name that is not written: `left_side` of `unfold`, `with_hem` of `divide`.
+    """
 
     what: What
     name: str
@@ -43,11 +47,15 @@ class Note(NamedTuple):
 
 @dataclass(frozen=True)
 class Symbols:
-    """The symbols of a style and of all it is made of. Of a recipe that nothing uses only the name is known."""
+    """The symbols of a style and of all it is made of. Of a recipe that nothing uses only the name is known.
+
+    `part_names` tells where the names are written of the edges, darts and points that a node gives a piece.
+    """
 
     notes: Sequence[Note]
     nodes: Sequence[Node]
     origins: Sequence[Origin]
+    part_names: Mapping[int, Mapping[str, Span]]
     texts: Mapping[str, str]
 
     def at(self, file: str, offset: int) -> Symbol | None:
@@ -59,48 +67,53 @@ class Symbols:
 
     def uses(self, symbol: Symbol) -> tuple[Span, ...]:
         """Every place that names it, in all texts; where it is defined is none of them."""
-        spans = {note.span for note, one in self._all if _same(one, symbol) and note.span != symbol.defined}
+        spans = (span for span in self._named.get(_key(symbol), ()) if span != symbol.defined)
         return tuple(sorted(spans, key=lambda span: (span.file, span.start)))
 
     @cached_property
     def _by_file(self) -> Mapping[str, Sequence[Note]]:
         found: dict[str, list[Note]] = {}
-        for note in self.notes:
+        for note in dict.fromkeys(self.notes):
             found.setdefault(note.span.file, []).append(note)
         return found
 
     @cached_property
-    def _all(self) -> Sequence[tuple[Note, Symbol]]:
-        return [(note, self._symbol(note)) for note in dict.fromkeys(self.notes)]
+    def _named(self) -> Mapping[Key, set[Span]]:
+        found: dict[Key, set[Span]] = {}
+        for note in dict.fromkeys(self.notes):
+            found.setdefault(_key(self._symbol(note)), set()).add(note.span)
+        return found
 
     def _symbol(self, note: Note) -> Symbol:
         place = self._made(note.place, note.name) if isinstance(note.place, int) else note.place
         return Symbol(note.what, note.name, note.kind, place)
 
     def _made(self, owner: int, name: str) -> Span:
-        """Where a part of a piece was made: in the first of the sentences that led to the piece whose shape has it."""
+        """Where a part of a piece was made: in the first of the sentences that led to the piece whose shape has it. Its name
+        there, or that of the dart whose leg it is; the whole sentence where neither is written."""
         made = owner
         while (before := self._before(made, name)) is not None:
             made = before
-        node = self.nodes[made]
-        edge = node.args.get(name) if isinstance(node.payload, Outline) else None
-        return self._word(self.origins[made].span if edge is None else self.origins[edge].sentence, name)
+        names = self.part_names.get(made, {})
+        return names.get(name) or names.get(name.rpartition(".")[0]) or self.origins[made].span
 
     def _before(self, index: int, name: str) -> int | None:
         """The piece a node was made of, as far as that has the part too."""
         return next((one for one in _given(self.nodes[index]) if _has(self.nodes[one].kind, name)), None)
 
-    def _word(self, span: Span, name: str) -> Span:
-        """The word itself in the sentence that makes it; the whole where it is not written there."""
-        text = self.texts.get(span.file, "")[span.start : span.end]
-        found = re.search(rf"\b{re.escape(name)}\b", text)
-        return span if found is None else Span(span.file, span.start + found.start(), span.start + found.end())
+
+def _key(symbol: Symbol) -> Key:
+    """What two symbols have in common that are one: the name, as far as it is written where it is defined, and that place."""
+    if symbol.defined is None:
+        return symbol.what, symbol.name, None
+    return "", _last(symbol.what, symbol.name), symbol.defined
 
 
-def _same(one: Symbol, other: Symbol) -> bool:
-    if one.defined is None or other.defined is None:
-        return (one.what, one.name, one.defined) == (other.what, other.name, other.defined)
-    return one.defined == other.defined
+def _last(what: What, name: str) -> str:
+    """The name itself, without the piece, the block or the use of a recipe it is in; the legs of a dart are called with it."""
+    if what in ("edge", "dart", "point"):
+        return name
+    return name.rpartition(" ")[2].rpartition(".")[2] if what == "word" else name.rpartition(".")[2]
 
 
 def _given(node: Node) -> Iterator[int]:
@@ -125,8 +138,11 @@ def part_of(sketch: Piece, name: str) -> Literal["edge", "dart", "point"] | None
 
 def _reserved(text: str, file: str, offset: int) -> Symbol | None:
     """A word of the language itself."""
-    for line in lex(text, file).lines:
-        for token in line.tokens:
-            if token.start <= offset < token.end and token.text.isidentifier() and token.type != "NAME":
-                return Symbol("reserved word", token.text) if token.type not in ("STRING", "DOTTED") else None
-    return None
+    found = next((one for one in _reserved_words(text, file) if one.start <= offset < one.end), None)
+    return None if found is None else Symbol("reserved word", found.text)
+
+
+@lru_cache(maxsize=32)
+def _reserved_words(text: str, file: str) -> tuple[Token, ...]:
+    tokens = (token for line in lex(text, file).lines for token in line.tokens)
+    return tuple(one for one in tokens if one.text.isidentifier() and one.type not in ("NAME", "STRING", "DOTTED"))

@@ -106,17 +106,6 @@ class AttachedKind(Kind):
 
 
 @dataclass(frozen=True)
-class BlockKind(Kind):
-    """What a block gives: a number of named things; `members` maps a name to its kind and its node. `shared` are names that
-    several of them have, or may have, so that none is reached by `with_NAME`. `partial` where a sentence of the block cannot be
-    read: what it lacks may be given there."""
-
-    members: Mapping[str, tuple[Kind, int]]
-    shared: frozenset[str] = frozenset()
-    partial: bool = False
-
-
-@dataclass(frozen=True)
 class Given:
     """One of the pieces a verb gives: its kind, the roles by which it is reached, and what the verb is told to make it."""
 
@@ -127,7 +116,7 @@ class Given:
 
 @dataclass(frozen=True)
 class SeveralKind(Kind):
-    """What a verb that makes a block gives; `shared` as in `BlockKind`."""
+    """What a verb that makes a block gives; `shared` are names that several of them have, or may have."""
 
     given: tuple[Given, ...]
     shared: frozenset[str] = frozenset()
