@@ -9,7 +9,7 @@ Made = TypeVar("Made")
 
 
 class Shelf(Generic[Made]):
-    """What was asked for since the shelf was last turned, and between that turn and the one before; `count` of it made."""
+    """What was asked for since the shelf was last turned, and between that turn and the one before; `count` were made."""
 
     def __init__(self) -> None:
         self.count = 0
