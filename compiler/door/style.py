@@ -12,7 +12,7 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import offset, place
 from ..jobs.bounds import advice
 from ..jobs.files import Disk, Files
-from ..jobs.keeping import MOST_BODIES, Keeping, Work
+from ..jobs.keeping import KEEP_NOTHING, MOST_BODIES, Keeping, Work
 from ..jobs.measures import asked
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
@@ -154,16 +154,17 @@ class Style:
     def work(self) -> Work:
         """What was worked out so far for this version of the style, and not found again from before the edit (or from the last
         time it was put on the same bodies). Nothing is kept, or counted, where more than 50 bodies are put on at once."""
-        return replace(self._keeping.work)
+        return self._keeping.work
 
     def on(self, bodies: Bodies) -> OnBodies:
         """The style on bodies: paths of body files or of folders with them, and mappings such as
         `{"name": "alto 3", "unit": "cm", "sex": "F", "bust_girth": 92, …}`, whose None and NaN are what was not measured.
 
-        The bodies are read and reviewed now; nothing is drawn before it is asked for.
+        The bodies are read and reviewed now; nothing is drawn before it is asked for. A style, what is made of it and what it
+        keeps are for one thread at a time; a thread of its own wants a style of its own (`open_style`).
         """
         prepared = with_bodies(self.workspace.files, self._prepared, _listed(bodies))
-        keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else None
+        keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
         return OnBodies(self, replace(prepared, keeping=keeping))
 
 

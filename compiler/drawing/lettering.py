@@ -16,6 +16,12 @@ FACE = "Helvetica"
 CAPITAL = 0.718
 """Height of a capital as a share of the size of the type, in Helvetica's metrics."""
 
+VERSION = "\x7f"
+"""Stands in a text for the version of its style, until that is written in: no text of a style and no name of a body holds it."""
+
+DIGITS = "0" * 8
+"""As wide as any version: Helvetica's digits are of one width."""
+
 LEADING = 1.7
 """From base line to base line, in heights of capitals."""
 
@@ -28,7 +34,7 @@ def type_size(height: float) -> float:
 @lru_cache(maxsize=4096)
 def text_width(text: str, height: float) -> float:
     """Width in mm of a text whose capitals are `height` mm high."""
-    return float(stringWidth(text, FACE, type_size(height)))
+    return float(stringWidth(text.replace(VERSION, DIGITS), FACE, type_size(height)))
 
 
 SPARE = 1.15

@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from .lettering import text_room, text_width
+from .lettering import VERSION, text_room, text_width
 
 Reals = NDArray[np.float64]
 Layer = Literal[
@@ -129,6 +129,13 @@ class Drawing:
 
     def moved(self, shift: Reals) -> Drawing:
         return replace(self, marks=tuple(moved(mark, shift) for mark in self.marks), outline=self.outline + shift)
+
+    def of_version(self, version: str) -> Drawing:
+        """The drawing with the version written in where a sign stands for it; nothing else moves."""
+        marks = (
+            replace(one, text=one.text.replace(VERSION, version)) if isinstance(one, Label) else one for one in self.marks
+        )
+        return replace(self, marks=tuple(marks))
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Protocol, TypeVar
+from typing import Protocol
 
 from ..geometry.lanes import Lanes, in_groups
 from ..pattern.piece import Piece
@@ -14,29 +14,19 @@ from .finished import FinishedPiece, finished
 from .matched import with_matched_corners
 from .seam_notches import walked, with_seam_notches
 from .seams import SewnSeam
-
-Made = TypeVar("Made")
+from .shelf import Shelf
 
 
 class Keep(Protocol):
-    """Who keeps what is made here, by a digest of what it is made from, and gives it again."""
+    """Who keeps what is made here, by a digest of what it is made from (empty: it is not kept), and gives it again."""
 
     def digest(self, *read: object) -> bytes: ...
 
-    def made(self, kind: str, key: bytes, make: Callable[[], Made]) -> Made: ...
+    @property
+    def finished(self) -> Shelf[FinishedPiece]: ...
 
-
-class KeepNothing:
-    """Everything is made when it is asked for."""
-
-    def digest(self, *read: object) -> bytes:
-        return b""
-
-    def made(self, kind: str, key: bytes, make: Callable[[], Made]) -> Made:
-        return make()
-
-
-KEEP_NOTHING = KeepNothing()
+    @property
+    def notched(self) -> Shelf[Garment]: ...
 
 
 @dataclass(frozen=True)
@@ -50,7 +40,7 @@ class Garment:
 
 
 def finish(
-    pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int, keep: Keep = KEEP_NOTHING
+    pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int, keep: Keep
 ) -> list[tuple[Lanes, Garment]]:
     """The garment of `count` bodies, in groups of those whose seams have the same notches, by their positions.
 
@@ -68,7 +58,7 @@ def _cut_out(
 ) -> dict[str, FinishedPiece]:
     some = pieces if lanes.size == count else {name: piece.take(lanes) for name, piece in pieces.items()}
     matched = with_matched_corners(some, seams)
-    return {name: keep.made("finished", keep.digest(piece), partial(finished, piece)) for name, piece in matched.items()}
+    return {name: keep.finished.made(keep.digest(piece), partial(finished, piece)) for name, piece in matched.items()}
 
 
 def _notched(
@@ -77,7 +67,7 @@ def _notched(
     whole = lanes.size == count
     some = cut if whole else {name: one.take(lanes) for name, one in cut.items()}
     here = seams if whole else [seam.take(lanes) for seam in seams]
-    return keep.made("notched", keep.digest(some, here), partial(_with_notches, some, here))
+    return keep.notched.made(keep.digest(some, here), partial(_with_notches, some, here))
 
 
 def _with_notches(cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam]) -> Garment:

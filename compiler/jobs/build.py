@@ -12,6 +12,7 @@ from ..bodies.vocabulary import LEVELS
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import grouped
 from ..drawing.arrange import Title, arrange, by_itself
+from ..drawing.lettering import VERSION
 from ..drawing.marks import Drawing, Reals
 from ..drawing.pages import Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
@@ -19,7 +20,6 @@ from ..drawing.wording import Levels, PieceInfo, Unit
 from ..finish.finished import FinishedPiece
 from ..finish.halves import centres_of, half_of
 from ..finish.stated import HEMS, allowance_of
-from ..finish.together import KEEP_NOTHING, Keep
 from ..geometry.tolerances import COINCIDE
 from ..output.pdf import pdf_bytes
 from ..output.summary import answers, failing
@@ -28,7 +28,7 @@ from ..pattern.piece import Piece
 from ..pattern.which_ends import edge_named
 from .files import Files, write
 from .fullness import eases_on, gathers_on
-from .keeping import Keeping, renewed, with_version
+from .keeping import KEEP_NOTHING, Keeping
 from .openings import endings
 from .outcome import results_of
 from .prepare import Prepared
@@ -67,8 +67,8 @@ class Built:
 
 @dataclass(frozen=True)
 class Plate:
-    """The pieces of one body as drawings, what stands over them, the version on them; the pieces left out of a toile, and what is
-    told of its own; by what its sheet is kept."""
+    """The pieces of one body as drawings, with a sign for the version, what stands over them, and the version; the pieces left
+    out of a toile, and what is told of its own; by what its sheet is kept."""
 
     drawings: list[Drawing]
     title: Title
@@ -106,27 +106,24 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
     return Built(() if problem else tuple(written), problem, tuple(left_out), grouped(doubts))
 
 
-def as_svg(made: Plate, keeping: Keeping | None = None) -> str:
+def as_svg(made: Plate, keeping: Keeping = KEEP_NOTHING) -> str:
     """All pieces of one body on one sheet at true scale."""
-
-    def written() -> tuple[str, str]:
-        return svg_text(arrange(made.drawings, made.title)), made.version
-
-    text, version = written() if keeping is None else keeping.made("written", made.key, written)
-    return renewed(text, version, made.version)
+    text = keeping.written.made(made.key, lambda: svg_text(arrange(made.drawings, made.title)))
+    return text.replace(VERSION, made.version)
 
 
 def as_picture(made: Plate, piece: str = "") -> str:
     """All pieces of one body, or one of them, as small as a screen shows them."""
     if not piece:
-        return svg_text(arrange(made.drawings, made.title), PICTURE)
-    return svg_text(by_itself(next(one for one in made.drawings if one.name == piece.replace("_", " "))), PICTURE)
+        return svg_text(arrange(made.drawings, made.title), PICTURE).replace(VERSION, made.version)
+    drawing = next(one for one in made.drawings if one.name == piece.replace("_", " "))
+    return svg_text(by_itself(drawing), PICTURE).replace(VERSION, made.version)
 
 
 def as_pdf(made: Plate, paper: Paper) -> bytes:
     """All pieces of one body on pages to print."""
     notes = (*CAUTIONS, *made.title.cautions, FITTER)
-    return pdf_bytes(paginate(made.drawings, made.title, paper, notes))
+    return pdf_bytes(paginate([one.of_version(made.version) for one in made.drawings], made.title, paper, notes))
 
 
 def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) -> Plate:
@@ -150,13 +147,12 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
         )
         for number, (name, piece) in enumerate(pieces.items(), 1)
     }
-    keep = prepared.keeping or KEEP_NOTHING
+    keep = prepared.keeping
     lined = [_lined(keep, cloth, infos[name]) for name, cloth in cloths.items()]
     title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *_known(prepared, result)))
-    version = prepared.fingerprint
-    worded = [(with_version(one.drawing, one.version, version), one.key) for one in _worded(keep, lined, wanted.paper)]
-    key = keep.digest(title, *(one for _, one in worded))
-    return Plate([one for one, _ in worded], title, version, made.left_out, made.doubts, key)
+    worded = _worded(keep, lined, wanted.paper)
+    key = keep.digest(title, *(one.key for one in worded))
+    return Plate([one.drawing for one in worded], title, prepared.fingerprint, made.left_out, made.doubts, key)
 
 
 def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
@@ -170,31 +166,30 @@ def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
 
 @dataclass(frozen=True, eq=False)
 class _Lined:
-    """A piece drawn without words, and a digest of what it is drawn from but for the version."""
+    """A piece drawn without words, and a digest of what it is drawn from."""
 
     plain: Plain
     key: bytes
 
-    def worded(self, keep: Keep, joints: Sequence[Reals]) -> _Worded:
+    def worded(self, keep: Keeping, joints: Sequence[Reals]) -> _Worded:
         key = keep.digest(self.key, joints)
-        return keep.made("worded", key, lambda: _Worded(self.plain.worded(joints), self.plain.info.fingerprint, key))
+        return _Worded(keep.worded.made(key, lambda: self.plain.worded(joints)), key)
 
 
 @dataclass(frozen=True, eq=False)
 class _Worded:
-    """A drawing with its words, the version among these, and a digest as above."""
+    """A drawing with its words, and a digest as above."""
 
     drawing: Drawing
-    version: str
     key: bytes
 
 
-def _lined(keep: Keep, cloth: FinishedPiece, info: PieceInfo) -> _Lined:
-    key = keep.digest(cloth, replace(info, fingerprint=""))
-    return _Lined(keep.made("drawn", key, lambda: plain_piece(cloth, info)), key)
+def _lined(keep: Keeping, cloth: FinishedPiece, info: PieceInfo) -> _Lined:
+    key = keep.digest(cloth, info)
+    return _Lined(keep.drawn.made(key, lambda: plain_piece(cloth, info)), key)
 
 
-def _worded(keep: Keep, lined: Sequence[_Lined], paper: Paper) -> list[_Worded]:
+def _worded(keep: Keeping, lined: Sequence[_Lined], paper: Paper) -> list[_Worded]:
     """The drawings with their words clear of joints. Words beside a piece may move others on the paper: those once more."""
     first = joints([one.plain.drawing for one in lined], paper)
     worded = [one.worded(keep, across) for one, across in zip(lined, first, strict=True)]
@@ -236,7 +231,7 @@ def _info(prepared: Prepared, result: BodyResult, name: str, piece: Piece, body:
         name.replace("_", " "),
         style=_title(prepared.style.title, wanted),
         body=result.name,
-        fingerprint=prepared.fingerprint,
+        fingerprint=VERSION,
         seam_names=seams,
         called={**_neatened(result, name, piece, seams), **dict.fromkeys(middle, centre)},
         fold=centre if piece.fold else "",

@@ -1,34 +1,34 @@
 """What a style keeps of its work on the bodies it was last put on, so that the style edited does only what is new.
 
 Values are kept by what their nodes are and what the bodies give (`graph/kept.py`); finished pieces, drawings and sheets by a
-digest of all they are made from. The version printed on a sheet is left out of it, and written in again.
+digest of all they are made from, as long as this version of the style or the one before asked for them. The version printed on a
+sheet is no part of it: a sign stands for it in what is kept (`VERSION` in `drawing/lettering.py`).
 """
 
 from __future__ import annotations
 
 import hashlib
-import re
-from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any, TypeVar
+from dataclasses import dataclass, field, fields, is_dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ..bodies.body import Body
-from ..drawing.marks import Drawing, Label
+from ..finish.shelf import Shelf
 from ..graph.kept import Kept
+
+if TYPE_CHECKING:
+    from ..drawing.marks import Drawing
+    from ..drawing.piece import Plain
+    from ..finish.finished import FinishedPiece
+    from ..finish.together import Garment
 
 MOST_BODIES = 50
 """Of more bodies put on at once nothing is kept: a run of sizes is kept, a population is not."""
 
-MOST_OF_A_KIND = 12 * MOST_BODIES
-"""So many pieces and sheets of a kind are kept, the oldest dropped first."""
 
-Made = TypeVar("Made")
-
-
-@dataclass
+@dataclass(frozen=True)
 class Work:
     """What was worked out, and not found again: nodes evaluated (however many trials a solve took, and on all bodies at once);
     pieces finished (on bodies of one structure at once); garments whose notches were matched; pieces drawn, and worded; sheets
@@ -42,59 +42,63 @@ class Work:
     written: int = 0
 
 
+@dataclass(eq=False)
 class Keeping:
-    """What is kept, and what this version of a style had to work out."""
+    """What is kept, and what this version of a style had to work out. Where nothing is kept, all is made when it is asked for."""
 
-    def __init__(self) -> None:
-        self.work = Work()
-        self.values = Kept()
-        self._company: tuple[Body, ...] = ()
-        self._shelves: dict[str, OrderedDict[bytes, Any]] = {}
+    keeps: bool = True
+    evaluated: int = 0
+    values: Kept = field(default_factory=Kept)
+    finished: Shelf[FinishedPiece] = field(default_factory=Shelf)
+    notched: Shelf[Garment] = field(default_factory=Shelf)
+    drawn: Shelf[Plain] = field(default_factory=Shelf)
+    worded: Shelf[Drawing] = field(default_factory=Shelf)
+    written: Shelf[str] = field(default_factory=Shelf)
+    _company: tuple[Body, ...] = ()
+
+    @property
+    def shelves(self) -> tuple[Shelf[FinishedPiece], Shelf[Garment], Shelf[Plain], Shelf[Drawing], Shelf[str]]:
+        return self.finished, self.notched, self.drawn, self.worded, self.written
+
+    @property
+    def work(self) -> Work:
+        """What was worked out so far for this version."""
+        return Work(self.evaluated, *(one.count for one in self.shelves))
 
     def later(self) -> Keeping:
         """The same for the style edited, whose work is counted from nothing."""
-        made = Keeping()
-        made.values, made._company = self.values, self._company
-        made._shelves = {kind: OrderedDict(shelf) for kind, shelf in self._shelves.items()}
-        return made
+        return replace(
+            self,
+            evaluated=0,
+            finished=self.finished.turned(),
+            notched=self.notched.turned(),
+            drawn=self.drawn.turned(),
+            worded=self.worded.turned(),
+            written=self.written.turned(),
+        )
 
     def on(self, bodies: tuple[Body, ...]) -> Kept:
-        """The values kept for bodies: of several none where they stood in other company, in which their last digits differ."""
+        """The values kept for bodies: of several none where they stood in other company, in which their last digits differ.
+
+        Other bodies turn the shelves as an edit does, so that a style put on one body after the other keeps no more."""
         if len(bodies) != len(self._company) or (len(bodies) > 1 and bodies != self._company):
             self.values = Kept()
+        if bodies != self._company:
+            for one in self.shelves:
+                one.turn()
         self._company = bodies
         return self.values
 
     def digest(self, *read: object) -> bytes:
-        """All that these say, to the bit."""
+        """All that these say, to the bit; empty where nothing is kept."""
+        if not self.keeps:
+            return b""
         hashing = hashlib.blake2b(digest_size=16)
         _feed(hashing.update, read)
         return hashing.digest()
 
-    def made(self, kind: str, key: bytes, make: Callable[[], Made]) -> Made:
-        """What was made of this kind under the key, or is made now; `kind` is one of the names of `Work`."""
-        shelf = self._shelves.setdefault(kind, OrderedDict())
-        if key not in shelf:
-            shelf[key] = make()
-            setattr(self.work, kind, getattr(self.work, kind) + 1)
-            if len(shelf) > MOST_OF_A_KIND:
-                shelf.popitem(last=False)
-        shelf.move_to_end(key)
-        found: Made = shelf[key]
-        return found
 
-
-def with_version(drawing: Drawing, old: str, new: str) -> Drawing:
-    """A drawing with the version on it written anew; as digits have one width, nothing else moves."""
-    if old == new:
-        return drawing
-    marks = (replace(one, text=renewed(one.text, old, new)) if isinstance(one, Label) else one for one in drawing.marks)
-    return replace(drawing, marks=tuple(marks))
-
-
-def renewed(text: str, old: str, new: str) -> str:
-    """A text with one version in place of another."""
-    return text if not old or old == new else re.sub(rf"\b{old}\b", new, text)
+KEEP_NOTHING = Keeping(keeps=False)
 
 
 def _feed(update: Callable[[bytes], None], value: object) -> None:

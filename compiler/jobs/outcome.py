@@ -10,7 +10,7 @@ import numpy as np
 
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.stated import NONE, allowance_of
-from ..finish.together import KEEP_NOTHING, finish
+from ..finish.together import finish
 from ..geometry.lanes import Lanes
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
@@ -46,11 +46,11 @@ def _evaluated(prepared: Prepared, extra: Iterable[int]) -> Evaluated:
     """All values, those that are kept found again."""
     assert prepared.style is not None
     keeping = prepared.keeping
-    if keeping is None:
+    if not keeping.keeps:
         return evaluate(prepared.style, prepared.population, extra)
     kept = keeping.on(prepared.bodies)
     evaluated, keeping.values = evaluate_again(prepared.style, prepared.population, kept, extra)
-    keeping.work.evaluated += len(evaluated.worked_out)
+    keeping.evaluated += len(evaluated.worked_out)
     return evaluated
 
 
@@ -117,8 +117,7 @@ def _sewn(
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
     rows, by_size = on_each_body(pieces, seams, count), sizes(style)
     some = pieces if all_sound else {name: piece.take(sound) for name, piece in pieces.items()}
-    keep = prepared.keeping or KEEP_NOTHING
-    for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size, keep):
+    for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size, prepared.keeping):
         walks = [walked_on_each(garment.walks[seam.said.name], lanes.size) for seam in seams]
         made = [
             replace(

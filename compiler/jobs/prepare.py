@@ -24,7 +24,7 @@ from ..syntax.parser import parse
 from ..syntax.source import decode
 from ..verbs.kinds import BROKEN, FLAG, NUMBER, Kind
 from .files import Files, read
-from .keeping import Keeping
+from .keeping import KEEP_NOTHING, Keeping
 from .workspace import Workspace
 
 Given = str | Mapping[str, object]
@@ -44,7 +44,7 @@ class Prepared:
     diagnostics: tuple[Diagnostic, ...]
     texts: Mapping[str, str]
     fingerprint: str = ""
-    keeping: Keeping | None = None
+    keeping: Keeping = KEEP_NOTHING
 
     @property
     def style(self) -> CheckedStyle | None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from pathlib import Path
 from random import Random
 
 import godet
 import pytest
+from godet.drawing.lettering import VERSION
 from godet.jobs import keeping
 from godet.jobs.keeping import Work
 from hypothesis import HealthCheck, Phase, given, settings
@@ -83,6 +85,52 @@ def test_what_is_printed_of_the_version_is_that_of_the_edit(opened: godet.Style)
     assert opened.fingerprint != later.fingerprint
     assert later.fingerprint in result.svg()
     assert opened.fingerprint not in result.svg()
+
+
+def test_a_body_that_is_called_as_the_version_keeps_its_name(tmp_path: Path) -> None:
+    """An order may have any eight digits."""
+    before = text_of("concert_top")
+    after = before.replace("tolerance 8 mm", "tolerance 9 mm")
+    style = godet.open_style(PATH, text=before)
+    order = tmp_path / "order.toml"
+    order.write_text(Path(BODIES[0]).read_text("utf-8").replace("alto 3", f"order {style.fingerprint}"), "utf-8")
+    drawn(style, [str(order)])
+    later = style.edited(after)
+    assert drawn(later, [str(order)]) == afresh(after, [str(order)])
+    assert later.work.drawn == later.work.written == 0
+    (kept,), (fresh,) = (one.on(order) for one in (later, godet.open_style(PATH, text=after)))
+    assert f"order {style.fingerprint}" in kept.svg()
+    assert f"version {later.fingerprint}" in kept.svg()
+    assert (kept.pdf(), kept._repr_svg_()) == (fresh.pdf(), fresh._repr_svg_())
+
+
+def test_what_stands_for_the_version_can_be_written_by_nobody(opened: godet.Style, tmp_path: Path) -> None:
+    assert godet.open_style(PATH, text=replaced(text_of("concert_top"), 'style "', f'style "{VERSION}')).has_errors
+    order = tmp_path / "order.toml"
+    order.write_text(Path(BODIES[0]).read_text("utf-8").replace("alto 3", "alto\\u007f"), "utf-8")
+    people = opened.on(order)
+    assert ["name" in one.message for one in people.diagnostics if one.is_error] == [True]
+
+
+def held(style: godet.Style) -> list[int]:
+    return [len(shelf) for shelf in style._keeping.shelves]
+
+
+def test_ten_edits_of_one_number_keep_no_more_than_two() -> None:
+    text, style, counts = text_of("concert_top"), godet.open_style(PATH), []
+    for ease in range(10):
+        style = style.edited(replaced(text, "bust_ease 8 cm", f"bust_ease {8 + ease / 10:g} cm"))
+        drawn(style, BODIES[:1])
+        counts.append(held(style))
+    assert counts[0] == [4, 1, 4, 4, 1]
+    assert counts[1:] == [[8, 2, 8, 8, 2]] * 9
+
+
+def test_bodies_one_after_the_other_keep_no_more_than_two() -> None:
+    style = godet.open_style(PATH)
+    for body in BODIES:
+        drawn(style, [body])
+    assert held(style) == [8, 2, 8, 8, 2]
 
 
 def test_an_edit_with_errors_loses_nothing(opened: godet.Style) -> None:

@@ -10,6 +10,7 @@ from godet.bodies.body import Body
 from godet.bodies.lanes import Population
 from godet.jobs.build import Plate, Wanted, build
 from godet.jobs.files import Disk
+from godet.jobs.keeping import Keeping
 from godet.jobs.results import BodyResult
 from support.real_bodies import real_women
 from support.style_runs import PATTERNS, prepared, results
@@ -37,7 +38,7 @@ def test_asking_for_prepared_bodies_twice_gives_the_same_lanes() -> None:
 def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     drawn: list[str] = []
 
-    def draw(made: Plate, keeping: None) -> str:
+    def draw(made: Plate, keeping: Keeping) -> str:
         drawn.append(made.title.body)
         return f"<svg>{made.title.body}</svg>"
 

@@ -12,6 +12,7 @@ from godet.bodies.body import Body
 from godet.finish.seams import SewnSeam
 from godet.finish.together import Garment, finish
 from godet.graph.evaluate import Part
+from godet.jobs.keeping import KEEP_NOTHING
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
 from godet.jobs.results import BodyResult
@@ -75,7 +76,7 @@ class OwnNames:
 
 
 def finished(pieces: dict[str, Piece], seams: list[SewnSeam]) -> Garment:
-    ((_, garment),) = finish(pieces, seams, 1)
+    ((_, garment),) = finish(pieces, seams, 1, KEEP_NOTHING)
     return garment
 
 
