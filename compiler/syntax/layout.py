@@ -1,7 +1,8 @@
 """Lines of tokens -> sentences with their blocks: ends of lines, indentation, brackets and braces.
 
 A sentence ends at the end of its line, unless a bracket is open or the next line is indented deeper and does not begin
-like a sentence. Braces open on the line of their sentence and hold sentences of their own.
+like a sentence. Braces open on the line of their sentence and hold sentences of their own. Where braces stay open the indent
+tells which: a block is over where a sentence stands no deeper than the one that opened it.
 """
 
 from __future__ import annotations
@@ -20,6 +21,8 @@ _MOST_BLAMED = 3
 _MOST_SIGNS = 100  # each may deepen the tree by one
 _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "THEN", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "OF"))
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
+_FIRST = _HEAD_TYPES | {"KIND", "NAME"}
+"""What a sentence may begin with."""
 
 
 @dataclass(slots=True)
@@ -47,12 +50,14 @@ class _Block:
     groups: list[Group]
     owner: Group | None = None
     last: Group | None = None
-    suspected: bool = False
 
 
 def begins_sentence(line: Line) -> bool:
     """Whether a line can only be the beginning of a sentence: a kind and a name, or a word that heads sentences."""
-    tokens = line.tokens
+    return _begins(line.tokens)
+
+
+def _begins(tokens: list[Token]) -> bool:
     first, second = tokens[0].type, tokens[1].type if len(tokens) > 1 else ""
     if first in _HEAD_TYPES:
         return True
@@ -62,15 +67,17 @@ def begins_sentence(line: Line) -> bool:
 
 
 class Layout:
-    """The lines of one file on their way to sentences."""
+    """The lines of one file on their way to sentences. `unclosed` blocks have no `}` and end by the indent."""
 
-    def __init__(self) -> None:
+    def __init__(self, unclosed: int = 0) -> None:
+        self.unclosed = unclosed
+        self.blamed = 0
         self.diagnostics: list[Diagnostic] = []
         self.blocks = [_Block([])]
         self.current: Group | None = None
         self.brackets: list[Token] = []
-        self.suspects: list[Token] = []
         self.skipping = 0
+        self.open = 0
 
     def run(self, lines: list[Line]) -> list[Group]:
         for line in lines:
@@ -78,7 +85,9 @@ class Layout:
                 break
             self._line(line)
         self._finish()
-        self._unclosed_braces()
+        self.open = len(self.blocks) - 1
+        while len(self.blocks) > 1:
+            self._give_up()
         return self.blocks[0].groups
 
     def _line(self, line: Line) -> None:
@@ -86,6 +95,9 @@ class Layout:
             self._finish()
         if self.current and line.broken:
             self.current.broken, self.current.uncertain = True, self.current.uncertain or line.uncertain
+        while self.current is None and self.unclosed and self._is_over(line):
+            self.unclosed -= 1
+            self._give_up()
         fresh = True
         for token in line.tokens:
             if len(self.diagnostics) > MOST_ERRORS:
@@ -123,10 +135,6 @@ class Layout:
         above = block.last
         if fresh and above and line.indent > above.indent and above.tokens:
             self.diagnostics.append(say.indented_by_accident(token.span, above.tokens[0].span))
-        owner = block.owner
-        if fresh and owner and owner.opened and line.indent <= owner.indent and not block.suspected:
-            block.suspected = True
-            self.suspects.append(owner.opened)
         block.last = group
 
     def _take(self, token: Token) -> None:
@@ -202,11 +210,50 @@ class Layout:
         assert owner is not None
         owner.closed = brace
 
-    def _unclosed_braces(self) -> None:
-        """Blame the blocks whose sentences stood as far left as their own head, else the innermost open ones."""
-        open_braces = [b.owner.opened for b in reversed(self.blocks[1:]) if b.owner and b.owner.opened]
-        blamed = (self.suspects + [b for b in open_braces if b not in self.suspects])[: len(open_braces)]
-        self.diagnostics.extend(say.brace_not_closed(brace.span) for brace in blamed[:_MOST_BLAMED])
+    def _is_over(self, line: Line) -> bool:
+        """Whether the innermost block must have ended before this line."""
+        owner = self.blocks[-1].owner
+        if owner is None:
+            return False
+        if line.tokens[0].type == "RBRACE":  # that of a block further out
+            return line.indent < owner.indent and any(b.owner and b.owner.indent == line.indent for b in self.blocks[:-1])
+        return line.indent <= owner.indent and line.tokens[0].type in _FIRST
+
+    def _give_up(self) -> None:
+        """The innermost block is over without a `}`."""
+        owner = self.blocks.pop().owner
+        assert owner is not None
+        assert owner.opened is not None
+        if owner.tokens[0] is owner.opened:  # a stray brace, which is told
+            return
+        if self.blamed < _MOST_BLAMED:
+            self.diagnostics.append(say.brace_not_closed(owner.opened.span))
+        self.blamed += 1
+        _without_stray(owner)
+
+
+def _without_stray(owner: Group) -> None:
+    """Where an open brace holds nothing, or no more than the rest of its own sentence, it is left away."""
+    inner = owner.block or []
+    if len(inner) > 1 or (inner and _begins(inner[0].tokens)):
+        return
+    owner.broken, owner.block, owner.opened = True, None, None
+    for rest in inner:
+        owner.tokens += rest.tokens
+        owner.uncertain = owner.uncertain or rest.uncertain
+        owner.block, owner.opened, owner.closed = rest.block, rest.opened, rest.closed
+
+
+def laid_out(lines: list[Line]) -> tuple[list[Group], list[Diagnostic]]:
+    """The sentences of a file, and what is wrong with its lines, brackets and braces."""
+    made = Layout()
+    groups = made.run(lines)
+    if made.open:
+        by_indent = Layout(made.open)
+        mended = by_indent.run(lines)
+        if len(by_indent.diagnostics) <= len(made.diagnostics):
+            return mended, by_indent.diagnostics
+    return groups, made.diagnostics
 
 
 def _types(line: Line) -> list[str]:
