@@ -23,6 +23,8 @@ _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "THEN", "WHEN", "OTHERWISE
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
 _FIRST = _HEAD_TYPES | {"KIND", "NAME"}
 """What a sentence may begin with."""
+_BRACED = frozenset(("piece", "shape", "block", "table", "recipe", "each", "change"))
+"""First or second words of sentences that take braces."""
 
 
 @dataclass(slots=True)
@@ -235,9 +237,14 @@ class Layout:
 def _without_stray(owner: Group) -> None:
     """Where an open brace holds nothing, or no more than the rest of its own sentence, it is left away."""
     inner = owner.block or []
-    if len(inner) > 1 or (inner and _begins(inner[0].tokens)):
+    wanted = any(token.text in _BRACED for token in owner.tokens[:2])
+    owner.broken = owner.broken or not (wanted and inner)
+    statements = wanted and bool(inner) and inner[0].tokens[0].type == "NAME"  # as well as the rest
+    if any(_begins(one.tokens) for one in inner) or any(one.block is not None for one in inner[:-1]):
         return
-    owner.broken, owner.block, owner.opened = True, None, None
+    if statements and len(inner) > 1:
+        return
+    owner.broken, owner.uncertain, owner.block, owner.opened = True, owner.uncertain or statements, None, None
     for rest in inner:
         owner.tokens += rest.tokens
         owner.uncertain = owner.uncertain or rest.uncertain
