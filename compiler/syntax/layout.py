@@ -69,10 +69,14 @@ def _begins(tokens: list[Token]) -> bool:
 
 
 class Layout:
-    """The lines of one file on their way to sentences. `unclosed` blocks have no `}` and end by the indent."""
+    """The lines of one file on their way to sentences. `unclosed` blocks have no `}` and end by the indent; `stray` is how many
+    `}` have no `{`, told by the indent too."""
 
-    def __init__(self, unclosed: int = 0) -> None:
+    def __init__(self, unclosed: int = 0, stray: int = 0) -> None:
         self.unclosed = unclosed
+        self.stray = stray
+        self.strays = 0
+        self.deeper: Group | None = None
         self.blamed = 0
         self.diagnostics: list[Diagnostic] = []
         self.blocks = [_Block([])]
@@ -82,19 +86,20 @@ class Layout:
         self.open = 0
 
     def run(self, lines: list[Line]) -> list[Group]:
-        for line in lines:
+        for line, after in zip(lines, [*(one.indent for one in lines[1:]), 0], strict=False):
             if len(self.diagnostics) > MOST_ERRORS:
                 break
-            self._line(line)
+            self._line(line, after)
         self._finish()
         self.open = len(self.blocks) - 1
         while len(self.blocks) > 1:
             self._give_up()
         return self.blocks[0].groups
 
-    def _line(self, line: Line) -> None:
+    def _line(self, line: Line, after: int) -> None:
         if self.current and not self._continues(self.current, line):
             self._finish()
+        self.deeper = self.current or self.deeper
         if self.current and line.broken:
             self.current.broken, self.current.uncertain = True, self.current.uncertain or line.uncertain
         while self.current is None and self.unclosed and self._is_over(line):
@@ -110,7 +115,7 @@ class Layout:
             elif kind == "LBRACE":
                 self._open(token, fresh)
             elif kind == "RBRACE":
-                self._close(token)
+                self._close(token, line.indent if fresh else None, after)
             else:
                 if self.current is None:
                     self._start(line, token, fresh)
@@ -203,14 +208,37 @@ class Layout:
         group.opened, group.block = brace, []
         self.blocks.append(_Block(group.block, group))
 
-    def _close(self, brace: Token) -> None:
-        self._finish()
-        if len(self.blocks) == 1:
-            self.diagnostics.append(say.stray_brace("}", brace.span))
+    def _close(self, brace: Token, indent: int | None, after: int) -> None:
+        """A `}`, at this indent where its line begins with it, and how deep the next line stands."""
+        owner = self.blocks[-1].owner
+        elsewhere = owner is not None and self.stray > 0 and (after > owner.indent if indent is None else indent > owner.indent)
+        if self.current and indent is None and (owner is None or elsewhere):
+            self.current.broken = True  # and may go on behind it
+        else:
+            self._finish()
+        if owner is None or elsewhere:
+            self.stray -= 1
+            self.strays += 1
+            opener = None if indent is None else self._never_opened(indent)
+            self.diagnostics.append(say.stray_brace("}", brace.span, sentence=opener.span if opener else None))
             return
-        owner = self.blocks.pop().owner
-        assert owner is not None
+        self.blocks.pop()
         owner.closed = brace
+
+    def _never_opened(self, indent: int) -> Group | None:
+        """The sentence whose block ends at this indent though no `{` began it: what stands deeper below it is its block."""
+        groups = self.blocks[-1].groups
+        at = next((i for i in range(len(groups) - 1, -1, -1) if groups[i].indent <= indent), None)
+        if at is None or groups[at].block is not None or (groups[at] is not self.deeper and at == len(groups) - 1):
+            return None
+        owner, inner = groups[at], groups[at + 1 :]
+        starts = {one.tokens[0].start for one in inner}
+        self.diagnostics = [d for d in self.diagnostics if not (d.code == "E126" and d.span and d.span.start in starts)]
+        owner.broken = owner.uncertain = True
+        owner.block = inner
+        del groups[at + 1 :]
+        self.blocks[-1].last = owner
+        return owner
 
     def _is_over(self, line: Line) -> bool:
         """Whether the innermost block must have ended before this line."""
@@ -239,7 +267,7 @@ def _without_stray(owner: Group) -> None:
     inner = owner.block or []
     wanted = any(token.text in _BRACED for token in owner.tokens[:2])
     owner.broken = owner.broken or not (wanted and inner)
-    statements = wanted and bool(inner) and inner[0].tokens[0].type == "NAME"  # as well as the rest
+    statements = wanted and bool(inner) and all(one.tokens[0].type == "NAME" for one in inner)  # as well as the rest
     if any(_begins(one.tokens) for one in inner) or any(one.block is not None for one in inner[:-1]):
         return
     if statements and len(inner) > 1:
@@ -255,8 +283,8 @@ def laid_out(lines: list[Line]) -> tuple[list[Group], list[Diagnostic]]:
     """The sentences of a file, and what is wrong with its lines, brackets and braces."""
     made = Layout()
     groups = made.run(lines)
-    if made.open:
-        by_indent = Layout(made.open)
+    if made.open or made.strays:
+        by_indent = Layout(made.open, made.strays)
         mended = by_indent.run(lines)
         if len(by_indent.diagnostics) <= len(made.diagnostics):
             return mended, by_indent.diagnostics
