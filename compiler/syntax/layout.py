@@ -267,7 +267,7 @@ def _without_stray(owner: Group) -> None:
     inner = owner.block or []
     wanted = any(token.text in _BRACED for token in owner.tokens[:2])
     owner.broken = owner.broken or not (wanted and inner)
-    statements = wanted and bool(inner) and all(one.tokens[0].type == "NAME" for one in inner)  # as well as the rest
+    statements = wanted and all(one.tokens[0].type == "NAME" for one in inner)  # or none, or the rest
     if any(_begins(one.tokens) for one in inner) or any(one.block is not None for one in inner[:-1]):
         return
     if statements and len(inner) > 1:
