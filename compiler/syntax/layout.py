@@ -277,6 +277,7 @@ def _without_stray(owner: Group) -> None:
         owner.tokens += rest.tokens
         owner.uncertain = owner.uncertain or rest.uncertain
         owner.block, owner.opened, owner.closed = rest.block, rest.opened, rest.closed
+    owner.uncertain = owner.uncertain or len(owner.tokens) > _MOST_SIGNS  # each part was within its bounds, not the whole
 
 
 def laid_out(lines: list[Line]) -> tuple[list[Group], list[Diagnostic]]:
