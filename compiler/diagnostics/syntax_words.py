@@ -245,13 +245,16 @@ def brace_not_closed(span: Span) -> Diagnostic:
     )
 
 
-def stray_brace(brace: str, span: Span, second: bool = False) -> Diagnostic:
+def stray_brace(brace: str, span: Span, second: bool = False, sentence: Span | None = None) -> Diagnostic:
     what = "no brace is open here" if brace == "}" else "this brace belongs to no sentence"
     fix = f"leave this `{brace}` away"
     if second:
         what = "this sentence has its braces already"
         fix = "give these to a sentence of their own: `shape finished = grown {`, where `grown` is this one"
-    return error("E123", what, span, fix=fix)
+    labels = () if sentence is None else (Label(sentence, "the sentence above"),)
+    if sentence is not None:
+        fix = f"open it with `{{` at the end of its sentence, or leave this `{brace}` away"
+    return Diagnostic("E123", what, span, fix=fix, labels=labels)
 
 
 def brace_on_own_line(span: Span, sentence: Span) -> Diagnostic:

@@ -220,8 +220,16 @@ def _still_used(checker: Checker, scope: Scope) -> None:
             if name.parts[0].text in scope.removed:
                 checker.missed.setdefault(name.parts[0].text, {}).setdefault(name.parts[0].span, sentence.name.text)
     for gone, uses in sorted(checker.missed.items(), key=lambda one: scope.removed[one[0]].start):
-        places = sorted(uses.items(), key=lambda one: one[0].start)
-        checker.report(scope, derive_words.still_used(scope.removed[gone], gone, places))
+        places = sorted(
+            ((place, user) for place, user in uses.items() if not _is_half_read(scope, user)), key=lambda one: one[0].start
+        )
+        if places:
+            checker.report(scope, derive_words.still_used(scope.removed[gone], gone, places))
+
+
+def _is_half_read(scope: Scope, name: str) -> bool:
+    """Whether something in the braces of a definition cannot be read: it may be what changes the rest."""
+    return any(isinstance(one, t.Broken) for one in getattr(scope.sentences.get(name), "block", None) or ())
 
 
 def _lost(checker: Checker, scope: Scope) -> None:

@@ -120,6 +120,10 @@ class Reader:
         self.checker.muted = self.checker.muted or not all(one.names for one in edits)
         self.checker.bases[base_tree.file] = Step(title.base.span, f"in `{title.base.text}`")
         base = self._whole(scope, base_tree, (*row, title.base.text), asked or title.base)
+        known = {name.text for one in base.tree.sentences if (name := name_of(one)) is not None}
+        self.checker.half_edited = self.checker.half_edited or any(
+            known.isdisjoint(name.text for name in one.names) for one in edits
+        )
         made = derive(
             base.tree.sentences,
             tree.sentences,

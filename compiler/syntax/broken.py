@@ -35,6 +35,8 @@ def _names(tokens: Sequence[Token], start: int, words: Sequence[str]) -> tuple[W
         return _words(tokens[:equals], ())
     if tokens[0].type in _LISTING:
         return _words(list(takewhile(lambda token: token.type not in ("FROM", "WITH"), tokens[start:])), words)
+    if len(tokens) == 1 and tokens[0].type == "NAME":  # its head, half typed
+        return ()
     following = list(takewhile(lambda token: token.type in ("NAME", "COMMA"), tokens[start:]))
     if tokens[0].type == "NAME":  # its head is missing, or misspelt
         following = following[: 2 if "COMMA" not in (token.type for token in following) else None]

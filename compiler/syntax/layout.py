@@ -1,7 +1,8 @@
 """Lines of tokens -> sentences with their blocks: ends of lines, indentation, brackets and braces.
 
 A sentence ends at the end of its line, unless a bracket is open or the next line is indented deeper and does not begin
-like a sentence. Braces open on the line of their sentence and hold sentences of their own.
+like a sentence. Braces open on the line of their sentence and hold sentences of their own. Where braces stay open the indent
+tells which: a block is over where a sentence stands no deeper than the one that opened it.
 """
 
 from __future__ import annotations
@@ -21,6 +22,10 @@ _MOST_BLAMED = 3
 _MOST_SIGNS = 100  # each may deepen the tree by one
 _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH", "THEN", "WHEN", "OTHERWISE", "AND", "OR", "NOT", "OF"))
 _HEAD_TYPES = frozenset(word.upper() for word in HEADS)
+_FIRST = _HEAD_TYPES | {"KIND", "NAME"}
+"""What a sentence may begin with."""
+_BRACED = frozenset(("piece", "shape", "block", "table", "recipe", "each", "change"))
+"""First or second words of sentences that take braces."""
 
 
 @dataclass(slots=True)
@@ -48,12 +53,14 @@ class _Block:
     groups: list[Group]
     owner: Group | None = None
     last: Group | None = None
-    suspected: bool = False
 
 
 def begins_sentence(line: Line) -> bool:
     """Whether a line can only be the beginning of a sentence: a kind and a name, or a word that heads sentences."""
-    tokens = line.tokens
+    return _begins(line.tokens)
+
+
+def _begins(tokens: list[Token]) -> bool:
     first, second = tokens[0].type, tokens[1].type if len(tokens) > 1 else ""
     if first in _HEAD_TYPES:
         return True
@@ -63,30 +70,42 @@ def begins_sentence(line: Line) -> bool:
 
 
 class Layout:
-    """The lines of one file on their way to sentences."""
+    """The lines of one file on their way to sentences. `unclosed` blocks have no `}` and end by the indent; `stray` is how many
+    `}` have no `{`, told by the indent too."""
 
-    def __init__(self) -> None:
+    def __init__(self, unclosed: int = 0, stray: int = 0) -> None:
+        self.unclosed = unclosed
+        self.stray = stray
+        self.strays = 0
+        self.deeper: Group | None = None
+        self.blamed = 0
         self.diagnostics: list[Diagnostic] = []
         self.blocks = [_Block([])]
         self.current: Group | None = None
         self.brackets: list[Token] = []
-        self.suspects: list[Token] = []
         self.skipping = 0
+        self.open = 0
 
     def run(self, lines: list[Line]) -> list[Group]:
-        for line in lines:
+        for line, after in zip(lines, [*(one.indent for one in lines[1:]), 0], strict=False):
             if len(self.diagnostics) > MOST_ERRORS:
                 break
-            self._line(line)
+            self._line(line, after)
         self._finish()
-        self._unclosed_braces()
+        self.open = len(self.blocks) - 1
+        while len(self.blocks) > 1:
+            self._give_up()
         return self.blocks[0].groups
 
-    def _line(self, line: Line) -> None:
+    def _line(self, line: Line, after: int) -> None:
         if self.current and not self._continues(self.current, line):
             self._finish()
+        self.deeper = self.current or self.deeper
         if self.current and line.broken:
             self.current.broken, self.current.uncertain = True, self.current.uncertain or line.uncertain
+        while self.current is None and self.unclosed and self._is_over(line):
+            self.unclosed -= 1
+            self._give_up()
         fresh = True
         for token in line.tokens:
             if len(self.diagnostics) > MOST_ERRORS:
@@ -97,7 +116,7 @@ class Layout:
             elif kind == "LBRACE":
                 self._open(token, fresh)
             elif kind == "RBRACE":
-                self._close(token)
+                self._close(token, line.indent if fresh else None, after)
             else:
                 if self.current is None:
                     self._start(line, token, fresh)
@@ -124,10 +143,6 @@ class Layout:
         above = block.last
         if fresh and above and line.indent > above.indent and above.tokens:
             self.diagnostics.append(say.indented_by_accident(token.span, above.tokens[0].span))
-        owner = block.owner
-        if fresh and owner and owner.opened and line.indent <= owner.indent and not block.suspected:
-            block.suspected = True
-            self.suspects.append(owner.opened)
         block.last = group
 
     def _take(self, token: Token) -> None:
@@ -194,20 +209,88 @@ class Layout:
         group.opened, group.block = brace, []
         self.blocks.append(_Block(group.block, group))
 
-    def _close(self, brace: Token) -> None:
-        self._finish()
-        if len(self.blocks) == 1:
-            self.diagnostics.append(say.stray_brace("}", brace.span))
+    def _close(self, brace: Token, indent: int | None, after: int) -> None:
+        """A `}`, at this indent where its line begins with it, and how deep the next line stands."""
+        owner = self.blocks[-1].owner
+        elsewhere = owner is not None and self.stray > 0 and (after > owner.indent if indent is None else indent > owner.indent)
+        if self.current and indent is None and (owner is None or elsewhere):
+            self.current.broken = True  # and may go on behind it
+        else:
+            self._finish()
+        if owner is None or elsewhere:
+            self.stray -= 1
+            self.strays += 1
+            opener = None if indent is None else self._never_opened(indent)
+            self.diagnostics.append(say.stray_brace("}", brace.span, sentence=opener.span if opener else None))
             return
-        owner = self.blocks.pop().owner
-        assert owner is not None
+        self.blocks.pop()
         owner.closed = brace
 
-    def _unclosed_braces(self) -> None:
-        """Blame the blocks whose sentences stood as far left as their own head, else the innermost open ones."""
-        open_braces = [b.owner.opened for b in reversed(self.blocks[1:]) if b.owner and b.owner.opened]
-        blamed = (self.suspects + [b for b in open_braces if b not in self.suspects])[: len(open_braces)]
-        self.diagnostics.extend(say.brace_not_closed(brace.span) for brace in blamed[:_MOST_BLAMED])
+    def _never_opened(self, indent: int) -> Group | None:
+        """The sentence whose block ends at this indent though no `{` began it: what stands deeper below it is its block."""
+        groups = self.blocks[-1].groups
+        at = next((i for i in range(len(groups) - 1, -1, -1) if groups[i].indent <= indent), None)
+        if at is None or groups[at].block is not None or (groups[at] is not self.deeper and at == len(groups) - 1):
+            return None
+        owner, inner = groups[at], groups[at + 1 :]
+        starts = {one.tokens[0].start for one in inner}
+        self.diagnostics = [d for d in self.diagnostics if not (d.code == "E126" and d.span and d.span.start in starts)]
+        owner.broken = owner.uncertain = True
+        owner.block = inner
+        del groups[at + 1 :]
+        self.blocks[-1].last = owner
+        return owner
+
+    def _is_over(self, line: Line) -> bool:
+        """Whether the innermost block must have ended before this line."""
+        owner = self.blocks[-1].owner
+        if owner is None:
+            return False
+        if line.tokens[0].type == "RBRACE":  # that of a block further out
+            return line.indent < owner.indent and any(b.owner and b.owner.indent == line.indent for b in self.blocks[:-1])
+        return line.indent <= owner.indent and line.tokens[0].type in _FIRST
+
+    def _give_up(self) -> None:
+        """The innermost block is over without a `}`."""
+        owner = self.blocks.pop().owner
+        assert owner is not None
+        assert owner.opened is not None
+        if owner.tokens[0] is owner.opened:  # a stray brace, which is told
+            return
+        if self.blamed < _MOST_BLAMED:
+            self.diagnostics.append(say.brace_not_closed(owner.opened.span))
+        self.blamed += 1
+        _without_stray(owner)
+
+
+def _without_stray(owner: Group) -> None:
+    """Where an open brace holds nothing, or no more than the rest of its own sentence, it is left away."""
+    inner = owner.block or []
+    wanted = any(token.text in _BRACED for token in owner.tokens[:2])
+    owner.broken = owner.broken or not (wanted and inner)
+    statements = wanted and all(one.tokens[0].type == "NAME" for one in inner)  # or none, or the rest
+    if any(_begins(one.tokens) for one in inner) or any(one.block is not None for one in inner[:-1]):
+        return
+    if statements and len(inner) > 1:
+        return
+    owner.broken, owner.uncertain, owner.block, owner.opened = True, owner.uncertain or statements, None, None
+    for rest in inner:
+        owner.tokens += rest.tokens
+        owner.uncertain = owner.uncertain or rest.uncertain
+        owner.block, owner.opened, owner.closed = rest.block, rest.opened, rest.closed
+    owner.uncertain = owner.uncertain or len(owner.tokens) > _MOST_SIGNS  # each part was within its bounds, not the whole
+
+
+def laid_out(lines: list[Line]) -> tuple[list[Group], list[Diagnostic]]:
+    """The sentences of a file, and what is wrong with its lines, brackets and braces."""
+    made = Layout()
+    groups = made.run(lines)
+    if made.open or made.strays:
+        by_indent = Layout(made.open, made.strays)
+        mended = by_indent.run(lines)
+        if len(by_indent.diagnostics) <= len(made.diagnostics):
+            return mended, by_indent.diagnostics
+    return groups, made.diagnostics
 
 
 def _types(line: Line) -> list[str]:

@@ -13,7 +13,7 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from .broken import broken
 from .explain import BEGINNINGS, explain
 from .grammar import parser
-from .layout import MOST_ERRORS, Group, Layout
+from .layout import MOST_ERRORS, Group, laid_out
 from .lexer import lex
 from .refused import Refused, Takes
 from .tokens import Lexed, Token
@@ -125,9 +125,8 @@ def _definition_with_block(
 
 def layout(lexed: Lexed) -> tuple[list[Group], list[Diagnostic]]:
     """The sentences of a lexed text, and all diagnostics so far."""
-    made = Layout()
-    groups = made.run(lexed.lines)
-    return groups, lexed.diagnostics + made.diagnostics
+    groups, found = laid_out(lexed.lines)
+    return groups, lexed.diagnostics + found
 
 
 def _nothing(verb: str) -> tuple[str, ...]:

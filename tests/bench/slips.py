@@ -18,7 +18,7 @@ from random import Random
 
 import godet
 from godet.diagnostics.diagnostic import Diagnostic, Severity
-from godet.syntax.layout import Layout
+from godet.syntax.layout import laid_out
 from godet.syntax.lexer import lex
 from godet.syntax.tokens import Token
 from godet.syntax.words import RESERVED
@@ -66,7 +66,7 @@ def sentences(text: str) -> list[Sentence]:
             found.append(Sentence(group.tokens))  # type: ignore[attr-defined]
             walk(group.block or ())  # type: ignore[attr-defined]
 
-    walk(Layout().run(lex(text, "").lines))
+    walk(laid_out(lex(text, "").lines)[0])
     return [one for one in found if one.tokens[0].text not in ("language", "style")]
 
 

@@ -15,7 +15,7 @@ from godet.syntax import tree as t
 from godet.syntax.layout import Group
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from support.broken import torn
+from support.broken import torn, with_a_brace_amiss
 from support.edited import analysed, text_of
 from support.style_runs import PATTERNS
 from support.styles import said, written
@@ -46,6 +46,14 @@ def test_broken_sentences_have_no_echo(name: str, seed: int) -> None:
         if known.partition(".")[0] not in resting:
             assert found.kinds[known].word == kind.word, known
     assert [one for one in found.pieces if one not in resting] == [one for one in whole(name).pieces if one not in resting]
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.sampled_from(STYLES), st.integers(0, 10**6))
+def test_one_brace_amiss_is_one_error(name: str, seed: int) -> None:
+    text = with_a_brace_amiss(text_of(name), Random(seed))
+    found = [one for one in analysed(text, PATTERNS / f"{name}.style").diagnostics if one.is_error]
+    assert [one.code for one in found] in (["E122"], ["E123"]), [one.message for one in found]
 
 
 def _resting(sentences: tuple[t.Sentence, ...], hit: tuple[Group, ...]) -> Set[str]:
@@ -118,6 +126,28 @@ def test_what_rests_on_a_broken_sentence_is_silent(sentences: str) -> None:
     text = HALF + sentences
     lines = {text.count("\n", 0, one.span.start) for one in found.diagnostics if one.is_error and one.span}
     assert len(lines) == 1, said(found)
+
+
+def test_a_half_typed_head_is_told_alone() -> None:
+    text = text_of("yoke_shirt")
+    made = text.replace(next(line for line in text.splitlines() if line.startswith("block base = ")), "bl")
+    found = analysed(made, PATTERNS / "yoke_shirt.style")
+    assert [one.code for one in found.diagnostics if one.is_error] == ["E145"]
+
+
+@pytest.mark.parametrize(
+    ("broken", "users"),
+    [
+        ("chang check slit_is_short that 1 cm at_most 2 cm", ""),
+        ("change", ""),
+        ("change back {\n    change notch centre at at 3 cm\n}", "`slit_is_short`"),
+    ],
+)
+def test_a_change_that_cannot_be_read_may_have_done_without_what_is_taken_away(broken: str, users: str) -> None:
+    text = f'language 1\nstyle "Plainer" from bases/plain\nwithout slit_from\n{broken}\n'
+    found = analysed(text, PATTERNS.parent / "tests/language/plainer.style")
+    told = [one.message.rpartition(" by ")[2] for one in found.diagnostics if one.code == "E267"]
+    assert told == ([users] if users else [])
 
 
 def test_a_style_with_errors_knows_its_other_pieces() -> None:

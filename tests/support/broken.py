@@ -42,6 +42,18 @@ def torn(text: str, random: Random, share: float = 1 / 3) -> Torn:
     return Torn(_edited(text, edits), tuple(_lines_of(text, group, edits) for group in hit), tuple(hit))
 
 
+def with_a_brace_amiss(text: str, random: Random) -> str:
+    """A text with one brace taken away, or one more at the end of a line."""
+    lines = [line.tokens for line in lex(text, FILE).lines]
+    braces = [one for tokens in lines for one in tokens if one.type in ("LBRACE", "RBRACE")]
+    if braces and random.random() < 1 / 2:
+        brace = random.choice(braces)
+        return _edited(text, [(brace.start, brace.end, "")])
+    ends = [tokens[-1].end for tokens in lines if tokens[-1].type not in ("LBRACE", "RBRACE")]
+    end = random.choice(ends)
+    return _edited(text, [(end, end, random.choice((" {", " }")))])
+
+
 def _cannot_be_read(text: str, group: Group, edit: Edit) -> bool:
     """Whether a sentence is broken by an edit, and does not say something else."""
     start, end = group.tokens[0].start, group.tokens[-1].end

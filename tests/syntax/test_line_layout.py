@@ -60,6 +60,25 @@ def test_the_brace_blamed_is_the_one_whose_block_did_not_end() -> None:
     assert place(text, found[0].span.start) == (2, 17)
 
 
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("piece a = b {\n    cut 1\n    grain up\nlength c = 1 cm\n", "E122"),
+        ("length a = b {\nlength c = 1 cm\n", "E122"),
+        ("recipe r {\n    piece a = b {\n        cut 1\n}\nlength c = 1 cm\n", "E122"),
+        ("piece a = b\n    cut 1\n}\nlength c = 1 cm\n", "E123"),
+        ("recipe r\n    takes shape s\n}\nlength c = 1 cm\n", "E123"),
+        ("length a = b }\n    + 1 cm\nlength c = 1 cm\n", "E123"),
+    ],
+)
+def test_one_brace_amiss_is_told_once_and_what_follows_stands_where_it_stood(text: str, code: str) -> None:
+    tree, found = parse(text, "a.style")
+    assert [d.code for d in found] == [code]
+    last = tree.sentences[-1]
+    assert isinstance(last, Definition)
+    assert (brief(last.name), len(tree.sentences)) == ("c", 2)
+
+
 def test_a_brace_on_its_own_line_still_opens_the_block() -> None:
     tree, found = parse("shape a = b\n{\n    cut 1\n}\n", "a.style")
     assert [d.code for d in found] == ["E124"]
