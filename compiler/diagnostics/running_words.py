@@ -172,10 +172,10 @@ def breaks_over_dart(span: Span, edge: str, dart: str, degrees: float) -> Diagno
     )
 
 
-def unlike_legs(span: Span, piece: str, dart: str, differ: float) -> Diagnostic:
+def unlike_legs(span: Span, piece: str, dart: str, differ: float, say: Say) -> Diagnostic:
     return Diagnostic(
         "W312",
-        f"the legs of `{dart}` on `{piece}` differ by {differ:.1f} mm",
+        f"the legs of `{dart}` on `{piece}` differ by {say(differ, 1)}",
         span,
         fix=f"make them alike: `even {dart}`",
         data={"of": (piece, dart), "figures": {"mm": differ}},

@@ -12,12 +12,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..geometry.lanes import cross, dot
-from ..geometry.path import end_direction, start_direction
+from ..pattern import truing
 from ..pattern.darts import is_open_below
 from ..pattern.laid import Corner
 from ..pattern.piece import Piece, Reals
-from ..pattern.truing import kink_over_dart
+from ..pattern.truing import angle_at, kink_over_dart
 from ..pattern.which_ends import Sewn, Sides
 from .seams import laid_sides
 
@@ -77,9 +76,8 @@ def _behind_darts(piece: Piece) -> set[int]:
 
 def _angle(corner: Corner) -> Reals:
     """Angle (L,) of the cloth at a corner, degrees."""
-    ring, number = corner.piece.ring, corner.number
-    arriving, leaving = end_direction(ring[(number - 1) % len(ring)].drawn), start_direction(ring[number].drawn)
-    return np.asarray(180.0 - np.degrees(np.arctan2(cross(arriving, leaving), dot(arriving, leaving))))
+    before = (corner.number - 1) % len(corner.piece.ring)
+    return np.degrees(angle_at(corner.piece, truing.Corner(before, corner.number, "end")))
 
 
 def _told(degrees: Reals) -> Reals:

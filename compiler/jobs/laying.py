@@ -88,7 +88,7 @@ def _unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
             differ = np.abs(edge_length(cloth.piece, legs[0]) - edge_length(cloth.piece, legs[1]))
             for lane, by in enumerate(column(differ, len(results))):
                 if by > SEW:
-                    yield lane, words.unlike_legs(style.definitions[name], name, dart.name, by)
+                    yield lane, words.unlike_legs(style.definitions[name], name, dart.name, by, digits_in(results[lane].unit))
 
 
 def _unsettled(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:

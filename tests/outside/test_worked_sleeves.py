@@ -77,13 +77,25 @@ def test_every_number_of_a_sleeve(row: dict[str, Any]) -> None:
     assert (ends[1] - ends[0])[0] == pytest.approx(10 * told["width"], abs=CLOSE)
 
 
-ROUNDER = {"A": (20.0, 0.1), "C": (10.0, 0.1)}
-"""Rows whose side from pit to waist is short: ours is rounded farther there than the table's (stdlib/sleeves/kimono.style), which
-moves the ends of the rounding by so many mm and the halves by so many degrees at most."""
+ROUNDER = ("A", "C")
+"""Rows whose side from pit to waist is short: ours is rounded less far on the sleeve and farther on the side than the table's, so
+that the underarm bends less sharply (stdlib/sleeves/kimono.style)."""
+
+MOVED = {
+    "turn": 19.1,
+    "underarm": 5.4,
+    "start": 1.6,
+    "side": 1.6,
+    "overarm_end": 0.8,
+    "underarm_end": 0.8,
+    "room": 0.25,
+    "shift": 0.09,
+}
+"""By how much (mm, degrees) that moves what rests on the rounding there, at most, as measured; all else is as in the table."""
 
 
-def allowed(row: dict[str, Any]) -> tuple[float, float]:
-    return ROUNDER.get(row["id"], (CLOSE, CLOSE_ANGLE))
+def allowed(row: dict[str, Any], name: str, within: float = CLOSE) -> float:
+    return MOVED.get(name, within) if row["id"] in ROUNDER else within
 
 
 KIMONOS = pytest.mark.parametrize("row", DATA["kimono"], ids=[row["id"] for row in DATA["kimono"]])
@@ -111,21 +123,22 @@ def test_every_point_of_a_kimono_pair(row: dict[str, Any]) -> None:
     for side in ("front", "back"):
         for name, path in ours.items():
             where = row["points"][f"{name}_{side}"]
-            close(found[path.format(side=side, h=side[0])], where, f"{name} {side}", allowed(row)[0])
+            close(found[path.format(side=side, h=side[0])], where, f"{name} {side}", allowed(row, name))
 
 
 @KIMONOS
 def test_every_number_of_a_kimono_pair(row: dict[str, Any]) -> None:
-    found, told, (near, angle) = kimono(row), row["delivers"], allowed(row)
+    found, told = kimono(row), row["delivers"]
     for name, ours in (("fall_bend", "made.mean_bend"), ("shift", "made.shift")):
-        assert np.degrees(np.asarray(found[ours])[0]) == pytest.approx(told[name], abs=angle), name
+        assert np.degrees(np.asarray(found[ours])[0]) == pytest.approx(told[name], abs=allowed(row, name, CLOSE_ANGLE)), name
     for name, ours in (("pit_below", "made.pit"), ("reach", "made.reach_drawn"), ("shoulder", "made.shoulder")):
-        assert float(np.asarray(found[ours])[0]) == pytest.approx(10 * told[name], abs=near), name
+        assert float(np.asarray(found[ours])[0]) == pytest.approx(10 * told[name], abs=CLOSE), name
     for side in ("front", "back"):
         lengths = {"overarm": "overarm", "underarm": "underarm", "hem": "sleeve_hem", "side": "side"}
         for name, ours in lengths.items():
-            assert edge(found[f"made.{side}"], ours) == pytest.approx(10 * told[f"{name}_{side}"], abs=near), name
-        assert room(found, side) == pytest.approx(10 * told[f"room_{side}"], abs=near)
+            wanted = pytest.approx(10 * told[f"{name}_{side}"], abs=allowed(row, name))
+            assert edge(found[f"made.{side}"], ours) == wanted, name
+        assert room(found, side) == pytest.approx(10 * told[f"room_{side}"], abs=allowed(row, "room"))
 
 
 def room(found: dict[str, Value], side: str) -> float:
