@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
 from godet.finish.finished import FinishedPiece, finished
 from godet.finish.judge import faults
-from godet.pattern.piece import Reals
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.drawn_pieces import front, polygon, top, wide
-from support.real_bodies import real_women
-from support.style_runs import PATTERNS, results
 
 RECTANGLE = ((0.0, 0.0), (200.0, 0.0), (200.0, 300.0), (0.0, 300.0))
 NAMES = ("hem", "side", "waist", "centre")
@@ -103,25 +99,3 @@ def test_a_cut_line_over_the_fold_is_found() -> None:
     over = half.cut.copy()
     over[..., 0] -= 3.0
     assert "its cut line runs over the fold `centre`" in words(replace(half, cut=over))
-
-
-@pytest.mark.parametrize("style", sorted(PATTERNS.glob("*.style")), ids=lambda path: path.stem)
-def test_a_body_among_others_is_finished_as_alone(style: Path) -> None:
-    """Cut lines, notches and the walk along the seams, to the last bit."""
-    people = real_women(6, 11)
-    for together, body in zip(results(style, people), people, strict=True):
-        (alone,) = results(style, [body])
-        assert together.warnings == alone.warnings
-        assert together.seams == alone.seams
-        for one, same in zip(together.pieces, alone.pieces, strict=True):
-            here, there = one.alone(), same.alone()
-            assert _without_repeats(here.cut[0]).tobytes() == _without_repeats(there.cut[0]).tobytes(), one.name
-            assert _notches(here) == _notches(there), one.name
-
-
-def _without_repeats(points: Reals) -> Reals:
-    return points[np.any(points != np.roll(points, -1, axis=0), axis=1)]
-
-
-def _notches(cloth: FinishedPiece) -> list[tuple[int, float, int, str]]:
-    return [(one.side, float(one.at[0]), one.strokes, one.seam) for one in cloth.piece.notches]

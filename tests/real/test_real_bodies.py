@@ -1,8 +1,9 @@
 """The library's blocks and every bundled style on real women and men.
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md). Every bundled style draws, sews and
-fits on 99 of 100 of all whom it is for. On others it fits whom it may: all that is claimed is that it draws. Every failure must
-be a clear diagnostic or a failed check with its numbers.
+fits on 99 of 100 of all whom it is for: here on every fourth, each style on others; on all of them, `tests/bench/survey.py`.
+On others it fits whom it may: all that is claimed is that it draws. Every failure must be a clear diagnostic or a failed check
+with its numbers.
 """
 
 from __future__ import annotations
@@ -14,43 +15,23 @@ import pytest
 from godet.bodies.body import Body
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
-from godet.jobs.results import BodyResult
 from godet.meaning.recipes import written
 from support.real_bodies import all_men, all_women, real_men, real_women
 from support.style_runs import PATTERNS, prepared, results
+from support.survey import DEMOS, FOR_WOMEN, MOST, is_for, is_told, sound, worn
 
 STYLES = Path(__file__).parent
-DEMOS = sorted(PATTERNS.glob("*.style"))
 LIBRARY = sorted(STYLES.glob("*.style"))
-MOST = 0.99
 ALONE = 97  # of 100 of whom it is for: texts of these tests that draw several blocks at once, each with its own failures
-OVER_A_BUST = ("concert_top", "cowl_top", "long_top", "princess_dress_bodice", "puff_sleeve", "yoke_shirt")
-FOR_WOMEN = (*OVER_A_BUST, "bodices", "finished_bodice", "trued_bodice", "trued_edges")
-FOR_MEN = ("torsos", "tenor_shirt", "mens_trousers")
-
-
-def is_for(style: Path, men: bool) -> bool:
-    return style.stem not in (FOR_WOMEN if men else FOR_MEN)
-
-
-def sound(one: BodyResult) -> bool:
-    return not one.errors and one.holds
-
-
-def is_told(one: BodyResult) -> bool:
-    """Sound, or every reason why not with its numbers or what to do about it."""
-    told = [check.figures for check in one.checks if not check.holds] + [fit.wrong for fit in one.fits if not fit.holds]
-    errors = all(error.fix and error.span is not None and error.body == one.name for error in one.errors)
-    return sound(one) or (errors and (bool(one.errors) or any(told)))
-
-
-WORN = [(style, men) for style in DEMOS for men in (False, True) if is_for(style, men)]
+EVERY = 4  # bodies of the survey a style is tried on here, each style on others
+WORN = worn()
 
 
 @pytest.mark.parametrize(("style", "men"), WORN, ids=[f"{style.stem}-{'men' if men else 'women'}" for style, men in WORN])
-def test_a_style_holds_for_99_of_100_of_all_whom_it_is_for(style: Path, men: bool) -> None:
-    made = results(style, all_men() if men else all_women())
-    assert sum(sound(one) for one in made) >= MOST * len(made), [one.name for one in made if not sound(one)]
+def test_a_style_holds_for_99_of_100_of_those_whom_it_is_for(style: Path, men: bool) -> None:
+    made = results(style, (all_men() if men else all_women())[WORN.index((style, men)) % EVERY :: EVERY])
+    failing = [one.name for one in made if not sound(one)]
+    assert len(failing) <= (1.0 - MOST) * len(made) + 1, failing  # by one body a fourth may differ from the whole
     assert all(is_told(one) for one in made)
 
 
