@@ -1,0 +1,35 @@
+"""Every bundled style on all of the survey whom it is for: `python tests/bench/survey.py [STYLE …]`.
+
+Prints on how many of them it draws, sews and fits, and the warnings told of any, by code. Exits with 1 where a style holds on
+fewer than 99 of 100, or a body fails that is not told why.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from support.real_bodies import all_men, all_women
+from support.style_runs import results
+from support.survey import MOST, is_told, sound, worn
+
+
+def main(names: list[str]) -> int:
+    well = True
+    for style, men in worn():
+        if names and style.stem not in names:
+            continue
+        made = results(style, all_men() if men else all_women())
+        holding = sum(map(sound, made))
+        warned = Counter(code for one in made for code in {warning.code for warning in one.warnings})
+        told = ", ".join(f"{code} on {count}" for code, count in sorted(warned.items()))
+        print(f"{style.stem:24}{'men' if men else 'women':8}{holding:5} of {len(made)}   {told}", flush=True)
+        well = well and holding >= MOST * len(made) and all(map(is_told, made))
+    return 0 if well else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
