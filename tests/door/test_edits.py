@@ -156,7 +156,7 @@ def test_of_many_bodies_nothing_is_kept(monkeypatch: pytest.MonkeyPatch) -> None
     assert keeping.MOST_BODIES == 50
 
 
-@settings(max_examples=3, deadline=None, phases=[Phase.generate], suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=2, deadline=None, phases=[Phase.generate], suppress_health_check=[HealthCheck.too_slow])
 @given(name=st.sampled_from(["gored_skirt", "plain_trousers", "pleated_skirt", "yoke_shirt"]), seed=st.integers(0, 2**32))
 def test_kept_is_fresh_to_the_byte(name: str, seed: int) -> None:
     """Two edits, one after the other, of a width, a choice or a place anywhere in a style, on two bodies together."""

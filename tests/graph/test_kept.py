@@ -169,7 +169,7 @@ def at_first(name: str) -> Kept:
     return again(text_of(name), Kept(), Population.of(BODIES))[2]
 
 
-@settings(max_examples=5, deadline=None, phases=[Phase.generate], suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=3, deadline=None, phases=[Phase.generate], suppress_health_check=[HealthCheck.too_slow])
 @given(
     name=st.sampled_from(["concert_top", "gored_skirt", "plain_trousers", "pleated_skirt", "yoke_shirt"]),
     seed=st.integers(0, 2**32),
