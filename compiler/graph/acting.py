@@ -13,7 +13,7 @@ from ..pattern.piece import Reals
 from ..verbs.values import Mask
 from .evaluate import alone
 from .operations import holding
-from .resting import arms_of, drawn_from, inputs
+from .resting import arms_of, drawn_from
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def acting(style: CheckedStyle, never: Collection[str] = ()) -> frozenset[str]:
 def _behind(node: Node, takes_first: bool | None) -> Iterator[int]:
     """What a node rests on: of a choice that is settled, by the arm taken, and not by what settled it."""
     if takes_first is None:
-        yield from inputs(node)
+        yield from node.inputs()
     else:
         yield from (arg for name, arg in node.args.items() if name == ("first" if takes_first else "second"))
 

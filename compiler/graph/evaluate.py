@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import Disagreement, agree
-from ..meaning.identity import references
 from ..meaning.payloads import Solve
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Reals, Trouble
@@ -114,7 +113,7 @@ def rested_on(style: CheckedStyle, part: Part, people: BodyTable, results: Itera
         first = chosen_by(node, part.values, group) if arms else everybody
         for name, arg in node.args.items():
             todo.append((arg, new & (first if name == "first" else ~first) if name in arms else new))
-        todo += [(one, new) for _, one in references(node.payload)] if isinstance(node.payload, Solve) else []
+        todo += [(one, new) for one in node.equation()]
     return found
 
 

@@ -31,7 +31,7 @@ from ..verbs.points import corner, on_edge
 from ..verbs.registry import verbs
 from ..verbs.rows import read_off
 from ..verbs.sums import end_to_end
-from ..verbs.values import DartOf, Edge, Heading, Mask, Verdict
+from ..verbs.values import DartOf, Edge, Heading, Mask, Verdict, numbered
 
 _WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
 WAYS = {word: np.array([way]) for word, way in _WAYS.items()}
@@ -126,7 +126,7 @@ def _arithmetic(told: p.Arithmetic, args: Args, group: Group) -> Any:
 def _moves(told: p.Moves, args: Args, group: Group) -> Any:
     point = args["start"]
     for number, way in enumerate(told.ways):
-        point = point + args[f"step{number}"][:, None] * WAYS[way]
+        point = point + args[numbered("step", number)][:, None] * WAYS[way]
     return point
 
 
@@ -243,7 +243,7 @@ def _so_far(told: p.SoFarFrom, args: Args, group: Group) -> Any:
 
 
 def _part(told: p.PartOf, args: Args, group: Group) -> Any:
-    first, last = (replace(one, value=args.get(f"at_{number}")) for number, one in enumerate((told.first, told.last)))
+    first, last = (replace(one, value=args.get(numbered("at", number))) for number, one in enumerate((told.first, told.last)))
     return part_between(args["edge"], first, last)
 
 
@@ -299,16 +299,16 @@ def _outline(told: p.Outline, args: Args, group: Group) -> Any:
 
 def _opened_curve(told: p.OpenedCurve, args: Args, group: Group) -> Any:
     """The edge, with the darts that are drafted in it and the outline it is part of."""
-    given = {name: value for name, value in args.items() if not name.startswith(("dart ", "ring "))}
-    darts = [(dart, {word: args[f"dart {dart.name} {word}"] for word in words}) for dart, words in told.darts]
-    ring = [_ring_path(args, key, forward) for key, forward in told.ring]
-    return opened_curve(darts=darts, ring=ring, **{_python(name): value for name, value in given.items()})
+    darts = [(dart, {word: args[argument] for word, argument in words}) for dart, words in told.darts]
+    ring = [_ring_path(args, side) for side in told.ring]
+    return opened_curve(darts=darts, ring=ring, **{_python(name): args[name] for name in told.words})
 
 
-def _ring_path(args: Args, key: str, forward: bool) -> Path:
+def _ring_path(args: Args, side: p.RingSide) -> Path:
     """An edge of the outline in the sense of the ring; one that has darts itself counts as the straight way between its ends."""
-    path = args[key] if key in args else line(*np.broadcast_arrays(args[f"{key} from"], args[f"{key} to"]))
-    return path if forward else reverse(path)
+    given = [args[name] for name in side.arguments]
+    path = given[0] if len(given) == 1 else line(*np.broadcast_arrays(*given))
+    return path if side.forward else reverse(path)
 
 
 def _verb(told: p.Call, args: Args, group: Group) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..meaning.payloads import Chosen, Fallback, Known, Payload, Solve
+from ..meaning.payloads import Chosen, Fallback, Known, Payload
 from ..meaning.style import CheckedStyle, Node
 
 # Inputs evaluated only where they are chosen.
@@ -54,13 +54,13 @@ class Inside:
 def inside_of(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> Inside:
     """What a solve evaluates where the solves `told` are known: what rests on its unknown may do so by an arm of a choice or
     another solve."""
-    sides = inputs(nodes[unknown])[-2:]
+    sides = nodes[unknown].equation()
     behind: dict[int, tuple[int, ...]] = {}
     todo = list(sides)
     while todo:
         index = todo.pop()
         if index not in behind and index not in told:
-            behind[index] = inputs(nodes[index])
+            behind[index] = nodes[index].inputs()
             todo.extend(behind[index])
     resting, grown, in_order = {unknown}, True, sorted(behind)
     while grown:  # once, but where a solve stands before what it is measured on
@@ -70,9 +70,3 @@ def inside_of(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> Insi
     wanted = closure(nodes, sides, {unknown, *told})
     still, moving = (tuple(one for one in wanted if (one in resting) is moves) for moves in (False, True))
     return Inside(still, moving, frozenset(resting))
-
-
-def inputs(node: Node) -> tuple[int, ...]:
-    """All a node may rest on: what it is made from, and for a solve both sides of its equation."""
-    sides = (node.payload.left, node.payload.right) if isinstance(node.payload, Solve) else ()
-    return (*node.args.values(), *sides)

@@ -18,6 +18,7 @@ from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
 from ..verbs.fitting import CUT, LEAST, copies, in_one_cloth, opened
+from ..verbs.values import listed
 from .lengthened import Change, changes
 from .numbers import in_unit, number_at
 from .shortfall import Shortfall
@@ -112,7 +113,7 @@ class _Telling:
         self.level: str = node.words.get("level", "")
         self._of_block = "." in style.origins[index].name
         self._shortfall = Shortfall(style, part, index) if self.level and _may_lack(value) else None
-        cut = (part.values[at] for name, at in node.args.items() if name.startswith(CUT))
+        cut = (part.values[at] for at in listed(node.args, CUT))
         outer = in_one_cloth([one for one in cut if isinstance(one, Piece)]) if self.level else []
         self._open: Reals = sum((opened(one, self.level) * copies(one) for one in outer), start=np.zeros(1))
         self._changes = changes(style, part, node.args["followed"]) if _differs(node, value) else ()
@@ -196,7 +197,7 @@ def _less(row: FitResult, body: float, what: str, found: float, say: Callable[[f
 def _stretch(style: CheckedStyle, part: Part, index: int) -> Reals:
     """By which share (L,) all the cloths stretch that the pieces of a promise are cut in."""
     node = style.nodes[index]
-    pieces = [part.values[arg] for name, arg in node.args.items() if name.startswith(CUT)]
+    pieces = [part.values[at] for at in listed(node.args, CUT)]
     cloths = {one.finish.cuts[0].cloth for one in pieces if isinstance(one, Piece) and one.finish.cuts}
     shares = [_share(style, part, name) for name in cloths] or [np.zeros(1)]
     least: Reals = np.min(np.stack(np.broadcast_arrays(np.zeros(part.lanes.size) + np.inf, *shares)), axis=0)

@@ -13,7 +13,7 @@ from ..pattern.piece import Piece
 from ..pattern.walking import Match
 from ..pattern.which_ends import Sewn
 from ..verbs import sewing
-from ..verbs.values import Seam
+from ..verbs.values import Seam, listed
 from .numbers import column
 from .results import NotchPair, SeamResult
 from .specification import in_order, named_places
@@ -92,7 +92,7 @@ def _said(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
         0.0,
         False,
         ways.get(node.args.get("sewn", -1), ""),
-        tuple(others[arg] for word, arg in node.args.items() if word.startswith("after ") and arg in others),
+        tuple(others[arg] for arg in listed(node.args, "after") if arg in others),
         style.notes.get(name, ""),
         node.words.get("strokes", 0),
     )

@@ -12,6 +12,7 @@ from ..meaning.style import CheckedStyle, Node
 from ..pattern.levels import cut_away, level_length
 from ..pattern.piece import Piece, Reals
 from ..verbs.fitting import CUT, DRAFTED, LEAST, copies, halves, in_one_cloth
+from ..verbs.values import listed
 from .numbers import number_at
 
 MOST = 0.75
@@ -85,7 +86,7 @@ class Shortfall:
 
 def _pieces(part: Part, node: Node, kind: str) -> list[Piece]:
     """The pieces a promise is measured on that are drafted, or cut."""
-    found = (part.values[at] for name, at in node.args.items() if name.startswith(kind))
+    found = (part.values[at] for at in listed(node.args, kind))
     return [one for one in found if isinstance(one, Piece)]
 
 

@@ -51,7 +51,8 @@ def opened(
     checker.sentence.append((sentence.span, f"{inner.prefix}{edge.name}"))
     node = checker.nodes[found[edge.name].node]
     args = {name: Typed(checker.nodes[one].kind, one) for name, one in node.args.items()}
-    darts: list[tuple[Drafted, tuple[str, ...]]] = []
+    said = tuple(args)
+    darts: list[tuple[Drafted, tuple[tuple[str, str], ...]]] = []
     sound = True
     for dart in inner.drafted[edge.name]:
         checker.note_new(dart.name, inner.prefix, k.Kind("dart"))
@@ -60,7 +61,7 @@ def opened(
         darts += [] if one is None else [one]
     ring = _ring(checker, edge, edges, found, args)
     kind = found[edge.name].kind
-    made = checker.node(inner, p.OpenedCurve(tuple(darts), ring), kind, sentence.span, args) if sound else BROKEN
+    made = checker.node(inner, p.OpenedCurve(said, tuple(darts), ring), kind, sentence.span, args) if sound else BROKEN
     checker.sentence.pop()
     if made.kind is not k.BROKEN:
         checker.names[f"{inner.prefix}{edge.name}"] = made.node
@@ -74,8 +75,8 @@ def _dart(
     edge: OutlineEdge,
     edges: Sequence[OutlineEdge],
     args: dict[str, Typed],
-) -> tuple[Drafted, tuple[str, ...]] | None:
-    """A dart and its words, whose values are added to the arguments; None, and told, where one is missing or no word of it."""
+) -> tuple[Drafted, tuple[tuple[str, str], ...]] | None:
+    """A dart and its words, each with the argument its value is added as; None, and told, where one is missing or no word."""
     way = way_of(dart)
     assert way is not None
     known = WORDS[way]
@@ -103,9 +104,10 @@ def _dart(
         split, side = _counted(checker, inner, edge, edges, said["chord"])
     if split is None or side is None:
         return None
+    arguments = {name: f"{name} of {dart.name.text}" for name in WANTED[way]}
     for name, kind in WANTED[way].items():
-        args[f"dart {dart.name.text} {name}"] = checker.value(inner, (said | split)[name], kind)
-    return Drafted(dart.name.text, way, side), tuple(WANTED[way])
+        args[arguments[name]] = checker.value(inner, (said | split)[name], kind)
+    return Drafted(dart.name.text, way, side), tuple(arguments.items())
 
 
 def _two(checker: Checker, inner: Scope, expr: t.Expr) -> dict[str, t.Expr] | None:
@@ -152,9 +154,8 @@ def _ring(
     edges: Sequence[OutlineEdge],
     found: Mapping[str, Typed],
     args: dict[str, Typed],
-) -> tuple[tuple[str, bool], ...]:
-    """The outline in order, from this edge on: the argument of each edge, and whether it is run as drawn. Empty where it does
-    not close, which is told of the piece."""
+) -> tuple[p.RingSide, ...]:
+    """The outline in order, from this edge on. Empty where it does not close, which is told of the piece."""
     others = [edge, *(one for one in edges if one is not edge)]
     try:
         order = ring_order([(one.name, None, one.start, one.end) for one in others])
@@ -163,11 +164,11 @@ def _ring(
     ring = []
     for number, forward in order:
         name = others[number].name
-        key = f"ring {name}"
         if isinstance(found[name].kind, k.OpenedKind):
             ends = checker.nodes[found[name].node].args
-            args |= {f"{key} {end}": Typed(k.POINT, ends[end]) for end in ("from", "to")}
+            made = {f"{end} of {name}": Typed(k.POINT, ends[end]) for end in ("from", "to")}
         else:
-            args[key] = found[name]
-        ring.append((key, forward))
+            made = {f"path of {name}": found[name]}
+        args |= made
+        ring.append(p.RingSide(tuple(made), forward))
     return tuple(ring)

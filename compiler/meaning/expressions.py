@@ -14,6 +14,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.comparing import compared
 from ..verbs.measuring import EXTREMES, OF
+from ..verbs.values import numbered
 from . import payloads as p
 from .chains import chain
 from .checker import BROKEN, Checker, Scope
@@ -177,7 +178,7 @@ def _extreme(checker: Checker, scope: Scope, expr: t.Of) -> Typed:
     chosen = any(one.chosen for one in found)
     if constant is not None and not chosen and first.kind is not k.BROKEN:
         return checker.constant(scope, first.kind, constant, expr.span)
-    args = {f"value {number}": one for number, one in enumerate(found)}
+    args = {numbered("value", number): one for number, one in enumerate(found)}
     made = checker.node(scope, p.Extreme(expr.word.text), first.kind, expr.span, args)
     return made if constant is None else replace(made, constant=constant, chosen=chosen)
 
@@ -255,7 +256,7 @@ def _result(operator: str, left: k.Kind, right: k.Kind) -> k.Kind | None:
 def _moves(checker: Checker, scope: Scope, expr: t.Moves) -> Typed:
     args = {"start": checker.value(scope, expr.start, k.POINT)}
     for number, (_, amount) in enumerate(expr.steps):
-        args[f"step{number}"] = checker.value(scope, amount, k.LENGTH)
+        args[numbered("step", number)] = checker.value(scope, amount, k.LENGTH)
     ways = tuple(direction.word.text for direction, _ in expr.steps)
     return checker.node(scope, p.Moves(ways), k.POINT, expr.span, args)
 

@@ -10,6 +10,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.fitting import CUT, DRAFTED
 from ..verbs.registry import verbs
+from ..verbs.values import numbered
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .followed import Follower, in_one_cloth, lineage
@@ -75,7 +76,7 @@ def _made(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed | Non
     args["body"] = _where_known(checker, scope, sentence, args["body"])
     for what, pieces in ((DRAFTED, [*drafted.values()]), (CUT, theirs)):
         having = [one for one in pieces if level in _levels(one)]
-        args |= {f"{what} {number}": one for number, one in enumerate(having)}
+        args |= {numbered(what, number): one for number, one in enumerate(having)}
     if level is None and drafted and theirs:
         follower = Follower(checker, scope, sentence.span, tuple(drafted.values()), in_one_cloth(checker, theirs))
         followed = follower.followed(args["measures"])

@@ -10,6 +10,7 @@ from ..pattern.ends import ends_of, halves_of
 from ..pattern.piece import Piece
 from ..verbs import kinds as k
 from ..verbs.fitting import SHELL, outer_cloth
+from ..verbs.values import numbered
 from . import payloads as p
 from .checker import Checker, Scope
 from .style import Node, Typed, made_from
@@ -102,7 +103,7 @@ class Follower:
         ]
         if not _is_whole(drafted, [sketch_of(one) for one in carriers], name):
             return None
-        pieces = {f"piece {number}": one for number, one in enumerate(carriers)}
+        pieces = {numbered("piece", number): one for number, one in enumerate(carriers)}
         return self.checker.node(self.scope, p.Followed(name, owner.node), k.LENGTH, self.span, pieces)
 
 

@@ -171,7 +171,7 @@ def _next(unknowns: _Unknowns) -> int:
 
 def reached(nodes: Sequence[Node], own: Sequence[int]) -> list[int]:
     """Which marks each node rests on, also by the sides of solves: its own are set in `own`, each a bit, as they are here."""
-    inputs = [(*node.args.values(), *(one for _, one in references(node.payload))) for node in nodes]
+    inputs = [node.inputs() for node in nodes]
     found, grown = list(own), True
     while grown:  # again where the sides of a solve, which stand behind it, rest on others
         grown = False

@@ -12,6 +12,7 @@ from ..syntax import tree as t
 from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
+from ..verbs.values import numbered
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .named_parts import part_of
@@ -230,7 +231,7 @@ def _value(
     elif want == "named edges":
         items = summands(expr)
         for number, item in enumerate(items):
-            given.add(f"{name} {number}", checker.value(scope, item, WANTED["edge"]))
+            given.add(numbered(name, number), checker.value(scope, item, WANTED["edge"]))
         given.fixed[f"{name} called"] = given.static[f"{name} called"] = tuple(owner_called(item) for item in items)
     else:
         own = _own_edge(checker, scope, given, expr) if want == "path" else None
@@ -264,11 +265,11 @@ def _summed(checker: Checker, node: Node) -> list[Node]:
 
 
 def _several(checker: Checker, scope: Scope, given: Arguments, name: str, want: str, expr: t.Expr) -> None:
-    """One or more values of a kind, as `NAME 0`, `NAME 1` …; bare names, of the piece or of cloths or new ones, as a tuple."""
+    """One or more values of a kind, each an argument; bare names, of the piece or of cloths or new ones, as a tuple."""
     items = expr.items if isinstance(expr, t.Listed) else (expr,)
     if want in WANTED:
         for number, item in enumerate(items):
-            given.add(f"{name} {number}", checker.value(scope, item, WANTED[want]))
+            given.add(numbered(name, number), checker.value(scope, item, WANTED[want]))
         return
     names = []
     for item in items:

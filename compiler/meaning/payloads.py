@@ -242,9 +242,20 @@ class Outline(Payload):
 
 
 @dataclass(frozen=True)
+class RingSide:
+    """An edge of an outline: the argument that is its path, or the two that are its ends; and whether it is run as drawn."""
+
+    arguments: tuple[str, ...]
+    forward: bool
+
+
+@dataclass(frozen=True)
 class OpenedCurve(Payload):
-    darts: tuple[tuple[Drafted, tuple[str, ...]], ...]
-    ring: tuple[tuple[str, bool], ...]
+    """`words` are the arguments that its own sentence says; each of the darts has its words, with the argument of each."""
+
+    words: tuple[str, ...]
+    darts: tuple[tuple[Drafted, tuple[tuple[str, str], ...]], ...]
+    ring: tuple[RingSide, ...]
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from ..pattern.piece import Piece, Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.registry import PlacedEdge
+from ..verbs.values import numbered
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .style import Typed
@@ -337,7 +338,7 @@ def part_ends(
             return None
         how, value, end = found
         ends.append(PartEnd(how, end))
-        values |= {} if value is None else {f"at_{number}": value}
+        values |= {} if value is None else {numbered("at", number): value}
     return PartEnds(ends[0], ends[1], values, places)
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from ..diagnostics.diagnostic import Span, Step
 from ..verbs.kinds import DartKind, EdgeKind, Kind, PieceKind
-from .payloads import Call, Payload
+from .payloads import Call, Payload, Solve
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +45,14 @@ class Node:
     def words(self) -> Mapping[str, Any]:
         """The words of the verb that are known without a body."""
         return self.payload.words if isinstance(self.payload, Call) else {}
+
+    def equation(self) -> tuple[int, ...]:
+        """Both sides of a solve's equation; nothing of another node."""
+        return (self.payload.left, self.payload.right) if isinstance(self.payload, Solve) else ()
+
+    def inputs(self) -> tuple[int, ...]:
+        """All it may rest on: what it is made from, and for a solve both sides of its equation, which stand behind it."""
+        return (*self.args.values(), *self.equation())
 
 
 def _held(values: dict[Any, Any]) -> MappingProxyType[Any, Any]:

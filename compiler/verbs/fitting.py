@@ -14,6 +14,7 @@ from ..pattern.piece import Piece, Reals, Trouble
 from .attached import Fit
 from .kinds import AttachedKind, Kind
 from .registry import verb, word
+from .values import listed
 
 Round = Literal["body", "arm", "leg"]
 
@@ -75,7 +76,7 @@ def fit(
 ) -> Fit:
     drafted, cut = measures, followed
     if level is not None:
-        ours, theirs = ([one for name, one in pieces.items() if name.startswith(kind)] for kind in (DRAFTED, CUT))
+        ours, theirs = listed(pieces, DRAFTED), listed(pieces, CUT)
         drafted = _girth(ours, level, [halves(one) if round == "body" else 1.0 for one in ours])
         outer = in_one_cloth(theirs)
         cut = _girth(outer, level, [copies(one) if round == "body" else 1.0 for one in outer])

@@ -17,8 +17,7 @@ from .values import Edge, listed
 
 
 def _raised_names(static: Mapping[str, Any]) -> PieceKind:
-    said = [name for name in static if name.startswith("ends ")]
-    if said and len(said) != 2:
+    if len(listed(static, "ends")) not in (0, 2):
         raise Trouble("an edge is raised between two points", "write two after `ends`, with a comma, or none for the whole edge")
     return piece(raised(static["subject"].sketch, static["subject"].name, np.zeros(1)))
 

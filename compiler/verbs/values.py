@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -199,9 +200,17 @@ class Verdict:
         return Verdict(take(self.holds, lanes), MappingProxyType(figures))
 
 
-def listed(given: Mapping[str, Reals], word: str) -> list[Reals]:
+def numbered(word: str, number: int) -> str:
+    """The argument that is one of those listed behind a word of a verb."""
+    return f"{word}_{number}"
+
+
+Held = TypeVar("Held")
+
+
+def listed(given: Mapping[str, Held], word: str) -> list[Held]:
     """What is listed behind a word of a verb, in order; none where it is not said."""
-    names = [f"{word}_{number}" for number in range(len(given))]
+    names = (numbered(word, number) for number in range(len(given)))
     return [given[name] for name in names if name in given]
 
 
