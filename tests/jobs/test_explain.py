@@ -42,7 +42,7 @@ def test_an_edge_is_told_by_the_sentences_that_made_and_changed_it(capsys: Captu
 def test_through_an_unfolded_piece_it_has_the_name_of_its_half(capsys: Captured) -> None:
     told = asked("front.left_side", capsys)
     drafted = ("curve side = side_above", "lengthen below_hip.side at hem", "grown.side =")
-    assert in_order(told, *drafted, "draped.left_side = ", "slash plain", "piece front = smooth draped.left_side moving_up_to")
+    assert in_order(told, *drafted, "draped.left_side = ", "slash plain", "piece front = smooth draped.left_side moving_at_most")
 
 
 @pytest.mark.parametrize(

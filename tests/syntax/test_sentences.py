@@ -137,7 +137,7 @@ def test_operations(text: str, read: str) -> None:
         "seam side joins front.side back.side",
         "shape p = slash plain along cuts hinged_at",
         "length x = length of a + b level",
-        "block b = bodice given a, b 2 cm",
+        "block b = bodice using a, b 2 cm",
         "allow seams 1 cm",
         "shape p = unfold a across",
         "point p = lay 3 cm from a",

@@ -11,26 +11,26 @@ from support.styles import said, written
 STYLE = """language 1
 style "S"
 
-point a = origin
-point b = origin outward 30 cm up 40 cm
+point a = starting_point
+point b = starting_point outward 30 cm up 40 cm
 point c = b up 30 cm
-point d = origin up 30 cm
+point d = starting_point up 30 cm
 
 shape one {
     line hem from a to b
     line side from b to c
     line top from c to d
     line centre from d to a
-    landmark inside called spot_of_patch
+    landmark inner_edge called spot_of_patch
 }
 
-point inside = origin outward 5 cm up 20 cm
-point e = inside outward 2 cm
+point inside = starting_point outward 5 cm up 20 cm
+point e = inner_edge outward 2 cm
 point f = e up 2 cm
 shape patch {
-    line base from inside to e
+    line base from inner_edge to e
     line outer from e to f
-    line slant from f to inside
+    line slant from f to inner_edge
 }
 
 piece two = mirror one {
