@@ -58,7 +58,7 @@ def _promised(static: Mapping[str, Any]) -> Kind:
         word("tolerance_under", "length", "by how much it may be under", optional=True),
     ),
     either=(("at_level", "measures"),),
-    example="fit waist over natural_waist_girth ease 10 cm tolerance 1 cm\n"
+    example="fit at_waist at_level waist over natural_waist_girth ease 10 cm tolerance 1 cm\n"
     "piece fitted = draft {\n    cut 2 as pair\n    level waist along waistline meeting centre, side\n}",
 )
 def fit(

@@ -198,7 +198,7 @@ def test_a_piece_sewn_several_times_gets_no_notch_that_is_right_once_only() -> N
 def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
     """A panel 30 cm wide with pleats spread evenly: one stands in its middle, where the seam would have its notch."""
     text = (
-        "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 20 cm\npoint d = a up 20 cm\n"
+        "language 1\npoint a = starting_point\npoint b = a outward 30 cm\npoint c = b up 20 cm\npoint d = a up 20 cm\n"
         "piece plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
         "    grain up\n    cut 1\n}\n"
         f"lines folds = slash_lines plain.top running_to plain.low count {count}\n"

@@ -114,7 +114,7 @@ def test_a_glued_minus_is_a_sign_and_a_spaced_one_subtracts() -> None:
         ("bodice with ease 8 cm", "(Operation bodice (Clause ease (Quantity 8 cm)))"),
         ("join a to b along c", "(Operation join a (Clause to b) (Clause along c))"),
         ("lay from a by 3 cm toward b", "(Operation lay (Clause from a) (Clause by (Quantity 3 cm)) (Clause toward b))"),
-        ("divide along line_a ends b, c", "(Operation divide (Clause along line_a) (Clause ends (Listed b c)))"),
+        ("divide along line_a meeting b, c", "(Operation divide (Clause along line_a) (Clause meeting (Listed b c)))"),
         ("dart_on a chord 1/3 from b", "(Operation dart_on a (Clause chord (SoFar (Arithmetic / (Number 1) (Number 3)) b)))"),
         ("pivot a dart b into c", "(Operation pivot a (Clause dart b) (Clause into c))"),
         ("kimono (leave a as b) reach c", "(Operation kimono (Operation leave a (Clause as b)) (Clause reach c))"),

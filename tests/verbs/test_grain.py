@@ -21,16 +21,16 @@ shape one {
     line side from b to c
     line top from c to d
     line centre from d to a
-    landmark inner_edge called spot_of_patch
+    landmark inner called spot_of_patch
 }
 
-point inside = starting_point outward 5 cm up 20 cm
-point e = inner_edge outward 2 cm
+point inner = starting_point outward 5 cm up 20 cm
+point e = inner outward 2 cm
 point f = e up 2 cm
 shape patch {
-    line base from inner_edge to e
+    line base from inner to e
     line outer from e to f
-    line slant from f to inner_edge
+    line slant from f to inner
 }
 
 piece two = mirror one {
