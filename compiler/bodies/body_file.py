@@ -56,7 +56,7 @@ def _unreadable(text: str, file: str, message: str) -> Diagnostic:
 
 
 def _mend(line: str, message: str) -> str:
-    """The fix for the commonest lines that are no TOML: using twice, a decimal comma, inches without quotes."""
+    """The fix for the commonest lines that are no TOML: given twice, a decimal comma, inches without quotes."""
     key, _, value = line.partition("=")
     bare = value.split("#")[0].strip()
     if "overwrite" in message:

@@ -117,7 +117,7 @@ def given_twice(span: Span, word: str, first: Span | None, other: str) -> Diagno
     labels = (Label(first, "the same measurement"),) if first else ()
     return Diagnostic(
         "E411",
-        f"`{word}` and `{other}` are the same measurement, using twice",
+        f"`{word}` and `{other}` are the same measurement, given twice",
         span,
         fix="keep one of the two",
         labels=labels,

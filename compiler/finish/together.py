@@ -42,7 +42,7 @@ class Garment:
 def finish(
     pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], count: int, keep: Keep
 ) -> list[tuple[Lanes, Garment]]:
-    """The garment_measurement of `count` bodies, in groups of those whose seams have the same notches, by their positions.
+    """The garment of `count` bodies, in groups of those whose seams have the same notches, by their positions.
 
     The cut lines are drawn before the bodies part by their notches, on which these do not rest.
     """

@@ -30,7 +30,7 @@ def is_plain(statement: t.Statement) -> bool:
 
 
 def stated_once(checker: Checker, scope: Scope, statements: Sequence[t.Statement]) -> bool:
-    """Whether no edge is using two allowances, nor all the others, and nothing else is said twice of which one alone can hold;
+    """Whether no edge is given two allowances, nor all the others, and nothing else is said twice of which one alone can hold;
     each second sentence is told."""
     return all([_allowed_once(checker, scope, statements), _one_of_each(checker, scope, statements)])
 

@@ -22,7 +22,7 @@ class Scope:
     """Where names are looked up: a module, one use of a recipe, or the block of a piece.
 
     `prefix` is what its names are called from outside; `holders` tells the sentence a definition stands in (`gives`,
-    `each`, or itself); `places` where a name it was using is declared; `drafted` the darts drafted with each edge; `own` the
+    `each`, or itself); `places` where a name it was given is declared; `drafted` the darts drafted with each edge; `own` the
     piece in whose block it stands, as far as it is made: its edges and points may be named there without it; `in_hand`
     what that is called where they come before what the style calls so, and `link` what
     the link of the chain is called among others;

@@ -48,7 +48,7 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     "draft; what a style makes of it is told beside it, where its pieces still carry the edges.",
     gives=_promised,
     words=(
-        word("at_level", "level", "the level the girth is measured along; that of its own name, where neither is written", optional=True),
+        word("at_level", "level", "the level the girth is measured along; left out, that of its own name", optional=True),
         word("measures", "length", "the length that is compared, where it is no girth", optional=True),
         word("round", "one of body arm leg", "what is measured round; of arms and legs one", default="body"),
         word("over", "length", "what the body measures there"),

@@ -34,7 +34,7 @@ Names = Callable[[Mapping[str, Any]], Kind]
 
 @dataclass(frozen=True)
 class PlacedEdge:
-    """That an edge stands with a place on it, as in `side at 7 cm from hem`, and as what the verb is using the place: `at` a
+    """That an edge stands with a place on it, as in `side at 7 cm from hem`, and as what the verb is given the place: `at` a
     length, or `share` a number, with `end` the name of the end these are measured from, or the end alone; `near` a point.
     With `last`, a part of the edge may stand too, as in `side between 7 cm from hem and armhole`: that is its second place."""
 

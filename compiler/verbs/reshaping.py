@@ -19,7 +19,7 @@ from .values import Edge, listed
 def _raised_names(static: Mapping[str, Any]) -> PieceKind:
     said = [name for name in static if name.startswith("holding ")]
     if said and len(said) != 2:
-        raise Trouble("an edge is raised between two points", "write two after `holding`, with a comma, or none for the whole edge")
+        raise Trouble("an edge is raised between two points", "write two behind `holding`, with a comma, or none for the whole")
     return piece(raised(static["subject"].sketch, static["subject"].name, np.zeros(1)))
 
 

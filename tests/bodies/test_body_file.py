@@ -197,7 +197,7 @@ def test_inches_without_quotes_have_their_own_fix() -> None:
 
 
 def test_a_line_given_twice() -> None:
-    assert only(with_measures("hip_girth = 98", "hip_girth = 99")).fix.startswith("`hip_girth` was using before")
+    assert only(with_measures("hip_girth = 98", "hip_girth = 99")).fix.startswith("`hip_girth` was given before")
 
 
 def test_what_is_missing_is_asked_for() -> None:

@@ -111,7 +111,8 @@ def test_a_piece_wider_than_its_cloth_is_told(width: int, fits: bool) -> None:
 @pytest.mark.parametrize(("wide", "codes"), [(5.5, ["W308"]), (6.0, [])])
 def test_a_dart_too_narrow_to_be_sewn_is_told(wide: float, codes: list[str]) -> None:
     text = (
-        "language 1\npoint a = starting_point\npoint b = a outward 20 cm\npoint c = b up 30 cm\npoint d = a up 30 cm\npiece half {\n"
+        "language 1\npoint a = starting_point\npoint b = a outward 20 cm\npoint c = b up 30 cm\npoint d = a up 30 cm\n"
+        "piece half {\n"
         "    line hem from a to b\n    line side from b to c\n    line shoulder from c to d\n    line centre from d to a\n"
         f"    dart blade on shoulder at 1/2 from side width {wide} mm long 7 cm\n    grain up\n"
         "    cut 2 as pair\n    allow 1 cm\n}\n"

@@ -110,4 +110,5 @@ def language_words() -> frozenset[str]:
     entries = verbs()
     words = [word for entry in entries.values() for word in (*entry.words, entry.subject) if word is not None]
     listed = [option for word in words if word.want.startswith("one of") for option in word.want.split()[2:]]
-    return frozenset({*RESERVED, *entries, *OF, *get_args(Covers), *listed, *(word.name for word in words), "starting_point", "shell"})
+    told = (*listed, *(word.name for word in words))
+    return frozenset({*RESERVED, *entries, *OF, *get_args(Covers), *told, "starting_point", "shell"})
