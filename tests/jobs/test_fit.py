@@ -91,9 +91,9 @@ shape wider = replace base.half.centre beginning_at upper {
 
 
 def test_a_cloth_that_stretches_may_be_so_much_smaller() -> None:
-    knit = TUBE.replace("body 45 cm", "body 50 cm").replace("cut 1", "cut 1 in knit")
+    knit = TUBE.replace("over 45 cm", "over 50 cm").replace("cut 1", "cut 1 in knit")
     assert fits(knit + "cloth knit width 140 cm\n")["base.bust"].wrong == "the garment has 50.0 mm less than asked"
-    smaller = knit.replace("body 50 cm", "body 51 cm") + "cloth knit width 140 cm stretch 4 percent\n"
+    smaller = knit.replace("over 50 cm", "over 51 cm") + "cloth knit width 140 cm stretch 4 percent\n"
     told = "the garment is 10.0 mm smaller than the body; stretched round it, it has 40.0 mm less than asked"
     assert fits(smaller)["base.bust"].wrong == told
     assert fits(knit + "cloth knit width 140 cm stretch 10 percent\n")["base.bust"].holds
@@ -107,7 +107,7 @@ def test_a_style_is_held_to_what_it_promises_either_way() -> None:
 
 
 def test_a_garment_smaller_than_the_body_is_told_so_even_where_that_is_within_what_it_may_be_under() -> None:
-    tight = TUBE.replace("body 45 cm ease 5 cm tolerance 1 mm", "body 52 cm ease 5 cm tolerance 3 cm")
+    tight = TUBE.replace("over 45 cm ease 5 cm tolerance 1 mm", "over 52 cm ease 5 cm tolerance 3 cm")
     found = fits(tight)["base.bust"]
     assert found.wrong == "the garment is 20.0 mm smaller than the body"
     assert "stretch" in found.fix
@@ -162,7 +162,7 @@ def test_a_neck_cut_through_a_level_is_told_with_what_it_cuts_away() -> None:
 
 
 def test_a_neck_cut_through_a_level_is_told_where_the_promise_holds_all_the_same() -> None:
-    roomy = TUBE.replace("body 45 cm ease 5 cm tolerance 1 mm", "body 20 cm")
+    roomy = TUBE.replace("over 45 cm ease 5 cm tolerance 1 mm", "over 20 cm")
     found = fits(roomy.partition("piece front")[0] + NECK.format(20))["base.bust"]
     assert found.holds
     assert found.told == ("the bust level is cut open: the `neckline` of `front` cuts 250.0 mm of it away",)

@@ -82,7 +82,7 @@ def test_from_a_spot_wants_a_spot_to_run_to() -> None:
 
 
 def test_in_its_own_block_the_edges_and_points_of_a_piece_go_without_its_name() -> None:
-    start = two("place patch by inside onto spot_of_patch called place").sides("place.base")[0].drawn.start
+    start = two("place patch by inner onto spot_of_patch called place").sides("place.base")[0].drawn.start
     assert start[0] == pytest.approx([-50.0, 200.0])  # the point of the mirrored piece, not of the draft
-    assert "`spot_of_patch`" in said(written(STYLE.replace("STATED", "place patch by inside onto spot_of_pach called place")))
+    assert "`spot_of_patch`" in said(written(STYLE.replace("STATED", "place patch by inner onto spot_of_pach called place")))
     assert "`hem`" in said(written(STYLE.replace("STATED", "grain up") + "\nlength x = length of hem\n"))
