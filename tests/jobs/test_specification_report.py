@@ -311,7 +311,8 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
     """96 cm round, of a body of 90 cm: 37 13/16 and 35 7/16 inches; 5 mm are 3/16."""
     tube = (
         "language 1\npoint side_low = starting_point outward 24 cm\npoint side_top = side_low up 30 cm\n"
-        "point top = starting_point up 30 cm\nshape half {\n    line hem from starting_point to side_low\n    line side from side_low to side_top\n"
+        "point top = starting_point up 30 cm\nshape half {\n    line hem from starting_point to side_low\n"
+        "    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to starting_point\n    fold centre\n    worn left\n"
         "    level hip along hem meeting centre, side\n}\n"
         "piece front = half {\n    grain up\n    cut 2 on fold\n    allow 1 cm\n}\n"
