@@ -29,7 +29,7 @@ def taken_of_two(span: Span, name: str, first: str, second: str) -> Diagnostic:
 
 def nothing_to_give(span: Span) -> Diagnostic:
     fix = "it hands on words of the recipe it stands in: name them there with `takes`, or write them here with values"
-    return Diagnostic("E277", "`given all` hands on nothing here", span, fix=fix)
+    return Diagnostic("E277", "`using all` hands on nothing here", span, fix=fix)
 
 
 def no_block(span: Span, name: str, found: str) -> Diagnostic:

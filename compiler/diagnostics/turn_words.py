@@ -185,7 +185,7 @@ def tolerance_missing(span: Span) -> Diagnostic:
 def given_without_names(span: Span) -> Diagnostic:
     return error(
         "E176",
-        "`given` hands on values by their names alone",
+        "`using` hands on values by their names alone",
         span,
         note="each name is a word of the recipe and something of that name here",
         fix="write the names, with commas between them; any other value goes behind its word",

@@ -83,7 +83,7 @@ def _column(style: CheckedStyle, part: Part, people: BodyTable, name: str, units
     rows = zip(
         *(_spread(one, count) for one in lengths),
         _stretch(style, part, index).tolist(),
-        _estimated(style, part, people, node.args["body"]),
+        _estimated(style, part, people, node.args["over"]),
         strict=True,
     )
     told = _Telling(style, part, index, value)
@@ -110,7 +110,7 @@ class _Telling:
 
     def __init__(self, style: CheckedStyle, part: Part, index: int, value: Fit) -> None:
         node = style.nodes[index]
-        self.level: str = node.words.get("level", "")
+        self.level: str = node.words.get("at_level", "")
         self._of_block = "." in style.origins[index].name
         self._shortfall = Shortfall(style, part, index) if self.level and _may_lack(value) else None
         cut = (part.values[at] for at in listed(node.args, CUT))

@@ -25,7 +25,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     ),
     "takes": (
         "What a recipe is given: kind, name, default, bounds and a text. Without a default it must be written. `takes all of` "
-        "another recipe is every word of that one, alike in all, but those this recipe takes itself; `given all` hands them on.",
+        "another recipe is every word of that one, alike in all, but those this recipe takes itself; `using all` hands them on.",
         ('takes length lowered = 1.3 cm between 0 cm and 10 cm "at the centre"', "takes all of gores"),
     ),
     "needs": ("What a piece that is given must have.", ('needs draft.shoulder "the top line starts from it"',)),

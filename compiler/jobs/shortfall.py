@@ -39,7 +39,7 @@ class Shortfall:
 
     def __init__(self, style: CheckedStyle, part: Part, index: int) -> None:
         node = style.nodes[index]
-        self.level, self.round = node.words["level"], node.words["round"]
+        self.level, self.round = node.words["at_level"], node.words["round"]
         called = {id(part.values[at]): name for name, at in style.pieces.items()}
         block, cut = (_pieces(part, node, kind) for kind in (DRAFTED, CUT))
         self.block = [self._lying("", one, halves(one)) for one in block]

@@ -83,11 +83,11 @@ WRITTEN: tuple[Written, ...] = (
         ),
     ),
     Written(
-        "given",
-        "Hands on to a verb or a recipe what is called here as its words are: `given reach, shoulder` is `reach reach shoulder "
-        "shoulder`. In a recipe, `given all` is each word it takes itself that the other has too, but those written out. It "
+        "using",
+        "Hands on to a verb or a recipe what is called here as its words are: `using reach, shoulder` is `reach reach shoulder "
+        "shoulder`. In a recipe, `using all` is each word it takes itself that the other has too, but those written out. It "
         "stands last, and in place of `with` where nothing else follows.",
-        ("choice bust_ease = 8 cm between 4 cm and 12 cm\nblock drafted = draft given bust_ease",),
+        ("choice bust_ease = 8 cm between 4 cm and 12 cm\nblock drafted = draft using bust_ease",),
     ),
     Written(
         "chain",

@@ -18,21 +18,21 @@ from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .style import Typed
 
-WORDS: Mapping[Way, tuple[str, ...]] = {"ends": ("on", "ends", "apex"), "chord": ("on", "chord", "width", "long")}
+WORDS: Mapping[Way, tuple[str, ...]] = {"mouth": ("on", "mouth", "apex"), "chord": ("on", "chord", "width", "long")}
 WANTED: Mapping[Way, Mapping[str, k.Kind]] = {
-    "ends": {"from": k.POINT, "to": k.POINT, "apex": k.POINT},
+    "mouth": {"from": k.POINT, "to": k.POINT, "apex": k.POINT},
     "chord": {"chord": k.NUMBER, "width": k.LENGTH, "long": k.LENGTH},
 }
 """What is known of a dart once its words are read: where its inner and outer leg stand, or its place on the chord."""
-WRITTEN: Mapping[Way, str] = {"ends": "dart … ends", "chord": "dart … chord"}
+WRITTEN: Mapping[Way, str] = {"mouth": "dart … mouth", "chord": "dart … chord"}
 MEANINGS = {
-    "ends": "where its inner and where its outer leg stand, with a comma between",
+    "mouth": "where its inner and where its outer leg stand, with a comma between",
     "on": "the edge it stands on",
 }
 
 
 def drafted_on(dart: t.Definition) -> str | None:
-    """The edge a dart is drafted with (`ends a, b apex c`, `chord 1/2 from centre …`); None for one to be placed."""
+    """The edge a dart is drafted with (`mouth a, b apex c`, `chord 1/2 from centre …`); None for one to be placed."""
     given = {clause.word.text: clause.value for clause in dart.clauses}
     edge = given.get("on")
     return edge.text if isinstance(edge, t.Name) and way_of(dart) is not None else None
@@ -40,7 +40,7 @@ def drafted_on(dart: t.Definition) -> str | None:
 
 def way_of(dart: t.Definition) -> Way | None:
     names = {clause.word.text for clause in dart.clauses}
-    return "chord" if "chord" in names else "ends" if "ends" in names else None
+    return "chord" if "chord" in names else "mouth" if "mouth" in names else None
 
 
 def opened(
@@ -98,8 +98,8 @@ def _dart(
         return None
     said = {name: clause.value for name, clause in given.items()}
     side: End | None = "start"
-    if way == "ends":
-        split = _two(checker, inner, said["ends"])
+    if way == "mouth":
+        split = _two(checker, inner, said["mouth"])
     else:
         split, side = _counted(checker, inner, edge, edges, said["chord"])
     if split is None or side is None:
@@ -111,10 +111,10 @@ def _dart(
 
 
 def _two(checker: Checker, inner: Scope, expr: t.Expr) -> dict[str, t.Expr] | None:
-    """The two points of `ends a, b`."""
+    """The two points of `mouth a, b`."""
     if isinstance(expr, t.Listed) and len(expr.items) == 2:
         return {"from": expr.items[0], "to": expr.items[1]}
-    checker.report(inner, value_words.two_wanted(expr.span, "ends", "where the inner leg stands, and where the outer"))
+    checker.report(inner, value_words.two_wanted(expr.span, "mouth", "where the inner leg stands, and where the outer"))
     return None
 
 

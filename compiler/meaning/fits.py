@@ -64,16 +64,16 @@ def _made(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed | Non
     theirs = [one for one in outer if scope is style or lineage(checker, one.node) & _nodes(drafted)]
     if cut and not theirs:
         return None
-    made = apply(checker, scope, verbs()["fit"], None, sentence.clauses, sentence.span)
+    made = apply(checker, scope, verbs()["fit"], None, _with_level(sentence), sentence.span)
     if made.kind is k.BROKEN:
         return BROKEN
     node = checker.taken_back()  # what its words came to; the pieces it is measured on make it whole
-    level = node.words.get("level")
+    level = node.words.get("at_level")
     known = {one for typed in (*drafted.values(), *theirs) for one in _levels(typed)}
     if level is not None and level not in known:
         return checker.report(scope, words.no_level(sentence.span, level, sorted(known)))
     args = {name: Typed(checker.nodes[one].kind, one) for name, one in node.args.items()}
-    args["body"] = _where_known(checker, scope, sentence, args["body"])
+    args["over"] = _where_known(checker, scope, sentence, args["over"])
     for what, pieces in ((DRAFTED, [*drafted.values()]), (CUT, theirs)):
         having = [one for one in pieces if level in _levels(one)]
         args |= {numbered(what, number): one for number, one in enumerate(having)}
@@ -82,6 +82,14 @@ def _made(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed | Non
         followed = follower.followed(args["measures"])
         args |= {} if followed is None else {"followed": followed}
     return checker.node(scope, node.payload, made.kind, sentence.span, args)
+
+
+def _with_level(sentence: t.Definition) -> tuple[t.Clause, ...]:
+    """The clauses of a promise: where it measures no length and names no level, its own name is that of the level."""
+    if any(clause.word.text in ("at_level", "measures") for clause in sentence.clauses):
+        return sentence.clauses
+    own = sentence.name
+    return t.Clause(t.Word("at_level", own.span), t.Name((own,), own.span)), *sentence.clauses
 
 
 def _levels(typed: Typed) -> tuple[str, ...]:

@@ -91,7 +91,7 @@ def _taken(name: t.Word, find: Find, row: tuple[str, ...]) -> tuple[list[t.Takes
 
 
 def given_all(clauses: Sequence[t.Clause], scope: Scope, known: Sequence[str]) -> tuple[list[t.Clause], Diagnostic | None]:
-    """The clauses of a use of a recipe with `given all` written out: each word the recipe around it takes that this one knows
+    """The clauses of a use of a recipe with `using all` written out: each word the recipe around it takes that this one knows
     and that is not said here."""
     said = [clause for clause in clauses if not _is_all(clause)]
     asked = next((clause for clause in clauses if _is_all(clause)), None)

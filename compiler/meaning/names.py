@@ -18,6 +18,9 @@ from .checker import BROKEN, Checker, Scope
 from .style import BlockKind, Typed
 from .symbols import part_of
 
+START = "starting_point"
+"""The name of the point (0, 0) of the paper, from which a draft is begun."""
+
 CUT = ".cut"
 """After the name of an edge of the outline: where that edge is cut, its allowance included, without the corners."""
 
@@ -25,8 +28,8 @@ CUT = ".cut"
 def named(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     """The node a dotted name stands for."""
     first = name.parts[0]
-    if first.text == "origin" and scope.holder("origin") is None:
-        checker.note(first.span, "reserved word", "origin", k.POINT)
+    if first.text == START and scope.holder(START) is None:
+        checker.note(first.span, "reserved word", START, k.POINT)
         return checker.node(scope, p.Zero(), k.POINT, first.span)
     own = _of_piece_in_hand(checker, scope, name)
     if own is not None:
@@ -92,7 +95,7 @@ def _unknown(scope: Scope, word: t.Word) -> Diagnostic:
 def known_somehow(checker: Checker, scope: Scope, name: t.Name) -> None:
     """Tell of a name in what is not elaborated that means nothing: no definition, no measurement, on no piece."""
     first = name.parts[0].text
-    if not (scope.holder(first) or canonical(first) or first in vocabulary() or first == "origin" or _on_pieces(scope, first)):
+    if not (scope.holder(first) or canonical(first) or first in vocabulary() or first == START or _on_pieces(scope, first)):
         _not_defined(checker, scope, name)
 
 

@@ -19,6 +19,7 @@ from ..verbs.registry import PlacedEdge
 from ..verbs.values import numbered
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
+from .names import START
 from .style import Typed
 
 Lined = k.EdgeKind | k.PathKind
@@ -368,4 +369,4 @@ def _may_mean(scope: Scope, name: t.Name) -> bool:
     own = scope.piece()
     here = own is not None and isinstance(own.kind, k.PieceKind) and name.text in own.kind.sketch.points
     first = name.parts[0].text
-    return here or scope.holder(first) is not None or canonical(first) is not None or first == "origin"
+    return here or scope.holder(first) is not None or canonical(first) is not None or first == START

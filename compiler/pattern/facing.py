@@ -66,7 +66,7 @@ class _Beside:
 
 
 def facing(
-    piece: Piece, first: str, last: str, over: str | None = None, *, depth: Reals | None, called: str = "inside"
+    piece: Piece, first: str, last: str, over: str | None = None, *, depth: Reals | None, called: str = "inner_edge"
 ) -> Piece:
     """The strip of a piece within `depth` (L,) mm of its edges from `first` to `last`, and all between them.
 

@@ -73,7 +73,7 @@ def _must_reach(piece: Piece, called: str, path: Path, ends: tuple[str, str]) ->
     for edge, tip in zip(ends, (path.start, path.end), strict=True):
         away = _away(edge_path(piece, edge), tip)
         if (off := away > OFF_CLOTH).any():
-            fix = f"draw it from `{ends[0]}` to `{ends[1]}`, or name behind `ends` the edges it begins and ends on"
+            fix = f"draw it from `{ends[0]}` to `{ends[1]}`, or name behind `meeting` the edges it begins and ends on"
             raise Trouble(f"the level `{called}` does not reach `{edge}`", fix, off, {f"away from {edge}": away})
 
 

@@ -296,7 +296,7 @@ def _goes_on_to(darts: Sequence[str], start: str | None, end: str | None, is_dra
     if len(darts) == 2 and edge is not None:
         raise Trouble(f"`{called}` runs from dart to dart: it does not end on `{edge}`", "take that away, or one of the darts")
     if len(darts) == 1 and (edge is None or (start is not None and end is not None)):
-        fix = "name the edge it goes on to, with `ends`, and the line there with `along`; or a second dart behind `through`"
+        fix = "name the edge it goes on to, with `meeting`, and the line there with `along`; or a second dart behind `through`"
         raise Trouble(f"`{darts[0]}` alone does not divide the piece", fix)
     if len(darts) == 1 and not is_drawn:
         raise Trouble(f"the way from the apex of `{darts[0]}` to `{edge}` is not said", "write `along` and a line drawn there")
@@ -313,7 +313,7 @@ def _opened(piece: Piece, darts: Sequence[str], start: str | None, end: str | No
         elif start is not None and name == darts[0]:
             piece, start = open_to_edge(piece, name, start), None
         else:
-            fix = "write `ends` and the edge there"
+            fix = "write `meeting` and the edge there"
             raise Trouble(f"`{name}` has two ends, and it is not said where its lower one goes on", fix)
     return piece, start, end
 

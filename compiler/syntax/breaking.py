@@ -14,7 +14,7 @@ from .tokens import Line, Token
 from .tree import Sentence, held
 
 _OUTER = frozenset(("STRING", "WHEN", "OTHERWISE", "THAT"))
-_OUTER_WORDS = frozenset(("given", "tolerance"))
+_OUTER_WORDS = frozenset(("using", "tolerance"))
 
 Ranks = list[list[int]]
 """Tokens before which a sentence may be broken, the best places first; each list takes in those before it."""
@@ -70,7 +70,7 @@ class _Found:
 
     def see(self, node: object) -> None:
         match node:
-            case Clause() if node.word.span != node.value.span:  # else it is one of those that are `given`
+            case Clause() if node.word.span != node.value.span:  # else it is one of those behind `using`
                 self.clauses.add(node.word.span.start)
             case Comparison() if node.extra is not None and node.word.text == "between":
                 self.tests.add(node.word.span.start)

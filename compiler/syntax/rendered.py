@@ -119,7 +119,7 @@ def _told(node: t.Operation) -> Sequence[str]:
     said = [f"{one.word.text} {_given(one.value)}" for one in node.clauses if one.word.span != one.value.span]
     if not found and node.clauses and node.clauses[0].word.text not in JOINERS and said:
         found.append("with")
-    return [*found, *said, *([f"given {', '.join(handed)}"] if handed else [])]
+    return [*found, *said, *([f"using {', '.join(handed)}"] if handed else [])]
 
 
 def _given(node: t.Expr) -> str:

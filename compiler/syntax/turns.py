@@ -65,7 +65,7 @@ def bounded(value: Expr) -> tuple[Expr, Bounds | None]:
 
 
 def handed_on(word: Word, value: Expr) -> tuple[Clause, ...]:
-    """`given reach, shoulder`: each is a word of the recipe, and what is called so here its value."""
+    """`using reach, shoulder`: each is a word of the recipe, and what is called so here its value."""
     items = value.items if isinstance(value, Listed) else (value,)
     names = [item.parts[0] for item in items if isinstance(item, Name) and len(item.parts) == 1]
     if len(names) < len(items):

@@ -133,7 +133,7 @@ class ValueBuilder:
 
     def joined(self, c: list[Any]) -> tuple[Clause, ...]:
         word, value = word_of(c[0]), as_expr(c[1])
-        return handed_on(word, value) if word.text == "given" else (Clause(word, value),)
+        return handed_on(word, value) if word.text == "using" else (Clause(word, value),)
 
     def clauses(self, c: list[Any]) -> tuple[Clause, ...]:
         return tuple(clause for clauses in c for clause in clauses)

@@ -14,7 +14,7 @@ UNITS = ("mm", "cm", "m", "inch", "deg", "percent", "gsm")
 DIRECTIONS = frozenset(("up", "down", "outward", "inward"))
 # Words that join a value to what stands before it; `from` opens what a verb is told, or counts a place from an end.
 JOINERS = frozenset((
-    "from", "to", "at", "along", "toward", "on", "into", "through", "across", "by", "as", "in", "given",
+    "from", "to", "at", "along", "toward", "on", "into", "through", "across", "by", "as", "in", "using",
 ))
 # Words that make a direction out of the value after them.
 HEADINGS = frozenset(("toward", "away_from", "along", "square_to"))

@@ -21,12 +21,12 @@ from .registry import verb, word
 from .values import Edge
 
 _LINE = "point chest = waist up 30 cm\nline yoke_line from chest to (chest outward 25 cm)"
-_WORDS = "back along yoke_line ends centre, armhole"
+_WORDS = "back along yoke_line meeting centre, armhole"
 
 _ROUTE = (
     word("along", "path", "the line; through one dart, the way from its apex to the edge", optional=True),
     word(
-        "ends",
+        "meeting",
         "several own edge",
         "the two edges the line runs between; through darts, where it goes on from the first and from the last: a dart with "
         "two ends is opened to the edge",
@@ -41,9 +41,9 @@ _ROUTE = (
 
 def _must_say(said: Mapping[str, Any]) -> None:
     """The words that go together: a line from edge to edge, or darts."""
-    ends = said.get("ends", ())
+    ends = said.get("meeting", ())
     if len(ends) > 2:
-        raise Trouble("a piece is divided from one edge to one other", "name two edges behind `ends`")
+        raise Trouble("a piece is divided from one edge to one other", "name two edges behind `meeting`")
     if "through" in said:
         for name in ("across", "absorbing"):
             if name in said:
@@ -51,26 +51,26 @@ def _must_say(said: Mapping[str, Any]) -> None:
         return
     if "rounding" in said:
         raise Trouble("only a seam through darts is rounded", "take `rounding` away, and draw the line round")
-    for name in ("along", "ends"):
+    for name in ("along", "meeting"):
         if name not in said:
-            fix = "write `along` and a line, `ends` and the two edges it runs between; or `through` and a dart"
+            fix = "write `along` and a line, `meeting` and the two edges it runs between; or `through` and a dart"
             raise Trouble(f"where the piece is divided is not said: `{name}` is missing", fix)
     if len(ends) < 2:
-        raise Trouble("a line divides a piece from one edge to another", f"name both: `ends {ends[0]}, …`")
+        raise Trouble("a line divides a piece from one edge to another", f"name both: `meeting {ends[0]}, …`")
 
 
 def _divided(one: Piece, said: Mapping[str, Any], keep: str, drawn: Path | None) -> Piece:
     """The part of a piece, or of its sketch, that holds an edge."""
-    called = {"keep": keep, "called": said["called"]}
+    called = {"keep": keep, "called": said["new_edge"]}
     if "through" in said:
-        start, end = _goes_on_to(one, said["through"], said.get("ends", ()))
+        start, end = _goes_on_to(one, said["through"], said.get("meeting", ()))
         rounding, is_drawn = None if one.is_sketch else said.get("rounding"), "along" in said
         return divide_through(
             one, said["through"], **called, start=start, end=end, drawn=drawn, is_drawn=is_drawn, rounding=rounding
         )
     across = said.get("across", ())
     absorbing = (said["absorbing"],) if "absorbing" in said else ()
-    start, end = said["ends"]
+    start, end = said["meeting"]
     return divide(one, drawn, (start, end), **called, across=across, absorbing=absorbing)
 
 
@@ -99,9 +99,9 @@ def _divided_names(static: Mapping[str, Any]) -> Kind:
     return SeveralKind("block", tuple(given), frozenset(shared))
 
 
-def _said(words: Mapping[str, Any], called: str, along: Path | Edge | None) -> tuple[dict[str, Any], Path | None]:
+def _said(words: Mapping[str, Any], new_edge: str, along: Path | Edge | None) -> tuple[dict[str, Any], Path | None]:
     """The words that are written, and the line drawn."""
-    said = {name: value for name, value in words.items() if value is not None} | {"called": called}
+    said = {name: value for name, value in words.items() if value is not None} | {"new_edge": new_edge}
     return (said, None) if along is None else (said | {"along": along}, as_path(along))
 
 
@@ -115,11 +115,11 @@ def _said(words: Mapping[str, Any], called: str, along: Path | Edge | None) -> t
     "stands on the new edge of the other. Legs of a dart it runs through become the new edge.",
     gives=_divided_names,
     subject=word("piece", "piece", "the piece"),
-    words=(*_ROUTE, word("called", "new name", "the name of the new edge")),
-    example=f"{_LINE}\nblock cut_back = divide {_WORDS} called yoke_seam",
+    words=(*_ROUTE, word("new_edge", "new name", "the name of the new edge")),
+    example=f"{_LINE}\nblock cut_back = divide {_WORDS} new_edge yoke_seam",
 )
-def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
-    said, drawn = _said(rest, called, along)
+def divide_piece(subject: Piece, keep: str, new_edge: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
+    said, drawn = _said(rest, new_edge, along)
     return _divided(subject, said, keep, drawn)
 
 
@@ -134,12 +134,12 @@ def divide_piece(subject: Piece, keep: str, called: str, along: Path | Edge | No
     words=(
         *_ROUTE,
         word("keeping", "own edge", "an edge that only the part wanted has"),
-        word("called", "new name", "the name of the new edge"),
+        word("new_edge", "new name", "the name of the new edge"),
     ),
-    example=f"{_LINE}\nshape yoke = crop {_WORDS} keeping neckline called yoke_seam",
+    example=f"{_LINE}\nshape yoke = crop {_WORDS} keeping neckline new_edge yoke_seam",
 )
-def crop_piece(subject: Piece, keeping: str, called: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
-    said, drawn = _said(rest, called, along)
+def crop_piece(subject: Piece, keeping: str, new_edge: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
+    said, drawn = _said(rest, new_edge, along)
     return _divided(subject, said, keeping, drawn)
 
 
@@ -165,7 +165,7 @@ def _joined_names(static: Mapping[str, Any]) -> PieceKind:
         word("naming", "new name", "goes before names of the second that both have: `back` makes `back_side`", optional=True),
         word("tolerance", "length", "how far the two edges may lie apart", default="1 mm"),
     ),
-    example=f"{_LINE}\nblock cut_back = divide {_WORDS} called yoke_seam\n"
+    example=f"{_LINE}\nblock cut_back = divide {_WORDS} new_edge yoke_seam\n"
     "shape one = join cut_back.with_neckline to cut_back.with_hem along yoke_seam",
 )
 def join_pieces(

@@ -36,7 +36,7 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     if "tolerance" in static and over in static:
         raise Trouble("the tolerance is said twice", f"write `tolerance`, or `{over}` and `{under}`")
     if "measures" in static and static["round"] != "body":
-        raise Trouble("a length is not measured round anything", "take `round` away, or write `level` in place of `measures`")
+        raise Trouble("a length is not measured round anything", "take `round` away, or write `at_level` in place of `measures`")
     return AttachedKind("fit")
 
 
@@ -49,24 +49,24 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     "draft; what a style makes of it is told beside it, where its pieces still carry the edges.",
     gives=_promised,
     words=(
-        word("level", "level", "the level the girth is measured along", optional=True),
+        word("at_level", "level", "the level the girth is measured along; left out, that of its own name", optional=True),
         word("measures", "length", "the length that is compared, where it is no girth", optional=True),
         word("round", "one of body arm leg", "what is measured round; of arms and legs one", default="body"),
-        word("body", "length", "what the body measures there"),
+        word("over", "length", "what the body measures there"),
         word("ease", "length", "what the garment has more than the body", default="0 mm"),
         word("tolerance", "length", "by how much that may be off; at least so much where nothing is said", optional=True),
         word("tolerance_over", "length", "by how much it may be over, where that differs", optional=True),
         word("tolerance_under", "length", "by how much it may be under", optional=True),
     ),
-    either=(("level", "measures"),),
-    example="fit at_waist level waist body natural_waist_girth ease 10 cm tolerance 1 cm\n"
-    "piece fitted = draft {\n    cut 2 as pair\n    mark waistline called waist as level ends centre, side\n}",
+    either=(("at_level", "measures"),),
+    example="fit at_waist at_level waist over natural_waist_girth ease 10 cm tolerance 1 cm\n"
+    "piece fitted = draft {\n    cut 2 as pair\n    level waist along waistline meeting centre, side\n}",
 )
 def fit(
-    body: Reals | None,
+    over: Reals | None,
     ease: Reals,
     round: Round,
-    level: str | None = None,
+    at_level: str | None = None,
     measures: Reals | None = None,
     tolerance: Reals | None = None,
     tolerance_over: Reals | None = None,
@@ -75,13 +75,13 @@ def fit(
     **pieces: Piece,
 ) -> Fit:
     drafted, cut = measures, followed
-    if level is not None:
+    if at_level is not None:
         ours, theirs = listed(pieces, DRAFTED), listed(pieces, CUT)
-        drafted = _girth(ours, level, [halves(one) if round == "body" else 1.0 for one in ours])
+        drafted = _girth(ours, at_level, [halves(one) if round == "body" else 1.0 for one in ours])
         outer = in_one_cloth(theirs)
-        cut = _girth(outer, level, [copies(one) if round == "body" else 1.0 for one in outer])
+        cut = _girth(outer, at_level, [copies(one) if round == "body" else 1.0 for one in outer])
     most, least = (tolerance, tolerance) if tolerance is not None else (tolerance_over, tolerance_under)
-    return Fit(body, ease, most, np.zeros(1) if least is None else least, drafted, cut)
+    return Fit(over, ease, most, np.zeros(1) if least is None else least, drafted, cut)
 
 
 def _girth(pieces: Sequence[Piece], level: str, copies: Sequence[float]) -> Reals | None:

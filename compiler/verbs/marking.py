@@ -153,40 +153,53 @@ def buttonholes(
 
 
 def _marked_names(static: Mapping[str, Any]) -> PieceKind:
-    sketch, called = static["piece"].sketch, static["called"]
-    ends = static.get("ends", ())
-    if static["as"] == "level":
-        if len(ends) != 2:
-            raise Trouble("a level says on which edges it ends", "write `ends` and the two edges it runs between")
-        return piece(_levelled(sketch, called, static["subject"], ends))
-    if ends:
-        fix = f"take it away, or write `as level`: a {static['as']} ends where its line ends"
-        raise Trouble("`ends` belongs to a level", fix)
-    return piece(marks.with_lines(sketch, called, {"": None}, static["as"]))
+    return piece(marks.with_lines(static["piece"].sketch, static["called"], {"": None}, static["as"]))
 
 
 @verb(
     "mark",
     family="marks",
-    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open, or a "
-    "level of the body. A slit goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with "
-    "a notch where that begins on both its sides. Along a level the finished garment is measured, darts and pleats as sewn.",
+    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open. "
+    "A slit goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with "
+    "a notch where that begins on both its sides.",
     gives=_marked_names,
     statement=True,
     subject=word("line", "path", "the line or curve, or an edge of the piece"),
     words=(
         word("called", "new name", "its name on the piece"),
-        word("as", "one of placement fold slit level", "what it is for", default="placement"),
-        word("ends", "several own edge", "of a level: the two edges it runs between", optional=True),
+        word("as", "one of placement fold slit", "what it is for", default="placement"),
     ),
     example="mark waist_line called natural_waist",
 )
-def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind, ends: tuple[str, ...] = ()) -> Piece:
-    if as_ == "level":
-        start, end = ends
-        return _levelled(piece, called, subject, (start, end))
+def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind) -> Piece:
     path = as_path(subject)
     return marks.with_slit(piece, called, path) if as_ == "slit" else marks.with_lines(piece, called, {"": path}, as_)
+
+
+def _level_names(static: Mapping[str, Any]) -> PieceKind:
+    met = static["meeting"]
+    if len(met) != 2:
+        raise Trouble("a level runs from one edge to another", "name two behind `meeting`, with a comma")
+    return piece(_levelled(static["piece"].sketch, static["subject"], static["along"], met))
+
+
+@verb(
+    "level",
+    family="marks",
+    doc="A level of the body on the piece, which moves with its cloth: along it the finished garment is measured, darts and "
+    "pleats as sewn.",
+    gives=_level_names,
+    statement=True,
+    subject=word("level", "new name", "what the level is called"),
+    words=(
+        word("along", "path", "the line or curve, or an edge of the piece"),
+        word("meeting", "several own edge", "the two edges it runs between"),
+    ),
+    example="level waist along waistline meeting centre, side",
+)
+def level(piece: Piece, subject: str, along: Path | Edge, meeting: tuple[str, ...]) -> Piece:
+    start, end = meeting
+    return _levelled(piece, subject, along, (start, end))
 
 
 def _levelled(made: Piece, called: str, along: Path | Edge | Kind, ends: tuple[str, str]) -> Piece:

@@ -144,7 +144,7 @@ OF: Mapping[str, OfWord] = {
     "smallest_radius": OfWord(
         ("edge", "curve"), LENGTH, "radius of an edge or curve where it bends most, corners left out", checks.sharpest
     ),
-    "garment": OfWord(
+    "garment_measurement": OfWord(
         ("fit",), LENGTH, "what the garment measures where a fit is promised, all pieces together", fitting.garment
     ),
     "ease_given": OfWord(("fit",), LENGTH, "what the garment has more than the body where a fit is promised", fitting.given_ease),

@@ -25,12 +25,12 @@ from .values import Heading, Opened
 SMALLEST_DART = 1.0  # mm; a dart narrower than this is not sewn
 UNNEEDED = "this body needs no such dart: there is nothing to take in"
 
-Way = Literal["ends", "chord"]
+Way = Literal["mouth", "chord"]
 
 
 @dataclass(frozen=True)
 class Drafted:
-    """A dart drafted with an edge, known without a body: by its two `ends`, or its place on the `chord`, counted from `side`.
+    """A dart drafted with an edge, known without a body: by its `mouth`, or its place on the `chord`, counted from `side`.
 
     `side` is the end of the edge, as it is drawn, on which the inner leg lies.
     """
@@ -74,7 +74,7 @@ def opened_curve(
     _must_follow(from_, to, kept)
     inside = np.where(ring_area(ring) >= 0.0, 1.0, -1.0)
     wedges = [
-        _by_ends(from_, to, said) if one.way == "ends" else _on_chord(from_, to, one, said, inside) for one, said in kept
+        _by_ends(from_, to, said) if one.way == "mouth" else _on_chord(from_, to, one, said, inside) for one, said in kept
     ]
     closed = [identity()]
     for wedge in wedges:

@@ -212,16 +212,16 @@ def arcs(subject: Reals, radius: Reals, across: Reals, reach: Reals, side: str) 
 
 
 @verb(
-    "crossing",
+    "where",
     family="points",
     doc="Where two lines or curves meet: straight lines as long as needed, curves as drawn; the first along the first.",
     gives=POINT,
     subject=word("line", "path", "the first line or curve"),
-    words=(word("on", "path", "the second line or curve"),),
-    example="point meeting = crossing shoulder on centre_line",
+    words=(word("crosses", "path", "the second line or curve"),),
+    example="point meeting = where shoulder crosses centre_line",
 )
-def crossing(subject: Path | Edge, on: Path | Edge) -> Reals:
-    one, two = as_path(subject), as_path(on)
+def where(subject: Path | Edge, crosses: Path | Edge) -> Reals:
+    one, two = as_path(subject), as_path(crosses)
     if one.straight == (True,) and two.straight == (True,):
         point, _, _, ok = lines(one.start, start_direction(one), two.start, start_direction(two))
     elif one.straight == (True,) or two.straight == (True,):

@@ -17,8 +17,8 @@ from .values import Edge, listed
 
 
 def _raised_names(static: Mapping[str, Any]) -> PieceKind:
-    if len(listed(static, "ends")) not in (0, 2):
-        raise Trouble("an edge is raised between two points", "write two after `ends`, with a comma, or none for the whole edge")
+    if len(listed(static, "holding")) not in (0, 2):
+        raise Trouble("an edge is raised between two points", "write two behind `holding`, with a comma, or none for the whole")
     return piece(raised(static["subject"].sketch, static["subject"].name, np.zeros(1)))
 
 
@@ -31,13 +31,13 @@ def _raised_names(static: Mapping[str, Any]) -> PieceKind:
     subject=word("edge", "edge", "the edge"),
     words=(
         word("by", "length", "by how much in the middle"),
-        word("ends", "several point", "the two points on it between which it is raised", optional=True),
+        word("holding", "several point", "the two points on it between which it is raised", optional=True),
     ),
     example="shape capped = rename block_sleeve.front_cap + block_sleeve.back_cap as cap\n"
-    "shape puffed = raise capped.cap by 3 cm ends capped.front_pitch, capped.back_pitch",
+    "shape puffed = raise capped.cap by 3 cm holding capped.front_pitch, capped.back_pitch",
 )
-def raise_edge(subject: Edge, by: Reals, **ends: Reals) -> Piece:
-    points = listed(ends, "ends")
+def raise_edge(subject: Edge, by: Reals, **holding: Reals) -> Piece:
+    points = listed(holding, "holding")
     made = raised(subject.piece, subject.name, by, (points[0], points[1]) if points else None)
     lengths = {"before": edge_length(subject.piece, subject.name), "after": edge_length(made, subject.name)}
     return made.with_note(OperationNote("raised", subject.name, lengths))
@@ -58,7 +58,7 @@ ACROSS = (
 _CROSSED = (
     "point chest_end = back.armhole at 1/2 from shoulder\n"
     "line chest_line from (plumb from nape to_level chest_end) to chest_end\n"
-    "shape crossed = back {\n    mark chest_line called chest as level ends centre, armhole\n}\n"
+    "shape crossed = back {\n    level chest along chest_line meeting centre, armhole\n}\n"
 )
 
 

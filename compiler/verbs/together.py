@@ -13,7 +13,7 @@ from ..pattern.piece import OperationNote, Piece, Reals, Trouble
 from ..pattern.shifting import shifted
 from .kinds import EdgeKind, Given, Kind, SeveralKind, piece
 from .registry import verb, word
-from .truing import moving_up_to, must_not_go_far
+from .truing import moving_at_most, must_not_go_far
 from .values import Edge
 
 
@@ -74,16 +74,16 @@ def _over_names(static: Mapping[str, Any]) -> Kind:
             "the seam edges between them in that order, where the names beside do not tell",
             optional=True,
         ),
-        moving_up_to("10 mm"),
+        moving_at_most("10 mm"),
     ),
-    example="shape middle_panel = crop draft through bust_dart, waist_dart keeping centre called princess\n"
-    "shape side_panel = crop draft through bust_dart, waist_dart keeping side called princess\n"
+    example="shape middle_panel = crop draft through bust_dart, waist_dart keeping centre new_edge princess\n"
+    "shape side_panel = crop draft through bust_dart, waist_dart keeping side new_edge princess\n"
     "block trued = smooth_over middle_panel.waistline + side_panel.waistline",
 )
-def smooth_over(moving_up_to: Reals, part: int, over: tuple[str, ...] = (), **subject: Any) -> Piece:
+def smooth_over(moving_at_most: Reals, part: int, over: tuple[str, ...] = (), **subject: Any) -> Piece:
     edges: list[Edge] = [subject[f"subject_{k}"] for k in range(len(subject["subject_called"]))]
     made, moved = smoothed_over([(edge.piece, edge.name) for edge in edges], over)
     old = edges[part]
-    must_not_go_far(old.name, "trued over the panels", moved, moving_up_to)
+    must_not_go_far(old.name, "trued over the panels", moved, moving_at_most)
     lengths = {"moved at most": moved, "before": old.length(), "after": edge_length(made[part], old.name)}
     return made[part].with_note(OperationNote("trued over the panels", old.name, lengths))

@@ -47,15 +47,15 @@ CORNER = word(
 )
 
 
-def moving_up_to(most: str) -> Word:
+def moving_at_most(most: str) -> Word:
     """How far an edge may move."""
-    return word("moving_up_to", "length", "how far the new line may lie from the old one", default=most)
+    return word("moving_at_most", "length", "how far the new line may lie from the old one", default=most)
 
 
 def must_not_go_far(edge: str, what: str, moved: Reals, most: Reals) -> None:
     far = moved > most
     if far.any():
-        fix = "allow more with `moving_up_to`, or mend the draft first"
+        fix = "allow more with `moving_at_most`, or mend the draft first"
         raise Trouble(f"`{edge}` moves too far when it is {what}", fix, far, {"moved": moved, "allowed": most})
 
 
@@ -72,12 +72,12 @@ def told(old: Piece, made: Piece, edge: str, what: str, moved: Reals, most: Real
     doc="The piece with a kinked edge replaced by one smooth line that keeps its ends; it may move only so far.",
     gives=lambda static: piece(true_edge(static["subject"].sketch, static["subject"].name)[0]),
     subject=EDGE,
-    words=(moving_up_to("20 mm"),),
+    words=(moving_at_most("20 mm"),),
     example="shape trued = smooth pivoted.armhole",
 )
-def smooth(subject: Edge, moving_up_to: Reals) -> Piece:
+def smooth(subject: Edge, moving_at_most: Reals) -> Piece:
     made, moved = true_edge(subject.piece, subject.name)
-    return told(subject.piece, made, subject.name, "trued smooth", moved, moving_up_to)
+    return told(subject.piece, made, subject.name, "trued smooth", moved, moving_at_most)
 
 
 @verb(
@@ -86,12 +86,12 @@ def smooth(subject: Edge, moving_up_to: Reals) -> Piece:
     doc="The piece with an edge replaced by the straight line between its ends; it may move only so far.",
     gives=lambda static: piece(straightened(static["subject"].sketch, static["subject"].name)[0]),
     subject=EDGE,
-    words=(moving_up_to("20 mm"),),
-    example="shape ready = straighten front.side moving_up_to 3 cm",
+    words=(moving_at_most("20 mm"),),
+    example="shape ready = straighten front.side moving_at_most 3 cm",
 )
-def straighten(subject: Edge, moving_up_to: Reals) -> Piece:
+def straighten(subject: Edge, moving_at_most: Reals) -> Piece:
     made, moved = straightened(subject.piece, subject.name)
-    return told(subject.piece, made, subject.name, "made straight", moved, moving_up_to)
+    return told(subject.piece, made, subject.name, "made straight", moved, moving_at_most)
 
 
 def _squared_names(static: Mapping[str, Any]) -> PieceKind:
@@ -109,18 +109,18 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
     words=(
         REACH,
         CORNER,
-        moving_up_to("10 mm"),
+        moving_at_most("10 mm"),
     ),
-    example="shape ready = square_off cropped.hem at side corner shifted moving_up_to 4 cm",
+    example="shape ready = square_off cropped.hem at side corner shifted moving_at_most 4 cm",
 )
-def square_off(subject: Edge, at: str, corner: str, moving_up_to: Reals, reach: Reals | None = None) -> Piece:
+def square_off(subject: Edge, at: str, corner: str, moving_at_most: Reals, reach: Reals | None = None) -> Piece:
     piece, edge = subject.piece, subject.name
     right, shift = np.full(1, np.pi / 2.0), None
     if corner == "shifted":
         gives = right - angle_at(piece, corner_at(piece, edge, at))
         shift = round_shift(Seamed(piece, edge, at), gives, reach)
     made, moved = at_angle(piece, edge, at, right, reach, shift)
-    return told(piece, made, edge, f"squared off at `{at}`", moved, moving_up_to)
+    return told(piece, made, edge, f"squared off at `{at}`", moved, moving_at_most)
 
 
 @verb(
@@ -130,12 +130,12 @@ def square_off(subject: Edge, at: str, corner: str, moving_up_to: Reals, reach: 
     "drawn straight on, or cut, to meet it.",
     gives=lambda static: piece(levelled(static["subject"].sketch, static["subject"].name, static["at"])[0]),
     subject=word("edge", "edge", "the edge, at what it meets at the corner that stays", place=CORNERED),
-    words=(moving_up_to("40 mm"),),
+    words=(moving_at_most("40 mm"),),
     example="shape ready = level_off front.hem at side",
 )
-def level_off(subject: Edge, at: str, moving_up_to: Reals) -> Piece:
+def level_off(subject: Edge, at: str, moving_at_most: Reals) -> Piece:
     made, moved = levelled(subject.piece, subject.name, at)
-    return told(subject.piece, made, subject.name, f"drawn level from `{at}`", moved, moving_up_to)
+    return told(subject.piece, made, subject.name, f"drawn level from `{at}`", moved, moving_at_most)
 
 
 def check_seam(static: Mapping[str, Any]) -> None:
@@ -189,14 +189,14 @@ SEAM_WORDS = (
         word("into", "own end", "the edge beside it, of the same piece; both give way", optional=True),
         REACH,
         CORNER,
-        moving_up_to("10 mm"),
+        moving_at_most("10 mm"),
     ),
     either=(("over", "into"),),
-    example="shape round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted moving_up_to 3 cm",
+    example="shape round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted moving_at_most 3 cm",
 )
 def blend(
     subject: Edge,
-    moving_up_to: Reals,
+    moving_at_most: Reals,
     corner: str,
     over: str | None = None,
     to: Edge | None = None,
@@ -207,18 +207,18 @@ def blend(
     if into is not None:
         made, moved = rounded_joint(subject.piece, subject.name, into, reach)
         for edge, other in ((subject.name, into), (into, subject.name)):
-            made = told(subject.piece, made, edge, f"blended into `{other}`", moved, moving_up_to)
+            made = told(subject.piece, made, edge, f"blended into `{other}`", moved, moving_at_most)
         return made
     assert over is not None
     if to is None:
         if over in subject.piece.removed:  # a body that needs no such dart
             return subject.piece
         made, moved = over_dart(subject.piece, subject.name, over, reach)
-        return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_up_to)
+        return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_at_most)
     across = over if meeting is None else meeting.name
     sides = Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across)
     made, moved = blended(*sides, reach, shifted=corner == "shifted")
-    return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_up_to)
+    return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_at_most)
 
 
 @verb(

@@ -26,7 +26,7 @@ ROW = {"name": "alto 9", "unit": "cm", "sex": "F", "natural_waist_girth": 74.5, 
 SQUARE = """language 1
 style "Square"
 choice wide = 20 cm between 10 cm and 30 cm
-point a = origin
+point a = starting_point
 point b = a outward wide
 point c = b up wide
 point d = a up wide

@@ -105,7 +105,7 @@ def test_a_root_is_found_where_both_bounds_lie_on_one_side_of_it(places: list[fl
     ],
 )
 def test_lengths_angles_numbers_and_areas(goal: str, rest: str, answer: float) -> None:
-    text = f"language 1\npoint a = origin\npoint b = a outward 10 cm\n{rest}\nsolve s {goal}\n"
+    text = f"language 1\npoint a = starting_point\npoint b = a outward 10 cm\n{rest}\nsolve s {goal}\n"
     found = values(written(text + "check c that s more_than s - s\n"))
     (line,) = [line for line in found.splitlines() if line.startswith("s: ")]
     assert float(line.removeprefix("s: ")) == pytest.approx(answer, abs=1e-2)

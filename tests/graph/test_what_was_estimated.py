@@ -13,12 +13,12 @@ STYLE = """language 1
 style "S"
 length fall = armpit_height - bust_height when measured bust_height otherwise 4 cm
 length hip_drop = waist_to_hip_height otherwise stature * 0.133
-point wide = origin outward hip_drop
-point low = origin down fall
+point wide = starting_point outward hip_drop
+point low = starting_point down fall
 piece p {
-    line top from origin to wide
+    line top from starting_point to wide
     line slant from wide to low
-    line side from low to origin
+    line side from low to starting_point
     grain up
     cut 1
     allow 1 cm

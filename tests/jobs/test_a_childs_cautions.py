@@ -13,15 +13,15 @@ from godet.cli.main import main
 STYLE = """language 1
 style "Bib"
 piece bib {
-    line top from origin to wide
+    line top from starting_point to wide
     line slant from wide to low
-    line side from low to origin
+    line side from low to starting_point
     grain up
     cut 1
     allow 1 cm
 }
-point wide = origin outward chest_girth / 4
-point low = origin down 20 cm
+point wide = starting_point outward chest_girth / 4
+point low = starting_point down 20 cm
 """
 TREBLE = 'name = "treble 1"\nunit = "cm"\n[measures]\nage = {}\nstature = 120\nchest_girth = 61\n'
 

@@ -80,14 +80,14 @@ def test_report_lists_edges_and_not_what_they_consist_of(tmp_path: Path, capsys:
 
 PLEATED = """language 1
 style "Folded"
-point right_top = origin outward 40 cm
+point right_top = starting_point outward 40 cm
 point right_low = right_top down 30 cm
-point left_low = origin down 30 cm
+point left_low = starting_point down 30 cm
 shape flat {
-    line upper from origin to right_top
+    line upper from starting_point to right_top
     line side from right_top to right_low
     line lower from right_low to left_low
-    line other_side from left_low to origin
+    line other_side from left_low to starting_point
 }
 lines cuts = slash_lines flat.lower running_to flat.upper count 3 beginning_at side
 shape wide = slash flat along cuts open_each_by 2 cm hinged_at upper
@@ -165,10 +165,10 @@ def test_all_missing_measurements_are_told_at_once(tmp_path: Path, capsys: pytes
 
 def test_fmt_check_and_fmt(tmp_path: Path) -> None:
     style = tmp_path / "a.style"
-    style.write_text('language   1\nstyle "A"\n\n\n\npoint a   = origin  # kept\n', "utf-8")
+    style.write_text('language   1\nstyle "A"\n\n\n\npoint a   = starting_point  # kept\n', "utf-8")
     assert main(["fmt", "--check", str(style)]) == 1
     assert main(["fmt", str(style)]) == 0
-    assert style.read_text("utf-8") == 'language 1\nstyle "A"\n\npoint a = origin  # kept\n'
+    assert style.read_text("utf-8") == 'language 1\nstyle "A"\n\npoint a = starting_point  # kept\n'
     assert main(["fmt", "--check", str(style)]) == 0
 
 

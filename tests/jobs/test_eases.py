@@ -12,7 +12,7 @@ from support.styles import written
 
 BOX = """
 piece {name} {{
-    point a = origin
+    point a = starting_point
     point b = a outward 20 cm
     point c = b up {high} cm
     point d = a up {high} cm

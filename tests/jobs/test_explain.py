@@ -35,23 +35,24 @@ def test_an_edge_is_told_by_the_sentences_that_made_and_changed_it(capsys: Captu
     drawn = ("shape flat_panel", "line hem from hem_right to hem_left", "hem_right = (", "hem_left = (0.0, -460.0) mm")
     changed = ("pleat flat_panel along folds", "pleat_deep = 35.0 mm", "allow 4 cm on hem")
     assert in_order(told, "panel.hem = 768.3 mm long", *drawn, *changed)
-    assert "mark hip_line" not in "\n".join(told)  # which leaves it as it is
+    assert "level hip" not in "\n".join(told)  # which leaves it as it is
     assert in_order(told, "5 more sentences of its piece leave it as it is")
 
 
 def test_through_an_unfolded_piece_it_has_the_name_of_its_half(capsys: Captured) -> None:
     told = asked("front.left_side", capsys)
-    drafted = ("curve side = side_above", "lengthen below_hip.side at hem", "grown.side =")
-    assert in_order(told, *drafted, "draped.left_side = ", "slash plain", "piece front = smooth draped.left_side moving_up_to")
+    drafted = ("curve side = side_above", "lengthen marked_at_hip.side at hem", "grown.side =")
+    made = ("draped_front.left_side = ", "slash plain_front", "piece front = smooth draped_front.left_side moving")
+    assert in_order(told, *drafted, *made)
 
 
 @pytest.mark.parametrize(
     ("name", "sentences"),
     [
-        ("front.left_waist", ("mark waist_line called waist", "open waist_dart to hem")),
+        ("front.left_waist", ("level waist along waist_line", "open waist_dart to hem")),
         ("front.left_bust_point", ("landmark d.bust_point called bust_point", "base.d.bust_point = (94.0, 140.0) mm")),
-        ("front.right_waist_dart", ("base.d.front_dart =", "repoint front_loose.waist_dart", "shorten swung.right_waist_dart")),
-        ("plain_back", ("shape back = hip_back d", "shape cut_out = replace", "leave waist_dart as ease")),
+        ("front.right_waist_dart", ("base.d.front_dart =", "repoint waist_dart", "shorten right_waist_dart")),
+        ("dartless_back", ("shape back = hip_back d", "shape cut_out = replace", "leave waist_dart as ease")),
         ("base", ("long_bodice with bust_ease 8 cm", "base.back = a piece", "base.front = a piece")),
     ],
 )

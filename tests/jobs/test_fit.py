@@ -15,24 +15,24 @@ from support.styles import written
 TUBE = """language 1
 block tube "Half of a tube, 25 cm wide and 40 cm long" {
     takes length wide = 25 cm between 1 cm and 1 m "of the half"
-    point low = origin outward wide
-    point top = origin up 40 cm
+    point low = starting_point outward wide
+    point top = starting_point up 40 cm
     point high = low up 40 cm
-    point bust_in = origin up 30 cm
+    point bust_in = starting_point up 30 cm
     point bust_out = low up 30 cm
     line bust_line from bust_in to bust_out
     gives shape half {
         line upper from top to high
         line side from high to low
-        line hem from low to origin
-        line centre from origin to top
+        line hem from low to starting_point
+        line centre from starting_point to top
         fold centre
         worn left
         covers bodice_front
-        mark bust_line called bust_line as level ends centre, side
-        mark hem called hip as level ends centre, side
+        level bust_line along bust_line meeting centre, side
+        level hip along hem meeting centre, side
     }
-    fit bust level bust_line body 45 cm ease 5 cm tolerance 1 mm
+    fit bust at_level bust_line over 45 cm ease 5 cm tolerance 1 mm
 }
 block base = tube with wide 25 cm
 piece front = base.half {
@@ -86,14 +86,14 @@ shape wider = replace base.half.centre beginning_at upper {
 }
 """
     text = TUBE.replace("piece front = base.half", stand + "piece front = wider")
-    text = text.replace("cut 1 on fold", "cut 2 as pair") + "fit around level hip body 45 cm\n"
+    text = text.replace("cut 1 on fold", "cut 2 as pair") + "fit around at_level hip over 45 cm\n"
     assert fits(text)["around"].garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
 def test_a_cloth_that_stretches_may_be_so_much_smaller() -> None:
-    knit = TUBE.replace("body 45 cm", "body 50 cm").replace("cut 1", "cut 1 in knit")
+    knit = TUBE.replace("over 45 cm", "over 50 cm").replace("cut 1", "cut 1 in knit")
     assert fits(knit + "cloth knit width 140 cm\n")["base.bust"].wrong == "the garment has 50.0 mm less than asked"
-    smaller = knit.replace("body 50 cm", "body 51 cm") + "cloth knit width 140 cm stretch 4 percent\n"
+    smaller = knit.replace("over 50 cm", "over 51 cm") + "cloth knit width 140 cm stretch 4 percent\n"
     told = "the garment is 10.0 mm smaller than the body; stretched round it, it has 40.0 mm less than asked"
     assert fits(smaller)["base.bust"].wrong == told
     assert fits(knit + "cloth knit width 140 cm stretch 10 percent\n")["base.bust"].holds
@@ -101,20 +101,20 @@ def test_a_cloth_that_stretches_may_be_so_much_smaller() -> None:
 
 
 def test_a_style_is_held_to_what_it_promises_either_way() -> None:
-    assert fits(TUBE + "fit around level hip body 45 cm ease 5 cm tolerance 1 mm\n")["around"].holds
-    told = fits(TUBE + "fit around level hip body 45 cm ease 4 cm tolerance 1 mm\n")["around"].wrong
+    assert fits(TUBE + "fit around at_level hip over 45 cm ease 5 cm tolerance 1 mm\n")["around"].holds
+    told = fits(TUBE + "fit around at_level hip over 45 cm ease 4 cm tolerance 1 mm\n")["around"].wrong
     assert told == "the garment has 10.0 mm more than asked"
 
 
 def test_a_garment_smaller_than_the_body_is_told_so_even_where_that_is_within_what_it_may_be_under() -> None:
-    tight = TUBE.replace("body 45 cm ease 5 cm tolerance 1 mm", "body 52 cm ease 5 cm tolerance 3 cm")
+    tight = TUBE.replace("over 45 cm ease 5 cm tolerance 1 mm", "over 52 cm ease 5 cm tolerance 3 cm")
     found = fits(tight)["base.bust"]
     assert found.wrong == "the garment is 20.0 mm smaller than the body"
     assert "stretch" in found.fix
 
 
 def test_a_promise_smaller_than_the_body_holds_only_in_a_cloth_that_stretches() -> None:
-    asks = "fit around level hip body 45 cm ease -40 cm\n"
+    asks = "fit around at_level hip over 45 cm ease -40 cm\n"
     found = fits(TUBE + asks)["around"]
     assert found.wrong == "what is asked is 400.0 mm smaller than the body, and no stretch of its cloth is stated"
     knit = TUBE.replace("cut 1", "cut 1 in knit") + "cloth knit width 140 cm stretch 20 percent\n"
@@ -135,7 +135,7 @@ def test_half_a_front_that_is_cut_once_is_told_as_half_missing() -> None:
     assert "`front` is half a piece and is cut once: the other half is missing" in found.wrong
     assert found.fix == "cut it `2 as pair`, lay it on a `fold`, or `unfold` it"
     assert fits(half.replace("cut 1", "cut 2 as pair"))["base.bust"].holds
-    promised = half + "fit around level hip body 45 cm\n"
+    promised = half + "fit around at_level hip over 45 cm\n"
     assert "the other half is missing" in fits(promised)["around"].wrong
 
 
@@ -162,7 +162,7 @@ def test_a_neck_cut_through_a_level_is_told_with_what_it_cuts_away() -> None:
 
 
 def test_a_neck_cut_through_a_level_is_told_where_the_promise_holds_all_the_same() -> None:
-    roomy = TUBE.replace("body 45 cm ease 5 cm tolerance 1 mm", "body 20 cm")
+    roomy = TUBE.replace("over 45 cm ease 5 cm tolerance 1 mm", "over 20 cm")
     found = fits(roomy.partition("piece front")[0] + NECK.format(20))["base.bust"]
     assert found.holds
     assert found.told == ("the bust level is cut open: the `neckline` of `front` cuts 250.0 mm of it away",)
@@ -207,14 +207,14 @@ def test_a_length_that_is_not_followed_is_said_to_be_the_blocks() -> None:
 
 
 CUT_OFF = """
-point line_in = origin up bust_girth - 52 cm
+point line_in = starting_point up bust_girth - 52 cm
 point line_out = line_in outward 30 cm
 line cutting from line_in to line_out
-piece front = crop base.half along cutting ends centre, side keeping upper called cut_edge {
+piece front = crop base.half along cutting meeting centre, side keeping upper new_edge cut_edge {
     grain up
     cut 1 on fold
 }
-fit lower level bust_line body 45 cm
+fit lower at_level bust_line over 45 cm
 """
 
 

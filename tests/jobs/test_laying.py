@@ -72,16 +72,16 @@ def test_a_pair_has_no_fold_to_lay() -> None:
 
 
 HOOKED = """language 1
-point low = origin outward 20 cm
+point low = starting_point outward 20 cm
 point turn = low outward 2 cm up 2 cm
 point high = turn up 20 cm
-point top = origin up 22 cm
+point top = starting_point up 22 cm
 piece panel {
-    line hem from origin to low
+    line hem from starting_point to low
     curve underside = quarter with from low to turn leaving up
     line side from turn to high
     line upper from high to top
-    line centre from top to origin
+    line centre from top to starting_point
     cut 1
     grain up
     allow 0 cm
@@ -111,7 +111,8 @@ def test_a_piece_wider_than_its_cloth_is_told(width: int, fits: bool) -> None:
 @pytest.mark.parametrize(("wide", "codes"), [(5.5, ["W308"]), (6.0, [])])
 def test_a_dart_too_narrow_to_be_sewn_is_told(wide: float, codes: list[str]) -> None:
     text = (
-        "language 1\npoint a = origin\npoint b = a outward 20 cm\npoint c = b up 30 cm\npoint d = a up 30 cm\npiece half {\n"
+        "language 1\npoint a = starting_point\npoint b = a outward 20 cm\npoint c = b up 30 cm\npoint d = a up 30 cm\n"
+        "piece half {\n"
         "    line hem from a to b\n    line side from b to c\n    line shoulder from c to d\n    line centre from d to a\n"
         f"    dart blade on shoulder at 1/2 from side width {wide} mm long 7 cm\n    grain up\n"
         "    cut 2 as pair\n    allow 1 cm\n}\n"
@@ -138,7 +139,7 @@ def panels(rises: str, extra: str = "") -> Prepared:
     text = "language 1\n"
     for name, way in (("front", "outward"), ("back", "inward")):
         text += (
-            f"point {name}_low = origin\npoint {name}_side = {name}_low {way} 20 cm\n"
+            f"point {name}_low = starting_point\npoint {name}_side = {name}_low {way} 20 cm\n"
             f"point {name}_end = {name}_side up 30 cm + {rises}\n"
             f"point {name}_top = {name}_low up 30 cm\nshape {name}_drawn {{\n    line hem from {name}_low to {name}_side\n"
             f"    line side from {name}_side to {name}_end\n    line top from {name}_end to {name}_top\n"
@@ -163,7 +164,7 @@ def test_a_piece_that_lies_inside_is_folded_back_and_does_not_run_on() -> None:
 def test_an_edge_that_breaks_over_a_dart_is_told_with_what_mends_it() -> None:
     """A dart across a straight shoulder whose apex lies far to one side: shut, the shoulder is bent."""
     text = (
-        "language 1\npoint low = origin\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
+        "language 1\npoint low = starting_point\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
         "point top = low up 30 cm\npoint aside = low outward 14 cm up 20 cm\n"
         "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
         "    line shoulder from top_right to top\n    line centre from top to low\n"
@@ -173,7 +174,7 @@ def test_an_edge_that_breaks_over_a_dart_is_told_with_what_mends_it() -> None:
     (found,) = doubts(written(text + "piece back = drawn" + cut), "W311")
     assert found.message.startswith("`back.shoulder` breaks by ")
     assert "`blend shoulder over blade`" in found.fix
-    assert doubts(written(text + "piece back = drawn then blend shoulder over blade moving_up_to 2 cm" + cut), "W311") == []
+    assert doubts(written(text + "piece back = drawn then blend shoulder over blade moving_at_most 2 cm" + cut), "W311") == []
 
 
 def test_legs_of_a_dart_that_differ_are_told_until_they_are_made_alike() -> None:

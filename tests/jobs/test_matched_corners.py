@@ -13,11 +13,11 @@ from support.styles import said, written
 STYLE = """language 1
 style "S"
 
-point a = origin
-point b = origin outward 30 cm down 6 cm
-point c = origin outward 30 cm up 40 cm
-point d = origin up 40 cm
-point e = origin outward 30 cm up 3 cm
+point a = starting_point
+point b = starting_point outward 30 cm down 6 cm
+point c = starting_point outward 30 cm up 40 cm
+point d = starting_point up 40 cm
+point e = starting_point outward 30 cm up 3 cm
 
 piece front {
     line hem from a to b

@@ -19,12 +19,12 @@ from support.style_runs import PATTERNS
 STYLE = """language 1
 style "S"
 length span = bust_point_to_bust_point otherwise bust_girth / 5
-point wide = origin outward bust_girth / 4
-point low = origin down span + scye_depth
+point wide = starting_point outward bust_girth / 4
+point low = starting_point down span + scye_depth
 piece p {
-    line top from origin to wide
+    line top from starting_point to wide
     line slant from wide to low
-    line side from low to origin
+    line side from low to starting_point
     grain up
     cut 1
     allow 1 cm

@@ -7,7 +7,7 @@ from support.reports import as_text, report
 from support.styles import said, written
 
 TEXT = """language 1
-point low = origin
+point low = starting_point
 point high = low up 30 cm
 point wide = low outward {wide} cm
 point wide_high = wide up 30 cm

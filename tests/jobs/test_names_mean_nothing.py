@@ -104,4 +104,4 @@ def test_no_piece_needs_to_call_its_edges_as_another_does(style: str) -> None:
 def test_the_names_of_the_language_are_not_renamed() -> None:
     """Most names of styles and library are, and none that is a word of the language."""
     assert {"neckline", "shoulder", "armhole", "front", "front_cap", "waist_dart", "yoke_seam"} <= new_names().keys()
-    assert not {"origin", "seam", "up", "waist_to_hip_height", "inner"} & new_names().keys()
+    assert not {"starting_point", "seam", "up", "waist_to_hip_height", "inner"} & new_names().keys()

@@ -27,14 +27,14 @@ ALTO = str(BODIES / "alto_3.toml")
 SMALL = """language 1
 style "S"
 piece p {
-    line a from origin to far
+    line a from starting_point to far
     line b from far to high
-    line c from high to origin
+    line c from high to starting_point
     cut 1
     allow 1 cm
 }
-point far = origin outward bust_girth
-point high = origin up 9 cm
+point far = starting_point outward bust_girth
+point high = starting_point up 9 cm
 """
 Captured = pytest.CaptureFixture[str]
 Corners = NDArray[np.float64]

@@ -12,7 +12,7 @@ from support.styles import written
 
 STYLE = """language 1
 style "S"
-point low = origin
+point low = starting_point
 point out = low outward bust_girth / 4
 point top = out up 10 cm
 length gathered = length of band.lower * 1.5

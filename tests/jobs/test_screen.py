@@ -35,13 +35,13 @@ BLOCKS = """language 1
 recipe strip {
     takes length long
     gives shape whole {
-        point far = origin outward long
+        point far = starting_point outward long
         point low = far down 10 cm
-        point end = origin down 10 cm
-        line upper from origin to far
+        point end = starting_point down 10 cm
+        line upper from starting_point to far
         line side from far to low
         line lower from low to end
-        line inner from end to origin
+        line inner from end to starting_point
     }
     check not_long that long at_most 40 cm "too long to cut"
     check not_short that long at_least 5 cm

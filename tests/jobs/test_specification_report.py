@@ -310,14 +310,15 @@ def test_listed_words_are_all_told() -> None:
 def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_for_a_body_measured_so() -> None:
     """96 cm round, of a body of 90 cm: 37 13/16 and 35 7/16 inches; 5 mm are 3/16."""
     tube = (
-        "language 1\npoint side_low = origin outward 24 cm\npoint side_top = side_low up 30 cm\npoint top = origin up 30 cm\n"
-        "shape half {\n    line hem from origin to side_low\n    line side from side_low to side_top\n"
-        "    line upper from side_top to top\n    line centre from top to origin\n    fold centre\n    worn left\n"
-        "    mark hem called hip as level ends centre, side\n}\n"
+        "language 1\npoint side_low = starting_point outward 24 cm\npoint side_top = side_low up 30 cm\n"
+        "point top = starting_point up 30 cm\nshape half {\n    line hem from starting_point to side_low\n"
+        "    line side from side_low to side_top\n"
+        "    line upper from side_top to top\n    line centre from top to starting_point\n    fold centre\n    worn left\n"
+        "    level hip along hem meeting centre, side\n}\n"
         "piece front = half {\n    grain up\n    cut 2 on fold\n    allow 1 cm\n}\n"
-        "fit close level hip body 90 cm ease 6 cm tolerance 5 mm\n"
-        "fit loose level hip body 90 cm ease 2 cm\n"
-        "fit middling level hip body 90 cm ease 5 cm tolerance_over 2 cm tolerance_under 1 cm\n"
+        "fit close at_level hip over 90 cm ease 6 cm tolerance 5 mm\n"
+        "fit loose at_level hip over 90 cm ease 2 cm\n"
+        "fit middling at_level hip over 90 cm ease 5 cm tolerance_over 2 cm tolerance_under 1 cm\n"
         "finished hem_around measures 96 cm tolerance 5 mm\n"
     )
     made = written(tube)

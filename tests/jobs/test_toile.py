@@ -19,7 +19,7 @@ from support.styles import LANGUAGE, written
 
 BOX = """
 piece {name} {{
-    point a = origin
+    point a = starting_point
     point b = a outward 20 cm
     point c = b up 30 cm
     point d = a up 30 cm
@@ -90,7 +90,7 @@ def test_seams_are_wide_hems_wider_by_as_much_and_other_edges_as_stated() -> Non
 
 ARMHOLE = """
 piece {name} {{
-    point a = origin
+    point a = starting_point
     point b = a outward 20 cm
     point c = b up 30 cm
     point d = a up 30 cm

@@ -12,15 +12,15 @@ style "Told"
 
 choice wide = 20 cm
 
-point low = origin up 30 cm
+point low = starting_point up 30 cm
 point side = low outward wide
 solve far between 1 cm and 10 cm that wide equals far * 3 tolerance 0.1 mm "make it narrower"
-point end = origin outward far
+point end = starting_point outward far
 piece cloth {
-    line lower from origin to end
+    line lower from starting_point to end
     line outer from end to side
     line upper from side to low
-    line inner from low to origin
+    line inner from low to starting_point
     grain up
     cut 1
 }

@@ -113,12 +113,12 @@ block base = plain_half with bust_ease 8 cm
         "solve wide between 1 cm 2 cm that wide equals 1 cm tolerance 1 mm\nlength wider = wide * 2\n",
         "shape front = base.front {\n    notch side at 7 cm 7 cm called waist\n}\n"
         "length long = length of front.side\n",
-        "shape drawn {\n    point a = origin\n    point b = a outward outward 5 cm\n"
+        "shape drawn {\n    point a = starting_point\n    point b = a outward outward 5 cm\n"
         "    line side from a to b\n    line other from b to a\n}\n"
         "length long = length of drawn.side\n",
         "each k from from 1 to 3 up_to 5 {\n    length step = k * 1 cm\n}\nlength first = step.k1\n",
         "piece front = base.front {\n    cut cut 1\n}\nseam side joins front.side to front.centre\n",
-        "fit bust level bust body body\nfinished around measures garment of bust tolerance 1 cm\n",
+        "fit bust over body\nfinished around measures garment_measurement of bust tolerance 1 cm\n",
     ],
 )
 def test_what_rests_on_a_broken_sentence_is_silent(sentences: str) -> None:

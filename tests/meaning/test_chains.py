@@ -16,8 +16,8 @@ LINKS = (
     ("shorten side_dart by 1 cm", "shorten {}.side_dart by 1 cm"),
     ("repoint side_dart to bust_point", "repoint {0}.side_dart to {0}.bust_point"),
     ("lengthen side at hem by 2 cm", "lengthen {}.side at hem by 2 cm"),
-    ("square_off hem at centre moving_up_to 5 cm", "square_off {}.hem at centre moving_up_to 5 cm"),
-    ("straighten armhole moving_up_to 20 cm", "straighten {}.armhole moving_up_to 20 cm"),
+    ("square_off hem at centre moving_at_most 5 cm", "square_off {}.hem at centre moving_at_most 5 cm"),
+    ("straighten armhole moving_at_most 20 cm", "straighten {}.armhole moving_at_most 20 cm"),
     ("bow waist_dart by 2 mm", "bow {}.waist_dart by 2 mm"),
     ("mirror", "mirror {}"),
     ("leave side_dart as ease", "leave {}.side_dart as ease"),
@@ -72,7 +72,7 @@ def test_a_recipe_may_stand_in_a_chain_twice() -> None:
 
 def test_a_part_of_the_piece_in_hand_comes_before_what_the_style_calls_so_where_a_part_is_wanted() -> None:
     text = (
-        "length side = 3 cm\npoint hem = origin\nshape whole = base.front then lengthen side at hem by side"
+        "length side = 3 cm\npoint hem = starting_point\nshape whole = base.front then lengthen side at hem by side"
         " then repoint waist_dart to hem\n"
     )
     prepared = written(HEAD + text)

@@ -15,7 +15,7 @@ LAST = 'recipe r35 "R" {\n    takes length far\n    gives length more = far\n}\n
 SUM = f"length long = {' + '.join(['1 cm'] * 100)}\n"
 BRACKETS = f"length long = {'-(' * 99}1 cm{')' * 99}\n"
 LARGER = f"length long = {'larger of (1 mm, ' * 90}1 cm{')' * 90}\n"
-MOVED = f"point far = {'(' * 60}origin{' up 1 cm)' * 60}\n"
+MOVED = f"point far = {'(' * 60}starting_point{' up 1 cm)' * 60}\n"
 NOTCH = f"shape s {{\n    notch side at {'larger of (1 mm, ' * 90}1 cm{')' * 90} from hem\n}}\n"
 
 

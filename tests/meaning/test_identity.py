@@ -27,14 +27,14 @@ randoms = st.integers(0, 2**32).map(Random)
 
 BANDS = """language 1
 style "A band"
-point low = origin down 30 cm
+point low = starting_point down 30 cm
 point far = low outward 12 cm
-point high = origin outward 12 cm
+point high = starting_point outward 12 cm
 shape half {
-    line top from origin to high
+    line top from starting_point to high
     line side from high to far
     line hem from far to low
-    line centre from low to origin
+    line centre from low to starting_point
 }
 solve depth between 1 cm and 20 cm that length of longer.side equals 35 cm tolerance 0.01 mm
 shape longer = lengthen half.side at hem by depth
@@ -95,7 +95,7 @@ def test_widths_and_grain_in_another_order_are_one_piece(random: Random) -> None
 
 def test_what_nothing_uses_leaves_all() -> None:
     text = text_of("pleated_skirt") + "length idle = 3 cm + half_waist\nlength half_waist = natural_waist_girth / 2\n"
-    text += "point corner = origin down idle\nshape other = half_yoke { grain up }\n"
+    text += "point corner = starting_point down idle\nshape other = half_yoke { grain up }\n"
     assert results(compiled(text)) == results(compiled(text_of("pleated_skirt")))
 
 
@@ -129,12 +129,12 @@ def test_two_solves_that_rest_on_each_other_are_told_apart() -> None:
 style "A box"
 solve wide between 1 cm and 40 cm that high + wide equals hip_girth / 2 tolerance 0.01 mm
 solve high between 1 cm and 40 cm that high * 2 - wide equals 5 cm tolerance 0.01 mm
-point far = origin outward wide
+point far = starting_point outward wide
 point top = far up high
 shape box {
-    line hem from origin to far
+    line hem from starting_point to far
     line side from far to top
-    line slope from top to origin
+    line slope from top to starting_point
 }
 piece cut_box = box {
     grain up
@@ -210,12 +210,12 @@ choice bands = 2 between 1 and 5
 choice lined = yes
 choice deep = 20 cm between 10 cm and 30 cm
 length longer = 40 cm when deep more_than 25 cm otherwise 35 cm
-point far = origin outward longer
+point far = starting_point outward longer
 point low = far down deep
 shape half {
-    line top from origin to far
+    line top from starting_point to far
     line side from far to low
-    line hem from low to origin
+    line hem from low to starting_point
 }
 piece band = half {
     cut bands

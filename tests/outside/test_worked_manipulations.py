@@ -125,7 +125,7 @@ def test_a_shaped_facing_is_as_wide_all_along(edge: str) -> None:
     facing: Piece = found[f"{edge}_facing"]
     assert edge_length(facing, edge)[0] == pytest.approx(edge_length(found["half"], edge)[0], abs=1e-6)
     outer = shapely.LineString(points(facing, edge))
-    inner = shapely.LineString(points(facing, "inside"))
+    inner = shapely.LineString(points(facing, "inner_edge"))
     assert shapely.LineString(points(found["half"], edge)).hausdorff_distance(outer) < 0.01
     marks = shapely.line_interpolate_point(inner, np.arange(0.0, inner.length, INCH))
     middle = marks[1:-1]  # the first and the last may lie beyond the foot of the edge's end

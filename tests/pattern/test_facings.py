@@ -49,7 +49,7 @@ def test_its_edges_are_the_pieces_own_and_its_inner_edge_is_as_deep_as_asked(
         for ours, theirs in zip(made.sides(name), piece.sides(name), strict=True):
             assert np.array_equal(ours.drawn.controls, theirs.drawn.controls)
     for lane in range(2):
-        outer, inner = run_line(piece, names, lane, 3 * depth), run_line(made, ("inside",), lane)
+        outer, inner = run_line(piece, names, lane, 3 * depth), run_line(made, ("inner_edge",), lane)
         away = shapely.distance(outer, shapely.points(shapely.get_coordinates(inner)))
         assert away == pytest.approx(depth, abs=ROUNDING)
 
@@ -85,7 +85,7 @@ def test_what_lies_at_its_ends_is_cut_and_the_fold_stays() -> None:
     assert made.worn == "left"
     assert float(length(made.sides("centre")[0].drawn)[0]) == pytest.approx(50.0, abs=1e-6)
     whole = unfold(made, "centre")
-    assert {"neckline", "inside", "left_shoulder", "right_shoulder"} <= set(whole.edge_names())
+    assert {"neckline", "inner_edge", "left_shoulder", "right_shoulder"} <= set(whole.edge_names())
 
 
 def test_a_sector_facing_in_closed_form() -> None:
@@ -177,7 +177,7 @@ def test_darts_that_stand_on_it_are_shut(depth: float, grown: float, end: str) -
     turn = np.angle(complex(*way[0])) - np.angle(complex(*(before.end - before.start)[0]))
     assert turn == pytest.approx(-2.0 * np.arctan(15.0 / 120.0))
     names = ("waistline",) if end == "waistline" else ("waistline", "side")
-    outer, inner = run_line(made, names, 0, 3 * depth), run_line(made, ("inside",), 0)
+    outer, inner = run_line(made, names, 0, 3 * depth), run_line(made, ("inner_edge",), 0)
     away = shapely.distance(outer, shapely.points(shapely.get_coordinates(inner)))
     assert away.min() == pytest.approx(depth, abs=ROUNDING)
     assert away.max() <= depth / np.cos(turn / 2.0) + ROUNDING  # the mitre where the dart was
@@ -230,7 +230,7 @@ def test_the_point_of_a_vee_facing_is_cut_off_square_to_the_fold() -> None:
     """The inner edge would meet the centre 206 mm below the V; it is cut off at 75, one and a half times its depth."""
     made = facing(vee(whole=False), "neckline", "neckline", depth=lanes(50.0))
     assert length(made.sides("centre")[0].drawn) == pytest.approx(75.0)
-    level = next(side.drawn for side in made.sides("inside") if abs(side.drawn.end[0, 1] - side.drawn.start[0, 1]) < 1e-6)
+    level = next(side.drawn for side in made.sides("inner_edge") if abs(side.drawn.end[0, 1] - side.drawn.start[0, 1]) < 1e-6)
     ends = sorted((tuple(level.start[0]), tuple(level.end[0])))
     assert np.array(ends) == pytest.approx(np.array([(0.0, 25.0), (inner_of_vee(25.0), 25.0)]), abs=1e-6)
     assert not faults(made)
@@ -238,7 +238,7 @@ def test_the_point_of_a_vee_facing_is_cut_off_square_to_the_fold() -> None:
 
 def test_the_point_of_a_whole_vee_facing_is_cut_off_square_to_its_middle() -> None:
     made = facing(vee(whole=True), "left_neckline", "right_neckline", depth=lanes(50.0))
-    low = [side.drawn for side in made.sides("inside") if np.ptp([side.drawn.start[0, 1], side.drawn.end[0, 1]]) < 1e-6]
+    low = [side.drawn for side in made.sides("inner_edge") if np.ptp([side.drawn.start[0, 1], side.drawn.end[0, 1]]) < 1e-6]
     reach = inner_of_vee(25.0)
     assert len(low) == 1
     assert sorted((low[0].start[0, 0], low[0].end[0, 0])) == pytest.approx([-reach, reach], abs=1e-6)
@@ -265,7 +265,7 @@ def test_an_edge_shorter_than_the_facing_is_deep_has_no_part_of_its_inner_edge(r
     """50 mm deep: a strip of 50 by 300, and above it the triangle under the neckline from 20 to 50."""
     made = facing(STAND, *run, depth=lanes(50.0))
     assert ring_area([side.drawn for side in made.ring]) == pytest.approx(50.0 * 300.0 + 30.0 * 30.0 / 2)
-    assert length(made.sides("inside")[0].drawn) == pytest.approx(330.0)
-    assert set(made.edge_names()) == {"neckline", "neck_stand", "stand_edge", "hem", "inside"}
+    assert length(made.sides("inner_edge")[0].drawn) == pytest.approx(330.0)
+    assert set(made.edge_names()) == {"neckline", "neck_stand", "stand_edge", "hem", "inner_edge"}
     mirrored = facing(mirror(STAND), *run, depth=lanes(50.0))
     assert ring_area([side.drawn for side in mirrored.ring]) == pytest.approx(50.0 * 300.0 + 450.0)

@@ -22,7 +22,7 @@ def spread(folder: Path, drape: str) -> tuple[Piece, Piece]:
     style.write_text(straight, "utf-8")
     made = prepared(style, real_women(6, 11), [f"drape={drape}"])
     assert made.style is not None
-    wanted = [made.style.names[name] for name in ("plain", "draped")]
+    wanted = [made.style.names[name] for name in ("plain_front", "draped_front")]
     parts = evaluate(made.style, made.population, wanted).parts
     part = max(parts, key=lambda one: one.lanes.size)
     before, after = (part.values[node] for node in wanted)

@@ -11,10 +11,10 @@ def panel(name: str, wide: float, mirrored: bool, upper: str, inner: str, outer:
     extra += f"\n    covers bodice_{part}" if part else ""
     way = "inward" if mirrored else "outward"
     return f"""
-point {name}_a = origin
-point {name}_b = origin {way} {wide} mm
+point {name}_a = starting_point
+point {name}_b = starting_point {way} {wide} mm
 point {name}_c = {name}_b up 10 cm
-point {name}_d = origin up 10 cm
+point {name}_d = starting_point up 10 cm
 piece {name} {{
     line hem from {name}_a to {name}_b
     line {outer} from {name}_b to {name}_c

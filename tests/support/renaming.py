@@ -19,6 +19,7 @@ from godet.jobs.files import Disk
 from godet.jobs.prepare import Prepared
 from godet.jobs.workspace import Modules, Workspace
 from godet.meaning.analysis import analyse
+from godet.meaning.drafted import WORDS
 from godet.pattern.covers import Covers
 from godet.syntax.lexer import lex
 from godet.syntax.source import Source
@@ -110,4 +111,5 @@ def language_words() -> frozenset[str]:
     entries = verbs()
     words = [word for entry in entries.values() for word in (*entry.words, entry.subject) if word is not None]
     listed = [option for word in words if word.want.startswith("one of") for option in word.want.split()[2:]]
-    return frozenset({*RESERVED, *entries, *OF, *get_args(Covers), *listed, *(word.name for word in words), "origin", "shell"})
+    told = (*listed, *(word.name for word in words), *(word for row in WORDS.values() for word in row))
+    return frozenset({*RESERVED, *entries, *OF, *get_args(Covers), *told, "inner_edge", "starting_point", "shell"})

@@ -143,7 +143,7 @@ def test_a_dart_by_its_ends_and_one_on_the_chord_share_an_edge() -> None:
     left, right, ring = square()
     ends = {"from": np.array([[45.0, 203.0]]), "to": np.array([[65.0, 203.0]]), "apex": np.array([[55.0, 100.0]])}
     chord = {"chord": np.array([0.3]), "width": np.array([15.0]), "long": np.array([80.0])}
-    both: Darts = [(Drafted("far", "chord", "end"), chord), (Drafted("near", "ends", "start"), ends)]
+    both: Darts = [(Drafted("far", "chord", "end"), chord), (Drafted("near", "mouth", "start"), ends)]
     made = opened_curve(left, right, both, ring, np.ones(1))
     assert made.darts == ("near", "far")
     assert made.parts[0].end[0] == pytest.approx([45.0, 203.0])

@@ -11,26 +11,26 @@ from support.styles import said, written
 STYLE = """language 1
 style "S"
 
-point a = origin
-point b = origin outward 30 cm up 40 cm
+point a = starting_point
+point b = starting_point outward 30 cm up 40 cm
 point c = b up 30 cm
-point d = origin up 30 cm
+point d = starting_point up 30 cm
 
 shape one {
     line hem from a to b
     line side from b to c
     line top from c to d
     line centre from d to a
-    landmark inside called spot_of_patch
+    landmark inner called spot_of_patch
 }
 
-point inside = origin outward 5 cm up 20 cm
-point e = inside outward 2 cm
+point inner = starting_point outward 5 cm up 20 cm
+point e = inner outward 2 cm
 point f = e up 2 cm
 shape patch {
-    line base from inside to e
+    line base from inner to e
     line outer from e to f
-    line slant from f to inside
+    line slant from f to inner
 }
 
 piece two = mirror one {
@@ -82,7 +82,7 @@ def test_from_a_spot_wants_a_spot_to_run_to() -> None:
 
 
 def test_in_its_own_block_the_edges_and_points_of_a_piece_go_without_its_name() -> None:
-    start = two("place patch by inside onto spot_of_patch called place").sides("place.base")[0].drawn.start
+    start = two("place patch by inner onto spot_of_patch called place").sides("place.base")[0].drawn.start
     assert start[0] == pytest.approx([-50.0, 200.0])  # the point of the mirrored piece, not of the draft
-    assert "`spot_of_patch`" in said(written(STYLE.replace("STATED", "place patch by inside onto spot_of_pach called place")))
+    assert "`spot_of_patch`" in said(written(STYLE.replace("STATED", "place patch by inner onto spot_of_pach called place")))
     assert "`hem`" in said(written(STYLE.replace("STATED", "grain up") + "\nlength x = length of hem\n"))

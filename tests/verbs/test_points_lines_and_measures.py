@@ -116,7 +116,7 @@ def test_a_part_lies_between_its_places(first: float, more: float) -> None:
 def test_of_two_crossings_the_first_along_the_first_curve_is_taken() -> None:
     arch, up = wave(), np.array([0.0, 20.0])
     low = bowed(arch.start + up, arch.end + up, np.array([10.0]) * BODIES)
-    found, back = run("crossing", subject=arch, on=low), run("crossing", subject=run("reversed", subject=arch), on=low)
+    found, back = run("where", subject=arch, crosses=low), run("where", subject=run("reversed", subject=arch), crosses=low)
     for point in (found, back):
         same(nearest(arch, point)[1], 0.0)
         same(nearest(low, point)[1], 0.0)

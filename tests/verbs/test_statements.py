@@ -13,10 +13,10 @@ from support.styles import written
 STYLE = """language 1
 style "S"
 
-point a = origin
-point b = origin outward 20 cm
-point c = origin outward 20 cm up 30 cm
-point d = origin up 30 cm
+point a = starting_point
+point b = starting_point outward 20 cm
+point c = starting_point outward 20 cm up 30 cm
+point d = starting_point up 30 cm
 
 piece one {
     line hem from a to b
