@@ -45,7 +45,7 @@ def over_seams(pieces: Mapping[str, Piece], seams: Sequence[tuple[str, Sides]]) 
         ways = laid_sides(sides, sewn)
         for left, right in ways if len(ways) == 1 else ():
             for corners in ((left.corner(end), right.corner(end)) for end in (0, 1)):
-                if _should_run_on(*corners, sewn):
+                if should_run_on(*corners, sewn):
                     angles = [_angle(corner) for corner in corners]
                     ends = np.maximum(*angles) < STRAIGHT
                     edges = tuple(f"{corner.owner}.{corner.beside.edge}" for corner in corners)
@@ -59,7 +59,7 @@ def over_darts(owner: str, piece: Piece) -> Iterator[Break]:
             yield Break(dart.name, (f"{owner}.{dart.edge}",), _told(np.degrees(kink_over_dart(piece, dart.edge, dart.name))))
 
 
-def _should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
+def should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
     """Whether the edges beside both ends of a seam should run on over it."""
     if one.piece.inside != other.piece.inside or (one.owner, one.beside.edge) == (other.owner, other.beside.edge):
         return False

@@ -125,9 +125,13 @@ def _is_corner(piece: Piece, i: int) -> bool:
 
 def _turns(piece: Piece, i: int) -> bool:
     """Whether the outline turns a corner behind a side."""
+    return decide(turn_behind(piece, i) > CORNER)
+
+
+def turn_behind(piece: Piece, i: int) -> Reals:
+    """By how much (L,) the outline turns behind a side, radians, either way."""
     arriving, leaving = end_direction(piece.ring[i].drawn), start_direction(piece.ring[(i + 1) % len(piece.ring)].drawn)
-    turn = np.abs(np.arctan2(cross(arriving, leaving), dot(arriving, leaving)))
-    return decide(turn > CORNER)
+    return np.asarray(np.abs(np.arctan2(cross(arriving, leaving), dot(arriving, leaving))))
 
 
 def _is_seen(laid: SeamSide, end: int) -> bool:
