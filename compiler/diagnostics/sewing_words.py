@@ -12,9 +12,9 @@ from .suggest import either
 def turns_back(span: Span, piece: str, edge: str, degrees: float) -> Diagnostic:
     return Diagnostic(
         "W321",
-        f"`{piece}.{edge}` turns back on itself: within 3 cm it bends by {degrees:.0f} degrees and back again",
+        f"`{piece}.{edge}` turns back on itself: within 15 mm it bends by {degrees:.0f} degrees against its own curve",
         span,
-        note="no edge is cut so; it comes of an end that was turned over too short a stretch, or of a curve with too much tension",
+        note="no edge is cut so: its end was turned over too short a stretch, or a curve has too much tension",
         fix=f"let it turn over a longer stretch, or draw it smooth: `smooth {edge}`",
         data={"of": (piece, edge), "figures": {"degrees": degrees}},
         severity=Severity.WARNING,
@@ -28,8 +28,8 @@ def unlike_allowances(span: Span, seam: str, edges: tuple[str, str], left: float
         f"the allowances of `{seam}` are not alike: {say(left, 1)} at `{one}`, {say(right, 1)} at `{other}`",
         span,
         note="cut edges laid together, one of the two is sewn beside its line",
-        fix=f"allow as much on both; where one edge is meant to stand out, as in a felled or bound seam, say so with the class of its "
-        f'`sewing`: `seam "2.04.05"`, and in `{seam}` `sewn` with its name',
+        fix="allow as much on both; where one edge is meant to stand out, as in a lapped or bound seam, let the seam say how it "
+        'is `sewn`, and its `sewing` the class, as `seam "2.04.05"`',
         data={"of": (seam, one, other), "figures": {"mm apart": abs(left - right)}},
         severity=Severity.WARNING,
     )
@@ -61,7 +61,7 @@ def eased_too_much(span: Span, seam: str, share: float) -> Diagnostic:
 def narrower_than_allowed(span: Span, piece: str, edge: str, wide: float, allowed: float, say: Say) -> Diagnostic:
     return Diagnostic(
         "W325",
-        f"`{piece}` is {say(wide, 1)} wide at `{edge}`, where its seam has an allowance of {say(allowed, 1)}: that would show below it",
+        f"`{piece}` is {say(wide, 1)} wide at `{edge}`, whose seam has an allowance of {say(allowed, 1)}: that shows below it",
         span,
         fix=f"make `{piece}` deeper, or allow less on `{edge}` and on what it is sewn to",
         data={"of": (piece, edge), "figures": {"mm wide": wide}},

@@ -1,5 +1,5 @@
-"""What lies behind the garment, facings and linings: deep enough for the allowances they cover, as long as the edge they face, and
-sewn to no sleeve that should be sewn to the cloth before them."""
+"""What lies behind the garment, facings and linings: whether they are deep enough for the allowances they cover and as long as
+the edge they face, and whether a sleeve is sewn to them that should be sewn to the cloth before them."""
 
 from __future__ import annotations
 
@@ -34,8 +34,8 @@ class Narrow:
 
 @dataclass(frozen=True)
 class Short:
-    """A piece inside that ends with the edge it faces, where the piece before it runs on, on bodies (L,), without a corner into one
-    that nothing is sewn to."""
+    """A piece inside that ends with the edge it faces, where the piece before it runs on, on bodies (L,), without a corner into
+    an edge that nothing is sewn to."""
 
     piece: str
     faced: str
@@ -100,7 +100,7 @@ def sewn_behind(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Itera
         left, right = ({edge_named(one)[0] for one in side} & pieces.keys() for side in (seam.left, seam.right))
         for ours, theirs in ((left, right), (right, left)):
             for name in ours:
-                met.setdefault(name, {}).update({other: seam.name for other in theirs - {name}})
+                met.setdefault(name, {}).update(dict.fromkeys(theirs - {name}, seam.name))
     for name, others in met.items():
         own = pieces[name].covers  # what covers the same is its own lining
         behind = {one: _before(pieces, name, one) for one in others if own is None or pieces[one].covers != own}

@@ -31,7 +31,7 @@ MOST_EASE = 0.15
 
 @dataclass(frozen=True)
 class Differing:
-    """What differs over a seam: the two edges as `piece.edge`, and what both have (L,) mm where that is worth a word, else NaN."""
+    """What differs over a seam: the two edges as `piece.edge`, and what both have (L,) mm where it is worth a word, else NaN."""
 
     seam: str
     edges: tuple[str, str]
@@ -75,7 +75,8 @@ def steps(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Di
         apart = np.abs(seam.left_mm - seam.right_mm) > STEPPED
         if len(ways) != 1 or not apart.any():
             continue
-        corners = [tuple(side.corner(end) for side in ways[0]) for end in (0, 1)]
+        a, b = ways[0]
+        corners = [(a.corner(end), b.corner(end)) for end in (0, 1)]
         for one, other in (pair for pair in corners if should_run_on(*pair, sewn)):
             edges = f"{one.owner}.{one.beside.edge}", f"{other.owner}.{other.beside.edge}"
             yield Differing(seam.name, edges, *(np.where(apart, mm, np.nan) for mm in (seam.left_mm, seam.right_mm)))

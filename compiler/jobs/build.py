@@ -235,7 +235,7 @@ def _info(prepared: Prepared, result: BodyResult, name: str, piece: Piece, body:
         seam_names=seams,
         called={**_neatened(result, name, piece, seams), **dict.fromkeys(middle, centre)},
         fold=centre if piece.fold else "",
-        estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
+        estimated=tuple(one.name.replace("_", " ") for one in result.estimated if name in one.pieces),
         unit="in" if body.unit == "in" else "cm",
         levels=_levels(wanted),
         levels_called=LEVELS.get(body.wearer, {}),
