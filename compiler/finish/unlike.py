@@ -13,7 +13,6 @@ from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..pattern.laid import SeamSide
 from ..pattern.piece import Piece, Reals
-from ..pattern.ring import edge_run
 from ..pattern.which_ends import Sewn
 from .running_on import should_run_on
 from .seams import SewnSeam, laid_sides
@@ -96,8 +95,7 @@ def _stretches(laid: SeamSide) -> list[_Stretch]:
     found: list[_Stretch] = []
     before, total = np.zeros(1), laid.total()
     for one, forward in zip(laid.stretches, laid.forward, strict=True):
-        numbers = [i % len(one.piece.ring) for i in edge_run(one.piece, one.edge)]
-        for side in (one.piece.ring[i] for i in (numbers if forward else reversed(numbers))):
+        for side in one.sides() if forward else reversed(one.sides()):
             after = before + length(side.drawn)
             found.append(_Stretch(f"{one.owner}.{one.edge}", before / total, after / total, allowance_of(one.piece, side).width))
             before = after

@@ -36,6 +36,10 @@ class SeamEdge:
     edge: str
     owner: str = ""
 
+    def sides(self) -> list[Side]:
+        """The sides of the ring it goes along, in the order of that."""
+        return [self.piece.ring[i % len(self.piece.ring)] for i in edge_run(self.piece, self.edge)]
+
 
 @dataclass(frozen=True)
 class Corner:
