@@ -83,7 +83,7 @@ def stops_short(span: Span, piece: str, faced: str, beyond: str, seam: str) -> D
 
 
 def sewn_behind(span: Span, seam: str, piece: str, behind: Sequence[str], before: Sequence[str]) -> Diagnostic:
-    inner, outer = (either([f"`{one}`" for one in names], "and") for names in (behind, before))
+    inner, outer = (either(names, "and") for names in (behind, before))
     verb = "lies" if len(before) == 1 else "lie"
     return Diagnostic(
         "W327",

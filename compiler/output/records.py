@@ -186,7 +186,13 @@ class FitRecord:
     stretch: Annotated[float, "share by which its cloth stretches"]
     estimated: Annotated[bool, "the body's own is an estimate"]
     text: str
+    reached: Annotated[bool, "a piece that is cut lies at the level; of a length always so"]
     holds: bool
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether there is something to be held against the body."""
+        return bool(self.wrong) or (self.reached and self.body_mm is not None)
 
 
 @dataclass(frozen=True)
