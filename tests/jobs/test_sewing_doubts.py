@@ -102,12 +102,15 @@ def test_a_facing_narrower_than_the_allowance_it_covers_is_told(deep: str, told:
 
 def faced(to: str, extra: str = "") -> str:
     """A box whose upper edge is a neckline that runs on, without a corner, as a slope; faced along the one or along both."""
+    faced, edge = ("neck_facing.neckline + neck_facing.slope", "front.neckline + front.slope") if to else (
+        "neck_facing.neckline", "front.neckline"
+    )
     return (
         "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 18 cm\npoint mid = a outward 15 cm up 20 cm\n"
         "point d = a up 20 cm\npiece front {\n    line hem from a to b\n    line side from b to c\n    line slope from c to mid\n"
         f"    line neckline from mid to d\n    line centre from d to a\n{CUT}{extra}}}\n"
         f"piece neck_facing = facing front along neckline {to}depth 4 cm {{\n{CUT}    allow 0 cm on inside\n}}\n"
-        f"seam neck joins neck_facing.neckline{' + neck_facing.slope' if to else ''} to front.neckline{' + front.slope' if to else ''}\n"
+        f"seam neck joins {faced} to {edge}\n"
     )
 
 
@@ -124,8 +127,9 @@ def lined(armhole: str) -> str:
     front = "piece {} = base.front {{\n    cut 1 on fold {}\n    covers bodice_front\n    grain up\n    allow 1 cm\n}}\n"
     sleeve = box("sleeve", "length of front.armhole", CUT, "piece")
     return (
-        f"{HEAD}cloth shell width 150 cm\ncloth satin width 140 cm\n{front.format('front', '')}{front.format('inner', 'in satin')}"
-        f"{sleeve}seam armhole joins sleeve.hem to {armhole}.armhole\nseam neck joins front.neckline to inner.neckline\n"
+        f"{HEAD}cloth shell width 150 cm\ncloth satin width 140 cm\n{front.format('front', '')}"
+        f"{front.format('inner', 'in satin')}{sleeve}"
+        f"seam armhole joins sleeve.hem to {armhole}.armhole\nseam neck joins front.neckline to inner.neckline\n"
     )
 
 
@@ -142,4 +146,5 @@ def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
     (found,) = (one for one in made.diagnostics if one.code == "W203")
     assert "`base.front.centre`, an edge of a shape that is not cut" in found.message
     assert found.fix == "write `front.centre`"
-    assert not [one for one in written(text + "seam centre joins front.centre to front.centre\n").diagnostics if one.code == "W203"]
+    on_piece = written(text + "seam centre joins front.centre to front.centre\n")
+    assert not [one for one in on_piece.diagnostics if one.code == "W203"]
