@@ -179,7 +179,7 @@ def _marked_names(static: Mapping[str, Any]) -> PieceKind:
         word("as", "one of placement fold slit level", "what it is for", default="placement"),
         word("ends", "several own edge", "of a level: the two edges it runs between", optional=True),
     ),
-    example="mark waist_line called natural_waist",
+    example="mark waist_line called natural_waist\nmark centre called opening as slit",
 )
 def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind, ends: tuple[str, ...] = ()) -> Piece:
     if as_ == "level":
