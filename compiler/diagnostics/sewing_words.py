@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W327."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W328."""
 
 from __future__ import annotations
 
@@ -91,5 +91,18 @@ def sewn_behind(span: Span, seam: str, piece: str, behind: Sequence[str], before
         span,
         fix=f"name {outer} in `{seam}`, in place of {inner}",
         data={"of": (seam, piece)},
+        severity=Severity.WARNING,
+    )
+
+
+def to_the_point(span: Span, piece: str, dart: str, point: str, short: float, say: Say) -> Diagnostic:
+    where = "at" if short < 1.0 else f"{say(short, 1)} from"
+    return Diagnostic(
+        "W328",
+        f"the dart `{dart}` of `{piece}` ends {where} `{point}`: sewn so far it makes a tip there",
+        span,
+        note="a dart ends 2 to 3 cm short of the bust point",
+        fix=f"end it sooner: `then shorten {dart} by 2.5 cm`",
+        data={"of": (piece, dart), "figures": {"mm short": short}},
         severity=Severity.WARNING,
     )

@@ -1,5 +1,5 @@
-"""What holds by its numbers and goes wrong at the machine: edges that turn back, unlike allowances, steps, too much ease, facings
-that are too narrow or too short, sleeves sewn to the lining alone."""
+"""What holds by its numbers and goes wrong at the machine: edges that turn back, darts sewn to the bust point, unlike allowances,
+steps, too much ease, facings that are too narrow or too short, sleeves sewn to the lining alone."""
 
 from __future__ import annotations
 
@@ -12,7 +12,9 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish import behind, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
+from ..geometry.lanes import norm
 from ..meaning.style import CheckedStyle
+from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -21,6 +23,10 @@ LaneWarning = tuple[int, Diagnostic]
 """The lane of a body, and what is told of it."""
 
 Doubt = Callable[[CheckedStyle, Garment, Sequence[BodyResult]], Iterator[LaneWarning]]
+
+ENDS_SHORT = 10.0
+"""A dart ends 2 to 3 cm short of the bust point (common practice, no source); one that ends nearer to it than this (mm) was drawn
+to the point and not shortened."""
 
 SUPERIMPOSED = "1."
 """Seams of this class of ISO 4916 are sewn with both cut edges together; of others one may stand out."""
@@ -32,6 +38,19 @@ def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
             for lane, bent in enumerate(column(degrees, len(results))):
                 if bent:
                     yield lane, words.turns_back(style.definitions[name], name, edge, bent)
+
+
+def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Darts of a front of the bodice that run to a point marked on it, as the bust point."""
+    for name, piece in _pieces(garment).items():
+        marked = {point: at for point, at in piece.points.items() if at is not None and "." not in point}
+        for dart in piece.darts if piece.covers == "bodice_front" else ():
+            apex = piece.sides(dart.first)[-1].drawn.end
+            for point, at in marked.items():
+                for lane, short in enumerate(column(norm(at - apex), len(results))):
+                    if short < ENDS_SHORT and not is_open_below(piece, dart):
+                        span, say = style.definitions[name], digits_in(results[lane].unit)
+                        yield lane, words.to_the_point(span, name, dart.name, point, short, say)
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
@@ -81,7 +100,7 @@ def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
         yield from ((lane, told) for lane in range(len(results)))
 
 
-SEWN: tuple[Doubt, ...] = (_turning_back, _allowed_unlike, _stepped, _eased, _narrow, _short, _sewn_behind)
+SEWN: tuple[Doubt, ...] = (_turning_back, _to_the_point, _allowed_unlike, _stepped, _eased, _narrow, _short, _sewn_behind)
 """All that is looked for."""
 
 

@@ -148,3 +148,17 @@ def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
     assert found.fix == "write `front.centre`"
     on_piece = written(text + "seam centre joins front.centre to front.centre\n")
     assert not [one for one in on_piece.diagnostics if one.code == "W203"]
+
+
+@pytest.mark.parametrize(("then", "told"), [("", True), (" then shorten bust by 2.5 cm", False)])
+def test_a_dart_that_is_sewn_to_the_bust_point_is_told(then: str, told: bool) -> None:
+    text = (
+        "language 1\npoint low = origin\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
+        "point top = low up 30 cm\npoint tip = low outward 9 cm up 14 cm\n"
+        "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
+        "    line shoulder from top_right to top\n    line centre from top to low\n    covers bodice_front\n"
+        f"    dart bust on side at 1/2 from hem width 3 cm apex tip\n    landmark tip called bust_point\n}}\n"
+        f"piece front = drawn{then} {{\n{CUT}}}\n"
+    )
+    found = [one.message for one in doubts(text, "W328")]
+    assert found == ["the dart `bust` of `front` ends at `bust_point`: sewn so far it makes a tip there"] * told
