@@ -10,11 +10,13 @@ import numpy as np
 import pytest
 from godet.bodies.body import Body
 from godet.drawing.lines import cut_lines
+from godet.drawing.marks import Label
 from godet.jobs.files import Disk
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
 from godet.jobs.results import BodyResult
 from support.reports import as_json, report
+from support.sheets import sheet_of
 from support.style_runs import invented, results
 from support.styles import said, written
 
@@ -86,6 +88,14 @@ def test_an_estimate_stands_on_the_pieces_that_rest_on_it_and_on_no_other() -> N
     assert {piece["name"]: piece["estimated"] for piece in told["pieces"]} == {"cuff": ["wrist_girth"], "belt": []}
     ((result,), _) = outcomes(made)
     assert [one.pieces for one in result.estimated] == [("cuff",)]
+
+
+def test_an_estimate_that_no_piece_rests_on_stands_on_the_sheet() -> None:
+    """The girth of the neck is asked by a check of the shirt alone, the length of the arm by its sleeve."""
+    sheet = sheet_of("yoke_shirt", "alto_3")
+    assert sheet.title.cautions == ("Not measured: neck girth, estimated 32.1 ± 1.1 cm.",)
+    labels = [" ".join(mark.text for mark in one.marks if isinstance(mark, Label)) for one in sheet.drawings]
+    assert [one.name for one, label in zip(sheet.drawings, labels, strict=True) if "outer arm length" in label] == ["sleeve"]
 
 
 def test_an_edge_that_a_facing_has_no_more_is_missed_with_the_reason() -> None:
