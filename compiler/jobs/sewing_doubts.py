@@ -24,9 +24,9 @@ LaneWarning = tuple[int, Diagnostic]
 
 Doubt = Callable[[CheckedStyle, Garment, Sequence[BodyResult]], Iterator[LaneWarning]]
 
-ENDS_SHORT = 10.0
-"""A dart ends 2 to 3 cm short of the bust point (common practice, no source); one that ends nearer to it than this (mm) was drawn
-to the point and not shortened."""
+ENDS_SHORT = 3.0
+"""A dart ends 2 to 3 cm short of the bust point (common practice, no source); one that ends as near to it as this (mm) was drawn
+to the point and not shortened. In between a block may let a short one end."""
 
 SUPERIMPOSED = "1."
 """Seams of this class of ISO 4916 are sewn with both cut edges together; of others one may stand out."""
