@@ -243,9 +243,7 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     if made is None:
         child = "; no figures of children tell it" if body.is_child else ""
         return f"missing: not measured in {where}, and nothing that was measured tells it{child}"
-    text = f"{'worked out' if made.exact else 'estimated'}: {shown(made.value, kind, body.unit)}"
-    if made.sd != 0:
-        text += ", SD " + ("not known" if made.sd is None else shown(made.sd, kind, body.unit))
+    text = f"worked out: {shown(made.value, kind, body.unit)}" if made.exact else _estimated(body, name, made)
     if made.inputs:
         text += ", from " + ", ".join(_input(body, given, estimates) for given in made.inputs)
         text += f": {made.formula}" + ("" if kind != "length" else " (in mm)")
@@ -256,15 +254,17 @@ def history(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
 
 def in_short(body: Body, name: str, estimates: Mapping[str, Estimate]) -> str:
     """An estimate in a few words, with its standard deviation: `estimated 109.8 ± 2.2 cm: measure it`."""
-    made, entry = estimates[name], vocabulary()[name]
-    value = shown(made.value, entry.kind, body.unit)
-    if made.sd is not None:
-        number, _, unit = value.rpartition(" ")
-        off = shown(made.sd, entry.kind, body.unit).removesuffix(f" {unit}")
-        value = f"{number} ± {off} {unit}"
-    else:
-        value = f"about {value}"
-    return f"estimated {value}{to_be_measured(name, body.wearer)}"
+    return f"{_estimated(body, name, estimates[name])}{to_be_measured(name, body.wearer)}"
+
+
+def _estimated(body: Body, name: str, made: Estimate) -> str:
+    """`estimated 109.8 ± 2.2 cm`, or `estimated about 109.8 cm` where nothing tells how far off it may be."""
+    kind = vocabulary()[name].kind
+    value = shown(made.value, kind, body.unit)
+    if made.sd is None:
+        return f"estimated about {value}"
+    number, _, unit = value.rpartition(" ")
+    return f"estimated {number} ± {shown(made.sd, kind, body.unit).removesuffix(f' {unit}')} {unit}"
 
 
 def to_be_measured(name: str, wearer: Wearer) -> str:

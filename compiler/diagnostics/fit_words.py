@@ -72,6 +72,10 @@ def open_as_meant(by: str) -> str:
     return f"{by} of it is open, as the style means"
 
 
+def not_reached() -> str:
+    return "no piece that is cut reaches this level: nothing is held to it"
+
+
 def of_block() -> str:
     return "the block's length: the pieces that are cut do not carry it whole"
 

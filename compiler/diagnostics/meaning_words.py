@@ -276,6 +276,17 @@ def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     return Diagnostic("W201", f"`{name}` is never used", span, fix=fix, severity=Severity.WARNING)
 
 
+def seam_on_shape(span: Span, seam: str, written: str, cut: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "W203",
+        f"`{seam}` is sewn on `{written}`, an edge of a shape that is not cut: what is cut gets no notch of it",
+        span,
+        fix=f"write {either(cut)}",
+        data={"of": (seam, written)},
+        severity=Severity.WARNING,
+    )
+
+
 def needs_of_no_piece(span: Span, name: str) -> Diagnostic:
     fix = "write `needs`, a piece that the recipe takes, and what it must have: `needs draft.shoulder`"
     return Diagnostic("E196", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix)

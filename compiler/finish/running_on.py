@@ -24,6 +24,10 @@ LEAST, MOST = 5.0, 40.0
 """A break of fewer degrees is trued by hand, one of more is a point that is meant, as of a V neck (ours; no edge of the bundled
 styles that runs on breaks by more than 5)."""
 
+ROUND = 90.0
+"""Nor is a point meant between two curves at the rim of a garment, which nothing is sewn to but what lies inside, as two round
+necklines over the shoulder: there more is told."""
+
 STRAIGHT = 170.0
 """Where the cloth has a wider angle (degrees) a seam ends within an edge, as above a slit."""
 
@@ -45,11 +49,12 @@ def over_seams(pieces: Mapping[str, Piece], seams: Sequence[tuple[str, Sides]]) 
         ways = laid_sides(sides, sewn)
         for left, right in ways if len(ways) == 1 else ():
             for corners in ((left.corner(end), right.corner(end)) for end in (0, 1)):
-                if _should_run_on(*corners, sewn):
+                if should_run_on(*corners, sewn):
                     angles = [_angle(corner) for corner in corners]
                     ends = np.maximum(*angles) < STRAIGHT
                     edges = tuple(f"{corner.owner}.{corner.beside.edge}" for corner in corners)
-                    yield Break(name, edges, _told(np.where(ends, 180.0 - angles[0] - angles[1], 0.0)))
+                    most = ROUND if all(_is_round_rim(corner, sewn) for corner in corners) else MOST
+                    yield Break(name, edges, _told(np.where(ends, 180.0 - angles[0] - angles[1], 0.0), most))
 
 
 def over_darts(owner: str, piece: Piece) -> Iterator[Break]:
@@ -59,7 +64,7 @@ def over_darts(owner: str, piece: Piece) -> Iterator[Break]:
             yield Break(dart.name, (f"{owner}.{dart.edge}",), _told(np.degrees(kink_over_dart(piece, dart.edge, dart.name))))
 
 
-def _should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
+def should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
     """Whether the edges beside both ends of a seam should run on over it."""
     if one.piece.inside != other.piece.inside or (one.owner, one.beside.edge) == (other.owner, other.beside.edge):
         return False
@@ -67,6 +72,12 @@ def _should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
         return False
     on, beyond = (bool(sewn.to(corner.owner, corner.beside)) for corner in (one, other))
     return on == beyond and (on or not one.piece.inside)  # the inner edge of a facing is seen by nobody
+
+
+def _is_round_rim(corner: Corner, sewn: Sewn) -> bool:
+    """Whether a curve stands beside an end of a seam that nothing is sewn to but what lies inside."""
+    partners = {owner for owner, _ in sewn.to(corner.owner, corner.beside)}
+    return not all(corner.beside.drawn.straight) and all(sewn.pieces[one].inside for one in partners if one in sewn.pieces)
 
 
 def _behind_darts(piece: Piece) -> set[int]:
@@ -80,7 +91,7 @@ def _angle(corner: Corner) -> Reals:
     return np.degrees(angle_at(corner.piece, truing.Corner(before, corner.number, "end")))
 
 
-def _told(degrees: Reals) -> Reals:
+def _told(degrees: Reals, most: float = MOST) -> Reals:
     """The breaks that are worth a word, as they are; 0 for the others."""
     size = np.abs(degrees)
-    return np.where((size > LEAST) & (size < MOST), size, 0.0)
+    return np.where((size > LEAST) & (size < most), size, 0.0)

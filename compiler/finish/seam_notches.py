@@ -93,7 +93,7 @@ def _worst(pairs: Sequence[Match]) -> Reals:
 
 def _planned(seam: SewnSeam, sewn: Sewn) -> tuple[_Planned, ...] | None:
     """The notches of a seam, at corners of the other side too; where it is left open how the sides lie, only those that all
-    ways agree on; None where they agree on none."""
+    ways agree on; None where they agree on none, and it matters."""
     ways = laid_sides(seam, sewn)
     if not ways:
         return () if sewn.stretches(seam) is None else None
@@ -101,7 +101,14 @@ def _planned(seam: SewnSeam, sewn: Sewn) -> tuple[_Planned, ...] | None:
         plans = [_plan(left, right, seam, corners) for left, right in ways]
         if all(_same(plan, plans[0]) for plan in plans):
             return plans[0]
-    return None
+    return () if any(_is_ring(side, sewn) for side in ways[0]) else None
+
+
+def _is_ring(laid: SeamSide, sewn: Sewn) -> bool:
+    """Whether a side is one straight edge of a strip whose ends are sewn to each other: it is laid on either way round."""
+    start, stop = laid.corner(0), laid.corner(1)
+    closed = any((stop.owner, name) in sewn.to(start.owner, start.beside) for name in stop.beside.names)
+    return len(laid.stretches) == 1 and closed and all(all(side.drawn.straight) for side in laid.stretches[0].sides())
 
 
 def _shared(pieces: Mapping[str, Piece], planned: Sequence[_Planned]) -> list[int]:

@@ -156,12 +156,14 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
 
 
 def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
-    """What must be known before it is cut: what fails, what is doubtful, what is told."""
+    """What must be known before it is cut: what fails, what was not measured and is marked on no piece, what is doubtful, what is
+    told."""
     held = answers(result.checks, result.seams, result.specification.closures, result.fits)
     fails = () if result.holds else (f"Not to be cut so: {failing(held)}; `report` tells which.",)
+    guessed = [f"Not measured: {one.name.replace('_', ' ')}, {one.how}." for one in result.estimated if not one.pieces]
     doubts = dict.fromkeys(one.message for one in (*prepared.doubted.get(result.name, ()), *result.warnings))
     told = [f"{one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings]
-    return (*fails, *(f"Of this body: {one}" for one in (*doubts, *told)))
+    return (*fails, *guessed, *(f"Of this body: {one}" for one in (*doubts, *told)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -235,7 +237,7 @@ def _info(prepared: Prepared, result: BodyResult, name: str, piece: Piece, body:
         seam_names=seams,
         called={**_neatened(result, name, piece, seams), **dict.fromkeys(middle, centre)},
         fold=centre if piece.fold else "",
-        estimated=tuple(one.name.replace("_", " ") for one in result.estimated),
+        estimated=tuple(one.name.replace("_", " ") for one in result.estimated if name in one.pieces),
         unit="in" if body.unit == "in" else "cm",
         levels=_levels(wanted),
         levels_called=LEVELS.get(body.wearer, {}),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 import numpy as np
 
 from ..bodies.estimates import to_be_measured
@@ -15,22 +17,45 @@ from .results import Unmeasured
 
 
 def estimated_on(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tuple[Unmeasured, ...]]:
-    """For each body of a part, measurements its pieces rest on and its file does not give: estimated, or found by a
-    recipe's own rule."""
+    """For each body of a part, measurements its garment rests on and its file does not give: estimated, or found by a
+    recipe's own rule; and the pieces that rest on each."""
     people = prepared.population
     found: list[dict[str, str]] = [{} for _ in part.lanes]
-    for index, bodies in sorted(rested_on(style, part, people, drawn_from(style)).items()):
-        asked = style.nodes[index].payload
-        if not isinstance(asked, Measure | Fallback):
-            continue
-        name, rule = asked.name, isinstance(asked, Fallback) and rule_of(style, index)
-        for at in np.flatnonzero(bodies & ~people.value(name)[1][part.lanes]):
+    for index, name, bodies in _not_given(style, prepared, part, drawn_from(style)):
+        rule = isinstance(style.nodes[index].payload, Fallback) and rule_of(style, index)
+        for at in bodies:
             if rule:
                 wearer = prepared.bodies[int(part.lanes[at])].wearer
                 found[at].setdefault(name, f"{rule}{to_be_measured(name, wearer)}")
             else:
                 found[at][name] = people.in_short(name, int(part.lanes[at]))
-    return [tuple(Unmeasured(name, how) for name, how in sorted(one.items())) for one in found]
+    acts = _on_pieces(style, prepared, part) if any(found) else {}
+    return [
+        tuple(Unmeasured(name, how, tuple(acts.get((name, at), {}))) for name, how in sorted(one.items()))
+        for at, one in enumerate(found)
+    ]
+
+
+def _on_pieces(style: CheckedStyle, prepared: Prepared, part: Part) -> dict[tuple[str, int], dict[str, None]]:
+    """By measurement, and body by its place in a part, the pieces that rest on what stands in for it."""
+    found: dict[tuple[str, int], dict[str, None]] = {}
+    for piece, node in style.pieces.items():
+        for _, name, bodies in _not_given(style, prepared, part, [node]):
+            for at in bodies:
+                found.setdefault((name, at), {})[piece] = None
+    return found
+
+
+def _not_given(
+    style: CheckedStyle, prepared: Prepared, part: Part, results: Sequence[int]
+) -> Iterator[tuple[int, str, list[int]]]:
+    """The nodes that ask for a measurement and that results rest on, with its name, and the bodies, by their place in a part,
+    whose files do not give it."""
+    people = prepared.population
+    for index, bodies in sorted(rested_on(style, part, people, results).items()):
+        asked = style.nodes[index].payload
+        if isinstance(asked, Measure | Fallback):
+            yield index, asked.name, np.flatnonzero(bodies & ~people.value(asked.name)[1][part.lanes]).tolist()
 
 
 def rule_of(style: CheckedStyle, index: int) -> str:

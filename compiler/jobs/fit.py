@@ -35,7 +35,7 @@ class FitResult:
     `garment_mm` where no piece lies there, `given_mm` where either is so; `drafted_mm` is what the block's own pieces come to,
     None for a girth the style itself promises. `wrong` says in words why it does not hold, `fix` what to do, `told` what else
     is to be known. `stretch` is the share by which its cloth stretches. `estimated`: what the body measures is itself an
-    estimate.
+    estimate. `reached`: a piece that is cut lies at the level; of a length always so.
     """
 
     name: str
@@ -54,10 +54,16 @@ class FitResult:
     stretch: float
     estimated: bool
     text: str
+    reached: bool = True
 
     @property
     def holds(self) -> bool:
         return not self.wrong
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether there is something to be held against the body."""
+        return bool(self.wrong) or (self.reached and self.body_mm is not None)
 
 
 def fits(style: CheckedStyle, part: Part, people: BodyTable, units: Sequence[Unit]) -> list[tuple[FitResult, ...]]:
@@ -115,6 +121,7 @@ class _Telling:
         self._shortfall = Shortfall(style, part, index) if self.level and _may_lack(value) else None
         cut = (part.values[at] for at in listed(node.args, CUT))
         outer = in_one_cloth([one for one in cut if isinstance(one, Piece)]) if self.level else []
+        self._is_cut = bool(style.pieces)
         self._open: Reals = sum((opened(one, self.level) * copies(one) for one in outer), start=np.zeros(1))
         self._changes = changes(style, part, node.args["followed"]) if _differs(node, value) else ()
 
@@ -122,6 +129,8 @@ class _Telling:
         """A row with what is wrong with it on a body, and what else is told."""
         found = NOTHING_WRONG if row.body_mm is None else _wrong(row, row.body_mm, cut, say)
         told = self._of_length(row, cut, at, say) if not self.level else []
+        if self.level and self._is_cut and cut is None and not found[0]:
+            return replace(row, garment_mm=None, given_mm=None, told=(words.not_reached(),), reached=False)
         if (wide := number_at(self._open, at)) > LEAST:
             told.append(words.open_as_meant(say(wide)))
         if self._shortfall is not None and cut is not None:

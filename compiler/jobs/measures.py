@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from ..bodies.body import Body
-from ..bodies.estimates import estimate, history
+from ..bodies.estimates import Estimate, estimate, history, in_short
 from ..bodies.vocabulary import Wearer, vocabulary
 from ..diagnostics.printing import place
 from ..graph.acting import acting
@@ -69,7 +69,12 @@ def _state(style: CheckedStyle, word: str, body: Body) -> str:
     if given is not None or (word in estimates and estimates[word].exact):
         return history(body, given or word, estimates)
     rules = [at for at, node in enumerate(style.nodes) if isinstance(node.payload, Fallback) and node.payload.name == word]
-    return f"not given: {rule_of(style, rules[0]) if rules else history(body, word, estimates)}"
+    return f"not given: {rule_of(style, rules[0]) if rules else _in_short(body, word, estimates)}"
+
+
+def _in_short(body: Body, word: str, estimates: Mapping[str, Estimate]) -> str:
+    """An estimate in a few words, its formula left to `explain`; what nothing tells, with the reason."""
+    return in_short(body, word, estimates) if word in estimates else history(body, word, estimates)
 
 
 def entries(wearer: Wearer | None) -> tuple[str, ...]:

@@ -130,7 +130,7 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         cloths=rounded(rows.cloths),
         sewing=rounded(rows.sewing),
         care=rounded(rows.care),
-        pieces=tuple(_piece(one, "in" if body.unit == "in" else "cm") for one in result.pieces),
+        pieces=tuple(_piece(one, result, "in" if body.unit == "in" else "cm") for one in result.pieces),
         seams=tuple(_seam(seam, body.unit) for seam in result.seams),
         checks=result.checks,
         tidings=result.tidings,
@@ -175,7 +175,7 @@ def _fit(one: FitResult, body: Body) -> FitRecord:
     return rounded([FitRecord(**_keys(one), called=called, holds=one.holds)])[0]
 
 
-def _piece(one: PieceResult, unit: Unit) -> PieceRecord:
+def _piece(one: PieceResult, of: BodyResult, unit: Unit) -> PieceRecord:
     alone = one.piece.take(np.array([one.lane]))
     holes = sum(float(ring_area([side.drawn for side in hole.sides])[0]) for hole in alone.holes)
     return PieceRecord(
@@ -185,6 +185,7 @@ def _piece(one: PieceResult, unit: Unit) -> PieceRecord:
         area_mm2=_rounded(float(ring_area([side.drawn for side in alone.ring])[0]) + holes),
         edges=rounded(one.edges),
         remarks=tuple(remark_words(remark, unit) for remark in alone.finish.remarks),
+        estimated=tuple(missing.name for missing in of.estimated if one.name in missing.pieces),
         told=tuple(
             ToldRecord(
                 told.what,

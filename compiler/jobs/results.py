@@ -93,10 +93,12 @@ class SeamResult:
 
 @dataclass(frozen=True)
 class Unmeasured:
-    """A measurement the pieces rest on that the body's file does not give, and what stands in for it."""
+    """A measurement the garment rests on that the body's file does not give, what stands in for it, and the pieces that rest on
+    it: none where it acts on a seam, a check or the specification alone."""
 
     name: str
     how: str
+    pieces: tuple[str, ...] = ()
 
 
 NOTHING = Specification()

@@ -13,6 +13,7 @@ from ..syntax import tree as t
 from ..syntax.rendered import rendered
 from ..syntax.source import Source
 from ..verbs import kinds as k
+from . import sewn_shapes
 from .allowances import allowed_on_fold
 from .checker import BROKEN, Checker, Scope
 from .each_piece import declare_each_piece, met_by_none
@@ -130,6 +131,7 @@ def _checked(checker: Checker, whole: MergedFile, scope: Scope) -> CheckedStyle:
         alone = [name for name in style.attached if stands_alone(scope.sentences[name])]
         _unused(checker, scope, {*style.pieces, *style.seams, *alone, *over})
         _left_lying(checker, scope, style)
+        sewn_shapes.told(checker, scope, style)
     return style
 
 

@@ -92,6 +92,7 @@ class PieceRecord:
     area_mm2: Annotated[float, "within the sewing line"]
     edges: tuple[EdgeLength, ...]
     remarks: Annotated[tuple[str, ...], "lines of text on the piece"]
+    estimated: Annotated[tuple[str, ...], "measurements the piece rests on that this body does not give"]
     told: tuple[ToldRecord, ...]
     outline_mm: Annotated[
         tuple[tuple[float, float], ...], "the sewing line as [x, y] corners, flattened to 0.05 mm, counter-clockwise, y up"
@@ -185,7 +186,13 @@ class FitRecord:
     stretch: Annotated[float, "share by which its cloth stretches"]
     estimated: Annotated[bool, "the body's own is an estimate"]
     text: str
+    reached: Annotated[bool, "a piece that is cut lies at the level; of a length always so"]
     holds: bool
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether there is something to be held against the body."""
+        return bool(self.wrong) or (self.reached and self.body_mm is not None)
 
 
 @dataclass(frozen=True)
@@ -278,7 +285,7 @@ class BodyRecord:
     trims: tuple[TrimRow, ...]
     closures: tuple[ClosureRow, ...]
     cut_list: tuple[CutList, ...]
-    estimated: Annotated[tuple[str, ...], "measurements the pieces rest on that this body does not give"]
+    estimated: Annotated[tuple[str, ...], "measurements the garment rests on that this body does not give"]
     estimated_how: Annotated[Mapping[str, str], "by name: what stands in for each, an estimate ± its SD or a recipe's rule"]
     warnings: Annotated[tuple[str, ...], "printed warnings of this body, of its measurements and its pieces"]
     errors: Annotated[tuple[str, ...], "printed errors: why it cannot be drawn"]

@@ -90,6 +90,7 @@ def _body(body: BodyRecord, say: Say, area: Say) -> list[str]:
         lines += table([_edge(edge, said) for edge in _whole(piece.edges)], (0, 3))
         lines += [f"  {_told(told, said)}" for told in piece.told]
         lines += [f"  {remark}" for remark in piece.remarks]
+        lines += [f"  not measured: {', '.join(one.replace('_', ' ') for one in piece.estimated)}"] if piece.estimated else []
     if body.seams:
         lines += ["", "seams"]
         lines += table([_seam(seam, said, unit) for seam in body.seams], (0, 3, 4, 5))

@@ -146,7 +146,9 @@ def _signed(value: float, say: Callable[[float], str]) -> str:
 
 
 def _held(row: FitRecord) -> str:
-    return "not measured" if row.body_mm is None else "holds" if row.holds else "FAILS"
+    if row.holds and not row.is_asked:
+        return "not measured" if row.reached else "not reached"
+    return "holds" if row.holds else "FAILS"
 
 
 def _told(row: FitRecord) -> list[str]:

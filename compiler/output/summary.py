@@ -13,6 +13,16 @@ def counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
 
 
+class Asked(Protocol):
+    """A promise of fit: whether there is something to be held against the body, and whether that holds."""
+
+    @property
+    def is_asked(self) -> bool: ...
+
+    @property
+    def holds(self) -> bool: ...
+
+
 class Held(Protocol):
     """Something that must hold."""
 
@@ -21,10 +31,11 @@ class Held(Protocol):
 
 
 def answers(
-    checks: Sequence[Held], seams: Sequence[Held], closures: Sequence[Held], fits: Sequence[Held]
+    checks: Sequence[Held], seams: Sequence[Held], closures: Sequence[Held], fits: Sequence[Asked]
 ) -> dict[str, list[bool]]:
-    """Of all that must hold of a body whether it does, by noun."""
-    asked = {"check": checks, "seam": seams, "closure": closures, "fit": fits}
+    """Of all that must hold of a body whether it does, by noun: of promises of fit those that there is a level and a measurement
+    for."""
+    asked = {"check": checks, "seam": seams, "closure": closures, "fit": [one for one in fits if one.is_asked]}
     return {noun: [one.holds for one in those] for noun, those in asked.items()}
 
 

@@ -36,6 +36,10 @@ class SeamEdge:
     edge: str
     owner: str = ""
 
+    def sides(self) -> list[Side]:
+        """The sides of the ring it goes along, in the order of that."""
+        return [self.piece.ring[i % len(self.piece.ring)] for i in edge_run(self.piece, self.edge)]
+
 
 @dataclass(frozen=True)
 class Corner:
@@ -125,9 +129,13 @@ def _is_corner(piece: Piece, i: int) -> bool:
 
 def _turns(piece: Piece, i: int) -> bool:
     """Whether the outline turns a corner behind a side."""
+    return decide(turn_behind(piece, i) > CORNER)
+
+
+def turn_behind(piece: Piece, i: int) -> Reals:
+    """By how much (L,) the outline turns behind a side, radians, either way."""
     arriving, leaving = end_direction(piece.ring[i].drawn), start_direction(piece.ring[(i + 1) % len(piece.ring)].drawn)
-    turn = np.abs(np.arctan2(cross(arriving, leaving), dot(arriving, leaving)))
-    return decide(turn > CORNER)
+    return np.asarray(np.abs(np.arctan2(cross(arriving, leaving), dot(arriving, leaving))))
 
 
 def _is_seen(laid: SeamSide, end: int) -> bool:

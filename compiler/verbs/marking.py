@@ -169,7 +169,7 @@ def _marked_names(static: Mapping[str, Any]) -> PieceKind:
         word("called", "new name", "its name on the piece"),
         word("as", "one of placement fold slit", "what it is for", default="placement"),
     ),
-    example="mark waist_line called natural_waist",
+    example="mark waist_line called natural_waist\nmark centre called opening as slit",
 )
 def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind) -> Piece:
     path = as_path(subject)

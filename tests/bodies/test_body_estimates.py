@@ -144,7 +144,7 @@ def test_histories_of_a_measured_an_estimated_and_a_missing_value() -> None:
     made = estimate(alto)
     assert history(alto, "stature", made) == "measured: 168 cm in alto_3.toml line 6"
     assert history(alto, "scye_depth", made) == (
-        "estimated: 19 cm, SD 1.3 cm, from stature 168 cm, bust_girth 92 cm: 2 + 0.0741 stature + 0.0695 bust_girth "
+        "estimated 19 ± 1.3 cm, from stature 168 cm, bust_girth 92 cm: 2 + 0.0741 stature + 0.0695 bust_girth "
         "(in mm); least squares, US Army survey of 1988 (NATICK/TR-89/044), R2 0.25; "
         "lengths of the trunk follow no other measurement: measure it"
     )

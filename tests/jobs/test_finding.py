@@ -35,6 +35,22 @@ from godet.jobs.vocabulary import entry
         ("mirror image", ["mirror"]),
         ("shirt collar", ["collar_fall"]),
         ("trued over panels", ["smooth_over"]),
+        ("pintuck", ["pleat"]),
+        ("ease stitch", ["seam"]),
+        ("casing", ["turn_under", "trim"]),
+        ("patch pocket", ["place"]),
+        ("pocket flap", ["place", "straight_band"]),
+        ("belt loop", ["binding", "trim"]),
+        ("strap", ["straight_band", "binding"]),
+        ("hood", ["curve", "head_girth"]),
+        ("hem facing", ["facing"]),
+        ("wrap", ["button_stand", "off_fold"]),
+        ("tiered skirt", ["ruffle", "seam"]),
+        ("walk the seam", ["blend", "smooth_over"]),
+        ("match notches", ["notch", "seam"]),
+        ("interfacing", ["cut", "cloth"]),
+        ("symmetric", ["mirror", "cut"]),
+        ("shawl collar", ["collar_fall", "flat_collar"]),
     ],
 )
 def test_what_is_meant_is_among_the_first(asked: str, meant: list[str]) -> None:
@@ -105,3 +121,8 @@ def test_a_recipe_is_shown_with_the_sentence_that_brings_it_in() -> None:
     assert first.name == "puff"
     assert first.sentence.split("\n")[0] == "use puff from sleeves/puff"
     assert " = puff " in first.sentence
+
+
+def test_a_use_of_a_word_is_shown_by_the_sentence_that_uses_it_so() -> None:
+    (found,) = (row for row in search(["slit"]).rows if row.name == "mark")
+    assert found.sentence == "mark centre called opening as slit"

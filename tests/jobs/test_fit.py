@@ -9,6 +9,7 @@ import pytest
 from godet.jobs.fit import FitResult
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
+from godet.output.summary import answers
 from support.style_runs import PATTERNS, invented, results
 from support.styles import written
 
@@ -277,3 +278,15 @@ def test_a_neckline_may_be_meant_to_cut_a_level_open(meant: bool, tmp_path: Path
     assert whole.garment_mm is not None
     assert (bust.garment_mm < whole.garment_mm - 5.0) is not meant
     assert abs(bust.garment_mm - whole.garment_mm) < 0.5 or not meant
+
+
+def test_a_level_that_no_cut_piece_reaches_is_said_so_and_does_not_count_as_held() -> None:
+    """The tube is cropped 5 cm above the level of its bust."""
+    cropped = CUT_OFF.replace("up bust_girth - 52 cm", "up 35 cm").replace("fit lower level bust_line body 45 cm\n", "")
+    text = TUBE.partition("piece front")[0] + cropped
+    bust = fits(text)["base.bust"]
+    assert (bust.reached, bust.garment_mm, bust.holds, bust.is_asked) == (False, None, True, False)
+    assert bust.told == ("no piece that is cut reaches this level: nothing is held to it",)
+    assert answers((), (), (), (bust,))["fit"] == []
+    lower = fits(text.replace("up 35 cm", "up 25 cm"))["base.bust"]
+    assert (lower.reached, lower.is_asked) == (True, True)

@@ -157,6 +157,26 @@ def test_an_edge_that_breaks_over_a_seam_is_told_without_being_asked(rises: str,
     assert found == ([told] if broken else [])
 
 
+def test_necklines_drawn_round_that_make_a_point_over_the_shoulder_are_told() -> None:
+    """Each leaves its shoulder 22.6 degrees off square, as round necks do that take no heed of each other."""
+    text = "language 1\n"
+    for name in ("front", "back"):
+        text += (
+            f"point {name}_a = origin\npoint {name}_b = {name}_a outward 20 cm\npoint {name}_c = {name}_b up 30 cm\n"
+            f"point {name}_d = {name}_c inward 12 cm\npoint {name}_e = {name}_a up 20 cm\n"
+            f"point {name}_under = {name}_d inward 5 cm down 12 cm\n"
+        )
+        text += (
+            f"piece {name} {{\n    line hem from {name}_a to {name}_b\n    line side from {name}_b to {name}_c\n"
+            f"    line shoulder from {name}_c to {name}_d\n    curve neckline from {name}_d to {name}_e "
+            f"leaving toward {name}_under arriving inward\n    line centre from {name}_e to {name}_a\n"
+            "    cut 2 as pair\n    grain up\n    allow 1 cm\n}\n"
+        )
+    seams = "seam shoulders joins back.shoulder to front.shoulder\nseam sides joins back.side to front.side\n"
+    (found,) = doubts(written(f"{text}{seams}"), "W310")
+    assert found.message.endswith("once `shoulders` is sewn: it breaks by 45 degrees")
+
+
 def test_a_piece_that_lies_inside_is_folded_back_and_does_not_run_on() -> None:
     assert doubts(panels("1 cm", "    lies inside\n"), "W310") == []
 

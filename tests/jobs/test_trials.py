@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,10 +10,15 @@ import numpy as np
 import pytest
 from godet.bodies.body import Body
 from godet.drawing.lines import cut_lines
+from godet.drawing.marks import Label
 from godet.jobs.files import Disk
+from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
 from godet.jobs.results import BodyResult
+from support.reports import as_json, report
+from support.sheets import sheet_of
 from support.style_runs import invented, results
+from support.styles import said, written
 
 TRIALS = Path(__file__).parent / "trials"
 
@@ -62,3 +68,39 @@ def test_an_estimate_behind_a_condition_of_a_solved_piece_is_told() -> None:
     (known,), (estimated,) = drawn("estimate_not_told"), drawn("estimate_not_told", without)
     assert [one.name for one in known.estimated] == []
     assert [one.name for one in estimated.estimated] == ["waist_to_knee_height"]
+
+
+def band(name: str, long: str) -> str:
+    return (
+        f"point {name}_a = origin\npoint {name}_b = origin outward {long}\npoint {name}_c = {name}_b up 5 cm\n"
+        f"point {name}_d = origin up 5 cm\npiece {name} {{\n    line lower from {name}_a to {name}_b\n"
+        f"    line end from {name}_b to {name}_c\n    line upper from {name}_c to {name}_d\n"
+        f"    line start from {name}_d to {name}_a\n    cut 1\n    allow 1 cm\n    grain along lower\n}}\n"
+    )
+
+
+def test_an_estimate_stands_on_the_pieces_that_rest_on_it_and_on_no_other() -> None:
+    body = invented("alto_3")
+    without = replace(body, measures={name: value for name, value in body.measures.items() if name != "wrist_girth"})
+    made = replace(written("language 1\n" + band("cuff", "wrist_girth + 4 cm") + band("belt", "50 cm")), bodies=(without,))
+    told = json.loads(as_json(report(made)))["bodies"][0]
+    assert told["estimated"] == ["wrist_girth"]
+    assert {piece["name"]: piece["estimated"] for piece in told["pieces"]} == {"cuff": ["wrist_girth"], "belt": []}
+    ((result,), _) = outcomes(made)
+    assert [one.pieces for one in result.estimated] == [("cuff",)]
+
+
+def test_an_estimate_that_no_piece_rests_on_stands_on_the_sheet() -> None:
+    """The girth of the neck is asked by a check of the shirt alone, the length of the arm by its sleeve."""
+    sheet = sheet_of("yoke_shirt", "alto_3")
+    assert sheet.title.cautions == ("Not measured: neck girth, estimated 32.1 ± 1.1 cm.",)
+    labels = [" ".join(mark.text for mark in one.marks if isinstance(mark, Label)) for one in sheet.drawings]
+    assert [one.name for one, label in zip(sheet.drawings, labels, strict=True) if "outer arm length" in label] == ["sleeve"]
+
+
+def test_an_edge_that_a_facing_has_no_more_is_missed_with_the_reason() -> None:
+    text = (
+        "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
+        "piece armhole_facing = facing base.front along armhole depth 4 cm {\n    cut 2 as pair\n    allow 1 cm on neckline\n}\n"
+    )
+    assert "it is not on the facing" in said(written(text))

@@ -1,0 +1,108 @@
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W328."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .diagnostic import Diagnostic, Severity, Span
+from .running_words import Say
+from .suggest import either
+
+
+def turns_back(span: Span, piece: str, edge: str, degrees: float) -> Diagnostic:
+    return Diagnostic(
+        "W321",
+        f"`{piece}.{edge}` turns back on itself: within 15 mm it bends by {degrees:.0f} degrees against its own curve",
+        span,
+        note="no edge is cut so: its end was turned over too short a stretch, or a curve has too much tension",
+        fix=f"let it turn over a longer stretch, or draw it smooth: `smooth {edge}`",
+        data={"of": (piece, edge), "figures": {"degrees": degrees}},
+        severity=Severity.WARNING,
+    )
+
+
+def unlike_allowances(span: Span, seam: str, edges: tuple[str, str], left: float, right: float, say: Say) -> Diagnostic:
+    one, other = edges
+    return Diagnostic(
+        "W322",
+        f"the allowances of `{seam}` are not alike: {say(left, 1)} at `{one}`, {say(right, 1)} at `{other}`",
+        span,
+        note="cut edges laid together, one of the two is sewn beside its line",
+        fix="allow as much on both; where one edge is meant to stand out, as in a lapped or bound seam, let the seam say how it "
+        'is `sewn`, and its `sewing` the class, as `seam "2.04.05"`',
+        data={"of": (seam, one, other), "figures": {"mm apart": abs(left - right)}},
+        severity=Severity.WARNING,
+    )
+
+
+def makes_a_step(span: Span, seam: str, edges: tuple[str, str], step: float, say: Say) -> Diagnostic:
+    one, other = edges
+    return Diagnostic(
+        "W323",
+        f"`{one}` and `{other}` make a step of {say(step, 1)} at an end of `{seam}`: the two sides of this differ by so much",
+        span,
+        fix=f"make the sides of `{seam}` as long as each other, or say that the longer one `eases` in",
+        data={"of": (seam, one, other), "figures": {"mm": step}},
+        severity=Severity.WARNING,
+    )
+
+
+def eased_too_much(span: Span, seam: str, share: float) -> Diagnostic:
+    return Diagnostic(
+        "W324",
+        f"`{seam}` eases {100 * share:.0f} percent of its length in: no cloth takes so much without puckers",
+        span,
+        fix="make the longer side shorter, take a part of it out in a dart or a tuck, or say that it `gathers`",
+        data={"of": seam, "figures": {"percent": 100 * share}},
+        severity=Severity.WARNING,
+    )
+
+
+def narrower_than_allowed(span: Span, piece: str, edge: str, wide: float, allowed: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W325",
+        f"`{piece}` is {say(wide, 1)} wide at `{edge}`, whose seam has an allowance of {say(allowed, 1)}: that shows below it",
+        span,
+        fix=f"make `{piece}` deeper, or allow less on `{edge}` and on what it is sewn to",
+        data={"of": (piece, edge), "figures": {"mm wide": wide}},
+        severity=Severity.WARNING,
+    )
+
+
+def stops_short(span: Span, piece: str, faced: str, beyond: str, seam: str) -> Diagnostic:
+    return Diagnostic(
+        "W326",
+        f"`{piece}` stops where `{faced}` ends, and the edge runs on there as `{beyond}`, to which nothing is sewn",
+        span,
+        note="an edge that runs on without a corner is faced to where it turns, or its raw part stands beside a clean one",
+        fix=f"trace the facing on, `to {beyond}`, and name both edges in `{seam}`; or say how `{beyond}` is finished: "
+        f"`sewing NAME … on {faced.partition('.')[0]}.{beyond}`",
+        data={"of": (piece, faced, beyond)},
+        severity=Severity.WARNING,
+    )
+
+
+def sewn_behind(span: Span, seam: str, piece: str, behind: Sequence[str], before: Sequence[str]) -> Diagnostic:
+    inner, outer = (either(names, "and") for names in (behind, before))
+    verb = "lies" if len(before) == 1 else "lie"
+    return Diagnostic(
+        "W327",
+        f"`{piece}` is sewn to {inner} alone, and {outer} {verb} before: nothing holds it to the garment itself",
+        span,
+        fix=f"name {outer} in `{seam}`, in place of {inner}",
+        data={"of": (seam, piece)},
+        severity=Severity.WARNING,
+    )
+
+
+def to_the_point(span: Span, piece: str, dart: str, point: str, short: float, say: Say) -> Diagnostic:
+    where = "at" if short < 1.0 else f"{say(short, 1)} from"
+    return Diagnostic(
+        "W328",
+        f"the dart `{dart}` of `{piece}` ends {where} `{point}`: sewn so far it makes a tip there",
+        span,
+        note="a dart ends 2 to 3 cm short of the bust point",
+        fix=f"end it sooner: `then shorten {dart} by 2.5 cm`",
+        data={"of": (piece, dart), "figures": {"mm short": short}},
+        severity=Severity.WARNING,
+    )

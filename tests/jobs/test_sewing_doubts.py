@@ -1,0 +1,164 @@
+"""What holds by its numbers and goes wrong at the machine: told without a check being written."""
+
+from __future__ import annotations
+
+import pytest
+from godet.diagnostics.diagnostic import Diagnostic
+from godet.jobs.outcome import outcomes
+from support.styles import said, written
+
+HEAD = "language 1\nblock base = plain_half with bust_ease 8 cm\nuse plain_half from shapes\n"
+
+
+def doubts(text: str, *codes: str) -> list[Diagnostic]:
+    made = written(text)
+    assert made.style is not None, said(made)
+    ((result,), _) = outcomes(made)
+    assert not result.errors, result.errors[0].message
+    return [one for one in result.warnings if one.code in codes]
+
+
+def box(name: str, wide: str, rows: str, kind: str = "shape", wave: str = "line hem from {name}_a to {name}_b") -> str:
+    """A box 20 cm high that ends so far down at its outer side, with rows in its braces."""
+    return (
+        f"point {name}_a = origin\npoint {name}_b = origin outward {wide}\npoint {name}_c = {name}_b up 20 cm\n"
+        f"point {name}_d = origin up 20 cm\n{kind} {name} {{\n    {wave.format(name=name)}\n"
+        f"    line side from {name}_b to {name}_c\n    line top from {name}_c to {name}_d\n"
+        f"    line centre from {name}_d to {name}_a\n{rows}}}\n"
+    )
+
+
+CUT = "    cut 1\n    grain up\n    allow 1 cm\n"
+
+
+@pytest.mark.parametrize(("reach", "hooks"), [("2 cm", True), ("3 cm", True), ("12 cm", False)])
+def test_a_hem_squared_off_over_too_short_a_stretch_hooks_at_the_side(reach: str, hooks: bool) -> None:
+    """The hem falls by 8 cm over 30 to an upright side: squared off, it must turn by 15 degrees."""
+    text = (
+        "language 1\npoint low = origin\npoint side_low = low outward 30 cm down 8 cm\npoint side_top = side_low up 30 cm\n"
+        "point top = low up 22 cm\nshape drawn {\n    line hem from low to side_low\n    line side from side_low to side_top\n"
+        "    line upper from side_top to top\n    line centre from top to low\n}\n"
+        f"piece panel = square_off drawn.hem at side reach {reach} moving_up_to 3 cm {{\n{CUT}}}\n"
+    )
+    found = doubts(text, "W321")
+    assert [one.data["of"] for one in found] == [("panel", "hem")] * hooks
+    assert all("turns back on itself" in one.message for one in found)
+
+
+def test_a_sleeve_head_is_an_s_and_does_not_turn_back() -> None:
+    head = "curve hem from {name}_a to {name}_b leaving outward arriving outward"
+    assert doubts("language 1\n" + box("sleeve", "30 cm down 12 cm", CUT, "piece", head), "W321") == []
+
+
+def sewn(left: str, right: str, how: str = "joins one.side to two.side", extra: str = "") -> str:
+    """Two boxes with so much allowance at their sides, which are sewn to each other."""
+    one, two = (f"    cut 1\n    grain up\n    allow 1 cm\n    allow {wide} on side\n" for wide in (left, right))
+    return f"language 1\n{box('one', '30 cm', one, 'piece')}{box('two', '20 cm', two, 'piece')}{extra}seam sides {how}\n"
+
+
+def test_unlike_allowances_of_one_seam_are_told_with_both() -> None:
+    (found,) = doubts(sewn("1.5 cm", "1 cm"), "W322")
+    assert found.message == "the allowances of `sides` are not alike: 15.0 mm at `one.side`, 10.0 mm at `two.side`"
+    assert doubts(sewn("1.5 cm", "1.5 cm"), "W322") == []
+
+
+def test_in_a_lapped_or_bound_seam_one_edge_may_stand_out() -> None:
+    way = 'sewing SEWN stitch 301 seam "CLASS"\n'
+    for number, many in (("2.04.05", 0), ("1.01.01", 1)):
+        extra = way.replace("CLASS", number).replace("SEWN", "way")
+        found = doubts(sewn("1.5 cm", "0.8 cm", "joins one.side to two.side sewn way", extra), "W322")
+        assert len(found) == many
+
+
+def test_sides_of_a_seam_that_differ_within_its_tolerance_make_a_step() -> None:
+    """One side is 20 cm long, the other 20.8: it was said that this may be so."""
+    longer = sewn("1 cm", "1 cm", "joins one.side to two.side tolerance 1 cm").replace(
+        "point two_c = two_b up 20 cm", "point two_c = two_b up 20.8 cm"
+    )
+    (found,) = doubts(longer, "W323")
+    assert found.message.startswith("`one.hem` and `two.hem` make a step of 8.0 mm at an end of `sides`")
+    assert doubts(longer.replace("20.8 cm", "20.4 cm"), "W323") == []
+
+
+@pytest.mark.parametrize(("longer", "told"), [("22.5 cm", False), ("24 cm", True)])
+def test_more_ease_than_cloth_takes_in_is_told(longer: str, told: bool) -> None:
+    text = sewn("1 cm", "1 cm", "eases two.side to one.side").replace("two_c = two_b up 20 cm", f"two_c = two_b up {longer}")
+    found = [one.message for one in doubts(text, "W324")]
+    assert found == ["`sides` eases 20 percent of its length in: no cloth takes so much without puckers"] * told
+    assert doubts(text.replace("eases", "gathers"), "W324") == []
+
+
+@pytest.mark.parametrize(("deep", "told"), [("1 cm", True), ("3 cm", False)])
+def test_a_facing_narrower_than_the_allowance_it_covers_is_told(deep: str, told: bool) -> None:
+    text = (
+        f"{HEAD}piece front = base.front {{\n    cut 1 on fold\n    grain up\n    allow 1.5 cm\n}}\n"
+        f"piece neck_facing = facing front along neckline depth {deep} {{\n    cut 1 on fold\n    grain up\n    allow 1 cm\n}}\n"
+        "seam neck joins neck_facing.neckline to front.neckline\n"
+    )
+    found = doubts(text, "W325")
+    message = "`neck_facing` is 10.0 mm wide at `neckline`, whose seam has an allowance of 15.0 mm: that shows below it"
+    assert [one.message for one in found] == [message] * told
+
+
+def faced(to: str, extra: str = "") -> str:
+    """A box whose upper edge is a neckline that runs on, without a corner, as a slope; faced along the one or along both."""
+    faced, edge = ("neck_facing.neckline + neck_facing.slope", "front.neckline + front.slope") if to else (
+        "neck_facing.neckline", "front.neckline"
+    )
+    return (
+        "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 18 cm\npoint mid = a outward 15 cm up 20 cm\n"
+        "point d = a up 20 cm\npiece front {\n    line hem from a to b\n    line side from b to c\n    line slope from c to mid\n"
+        f"    line neckline from mid to d\n    line centre from d to a\n{CUT}{extra}}}\n"
+        f"piece neck_facing = facing front along neckline {to}depth 4 cm {{\n{CUT}    allow 0 cm on inside\n}}\n"
+        f"seam neck joins {faced} to {edge}\n"
+    )
+
+
+def test_a_facing_that_stops_short_of_the_edge_it_faces_is_told() -> None:
+    (found,) = doubts(faced(""), "W326")
+    assert found.message.startswith("`neck_facing` stops where `front.neckline` ends, and the edge runs on there as `slope`")
+    assert "`to slope`" in found.fix
+    assert doubts(faced("to slope "), "W326") == []
+    assert doubts(faced("", "    allow 2 cm on slope corners folded\n"), "W326") == []  # it is a hem
+    assert doubts(faced("") + "sewing bound stitch 301 on front.slope\n", "W326") == []
+
+
+def lined(armhole: str) -> str:
+    front = "piece {} = base.front {{\n    cut 1 on fold {}\n    covers bodice_front\n    grain up\n    allow 1 cm\n}}\n"
+    sleeve = box("sleeve", "length of front.armhole", CUT, "piece")
+    return (
+        f"{HEAD}cloth shell width 150 cm\ncloth satin width 140 cm\n{front.format('front', '')}"
+        f"{front.format('inner', 'in satin')}{sleeve}"
+        f"seam armhole joins sleeve.hem to {armhole}.armhole\nseam neck joins front.neckline to inner.neckline\n"
+    )
+
+
+def test_a_sleeve_set_into_the_armhole_of_the_lining_is_told() -> None:
+    (found,) = doubts(lined("inner"), "W327")
+    assert found.message == "`sleeve` is sewn to `inner` alone, and `front` lies before: nothing holds it to the garment itself"
+    assert found.fix == "name `front` in `armhole`, in place of `inner`"
+    assert doubts(lined("front"), "W327") == []
+
+
+def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
+    text = f"{HEAD}piece front = base.front {{\n    cut 2 as pair\n    grain up\n    allow 1 cm\n}}\n"
+    made = written(text + "seam centre joins base.front.centre to front.centre\n")
+    (found,) = (one for one in made.diagnostics if one.code == "W203")
+    assert "`base.front.centre`, an edge of a shape that is not cut" in found.message
+    assert found.fix == "write `front.centre`"
+    on_piece = written(text + "seam centre joins front.centre to front.centre\n")
+    assert not [one for one in on_piece.diagnostics if one.code == "W203"]
+
+
+@pytest.mark.parametrize(("then", "told"), [("", True), (" then shorten bust by 2.5 cm", False)])
+def test_a_dart_that_is_sewn_to_the_bust_point_is_told(then: str, told: bool) -> None:
+    text = (
+        "language 1\npoint low = origin\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
+        "point top = low up 30 cm\npoint tip = low outward 9 cm up 14 cm\n"
+        "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
+        "    line shoulder from top_right to top\n    line centre from top to low\n    covers bodice_front\n"
+        f"    dart bust on side at 1/2 from hem width 3 cm apex tip\n    landmark tip called bust_point\n}}\n"
+        f"piece front = drawn{then} {{\n{CUT}}}\n"
+    )
+    found = [one.message for one in doubts(text, "W328")]
+    assert found == ["the dart `bust` of `front` ends at `bust_point`: sewn so far it makes a tip there"] * told
