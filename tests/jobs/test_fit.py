@@ -282,7 +282,7 @@ def test_a_neckline_may_be_meant_to_cut_a_level_open(meant: bool, tmp_path: Path
 
 def test_a_level_that_no_cut_piece_reaches_is_said_so_and_does_not_count_as_held() -> None:
     """The tube is cropped 5 cm above the level of its bust."""
-    cropped = CUT_OFF.replace("up bust_girth - 52 cm", "up 35 cm").replace("fit lower level bust_line body 45 cm\n", "")
+    cropped = CUT_OFF.replace("up bust_girth - 52 cm", "up 35 cm").replace("fit lower at_level bust_line over 45 cm\n", "")
     text = TUBE.partition("piece front")[0] + cropped
     bust = fits(text)["base.bust"]
     assert (bust.reached, bust.garment_mm, bust.holds, bust.is_asked) == (False, None, True, False)

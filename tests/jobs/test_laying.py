@@ -162,7 +162,7 @@ def test_necklines_drawn_round_that_make_a_point_over_the_shoulder_are_told() ->
     text = "language 1\n"
     for name in ("front", "back"):
         text += (
-            f"point {name}_a = origin\npoint {name}_b = {name}_a outward 20 cm\npoint {name}_c = {name}_b up 30 cm\n"
+            f"point {name}_a = starting_point\npoint {name}_b = {name}_a outward 20 cm\npoint {name}_c = {name}_b up 30 cm\n"
             f"point {name}_d = {name}_c inward 12 cm\npoint {name}_e = {name}_a up 20 cm\n"
             f"point {name}_under = {name}_d inward 5 cm down 12 cm\n"
         )

@@ -21,8 +21,8 @@ def doubts(text: str, *codes: str) -> list[Diagnostic]:
 def box(name: str, wide: str, rows: str, kind: str = "shape", wave: str = "line hem from {name}_a to {name}_b") -> str:
     """A box 20 cm high that ends so far down at its outer side, with rows in its braces."""
     return (
-        f"point {name}_a = origin\npoint {name}_b = origin outward {wide}\npoint {name}_c = {name}_b up 20 cm\n"
-        f"point {name}_d = origin up 20 cm\n{kind} {name} {{\n    {wave.format(name=name)}\n"
+        f"point {name}_a = starting_point\npoint {name}_b = starting_point outward {wide}\npoint {name}_c = {name}_b up 20 cm\n"
+        f"point {name}_d = starting_point up 20 cm\n{kind} {name} {{\n    {wave.format(name=name)}\n"
         f"    line side from {name}_b to {name}_c\n    line top from {name}_c to {name}_d\n"
         f"    line centre from {name}_d to {name}_a\n{rows}}}\n"
     )
@@ -35,10 +35,10 @@ CUT = "    cut 1\n    grain up\n    allow 1 cm\n"
 def test_a_hem_squared_off_over_too_short_a_stretch_hooks_at_the_side(reach: str, hooks: bool) -> None:
     """The hem falls by 8 cm over 30 to an upright side: squared off, it must turn by 15 degrees."""
     text = (
-        "language 1\npoint low = origin\npoint side_low = low outward 30 cm down 8 cm\npoint side_top = side_low up 30 cm\n"
+        "language 1\npoint low = starting_point\npoint side_low = low outward 30 cm down 8 cm\npoint side_top = side_low up 30 cm\n"
         "point top = low up 22 cm\nshape drawn {\n    line hem from low to side_low\n    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to low\n}\n"
-        f"piece panel = square_off drawn.hem at side reach {reach} moving_up_to 3 cm {{\n{CUT}}}\n"
+        f"piece panel = square_off drawn.hem at side reach {reach} moving_at_most 3 cm {{\n{CUT}}}\n"
     )
     found = doubts(text, "W321")
     assert [one.data["of"] for one in found] == [("panel", "hem")] * hooks
@@ -106,10 +106,10 @@ def faced(to: str, extra: str = "") -> str:
         "neck_facing.neckline", "front.neckline"
     )
     return (
-        "language 1\npoint a = origin\npoint b = a outward 30 cm\npoint c = b up 18 cm\npoint mid = a outward 15 cm up 20 cm\n"
+        "language 1\npoint a = starting_point\npoint b = a outward 30 cm\npoint c = b up 18 cm\npoint mid = a outward 15 cm up 20 cm\n"
         "point d = a up 20 cm\npiece front {\n    line hem from a to b\n    line side from b to c\n    line slope from c to mid\n"
         f"    line neckline from mid to d\n    line centre from d to a\n{CUT}{extra}}}\n"
-        f"piece neck_facing = facing front along neckline {to}depth 4 cm {{\n{CUT}    allow 0 cm on inside\n}}\n"
+        f"piece neck_facing = facing front along neckline {to}depth 4 cm {{\n{CUT}    allow 0 cm on inner_edge\n}}\n"
         f"seam neck joins {faced} to {edge}\n"
     )
 
@@ -153,7 +153,7 @@ def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
 @pytest.mark.parametrize(("then", "told"), [("", True), (" then shorten bust by 2.5 cm", False)])
 def test_a_dart_that_is_sewn_to_the_bust_point_is_told(then: str, told: bool) -> None:
     text = (
-        "language 1\npoint low = origin\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
+        "language 1\npoint low = starting_point\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
         "point top = low up 30 cm\npoint tip = low outward 9 cm up 14 cm\n"
         "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
         "    line shoulder from top_right to top\n    line centre from top to low\n    covers bodice_front\n"

@@ -72,8 +72,8 @@ def test_an_estimate_behind_a_condition_of_a_solved_piece_is_told() -> None:
 
 def band(name: str, long: str) -> str:
     return (
-        f"point {name}_a = origin\npoint {name}_b = origin outward {long}\npoint {name}_c = {name}_b up 5 cm\n"
-        f"point {name}_d = origin up 5 cm\npiece {name} {{\n    line lower from {name}_a to {name}_b\n"
+        f"point {name}_a = starting_point\npoint {name}_b = starting_point outward {long}\npoint {name}_c = {name}_b up 5 cm\n"
+        f"point {name}_d = starting_point up 5 cm\npiece {name} {{\n    line lower from {name}_a to {name}_b\n"
         f"    line end from {name}_b to {name}_c\n    line upper from {name}_c to {name}_d\n"
         f"    line start from {name}_d to {name}_a\n    cut 1\n    allow 1 cm\n    grain along lower\n}}\n"
     )
