@@ -94,5 +94,5 @@ def _said(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
         ways.get(node.args.get("sewn", -1), ""),
         tuple(others[arg] for word, arg in node.args.items() if word.startswith("after ") and arg in others),
         style.notes.get(name, ""),
-        node.words.get("strokes", 0),
+        node.words.get("strokes"),
     )

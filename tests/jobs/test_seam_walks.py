@@ -278,6 +278,26 @@ def test_the_middle_of_two_halves_of_one_edge_has_its_notch_on_both_sides() -> N
     assert [(len(one.notches), [notch.strokes for notch in one.notches]) for one in pieces.values()] == [(1, [1]), (1, [1])]
 
 
+def test_at_the_centre_of_an_unfolded_back_two_strokes_would_mean_nothing() -> None:
+    """A band round it is notched with one there, with two where it goes over the rest of the back."""
+    back = panel("back", 150, False, "waist", "centre", "side").replace("piece back {", "shape half {").replace("    cut 1\n", "")
+    back = back.replace("    allow 1 cm\n", "") + "shape worn_half = half {\n    fold centre\n    worn left\n}\n"
+    back += "piece back = unfold worn_half across centre {\n    cut 1\n    allow 1 cm\n}\n"
+    band = panel("band", 450, False, "lower", "end", "other_end")
+    text = back + band + "seam upper gathers band.lower to back.waist\n"
+    assert sorted(notch.strokes for notch in drawn(text).pieces[0].piece.notches) == [1, 2, 2]
+
+
+@pytest.mark.parametrize(
+    ("said", "stated", "left"), [("", "", 1), (" strokes 0", "", 0), (" strokes 0", "notch side at 2 cm from hem", 1)]
+)
+def test_a_seam_can_be_told_to_put_no_notches(said: str, stated: str, left: int) -> None:
+    """But for the answer to one that is stated on its other side."""
+    text = panel("front", 200, False, "waist", "centre", "side", stated) + panel("back", 200, True, "waist", "centre", "side")
+    pieces = drawn(text + f"seam side joins front.side to back.side{said}\n").pieces
+    assert [len(notches(pieces, name, "side")) for name in ("front", "back")] == [left, left]
+
+
 @pytest.mark.parametrize(("stated", "count"), [("", [1, 1]), ("notch waist at 5 cm from side", [1, 1])])
 def test_an_eased_seam_keeps_to_the_notches_that_are_stated(stated: str, count: list[int]) -> None:
     """At its half where none is stated; else as stated, on both sides, and nowhere else."""
