@@ -31,6 +31,7 @@ from ..pattern.walking import Match, matches
 from ..pattern.which_ends import Sewn
 from .halves import half_of
 from .seams import SewnSeam, laid_sides
+from .snipping_room import can_be_snipped
 
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
 QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source);
@@ -143,9 +144,15 @@ def _plan(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> tup
         again = [one for side, on in zip((left, right), wish.on, strict=True) if on for one in _repeats(side, wish.share)]
         if all(decide(_any([np.abs(one - share) * total <= SEW for share in shares])) for one in again):
             one = _placed(wish, left, right)
-            if not any(_same([one], [other]) for other in made):
+            if _has_room(wish, left, right) and not any(_same([one], [other]) for other in made):
                 made.append(one)
     return tuple(made)
+
+
+def _has_room(wish: _Wish, left: SeamSide, right: SeamSide) -> bool:
+    """Whether a notch that no place asks for can be snipped on both sides."""
+    spots = [spot_on(side, wish.share) for side in (left, right)] if wish.why in ("half", "quarter") else []
+    return all(decide(can_be_snipped(stretch.piece, spot.edge, spot.at)) for spot, stretch in spots)
 
 
 def _any(flags: Sequence[BoolArray]) -> BoolArray:
@@ -161,6 +168,7 @@ def _wishes(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> l
     stated = [[(at / long, strokes) for at, strokes in notches_on(side)] for side, long in sides]
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
     said = seam.strokes or 0
+    shut = [[at / long for at in side.shut()] for side, long in sides]
     made: list[_Wish] = []
     wanted: list[tuple[Reals, int, tuple[bool, bool], Why]] = [
         (share, strokes, (not stated[0], not stated[1]), "answer") for side in stated for share, strokes in side
@@ -169,16 +177,17 @@ def _wishes(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> l
         told = [any(_clear(share, ENDS, total) for share, _ in side) for side in stated]
         evenly = () if (any(told) if seam.how == "eases" else all(stated)) else _evenly(seam, total)
         free: list[tuple[Reals, Why]] = [(np.full(1, one), "half" if one == 1 / 2 else "quarter") for one in evenly]
-        shut = [at / long for side, long in sides for at in side.shut()]
-        made += [_Wish(one, said, (True, True), why) for one, why in free if _clear(one, [*taken[0], *taken[1], *shut], total)]
+        full = [*taken[0], *taken[1], *shut[0], *shut[1]]
+        made += [_Wish(one, said, (True, True), why) for one, why in free if _clear(one, full, total)]
         darts = [[at / long for at in side.darts()] for side, long in sides]
         standing = [one for one, _ in free]
         wanted += [(one, said, (k == 1, k == 0), "dart") for k in (0, 1) for one in darts[k] if not _clear(one, standing, total)]
     if seam.strokes != 0 and corners:
         wanted += [(share, said or 1, (k == 1, k == 0), "joint") for k in (0, 1) for share in joints[k]]
         made += [_Wish(share, said or 1, on, "unseen") for share, on in _unseen(sides)]
-    for share, strokes, on, why in wanted:
-        clear = on[0] and _clear(share, taken[0], total), on[1] and _clear(share, taken[1], total)
+    for share, strokes, on, why in wanted:  # where a joint meets a dart or a pleat, these have their own snips
+        held = [[*taken[k], *(shut[k] if why == "joint" else ())] for k in (0, 1)]
+        clear = on[0] and _clear(share, held[0], total), on[1] and _clear(share, held[1], total)
         made.append(_Wish(share, strokes, clear, why))
     return made
 

@@ -25,7 +25,7 @@ REASONS: Mapping[Why, str] = {
 
 
 def notches_told(result: BodyResult, name: str, edge: str, *, seam: str = "") -> list[str]:
-    """The notches of an edge of a finished piece in order, or of one seam on it; none where the edge is on no piece that is cut."""
+    """The notches of an edge of a finished piece, or of one seam on it, in order; none where the edge is on none that is cut."""
     found = next((one for one in result.pieces if one.name == name), None)
     if found is None or not found.piece.run(edge):
         return []

@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.panels import panel
 from support.reports import report
+from support.style_runs import PATTERNS, on_all
 from support.styles import LANGUAGE, written
 
 
@@ -207,6 +208,18 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
     )
     (seam,) = report(written(text)).bodies[0].seams
     assert [one.right_mm for one in seam.notches] == pytest.approx(notches)
+
+
+def test_at_a_box_pleat_in_its_middle_a_back_has_the_notches_of_the_pleat_alone() -> None:
+    """Alike on both sides of the middle; where the halves of the yoke meet there is nothing to be put beside them."""
+    result = next(one for one in on_all(PATTERNS / "yoke_shirt.style") if one.name == "alto 3")
+    back, yoke = (next(one.piece for one in result.pieces if one.name == name) for name in ("back", "yoke"))
+    at_top = [point_at(back.ring[one.side].drawn, one.at)[0] for one in back.notches]
+    places = sorted(float(x) + 50.0 for x, y in at_top if y > 290.0)  # of the middle of the pleat, opened
+    assert places == pytest.approx([-75.0, -25.0, 25.0, 75.0])
+    (pair,) = next(seam.notches for seam in result.seams if seam.name == "yoke_back")
+    assert pair.agrees
+    assert [one.why for one in yoke.notches if one.seam == "yoke_back"] == ["unseen"]
 
 
 def strokes_of(text: str, *seams: str) -> dict[str, list[int]]:
