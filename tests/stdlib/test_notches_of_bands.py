@@ -1,5 +1,5 @@
-"""A band sewn to a run of gores: each of its notches meets a notch of the gores or a seam between two of them. Bindings: balanced,
-square where their ends lie in seams."""
+"""A band sewn to a run of gores: each of its notches meets a notch of the gores or a seam between two of them. Bindings are notched,
+and square where their ends lie in seams."""
 
 from __future__ import annotations
 
