@@ -1,9 +1,10 @@
-"""A band sewn to a run of gores: each of its notches meets a notch of the gores or a seam between two of them. Bindings are notched,
-and square where their ends lie in seams."""
+"""A band sewn to a run of gores: each of its notches meets a notch of the gores or a seam between two of them. Gores are notched
+at the hip, bindings at the shoulder."""
 
 from __future__ import annotations
 
 import pytest
+from godet.geometry.length import point_at
 from godet.geometry.path import end_direction
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
@@ -32,3 +33,12 @@ def test_the_binding_of_an_armhole_is_notched_at_the_shoulder_and_that_of_the_ne
         for name, lean in (("armhole_binding", 0.5**0.5), ("neck_binding", 0.0)):
             (end,) = pieces[name].piece.sides("end")
             assert end_direction(end.drawn)[:, 0] == pytest.approx(lean)
+
+
+def test_the_seams_of_the_gores_are_notched_at_the_hip_on_both_sides() -> None:
+    for one in on_all(PATTERNS / "gored_skirt.style"):
+        for name, piece in {made.name: made.alone().piece for made in one.pieces if "band" not in made.name}.items():
+            hip = float(piece.sides("hip")[0].drawn.start[0, 1])
+            heights = [float(point_at(piece.ring[notch.side].drawn, notch.at)[0, 1]) for notch in piece.notches]
+            assert sum(abs(height - hip) < 2.0 for height in heights) == 2, (one.name, name, hip, heights)
+        assert all(seam.notches_agree for seam in one.seams)
