@@ -12,7 +12,8 @@ from ..finish.finished import FinishedPiece
 from ..geometry.length import length, part, point_at
 from ..geometry.path import chain, thinned
 from ..geometry.tolerances import SEW
-from ..pattern.piece import Piece
+from ..pattern.piece import Notch, Piece
+from ..pattern.ring import place_on
 from .aside import grain_aside, words_aside
 from .levels import level_lines, level_names, level_ticks
 from .lines import (
@@ -37,7 +38,7 @@ from .signs import HOLE, bracket_ends, ending, fold_bracket, fold_words, gather_
 from .texts import Words, edge_name, grain_marks, grain_on, label_marks, point_name
 from .trimming import WORDS as TRIM_WORDS
 from .trimming import is_trimmed, trim_marks
-from .wording import Gather, PieceInfo, cut_words, rows_of, whose
+from .wording import Ending, Gather, PieceInfo, cut_words, rows_of, whose
 
 UP = np.array([0.0, 1.0])
 
@@ -78,7 +79,7 @@ class Plain:
 def plain_piece(cloth: FinishedPiece, info: PieceInfo) -> Plain:
     """The lines of a finished piece of one lane."""
     one = cloth.piece
-    marks = cloth_marks(cloth, info.drill_back)
+    marks = cloth_marks(_snipped_at_endings(cloth, info.endings), info.drill_back)
     marks += level_ticks(one, info.seam_names, info.levels)
     for name, at in landmarks_of(one).items():
         marks += landmark(at, name)
@@ -88,6 +89,13 @@ def plain_piece(cloth: FinishedPiece, info: PieceInfo) -> Plain:
         for start, stop in _beside_slits(one, gather):
             marks += gather_wave(_part_of_edge(one, gather.edge, start, stop), gather.edge)
     return Plain(cloth, info, Drawing(info.name, tuple(marks), thinned(cloth.cut[0])))
+
+
+def _snipped_at_endings(cloth: FinishedPiece, endings: Iterable[Ending]) -> FinishedPiece:
+    """The piece with a notch where an opening ends, for the cross on the seam line is not seen on the cut edge."""
+    places = (place_on(cloth.piece, one.edge, np.array([one.at]), "start") for one in endings)
+    more = (Notch(place.side, place.at) for place in places)
+    return replace(cloth, piece=replace(cloth.piece, notches=(*cloth.piece.notches, *more)))
 
 
 def cloth_marks(cloth: FinishedPiece, drill_back: float) -> list[Mark]:

@@ -21,15 +21,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..geometry.lanes import BoolArray, agree, decide, in_order, least
+from ..geometry.length import point_at
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.laid import SeamEdge, SeamSide, notches_on
 from ..pattern.named import notched
-from ..pattern.piece import Piece, Reals
+from ..pattern.piece import Piece, Reals, Why
 from ..pattern.ring import place_on
 from ..pattern.walking import Match, matches
 from ..pattern.which_ends import Sewn
 from .halves import half_of
 from .seams import SewnSeam, laid_sides
+from .snipping_room import can_be_snipped
 
 SHORTEST = 60.0  # mm; a shorter seam is pinned at its ends
 QUARTERS = {"joins": np.inf, "eases": 400.0, "gathers": 200.0}  # mm; a shorter one is notched at its half (no source);
@@ -57,10 +59,11 @@ class EdgePlace:
 
 @dataclass(frozen=True)
 class _Planned:
-    """A notch of a seam: its places on the sides that get it, and its strokes."""
+    """A notch of a seam: its places on the sides that get it, its strokes, and why it is there."""
 
     spots: tuple[EdgePlace, ...]
     strokes: int
+    why: Why
 
 
 def with_seam_notches(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> tuple[dict[str, Piece], tuple[str, ...]]:
@@ -72,7 +75,7 @@ def with_seam_notches(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) ->
     planned = [(name, one) for name, plan in plans.items() for one in plan or ()]
     for (name, one), strokes in zip(planned, _shared(pieces, [one for _, one in planned]), strict=True):
         for spot in one.spots:
-            made[spot.owner] = notched(made[spot.owner], spot.edge, spot.at, "start", strokes, name)
+            made[spot.owner] = notched(made[spot.owner], spot.edge, spot.at, "start", strokes, name, one.why)
     return made, tuple(name for name, plan in plans.items() if plan is None)
 
 
@@ -96,12 +99,13 @@ def _planned(seam: SewnSeam, sewn: Sewn) -> tuple[_Planned, ...] | None:
     ways agree on; None where they agree on none, and it matters."""
     ways = laid_sides(seam, sewn)
     if not ways:
-        return () if sewn.stretches(seam) is None else None
+        return () if sewn.stretches(seam) is None or seam.strokes == 0 else None
     for corners in (True, False):
         plans = [_plan(left, right, seam, corners) for left, right in ways]
         if all(_same(plan, plans[0]) for plan in plans):
             return plans[0]
-    return () if any(_is_ring(side, sewn) for side in ways[0]) else None
+    silent = seam.strokes == 0 or any(_is_ring(side, sewn) for side in ways[0])
+    return () if silent else None
 
 
 def _is_ring(laid: SeamSide, sewn: Sewn) -> bool:
@@ -135,6 +139,7 @@ class _Wish:
     share: Reals
     strokes: int
     on: tuple[bool, bool]
+    why: Why
 
 
 def _plan(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> tuple[_Planned, ...]:
@@ -147,9 +152,15 @@ def _plan(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> tup
         again = [one for side, on in zip((left, right), wish.on, strict=True) if on for one in _repeats(side, wish.share)]
         if all(decide(_any([np.abs(one - share) * total <= SEW for share in shares])) for one in again):
             one = _placed(wish, left, right)
-            if not any(_same([one], [other]) for other in made):
+            if _has_room(wish, left, right) and not any(_same([one], [other]) for other in made):
                 made.append(one)
     return tuple(made)
+
+
+def _has_room(wish: _Wish, left: SeamSide, right: SeamSide) -> bool:
+    """Whether a notch that no place asks for can be snipped on both sides."""
+    spots = [spot_on(side, wish.share) for side in (left, right)] if wish.why in ("half", "quarter") else []
+    return all(decide(can_be_snipped(stretch.piece, spot.edge, spot.at)) for spot, stretch in spots)
 
 
 def _any(flags: Sequence[BoolArray]) -> BoolArray:
@@ -158,27 +169,41 @@ def _any(flags: Sequence[BoolArray]) -> BoolArray:
 
 
 def _wishes(left: SeamSide, right: SeamSide, seam: SewnSeam, corners: bool) -> list[_Wish]:
-    """Notches at the half or quarters, answers to stated ones, and those at corners of the other side."""
+    """Notches at the half or quarters, answers to stated ones, and those at corners of the other side; of a seam that is to have
+    none of its own, the answers alone."""
     sides, total = ((left, seam.left_mm), (right, seam.right_mm)), np.minimum(seam.left_mm, seam.right_mm)
     joints = [[at / long for at in side.joints()] for side, long in sides]
     stated = [[(at / long, strokes) for at, strokes in notches_on(side)] for side, long in sides]
     taken = [[*joints[k], *(share for share, _ in stated[k])] for k in (0, 1)]
-    counts = np.maximum(seam.left_mm, seam.right_mm) if seam.how == "gathers" else total
-    evenly = (1 / 4, 1 / 2, 3 / 4) if decide(counts >= QUARTERS[seam.how]) else (1 / 2,)
-    told = [any(_clear(share, ENDS, total) for share, _ in side) for side in stated]
-    free = [np.full(1, one) for one in (() if (any(told) if seam.how == "eases" else all(stated)) else evenly)]
-    shut = [at / long for side, long in sides for at in side.shut()]
-    made = [_Wish(one, seam.strokes, (True, True)) for one in free if _clear(one, [*taken[0], *taken[1], *shut], total)]
-    answered = [(share, strokes, (not stated[0], not stated[1])) for side in stated for share, strokes in side]
-    darts = [[at / long for at in side.darts()] for side, long in sides]
-    answered += [(share, seam.strokes, (k == 1, k == 0)) for k in (0, 1) for share in darts[k] if not _clear(share, free, total)]
-    if corners:
-        answered += [(share, seam.strokes or 1, (k == 1, k == 0)) for k in (0, 1) for share in joints[k]]
-        made += [_Wish(share, seam.strokes or 1, on) for share, on in _unseen(sides)]
-    for share, strokes, on in answered:
-        clear = on[0] and _clear(share, taken[0], total), on[1] and _clear(share, taken[1], total)
-        made.append(_Wish(share, strokes, clear))
+    said = seam.strokes or 0
+    shut = [[at / long for at in side.shut()] for side, long in sides]
+    made: list[_Wish] = []
+    wanted: list[tuple[Reals, int, tuple[bool, bool], Why]] = [
+        (share, strokes, (not stated[0], not stated[1]), "answer") for side in stated for share, strokes in side
+    ]
+    if seam.strokes != 0:
+        told = [any(_clear(share, ENDS, total) for share, _ in side) for side in stated]
+        evenly = () if (any(told) if seam.how == "eases" else all(stated)) else _evenly(seam, total)
+        free: list[tuple[Reals, Why]] = [(np.full(1, one), "half" if one == 1 / 2 else "quarter") for one in evenly]
+        full = [*taken[0], *taken[1], *shut[0], *shut[1]]
+        made += [_Wish(one, said, (True, True), why) for one, why in free if _clear(one, full, total)]
+        darts = [[at / long for at in side.darts()] for side, long in sides]
+        standing = [one for one, _ in free]
+        wanted += [(one, said, (k == 1, k == 0), "dart") for k in (0, 1) for one in darts[k] if not _clear(one, standing, total)]
+    if seam.strokes != 0 and corners:
+        wanted += [(share, said or 1, (k == 1, k == 0), "joint") for k in (0, 1) for share in joints[k]]
+        made += [_Wish(share, said or 1, on, "unseen") for share, on in _unseen(sides)]
+    for share, strokes, on, why in wanted:  # where a joint meets a dart or a pleat, these have their own snips
+        held = [[*taken[k], *(shut[k] if why == "joint" else ())] for k in (0, 1)]
+        clear = on[0] and _clear(share, held[0], total), on[1] and _clear(share, held[1], total)
+        made.append(_Wish(share, strokes, clear, why))
     return made
+
+
+def _evenly(seam: SewnSeam, total: Reals) -> tuple[float, ...]:
+    """The shares at which a seam is notched that nothing else tells of."""
+    counts = np.maximum(seam.left_mm, seam.right_mm) if seam.how == "gathers" else total
+    return (1 / 4, 1 / 2, 3 / 4) if decide(counts >= QUARTERS[seam.how]) else (1 / 2,)
 
 
 def _unseen(sides: Sequence[tuple[SeamSide, Reals]]) -> list[tuple[Reals, tuple[bool, bool]]]:
@@ -216,12 +241,21 @@ def _placed(wish: _Wish, left: SeamSide, right: SeamSide) -> _Planned:
     halves = {half_of(one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
     # At a centre an edge is sewn to itself on the other half, or a left half to a right one.
     itself = (found[0].owner, found[0].edge) == (found[1].owner, found[1].edge)
-    centre = itself or {stretch.piece.worn for _, stretch in laid} == {"left", "right"}
+    centre = itself or {stretch.piece.worn for _, stretch in laid} == {"left", "right"} or any(_at_centre(*one) for one in laid)
     strokes = wish.strokes or (2 if "back" in halves and "front" not in halves and not centre else 1)
     spots = [spot for spot, want in zip(found, wish.on, strict=True) if want]
     if len(spots) == 2 and spots[0].near(spots[1]):
         spots.pop()
-    return _Planned(tuple(spots), strokes)
+    return _Planned(tuple(spots), strokes, wish.why)
+
+
+def _at_centre(spot: EdgePlace, stretch: SeamEdge) -> bool:
+    """Whether a place lies where a piece that was cut on the fold was folded."""
+    piece = stretch.piece
+    old = () if piece.was_fold is None else tuple(side.drawn for side in piece.lines if piece.was_fold in side.names)
+    place = place_on(piece, spot.edge, spot.at, "start")
+    here = point_at(piece.ring[place.side].drawn, place.at)
+    return any(decide(np.linalg.norm(here - end, axis=1) <= SEW) for line in old for end in (line.start, line.end))
 
 
 def spot_on(side: SeamSide, share: Reals) -> tuple[EdgePlace, SeamEdge]:

@@ -16,7 +16,7 @@ from ..pattern.which_ends import Sewn, Sides, laid_together
 @dataclass(frozen=True)
 class SewnSeam:
     """A seam: how it is sewn (`joins`, `eases`, `gathers`), the edges of both sides as `piece.edge`, the lengths of these
-    (L,) mm, and the strokes of its notches (0: not stated)."""
+    (L,) mm, and the strokes of its notches (None: not stated; 0: it puts none of its own)."""
 
     name: str
     how: str
@@ -24,7 +24,7 @@ class SewnSeam:
     right: tuple[str, ...]
     left_mm: Reals
     right_mm: Reals
-    strokes: int = 0
+    strokes: int | None = None
 
     def take(self, lanes: NDArray[np.intp]) -> SewnSeam:
         return replace(self, left_mm=take(self.left_mm, lanes), right_mm=take(self.right_mm, lanes))

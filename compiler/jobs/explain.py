@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -11,24 +11,25 @@ from numpy.typing import NDArray
 
 from ..bodies.units import Unit
 from ..bodies.vocabulary import canonical
-from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import place
-from ..diagnostics.suggest import did_you_mean
 from ..geometry.length import length
 from ..geometry.path import Path, ring_area
-from ..graph.evaluate import Part
+from ..graph.evaluate import Evaluated, Part
 from ..meaning.payloads import Measure
 from ..meaning.style import CheckedStyle
 from ..output.summary import counted
 from ..pattern.piece import Piece
 from ..verbs.attached import Closure, Finished, Fit, Trim
-from ..verbs.kinds import Kind, PieceKind
+from ..verbs.kinds import PieceKind, SeamKind
 from ..verbs.values import Edge, Run, Seam, Value
+from .asked import Asked, asked
+from .notches_told import notches_told, of_seam
 from .numbers import area, bare, quantity
 from .outcome import outcomes
 from .passed import Passed, inputs_of, last_of_each, sentence_of, way_of
 from .prepare import Prepared
+from .results import BodyResult
 
 LONGEST = 40
 """Lines of an explanation of one body, more of which few read."""
@@ -57,20 +58,28 @@ def explain(
         people = prepared.population
         rows = [Line(0, str(measure), "", people.history(str(measure), k), "") for k in range(len(prepared.bodies))]
         return tuple((body.name, (row,)) for body, row in zip(prepared.bodies, rows, strict=True)), ()
-    found_nodes, inner, problem = _asked(style, name)
-    if problem is not None:
-        return (), (problem,)
-    results, evaluated = outcomes(prepared, found_nodes)
+    found_there, problem = asked(style, name)
+    if found_there is None:
+        return (), () if problem is None else (problem,)
+    found = outcomes(prepared, () if found_there.what == "members" else found_there.nodes)
+    return told_on(prepared, found, name, found_there, whole)
+
+
+def told_on(
+    prepared: Prepared, found: tuple[Sequence[BodyResult], Evaluated], name: str, what: Asked, whole: bool = False
+) -> tuple[tuple[tuple[str, tuple[Line, ...]], ...], tuple[Diagnostic, ...]]:
+    """As `explain`, of what came of the bodies already."""
+    results, evaluated = found
     told: list[tuple[str, tuple[Line, ...]]] = []
     errors: list[Diagnostic] = []
+    assert prepared.style is not None
     for lane, result in enumerate(results):
-        found = evaluated.of(lane)
-        if found is None:
+        values = evaluated.of(lane)
+        if values is None:
             errors.extend(result.errors)
             continue
-        tale = _History(prepared, style, *found, lane, whole)
-        lines = tale.block(name, found_nodes) if inner is None else tale.of(found_nodes[0], inner)
-        told.append((result.name, tuple(lines)))
+        tale = _History(prepared, prepared.style, *values, lane, whole, result)
+        told.append((result.name, tuple(tale.of(name, what))))
     return tuple(told), tuple(errors)
 
 
@@ -87,53 +96,12 @@ def printed(body: str, lines: Sequence[Line], whole: bool) -> list[str]:
     return [*text[: LONGEST - 1], f"  … and {counted(len(text) - LONGEST + 1, 'line')} more: `--all` shows them"]
 
 
-def _asked(style: CheckedStyle, name: str) -> tuple[tuple[int, ...], str | None, Diagnostic | None]:
-    """The node that is asked for, and the name of the edge, dart or point of it, if one is; or the nodes that a block gives and
-    None."""
-    node = _called(style, name)
-    if node is not None:
-        return (node,), "", None
-    owner, _, part = name.rpartition(".")
-    while owner and (style.names.get(owner) is None or part not in _parts(style.nodes[style.names[owner]].kind)):
-        owner, _, last = owner.rpartition(".")
-        part = f"{last}.{part}"
-    if owner:
-        return (style.names[owner],), part, None
-    ends = [one for one in style.names if one.endswith(f".{name}")]  # short for the one definition that ends so
-    if len(ends) == 1:
-        return (style.names[ends[0]],), "", None
-    given = (node for one, node in style.names.items() if one.rpartition(".")[0] == name)
-    pieces = tuple(dict.fromkeys(node for node in given if isinstance(style.nodes[node].kind, PieceKind)))
-    return pieces, None, None if pieces else _unfound(style, name, ends)
-
-
-def _called(style: CheckedStyle, name: str) -> int | None:
-    """The node of a definition or a check by its whole name."""
-    if name in style.names:
-        return style.names[name]
-    return next((one.node for one in (*style.checks, *style.tidings) if one.name == name), None)
-
-
-def _unfound(style: CheckedStyle, name: str, ends: Sequence[str]) -> Diagnostic:
-    """Why there is nothing to explain; `ends` are names that end in this one."""
-    inside = sorted((one for one in style.names if one.startswith(f"{name}.")), key=lambda one: one.count("."))
-    if inside or ends:
-        return words.several(name, (inside or ends)[:6])
-    measure = canonical(name)
-    parts = [f"{piece}.{part}" for piece, node in style.pieces.items() for part in _parts(style.nodes[node].kind)]
-    return words.not_used(measure) if measure else words.no_such_name(name, did_you_mean(name, [*style.names, *parts]))
-
-
-def _parts(kind: Kind) -> tuple[str, ...]:
-    """The names of edges, darts and points of a piece."""
-    sketch = kind.sketch if isinstance(kind, PieceKind) else None
-    return () if sketch is None else (*sketch.edge_names(), *sketch.dart_names(), *sketch.points)
-
-
 class _History:
     """The tale of one body: each definition once, its inputs below it."""
 
-    def __init__(self, prepared: Prepared, style: CheckedStyle, part: Part, at: int, lane: int, whole: bool) -> None:
+    def __init__(
+        self, prepared: Prepared, style: CheckedStyle, part: Part, at: int, lane: int, whole: bool, result: BodyResult
+    ) -> None:
         self.prepared = prepared
         self.style = style
         self.part = part
@@ -141,15 +109,34 @@ class _History:
         self.lane = lane
         self.unit = prepared.bodies[lane].unit
         self.whole = whole
+        self.result = result
         # A recipe's own name yields to that of its use, other roles of a piece to the first.
         self.named: dict[int, str] = {}
         for name in sorted(style.names, key=lambda name: name.count(".")):
             self.named.setdefault(style.names[name], name)
         self.told: set[int] = set()
 
-    def of(self, node: int, part: str) -> list[Line]:
-        """The tale of a value; of a piece, or of a part of it, the sentences its cloth went through, in order."""
-        if not isinstance(self.style.nodes[node].kind, PieceKind):
+    def of(self, name: str, asked: Asked) -> list[Line]:
+        """What is told of what is asked for."""
+        match asked.what:
+            case "block":
+                return self.block(name, asked.nodes)
+            case "members":
+                return self.members(name, asked.nodes)
+            case "sentences":
+                owner = name.rpartition(".")[0]
+                told = [line for one in asked.nodes for line in self._passed(Passed(one, "", True))]
+                return [Line(0, name, "", "", ""), *(replace(one, value="") if one.name == owner else one for one in told)]
+        return self.one(asked.nodes[0], asked.part)
+
+    def one(self, node: int, part: str) -> list[Line]:
+        """The tale of a value; of a piece, or of a part of it, the sentences its cloth went through, in order; of a seam its
+        notches."""
+        kind = self.style.nodes[node].kind
+        if isinstance(kind, SeamKind):
+            seam, *behind = self._definition(node, 0)
+            return [seam, *self._notches(node), *behind]
+        if not isinstance(kind, PieceKind):
             return self._definition(node, 0)
         way = way_of(self.style, self.part.values, node, part, self.at)
         name = self.named[node]
@@ -164,13 +151,25 @@ class _History:
             which, them = "1 more sentence of its piece leaves", "it"
         left = [Line(0, f"{which} it as it is: `--all` shows {them}", "", "", "")] if rest else []
         head = Line(0, f"{name}.{part}", "", self._of_part(node, part), "")
-        return [head, *(line for one in told for line in self._passed(one)), *left]
+        marked = [Line(1, "notch", "", words, "") for words in notches_told(self.result, name, part)]
+        return [head, *marked, *(line for one in told for line in self._passed(one)), *left]
 
     def block(self, name: str, pieces: Sequence[int]) -> list[Line]:
         """What a block gives, each piece with the sentence that finished it."""
         trace = self.style.origins[pieces[0]].trace
         head = [Line(0, name, self._written(trace[0].span), "", self._at(trace[0].span))] if trace else []
         return head + [line for one in pieces for line in self._passed(Passed(one, "", True, stated=False))]
+
+    def members(self, name: str, nodes: Sequence[int]) -> list[Line]:
+        """All that has this name before its own, as far as this body needs it."""
+        known = [one for one in dict.fromkeys(nodes) if one in self.part.values]
+        rows = [Line(1, self.named[one], "", self._value(one), self._where(one, self.named[one])) for one in known]
+        if known and all(isinstance(self.style.nodes[one].kind, SeamKind) for one in known):
+            return [line for one in known for line in (self._definition(one, 0)[0], *self._notches(one))]
+        return [Line(0, name, "", counted(len(rows), "definition"), ""), *rows]
+
+    def _notches(self, seam: int) -> list[Line]:
+        return [Line(1, f"notch of {place}", "", words, "") for place, words in of_seam(self.result, self.named[seam])]
 
     def _passed(self, one: Passed) -> list[Line]:
         """A sentence, what the cloth was after it, the numbers it was given, and where it drew an edge, how."""

@@ -65,7 +65,7 @@ class NotchPair:
 class SeamResult:
     """A seam on one body: what to what, both lengths, whether they go together, as do its stretches between notches with a name
     and all its notches, which come as the sides are walked; the way of sewing, the seams sewn before it, the text at its end and
-    the strokes of its notches (0: not), where stated."""
+    the strokes of its notches (0: none of its own), where stated."""
 
     name: str
     how: str
@@ -77,7 +77,7 @@ class SeamResult:
     sewn: str = ""
     after: tuple[str, ...] = ()
     note: str = ""
-    strokes: int = 0
+    strokes: int | None = None
     stretches: tuple[StretchResult, ...] = ()
     notches: tuple[NotchPair, ...] = ()
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..finish.seams import SewnSeam
-from ..geometry.lanes import in_groups
+from ..geometry.lanes import Lanes, in_groups
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
@@ -40,10 +40,10 @@ def declared(style: CheckedStyle, part: Part) -> list[DeclaredSeam]:
 
 def on_each_body(pieces: Mapping[str, Piece], seams: Sequence[DeclaredSeam], count: int) -> list[list[SeamResult]]:
     """Each seam on each of `count` bodies, its notches left out."""
-    sewn = Sewn(pieces, [seam.said for seam in seams])
+    sewn = _SewnOn(pieces, [seam.said for seam in seams], count)
     rows = []
     for seam in seams:
-        value, between = seam.value, _stretches(seam, sewn, count)
+        value, between = seam.value, _stretches(seam, sewn)
         columns = (column(one, count) for one in (value.left_mm, value.right_mm, sewing.holds(value)))
         rows.append(
             [
@@ -54,11 +54,28 @@ def on_each_body(pieces: Mapping[str, Piece], seams: Sequence[DeclaredSeam], cou
     return rows
 
 
-def _stretches(seam: DeclaredSeam, sewn: Sewn, count: int) -> list[tuple[StretchResult, ...]]:
+class _SewnOn:
+    """How the pieces are sewn together, on all of `count` bodies or on some: what nothing but notches tells may differ."""
+
+    def __init__(self, pieces: Mapping[str, Piece], seams: Sequence[SeamResult], count: int) -> None:
+        self.pieces, self.seams, self.count = pieces, seams, count
+        self.all = Sewn(pieces, seams)
+
+    def some(self, lanes: Lanes) -> Sewn:
+        if lanes.size == self.count:
+            return self.all
+        return Sewn({name: piece.take(lanes) for name, piece in self.pieces.items()}, self.seams)
+
+
+def _stretches(seam: DeclaredSeam, sewn: _SewnOn) -> list[tuple[StretchResult, ...]]:
     """For each body the stretches of a seam between notches that have one name on both its sides."""
     named = seam.said.left, seam.said.right
-    found: list[tuple[StretchResult, ...]] = [()] * count
-    for lanes, rows in in_groups(count, lambda some: stretches(seam.value.take(some), named, sewn, int(some.size))):
+    found: list[tuple[StretchResult, ...]] = [()] * sewn.count
+
+    def on(lanes: Lanes) -> list[tuple[StretchResult, ...]]:
+        return stretches(seam.value.take(lanes), named, sewn.some(lanes), int(lanes.size))
+
+    for lanes, rows in in_groups(sewn.count, on):
         for lane, row in zip(lanes.tolist(), rows, strict=True):
             found[lane] = row
     return found
@@ -94,5 +111,5 @@ def _said(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
         ways.get(node.args.get("sewn", -1), ""),
         tuple(others[arg] for arg in listed(node.args, "after") if arg in others),
         style.notes.get(name, ""),
-        node.words.get("strokes", 0),
+        node.words.get("strokes"),
     )

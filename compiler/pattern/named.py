@@ -16,7 +16,7 @@ from ..geometry.lanes import agree
 from ..geometry.length import length, nearest
 from ..geometry.tolerances import COINCIDE
 from .edges import OFF, edge_from
-from .piece import Notch, Piece, Reals, Sign, Trouble
+from .piece import Notch, Piece, Reals, Sign, Trouble, Why
 from .ring import End, RingPart, edge_run, edge_total, place_on, rebuilt, runs_of, split_ring, with_places
 
 How = Literal["end", "at", "share", "point"]
@@ -48,10 +48,12 @@ def must_be_new(piece: Piece, name: str) -> None:
         raise Trouble(f"there is a `{name}` already", "choose another name")
 
 
-def notched(piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "") -> Piece:
+def notched(
+    piece: Piece, edge: str, along: Reals, end: End, strokes: int, seam: str = "", why: Why | None = None
+) -> Piece:
     """The piece with a notch at `along` (L,) mm from an end of an edge. Lanes that put it on another side are split."""
     place = place_on(piece, edge, along, end)
-    made = Notch(place.side, place.at, strokes, seam, stated=not seam)
+    made = Notch(place.side, place.at, strokes, seam, stated=not seam, why=why)
     return replace(piece, notches=(*piece.notches, made))
 
 

@@ -125,12 +125,18 @@ class Hole:
         return replace(self, sides=tuple(side.take(lanes) for side in self.sides))
 
 
+Why = Literal["half", "quarter", "answer", "dart", "joint", "unseen"]
+"""Why a seam has a notch: at its half or a quarter; where the other side has a stated one, a dart, or a joint or corner that
+nothing tells here; or where two edges run on into each other and nothing is seen."""
+
+
 @dataclass(frozen=True)
 class Notch:
     """A notch at arc length `at` (L,) mm from the start of ring side number `side`; `strokes` 1, 2 or 3.
 
-    It belongs to the seam it is named for; `stated` in a sentence, to every seam of its edge; else it marks the piece alone,
-    as a pleat's does. One with a `name` is a place of the piece, which has a point of that name there; sketches have it too.
+    It belongs to the seam it is named for, which tells `why` it stands there; `stated` in a sentence, to every seam of its edge;
+    else it marks the piece alone, as a pleat's does. One with a `name` is a place of the piece, which has a point of that name
+    there; sketches have it too.
     """
 
     side: int
@@ -139,6 +145,7 @@ class Notch:
     seam: str = ""
     stated: bool = False
     name: str = ""
+    why: Why | None = None
 
     def take(self, lanes: NDArray[np.intp]) -> Notch:
         return replace(self, at=take(self.at, lanes))

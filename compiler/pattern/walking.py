@@ -35,11 +35,11 @@ class Match:
 
 
 def matches(left: SeamSide, right: SeamSide, seam: str = "") -> list[Match]:
-    """Each notch of either side with that of its name, else the nearest notch, corner or dart of the other, pairs told once;
+    """Each notch of either side with that of its name, else the nearest notch, corner, dart or pleat of the other, told once;
     empty where a side has none. A notch at an end, as of a sleeve head at the shoulder seam, goes with that end of the other."""
     ours, theirs = (notches_on(side, seam) for side in (left, right))
     our_places, their_places = (
-        [*(at for at, _ in of), *side.joints(), *side.darts()] for of, side in ((ours, left), (theirs, right))
+        [*(at for at, _ in of), *side.joints(), *side.shut()] for of, side in ((ours, left), (theirs, right))
     )
     if not our_places or not their_places:
         return []

@@ -28,7 +28,10 @@ def _notched_names(static: Mapping[str, Any]) -> PieceKind:
     family="finish",
     doc="A notch on an edge, so far or such a share of the way from the end that is named. With a name it is a place of the "
     "piece, on whatever is made of it: `front.side at zip_end`, `front.side between zip_end and hem`. Notches of one name on the "
-    "two sides of a seam must meet, to 2 mm, and what is eased or gathered lies where they say.",
+    "two sides of a seam must meet, to 2 mm, and what is eased or gathered lies where they say. Only what a seam does not notch "
+    "by itself is to be stated: a pitch, the end of a slit or of gathers. Stated on one side of a seam, it is put on the other. "
+    "It is snipped 4.5 mm in from the cut edge, less where the allowance is narrow, of which 2 mm or a half stay whole; several "
+    "strokes stand 5 mm apart, astride the place. The legs of a dart are snipped without it.",
     gives=_notched_names,
     statement=True,
     subject=word("edge", "own edge", "the edge, at the place of the notch", place=PlacedEdge("at", "share", near="near")),

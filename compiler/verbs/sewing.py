@@ -17,8 +17,8 @@ from .values import Edge, Mask, Run, Seam
 HOWS = ("joins", "eases", "gathers")
 
 def _how(static: Mapping[str, Any]) -> SeamKind:
-    if not 1 <= static.get("strokes", 1) <= 3:
-        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
+    if not 0 <= static.get("strokes", 1) <= 3:
+        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3, or `strokes 0` for no notches")
     return SeamKind("seam", next(how for how in HOWS if how in static))
 
 
@@ -27,9 +27,11 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
     family="sewing",
     doc="Two edges sewn together: `joins` equal ones, `eases` or `gathers` the longer one to the other. A name that both pieces "
     "have on the left and on the right, or one of them where the other is cut as a pair, is sewn twice, left with left: the seam "
-    "is then `NAME.left` and `NAME.right`. It notches both its sides: at its half from 6 cm on; at the quarters too, if eased "
-    "from 40 cm on or gathered from 20 cm; where it meets a dart, a seam or a stated notch. Notches stated on both sides, or on "
-    "the eased one, stand in place of those at half and quarters.",
+    "is then `NAME.left` and `NAME.right`. It notches both its sides, at places that meet, with as many strokes: from 6 cm on at "
+    "its half; at the quarters too, if eased from 40 cm on or gathered from 20 cm; opposite a dart, and where on one side edges "
+    "are joined or turn a corner and the other shows nothing. None stands within 15 mm of an end, a corner or another. Notches "
+    "stated on both sides, or on the eased one, stand in place of those at half and quarters; one stated on one side is put on "
+    "the other. With `strokes 0` it puts none of its own, but for the answers to stated ones.",
     gives=_how,
     words=(
         *(
@@ -43,7 +45,12 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
             "by how much the lengths may differ when joined, or fall short when eased",
             default="1 mm",
         ),
-        word("strokes", "count", "of its notches; two where a back takes part, else one (common practice)", optional=True),
+        word(
+            "strokes",
+            "count",
+            "of its notches, 0 for none; two where a back is sewn to no front, one else, as at a centre (common practice)",
+            optional=True,
+        ),
         word("sewn", "sewing", "how it is sewn", optional=True),
         word("after", "several seam", "the seams that must be sewn before it", optional=True),
     ),

@@ -60,6 +60,30 @@ def test_marks_darts_pieces_and_blocks(name: str, sentences: tuple[str, ...], ca
     assert in_order(asked(name, capsys), *sentences)
 
 
+def test_a_seam_and_its_edges_tell_their_notches_and_why_they_are_there(capsys: Captured) -> None:
+    told = asked("side_left", capsys)
+    assert told[3:5] == [
+        "    notch of front.left_side = 167.0 mm from hem: half of seam side_left",
+        "    notch of back.side = 167.7 mm from hem: half of seam side_left",
+    ]
+    assert "    notch = 167.0 mm from hem: half of seam side_left" in asked("front.left_side", capsys)
+    shirt = asked("back.armhole", capsys, style=str(PATTERNS / "puff_sleeve.style"))
+    assert any("2 strokes: stated" in line for line in shirt)
+
+
+def test_both_sides_of_a_seam_that_is_sewn_twice_are_told(capsys: Captured) -> None:
+    assert in_order(asked("overarms", capsys), "overarms.left = 350.0 mm", "overarms.right = 350.0 mm")
+
+
+def test_what_a_draft_is_made_of_is_told_by_its_name(capsys: Captured) -> None:
+    assert in_order(asked("base.d", capsys), "definitions", "base.d.bust_level = 140.0 mm")
+
+
+def test_what_is_said_of_a_piece_is_told_by_its_verb(capsys: Captured) -> None:
+    assert in_order(asked("back.buttons", capsys), "buttons on slit at 0.6 cm from neckline inset 0.6 cm")
+    assert in_order(asked("front.grain", capsys), "grain up taken_from neckline")
+
+
 def test_more_than_a_screen_is_told_when_it_is_asked_for(capsys: Captured) -> None:
     short, long = asked("front.hem", capsys), asked("front.hem", capsys, "--all")
     assert len(short) <= LONGEST < len(long)

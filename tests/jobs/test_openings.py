@@ -83,3 +83,6 @@ def test_the_end_is_crossed_on_the_seam_line_and_named() -> None:
         for middle in crosses:
             assert (abs(middle[0]), middle[1]) == pytest.approx((150.0, 35.0))
         assert [mark.text for mark in marks if isinstance(mark, Label)].count("side zip ends") == 1
+        snips = [points for points in strokes if points[0, 1] == pytest.approx(35.0) == points[1, 1]]
+        ((outer, inner),) = snips
+        assert (abs(outer[0]), abs(inner[0])) == pytest.approx((160.0, 155.5))

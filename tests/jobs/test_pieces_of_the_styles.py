@@ -217,3 +217,15 @@ def test_the_underarm_level_of_a_kimono_has_nothing_of_its_sleeve(style: str) ->
     result, _ = on_body(style, "alto_3")
     (fit,) = (one for one in result.fits if one.name == "base.underarm")
     assert fit.garment_mm == pytest.approx(fit.drafted_mm, abs=40.0)
+
+
+@pytest.mark.parametrize("style", ["puff_sleeve", "yoke_shirt"])
+@pytest.mark.parametrize(("body", "short"), [("alto_3", 22.0), ("alto_5", 31.0)])
+def test_a_wide_bust_dart_ends_farther_from_the_bust_point(style: str, body: str, short: float) -> None:
+    """One of 21 degrees would make a peak."""
+    result, _ = on_body(style, body)
+    piece = next(one.alone().piece for one in result.pieces if one.name == "front")
+    (tip,) = (piece.sides(dart.first)[-1].drawn.end for dart in piece.darts if dart.name == "side_dart")
+    bust_point = piece.points["bust_point"]
+    assert bust_point is not None
+    assert np.linalg.norm(tip - bust_point) == pytest.approx(short, abs=1.0)

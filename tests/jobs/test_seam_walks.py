@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.panels import panel
 from support.reports import report
+from support.style_runs import PATTERNS, on_all
 from support.styles import LANGUAGE, written
 
 
@@ -209,6 +210,18 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
     assert [one.right_mm for one in seam.notches] == pytest.approx(notches)
 
 
+def test_at_a_box_pleat_in_its_middle_a_back_has_the_notches_of_the_pleat_alone() -> None:
+    """Alike on both sides of the middle; where the halves of the yoke meet there is nothing to be put beside them."""
+    result = next(one for one in on_all(PATTERNS / "yoke_shirt.style") if one.name == "alto 3")
+    back, yoke = (next(one.piece for one in result.pieces if one.name == name) for name in ("back", "yoke"))
+    at_top = [point_at(back.ring[one.side].drawn, one.at)[0] for one in back.notches]
+    places = sorted(float(x) + 50.0 for x, y in at_top if y > 290.0)  # of the middle of the pleat, opened
+    assert places == pytest.approx([-75.0, -25.0, 25.0, 75.0])
+    (pair,) = next(seam.notches for seam in result.seams if seam.name == "yoke_back")
+    assert pair.agrees
+    assert [one.why for one in yoke.notches if one.seam == "yoke_back"] == ["unseen"]
+
+
 def strokes_of(text: str, *seams: str) -> dict[str, list[int]]:
     """The strokes of all notches of each piece."""
     pieces = drawn(text + "".join(f"seam s{k} joins {seam}\n" for k, seam in enumerate(seams))).pieces
@@ -276,6 +289,26 @@ def test_the_middle_of_two_halves_of_one_edge_has_its_notch_on_both_sides() -> N
     result = drawn(text + "seam yoke_seam joins back.waist to yoke.left_waist + yoke.right_waist\n")
     pieces = {one.name: one.piece for one in result.pieces}
     assert [(len(one.notches), [notch.strokes for notch in one.notches]) for one in pieces.values()] == [(1, [1]), (1, [1])]
+
+
+def test_at_the_centre_of_an_unfolded_back_two_strokes_would_mean_nothing() -> None:
+    """A band round it is notched with one there, with two where it goes over the rest of the back."""
+    back = panel("back", 150, False, "waist", "centre", "side").replace("piece back {", "shape half {").replace("    cut 1\n", "")
+    back = back.replace("    allow 1 cm\n", "") + "shape worn_half = half {\n    fold centre\n    worn left\n}\n"
+    back += "piece back = unfold worn_half across centre {\n    cut 1\n    allow 1 cm\n}\n"
+    band = panel("band", 450, False, "lower", "end", "other_end")
+    text = back + band + "seam upper gathers band.lower to back.waist\n"
+    assert sorted(notch.strokes for notch in drawn(text).pieces[0].piece.notches) == [1, 2, 2]
+
+
+@pytest.mark.parametrize(
+    ("said", "stated", "left"), [("", "", 1), (" strokes 0", "", 0), (" strokes 0", "notch side at 2 cm from hem", 1)]
+)
+def test_a_seam_can_be_told_to_put_no_notches(said: str, stated: str, left: int) -> None:
+    """But for the answer to one that is stated on its other side."""
+    text = panel("front", 200, False, "waist", "centre", "side", stated) + panel("back", 200, True, "waist", "centre", "side")
+    pieces = drawn(text + f"seam side joins front.side to back.side{said}\n").pieces
+    assert [len(notches(pieces, name, "side")) for name in ("front", "back")] == [left, left]
 
 
 @pytest.mark.parametrize(("stated", "count"), [("", [1, 1]), ("notch waist at 5 cm from side", [1, 1])])
