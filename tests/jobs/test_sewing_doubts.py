@@ -35,7 +35,8 @@ CUT = "    cut 1\n    grain up\n    allow 1 cm\n"
 def test_a_hem_squared_off_over_too_short_a_stretch_hooks_at_the_side(reach: str, hooks: bool) -> None:
     """The hem falls by 8 cm over 30 to an upright side: squared off, it must turn by 15 degrees."""
     text = (
-        "language 1\npoint low = starting_point\npoint side_low = low outward 30 cm down 8 cm\npoint side_top = side_low up 30 cm\n"
+        "language 1\npoint low = starting_point\n"
+        "point side_low = low outward 30 cm down 8 cm\npoint side_top = side_low up 30 cm\n"
         "point top = low up 22 cm\nshape drawn {\n    line hem from low to side_low\n    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to low\n}\n"
         f"piece panel = square_off drawn.hem at side reach {reach} moving_at_most 3 cm {{\n{CUT}}}\n"
@@ -106,7 +107,8 @@ def faced(to: str, extra: str = "") -> str:
         "neck_facing.neckline", "front.neckline"
     )
     return (
-        "language 1\npoint a = starting_point\npoint b = a outward 30 cm\npoint c = b up 18 cm\npoint mid = a outward 15 cm up 20 cm\n"
+        "language 1\npoint a = starting_point\n"
+        "point b = a outward 30 cm\npoint c = b up 18 cm\npoint mid = a outward 15 cm up 20 cm\n"
         "point d = a up 20 cm\npiece front {\n    line hem from a to b\n    line side from b to c\n    line slope from c to mid\n"
         f"    line neckline from mid to d\n    line centre from d to a\n{CUT}{extra}}}\n"
         f"piece neck_facing = facing front along neckline {to}depth 4 cm {{\n{CUT}    allow 0 cm on inner_edge\n}}\n"
