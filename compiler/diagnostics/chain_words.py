@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .diagnostic import Diagnostic, Label, Severity, Span
+from .diagnostic import Diagnostic, Label, Lack, Severity, Span
 from .suggest import either
 
 
@@ -48,7 +48,7 @@ def goes_on_with_nothing(span: Span, verb: str) -> Diagnostic:
 
 def part_of_another(span: Span, name: str) -> Diagnostic:
     fix = "name an edge or a dart as it is called on the piece so far, without the name of a piece before it"
-    return Diagnostic("E293", f"`{name}` is no part of the piece in hand", span, fix=fix)
+    return Diagnostic("E293", f"`{name}` is no part of the piece in hand", span, fix=fix, lack=Lack.PART)
 
 
 def part_missing(span: Span, verb: str, wanted: str) -> Diagnostic:
@@ -56,7 +56,8 @@ def part_missing(span: Span, verb: str, wanted: str) -> Diagnostic:
     fix = f"write it after the verb, as it is called on the piece so far: `then {verb} hem …`"
     if part == "dart":
         fix = f"write it after the verb, as it is called on the piece so far: `then {verb} bust_dart …`"
-    return Diagnostic("E293", f"`{verb}` works on one {part} of the piece in hand, and none is named", span, fix=fix)
+    message = f"`{verb}` works on one {part} of the piece in hand, and none is named"
+    return Diagnostic("E606", message, span, fix=fix, lack=Lack.PART)
 
 
 def either_point(span: Span, name: str, in_chain: bool) -> Diagnostic:

@@ -1,11 +1,11 @@
-"""The words of errors found before any body is loaded, beside those of values (`value_words`). One function an error; codes E2xx,
-warnings W2xx."""
+"""The words of errors found before any body is loaded, beside those of values (`value_words`). One function an error; codes E2xx
+and E6xx, warnings W2xx."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from .diagnostic import Diagnostic, Label, Severity, Span
+from .diagnostic import Diagnostic, Label, Lack, Severity, Span
 from .suggest import did_you_mean, either, nearest
 
 
@@ -24,12 +24,12 @@ def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements:
     fix = meant or _perhaps(
         name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)"
     )
-    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix)
+    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, lack=Lack.NAME)
 
 
 def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     fix = _perhaps(name, candidates, "`godet words` lists the verbs; a recipe of the library is brought in with `use`")
-    return Diagnostic("E202", f"`{name}` is neither a verb nor a recipe in use", span, fix=fix)
+    return Diagnostic("E202", f"`{name}` is neither a verb nor a recipe in use", span, fix=fix, lack=Lack.NAME)
 
 
 def unknown_word(span: Span, verb: str, name: str, candidates: Sequence[str]) -> Diagnostic:
@@ -85,10 +85,10 @@ def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
 
 def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
     if reason:
-        return Diagnostic(
-            "E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(name, candidates, reason)
-        )
-    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=_perhaps(name, candidates, f"it has {_listed(candidates)}"))
+        fix = _fix_gone(name, candidates, reason)
+        return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=fix, lack=Lack.PART)
+    fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
+    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, lack=Lack.PART)
 
 
 def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
@@ -107,7 +107,7 @@ def no_member(span: Span, owner: str, name: str, candidates: Sequence[str]) -> D
 
 def recipe_not_draft(span: Span, recipe: str, draft: str | None, rest: str) -> Diagnostic:
     fix = f"write `{draft}.{rest}`" if draft else f"make one first: `block base = {recipe} with …`, then `base.{rest}`"
-    return Diagnostic("E215", f"`{recipe}` is the recipe, not a draft made with it", span, fix=fix)
+    return Diagnostic("E215", f"`{recipe}` is the recipe, not a draft made with it", span, fix=fix, lack=Lack.NAME)
 
 
 def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
@@ -117,7 +117,7 @@ def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
 
 def not_in_module(span: Span, name: str, module: str, candidates: Sequence[str]) -> Diagnostic:
     fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
-    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix)
+    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix, lack=Lack.NAME)
 
 
 def module_twice(span: Span, name: str) -> Diagnostic:
@@ -150,7 +150,7 @@ def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str],
 
 
 def names_forbid(span: Span, message: str, fix: str) -> Diagnostic:
-    return Diagnostic("E229", message, span, fix=fix)
+    return Diagnostic("E229", message, span, fix=fix, lack=Lack.PART)
 
 
 def misplaced(span: Span, word: str, where: str) -> Diagnostic:
@@ -159,7 +159,8 @@ def misplaced(span: Span, word: str, where: str) -> Diagnostic:
 
 def needs_end(span: Span, name: str, candidates: Sequence[str]) -> Diagnostic:
     listed = " or ".join(f"`{one}`" for one in candidates)
-    return Diagnostic("E232", f"`{name}` does not touch an end of this edge", span, fix=f"say from which end: {listed}")
+    fix = f"say from which end: {listed}"
+    return Diagnostic("E232", f"`{name}` does not touch an end of this edge", span, fix=fix, lack=Lack.PART)
 
 
 def too_deep(span: Span, limit: int) -> Diagnostic:
@@ -190,7 +191,7 @@ def measurement_redefined(span: Span, name: str) -> Diagnostic:
 
 def verb_redefined(span: Span, name: str) -> Diagnostic:
     fix = f"call the recipe something else, for example `{name}_draft`"
-    return Diagnostic("E236", f"`{name}` is a verb of the language", span, fix=fix)
+    return Diagnostic("E602", f"`{name}` is a verb of the language", span, fix=fix)
 
 
 def pieces_differ(span: Span, names: Sequence[str]) -> Diagnostic:
@@ -233,13 +234,13 @@ def promise_unread(span: Span, example: str) -> Diagnostic:
 def no_level(span: Span, level: str, levels: Sequence[str]) -> Diagnostic:
     fix = did_you_mean(level, levels) or (f"the pieces have {either(levels, 'and')}" if levels else "")
     mark = f"mark it on a piece: `mark LINE called {level} as level ends …, …`"
-    return Diagnostic("E246", f"no piece here has a level `{level}`", span, fix=fix or mark)
+    return Diagnostic("E246", f"no piece here has a level `{level}`", span, fix=fix or mark, lack=Lack.PART)
 
 
 def no_promise(span: Span, name: str, promises: Sequence[str]) -> Diagnostic:
     known = f"what is promised is {either(promises, 'and')}" if promises else "write a sentence `fit …`"
     fix = did_you_mean(name, promises) or known
-    return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix)
+    return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix, lack=Lack.NAME)
 
 
 def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
@@ -252,7 +253,7 @@ def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
     whats = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}
     what = whats[verb]
     fix = "keep one of the two sentences"
-    return Diagnostic("E248", f"{what} is said twice", span, fix=fix, labels=(Label(first, "here first"),))
+    return Diagnostic("E603", f"{what} is said twice", span, fix=fix, labels=(Label(first, "here first"),))
 
 
 def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None, unfolded: bool) -> Diagnostic:
@@ -278,4 +279,4 @@ def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
 
 def needs_of_no_piece(span: Span, name: str) -> Diagnostic:
     fix = "write `needs`, a piece that the recipe takes, and what it must have: `needs draft.shoulder`"
-    return Diagnostic("E196", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix)
+    return Diagnostic("E601", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix)

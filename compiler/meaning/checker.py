@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics.derive_words import STILL_USED
-from ..diagnostics.diagnostic import Diagnostic, Span, Step
+from ..diagnostics.diagnostic import Diagnostic, Lack, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .payloads import Constant, Measure, Payload
@@ -67,11 +67,11 @@ class Scope:
         nameless = sentence.head in NAMELESS or (sentence.head == "each" and sentence.kind)
         self.lossy = self.lossy or not (sentence.names or nameless)
 
-    def may_miss(self, code: str, name: str) -> bool:
+    def may_miss(self, lack: Lack, name: str) -> bool:
         """Whether an error that what is written as `name` is not there may come of a sentence that is broken itself."""
-        part = code in (*MISSED, *PARTS_MISSED)
-        own = (self.lossy and code in MISSED) or (self.loose and part) or (name in self.unmade and part)
-        return own or (self.parent is not None and self.parent.may_miss(code, name))
+        part = lack is not Lack.NOTHING
+        own = (self.lossy and lack is Lack.NAME) or (self.loose and part) or (name in self.unmade and part)
+        return own or (self.parent is not None and self.parent.may_miss(lack, name))
 
     def place_of(self, name: str) -> Span | None:
         """Where a name of this scope is defined, as far as that is written."""
@@ -272,7 +272,7 @@ class Checker:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
         if self.muted or (self.half_edited and self._of_base(diagnostic)):
             return BROKEN
-        if diagnostic.span is not None and scope.may_miss(diagnostic.code, self.written(diagnostic.span)):
+        if diagnostic.span is not None and scope.may_miss(diagnostic.lack, self.written(diagnostic.span)):
             return BROKEN
         key = (diagnostic.code, diagnostic.span)
         if key not in self._told and not self._misread(diagnostic.span):
@@ -295,7 +295,7 @@ class Checker:
 
     def _misread(self, span: Span | None) -> bool:
         """Whether the place could not be read to begin with: what it means was told there already."""
-        places = [one.span for one in self.diagnostics if one.code.startswith("E1") and one.span is not None]
+        places = [one.span for one in self.diagnostics if one.unread and one.span is not None]
         return span is not None and any(
             one.file == span.file and one.start <= span.start and span.end <= one.end for one in places
         )
@@ -339,10 +339,6 @@ class Checker:
 BROKEN = Typed(k.BROKEN, -1)
 NAMELESS = ("language", "style", "check", "tell", "needs")
 """Heads of sentences that name nothing others could use."""
-MISSED = ("E195", "E201", "E202", "E215", "E217", "E247", "E252", "E253", "E262", "E271", "E274", "E277")
-"""Codes of errors that say that a name, a recipe or a base is not there."""
-PARTS_MISSED = ("E213", "E229", "E232", "E246", "E270", "E293")
-"""Codes of errors that say that a piece has not what is named of it."""
 DEEPEST = 300
 """How many definitions may rest on each other in one row; longer ones are no draft."""
 Elaborate = Callable[[Checker, Scope, t.Expr, "k.Kind | None"], Typed]

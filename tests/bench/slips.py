@@ -4,8 +4,8 @@ Half of the slips lie in the styles that come with the compiler, half in its lib
 slip that is told it is counted whether all errors point into the sentence with the slip, by themselves or by a second place they
 show, whether there is one error, and whether message, note or fix names what was lost. Scores by kind of slip, of a hundred.
 
-A slip that leaves a sound style is none: another name in a seam, another edge in a measure, a clause less that has a default. They
-are counted (`legal`), with those that a warning tells, and `-v` prints them with what missed, to be looked at.
+A slip that leaves a sound style is none: another name for a seam, another edge in a measure, a word less that has a default.
+These are counted (`legal`), with those that a warning tells, and `-v` prints them with what missed, to be looked at.
 
 The drawing rests on COUNT and SEED alone, not on N, the number of processes.
 """
@@ -32,8 +32,8 @@ CHUNK = 100
 
 @dataclass
 class Scores:
-    """By kind: slips told, those told at the right place, with one error, with the right fix; those told by a warning alone, those
-    that are legal; and what `-v` prints."""
+    """By kind: slips told, those told at the right place, with one error, with the right fix; those told by a warning alone,
+    those that are legal; and what `-v` prints."""
 
     told: Counter[str] = field(default_factory=Counter)
     place: Counter[str] = field(default_factory=Counter)
