@@ -69,9 +69,9 @@ class Diagnostic:
     labels: tuple[Label, ...] = ()
     trace: tuple[Step, ...] = ()
     body: str | None = None
+    data: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
     lack: Lack = Lack.NOTHING
     unread: bool = False
-    data: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
 
     @property
     def is_error(self) -> bool:

@@ -8,6 +8,8 @@ from collections.abc import Iterable, Sequence
 from .diagnostic import Diagnostic, Label, Lack, Severity, Span
 from .suggest import did_you_mean, either, nearest
 
+_MOST_LISTED = 12
+
 
 def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
     return did_you_mean(name, candidates) or otherwise
@@ -15,16 +17,33 @@ def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
 
 def _listed(candidates: Sequence[str]) -> str:
     """The first names there are, or `none`."""
-    return ", ".join(f"`{one}`" for one in candidates[:12]) or "none"
+    return ", ".join(f"`{one}`" for one in candidates[:_MOST_LISTED]) or "none"
 
 
-def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
+def called_nearly_so(name: str) -> str:
+    return f"`{name}` is named here and nowhere else"
+
+
+def used_by_nothing(name: str) -> str:
+    return f"`{name}` is defined here, and nothing uses it"
+
+
+def unknown_name(
+    span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = (), labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     """`measurements` are those the word may stand for; they are offered before names that merely look alike."""
     meant = f"did you mean {either(measurements)}?" if measurements else ""
     fix = meant or _perhaps(
         name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)"
     )
-    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, lack=Lack.NAME)
+    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
+
+
+def verb_left_out(span: Span, name: str, kind: str, able: Sequence[str]) -> Diagnostic:
+    """`able` are verbs, or directions, that could stand there."""
+    where = "behind it" if kind == "point" else "before it"
+    fix = f"write {either(able)} {where}" if able else "write what is done with it: `unfold half across centre`"
+    return Diagnostic("E607", f"`{name}` is a {kind}, and what is done with it is not said", span, fix=fix)
 
 
 def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
@@ -32,11 +51,12 @@ def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic
     return Diagnostic("E202", f"`{name}` is neither a verb nor a recipe in use", span, fix=fix, lack=Lack.NAME)
 
 
-def unknown_word(span: Span, verb: str, name: str, candidates: Sequence[str]) -> Diagnostic:
+def unknown_word(
+    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     words = ", ".join(f"`{word}`" for word in candidates) or "no words"
-    return Diagnostic(
-        "E203", f"`{verb}` has no word `{name}`", span, fix=_perhaps(name, candidates, f"it takes {words}")
-    )
+    fix = _perhaps(name, candidates, f"it takes {words}")
+    return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=fix, labels=labels)
 
 
 def word_twice(span: Span, verb: str, name: str) -> Diagnostic:
@@ -83,12 +103,14 @@ def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
     )
 
 
-def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
+def no_edge(
+    span: Span, name: str, candidates: Sequence[str], reason: str | None, labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     if reason:
         fix = _fix_gone(name, candidates, reason)
         return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=fix, lack=Lack.PART)
     fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
-    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, lack=Lack.PART)
+    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, labels=labels, lack=Lack.PART)
 
 
 def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
@@ -99,10 +121,12 @@ def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
     return f"the piece still has {_listed(candidates)}"
 
 
-def no_member(span: Span, owner: str, name: str, candidates: Sequence[str]) -> Diagnostic:
-    listed = ", ".join(f"`{one}`" for one in candidates)
+def no_member(
+    span: Span, owner: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+) -> Diagnostic:
+    listed = _listed(candidates) + (" …" if len(candidates) > _MOST_LISTED else "") if candidates else ""
     fix = _perhaps(name, candidates, f"it gives {listed}" if listed else "it gives nothing by name")
-    return Diagnostic("E214", f"`{owner}` gives no `{name}`", span, fix=fix)
+    return Diagnostic("E214", f"`{owner}` gives no `{name}`", span, fix=fix, labels=labels)
 
 
 def recipe_not_draft(span: Span, recipe: str, draft: str | None, rest: str) -> Diagnostic:
@@ -115,9 +139,11 @@ def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     return Diagnostic("E216", f"there is no module `{name}`", span, fix=fix)
 
 
-def not_in_module(span: Span, name: str, module: str, candidates: Sequence[str]) -> Diagnostic:
+def not_in_module(
+    span: Span, name: str, module: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
-    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix, lack=Lack.NAME)
+    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
 
 
 def module_twice(span: Span, name: str) -> Diagnostic:
@@ -149,8 +175,8 @@ def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str],
     )
 
 
-def names_forbid(span: Span, message: str, fix: str) -> Diagnostic:
-    return Diagnostic("E229", message, span, fix=fix, lack=Lack.PART)
+def names_forbid(span: Span, message: str, fix: str, labels: tuple[Label, ...] = ()) -> Diagnostic:
+    return Diagnostic("E229", message, span, fix=fix, labels=labels, lack=Lack.PART)
 
 
 def misplaced(span: Span, word: str, where: str) -> Diagnostic:

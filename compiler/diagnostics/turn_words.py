@@ -198,9 +198,10 @@ def first_word_missing(word: str, before: str, sentence: str, span: Span) -> Dia
 
 def word_missing(words: Sequence[str], before: str, span: Span) -> Diagnostic:
     """Some of a verb's words; which one is meant only the writer knows."""
-    said = either(words[:4])
+    said = either(words[:8])
     fix = f"write {said} before {shown(before)}"
-    return error("E136", f"{said} is missing before {shown(before)}", span, fix=fix, word=before)
+    what = said if len(words) < 4 else "a word"
+    return error("E136", f"{what} is missing before {shown(before)}", span, fix=fix, word=before)
 
 
 def exchanged(one: str, two: str, span: Span) -> Diagnostic:

@@ -182,7 +182,10 @@ def sewn_twice(checker: Checker, scope: Scope, sentence: t.Definition) -> dict[s
 
 
 def _is_broken(checker: Checker, scope: Scope, name: t.Name) -> bool:
-    found = checker.lookup(scope, name.parts[0]) if scope.holder(name.parts[0].text) is not None else None
+    """Whether what an edge is said to be of is broken, or not there."""
+    if scope.holder(name.parts[0].text) is None:
+        return len(name.parts) > 1
+    found = checker.lookup(scope, name.parts[0])
     return found is not None and found.kind is k.BROKEN
 
 

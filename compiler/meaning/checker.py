@@ -29,6 +29,7 @@ class Scope:
     `taken` the words of the recipe whose use it is, `handed` what it gives of blocks that it hands on whole;
     `used_in` the file that brought a recipe in with `use`;
     `removed` what the style takes away from the one it is built from, and where;
+    `twice` the names that two of its sentences define: which is meant nobody knows, nor what the other should be called;
     `broken` the names of sentences that cannot be read: known, and silent. `lossy` where such a sentence may have named more than
     is known of it: what is not found here may be its, and is not missed; `loose` the same of the parts of a piece, in its braces,
     and `unmade` the words of sentences there that make nothing.
@@ -53,6 +54,7 @@ class Scope:
     used_in: dict[str, str] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)
     broken: dict[str, t.Broken] = field(default_factory=dict)
+    twice: set[str] = field(default_factory=set)
     lossy: bool = False
     loose: bool = False
     unmade: set[str] = field(default_factory=set)
@@ -137,6 +139,7 @@ class Checker:
     def __init__(self, settings: Mapping[str, tuple[k.Kind, float]], elaborate: Elaborate, define: Define) -> None:
         self._elaborate = elaborate
         self._define = define
+        self.misfits: set[Span] = set()  # what recipes take, where default or bounds are of another kind
         self.nodes: list[Node] = []
         self.origins: list[Origin] = []  # of the nodes
         self.diagnostics: list[Diagnostic] = []
@@ -156,6 +159,7 @@ class Checker:
         self.promised: dict[str, Typed] = {}  # those made
         self.cloths: list[tuple[Scope, t.Name]] = []  # where a piece is said to be cut in one
         self._ring: list[tuple[Scope, str, Span]] = []
+        self._ringed: set[tuple[Scope, str]] = set()  # what stands in a ring that is told
         self.sentence: list[tuple[Span, str]] = []
         self._stack = Stack()
         self._shared: dict[tuple[str, object], Typed] = {}
@@ -226,11 +230,15 @@ class Checker:
         if holder.parent is None and self.sentence:
             self.users.setdefault(word.text, set()).add(self.sentence[-1][1].split(".")[0])
         if word.text in holder.known:
-            return holder.known[word.text]
+            return BROKEN if word.text in holder.twice else holder.known[word.text]
         for index, (busy, name, _) in enumerate(self._ring):
             if busy is holder and name == word.text:
                 names = [one for _, one, _ in self._ring[index:]] + [word.text]
                 spans = [place for _, _, place in self._ring[index + 1 :]] + [word.span]
+                whole = {(busy, one) for busy, one, _ in self._ring[index:]}
+                if whole & self._ringed:  # of that a ring was told already
+                    return BROKEN
+                self._ringed |= whole
                 return self.report(scope, words.ring(word.span, names, spans))
         if len(self._ring) >= DEEPEST:
             return self.report(scope, words.too_deep(word.span, DEEPEST))
@@ -240,7 +248,7 @@ class Checker:
         finally:
             self._ring.pop()
         holder.known[word.text] = found
-        return found
+        return BROKEN if word.text in holder.twice else found
 
     def _taken_away(self, scope: Scope, word: t.Word) -> Typed | None:
         """None, or broken where the name is one the style takes away from its base: told once, with all that use it."""
@@ -289,6 +297,10 @@ class Checker:
             return BROKEN
         self._unknown.add((name, scope.file))
         return self.report(scope, diagnostic)
+
+    def is_unknown(self, name: str) -> bool:
+        """Whether it was told that nothing is called so."""
+        return any(name == one for one, _ in self._unknown)
 
     def _of_base(self, diagnostic: Diagnostic) -> bool:
         return diagnostic.code == STILL_USED or (diagnostic.span is not None and diagnostic.span.file in self.bases)

@@ -21,7 +21,7 @@ from .fits import promised
 from .mentioned import values_in
 from .named_parts import part_as_edge
 from .names import known_somehow, named, part_in_hand
-from .operations import operation
+from .operations import operation, verb_known
 from .places import part, spot
 from .style import BlockKind, Typed, reversed_bounds
 from .sums import one_wanted, put_end_to_end
@@ -268,7 +268,12 @@ def _chosen(checker: Checker, scope: Scope, expr: t.Chosen) -> Typed:
         taken, left = (expr.value, expr.otherwise) if test.constant else (expr.otherwise, expr.value)
         for name in values_in(left):
             known_somehow(checker, scope, name)
-        return checker.value(scope, taken)
+        made = checker.value(scope, taken)
+        if isinstance(left, t.Number) and made.kind in (k.LENGTH, k.ANGLE):
+            return checker.report(scope, value_words.no_unit(left.span, left.written, made.kind.word))
+        if isinstance(left, t.Operation) and left.verb.text != "measured":
+            verb_known(checker, scope, left)
+        return made
     first = checker.value(scope, expr.value)
     second = checker.value(scope, expr.otherwise, None if first.kind is k.BROKEN else first.kind)
     if isinstance(first.kind, k.PieceKind) and isinstance(second.kind, k.PieceKind):

@@ -54,14 +54,42 @@ def operation(checker: Checker, scope: Scope, expr: t.Operation, piece: Typed | 
     if recipe is not None:
         checker.note(expr.verb.span, "recipe", expr.verb.text, place=recipe[0].name.span)
         return call(checker, scope, recipe, expr, piece)
-    verb = verbs().get(expr.verb.text)
-    if verb is None or verb.statement or verb.name in HEADED:
-        if scope.is_broken(expr.verb.text):
-            return BROKEN
-        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED] + scope.all_recipes()
-        return checker.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+    verb = verb_known(checker, scope, expr)
+    if verb is None:
+        return BROKEN
     checker.note(expr.verb.span, "verb", verb.name)
     return apply(checker, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
+
+
+def verb_known(checker: Checker, scope: Scope, expr: t.Operation) -> Verb | None:
+    """The verb of an operation; None where it is a recipe, or is told to be neither."""
+    verb = verbs().get(expr.verb.text)
+    if scope.recipe(expr.verb.text) is not None:
+        return None
+    if verb is None or verb.statement or verb.name in HEADED:
+        if scope.is_broken(expr.verb.text):
+            return None
+        if scope.holder(expr.verb.text) is not None or expr.verb.text == "origin":
+            _without_verb(checker, scope, expr)
+            return None
+        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
+        known += ["measured", *scope.all_recipes()]
+        checker.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+        return None
+    return verb
+
+
+def _without_verb(checker: Checker, scope: Scope, expr: t.Operation) -> None:
+    """Told, that a name stands where the verb should: with those that take the words that follow it."""
+    found = checker.value(scope, t.Name((expr.verb,), expr.verb.span))
+    if found.kind is k.BROKEN:
+        return
+    said = {clause.word.text for clause in expr.clauses}
+    fitting = [one for one in verbs().values() if not one.statement and one.subject is not None and said]
+    able = [one.name for one in fitting if all(one.word(word) is not None for word in said)]
+    if found.kind is k.POINT and expr.subject is not None:
+        able = ["up", "down", "outward", "inward"]
+    checker.report(scope, words.verb_left_out(expr.verb.span, expr.verb.text, found.kind.word, able[:6]))
 
 
 def apply(

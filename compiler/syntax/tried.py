@@ -34,7 +34,7 @@ def tried(r: Refused) -> Diagnostic | None:
     """What one change mends, the surest first; None where none does."""
     if len(r.tokens) > LONGEST or r.at == 0:
         return None
-    return _twice(r) or _misspelt(r) or _missing(r) or _exchanged(r) or _missing_joint(r)
+    return _twice(r) or _misspelt(r) or _missing_from(r) or _missing(r) or _exchanged(r) or _missing_joint(r)
 
 
 def _twice(r: Refused) -> Diagnostic | None:
@@ -59,6 +59,13 @@ def _misspelt(r: Refused) -> Diagnostic | None:
     return None
 
 
+def _missing_from(r: Refused) -> Diagnostic | None:
+    """`at 1/2 hem`: the end from which that is measured stands there, and `from` does not."""
+    if r.at < 2 or r.tokens[r.at - 2].type != "AT" or r.before.type not in ("NUMBER", "QUANTITY") or not _fits(r, r.at, "from"):
+        return None
+    return turn_words.word_missing(("from",), r.bad.text, r.bad.span)
+
+
 def _missing(r: Refused) -> Diagnostic | None:
     """A word left out before the refused word, or before one shortly before it."""
     known, own = _words(r), {token.text for token in r.tokens[r.start : r.at]}
@@ -73,7 +80,7 @@ def _missing(r: Refused) -> Diagnostic | None:
 
 
 def _missing_joint(r: Refused) -> Diagnostic | None:
-    """A word of the language left out before the refused word, or before one shortly before it: between two values, or before `of`."""
+    """A word of the language left out before the refused word, or shortly before it: between two values, or before `of`."""
     for i in range(r.at, max(r.at - _FAR, 0), -1):
         token = r.tokens[i]
         for row in _rows(r, i) if token.type != "END" else ():
@@ -97,6 +104,8 @@ def _rows(r: Refused, at: int) -> Iterator[Sequence[str]]:
     for word, other in _JOINED:
         if other in types and word.upper() not in types:
             yield (word,)
+    if before.type == "DOTTED" and token.type == "NAME":
+        yield ("at",)
 
 
 def _is_point(r: Refused) -> bool:

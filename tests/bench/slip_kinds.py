@@ -15,7 +15,7 @@ from godet.syntax.words import RESERVED
 from godet.verbs.registry import verbs
 
 UNITS = ("mm", "cm", "m", "inch", "deg", "percent", "gsm")
-WANTING = ("no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs")
+WANTING = ("no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs", "not said", "none is named")
 """A message that says so tells that something is left out."""
 LANGUAGE = frozenset(word.name for verb in verbs().values() for word in verb.words) | frozenset(verbs()) | RESERVED
 KINDS = ("point", "length", "angle", "number", "line", "curve", "shape")
