@@ -72,8 +72,9 @@ def one_wanted(span: Span) -> Diagnostic:
     return Diagnostic("E295", "one thing is wanted here, and several are listed", span, fix="name one of them")
 
 
-def sum_of_edges(span: Span) -> Diagnostic:
-    fix = "to measure edges put end to end, write `length of (front.hem + back.hem)`"
+def sum_of_edges(span: Span, whole: str) -> Diagnostic:
+    """`whole` is the sum measured, where only its brackets are missing."""
+    fix = f"to measure edges put end to end, write `{whole or 'length of (front.hem + back.hem)'}`"
     return Diagnostic("E296", "a length and an edge cannot be added", span, fix=fix)
 
 

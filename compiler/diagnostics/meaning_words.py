@@ -81,6 +81,20 @@ def needless_subject(span: Span, verb: str) -> Diagnostic:
     )
 
 
+def seams_in_ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
+    """Seams of which each is sewn after the next."""
+    if len(names) == 2:
+        return Diagnostic("E609", f"`{names[0]}` would be sewn after itself", span, fix="name the seam that is sewn before it")
+    way = ", which is sewn after ".join(f"`{name}`" for name in names)
+    labels = tuple(
+        Label(place, f"`{one}` is sewn after `{other}`")
+        for one, other, place in zip(names, names[1:], spans, strict=False)
+        if place != span
+    )
+    fix = "take one of the `after` away: what is sewn first comes after nothing"
+    return Diagnostic("E609", f"no seam is the first of these: {way}", span, labels=labels, fix=fix)
+
+
 def ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
     if len(names) == 2:
         message = f"`{names[0]}` is defined with itself"
@@ -220,14 +234,16 @@ def verb_redefined(span: Span, name: str) -> Diagnostic:
     return Diagnostic("E602", f"`{name}` is a verb of the language", span, fix=fix)
 
 
-def pieces_differ(span: Span, names: Sequence[str]) -> Diagnostic:
+def pieces_differ(span: Span, names: Sequence[str], darts: Sequence[str]) -> Diagnostic:
+    """`names` are the edges that one has alone, `darts` the darts: no name makes a dart of none."""
     listed = ", ".join(f"`{name}`" for name in names[:6])
-    return Diagnostic(
-        "E240",
-        f"only one of these two pieces has {listed}",
-        span,
-        fix="give both pieces the same edges, with `rename`, or choose with a choice, which is known before any body",
-    )
+    choose = "or choose with a choice, which is known before any body"
+    if darts:
+        dart = darts[0]
+        fix = f"leave `{dart}` in the piece that has it, `leave … .{dart} as ease`, {choose}"
+        return Diagnostic("E608", f"only one of these two pieces has the dart {either(darts, 'and')}", span, fix=fix)
+    fix = f"give both pieces the same edges, with `rename`, {choose}"
+    return Diagnostic("E240", f"only one of these two pieces has {listed}", span, fix=fix)
 
 
 def differs_by_body(span: Span) -> Diagnostic:

@@ -225,6 +225,11 @@ def of_of(first: str, rest: str, span: Span) -> Diagnostic:
     return error("E132", f"behind `{first} of` this stands in brackets", span, fix=f"write `{first} of ({rest})`", word=first)
 
 
+def value_in_brackets(word: str, value: str, span: Span) -> Diagnostic:
+    fix = f"write `{word} ({value})`"
+    return error("E137", f"behind `{word}` an operation stands in brackets", span, fix=fix, word=word)
+
+
 def with_behind_verb(verb: str, span: Span) -> Diagnostic:
     return error(
         "E199",

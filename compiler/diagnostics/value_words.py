@@ -76,6 +76,11 @@ def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
     return Diagnostic("E210", f"{one(first)} cannot be {said} {one(second)}", span, fix=fix)
 
 
+def measure_in_brackets(span: Span, whole: str) -> Diagnostic:
+    message = "what is measured is reckoned with, and has no brackets"
+    return Diagnostic("E610", message, span, fix=f"write `{whole}`")
+
+
 def not_constant(span: Span, word: str) -> Diagnostic:
     return Diagnostic(
         "E219",

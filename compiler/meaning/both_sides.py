@@ -167,7 +167,8 @@ def sewn_twice(checker: Checker, scope: Scope, sentence: t.Definition) -> dict[s
     both = [name for name, (owner, inner) in parts.items() if is_both(_sketch(owner), inner)]
     if not both:
         return None
-    if any(_is_broken(checker, scope, name) for name in _edges_of(sentence)):
+    strange = any(inner not in _all(_sketch(owner)) and not is_both(_sketch(owner), inner) for owner, inner in parts.values())
+    if strange or any(_is_broken(checker, scope, name) for name in _edges_of(sentence)):
         return {"left": _seam_of(sentence, parts, "left")}  # it stays broken; what else is wrong with it is told
     if len({str((owner.node, inner)) for owner, inner in parts.values()}) == 1:
         halves = [on_side(both[0], side, parts[both[0]][1]).text for side in SIDES]

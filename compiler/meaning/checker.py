@@ -239,7 +239,9 @@ class Checker:
                 if whole & self._ringed:  # of that a ring was told already
                     return BROKEN
                 self._ringed |= whole
-                return self.report(scope, words.ring(word.span, names, spans))
+                made = [home.sentences[one] for home, one in whole]
+                sewn = all(isinstance(one, t.Definition) and one.kind.text == "seam" for one in made)
+                return self.report(scope, (words.seams_in_ring if sewn else words.ring)(word.span, names, spans))
         if len(self._ring) >= DEEPEST:
             return self.report(scope, words.too_deep(word.span, DEEPEST))
         self._ring.append((holder, word.text, word.span))

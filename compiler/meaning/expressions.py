@@ -204,7 +204,7 @@ def _arithmetic(checker: Checker, scope: Scope, expr: t.Arithmetic) -> Typed:
     right = checker.value(scope, expr.right)
     if BROKEN in (left, right):
         return BROKEN
-    if expr.operator == "+" and (whole := put_end_to_end(checker, scope, expr.span, left, right)) is not None:
+    if expr.operator == "+" and (whole := put_end_to_end(checker, scope, expr, left, right)) is not None:
         return whole
     kind = _result(expr.operator, left.kind, right.kind)
     if kind is None:
@@ -279,7 +279,8 @@ def _chosen(checker: Checker, scope: Scope, expr: t.Chosen) -> Typed:
     if isinstance(first.kind, k.PieceKind) and isinstance(second.kind, k.PieceKind):
         one, other = (set(kind.sketch.edge_names()) for kind in (first.kind, second.kind))
         if one != other:
-            return checker.report(scope, words.pieces_differ(expr.span, sorted(one ^ other)))
+            darts = set(first.kind.sketch.dart_names()) ^ set(second.kind.sketch.dart_names())
+            return checker.report(scope, words.pieces_differ(expr.span, sorted(one ^ other), sorted(darts)))
     args = {"test": test, "first": first, "second": second}
     return checker.node(scope, p.Chosen(), first.kind, expr.span, args)
 

@@ -23,6 +23,8 @@ def of_scope(checker: Checker, scope: Scope, word: t.Word) -> tuple[Label, ...]:
     near = among(word.text, idle)
     if near:
         return near
+    if any(abs(len(one) - len(word.text)) <= 1 for one in nearest(word.text, scope.visible(), parts=False)):
+        return ()  # that is the slip, and it lies here
     here = checker.sentence[-1][0] if checker.sentence else None
     drafted = [name for name, span, kind in _defined(scope) if name in idle and kind in DRAFTED and not _holds(here, span)]
     return (Label(idle[drafted[0]], words.used_by_nothing(drafted[0])),) if len(drafted) == 1 else ()

@@ -145,7 +145,10 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
             given.broken = True
         else:
             checker.note(clause.word.span, "word", f"{verb.name} {name}")
-            _argument(checker, scope, given, name, entry, clause.value, verb)
+            if clause is clauses[-1] and _goes_on(verb, entry, clause.value):
+                _told_to_bracket(checker, scope, given, clause, span)
+            else:
+                _argument(checker, scope, given, name, entry, clause.value, verb)
         said.add(name)
     for entry in verb.words:
         if entry.name in said:
@@ -159,6 +162,22 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
         if sum(name in said for name in group) != 1 and not astray:
             checker.report(scope, words.exactly_one(span, verb.name, group))
             given.broken = True
+
+
+def _goes_on(verb: Verb, entry: Word, value: t.Expr) -> bool:
+    """Whether what is measured is reckoned with, and its brackets are missing: `distance p to q + 2 cm`."""
+    drawn = WANTED.get(entry.want) in (k.POINT, k.PATH, k.Kind("piece"))
+    return drawn and verb.gives in k.QUANTITIES and isinstance(value, t.Arithmetic)
+
+
+def _told_to_bracket(checker: Checker, scope: Scope, given: Arguments, clause: t.Clause, span: Span) -> None:
+    first = clause.value
+    while isinstance(first, t.Arithmetic):
+        first = first.left
+    whole, rest = span, Span(span.file, first.span.end, clause.value.span.end)
+    measured = checker.written(Span(whole.file, whole.start, first.span.end))
+    checker.report(scope, value_words.measure_in_brackets(whole, f"({measured}) {checker.written(rest)}"))
+    given.broken = True
 
 
 def _default(checker: Checker, scope: Scope, given: Arguments, entry: Word, span: Span) -> None:

@@ -76,7 +76,8 @@ class _Found:
 
 def _must_be_new(piece: Piece, called: str) -> None:
     if called in (*piece.edge_names(), *piece.dart_names(), *piece.points):
-        raise Trouble(f"there is a `{called}` already", "give the new edge another name")
+        fix = "give the new edge another name; where the old one is cut away, `then rename` and the new name `as"
+        raise Trouble(f"there is a `{called}` already", f"{fix} {called}`")
 
 
 def _must_cross(piece: Piece, name: str, ends: tuple[str, str], called: str) -> None:

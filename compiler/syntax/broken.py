@@ -47,7 +47,7 @@ def _names(tokens: Sequence[Token], start: int, words: Sequence[str]) -> tuple[W
         following = following[: 2 if "COMMA" not in (token.type for token in following) else None]
     else:
         kindless = tokens[0].type in ("TAKES", "GIVES") and start == 1
-        following = following[: 2 if kindless else 1]
+        following = [token for token in following if token.text not in words][: 2 if kindless else 1]
     return _words(following, words)
 
 

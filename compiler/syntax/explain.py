@@ -146,6 +146,7 @@ _ATTEMPTS: tuple[Callable[[Refused], Diagnostic | None], ...] = (
     explain_turns.meant,
     explain_turns.numbers,
     explain_turns.measured,
+    explain_turns.operation,
     explain_turns.first_word,
     explain_turns.place,
     explain_turns.verb,
