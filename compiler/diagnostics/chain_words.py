@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .diagnostic import Diagnostic, Label, Lack, Severity, Span
-from .suggest import either
+from .suggest import did_you_mean, either
 
 
 def piece_in_hand(span: Span, verb: str) -> Diagnostic:
@@ -98,8 +98,9 @@ def each_piece_twice(span: Span, first: Span) -> Diagnostic:
     return Diagnostic("E255", "what each piece starts from is said twice", span, fix=fix, labels=(Label(first, "here first"),))
 
 
-def not_of_each_piece(span: Span, known: Sequence[str]) -> Diagnostic:
-    fix = f"{either(known)} may stand here; write the rest in the braces of the pieces"
+def not_of_each_piece(span: Span, written: str, known: Sequence[str]) -> Diagnostic:
+    """`written` is the word the sentence begins with."""
+    fix = did_you_mean(written, known) or f"{either(known)} may stand here; write the rest in the braces of the pieces"
     return Diagnostic("E256", "this is no thing that each piece starts from", span, fix=fix)
 
 

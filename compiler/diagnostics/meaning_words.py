@@ -319,6 +319,6 @@ def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     return Diagnostic("W201", f"`{name}` is never used", span, fix=fix, severity=Severity.WARNING)
 
 
-def needs_of_no_piece(span: Span, name: str) -> Diagnostic:
+def needs_of_no_piece(span: Span, name: str, labels: tuple[Label, ...] = ()) -> Diagnostic:
     fix = "write `needs`, a piece that the recipe takes, and what it must have: `needs draft.shoulder`"
-    return Diagnostic("E601", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix)
+    return Diagnostic("E601", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix, labels=labels)

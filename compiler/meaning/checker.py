@@ -170,6 +170,7 @@ class Checker:
         self.missed: dict[str, dict[Span, str]] = {}
         self.users: dict[str, set[str]] = {}
         self.texts: Mapping[str, str] = {}  # of the files, by name
+        self.trees: dict[str, t.StyleFile] = {}  # the same, as they were read
         self.notes: list[Note] = []  # what was looked up
         self.part_names: dict[int, dict[str, Span]] = {}  # where the parts of pieces are named that nodes give them
         self.half_edited = False  # a sentence to be changed or taken away is not in the base

@@ -264,6 +264,8 @@ def _chosen(checker: Checker, scope: Scope, expr: t.Chosen) -> Typed:
     if expr.condition is None:
         return _fallback(checker, scope, expr)
     test = condition(checker, scope, expr.condition)
+    if test.kind is k.BROKEN:
+        return BROKEN
     if test.constant is not None:  # known without a body: the other arm may not even be drawable, but its names are names
         taken, left = (expr.value, expr.otherwise) if test.constant else (expr.otherwise, expr.value)
         for name in values_in(left):

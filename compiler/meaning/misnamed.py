@@ -11,7 +11,7 @@ from ..diagnostics.diagnostic import Label, Span
 from ..diagnostics.suggest import nearest
 from ..syntax import tree as t
 from .checker import Checker, Scope
-from .mentioned import DRAFTED
+from .mentioned import DRAFTED, mentioned
 
 _COMMENT = re.compile(r"#[^\n]*")
 
@@ -26,7 +26,8 @@ def of_scope(checker: Checker, scope: Scope, word: t.Word) -> tuple[Label, ...]:
     if any(abs(len(one) - len(word.text)) <= 1 for one in nearest(word.text, scope.visible(), parts=False)):
         return ()  # that is the slip, and it lies here
     here = checker.sentence[-1][0] if checker.sentence else None
-    drafted = [name for name, span, kind in _defined(scope) if name in idle and kind in DRAFTED and not _holds(here, span)]
+    made = {name: kind for name, span, kind in _defined(scope) if name in idle and kind in DRAFTED and not _holds(here, span)}
+    drafted = [name for name, kind in made.items() if kind not in ("shape", "piece")] or [*made]
     return (Label(idle[drafted[0]], words.used_by_nothing(drafted[0])),) if len(drafted) == 1 else ()
 
 
@@ -45,7 +46,12 @@ def among(name: str, places: Mapping[str, Span]) -> tuple[Label, ...]:
 
 
 def is_idle(checker: Checker, name: str, span: Span) -> bool:
-    """Whether a name is written only where it is defined, in its file and in those the style is built from."""
+    """Whether a name is written only where it is defined, in its file and in those the style is built from; or elsewhere, but as
+    no value: as a word of a verb."""
+    if span.file in checker.trees and not checker.bases:
+        sentences = checker.trees[span.file].sentences
+        handed = re.search(rf"\bgiven\b[^\n]*\b{re.escape(name)}\b", checker.texts[span.file])
+        return name not in mentioned(sentences) and handed is None
     texts = (_COMMENT.sub("", checker.texts.get(file, "")) for file in {span.file, *checker.bases})
     return sum(len(re.findall(rf"\b{re.escape(name)}\b", text)) for text in texts) == 1
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words, value_words
 from ..diagnostics.diagnostic import Span
+from ..diagnostics.suggest import nearest
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..syntax.words import HEADED
@@ -85,8 +86,9 @@ def _without_verb(checker: Checker, scope: Scope, expr: t.Operation) -> None:
     if found.kind is k.BROKEN:
         return
     said = {clause.word.text for clause in expr.clauses}
-    fitting = [one for one in verbs().values() if not one.statement and one.subject is not None and said]
-    able = [one.name for one in fitting if all(one.word(word) is not None for word in said)]
+    wants = ("piece", "named piece") if isinstance(found.kind, k.PieceKind) else (found.kind.word,)
+    fitting = [one for one in verbs().values() if said and one.subject is not None and one.subject.want in wants]
+    able = [one.name for one in fitting if not one.statement and one.gives not in k.QUANTITIES and all(one.word(word) is not None for word in said)]
     if found.kind is k.POINT and expr.subject is not None:
         able = ["up", "down", "outward", "inward"]
     checker.report(scope, words.verb_left_out(expr.verb.span, expr.verb.text, found.kind.word, able[:6]))
@@ -131,6 +133,7 @@ def apply(
 
 def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
+    strange = False
     astray = any(verb.word(clause.word.text) is None for clause in clauses)
     ends = {word.name for word in verb.words if word.want == "own end"}
     for clause in sorted(clauses, key=lambda one: one.word.text in ends):  # an end is one of an edge that must be known
@@ -138,8 +141,9 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
         entry = verb.word(name)
         if entry is None:
             known = [word.name for word in verb.words]
-            checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
-            given.broken = True
+            if not strange or nearest(name, known):  # words and values out of step make every word a strange one
+                checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
+            strange = given.broken = True
         elif name in said:
             checker.report(scope, words.word_twice(clause.word.span, verb.name, name))
             given.broken = True
@@ -149,6 +153,7 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
                 _told_to_bracket(checker, scope, given, clause, span)
             else:
                 _argument(checker, scope, given, name, entry, clause.value, verb)
+            strange = strange or (isinstance(clause.value, t.Name) and verb.word(clause.value.text) is not None and given.broken)
         said.add(name)
     for entry in verb.words:
         if entry.name in said:

@@ -114,6 +114,7 @@ class Reader:
         """The sentences of a file laid over those of its base; `row` are the names of it and those built on it, `asked` is
         the base the first of them names."""
         self.texts[tree.file] = tree.text
+        self.checker.trees[tree.file] = tree
         for sentence in tree.sentences:
             if isinstance(sentence, t.Language) and sentence.version.text != "1":
                 self.checker.report(scope, words.unknown_language(sentence.span, sentence.version.text))

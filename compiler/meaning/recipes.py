@@ -254,11 +254,13 @@ def _needed(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, need
     owner = inner.known.get(needs.name.parts[0].text)
     if owner is not None and owner.kind is k.BROKEN:
         return True
-    if owner is None and inner.is_broken(needs.name.parts[0].text):
+    first = needs.name.parts[0].text
+    if owner is None and (inner.lossy or inner.is_broken(first)):
         return False
     wanted = ".".join(part.text for part in needs.name.parts[1:])
     if owner is None or not isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)) or not wanted:
-        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text))
+        idle = {one: span for one, span in inner.places.items() if misnamed.is_idle(checker, one, span)}
+        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text, misnamed.among(first, idle)))
         return False
     sketch = owner.kind.sketch
     known = [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]

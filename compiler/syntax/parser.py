@@ -83,10 +83,13 @@ class _Reader:
 
 
 def _named(sentence: Sentence, takes: Takes) -> None:
-    """A slip where the name of a definition and its first word stand the other way round: `seam joins sides …`."""
+    """A slip where the name of a definition and its first word stand the other way round, `seam joins sides …`, or the name
+    stands twice."""
     if not isinstance(sentence, Definition) or not sentence.clauses:
         return
     name, first, known = sentence.name, sentence.clauses[0].word, takes(sentence.kind.text)
+    if name.text == first.text and first.text not in known:
+        raise SentenceError(turn_words.twice(name.text, name.span.to(first.span)))
     if name.text in known and first.text not in known:
         raise SentenceError(turn_words.exchanged(name.text, first.text, name.span.to(first.span)))
 

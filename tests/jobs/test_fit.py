@@ -157,7 +157,7 @@ def test_a_neck_cut_through_a_level_is_told_with_what_it_cuts_away() -> None:
     found = fits(TUBE.partition("piece front")[0] + NECK.format(20))["base.bust"]
     assert found.garment_mm == pytest.approx(250.0, abs=1e-6)
     assert "the bust level is cut open: the `neckline` of `front` cuts 250.0 mm of it away" in found.wrong
-    assert found.fix.startswith("keep the `neckline` above the bust level, or fill the opening")
+    assert found.fix.startswith("where that is meant, write `opens neckline` in the braces of `front`")
     assert fits(TUBE.partition("piece front")[0] + NECK.format(30))["base.bust"].holds
 
 
