@@ -16,9 +16,7 @@ NOT_COVERED = "no piece of the garment lies there", "cut a piece that reaches th
 def smaller(what: str, is_girth: bool, than_body: str, asked: str, stretched: bool, round_: str, is_asked: bool) -> Told:
     """A garment, or a draft, that is smaller than the body itself, or than its arm or leg, as `round_` says. `asked` is what it
     has less than asked, where it stretches round the body all the same; `is_asked` whether no more is asked for than that."""
-    limb = is_girth and round_ in ("arm", "leg")
-    how = "narrower" if limb else "smaller" if is_girth else "shorter"
-    told = f"{what} is {than_body} {how} than the {round_ if limb else 'body'}"
+    told = f"{what} is {than_body} {_than(round_) if is_girth else 'shorter than the body'}"
     fix = "give it more ease, or take a cloth that stretches more"
     if asked:
         return f"{told}; stretched round it, it has {asked} less than asked", fix
@@ -30,6 +28,10 @@ def smaller(what: str, is_girth: bool, than_body: str, asked: str, stretched: bo
     return told, "measure the body again, or ask for less"
 
 
+def _than(round_: str) -> str:
+    return f"narrower than the {round_}" if round_ in ("arm", "leg") else "smaller than the body"
+
+
 def less(what: str, by: str) -> Told:
     return f"{what} has {by} less than asked", "give it more ease, or promise less"
 
@@ -38,10 +40,10 @@ def more(what: str, by: str) -> Told:
     return f"{what} has {by} more than asked", "take it in, or let the promise be over by more"
 
 
-def absurd(by: str, stretches: bool) -> Told:
+def absurd(by: str, stretches: bool, round_: str) -> Told:
     why = "no cloth of it stretches so far" if stretches else "no stretch of its cloth is stated"
     fix = "ask for an ease of nothing or more, or state how far the cloth stretches: `cloth … stretch 20 percent`"
-    return f"what is asked is {by} smaller than the body, and {why}", fix
+    return f"what is asked is {by} {_than(round_)}, and {why}", fix
 
 
 def half_missing(pieces: Sequence[str]) -> Told:

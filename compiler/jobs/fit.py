@@ -178,7 +178,7 @@ def _wrong(row: FitResult, body: float, cut: float | None, say: Callable[[float]
     if held is not None and row.over_mm is not None and (by := held - body - row.asked_mm) > row.over_mm + SLACK:
         return words.more(what, say(by))
     if is_girth and (by := body - (body + row.asked_mm) * (1.0 + row.stretch)) > row.under_mm + SLACK:
-        return words.absurd(say(-row.asked_mm), row.stretch > 0.0)
+        return words.absurd(say(-row.asked_mm), row.stretch > 0.0, row.round)
     return NOTHING_WRONG
 
 

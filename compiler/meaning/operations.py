@@ -88,7 +88,8 @@ def _without_verb(checker: Checker, scope: Scope, expr: t.Operation) -> None:
     said = {clause.word.text for clause in expr.clauses}
     wants = ("piece", "named piece") if isinstance(found.kind, k.PieceKind) else (found.kind.word,)
     fitting = [one for one in verbs().values() if said and one.subject is not None and one.subject.want in wants]
-    able = [one.name for one in fitting if not one.statement and one.gives not in k.QUANTITIES and all(one.word(word) is not None for word in said)]
+    making = [one for one in fitting if not one.statement and one.gives not in k.QUANTITIES]
+    able = [one.name for one in making if all(one.word(word) is not None for word in said)]
     if found.kind is k.POINT and expr.subject is not None:
         able = ["up", "down", "outward", "inward"]
     checker.report(scope, words.verb_left_out(expr.verb.span, expr.verb.text, found.kind.word, able[:6]))

@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from godet.bodies.units import Unit
 from godet.cli.main import main
+from godet.jobs.numbers import told_apart
 
 STYLE = """language 1
 style "Told"
@@ -49,3 +51,16 @@ def test_of_a_body_that_cannot_be_drawn_the_checks_that_need_no_drawing_are_told
     assert code == 2
     assert "FAILS  it_can_be_solved: wide at_most 30 cm  (400.0 mm, 300.0 mm); choose a narrower one" in out
     assert "it_is_drawn" not in out
+
+
+@pytest.mark.parametrize(
+    ("values", "unit", "said"),
+    [
+        ([185.1324, 185.1328], "mm", ["185.132 mm", "185.133 mm"]),
+        ([185.1, 167.5, 0.01], "mm", ["185.10 mm", "167.50 mm", "0.01 mm"]),
+        ([185.1, 185.1], "mm", ["185.1 mm", "185.1 mm"]),  # more_than: they are the same
+        ([254.0, 254.04], "in", ["10 in (254.00 mm)", "10 in (254.04 mm)"]),
+    ],
+)
+def test_numbers_that_do_not_agree_are_told_apart(values: list[float], unit: Unit, said: list[str]) -> None:
+    assert told_apart([("length", one) for one in values], unit) == said
