@@ -29,7 +29,7 @@ def _sewn(subject: DartOf, verb: str) -> None:
     if subject.dart is None:
         why = subject.piece.removed.get(subject.name, "there is nothing to take in")
         fix = f"let every body have one, with a least width where it is drafted: `larger of (…, 1 cm)`; or do without `{verb}`"
-        raise Trouble(f"this body has no `{subject.name}`: {why}", fix)
+        raise Trouble(f"`{subject.name}` is not there: {why}", fix)
 
 
 INTO = PlacedEdge("at", "share_along", near="near", required=False)
