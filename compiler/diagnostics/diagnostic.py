@@ -45,10 +45,11 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of the way to the error: the sentence that used a recipe."""
+    """One step of the way to the error: the sentence that used a recipe; or, `inside`, that of a recipe which fails."""
 
     span: Span
     text: str
+    inside: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,8 +16,8 @@ def _codes() -> Iterator[tuple[str, str]]:
     for file in WORDING.glob("*.py"):
         for one in ast.parse(file.read_text("utf-8")).body:
             if isinstance(one, ast.FunctionDef):
-                texts = (node.value for node in ast.walk(one) if isinstance(node, ast.Constant))
-                yield from ((text, f"{file.stem}.{one.name}") for text in texts if re.fullmatch(r"[EW]\d{3}", str(text)))
+                texts = (str(node.value) for node in ast.walk(one) if isinstance(node, ast.Constant))
+                yield from ((text, f"{file.stem}.{one.name}") for text in texts if re.fullmatch(r"[EW]\d{3}", text))
 
 
 def test_no_two_errors_share_a_code() -> None:
