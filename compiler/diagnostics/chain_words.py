@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .diagnostic import Diagnostic, Label, Severity, Span
-from .suggest import either
+from .diagnostic import Diagnostic, Label, Lack, Severity, Span
+from .suggest import did_you_mean, either
 
 
 def piece_in_hand(span: Span, verb: str) -> Diagnostic:
@@ -48,7 +48,7 @@ def goes_on_with_nothing(span: Span, verb: str) -> Diagnostic:
 
 def part_of_another(span: Span, name: str) -> Diagnostic:
     fix = "name an edge or a dart as it is called on the piece so far, without the name of a piece before it"
-    return Diagnostic("E293", f"`{name}` is no part of the piece in hand", span, fix=fix)
+    return Diagnostic("E293", f"`{name}` is no part of the piece in hand", span, fix=fix, lack=Lack.PART)
 
 
 def part_missing(span: Span, verb: str, wanted: str) -> Diagnostic:
@@ -56,7 +56,8 @@ def part_missing(span: Span, verb: str, wanted: str) -> Diagnostic:
     fix = f"write it after the verb, as it is called on the piece so far: `then {verb} hem …`"
     if part == "dart":
         fix = f"write it after the verb, as it is called on the piece so far: `then {verb} bust_dart …`"
-    return Diagnostic("E293", f"`{verb}` works on one {part} of the piece in hand, and none is named", span, fix=fix)
+    message = f"`{verb}` works on one {part} of the piece in hand, and none is named"
+    return Diagnostic("E646", message, span, fix=fix, lack=Lack.PART)
 
 
 def either_point(span: Span, name: str, in_chain: bool) -> Diagnostic:
@@ -71,8 +72,9 @@ def one_wanted(span: Span) -> Diagnostic:
     return Diagnostic("E295", "one thing is wanted here, and several are listed", span, fix="name one of them")
 
 
-def sum_of_edges(span: Span) -> Diagnostic:
-    fix = "to measure edges put end to end, write `length of (front.hem + back.hem)`"
+def sum_of_edges(span: Span, whole: str) -> Diagnostic:
+    """`whole` is the sum measured, where only its brackets are missing."""
+    fix = f"to measure edges put end to end, write `{whole or 'length of (front.hem + back.hem)'}`"
     return Diagnostic("E296", "a length and an edge cannot be added", span, fix=fix)
 
 
@@ -96,8 +98,9 @@ def each_piece_twice(span: Span, first: Span) -> Diagnostic:
     return Diagnostic("E255", "what each piece starts from is said twice", span, fix=fix, labels=(Label(first, "here first"),))
 
 
-def not_of_each_piece(span: Span, known: Sequence[str]) -> Diagnostic:
-    fix = f"{either(known)} may stand here; write the rest in the braces of the pieces"
+def not_of_each_piece(span: Span, written: str, known: Sequence[str]) -> Diagnostic:
+    """`written` is the word the sentence begins with."""
+    fix = did_you_mean(written, known) or f"{either(known)} may stand here; write the rest in the braces of the pieces"
     return Diagnostic("E256", "this is no thing that each piece starts from", span, fix=fix)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from .diagnostic import Diagnostic, Label, Severity, Span
+from .diagnostic import Diagnostic, Label, Lack, Severity, Span
 from .suggest import did_you_mean
 
 _MOST_SHOWN = 8
@@ -28,7 +28,7 @@ def not_in_base(span: Span, name: str, base: str, known: Iterable[str], wish: st
         f"what is new is written with `add`; `{base}` shows what it has" if wish == "change" else f"look it up in `{base}`"
     )
     end = "to change" if wish == "change" else "to take away"
-    return Diagnostic(NOT_IN_BASE, f"`{base}` has no `{name}` {end}", span, fix=fix)
+    return Diagnostic(NOT_IN_BASE, f"`{base}` has no `{name}` {end}", span, fix=fix, lack=Lack.NAME)
 
 
 def another_kind(span: Span, name: str, now: str, before: str, first: Span) -> Diagnostic:
@@ -100,7 +100,7 @@ def which_link(span: Span, name: str, wanted: Sequence[str], able: int, first: S
 
 def no_braces(span: Span, name: str, first: Span) -> Diagnostic:
     return Diagnostic(
-        "E268",
+        "E644",
         f"`{name}` has no braces that could be changed",
         span,
         fix=f"leave `{name}` out here, and change it in a sentence of its own",
@@ -118,17 +118,18 @@ def mixed_block(span: Span) -> Diagnostic:
 
 
 def no_statement(span: Span, verb: str) -> Diagnostic:
-    return Diagnostic("E270", f"the braces of the base hold no such `{verb}`", span, fix="write `add` in place of `change`")
+    fix = "write `add` in place of `change`"
+    return Diagnostic("E270", f"the braces of the base hold no such `{verb}`", span, fix=fix, lack=Lack.PART)
 
 
 def which_statement(span: Span, verb: str, count: int) -> Diagnostic:
     fix = f"write after `{verb}` what it works on in the base; or take them away and add them anew"
-    return Diagnostic("E270", f"the braces of the base hold {count} `{verb}`: which of them?", span, fix=fix)
+    return Diagnostic("E645", f"the braces of the base hold {count} `{verb}`: which of them?", span, fix=fix, lack=Lack.PART)
 
 
 def no_base_here(span: Span, word: str) -> Diagnostic:
     fix = 'the style must be built from another: `style "…" from …`; here write the sentence without it'
-    return Diagnostic("E271", f"there is nothing for `{word}` to work on", span, fix=fix)
+    return Diagnostic("E271", f"there is nothing for `{word}` to work on", span, fix=fix, lack=Lack.NAME)
 
 
 def left_over(span: Span, names: Sequence[str], base: str) -> Diagnostic:

@@ -13,6 +13,15 @@ class Severity(Enum):
     WARNING = "warning"
 
 
+class Lack(Enum):
+    """What an error says is not there: nothing, a name of the style (a definition, a recipe, a sentence of the base), or a part
+    that a piece should have. It may come of a sentence that cannot be read, and is then not told."""
+
+    NOTHING = ""
+    NAME = "name"
+    PART = "part"
+
+
 @dataclass(frozen=True, slots=True)
 class Span:
     """Part of a file: offsets in characters of its text, end not included."""
@@ -36,10 +45,11 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of the way to the error: the sentence that used a recipe."""
+    """One step of the way to the error: the sentence that used a recipe; or, `inside`, that of a recipe which fails."""
 
     span: Span
     text: str
+    inside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +57,8 @@ class Diagnostic:
     """One error or warning.
 
     `data` holds what the words were made from; `note` follows the underline; `fix` says what to do.
-    `body` is the name of the person for whom it holds, or None when it holds for all.
+    `body` is the name of the person for whom it holds, or None when it holds for all. `unread` where what stands there could not
+    be read, so that nothing else is to be told of it.
     """
 
     code: str
@@ -60,6 +71,8 @@ class Diagnostic:
     trace: tuple[Step, ...] = ()
     body: str | None = None
     data: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+    lack: Lack = Lack.NOTHING
+    unread: bool = False
 
     @property
     def is_error(self) -> bool:

@@ -13,18 +13,23 @@ Told = tuple[str, str]
 NOT_COVERED = "no piece of the garment lies there", "cut a piece that reaches the level, or promise nothing there"
 
 
-def smaller(what: str, is_girth: bool, than_body: str, asked: str, stretched: bool) -> Told:
-    """A garment, or a draft, that is smaller than the body itself. `asked` is what it has less than asked, where it stretches
-    round the body all the same."""
-    how = "smaller" if is_girth else "shorter"
-    told, fix = f"{what} is {than_body} {how} than the body", "give it more ease, or take a cloth that stretches more"
+def smaller(what: str, is_girth: bool, than_body: str, asked: str, stretched: bool, round_: str, is_asked: bool) -> Told:
+    """A garment, or a draft, that is smaller than the body itself, or than its arm or leg, as `round_` says. `asked` is what it
+    has less than asked, where it stretches round the body all the same; `is_asked` whether no more is asked for than that."""
+    told = f"{what} is {than_body} {_than(round_) if is_girth else 'shorter than the body'}"
+    fix = "give it more ease, or take a cloth that stretches more"
     if asked:
         return f"{told}; stretched round it, it has {asked} less than asked", fix
     if stretched:
         return f"{told}, more than its cloth stretches", fix
     if is_girth:
-        return told, "give it more ease; where the cloth stretches, say so: `cloth … stretch 20 percent`"
+        wider = "ask for more than the body has there: make it wider" if is_asked else "give it more ease"
+        return told, f"{wider}; where the cloth stretches, say so: `cloth … stretch 20 percent`"
     return told, "measure the body again, or ask for less"
+
+
+def _than(round_: str) -> str:
+    return f"narrower than the {round_}" if round_ in ("arm", "leg") else "smaller than the body"
 
 
 def less(what: str, by: str) -> Told:
@@ -35,10 +40,10 @@ def more(what: str, by: str) -> Told:
     return f"{what} has {by} more than asked", "take it in, or let the promise be over by more"
 
 
-def absurd(by: str, stretches: bool) -> Told:
+def absurd(by: str, stretches: bool, round_: str) -> Told:
     why = "no cloth of it stretches so far" if stretches else "no stretch of its cloth is stated"
     fix = "ask for an ease of nothing or more, or state how far the cloth stretches: `cloth … stretch 20 percent`"
-    return f"what is asked is {by} smaller than the body, and {why}", fix
+    return f"what is asked is {by} {_than(round_)}, and {why}", fix
 
 
 def half_missing(pieces: Sequence[str]) -> Told:
@@ -55,8 +60,8 @@ def part_missing(part: str, level: str) -> Told:
 def cut_away(places: Sequence[tuple[str, str, str]], level: str) -> Told:
     """`places` are edges, the pieces they are of, and how much of the level they cut off."""
     told = " and ".join(f"the `{edge}` of `{piece}` cuts {by} of it away" for edge, piece, by in places)
-    edges = either(dict.fromkeys(edge for edge, _, _ in places), "and")
-    fix = f"keep the {edges} above the {_level(level)} level, or fill the opening with a piece that carries it"
+    edge, piece, _ = places[0]
+    fix = f"where that is meant, write `opens {edge}` in the braces of `{piece}`; else end the edge above the level"
     return f"the {_level(level)} level is cut open: {told}", fix
 
 

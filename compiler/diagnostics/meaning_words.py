@@ -1,12 +1,14 @@
-"""The words of errors found before any body is loaded, beside those of values (`value_words`). One function an error; codes E2xx,
-warnings W2xx."""
+"""The words of errors found before any body is loaded, beside those of values (`value_words`). One function an error; codes E2xx
+and E6xx, warnings W2xx."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from .diagnostic import Diagnostic, Label, Severity, Span
+from .diagnostic import Diagnostic, Label, Lack, Severity, Span
 from .suggest import did_you_mean, either, nearest
+
+_MOST_LISTED = 12
 
 
 def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
@@ -15,28 +17,46 @@ def _perhaps(name: str, candidates: Iterable[str], otherwise: str = "") -> str:
 
 def _listed(candidates: Sequence[str]) -> str:
     """The first names there are, or `none`."""
-    return ", ".join(f"`{one}`" for one in candidates[:12]) or "none"
+    return ", ".join(f"`{one}`" for one in candidates[:_MOST_LISTED]) or "none"
 
 
-def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
+def called_nearly_so(name: str) -> str:
+    return f"`{name}` is named here and nowhere else"
+
+
+def used_by_nothing(name: str) -> str:
+    return f"`{name}` is defined here, and nothing uses it"
+
+
+def unknown_name(
+    span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = (), labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     """`measurements` are those the word may stand for; they are offered before names that merely look alike."""
     meant = f"did you mean {either(measurements)}?" if measurements else ""
     fix = meant or _perhaps(
         name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)"
     )
-    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix)
+    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
+
+
+def verb_left_out(span: Span, name: str, kind: str, able: Sequence[str]) -> Diagnostic:
+    """`able` are verbs, or directions, that could stand there."""
+    where = "behind it" if kind == "point" else "before it"
+    fix = f"write {either(able)} {where}" if able else "write what is done with it: `unfold half across centre`"
+    return Diagnostic("E647", f"`{name}` is a {kind}, and what is done with it is not said", span, fix=fix)
 
 
 def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     fix = _perhaps(name, candidates, "`godet words` lists the verbs; a recipe of the library is brought in with `use`")
-    return Diagnostic("E202", f"`{name}` is neither a verb nor a recipe in use", span, fix=fix)
+    return Diagnostic("E202", f"`{name}` is neither a verb nor a recipe in use", span, fix=fix, lack=Lack.NAME)
 
 
-def unknown_word(span: Span, verb: str, name: str, candidates: Sequence[str]) -> Diagnostic:
+def unknown_word(
+    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     words = ", ".join(f"`{word}`" for word in candidates) or "no words"
-    return Diagnostic(
-        "E203", f"`{verb}` has no word `{name}`", span, fix=_perhaps(name, candidates, f"it takes {words}")
-    )
+    fix = _perhaps(name, candidates, f"it takes {words}")
+    return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=fix, labels=labels)
 
 
 def word_twice(span: Span, verb: str, name: str) -> Diagnostic:
@@ -61,6 +81,20 @@ def needless_subject(span: Span, verb: str) -> Diagnostic:
     )
 
 
+def seams_in_ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
+    """Seams of which each is sewn after the next."""
+    if len(names) == 2:
+        return Diagnostic("E649", f"`{names[0]}` would be sewn after itself", span, fix="name the seam that is sewn before it")
+    way = ", which is sewn after ".join(f"`{name}`" for name in names)
+    labels = tuple(
+        Label(place, f"`{one}` is sewn after `{other}`")
+        for one, other, place in zip(names, names[1:], spans, strict=False)
+        if place != span
+    )
+    fix = "take one of the `after` away: what is sewn first comes after nothing"
+    return Diagnostic("E649", f"no seam is the first of these: {way}", span, labels=labels, fix=fix)
+
+
 def ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
     if len(names) == 2:
         message = f"`{names[0]}` is defined with itself"
@@ -83,12 +117,14 @@ def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
     )
 
 
-def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
+def no_edge(
+    span: Span, name: str, candidates: Sequence[str], reason: str | None, labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     if reason:
-        return Diagnostic(
-            "E213", f"there is no `{name}` here any more", span, note=reason, fix=_fix_gone(name, candidates, reason)
-        )
-    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=_perhaps(name, candidates, f"it has {_listed(candidates)}"))
+        fix = _fix_gone(name, candidates, reason)
+        return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=fix, lack=Lack.PART)
+    fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
+    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, labels=labels, lack=Lack.PART)
 
 
 def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
@@ -99,15 +135,17 @@ def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
     return f"the piece still has {_listed(candidates)}"
 
 
-def no_member(span: Span, owner: str, name: str, candidates: Sequence[str]) -> Diagnostic:
-    listed = ", ".join(f"`{one}`" for one in candidates)
+def no_member(
+    span: Span, owner: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+) -> Diagnostic:
+    listed = _listed(candidates) + (" …" if len(candidates) > _MOST_LISTED else "") if candidates else ""
     fix = _perhaps(name, candidates, f"it gives {listed}" if listed else "it gives nothing by name")
-    return Diagnostic("E214", f"`{owner}` gives no `{name}`", span, fix=fix)
+    return Diagnostic("E214", f"`{owner}` gives no `{name}`", span, fix=fix, labels=labels)
 
 
 def recipe_not_draft(span: Span, recipe: str, draft: str | None, rest: str) -> Diagnostic:
     fix = f"write `{draft}.{rest}`" if draft else f"make one first: `block base = {recipe} with …`, then `base.{rest}`"
-    return Diagnostic("E215", f"`{recipe}` is the recipe, not a draft made with it", span, fix=fix)
+    return Diagnostic("E215", f"`{recipe}` is the recipe, not a draft made with it", span, fix=fix, lack=Lack.NAME)
 
 
 def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
@@ -115,9 +153,11 @@ def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
     return Diagnostic("E216", f"there is no module `{name}`", span, fix=fix)
 
 
-def not_in_module(span: Span, name: str, module: str, candidates: Sequence[str]) -> Diagnostic:
+def not_in_module(
+    span: Span, name: str, module: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+) -> Diagnostic:
     fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
-    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix)
+    return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
 
 
 def module_twice(span: Span, name: str) -> Diagnostic:
@@ -149,8 +189,8 @@ def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str],
     )
 
 
-def names_forbid(span: Span, message: str, fix: str) -> Diagnostic:
-    return Diagnostic("E229", message, span, fix=fix)
+def names_forbid(span: Span, message: str, fix: str, labels: tuple[Label, ...] = ()) -> Diagnostic:
+    return Diagnostic("E229", message, span, fix=fix, labels=labels, lack=Lack.PART)
 
 
 def misplaced(span: Span, word: str, where: str) -> Diagnostic:
@@ -159,7 +199,8 @@ def misplaced(span: Span, word: str, where: str) -> Diagnostic:
 
 def needs_end(span: Span, name: str, candidates: Sequence[str]) -> Diagnostic:
     listed = " or ".join(f"`{one}`" for one in candidates)
-    return Diagnostic("E232", f"`{name}` does not touch an end of this edge", span, fix=f"say from which end: {listed}")
+    fix = f"say from which end: {listed}"
+    return Diagnostic("E232", f"`{name}` does not touch an end of this edge", span, fix=fix, lack=Lack.PART)
 
 
 def too_deep(span: Span, limit: int) -> Diagnostic:
@@ -190,17 +231,19 @@ def measurement_redefined(span: Span, name: str) -> Diagnostic:
 
 def verb_redefined(span: Span, name: str) -> Diagnostic:
     fix = f"call the recipe something else, for example `{name}_draft`"
-    return Diagnostic("E236", f"`{name}` is a verb of the language", span, fix=fix)
+    return Diagnostic("E642", f"`{name}` is a verb of the language", span, fix=fix)
 
 
-def pieces_differ(span: Span, names: Sequence[str]) -> Diagnostic:
+def pieces_differ(span: Span, names: Sequence[str], darts: Sequence[str]) -> Diagnostic:
+    """`names` are the edges that one has alone, `darts` the darts: no name makes a dart of none."""
     listed = ", ".join(f"`{name}`" for name in names[:6])
-    return Diagnostic(
-        "E240",
-        f"only one of these two pieces has {listed}",
-        span,
-        fix="give both pieces the same edges, with `rename`, or choose with a choice, which is known before any body",
-    )
+    choose = "or choose with a choice, which is known before any body"
+    if darts:
+        dart = darts[0]
+        fix = f"leave `{dart}` in the piece that has it, `leave … .{dart} as ease`, {choose}"
+        return Diagnostic("E648", f"only one of these two pieces has the dart {either(darts, 'and')}", span, fix=fix)
+    fix = f"give both pieces the same edges, with `rename`, {choose}"
+    return Diagnostic("E240", f"only one of these two pieces has {listed}", span, fix=fix)
 
 
 def differs_by_body(span: Span) -> Diagnostic:
@@ -233,13 +276,13 @@ def promise_unread(span: Span, example: str) -> Diagnostic:
 def no_level(span: Span, level: str, levels: Sequence[str]) -> Diagnostic:
     fix = did_you_mean(level, levels) or (f"the pieces have {either(levels, 'and')}" if levels else "")
     mark = f"mark it on a piece: `level {level} along LINE meeting …, …`"
-    return Diagnostic("E246", f"no piece here has a level `{level}`", span, fix=fix or mark)
+    return Diagnostic("E246", f"no piece here has a level `{level}`", span, fix=fix or mark, lack=Lack.PART)
 
 
 def no_promise(span: Span, name: str, promises: Sequence[str]) -> Diagnostic:
     known = f"what is promised is {either(promises, 'and')}" if promises else "write a sentence `fit …`"
     fix = did_you_mean(name, promises) or known
-    return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix)
+    return Diagnostic("E247", f"no fit is promised as `{name}`", span, fix=fix, lack=Lack.NAME)
 
 
 def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
@@ -252,7 +295,7 @@ def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
     whats = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}
     what = whats[verb]
     fix = "keep one of the two sentences"
-    return Diagnostic("E248", f"{what} is said twice", span, fix=fix, labels=(Label(first, "here first"),))
+    return Diagnostic("E643", f"{what} is said twice", span, fix=fix, labels=(Label(first, "here first"),))
 
 
 def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None, unfolded: bool) -> Diagnostic:
@@ -287,6 +330,6 @@ def seam_on_shape(span: Span, seam: str, written: str, cut: Sequence[str]) -> Di
     )
 
 
-def needs_of_no_piece(span: Span, name: str) -> Diagnostic:
+def needs_of_no_piece(span: Span, name: str, labels: tuple[Label, ...] = ()) -> Diagnostic:
     fix = "write `needs`, a piece that the recipe takes, and what it must have: `needs draft.shoulder`"
-    return Diagnostic("E196", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix)
+    return Diagnostic("E641", f"`{name}` names no edge, dart or point of a piece that is taken", span, fix=fix, labels=labels)

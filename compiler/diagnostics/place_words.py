@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .diagnostic import Diagnostic, Span
+from .diagnostic import Diagnostic, Lack, Span
 
 
 def place_missing(span: Span, edge: str, end_alone: bool) -> Diagnostic:
@@ -56,7 +56,7 @@ def part_in_brackets(span: Span, word: str, part: str) -> Diagnostic:
 def no_such_place(span: Span, name: str, edge: str, ends: Sequence[str], places: Sequence[str]) -> Diagnostic:
     listed = ", ".join(f"`{one}`" for one in (*ends, *places))
     fix = f"write one of {listed}, or so far from an end, as in `7 cm from {ends[0] if ends else 'hem'}`"
-    return Diagnostic("E195", f"no place of `{edge}` is called `{name}`", span, fix=fix)
+    return Diagnostic("E195", f"no place of `{edge}` is called `{name}`", span, fix=fix, lack=Lack.NAME)
 
 
 def part_of_no_piece(span: Span) -> Diagnostic:

@@ -82,7 +82,7 @@ def _tail(d: Diagnostic, note_shown: bool, texts: Mapping[str, str]) -> list[str
 
 
 def _step(step: Step, texts: Mapping[str, str]) -> str:
-    return f"{step.text}, used at {_where(step.span, texts)}"
+    return f"{step.text}, {'at' if step.inside else 'used at'} {_where(step.span, texts)}"
 
 
 def _where(span: Span, texts: Mapping[str, str]) -> str:

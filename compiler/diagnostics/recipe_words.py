@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .diagnostic import Diagnostic, Span
+from .diagnostic import Diagnostic, Lack, Span
 
 
 def not_all(span: Span, head: str, said: str) -> Diagnostic:
@@ -14,7 +14,7 @@ def not_all(span: Span, head: str, said: str) -> Diagnostic:
 
 def no_recipe(span: Span, name: str) -> Diagnostic:
     fix = f"bring it in: `use {name} from …`; or name one that stands in this file"
-    return Diagnostic("E274", f"there is no recipe `{name}` whose words could be taken", span, fix=fix)
+    return Diagnostic("E274", f"there is no recipe `{name}` whose words could be taken", span, fix=fix, lack=Lack.NAME)
 
 
 def takes_of_itself(span: Span, names: Sequence[str]) -> Diagnostic:
@@ -29,7 +29,7 @@ def taken_of_two(span: Span, name: str, first: str, second: str) -> Diagnostic:
 
 def nothing_to_give(span: Span) -> Diagnostic:
     fix = "it hands on words of the recipe it stands in: name them there with `takes`, or write them here with values"
-    return Diagnostic("E277", "`using all` hands on nothing here", span, fix=fix)
+    return Diagnostic("E277", "`using all` hands on nothing here", span, fix=fix, lack=Lack.NAME)
 
 
 def no_block(span: Span, name: str, found: str) -> Diagnostic:

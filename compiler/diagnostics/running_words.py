@@ -45,7 +45,7 @@ def sentence_fails(span: Span, message: str, fix: str, figures: Mapping[str, flo
 def unsolved(span: Span, message: str, fix: str, name: str, tries: Sequence[tuple[str, str]]) -> Diagnostic:
     """`tries` are the values tried, and by how much the first side of the equation missed the second."""
     trail = "; ".join(f"{value}: {missed}" for value, missed in tries)
-    return Diagnostic("E301", message, span, note=f"the first side with {name} {trail}", fix=fix)
+    return Diagnostic("E304", message, span, note=f"the first side with {name} {trail}", fix=fix)
 
 
 def faulty_piece(span: Span, piece: str, message: str) -> Diagnostic:
@@ -204,7 +204,7 @@ def unwritable(path: str, reason: str) -> Diagnostic:
 
 def bad_style_name(name: str, better: str) -> Diagnostic:
     message = f"`{name}` is no name for a style: small letters, digits and `_` make one, a letter first"
-    return Diagnostic("E512", message, fix=f"write `{better}`")
+    return Diagnostic("E515", message, fix=f"write `{better}`")
 
 
 def already_there(path: str) -> Diagnostic:
@@ -254,7 +254,7 @@ def no_such_name(name: str, near: str) -> Diagnostic:
 
 def not_used(measurement: str) -> Diagnostic:
     message = f"the style does not use the measurement `{measurement}`"
-    return Diagnostic("E508", message, fix="`godet measures` and the style lists those it uses")
+    return Diagnostic("E514", message, fix="`godet measures` and the style lists those it uses")
 
 
 def several(name: str, members: Sequence[str]) -> Diagnostic:

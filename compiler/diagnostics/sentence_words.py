@@ -31,7 +31,8 @@ def kind_missing(name: str, span: Span) -> Diagnostic:
 
 
 def name_missing(after: str, span: Span) -> Diagnostic:
-    return error("E142", f"a name must follow `{after}`", span, fix=f"write a name: `{after} front …`")
+    form = "`each piece {`, or `each k from 1 to n up_to 20 {`" if after == "each" else f"`{after} front …`"
+    return error("E142", f"a name must follow `{after}`", span, fix=f"write a name: {form}")
 
 
 def reserved_name(word: str, offer: str, span: Span) -> Diagnostic:
@@ -174,7 +175,8 @@ def kind_wanted(head: str, word: str, kinds: Iterable[str], span: Span) -> Diagn
         f"{shown(word)} stands where the kind is wanted",
         span,
         note=found,
-        fix=f"write the kind and then the name: `{head} length bust_ease …`, `{head} piece front …`",
+        fix=f"write the kind and then the name, as in `{head} length bust_ease …`: `point`, `length`, `angle`, `number`, `line`, "
+        "`curve`, `edge`, `shape`, `block` or another",
         word=word,
     )
 

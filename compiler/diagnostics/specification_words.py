@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from .diagnostic import Diagnostic, Severity, Span
+from .diagnostic import Diagnostic, Label, Lack, Severity, Span
 from .suggest import did_you_mean, either
 
 
@@ -39,9 +39,9 @@ def _all(written: str, words: Mapping[str, str]) -> str:
     return did_you_mean(written, words) or f"write {either(words)}"
 
 
-def no_cloth(span: Span, name: str, cloths: Sequence[str]) -> Diagnostic:
+def no_cloth(span: Span, name: str, cloths: Sequence[str], labels: tuple[Label, ...] = ()) -> Diagnostic:
     fix = did_you_mean(name, cloths) or f"the style has {either(cloths, 'and')}; or declare `cloth {name} width 140 cm`"
-    return Diagnostic("E252", f"no cloth is called `{name}`", span, fix=fix)
+    return Diagnostic("E252", f"no cloth is called `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
 
 
 def cut_in_nothing(span: Span, cloths: Sequence[str]) -> Diagnostic:
@@ -50,6 +50,7 @@ def cut_in_nothing(span: Span, cloths: Sequence[str]) -> Diagnostic:
         "this piece is cut in `shell`, since its `cut` says nothing else, and no cloth is called so",
         span,
         fix=f"add `in` and the cloth: {either(cloths)}",
+        lack=Lack.NAME,
     )
 
 

@@ -24,8 +24,8 @@ def shown(text: str) -> str:
 
 
 def error(code: str, message: str, span: Span | None, note: str = "", fix: str = "", **data: object) -> Diagnostic:
-    """An error; `data` holds what its words were made from."""
-    return Diagnostic(code, message, span, note, fix, data=MappingProxyType(data))
+    """An error in what could not be read; `data` holds what its words were made from."""
+    return Diagnostic(code, message, span, note, fix, data=MappingProxyType(data), unread=True)
 
 
 # ---- characters, numbers, names ----------------------------------------------------------------

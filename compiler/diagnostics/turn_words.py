@@ -198,9 +198,10 @@ def first_word_missing(word: str, before: str, sentence: str, span: Span) -> Dia
 
 def word_missing(words: Sequence[str], before: str, span: Span) -> Diagnostic:
     """Some of a verb's words; which one is meant only the writer knows."""
-    said = either(words[:4])
+    said = either(words[:8])
     fix = f"write {said} before {shown(before)}"
-    return error("E136", f"{said} is missing before {shown(before)}", span, fix=fix, word=before)
+    what = said if len(words) < 4 else "a word"
+    return error("E136", f"{what} is missing before {shown(before)}", span, fix=fix, word=before)
 
 
 def exchanged(one: str, two: str, span: Span) -> Diagnostic:
@@ -222,6 +223,11 @@ def measured_list(word: str, items: str, span: Span) -> Diagnostic:
 
 def of_of(first: str, rest: str, span: Span) -> Diagnostic:
     return error("E132", f"behind `{first} of` this stands in brackets", span, fix=f"write `{first} of ({rest})`", word=first)
+
+
+def value_in_brackets(word: str, value: str, span: Span) -> Diagnostic:
+    fix = f"write `{word} ({value})`"
+    return error("E137", f"behind `{word}` an operation stands in brackets", span, fix=fix, word=word)
 
 
 def with_behind_verb(verb: str, span: Span) -> Diagnostic:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .diagnostic import Diagnostic, Span
+from .suggest import either
 
 _BARE = {"lines": "a set of slash lines", "flag": "yes or no", "care": "a sentence of care"}
 _WRITTEN = {
@@ -60,10 +61,10 @@ def wrong_kind(span: Span, wanted: str, found: str, fix: str = "") -> Diagnostic
 
 
 def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:
-    unit = {"angle": "deg", "weight": "gsm"}.get(wanted, "cm")
-    return Diagnostic(
-        "E209", f"`{written}` has no unit, and {one(wanted)} is wanted here", span, fix=f"write `{written} {unit}`"
-    )
+    units = {"angle": ("deg",), "weight": ("gsm",)}.get(wanted, ("cm", "mm", "inch"))
+    which = "which unit? " if len(units) > 1 else ""
+    fix = f"{which}write {either([f'{written} {unit}' for unit in units])}"
+    return Diagnostic("E209", f"`{written}` has no unit, and {one(wanted)} is wanted here", span, fix=fix)
 
 
 def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
@@ -73,6 +74,11 @@ def mixed(span: Span, operator: str, left: str, right: str) -> Diagnostic:
     measured = _OTHER_KIND["length", drawn[0]] if drawn else ""
     fix = measured or "give both the same unit, or multiply by a bare number"
     return Diagnostic("E210", f"{one(first)} cannot be {said} {one(second)}", span, fix=fix)
+
+
+def measure_in_brackets(span: Span, whole: str) -> Diagnostic:
+    message = "what is measured is reckoned with, and has no brackets"
+    return Diagnostic("E640", message, span, fix=f"write `{whole}`")
 
 
 def not_constant(span: Span, word: str) -> Diagnostic:

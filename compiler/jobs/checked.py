@@ -11,7 +11,7 @@ from ..graph.evaluate import Evaluated, Part, alone
 from ..meaning.payloads import Comparison, Inverse, Joint
 from ..meaning.style import CheckedStyle, NamedCheck
 from ..output.records import CheckResult
-from .numbers import column, quantity
+from .numbers import column, quantity, told_apart
 from .prepare import Prepared
 
 
@@ -43,9 +43,10 @@ def _figures(style: CheckedStyle, part: Part, index: int, units: Sequence[Unit],
     elif isinstance(node.payload, Joint):
         compared = list(dict.fromkeys(_compared(style, index)))
     columns = [(style.nodes[arg].kind.word, column(part.values[arg], count)) for arg in compared]
+    rows = ([(kind, numbers[at]) for kind, numbers in columns] for at in range(count))
     return [
-        ", ".join(quantity(numbers[at], kind, unit, not holds) for kind, numbers in columns)
-        for at, (unit, holds) in enumerate(zip(units, held, strict=True))
+        ", ".join([quantity(value, kind, unit) for kind, value in row] if holds else told_apart(row, unit))
+        for row, unit, holds in zip(rows, units, held, strict=True)
     ]
 
 

@@ -4,24 +4,26 @@ cloth."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from ..bodies.units import Unit
 from ..diagnostics import running_words as words
-from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.diagnostic import Diagnostic, Step
 from ..finish.judge import faults as judged
 from ..finish.together import Garment
 from ..graph.evaluate import Evaluated, Failure, Part
 from ..graph.operations import not_measured
 from ..graph.resting import needed
 from ..meaning.payloads import Measure, Solve
-from ..meaning.style import CheckedStyle
+from ..meaning.style import CheckedStyle, Origin
 from ..pattern.check import faults
 from ..pattern.piece import Piece
 from .numbers import digits_in, quantity
 from .prepare import Prepared
 from .results import BodyResult
+from .workspace import LIBRARY
 
 
 def errors_of(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> dict[int, list[Diagnostic]]:
@@ -39,8 +41,17 @@ def errors_of(style: CheckedStyle, prepared: Prepared, evaluated: Evaluated) -> 
             if failure.tries and isinstance(solve, Solve):
                 tries = _tries(style, solve, failure, unit)
                 error = words.unsolved(origin.span, message, solve.advice or fix, solve.name, tries)
-            found.setdefault(failure.lane, []).append(error.within(*origin.trace).on(prepared.bodies[failure.lane].name))
+            found.setdefault(failure.lane, []).append(_where(error, origin).on(prepared.bodies[failure.lane].name))
     return found
+
+
+def _where(error: Diagnostic, origin: Origin) -> Diagnostic:
+    """The error with its way. One inside the library is told at the sentence of the style that uses it: that can be changed."""
+    if not origin.trace or not origin.span.file.startswith(f"{LIBRARY}/"):
+        return error.within(*origin.trace)
+    used, *further = origin.trace
+    failing = Step(origin.span, f"it fails {origin.trace[-1].text}", inside=True)
+    return replace(error, span=used.span).within(*further, failing)
 
 
 def _tries(style: CheckedStyle, solve: Solve, failure: Failure, unit: Unit) -> list[tuple[str, str]]:

@@ -73,11 +73,13 @@ def fits(style: CheckedStyle, part: Part, people: BodyTable, units: Sequence[Uni
 
 
 def without_ease(style: CheckedStyle, fitted: Sequence[FitResult]) -> tuple[Diagnostic, ...]:
-    """A warning where all girths that are promised of a body ask for no more than the body has, and no cloth stretches."""
+    """A warning where all girths that are promised of a body ask for no more than the body has, and no cloth stretches; where
+    these fail, that is told. It stands at the sentence of the style that makes them."""
     girths = [one for one in fitted if one.level and one.body_mm is not None]
-    if not girths or any(one.asked_mm > 0.0 or one.stretch > 0.0 for one in girths):
+    if not girths or any(one.asked_mm > 0.0 or one.stretch > 0.0 or one.wrong for one in girths):
         return ()
-    return (words.no_ease(style.origins[style.fits[girths[0].name]].span, len(girths)),)
+    origin = style.origins[style.fits[girths[0].name]]
+    return (words.no_ease(origin.trace[0].span if origin.trace else origin.span, len(girths)),)
 
 
 def _column(style: CheckedStyle, part: Part, people: BodyTable, name: str, units: Sequence[Unit]) -> list[FitResult]:
@@ -186,7 +188,7 @@ def _wrong(row: FitResult, body: float, cut: float | None, say: Callable[[float]
     if held is not None and row.over_mm is not None and (by := held - body - row.asked_mm) > row.over_mm + SLACK:
         return words.more(what, say(by))
     if is_girth and (by := body - (body + row.asked_mm) * (1.0 + row.stretch)) > row.under_mm + SLACK:
-        return words.absurd(say(-row.asked_mm), row.stretch > 0.0)
+        return words.absurd(say(-row.asked_mm), row.stretch > 0.0, row.round)
     return NOTHING_WRONG
 
 
@@ -199,7 +201,8 @@ def _less(row: FitResult, body: float, what: str, found: float, say: Callable[[f
         return NOTHING_WRONG
     if found < body - SLACK and (is_girth or row.asked_mm >= 0.0):
         stretches = row.stretch > 0.0
-        return words.smaller(what, is_girth, say(body - found), "" if too_small or not stretches else say(by), stretches)
+        asked = "" if too_small or not stretches else say(by)
+        return words.smaller(what, is_girth, say(body - found), asked, stretches, row.round, row.asked_mm < 0.0)
     return words.less(what, say(by))
 
 

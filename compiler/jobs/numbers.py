@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
 from ..bodies.units import MM_PER, Unit, inches_text
 from ..pattern.piece import Reals
+
+MOST_DECIMALS = 6
+"""Beyond the first: what differs by less is told apart by nobody."""
 
 
 def column(value: object, count: int) -> list[float]:
@@ -42,18 +45,30 @@ def digits_in(unit: Unit) -> Callable[[float, int], str]:
     return lambda mm, digits: fine(mm, unit, digits)
 
 
-def quantity(value: float, kind: str, unit: Unit = "mm", exact: bool = False) -> str:
+def quantity(value: float, kind: str, unit: Unit = "mm", exact: bool = False, more: int = 0) -> str:
     """A number as a cutter reads it: `152.4 mm`, `21.5 deg`, `1.75`, `842.1 cm2`; for a body measured in inches `6 in`, and where
-    a little decides, `exact`, `6 in (152.4 mm)`."""
+    a little decides, `exact`, `6 in (152.4 mm)`. `more` are decimals beyond those."""
     match kind:
         case "length":
-            return fine(value, unit) if exact else f"{bare(value, unit)} {'in' if unit == 'in' else 'mm'}"
+            return fine(value, unit, 1 + more) if exact else f"{bare(value, unit)} {'in' if unit == 'in' else 'mm'}"
         case "angle":
-            return f"{np.degrees(value):.2f} deg"
+            return f"{np.degrees(value):.{2 + more}f} deg"
         case "area":
             return area(value, unit)
         case _:
-            return f"{value:.4g}"
+            return f"{value:.{4 + more}g}"
+
+
+def told_apart(values: Sequence[tuple[str, float]], unit: Unit) -> list[str]:
+    """Kinds and numbers that do not agree as they should, with as many decimals as tell them apart, and from nothing."""
+    said = [quantity(value, kind, unit, True) for kind, value in values]
+    for more in range(1, MOST_DECIMALS):
+        nothing = [quantity(0.0, kind, unit, True, more - 1) for kind, _ in values]
+        lost = any(one == none and value for one, none, (_, value) in zip(said, nothing, values, strict=True))
+        if len(set(said)) == len(set(values)) and not lost:
+            break
+        said = [quantity(value, kind, unit, True, more) for kind, value in values]
+    return said
 
 
 def area(mm2: float, unit: Unit) -> str:

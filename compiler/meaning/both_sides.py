@@ -167,7 +167,8 @@ def sewn_twice(checker: Checker, scope: Scope, sentence: t.Definition) -> dict[s
     both = [name for name, (owner, inner) in parts.items() if is_both(_sketch(owner), inner)]
     if not both:
         return None
-    if any(_is_broken(checker, scope, name) for name in _edges_of(sentence)):
+    strange = any(inner not in _all(_sketch(owner)) and not is_both(_sketch(owner), inner) for owner, inner in parts.values())
+    if strange or any(_is_broken(checker, scope, name) for name in _edges_of(sentence)):
         return {"left": _seam_of(sentence, parts, "left")}  # it stays broken; what else is wrong with it is told
     if len({str((owner.node, inner)) for owner, inner in parts.values()}) == 1:
         halves = [on_side(both[0], side, parts[both[0]][1]).text for side in SIDES]
@@ -182,7 +183,10 @@ def sewn_twice(checker: Checker, scope: Scope, sentence: t.Definition) -> dict[s
 
 
 def _is_broken(checker: Checker, scope: Scope, name: t.Name) -> bool:
-    found = checker.lookup(scope, name.parts[0]) if scope.holder(name.parts[0].text) is not None else None
+    """Whether what an edge is said to be of is broken, or not there."""
+    if scope.holder(name.parts[0].text) is None:
+        return len(name.parts) > 1
+    found = checker.lookup(scope, name.parts[0])
     return found is not None and found.kind is k.BROKEN
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics.derive_words import STILL_USED
-from ..diagnostics.diagnostic import Diagnostic, Span, Step
+from ..diagnostics.diagnostic import Diagnostic, Lack, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from .payloads import Constant, Measure, Payload
@@ -29,6 +29,7 @@ class Scope:
     `taken` the words of the recipe whose use it is, `handed` what it gives of blocks that it hands on whole;
     `used_in` the file that brought a recipe in with `use`;
     `removed` what the style takes away from the one it is built from, and where;
+    `twice` the names that two of its sentences define: which is meant nobody knows, nor what the other should be called;
     `broken` the names of sentences that cannot be read: known, and silent. `lossy` where such a sentence may have named more than
     is known of it: what is not found here may be its, and is not missed; `loose` the same of the parts of a piece, in its braces,
     and `unmade` the words of sentences there that make nothing.
@@ -53,6 +54,7 @@ class Scope:
     used_in: dict[str, str] = field(default_factory=dict)
     removed: dict[str, Span] = field(default_factory=dict)
     broken: dict[str, t.Broken] = field(default_factory=dict)
+    twice: set[str] = field(default_factory=set)
     lossy: bool = False
     loose: bool = False
     unmade: set[str] = field(default_factory=set)
@@ -67,11 +69,11 @@ class Scope:
         nameless = sentence.head in NAMELESS or (sentence.head == "each" and sentence.kind)
         self.lossy = self.lossy or not (sentence.names or nameless)
 
-    def may_miss(self, code: str, name: str) -> bool:
+    def may_miss(self, lack: Lack, name: str) -> bool:
         """Whether an error that what is written as `name` is not there may come of a sentence that is broken itself."""
-        part = code in (*MISSED, *PARTS_MISSED)
-        own = (self.lossy and code in MISSED) or (self.loose and part) or (name in self.unmade and part)
-        return own or (self.parent is not None and self.parent.may_miss(code, name))
+        part = lack is not Lack.NOTHING
+        own = (self.lossy and lack is Lack.NAME) or (self.loose and part) or (name in self.unmade and part)
+        return own or (self.parent is not None and self.parent.may_miss(lack, name))
 
     def place_of(self, name: str) -> Span | None:
         """Where a name of this scope is defined, as far as that is written."""
@@ -137,6 +139,7 @@ class Checker:
     def __init__(self, settings: Mapping[str, tuple[k.Kind, float]], elaborate: Elaborate, define: Define) -> None:
         self._elaborate = elaborate
         self._define = define
+        self.misfits: set[Span] = set()  # what recipes take, where default or bounds are of another kind
         self.nodes: list[Node] = []
         self.origins: list[Origin] = []  # of the nodes
         self.diagnostics: list[Diagnostic] = []
@@ -156,6 +159,7 @@ class Checker:
         self.promised: dict[str, Typed] = {}  # those made
         self.cloths: list[tuple[Scope, t.Name]] = []  # where a piece is said to be cut in one
         self._ring: list[tuple[Scope, str, Span]] = []
+        self._ringed: set[tuple[Scope, str]] = set()  # what stands in a ring that is told
         self.sentence: list[tuple[Span, str]] = []
         self._stack = Stack()
         self._shared: dict[tuple[str, object], Typed] = {}
@@ -166,6 +170,7 @@ class Checker:
         self.missed: dict[str, dict[Span, str]] = {}
         self.users: dict[str, set[str]] = {}
         self.texts: Mapping[str, str] = {}  # of the files, by name
+        self.trees: dict[str, t.StyleFile] = {}  # the same, as they were read
         self.notes: list[Note] = []  # what was looked up
         self.part_names: dict[int, dict[str, Span]] = {}  # where the parts of pieces are named that nodes give them
         self.half_edited = False  # a sentence to be changed or taken away is not in the base
@@ -226,12 +231,18 @@ class Checker:
         if holder.parent is None and self.sentence:
             self.users.setdefault(word.text, set()).add(self.sentence[-1][1].split(".")[0])
         if word.text in holder.known:
-            return holder.known[word.text]
+            return BROKEN if word.text in holder.twice else holder.known[word.text]
         for index, (busy, name, _) in enumerate(self._ring):
             if busy is holder and name == word.text:
                 names = [one for _, one, _ in self._ring[index:]] + [word.text]
                 spans = [place for _, _, place in self._ring[index + 1 :]] + [word.span]
-                return self.report(scope, words.ring(word.span, names, spans))
+                whole = {(busy, one) for busy, one, _ in self._ring[index:]}
+                if whole & self._ringed:  # of that a ring was told already
+                    return BROKEN
+                self._ringed |= whole
+                made = [home.sentences[one] for home, one in whole]
+                sewn = all(isinstance(one, t.Definition) and one.kind.text == "seam" for one in made)
+                return self.report(scope, (words.seams_in_ring if sewn else words.ring)(word.span, names, spans))
         if len(self._ring) >= DEEPEST:
             return self.report(scope, words.too_deep(word.span, DEEPEST))
         self._ring.append((holder, word.text, word.span))
@@ -240,7 +251,7 @@ class Checker:
         finally:
             self._ring.pop()
         holder.known[word.text] = found
-        return found
+        return BROKEN if word.text in holder.twice else found
 
     def _taken_away(self, scope: Scope, word: t.Word) -> Typed | None:
         """None, or broken where the name is one the style takes away from its base: told once, with all that use it."""
@@ -272,7 +283,7 @@ class Checker:
         """Keep a diagnostic, with the way through the recipes, once for each place; the sentence is broken."""
         if self.muted or (self.half_edited and self._of_base(diagnostic)):
             return BROKEN
-        if diagnostic.span is not None and scope.may_miss(diagnostic.code, self.written(diagnostic.span)):
+        if diagnostic.span is not None and scope.may_miss(diagnostic.lack, self.written(diagnostic.span)):
             return BROKEN
         key = (diagnostic.code, diagnostic.span)
         if key not in self._told and not self._misread(diagnostic.span):
@@ -290,12 +301,16 @@ class Checker:
         self._unknown.add((name, scope.file))
         return self.report(scope, diagnostic)
 
+    def is_unknown(self, name: str) -> bool:
+        """Whether it was told that nothing is called so."""
+        return any(name == one for one, _ in self._unknown)
+
     def _of_base(self, diagnostic: Diagnostic) -> bool:
         return diagnostic.code == STILL_USED or (diagnostic.span is not None and diagnostic.span.file in self.bases)
 
     def _misread(self, span: Span | None) -> bool:
         """Whether the place could not be read to begin with: what it means was told there already."""
-        places = [one.span for one in self.diagnostics if one.code.startswith("E1") and one.span is not None]
+        places = [one.span for one in self.diagnostics if one.unread and one.span is not None]
         return span is not None and any(
             one.file == span.file and one.start <= span.start and span.end <= one.end for one in places
         )
@@ -339,10 +354,6 @@ class Checker:
 BROKEN = Typed(k.BROKEN, -1)
 NAMELESS = ("language", "style", "check", "tell", "needs")
 """Heads of sentences that name nothing others could use."""
-MISSED = ("E195", "E201", "E202", "E215", "E217", "E247", "E252", "E253", "E262", "E271", "E274", "E277")
-"""Codes of errors that say that a name, a recipe or a base is not there."""
-PARTS_MISSED = ("E213", "E229", "E232", "E246", "E270", "E293")
-"""Codes of errors that say that a piece has not what is named of it."""
 DEEPEST = 300
 """How many definitions may rest on each other in one row; longer ones are no draft."""
 Elaborate = Callable[[Checker, Scope, t.Expr, "k.Kind | None"], Typed]

@@ -18,6 +18,7 @@ from .both_sides import SIDES, is_both, on_side
 from .checker import Checker, Scope
 from .fits import all_known
 from .style import Typed
+from .told_apart import head_of
 
 SHARED = ("grain", *WIDTHS)
 
@@ -30,7 +31,7 @@ def declare_each_piece(checker: Checker, scope: Scope, sentences: Sequence[t.Sen
             continue
         for inner in one.block:
             if not isinstance(inner, t.Broken) and (not isinstance(inner, t.Statement) or inner.verb.text not in SHARED):
-                checker.report(scope, words.not_of_each_piece(inner.span, SHARED))
+                checker.report(scope, words.not_of_each_piece(inner.span, head_of(inner), SHARED))
         checker.each_piece = one
 
 
@@ -101,6 +102,6 @@ def met_by_none(checker: Checker, scope: Scope) -> None:
     if not all_known(checker, scope):
         return
     for one in checker.each_piece.block if checker.each_piece is not None else ():
-        for name in named_on(one) if isinstance(one, t.Statement) else ():
+        for name in named_on(one) if isinstance(one, t.Statement) and one.verb.text in SHARED else ():
             if name.text not in checker.met:
                 checker.report(scope, words.edge_of_no_piece(name.span, name.text))

@@ -22,7 +22,7 @@ from .fits import promised
 from .mentioned import values_in
 from .named_parts import part_as_edge
 from .names import known_somehow, named, part_in_hand
-from .operations import operation
+from .operations import operation, verb_known
 from .places import part, spot
 from .style import BlockKind, Typed, reversed_bounds
 from .sums import one_wanted, put_end_to_end
@@ -205,7 +205,7 @@ def _arithmetic(checker: Checker, scope: Scope, expr: t.Arithmetic) -> Typed:
     right = checker.value(scope, expr.right)
     if BROKEN in (left, right):
         return BROKEN
-    if expr.operator == "+" and (whole := put_end_to_end(checker, scope, expr.span, left, right)) is not None:
+    if expr.operator == "+" and (whole := put_end_to_end(checker, scope, expr, left, right)) is not None:
         return whole
     kind = _result(expr.operator, left.kind, right.kind)
     if kind is None:
@@ -265,17 +265,25 @@ def _chosen(checker: Checker, scope: Scope, expr: t.Chosen) -> Typed:
     if expr.condition is None:
         return _fallback(checker, scope, expr)
     test = condition(checker, scope, expr.condition)
+    if test.kind is k.BROKEN:
+        return BROKEN
     if test.constant is not None:  # known without a body: the other arm may not even be drawable, but its names are names
         taken, left = (expr.value, expr.otherwise) if test.constant else (expr.otherwise, expr.value)
         for name in values_in(left):
             known_somehow(checker, scope, name)
-        return checker.value(scope, taken)
+        made = checker.value(scope, taken)
+        if isinstance(left, t.Number) and made.kind in (k.LENGTH, k.ANGLE):
+            return checker.report(scope, value_words.no_unit(left.span, left.written, made.kind.word))
+        if isinstance(left, t.Operation) and left.verb.text != "measured":
+            verb_known(checker, scope, left)
+        return made
     first = checker.value(scope, expr.value)
     second = checker.value(scope, expr.otherwise, None if first.kind is k.BROKEN else first.kind)
     if isinstance(first.kind, k.PieceKind) and isinstance(second.kind, k.PieceKind):
         one, other = (set(kind.sketch.edge_names()) for kind in (first.kind, second.kind))
         if one != other:
-            return checker.report(scope, words.pieces_differ(expr.span, sorted(one ^ other)))
+            darts = set(first.kind.sketch.dart_names()) ^ set(second.kind.sketch.dart_names())
+            return checker.report(scope, words.pieces_differ(expr.span, sorted(one ^ other), sorted(darts)))
     args = {"test": test, "first": first, "second": second}
     return checker.node(scope, p.Chosen(), first.kind, expr.span, args)
 

@@ -28,7 +28,9 @@ def is_cut(sentence: t.Definition | t.Solve) -> bool:
 
 def kept(checker: Checker) -> Mapping[str, int]:
     """The nodes of all promises the pieces of a style are held to, by name."""
-    made = {name: promised(checker, name) for name in checker.promises}
+    made: dict[str, Typed | None] = {}
+    while further := [name for name in checker.promises if name not in made]:  # one may ask for a block that promises in turn
+        made |= {name: promised(checker, name) for name in further}
     return {name: one.node for name, one in made.items() if one is not None and one.kind is not k.BROKEN}
 
 

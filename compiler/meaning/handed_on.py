@@ -29,7 +29,8 @@ def hand_on(checker: Checker, scope: Scope) -> None:
         scope.recipes[name] = _without_broken(scope, scope.recipes[name][0]), scope
     made = {name: written_out(scope.recipes[name][0], find) for name in own}
     for name, (recipe, problems) in made.items():
-        scope.recipes[name] = recipe, scope
+        lost = tuple(t.Broken("takes", "", (), None, one.span) for one in problems if one.span is not None)
+        scope.recipes[name] = replace(recipe, block=(*recipe.block, *lost)), scope
         for problem in problems:
             checker.report(scope, problem)
 

@@ -13,6 +13,7 @@ from ..diagnostics.suggest import nearest
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import misnamed
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .style import BlockKind, Typed
@@ -81,15 +82,16 @@ def _not_defined(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     if recipe is not None:
         rest = ".".join(part.text for part in name.parts[1:]) or "front"
         return checker.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
-    return checker.report_unknown(scope, _unknown(scope, first), first.text)
+    return checker.report_unknown(scope, _unknown(checker, scope, first), first.text)
 
 
-def _unknown(scope: Scope, word: t.Word) -> Diagnostic:
+def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
     """A word of the trade or a misspelt measurement is told from a misspelt name: a name of the style comes first. An edge
     or a dart that stands without its piece is told with it."""
     own = nearest(word.text, scope.visible())
     meant = _on_pieces(scope, word.text) or (() if own else suggestions(word.text))
-    return words.unknown_name(word.span, word.text, [*scope.visible(), *vocabulary()], meant)
+    labels = () if meant else misnamed.of_scope(checker, scope, word)
+    return words.unknown_name(word.span, word.text, ["starting_point", *scope.visible(), *vocabulary()], meant, labels)
 
 
 def known_somehow(checker: Checker, scope: Scope, name: t.Name) -> None:
@@ -131,9 +133,12 @@ def member(checker: Checker, scope: Scope, owner: Typed, name: t.Name) -> Typed:
         if part.text not in owner.kind.members:
             if part.text.removeprefix("with_") in owner.kind.shared:
                 return checker.report(scope, chain_words.on_both_parts(part.span, said, part.text, _roles(owner.kind)))
-            if owner.kind.partial:
+            if owner.kind.partial or checker.is_unknown(part.text):  # what gives it asks for that name too, and that is told
                 return BROKEN
-            return checker.report(scope, words.no_member(part.span, said, part.text, list(owner.kind.members)))
+            labels = misnamed.among(part.text, owner.kind.places)
+            return checker.report_unknown(
+                scope, words.no_member(part.span, said, part.text, list(owner.kind.members), labels), f"{said}.{part.text}"
+            )
         kind, node = owner.kind.members[part.text]
         place = owner.kind.places.get(part.text) or (checker.origins[node].span if node >= 0 else None)
         owner, said = Typed(kind, node), f"{said}.{part.text}"
@@ -221,7 +226,10 @@ def sketch_names(kind: k.Kind) -> list[str]:
 
 
 def no_such(checker: Checker, scope: Scope, names: list[str], name: str, span: Span, reason: str | None) -> Typed:
-    return checker.report(scope, words.no_edge(span, name, names, reason))
+    left = {one.removeprefix("left_") for one in names if one.startswith("left_")}
+    names = [*names, *(one for one in sorted(left) if f"right_{one}" in names)]  # both are meant by the bare name
+    labels = misnamed.of_parts(checker, name)
+    return checker.report(scope, words.no_edge(span, name, names, reason, labels))
 
 
 __all__ = ["apexes", "is_part", "member", "named", "no_such", "part_in_hand", "sketch_names"]

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words, value_words
 from ..diagnostics.diagnostic import Span
+from ..diagnostics.suggest import nearest
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..syntax.words import HEADED
@@ -16,7 +17,7 @@ from ..verbs.values import numbered
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .named_parts import part_of
-from .names import why_gone
+from .names import START, why_gone
 from .places import Arguments, end_at, owner_in, part_on, place_on, sketch_of
 from .recipes import call
 from .remarks import worded
@@ -55,14 +56,44 @@ def operation(checker: Checker, scope: Scope, expr: t.Operation, piece: Typed | 
     if recipe is not None:
         checker.note(expr.verb.span, "recipe", expr.verb.text, place=recipe[0].name.span)
         return call(checker, scope, recipe, expr, piece)
-    verb = verbs().get(expr.verb.text)
-    if verb is None or verb.statement or verb.name in HEADED:
-        if scope.is_broken(expr.verb.text):
-            return BROKEN
-        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED] + scope.all_recipes()
-        return checker.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+    verb = verb_known(checker, scope, expr)
+    if verb is None:
+        return BROKEN
     checker.note(expr.verb.span, "verb", verb.name)
     return apply(checker, scope, verb, expr.subject, expr.clauses, expr.span, subject_in_hand=piece)
+
+
+def verb_known(checker: Checker, scope: Scope, expr: t.Operation) -> Verb | None:
+    """The verb of an operation; None where it is a recipe, or is told to be neither."""
+    verb = verbs().get(expr.verb.text)
+    if scope.recipe(expr.verb.text) is not None:
+        return None
+    if verb is None or verb.statement or verb.name in HEADED:
+        if scope.is_broken(expr.verb.text):
+            return None
+        if scope.holder(expr.verb.text) is not None or expr.verb.text == START:
+            _without_verb(checker, scope, expr)
+            return None
+        known = [name for name, one in verbs().items() if not one.statement and name not in HEADED]
+        known += ["measured", *scope.all_recipes()]
+        checker.report(scope, words.unknown_verb(expr.verb.span, expr.verb.text, known))
+        return None
+    return verb
+
+
+def _without_verb(checker: Checker, scope: Scope, expr: t.Operation) -> None:
+    """Told, that a name stands where the verb should: with those that take the words that follow it."""
+    found = checker.value(scope, t.Name((expr.verb,), expr.verb.span))
+    if found.kind is k.BROKEN:
+        return
+    said = {clause.word.text for clause in expr.clauses}
+    wants = ("piece", "named piece") if isinstance(found.kind, k.PieceKind) else (found.kind.word,)
+    fitting = [one for one in verbs().values() if said and one.subject is not None and one.subject.want in wants]
+    making = [one for one in fitting if not one.statement and one.gives not in k.QUANTITIES]
+    able = [one.name for one in making if all(one.word(word) is not None for word in said)]
+    if found.kind is k.POINT and expr.subject is not None:
+        able = ["up", "down", "outward", "inward"]
+    checker.report(scope, words.verb_left_out(expr.verb.span, expr.verb.text, found.kind.word, able[:6]))
 
 
 def apply(
@@ -104,6 +135,7 @@ def apply(
 
 def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
+    strange = False
     astray = any(verb.word(clause.word.text) is None for clause in clauses)
     ends = {word.name for word in verb.words if word.want == "own end"}
     for clause in sorted(clauses, key=lambda one: one.word.text in ends):  # an end is one of an edge that must be known
@@ -111,14 +143,19 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
         entry = verb.word(name)
         if entry is None:
             known = [word.name for word in verb.words]
-            checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
-            given.broken = True
+            if not strange or nearest(name, known):  # words and values out of step make every word a strange one
+                checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known))
+            strange = given.broken = True
         elif name in said:
             checker.report(scope, words.word_twice(clause.word.span, verb.name, name))
             given.broken = True
         else:
             checker.note(clause.word.span, "word", f"{verb.name} {name}")
-            _argument(checker, scope, given, name, entry, clause.value, verb)
+            if clause is clauses[-1] and _goes_on(verb, entry, clause.value):
+                _told_to_bracket(checker, scope, given, clause, span)
+            else:
+                _argument(checker, scope, given, name, entry, clause.value, verb)
+            strange = strange or (isinstance(clause.value, t.Name) and verb.word(clause.value.text) is not None and given.broken)
         said.add(name)
     for entry in verb.words:
         if entry.name in said:
@@ -132,6 +169,22 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
         if sum(name in said for name in group) != 1 and not astray:
             checker.report(scope, words.exactly_one(span, verb.name, group))
             given.broken = True
+
+
+def _goes_on(verb: Verb, entry: Word, value: t.Expr) -> bool:
+    """Whether what is measured is reckoned with, and its brackets are missing: `distance p to q + 2 cm`."""
+    drawn = WANTED.get(entry.want) in (k.POINT, k.PATH, k.Kind("piece"))
+    return drawn and verb.gives in k.QUANTITIES and isinstance(value, t.Arithmetic)
+
+
+def _told_to_bracket(checker: Checker, scope: Scope, given: Arguments, clause: t.Clause, span: Span) -> None:
+    first = clause.value
+    while isinstance(first, t.Arithmetic):
+        first = first.left
+    whole, rest = span, Span(span.file, first.span.end, clause.value.span.end)
+    measured = checker.written(Span(whole.file, whole.start, first.span.end))
+    checker.report(scope, value_words.measure_in_brackets(whole, f"({measured}) {checker.written(rest)}"))
+    given.broken = True
 
 
 def _default(checker: Checker, scope: Scope, given: Arguments, entry: Word, span: Span) -> None:

@@ -114,6 +114,7 @@ def _edges(checker: Checker, inner: Scope, piece: t.Definition) -> tuple[list[Ou
     sound = not any(map(_may_draw, piece.block or ()))
     for name, definition in inner.sentences.items():
         found = checker.lookup(inner, definition.name) or BROKEN
+        sound = sound and found.kind is not k.BROKEN  # it may have been meant for an edge
         if not isinstance(definition, t.Definition) or definition.kind.text not in EDGES:
             continue
         ends = found.kind.ends if isinstance(found.kind, (k.PathKind, k.OpenedKind)) else None
@@ -224,7 +225,7 @@ def finish(checker: Checker, scope: Scope, sentence: t.Definition, made: Typed) 
     parts = [one for one in sentence.block if isinstance(one, t.Definition) and names_a_part(one)]
     declare(checker, inner, [one for one in sentence.block if one not in parts])
     for definition in inner.sentences.values():
-        if isinstance(definition, t.Definition) and definition.kind.text in (*EDGES, "dart"):
+        if made.kind is not k.BROKEN and isinstance(definition, t.Definition) and definition.kind.text in (*EDGES, "dart"):
             where = ON_A_PIECE if definition.kind.text == "dart" else DRAWN_ELSEWHERE
             checker.report(inner, words.misplaced(definition.span, definition.kind.text, where))
     return _stated(checker, inner, _statements(sentence.block, parts), made)

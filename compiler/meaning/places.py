@@ -17,6 +17,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.registry import PlacedEdge
 from ..verbs.values import numbered
+from . import misnamed
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .names import START
@@ -64,6 +65,10 @@ def part_on(checker: Checker, scope: Scope, given: Arguments, name: str, place: 
     """Between which places of its edge a part lies, as `place_on` gives each."""
     assert place.last is not None
     low, high = both_from(checker, scope, part, _edge_at(given, name))
+    if isinstance(low, COUNTED) and isinstance(high, COUNTED):  # one end is lacking, not two
+        checker.report(scope, place_words.from_which_end(low.span.to(high.span), checker.written(high.span)))
+        given.broken = True
+        return
     place_on(checker, scope, given, name, place, low)
     place_on(checker, scope, given, name, place.last, high)
 
@@ -115,7 +120,12 @@ def _bare_place(checker: Checker, scope: Scope, given: Arguments, name: str, pla
             given.add(place.at, checker.constant(scope, k.LENGTH, 0.0, where.span))
         return
     if place.near:
-        given.add(place.near, checker.value(scope, where, k.POINT))
+        point = checker.value(scope, where)
+        if point.kind in (k.LENGTH, k.NUMBER):  # so far or such a share, and its end is left out
+            point = checker.report(scope, place_words.from_which_end(where.span, checker.written(where.span)))
+        elif point.kind is not k.BROKEN and point.kind is not k.POINT:
+            point = checker.report(scope, value_words.wrong_kind(where.span, "point", point.kind.word))
+        given.add(place.near, point)
         return
     checker.report(scope, place_words.end_wanted(where.span))
     given.broken = True
@@ -235,7 +245,8 @@ def end_of(checker: Checker, scope: Scope, expr: t.Expr, kind: Lined | None) -> 
     try:
         edge_from(kind.sketch, kind.name, expr.text)
     except Trouble as trouble:
-        checker.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix))
+        labels = misnamed.of_parts(checker, expr.text)
+        checker.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix, labels))
         return None
     return expr.text
 

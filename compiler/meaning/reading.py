@@ -14,7 +14,9 @@ from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.source import Source
 from ..verbs.registry import verbs, words_taken
+from . import misnamed
 from .checker import Checker, Scope
+from .defaults import defaults_read
 from .derive import OF_RECIPES, derive
 from .handed_on import hand_on
 from .mentioned import mentioned, stray_edits
@@ -81,13 +83,17 @@ class Reader:
             if recipe.name.text in scope.recipes:
                 first = scope.recipes[recipe.name.text][0].name.span
                 self.checker.report(scope, words.defined_twice(recipe.name.span, recipe.name.text, first))
+                scope.lossy = True
             elif recipe.name.text in verbs():
                 self.checker.report(scope, words.verb_redefined(recipe.name.span, recipe.name.text))
+                scope.lossy = True  # what it should be called may be asked for
             scope.recipes[recipe.name.text] = (recipe, scope)
             self.checker.note(recipe.name.span, "recipe", recipe.name.text, place=recipe.name.span)
         for sentence in sentences:
             if isinstance(sentence, t.Use):
                 self._use(scope, sentence)
+            elif isinstance(sentence, t.Broken) and sentence.head == "use":
+                scope.lose(sentence)
         hand_on(self.checker, scope)
         for edit in stray_edits(sentences):
             word = "change" if isinstance(edit, (t.Change, t.ChangeValues)) else type(edit).__name__.lower()
@@ -97,6 +103,9 @@ class Reader:
                 fix = "it belongs into the braces of a recipe; a style has definitions, seams and checks"
                 self.checker.report(scope, words.misplaced(one.span, head_of(one), fix))
         declare(self.checker, scope, sentences)
+        for recipe, home in scope.recipes.values():
+            if home is scope:
+                defaults_read(self.checker, scope, recipe)
         return scope
 
     # ---- a style built from another ------------------------------------------------------------
@@ -105,6 +114,7 @@ class Reader:
         """The sentences of a file laid over those of its base; `row` are the names of it and those built on it, `asked` is
         the base the first of them names."""
         self.texts[tree.file] = tree.text
+        self.checker.trees[tree.file] = tree
         for sentence in tree.sentences:
             if isinstance(sentence, t.Language) and sentence.version.text != "1":
                 self.checker.report(scope, words.unknown_language(sentence.span, sentence.version.text))
@@ -143,9 +153,9 @@ class Reader:
         )
 
     def _edited(self, scope: Scope, problem: Diagnostic) -> None:
-        """Keep what is wrong with an edit. Where it names nothing of the base, that is not changed as was meant: its sentences,
-        which hold in the base, are not to blame for what comes of it."""
-        self.checker.half_edited = self.checker.half_edited or problem.code == derive_words.NOT_IN_BASE
+        """Keep what is wrong with an edit. What it names is not changed as was meant: the sentences of the base, which hold
+        there, are not to blame for what comes of it."""
+        self.checker.half_edited = self.checker.half_edited or problem.is_error
         self.checker.report(scope, problem)
 
     def _base(self, scope: Scope, name: t.Word, row: tuple[str, ...], asked: t.Word) -> t.StyleFile | None:
@@ -180,7 +190,8 @@ class Reader:
                 scope.lose(_unread(name))
             elif found is None or found[1] is not module:
                 own = [one for one, (_, home) in module.recipes.items() if home is module]
-                self.checker.report(scope, words.not_in_module(name.span, name.text, use.module.text, own))
+                labels = misnamed.among(name.text, {one: module.recipes[one][0].name.span for one in own})
+                self.checker.report(scope, words.not_in_module(name.span, name.text, use.module.text, own, labels))
                 scope.lossy = True  # which recipe was meant is not known
             elif known is not None and (known[0] is not found[0] or use.span.file == scope.used_in.get(name.text)):
                 self.checker.report(scope, words.defined_twice(name.span, name.text, known[0].name.span))

@@ -11,9 +11,10 @@ from ..diagnostics import value_words
 from ..diagnostics.diagnostic import Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import misnamed
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
-from .handed_on import given_all, gives_all, subject_of
+from .handed_on import SUBJECTS, given_all, gives_all, subject_of
 from .style import BlockKind, Typed, reversed_bounds
 
 TAKEN = {
@@ -40,10 +41,15 @@ def declare(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> 
         taken = scope.known.get(name.text)
         if canonical(name.text) is not None:
             checker.report(scope, words.measurement_redefined(name.span, name.text))
+            scope.lossy = True  # what it should be called may be asked for
         elif earlier is not None:
             checker.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
+            scope.twice.add(name.text)
+            scope.lossy = True
         elif taken is not None and name.text not in scope.broken:
             checker.report(scope, words.defined_twice(name.span, name.text, scope.places[name.text]))
+            scope.twice.add(name.text)
+            scope.lossy = True
         else:
             scope.known.pop(name.text, None)
             scope.sentences[name.text] = definition
@@ -126,7 +132,7 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
     lost = lost_takes(recipe)
     known = [take.name.text for take in takes if take is not subject]
     known += [name.text for one in lost for name in one.names]
-    said_anything = any(not one.names for one in lost)
+    said_anything = any(not one.names or one.kind in ("", *SUBJECTS) for one in lost)
     said, problem = given_all(expr.clauses, scope, known)
     clauses = {clause.word.text: clause for clause in said}
     sound = len(clauses) == len(said) and problem is None
@@ -140,13 +146,15 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
     defined = {take.name.text: take.name.span for take in takes}
     for name, span in defined.items():
         checker.note(span, "word", f"{recipe.name.text} {name}", place=span)
+    astray = False
     for name, clause in clauses.items():
         checker.note(clause.word.span, "word", f"{recipe.name.text} {name}", place=defined.get(name))
         if name not in known:
             if said_anything:
                 return False
-            checker.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known))
-            sound = False
+            labels = misnamed.among(name, {one: span for one, span in defined.items() if misnamed.is_idle(checker, one, span)})
+            checker.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known, labels))
+            astray = True
     if expr.subject is not None and subject is None:
         if lost:
             return False
@@ -156,10 +164,13 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
         if take is subject and piece is not None:
             _enter(inner, take, piece)
             continue
+        if take.span in checker.misfits or (astray and take.name.text not in clauses and take.default is None):
+            sound = False  # it is told that it does not fit; or it may be what the strange word was meant for
+            continue
         given = expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
         bound = _bind(checker, scope, inner, recipe, take, given, expr.span, take is subject)
         sound = sound and bound
-    return sound
+    return sound and not astray
 
 
 def lost_takes(recipe: t.Recipe) -> list[t.Broken]:
@@ -241,11 +252,15 @@ def written(value: float, kind: k.Kind) -> str:
 
 def _needed(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t.Needs, expr: t.Operation) -> bool:
     owner = inner.known.get(needs.name.parts[0].text)
-    if owner is None or owner.kind is k.BROKEN:
-        return owner is not None
+    if owner is not None and owner.kind is k.BROKEN:
+        return True
+    first = needs.name.parts[0].text
+    if owner is None and (inner.lossy or inner.is_broken(first)):
+        return False
     wanted = ".".join(part.text for part in needs.name.parts[1:])
-    if not isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)) or not wanted:
-        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text))
+    if owner is None or not isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)) or not wanted:
+        idle = {one: span for one, span in inner.places.items() if misnamed.is_idle(checker, one, span)}
+        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text, misnamed.among(first, idle)))
         return False
     sketch = owner.kind.sketch
     known = [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
@@ -278,7 +293,7 @@ def _given(checker: Checker, inner: Scope, recipe: t.Recipe, body: Sequence[t.Se
     from_names |= {name.text: (k.BROKEN, -1) for one in lost for name in one.names if name.text not in inner.sentences}
     if lost and recipe.kind.text != "block":
         return BROKEN
-    partial = partial or any(isinstance(one, t.Broken) for one in recipe.block)
+    partial = partial or inner.lossy or any(isinstance(one, t.Broken) for one in recipe.block)
     if not results and not handed and not partial:
         return checker.report(inner, words.missing_word(recipe.span, recipe.name.text, "gives", "what the recipe is for"))
     if recipe.kind.text == "block" and (from_names or handed):

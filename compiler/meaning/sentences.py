@@ -15,7 +15,7 @@ from . import payloads as p
 from .both_sides import sewn_twice, with_both
 from .chains import before_last, in_hand, parts_known
 from .checker import BROKEN, Checker, Scope
-from .expressions import condition
+from .expressions import UNITS, condition
 from .operations import apply, called
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, declare, within, written
@@ -131,6 +131,8 @@ def _choice(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed:
             return BROKEN
         return checker.report(scope, value_words.not_constant(sentence.value.span, sentence.name.text))
     name = sentence.name.text
+    if sentence.bounds is not None and not _is_bounded_alike(checker, scope, sentence.value, sentence.bounds, default):
+        return BROKEN
     given = checker.settings.get(name)
     if given is not None and given[0] != default.kind:
         example = written(default.constant, default.kind)
@@ -151,6 +153,21 @@ def _choice(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed:
     text = sentence.text.value if sentence.text else ""
     checker.choices.append(Choice(name, default.kind, default.constant, low, high, text, sentence.span))
     return chosen
+
+
+def _is_bounded_alike(checker: Checker, scope: Scope, written: t.Expr, bounds: t.Bounds, default: Typed) -> bool:
+    """Whether a default is of the kind of its bounds; where these agree and it does not, it is what is told."""
+    low, high = (one.value if isinstance(one, t.Negative) else one for one in (bounds.low, bounds.high))
+    if not isinstance(low, t.Quantity) or not isinstance(high, t.Quantity):
+        return True
+    kind, other = UNITS[low.unit][0], UNITS[high.unit][0]
+    if kind != other or kind == default.kind:
+        return True
+    if isinstance(written, t.Number):
+        checker.report(scope, value_words.no_unit(written.span, written.written, kind.word))
+    else:
+        checker.report(scope, value_words.wrong_kind(written.span, kind.word, default.kind.word))
+    return False
 
 
 def _known(found: Typed) -> k.Kind | None:

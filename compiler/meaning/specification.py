@@ -8,6 +8,7 @@ from ..diagnostics import specification_words as words
 from ..syntax import tree as t
 from ..syntax.words import WORDED
 from ..verbs.standards import standards
+from . import misnamed
 from .checker import Checker, Scope
 
 UNSAID = "shell"  # the cloth of a piece whose `cut` names none
@@ -42,7 +43,10 @@ def cloths_declared(checker: Checker, scope: Scope) -> None:
     for place, name in checker.cloths:
         scope.used.add(name.text)
         if name.text not in cloths:
-            checker.report(place, words.no_cloth(name.span, name.text, cloths))
+            places = {one: scope.sentences[one].name.span for one in cloths if one in scope.sentences}
+            idle = {one: span for one, span in places.items() if misnamed.is_idle(checker, one, span)}
+            labels = misnamed.among(name.text, idle)
+            checker.report_unknown(place, words.no_cloth(name.span, name.text, cloths, labels), name.text)
     for definition in scope.sentences.values():
         block = (definition.block if isinstance(definition, t.Definition) else None) or ()
         cuts = [one for one in block if isinstance(one, t.Statement) and one.verb.text == "cut"]

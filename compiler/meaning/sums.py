@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ..diagnostics import chain_words, turn_words
 from ..diagnostics import meaning_words as words
-from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
@@ -17,8 +16,9 @@ from .style import Typed
 SEWN = (k.EdgeKind, k.PathKind)
 
 
-def put_end_to_end(checker: Checker, scope: Scope, span: Span, left: Typed, right: Typed) -> Typed | None:
+def put_end_to_end(checker: Checker, scope: Scope, expr: t.Arithmetic, left: Typed, right: Typed) -> Typed | None:
     """The node of two things put end to end; None where they are added as numbers are."""
+    span = expr.span
     try:
         kind = kind_of_sum(left.kind, right.kind)
     except Trouble as trouble:
@@ -27,8 +27,16 @@ def put_end_to_end(checker: Checker, scope: Scope, span: Span, left: Typed, righ
         return checker.node(scope, p.EndToEnd(), kind, span, {"left": left, "right": right})
     drawn = [isinstance(one.kind, SEWN) or one.kind == k.RUN for one in (left, right)]
     if any(drawn) and k.LENGTH in (left.kind, right.kind):
-        return checker.report(scope, chain_words.sum_of_edges(span))
+        return checker.report(scope, chain_words.sum_of_edges(span, _measured_whole(checker, expr)))
     return None
+
+
+def _measured_whole(checker: Checker, expr: t.Arithmetic) -> str:
+    """`length of a + b` with its brackets; empty where none are missing."""
+    if not isinstance(expr.left, t.Of):
+        return ""
+    target, other = (checker.written(one.span) for one in (expr.left.target, expr.right))
+    return f"{expr.left.word.text} of ({target} + {other})"
 
 
 def one_wanted(checker: Checker, scope: Scope, expr: t.Listed) -> Typed:

@@ -38,6 +38,9 @@ APART = 0.01
 PIECES = 8
 """Cubics for each curve of an inner edge: it follows the true parallel of an armhole to a hundredth of a millimetre."""
 
+DOUBLED = np.cos(np.radians(15.0))
+"""Edges that meet at less than 15 degrees run back on each other: no strip within them has two sides (ours)."""
+
 BLUNT = 1.5
 """An inner edge that would run to a point further than this many depths away, as in a V neck, is cut off there, square to the
 edge it meets or to the middle of its corner: a longer point only gets in the way (common practice, no source)."""
@@ -274,8 +277,12 @@ def _cut(piece: Piece, beside: _Beside, inner: Path, depth: Reals) -> tuple[list
         on_inner = _across(inner, point_at(whole, most), direction_at(whole, most), depth)
         at, ok = np.broadcast_to(most, on_inner.shape), np.isfinite(on_inner)
     swallowed = ~ok | (at >= total - SNAP)
+    edge = piece.ring[beside.numbers[0]].edge
+    doubled = swallowed & (dot(unit(back), unit(start_direction(whole))) > DOUBLED)
+    if doubled.any():
+        fix = f"open the corner of the piece at `{edge}`: the facing only follows it"
+        raise Trouble(f"`{edge}` doubles back on the edge that is faced, where they meet", fix, doubled)
     if swallowed.any():
-        edge = piece.ring[beside.numbers[0]].edge
         figures = {f"length of {edge}": total, "depth": depth}
         fix = f"make it less deep, or let it run on over `{edge}`"
         raise Trouble(f"the facing swallows `{edge}`, or meets a dart on it", fix, swallowed, figures)

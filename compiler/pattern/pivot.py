@@ -102,7 +102,8 @@ def _single_ended(piece: Piece, name: str) -> Dart:
             )
         return dart
     if piece.hole(name) is not None:
-        raise Trouble(f"the dart `{name}` has two ends: closing one would lap the other", "open it to an edge first")
+        fix = f"leave it unsewn, `leave … .{name} as ease`; or draft it with one end, on an edge"
+        raise Trouble(f"the dart `{name}` has two ends: closing one would lap the other", fix)
     raise no_such_dart(piece, name)
 
 

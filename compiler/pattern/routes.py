@@ -76,7 +76,9 @@ class _Found:
 
 def _must_be_new(piece: Piece, called: str) -> None:
     if called in (*piece.edge_names(), *piece.dart_names(), *piece.points):
-        raise Trouble(f"there is a `{called}` already", "give the new edge another name")
+        again = f"go on with `then rename new_{called} as {called}`"
+        fix = f"give the new edge another name, such as `new_{called}`; where the old one is cut away, {again}"
+        raise Trouble(f"there is a `{called}` already", fix)
 
 
 def _must_cross(piece: Piece, name: str, ends: tuple[str, str], called: str) -> None:

@@ -105,7 +105,7 @@ def _must_reach(path: Path, reach: Reals | None, edge: str) -> None:
     total = length(path)
     bad = (reach > total + COINCIDE) | (reach <= COINCIDE)
     if bad.any():
-        fix = "reach less far; an edge of several parts is made one with `trued` first"
+        fix = "reach less far; or draw an edge of several parts as one line first, with `smooth`"
         raise Trouble(f"`{edge}` runs on less far than that before its next corner", fix, bad, {"runs on": total, "reach": reach})
 
 

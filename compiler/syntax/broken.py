@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import takewhile
 
 from ..diagnostics.diagnostic import Span
@@ -20,6 +21,10 @@ _NAMELESS = frozenset(("language", "style", "needs"))
 def broken(tokens: Sequence[Token], block: tuple[Sentence, ...] | None, takes: Takes) -> Broken:
     """What is known of a sentence of these words. `takes` tells the words of a verb: where one of them stands in place of the
     name, that is missing."""
+    tokens = [token for i, token in enumerate(tokens) if i == 0 or token.text != tokens[i - 1].text]  # a word may stand twice
+    if len(tokens) > 2 and tokens[0].type == "NAME" and tokens[1].type == "KIND":  # its head is misspelt
+        made = broken(tokens[1:], block, takes)
+        return replace(made, head="", span=made.span.to(tokens[0].span))
     heads = list(takewhile(lambda token: token.type in _HEAD_TYPES or token.type == "KIND", tokens))
     head = next((token.text for token in heads if token.type != "KIND"), "style" if tokens[0].type == "STRING" else "")
     kind = next((token.text for token in heads if token.type == "KIND"), "")
@@ -41,7 +46,8 @@ def _names(tokens: Sequence[Token], start: int, words: Sequence[str]) -> tuple[W
     if tokens[0].type == "NAME":  # its head is missing, or misspelt
         following = following[: 2 if "COMMA" not in (token.type for token in following) else None]
     else:
-        following = following[:1]
+        kindless = tokens[0].type in ("TAKES", "GIVES") and start == 1
+        following = [token for token in following if token.text not in words][: 2 if kindless else 1]
     return _words(following, words)
 
 

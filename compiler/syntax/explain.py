@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from ..diagnostics import sentence_words as say
 from ..diagnostics.diagnostic import Diagnostic
+from ..diagnostics.suggest import nearest
 from . import explain_turns
 from .refused import Refused
 from .tried import tried, tries
@@ -61,7 +62,8 @@ def _beginning(r: Refused) -> Diagnostic | None:
         equals = next((i for i, t in enumerate(r.tokens) if t.type == "EQ"), 0)
         if equals == 1:
             return say.kind_missing(head.text, head.span)
-        if equals:
+        misspelt = not r.takes(head.text) and nearest(head.text, HEADS, 1, parts=False)
+        if equals or misspelt:
             return say.wrong_beginning(head.text, BEGINNINGS, head.span)
         return None
     if r.at == 0:
@@ -74,6 +76,8 @@ def _beginning(r: Refused) -> Diagnostic | None:
 
 def _naming(r: Refused) -> Diagnostic | None:
     """Something is wrong with the name that is being defined."""
+    if r.head.type == "USE" and r.tokens[1].type == "FROM" and r.tokens[3:4] and r.tokens[3].type == "END":
+        return say.name_missing(r.head.text, r.head.span.to(r.tokens[1].span))
     place = 2 if r.head.type in ("GIVES", "TAKES") and r.tokens[1].type == "KIND" else 1
     if r.tokens[place - 1].type not in _NAMED:
         return None
@@ -92,6 +96,8 @@ def _bad_name(r: Refused, place: int) -> Diagnostic:
     name, kind = r.tokens[place], r.tokens[place - 1]
     if r.head.type == "CHECK" and r.tokens[place + 1 : place + 2] and r.tokens[place + 1].type != "THAT":
         return say.check_unnamed(name.span)
+    if name.text == "from" and r.tokens[place + 1].type in ("NAME", "DOTTED"):  # `curve from a to b`
+        return say.name_missing(kind.text, kind.span.to(name.span))
     if name.text in RESERVED:
         offer = f"{kind.text}_{name.text}" if kind.text != name.text else f"{name.text}_a"
         return say.reserved_name(name.text, offer, name.span)
@@ -140,6 +146,7 @@ _ATTEMPTS: tuple[Callable[[Refused], Diagnostic | None], ...] = (
     explain_turns.meant,
     explain_turns.numbers,
     explain_turns.measured,
+    explain_turns.operation,
     explain_turns.first_word,
     explain_turns.place,
     explain_turns.verb,

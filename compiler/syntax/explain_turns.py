@@ -103,6 +103,33 @@ def measured(r: Refused) -> Diagnostic | None:
     return turn_words.of_of(word, rest, r.tokens[r.at - 2].span.to(r.bad.span))
 
 
+def operation(r: Refused) -> Diagnostic | None:
+    """An operation as the value of a word, or as what a verb works on, without its brackets: `measures inner_angle front.side at
+    hem`, `mirror unfold half across centre`."""
+    start = r.start
+    outer = r.takes(r.tokens[start].text) or r.takes(r.head.text)
+    behind = range(start + 1, r.at)
+    first = start + 1 if start and r.tokens[start].type == "NAME" else 0
+    inside = (i for i in behind if i == first or r.tokens[i - 1].text in outer)
+    at = next((i for i in inside if _is_verb(r, i) and r.tokens[i].text not in outer), 0)
+    if not at or r.tokens[at + 1].type not in _BEHIND_VERB | {"KIND"} or r.tokens[at + 1].text in outer:
+        return None
+    inner = r.takes(r.tokens[at].text)
+    last, depth = at + 1, 0
+    while r.tokens[last].type not in ("END", "STRING") and depth >= 0:
+        token = r.tokens[last]
+        if depth == 0 and token.text in outer and token.text not in inner:
+            break
+        depth += (token.type == "LPAR") - (token.type == "RPAR")
+        last += 1
+    word, value = r.tokens[at - 1].text, written(r.tokens[at:last])
+    return turn_words.value_in_brackets(word, value, r.tokens[at].span.to(r.tokens[last - 1].span))
+
+
+def _is_verb(r: Refused, at: int) -> bool:
+    return r.tokens[at].type == "NAME" and bool(r.takes(r.tokens[at].text))
+
+
 def place(r: Refused) -> Diagnostic | None:
     """A place or a step that is not finished, or has something behind it that belongs to no value."""
     if r.before.type == "AT":

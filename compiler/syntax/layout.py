@@ -7,7 +7,7 @@ tells which: a block is over where a sentence stands no deeper than the one that
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ..diagnostics import syntax_words as say
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -85,6 +85,7 @@ class Layout:
         self.brackets: list[Token] = []
         self.skipping = 0
         self.open = 0
+        self.inside: list[Token] = []  # braces that open where a bracket is open
 
     def run(self, lines: list[Line]) -> list[Group]:
         for line, after in zip(lines, [*(one.indent for one in lines[1:]), 0], strict=False):
@@ -193,6 +194,8 @@ class Layout:
     def _open(self, brace: Token, fresh: bool) -> None:
         block = self.blocks[-1]
         group = self.current
+        if self.brackets:
+            self.inside.append(brace)
         self._finish()
         if group is None or not group.tokens:
             group = block.last
@@ -285,6 +288,12 @@ def laid_out(lines: list[Line]) -> tuple[list[Group], list[Diagnostic]]:
     """The sentences of a file, and what is wrong with its lines, brackets and braces."""
     made = Layout()
     groups = made.run(lines)
+    for brace in made.inside[:1]:  # where all is well without it, it is stray
+        rest = [replace(line, tokens=[one for one in line.tokens if one is not brace]) for line in lines]
+        without = Layout()
+        mended = without.run([line for line in rest if line.tokens])
+        if not without.diagnostics and not without.open:
+            return mended, [say.stray_brace("{", brace.span)]
     if made.open or made.strays:
         by_indent = Layout(made.open, made.strays)
         mended = by_indent.run(lines)

@@ -9,6 +9,7 @@ from lark.exceptions import UnexpectedToken
 
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
+from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .broken import broken
 from .explain import BEGINNINGS, explain
@@ -65,6 +66,7 @@ class _Reader:
         try:
             sentence: Sentence = self.read(tokens)  # type: ignore[assignment]
             sentence = _with_block(sentence, group, block)
+            _named(sentence, self.takes)
             if not group.uncertain:
                 return sentence
         except SentenceError as slip:
@@ -78,6 +80,18 @@ class _Reader:
         """Report why a sentence cannot be read, unless a slip in it has been reported already."""
         if not group.broken:
             self.diagnostics.append(diagnostic)
+
+
+def _named(sentence: Sentence, takes: Takes) -> None:
+    """A slip where the name of a definition and its first word stand the other way round, `seam joins sides …`, or the name
+    stands twice."""
+    if not isinstance(sentence, Definition) or not sentence.clauses:
+        return
+    name, first, known = sentence.name, sentence.clauses[0].word, takes(sentence.kind.text)
+    if name.text == first.text and first.text not in known:
+        raise SentenceError(turn_words.twice(name.text, name.span.to(first.span)))
+    if name.text in known and first.text not in known:
+        raise SentenceError(turn_words.exchanged(name.text, first.text, name.span.to(first.span)))
 
 
 def _with_block(sentence: Sentence, group: Group, block: tuple[Sentence, ...] | None) -> Sentence:

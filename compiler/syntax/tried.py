@@ -3,7 +3,7 @@ that stand the other way round. What is offered has been read, so that it helps.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from lark.exceptions import UnexpectedToken
 
@@ -11,7 +11,7 @@ from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.suggest import nearest
 from .grammar import parser
-from .refused import Refused
+from .refused import OPENERS, Refused
 from .tokens import Token
 from .turns import SentenceError
 from .words import RESERVED, WORD_TYPES
@@ -21,20 +21,27 @@ LONGEST = 200
 
 _FAR = 3  # words before the refused one
 _OF_CHOICES = frozenset(("WHEN", "OTHERWISE", "AND", "OR", "NOT"))
+_COMPARING = ("at_least", "at_most", "more_than", "less_than", "equals")
+_STEPS = ("up", "down", "outward", "inward")
+# A word of the language that joins values, and which other stands in a sentence that lacks it.
+_JOINED = (("between", "AND"), ("from", "AT"), ("otherwise", "WHEN"), ("and", "BETWEEN"), ("and", "WHEN"), ("when", "OTHERWISE"))
+_NAMES = frozenset(("NAME", "DOTTED"))
+_SIZES = _NAMES | {"NUMBER", "QUANTITY"}
+_MEASURING = ("length", "angle", "area")
 
 
 def tried(r: Refused) -> Diagnostic | None:
     """What one change mends, the surest first; None where none does."""
     if len(r.tokens) > LONGEST or r.at == 0:
         return None
-    return _twice(r) or _misspelt(r) or _missing(r) or _exchanged(r)
+    return _twice(r) or _misspelt(r) or _missing_from(r) or _missing(r) or _exchanged(r) or _missing_joint(r)
 
 
 def _twice(r: Refused) -> Diagnostic | None:
     """A word that stands twice, one behind the other, at the refused word or before it."""
     for i in range(r.at, 0, -1):
         one, two = r.tokens[i - 1 : i + 1]
-        if one.text == two.text and one.type == two.type and _is_word(one) and _reads([*r.tokens[:i], *r.tokens[i + 1 :]]):
+        if one.text == two.text and _is_word(one) and _reads([*r.tokens[:i], *r.tokens[i + 1 :]]):
             return turn_words.twice(two.text, one.span.to(two.span))
     return None
 
@@ -42,7 +49,7 @@ def _twice(r: Refused) -> Diagnostic | None:
 def _misspelt(r: Refused) -> Diagnostic | None:
     """A word that is no word of the verb or of the language, and near to one."""
     known = {*_words(r), *RESERVED}
-    for i in (r.at, r.at - 1):
+    for i in range(r.at, max(r.at - _FAR, 0), -1):
         token = r.tokens[i]
         if token.type != "NAME" or token.text in known:
             continue
@@ -50,6 +57,13 @@ def _misspelt(r: Refused) -> Diagnostic | None:
             if _reads([*r.tokens[:i], _word(word, token), *r.tokens[i + 1 :]]):
                 return turn_words.another_word(token.text, word, token.span)
     return None
+
+
+def _missing_from(r: Refused) -> Diagnostic | None:
+    """`at 1/2 hem`: the end from which that is measured stands there, and `from` does not."""
+    if r.at < 2 or r.tokens[r.at - 2].type != "AT" or r.before.type not in ("NUMBER", "QUANTITY") or not _fits(r, r.at, "from"):
+        return None
+    return turn_words.word_missing(("from",), r.bad.text, r.bad.span)
 
 
 def _missing(r: Refused) -> Diagnostic | None:
@@ -65,6 +79,43 @@ def _missing(r: Refused) -> Diagnostic | None:
     return None
 
 
+def _missing_joint(r: Refused) -> Diagnostic | None:
+    """A word of the language left out before the refused word, or shortly before it: between two values, or before `of`."""
+    for i in range(r.at, max(r.at - _FAR, 0), -1):
+        token = r.tokens[i]
+        for row in _rows(r, i) if token.type != "END" else ():
+            fitting = [word for word in row if _fits(r, i, word)]
+            if fitting:
+                return turn_words.word_missing(fitting, token.text, token.span)
+    return None
+
+
+def _rows(r: Refused, at: int) -> Iterator[Sequence[str]]:
+    """What may be left out before a word: those of one row fit in the same places."""
+    token, before = r.tokens[at], r.tokens[at - 1]
+    types = {one.type for one in r.tokens}
+    if token.type == "OF":
+        yield _MEASURING
+    elif at > 1 and r.tokens[at - 2].type in OPENERS and _is_point(r) and before.type in _NAMES and token.type in _SIZES:
+        on_edge = before.type == "DOTTED" and token.type in _NAMES
+        yield ("at",) if on_edge else _STEPS
+    if types & {"THAT", "WHEN"} and not types & {"COMPARE", "EQUALS"}:
+        yield _COMPARING
+    for word, other in _JOINED:
+        if other in types and word.upper() not in types:
+            yield (word,)
+    if before.type == "DOTTED" and token.type == "NAME":
+        yield ("at",)
+
+
+def _is_point(r: Refused) -> bool:
+    return any(one.text == "point" for one in r.tokens[:2])
+
+
+def _fits(r: Refused, at: int, word: str) -> bool:
+    return _reads([*r.tokens[:at], _word(word, r.tokens[at]), *r.tokens[at:]])
+
+
 def _exchanged(r: Refused) -> Diagnostic | None:
     """Two words that stand the other way round; where the sentence ends too early something is left out instead."""
     if r.bad.type == "END":
@@ -72,6 +123,8 @@ def _exchanged(r: Refused) -> Diagnostic | None:
     for i in range(min(r.at + 1, len(r.tokens) - 2), max(r.at - 3, 0), -1):
         one, two = r.tokens[i - 1 : i + 1]
         if _may_move(one) and _may_move(two) and _reads([*r.tokens[: i - 1], two, one, *r.tokens[i + 1 :]]):
+            if i - 1 == r.start > 0 and two.type == "NAME" and not r.takes(two.text):  # it would be the verb, and is none
+                return None
             return turn_words.exchanged(one.text, two.text, one.span.to(two.span))
     return None
 
@@ -105,7 +158,8 @@ def tries(found: Diagnostic, r: Refused) -> bool:
     """Whether a message says only that words and values do not go together where the sentence is refused, so that it is worth
     trying what would."""
     here = r.bad.span, r.before.span, r.before.span.to(r.bad.span), r.tokens[r.start].span
-    return found.code in _VAGUE and found.span in here
+    return found.code in _ELSEWHERE or (found.code in _VAGUE and found.span in here)
 
 
-_VAGUE = frozenset(("E157", "E160", "E163", "E170", "E171", "E178", "E179", "E180"))
+_VAGUE = frozenset(("E152", "E157", "E160", "E162", "E163", "E170", "E171", "E175", "E178", "E179", "E180", "E189"))
+_ELSEWHERE = frozenset(("E151",))

@@ -24,12 +24,12 @@ from .values import DartOf, Edge
 DART = word("dart", "dart", "the dart")
 
 
-def _sewn(subject: DartOf) -> None:
+def _sewn(subject: DartOf, verb: str) -> None:
     """The body has this dart at all; otherwise it fails by name."""
     if subject.dart is None:
         why = subject.piece.removed.get(subject.name, "there is nothing to take in")
-        fix = "take it as ease first, with `leave … as ease`, which passes where there is none; or design without it"
-        raise Trouble(f"this body has no `{subject.name}`: {why}", fix)
+        fix = f"let every body have one, with a least width where it is drafted: `larger of (…, 1 cm)`; or do without `{verb}`"
+        raise Trouble(f"`{subject.name}` is not there: {why}", fix)
 
 
 INTO = PlacedEdge("at", "share_along", near="near", required=False)
@@ -90,7 +90,7 @@ def pivot_dart(
     called: str | None = None,
     keeping: str | None = None,
 ) -> Piece:
-    _sewn(subject)
+    _sewn(subject, "pivot")
     one = subject.piece
     # Whether the dart disappears must be known without a body: it does where no share is written.
     if share is not None and (beyond := (share <= 0.0) | (share >= 1.0)).any():
@@ -118,7 +118,7 @@ def pivot_dart(
     example="shape opened = open base.front.waist_dart to hem",
 )
 def open_dart(subject: DartOf, to: str) -> Piece:
-    _sewn(subject)
+    _sewn(subject, "open")
     return open_to_edge(subject.piece, subject.name, to)
 
 

@@ -17,7 +17,7 @@ from .values import Cuts, listed
 
 def _slash_names(static: Mapping[str, Any]) -> PieceKind:
     sketch, cuts = static["subject"].sketch, cuts_on_subject(static)
-    if "hinged_at" in static and "far_by 0" in static:
+    if "hinged_at" in static and listed(static, "far_by"):
         raise Trouble("a hinged cut has one opening", "take `hinged_at` or `far_by` away")
     must_be_graded(static, "open_each_by", "far_by")
     apexes = [far for _, far, to_apex, _ in cuts.lines if to_apex]

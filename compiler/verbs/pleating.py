@@ -27,7 +27,7 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
         static.get("called", "pleat"),
         static.get("free"),
         "sewn" in static or static["kind"] == "tuck",
-        tapered="far_depth 0" in static,
+        tapered=bool(listed(static, "far_depth")),
     )
     return piece(pleat(sketch, sketched(cuts), how, still=static.get("keeping")))
 

@@ -131,6 +131,9 @@ def verbs() -> Mapping[str, Verb]:
 
 
 def words_taken(verb: str) -> tuple[str, ...]:
-    """The words a verb takes, none where there is no such verb."""
+    """The words a verb takes, `at` where it has none but works on a place of an edge; none where there is no such verb."""
     entry = verbs().get(verb)
-    return () if entry is None else tuple(word.name for word in entry.words)
+    if entry is None:
+        return ()
+    placed = not entry.words and entry.subject is not None and entry.subject.place is not None
+    return ("at",) if placed else tuple(word.name for word in entry.words)

@@ -19,7 +19,7 @@ from ..pattern.spacing import About, must_go_together
 from .kinds import CutsKind
 from .points import as_path
 from .registry import PlacedEdge, verb, word
-from .values import CutLine, Cuts, Edge
+from .values import CutLine, Cuts, Edge, listed
 
 ALIKE = 1e-9
 """Shares of an edge that differ by less are one place."""
@@ -253,11 +253,12 @@ def must_be_graded(static: Mapping[str, Any], *words: str) -> None:
     """Trouble where what is said of the first and the last of several cuts leaves open which these are, or says more."""
     cuts = cuts_on_subject(static)
     for said in words:
-        if f"{said} 2" in static:
+        given = len(listed(static, said))
+        if given > 2:
             raise Trouble(f"`{said}` lists more than the first and the last", "write one length, or two with a comma")
-        if f"{said} 1" in static and cuts.count == 1:
+        if given > 1 and cuts.count == 1:
             raise Trouble("there is one cut, and no last one beside it", f"write one length behind `{said}`")
-        if f"{said} 1" in static and not cuts.numbered:
+        if given > 1 and not cuts.numbered:
             fix = "draw the lines with `beginning_at`: the first is the one next to the edge named there"
             raise Trouble(f"`{said}` tells the first from the last cut, and from which end they count is not said", fix)
 

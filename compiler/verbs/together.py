@@ -14,7 +14,7 @@ from ..pattern.shifting import shifted
 from .kinds import EdgeKind, Given, Kind, SeveralKind, piece
 from .registry import verb, word
 from .truing import moving_at_most, must_not_go_far
-from .values import Edge
+from .values import Edge, listed
 
 
 def _each(pieces: Sequence[Piece], roles: Sequence[str]) -> Kind:
@@ -54,7 +54,7 @@ def shift_seam(subject: Edge, to: Edge, by: Reals, part: int, **_: str) -> Piece
 
 def _over_names(static: Mapping[str, Any]) -> Kind:
     roles = static["subject called"]
-    edges: list[EdgeKind] = [static[f"subject {k}"] for k in range(len(roles))]
+    edges: list[EdgeKind] = listed(static, "subject")
     made, _ = smoothed_over([(edge.sketch, edge.name) for edge in edges], static.get("over", ()))
     return _each(made, roles)
 
@@ -81,7 +81,7 @@ def _over_names(static: Mapping[str, Any]) -> Kind:
     "block trued = smooth_over middle_panel.waistline + side_panel.waistline",
 )
 def smooth_over(moving_at_most: Reals, part: int, over: tuple[str, ...] = (), **subject: Any) -> Piece:
-    edges: list[Edge] = [subject[f"subject_{k}"] for k in range(len(subject["subject_called"]))]
+    edges: list[Edge] = listed(subject, "subject")
     made, moved = smoothed_over([(edge.piece, edge.name) for edge in edges], over)
     old = edges[part]
     must_not_go_far(old.name, "trued over the panels", moved, moving_at_most)

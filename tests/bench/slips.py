@@ -1,222 +1,145 @@
-"""How slips are told: `python tests/bench/slips.py [COUNT] [SEED]`. Nothing here is a test.
+"""How slips are told: `python tests/bench/slips.py [COUNT] [SEED] [--jobs N] [-v]`. Nothing here is a test.
 
-Styles that come with the compiler get one slip each, drawn by a generator that knows how a sentence is made; of every slip that
-is no longer a sound style it is counted whether all errors lie in the sentence with the slip, whether there is one, and whether
-message or fix names what was lost. Scores by kind of slip, of a hundred; `-v` prints what missed.
+Half of the slips lie in the styles that come with the compiler, half in its library, each sentence as often as another. Of every
+slip that is told it is counted whether all errors point into the sentence with the slip, by themselves or by a second place they
+show, whether there is one error, and whether message, note or fix names what was lost. Scores by kind of slip, of a hundred.
+
+A slip that leaves a sound style is none: another name for a seam, another edge in a measure, a word less that has a default.
+These are counted (`legal`), with those that a warning tells, and `-v` prints them with what missed, to be looked at.
+
+The drawing rests on COUNT and SEED alone, not on N, the number of processes.
 """
 
 from __future__ import annotations
 
-import sys
+import argparse
+import gc
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, field
 from functools import cache
-from itertools import pairwise
-from pathlib import Path
+from itertools import chain
 from random import Random
 
-import godet
 from godet.diagnostics.diagnostic import Diagnostic, Severity
-from godet.syntax.layout import laid_out
-from godet.syntax.lexer import lex
-from godet.syntax.tokens import Token
-from godet.syntax.words import RESERVED
-from godet.verbs.registry import verbs
+from slip_kinds import Slip, drawn
+from slip_texts import Ground, library, styles
 
-PATTERNS = Path(__file__).resolve().parents[2] / "patterns"
-UNITS = ("mm", "cm", "m", "inch", "deg")
-WANTING = ("no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs")
-"""A message that says so tells that something is left out."""
-LANGUAGE = frozenset(word.name for verb in verbs().values() for word in verb.words) | frozenset(verbs()) | RESERVED
+CHUNK = 100
+"""Slips of one text that are drawn together."""
 
 
-@dataclass(frozen=True)
-class Slip:
-    """A text with a slip: what kind, from where to where its sentence stands in it, and what a good fix names: any of these."""
+@dataclass
+class Scores:
+    """By kind: slips told, those told at the right place, with one error, with the right fix; those told by a warning alone,
+    those that are legal; and what `-v` prints."""
 
-    kind: str
-    text: str
-    start: int
-    end: int
-    wanted: tuple[str, ...]
+    told: Counter[str] = field(default_factory=Counter)
+    place: Counter[str] = field(default_factory=Counter)
+    single: Counter[str] = field(default_factory=Counter)
+    fixed: Counter[str] = field(default_factory=Counter)
+    warned: Counter[str] = field(default_factory=Counter)
+    legal: Counter[str] = field(default_factory=Counter)
+    missed: list[str] = field(default_factory=list)
 
+    def add(self, other: Scores) -> None:
+        for mine, more in zip(self._counters(), other._counters(), strict=True):
+            mine.update(more)
+        self.missed += other.missed
 
-@dataclass(frozen=True)
-class Sentence:
-    """The tokens of a sentence without its braces, and where it stands."""
+    def _counters(self) -> Sequence[Counter[str]]:
+        return self.told, self.place, self.single, self.fixed, self.warned, self.legal
 
-    tokens: Sequence[Token]
+    def judge(self, ground: Ground, slip: Slip, found: Sequence[Diagnostic]) -> None:
+        errors = [one for one in found if one.severity is Severity.ERROR]
+        if not errors:
+            silent = not any(_inside(one, ground.file, slip) for one in found)
+            (self.legal if silent else self.warned)[slip.kind] += 1
+            self.missed += [f"--- legal: {_shown(ground, slip)}"] if silent else []
+            return
+        told = " ".join(f"{one.message} {one.note} {one.fix}" for one in errors)
+        place = all(_inside(one, ground.file, slip) for one in errors)
+        right = [place, len(errors) == 1, not slip.wanted or any(one in told for one in slip.wanted)]
+        self.told[slip.kind] += 1
+        for counter, good in zip((self.place, self.single, self.fixed), right, strict=True):
+            counter[slip.kind] += good
+        if not all(right):
+            lost = " ".join(word for word, good in zip(("PLACE", "ONE", "FIX"), right, strict=True) if not good)
+            lines = [f"--- {lost}: {_shown(ground, slip)}"]
+            self.missed += [*lines, *(f"    {one.code} {one.message} | {one.fix}" for one in errors[:4])]
 
-    @property
-    def start(self) -> int:
-        return self.tokens[0].start
-
-    @property
-    def end(self) -> int:
-        return self.tokens[-1].end
-
-
-def sentences(text: str) -> list[Sentence]:
-    """Every sentence of a text but its head, those in braces too."""
-    found: list[Sentence] = []
-
-    def walk(groups: Sequence[object]) -> None:
-        for group in groups:
-            found.append(Sentence(group.tokens))  # type: ignore[attr-defined]
-            walk(group.block or ())  # type: ignore[attr-defined]
-
-    walk(laid_out(lex(text, "").lines)[0])
-    return [one for one in found if one.tokens[0].text not in ("language", "style")]
-
-
-def replaced(text: str, sentence: Sentence, kind: str, start: int, end: int, by: str, wanted: Sequence[str]) -> Slip:
-    """The text with a part of a sentence replaced."""
-    made = text[:start] + by + text[end:]
-    return Slip(kind, made, sentence.start, sentence.end + len(made) - len(text), tuple(wanted))
-
-
-def names(tokens: Sequence[Token]) -> list[Token]:
-    return [one for one in tokens[1:] if one.type == "NAME"]
+    def table(self) -> Iterator[str]:
+        yield f"{'':14} {'told':>6} {'place':>7} {'one':>7} {'fix':>7} {'warned':>7} {'legal':>6}"
+        for kind in (*sorted({*self.told, *self.legal}), ""):
+            told, *counts, warned, legal = (one[kind] if kind else one.total() for one in self._counters())
+            shares = " ".join(f"{100 * one / max(told, 1):6.1f}%" for one in counts)
+            yield f"{kind or 'all':14} {told:6d} {shares} {warned:7d} {legal:6d}"
 
 
-def word_missing(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    """A word behind the first is left out."""
-    words = [one for one in sentence.tokens[1:] if one.text.isidentifier()]
-    if not words:
-        return None
-    one = random.choice(words)
-    lost = (one.text,) if one.type != "NAME" or one.text in LANGUAGE else (one.text, *WANTING)  # what a name was nobody can tell
-    return replaced(text, sentence, "word missing", one.start, one.end, "", lost)
+def _inside(problem: Diagnostic, file: str, slip: Slip) -> bool:
+    """Whether an error, or a second place it shows, lies in the sentence with the slip."""
+    places = (problem.span, *(label.span for label in problem.labels))
+    return any(one is not None and one.file == file and slip.start <= one.start <= slip.end + 1 for one in places)
 
 
-def word_doubled(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    words = [one for one in sentence.tokens if one.text.isidentifier()]
-    one = random.choice(words)
-    return replaced(text, sentence, "word doubled", one.end, one.end, f" {one.text}", (one.text,))
-
-
-def words_swapped(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    pairs = [(a, b) for a, b in pairwise(sentence.tokens) if a.text.isidentifier() and b.text.isidentifier()]
-    if not pairs:
-        return None
-    a, b = random.choice(pairs)
-    return replaced(text, sentence, "words swapped", a.start, b.end, f"{b.text} {a.text}", (a.text, b.text))
-
-
-def misspelt(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    """Two letters of a word change places."""
-    words = [one for one in sentence.tokens if one.text.isidentifier() and len(one.text) > 3]
-    if not words:
-        return None
-    one = random.choice(words)
-    at = random.randrange(1, len(one.text) - 1)
-    wrong = one.text[:at] + one.text[at + 1] + one.text[at] + one.text[at + 2 :]
-    return None if wrong == one.text else replaced(text, sentence, "misspelt", one.start, one.end, wrong, (one.text,))
-
-
-def unit_lost(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    found = [one for one in sentence.tokens if one.type == "QUANTITY"]
-    if not found:
-        return None
-    one = random.choice(found)
-    number = text[one.start : one.end].rstrip("abcdefghijklmnopqrstuvwxyz").rstrip()
-    return replaced(text, sentence, "unit lost", one.start, one.end, number, ("unit", *UNITS))
-
-
-def bracket_lost(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    found = [one for one in sentence.tokens if one.text in "()" and one.text]
-    if not found:
-        return None
-    one = random.choice(found)
-    return replaced(text, sentence, "bracket lost", one.start, one.end, "", ("bracket", "`(`", "`)`", "("))
-
-
-def end_left_out(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    """`at 7 cm from hem` without its end."""
-    pairs = [(a, b) for a, b in pairwise(sentence.tokens[1:]) if a.text == "from" and b.type == "NAME"]
-    if not pairs:
-        return None
-    a, b = random.choice(pairs)
-    return replaced(text, sentence, "end left out", a.start, b.end, "", ("from", b.text))
-
-
-def other_name(text: str, sentence: Sentence, random: Random) -> Slip | None:
-    """A name of the style in the place of another: one of another kind, or of another piece."""
-    mine = names(sentence.tokens)
-    others = sorted({one.text for other in sentences(text) for one in names(other.tokens)})
-    if not mine:
-        return None
-    one, other = random.choice(mine), random.choice(others)
-    return None if other == one.text else replaced(text, sentence, "another name", one.start, one.end, other, ())
-
-
-GENERATORS: tuple[Callable[[str, Sentence, Random], Slip | None], ...] = (
-    word_missing,
-    word_doubled,
-    words_swapped,
-    misspelt,
-    unit_lost,
-    bracket_lost,
-    end_left_out,
-    other_name,
-)
+def _shown(ground: Ground, slip: Slip) -> str:
+    lines = " ".join(slip.text[slip.start : slip.end].split())
+    return f"{slip.kind} in {ground.file.rpartition('/')[2]}, wanted {slip.wanted}\n    {lines[:300]}"
 
 
 @cache
-def read(path: Path) -> tuple[str, list[Sentence]]:
-    text = path.read_text("utf-8")
-    return text, sentences(text)
+def _grounds() -> tuple[Ground, ...]:
+    return (*styles(), *library())
 
 
-def drawn(paths: Sequence[Path], random: Random) -> Iterator[tuple[Path, Slip]]:
-    """Slips without end."""
-    while True:
-        path = random.choice(paths)
-        text, all_of = read(path)
-        slip = random.choice(GENERATORS)(text, random.choice(all_of), random)
-        if slip is not None:
-            yield path, slip
+def _chunk(task: tuple[int, int, str]) -> Scores:
+    """Some slips of one text."""
+    number, count, seed = task
+    ground, random, scores = _grounds()[number], Random(seed), Scores()
+    gc.disable()
+    for _ in range(count):
+        slip = drawn(ground.text, ground.sentences, random)
+        scores.judge(ground, slip, ground.told(slip.text))
+    gc.enable()
+    return scores
 
 
-def inside(problem: Diagnostic, slip: Slip) -> bool:
-    """Whether an error points into the sentence with the slip."""
-    span = problem.span
-    return span is not None and slip.start <= span.start <= slip.end + 1
+def _tasks(count: int, seed: int) -> list[tuple[int, int, str]]:
+    """How many slips of which text, with a seed for each chunk: half of all in styles, by their sentences."""
+    sizes = [len(ground.sentences) for ground in _grounds()]
+    first = len(styles())
+    shares = [size / sum(part) / 2 for part in (sizes[:first], sizes[first:]) for size in part]
+    bounds = [round(count * sum(shares[:i])) for i in range(len(shares) + 1)]
+    wholes = ((i, bounds[i + 1] - bounds[i]) for i in range(len(shares)))
+    return list(chain.from_iterable(_parts(i, whole, seed) for i, whole in wholes))
 
 
-def main(count: int, seed: int, verbose: bool) -> None:
-    paths = sorted(PATTERNS.glob("*.style"))
-    random = Random(seed)
-    total: Counter[str] = Counter()
-    place: Counter[str] = Counter()
-    single: Counter[str] = Counter()
-    fixed: Counter[str] = Counter()
-    slips = drawn(paths, random)
-    while total.total() < count:
-        path, slip = next(slips)
-        style = godet.open_style(path, text=slip.text)
-        errors = [one for one in style.diagnostics if one.severity is Severity.ERROR]
-        if not errors:
-            continue
-        total[slip.kind] += 1
-        right = [all(inside(one, slip) for one in errors), len(errors) == 1]
-        told = " ".join(f"{one.message} {one.note} {one.fix}" for one in errors)
-        right.append(not slip.wanted or any(one in told for one in slip.wanted))
-        for counter, good in zip((place, single, fixed), right, strict=True):
-            counter[slip.kind] += good
-        if verbose and not all(right):
-            lines = " ".join(slip.text[slip.start : slip.end].split())
-            print(f"--- {slip.kind} in {path.name}: {right}, wanted {slip.wanted}\n    {lines}")
-            for one in errors[:4]:
-                print(f"    {one.code} {one.message} | {one.fix}")
-    print(f"{'':14} {'slips':>6} {'place':>7} {'one':>7} {'fix':>7}")
-    for kind in (*sorted(total), ""):
-        rows = [counter.total() if not kind else counter[kind] for counter in (total, place, single, fixed)]
-        shares = " ".join(f"{100 * one / rows[0]:6.1f}%" for one in rows[1:])
-        print(f"{kind or 'all':14} {rows[0]:6d} {shares}")
+def _parts(number: int, count: int, seed: int) -> Iterator[tuple[int, int, str]]:
+    for start in range(0, count, CHUNK):
+        yield number, min(CHUNK, count - start), f"{seed} {number} {start}"
+
+
+def main() -> None:
+    asked = argparse.ArgumentParser(description="How slips of the pen are told.")
+    asked.add_argument("count", type=int, nargs="?", default=1000)
+    asked.add_argument("seed", type=int, nargs="?", default=1)
+    asked.add_argument("--jobs", type=int, default=1, help="processes")
+    asked.add_argument("-v", action="store_true", help="print what missed, and what is legal")
+    given = asked.parse_args()
+    whole, tasks = Scores(), _tasks(given.count, given.seed)
+    if given.jobs == 1:
+        parts: Iterator[Scores] = map(_chunk, tasks)
+        for part in parts:
+            whole.add(part)
+    else:
+        with ProcessPoolExecutor(given.jobs) as pool:
+            for part in pool.map(_chunk, tasks):
+                whole.add(part)
+    if given.v:
+        print("\n".join(whole.missed))
+    print("\n".join(whole.table()))
 
 
 if __name__ == "__main__":
-    numbers = [int(one) for one in sys.argv[1:] if one != "-v"]
-    main(numbers[0] if numbers else 1000, numbers[1] if len(numbers) > 1 else 1, "-v" in sys.argv)
+    main()

@@ -94,7 +94,7 @@ def test_a_word_outside_the_vocabulary_is_a_mistake_of_the_caller() -> None:
 
 def test_history_of_a_lane() -> None:
     population = Population.of([thinned(WOMEN[0], {"stature", "bust_girth"}, "F", None), WOMEN[1]])
-    assert population.history("scye_depth", 0).startswith("estimated: ")
+    assert population.history("scye_depth", 0).startswith("estimated ")
     assert population.history("scye_depth", 1).startswith("measured: ")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -158,7 +159,7 @@ def test_a_neck_cut_through_a_level_is_told_with_what_it_cuts_away() -> None:
     found = fits(TUBE.partition("piece front")[0] + NECK.format(20))["base.bust"]
     assert found.garment_mm == pytest.approx(250.0, abs=1e-6)
     assert "the bust level is cut open: the `neckline` of `front` cuts 250.0 mm of it away" in found.wrong
-    assert found.fix.startswith("keep the `neckline` above the bust level, or fill the opening")
+    assert found.fix.startswith("where that is meant, write `opens neckline` in the braces of `front`")
     assert fits(TUBE.partition("piece front")[0] + NECK.format(30))["base.bust"].holds
 
 
@@ -256,7 +257,19 @@ def test_a_sleeve_hem_chosen_narrower_than_the_wrist_fails_although_it_was_asked
         "language 1\nuse set_in from sleeves/set_in\n"
         "piece sleeve = set_in with front_armhole 21 cm back_armhole 22 cm hem_wide 14 cm {\n    cut 2 as pair\n}\n"
     )
-    assert fits(sleeve)["sleeve.wrist"].wrong.startswith("what is asked is 16.0 mm smaller than the body")
+    assert fits(sleeve)["sleeve.wrist"].wrong.startswith("what is asked is 16.0 mm narrower than the arm")
+
+
+def test_a_sleeve_narrower_than_the_arm_is_told_of_the_arm() -> None:
+    """It is asked 25 cm wide, whatever the arm is."""
+    sleeve = (
+        "language 1\nuse sleeve_draft from sleeves/set_in\n"
+        "piece sleeve = sleeve_draft with front_armhole 20 cm back_armhole 21 cm wide 25 cm cap_ease 0.05 long 56 cm "
+        "hem_wide 24 cm {\n    cut 2 as pair\n}\n"
+    )
+    found = fits(sleeve)["sleeve.biceps"]
+    assert re.fullmatch(r"the garment is [0-9.]+ mm narrower than the arm", found.wrong)
+    assert "make it wider" in found.fix
 
 
 @pytest.mark.parametrize("meant", [False, True])

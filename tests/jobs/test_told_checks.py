@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from godet.bodies.units import Unit
 from godet.cli.main import main
+from godet.jobs.numbers import told_apart
 
 STYLE = """language 1
 style "Told"
@@ -49,3 +51,32 @@ def test_of_a_body_that_cannot_be_drawn_the_checks_that_need_no_drawing_are_told
     assert code == 2
     assert "FAILS  it_can_be_solved: wide at_most 30 cm  (400.0 mm, 300.0 mm); choose a narrower one" in out
     assert "it_is_drawn" not in out
+
+
+@pytest.mark.parametrize(
+    ("values", "unit", "said"),
+    [
+        ([185.1324, 185.1328], "mm", ["185.132 mm", "185.133 mm"]),
+        ([185.1, 167.5, 0.01], "mm", ["185.10 mm", "167.50 mm", "0.01 mm"]),
+        ([185.1, 185.1], "mm", ["185.1 mm", "185.1 mm"]),  # more_than: they are the same
+        ([254.0, 254.04], "in", ["10 in (254.00 mm)", "10 in (254.04 mm)"]),
+    ],
+)
+def test_numbers_that_do_not_agree_are_told_apart(values: list[float], unit: Unit, said: list[str]) -> None:
+    assert told_apart([("length", one) for one in values], unit) == said
+
+
+def test_what_fails_inside_the_library_is_told_at_the_sentence_that_uses_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "wide.style").write_text(
+        'language 1\nstyle "Wide"\nuse sleeve_draft from sleeves/set_in\n'
+        "piece sleeve = sleeve_draft with front_armhole 10 cm back_armhole 10 cm wide 80 cm cap_ease 0.05 long 56 cm "
+        "hem_wide 24 cm {\n    cut 2 as pair\n    grain up\n}\n",
+        "utf-8",
+    )
+    (tmp_path / "body.toml").write_text(BODY + "upper_arm_girth = 29\n", "utf-8")
+    assert main(["check", str(tmp_path / "wide.style"), "--body", str(tmp_path / "body.toml")]) == 2
+    told = capsys.readouterr().err
+    assert "wide.style:4:16" in told
+    assert "= it fails in recipe `sleeve_draft`, at stdlib/sleeves/set_in.style:" in told

@@ -133,6 +133,14 @@ def test_what_cannot_be_faced_is_told(piece: Piece, along: str, depth: float, me
         facing(piece, along, along, depth=lanes(depth))
 
 
+def test_a_corner_of_the_piece_that_doubles_back_is_blamed_and_not_the_facing() -> None:
+    """The side runs back along the armhole, at 3 degrees from it, and away from the strip."""
+    corners = ((0.0, 0.0), (200.0, 0.0), (205.0, 100.0), (200.0, 5.0), (100.0, 250.0), (0.0, 250.0))
+    piece = polygon(corners, ("hem", "side", "armhole", "front", "top", "centre"), {})
+    with pytest.raises(Trouble, match="`armhole` doubles back on the edge that is faced"):
+        facing(piece, "side", "side", depth=lanes(40.0))
+
+
 def test_lanes_on_which_it_is_too_deep_are_named() -> None:
     with pytest.raises(Trouble) as caught:
         facing(front(np.array([0.7, 1.3])), "side", "side", depth=lanes(120.0))
