@@ -26,7 +26,7 @@ from .fit import fits
 from .laying import warnings_on
 from .numbers import column
 from .prepare import Prepared
-from .results import BodyResult, PieceResult
+from .results import AssemblyResult, BodyResult, PieceResult
 from .sewn import declared, on_each_body, walked_on_each, walked_too
 from .sizes import sizes
 from .specification import specification
@@ -115,6 +115,7 @@ def _sewn(
     pieces, seams = _pieces(style, part), declared(style, part)
     fitted = fits(style, part, prepared.population, [prepared.bodies[lane].unit for lane in part.lanes.tolist()])
     edges = {name: _edges(piece, count) for name, piece in pieces.items()}
+    sound_structure = prepared.assembly is None or prepared.assembly.holds
     rows, by_size = on_each_body(pieces, seams, count), sizes(style)
     some = pieces if all_sound else {name: piece.take(sound) for name, piece in pieces.items()}
     for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size, prepared.keeping):
@@ -126,6 +127,7 @@ def _sewn(
                 seams=tuple(walked_too(row[at], walk[lane]) for row, walk in zip(rows, walks, strict=True)),
                 specification=specification(style, part, at, by_size),
                 fits=fitted[at],
+                assembly=AssemblyResult(sound_structure),
             )
             for lane, at in enumerate(sound[lanes].tolist())
         ]

@@ -51,7 +51,7 @@ class Reporting:
         self._prepared = prepared
         self._see = see
         self._groups = Groups()
-        for one in prepared.diagnostics:
+        for one in (*prepared.diagnostics, *(prepared.assembly.diagnostics if prepared.assembly else ())):
             self._groups.add(one)
 
     @property

@@ -99,7 +99,17 @@ class Unmeasured:
     how: str
 
 
+@dataclass(frozen=True)
+class AssemblyResult:
+    """Whether all seams together make a garment on one body: its structure does, which is the same on all, and what is proved of
+    its lengths. `wrong` is what of these does not hold."""
+
+    holds: bool = True
+    wrong: tuple[Diagnostic, ...] = ()
+
+
 NOTHING = Specification()
+UNJUDGED = AssemblyResult()
 
 
 @dataclass(frozen=True)
@@ -117,8 +127,9 @@ class BodyResult:
     tidings: tuple[Tidings, ...] = ()
     warnings: tuple[Diagnostic, ...] = ()
     unit: Unit = "cm"
+    assembly: AssemblyResult = UNJUDGED
 
     @property
     def holds(self) -> bool:
         held = all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
-        return held and self.specification.holds and all(fit.holds for fit in self.fits)
+        return held and self.specification.holds and all(fit.holds for fit in self.fits) and self.assembly.holds

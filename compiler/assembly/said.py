@@ -1,0 +1,84 @@
+"""What a style says of its garment: pieces and how they are cut, seams, ways of sewing, closures. No body is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from ..pattern.piece import CutOrder, Piece, Worn
+from ..pattern.which_ends import Name
+
+WornOn = Literal["left", "right", "both"]
+
+
+@dataclass(frozen=True)
+class PieceSaid:
+    """A piece: the names of its outline, how it is cut, in the order of the sentences, and what is said of its edges by name.
+
+    `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with buttons or buttonholes. `unsewn`: left
+    to another garment. `folds`: whether it is folded along a line inside it. `apart`: it is worn by itself.
+    """
+
+    name: str
+    sketch: Piece
+    cuts: Sequence[CutOrder] = ()
+    hemmed: frozenset[str] = frozenset()
+    raw: frozenset[str] = frozenset()
+    fastened: frozenset[str] = frozenset()
+    unsewn: frozenset[str] = frozenset()
+    folds: bool = False
+    apart: bool = False
+
+
+@dataclass(frozen=True)
+class SeamSaid:
+    """A seam: the edges of its two sides; for which half it is written, where that is said; the seams it comes after, and the
+    one it is caught in; its way of sewing. `twin` is the sentence it is one side of."""
+
+    name: str
+    left: tuple[Name, ...]
+    right: tuple[Name, ...]
+    worn: WornOn | None = None
+    after: tuple[str, ...] = ()
+    caught_in: tuple[str, ...] = ()
+    sewn: str = ""
+
+    @property
+    def edges(self) -> tuple[Name, ...]:
+        return (*self.left, *self.right)
+
+
+@dataclass(frozen=True)
+class WaySaid:
+    """A way of sewing of edges that are in no seam, as a hem."""
+
+    name: str
+    on: tuple[Name, ...]
+
+
+@dataclass(frozen=True)
+class ClosureSaid:
+    """A closure in a seam, by its name, or in edges; on which of the wearer's sides."""
+
+    name: str
+    seam: str
+    edges: tuple[Name, ...]
+    on: WornOn
+
+
+@dataclass(frozen=True)
+class GarmentSaid:
+    """All of it, sentences in the order of the style."""
+
+    pieces: Mapping[str, PieceSaid]
+    seams: tuple[SeamSaid, ...]
+    ways: tuple[WaySaid, ...]
+    closures: tuple[ClosureSaid, ...]
+
+    def seam(self, name: str) -> SeamSaid | None:
+        return next((one for one in self.seams if one.name == name), None)
+
+
+def other(half: Worn) -> Worn:
+    return "right" if half == "left" else "left"

@@ -1,0 +1,77 @@
+"""Which ends of the two sides of a seam meet, and what stands beside them there, panel by panel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from ..pattern.laid import SeamEdge, SeamSide
+from ..pattern.piece import Piece
+from ..pattern.which_ends import Name, laid_together
+from ..pattern.which_ends import Sewn as SewnPieces
+from .panels import Atom, Layer, Pieces
+from .said import SeamSaid
+from .sewn import Sewn, Stretch
+
+Way = tuple[SeamSide, SeamSide]
+"""The two sides of a seam, laid start to start."""
+
+
+@dataclass(frozen=True)
+class _Run:
+    """A run of edges, as those who lay seams together take it."""
+
+    left: tuple[str, ...]
+    right: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """An end at which the two sides of a seam meet: the sides of the rings that end there on both, and those that stand beside
+    them; None where that is the other half of a folded piece, or there are several ways to lay the seam."""
+
+    seam: Sewn
+    own: tuple[Atom, Atom]
+    beside: tuple[Atom | None, Atom | None]
+
+
+def laid(pieces: Mapping[str, Piece], seams: Sequence[SeamSaid]) -> dict[str, list[Way]]:
+    """By seam the ways to lay it for which the evidence is equal; on sketches, where lengths tell nothing, there may be several.
+    None for a seam of an edge inside a piece."""
+    rows = [_Run(*(tuple(f"{owner}.{edge}" for owner, edge in run) for run in (seam.left, seam.right))) for seam in seams]
+    known = SewnPieces(pieces, rows)
+    found: dict[str, list[Way]] = {}
+    for seam in seams:
+        if all(pieces[owner].run(edge) for owner, edge in seam.edges):
+            left, right = ([SeamEdge(pieces[owner], edge, owner) for owner, edge in run] for run in (seam.left, seam.right))
+            found[seam.name] = laid_together(left, right, known)
+    return found
+
+
+def meetings(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
+    """The ends of all seams whose way is known, each cloth of the one side with each of the other."""
+    for seam in sewn:
+        known = ways.get(seam.name, [])
+        if len(known) != 1 or not (seam.left and seam.right):
+            continue
+        for end in (0, 1):
+            found = [list(_at(pieces, run, side, end)) for run, side in zip((seam.left, seam.right), known[0], strict=True)]
+            for mine in found[0]:
+                for its in found[1]:
+                    yield Meeting(seam, (mine[0], its[0]), (mine[1], its[1]))
+
+
+def _at(pieces: Pieces, run: Sequence[Stretch], side: SeamSide, end: int) -> Iterator[tuple[Atom, Atom | None]]:
+    """At an end of a run the side of the ring that ends there, on each of its cloths, and the one that stands beside it."""
+    corner, stretch = side.corner(end), run[-end]
+    count = len(corner.piece.ring)
+    own, beside = corner.number, (corner.number - 1) % count
+    if side.forward[-end] == bool(end):
+        own, beside = beside, own
+    name = corner.owner
+    for layer in stretch.layers:
+        yield Atom(name, layer.panel, layer.copy, own), _atom(pieces, name, layer, beside)
+
+
+def _atom(pieces: Pieces, name: str, layer: Layer, number: int) -> Atom | None:
+    return Atom(name, layer.panel, layer.copy, number) if number in pieces[name].sides else None
