@@ -8,6 +8,7 @@ from enum import Enum
 from functools import cached_property
 
 from ..pattern.ends import body_side
+from ..pattern.named import parts_in
 from ..pattern.piece import CutOrder, Side, Worn
 from ..pattern.which_ends import Name
 from .said import PieceSaid, other
@@ -92,10 +93,16 @@ class CutPiece:
 
     @cached_property
     def sides(self) -> tuple[int, ...]:
-        """Ring numbers of the sides that have an end of their own: no fold, no leg of a dart, no cloth within a pleat."""
+        """Ring numbers of the sides that have an end of their own: no fold, no leg of a dart, no cloth within a pleat; nor what
+        may be of two parts, since where these end no sketch knows."""
         ring, shut = self.said.sketch.ring, self.said.sketch.dart_sides()
         fold = self.said.sketch.fold if self.folds_open else None
-        return tuple(i for i, side in enumerate(ring) if i not in shut and fold not in side.names)
+        parts = set(parts_in(self.said.sketch))
+        return tuple(
+            i
+            for i, side in enumerate(ring)
+            if i not in shut and fold not in side.names and len(parts.intersection(side.names)) < 2
+        )
 
     def atoms(self) -> Iterator[Atom]:
         copies = (0, 1) if self.folds_open else (0,)

@@ -34,7 +34,7 @@ class PieceSaid:
 @dataclass(frozen=True)
 class SeamSaid:
     """A seam: the edges of its two sides; for which half it is written, where that is said; the seams it comes after, and the
-    one it is caught in; its way of sewing. `twin` is the sentence it is one side of."""
+    one it is caught in; its way of sewing."""
 
     name: str
     left: tuple[Name, ...]
@@ -47,6 +47,11 @@ class SeamSaid:
     @property
     def edges(self) -> tuple[Name, ...]:
         return (*self.left, *self.right)
+
+    @property
+    def sentence(self) -> str:
+        """The name of its sentence, of which it may be one side."""
+        return self.name.partition(".")[0]
 
 
 @dataclass(frozen=True)

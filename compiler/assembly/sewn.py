@@ -64,6 +64,11 @@ class _Taking:
     def __init__(self, pieces: Pieces, seams: Sequence[SeamSaid]) -> None:
         self.pieces = pieces
         self.named = Counter(edge for seam in seams for edge in set(seam.edges))
+        self.sentences: dict[Name, list[str]] = {}
+        for seam in seams:
+            for edge in dict.fromkeys(seam.edges):
+                names = self.sentences.setdefault(edge, [])
+                names += [] if seam.sentence in names else [seam.sentence]
         self.chained: dict[Name, list[Layer]] = {}  # of edges of panels sewn in a row, those at its ends
 
     def of(self, seam: SeamSaid) -> list[Sewn]:
@@ -86,7 +91,7 @@ class _Taking:
     # ---- an ordinary seam ---------------------------------------------------------------------
 
     def _on_halves(self, seam: SeamSaid) -> list[Sewn]:
-        options = {edge: self._layers(edge) for edge in seam.edges}
+        options = {edge: self._layers(edge, seam) for edge in seam.edges}
         spans = [edge for edge, layers in options.items() if None in layers and self.pieces[edge[0]].laid is Laid.CENTRED]
         if spans and seam.worn in (None, "both"):
             return [self._spanning(seam, options)]
@@ -105,9 +110,14 @@ class _Taking:
             raise Unsewable(Fault("cut_once", (seam.name,), (single[0],)))
         return [self._of_half(seam, half, options) for half in halves]
 
-    def _layers(self, edge: Name) -> Mapping[Half, Sequence[Layer]]:
+    def _layers(self, edge: Name, seam: SeamSaid) -> Mapping[Half, Sequence[Layer]]:
+        """The cloths of an edge that go into a seam: all, or where it is in as many seams as it has layers one into each."""
         owner, name = edge
-        return self.pieces[owner].layers(name)
+        found, sentences = self.pieces[owner].layers(name), self.sentences.get(edge, [])
+        if len(sentences) > 1 and all(len(layers) == len(sentences) for layers in found.values()):
+            k = sentences.index(seam.sentence)
+            return {half: layers[k : k + 1] for half, layers in found.items()}
+        return found
 
     def _sides(self, seam: SeamSaid, layers: object) -> tuple[tuple[Stretch, ...], tuple[Stretch, ...]]:
         left, right = (tuple(Stretch(edge, tuple(layers(edge))) for edge in run) for run in (seam.left, seam.right))  # type: ignore[operator]
@@ -120,7 +130,7 @@ class _Taking:
             layers = options[edge]
             if half not in layers and None not in layers:
                 edge = self._twin(edge)
-                layers = self._layers(edge)
+                layers = self._layers(edge, seam)
             return Stretch(edge, tuple(layers.get(half, layers.get(None, ()))))
 
         left, right = (tuple(stretch(edge) for edge in run) for run in (seam.left, seam.right))
@@ -155,8 +165,8 @@ class _Taking:
 
         def stretch(edge: Name) -> Stretch:
             if many[edge] == 1:
-                return Stretch(edge, tuple(layer for each in self._free(edge) for layer in each))
-            turn = turns.setdefault(edge, iter(self._free(edge)))
+                return Stretch(edge, tuple(layer for each in self._free(edge, seam) for layer in each))
+            turn = turns.setdefault(edge, iter(self._free(edge, seam)))
             layers = next(turn, None)
             if layers is None:
                 raise Unsewable(Fault("too_few", (seam.name,), (edge,), (many[edge], self.pieces[edge[0]].count)))
@@ -165,11 +175,11 @@ class _Taking:
         left, right = ([stretch(edge) for edge in run] for run in (seam.left, seam.right))
         return Sewn(seam, None, tuple(left), tuple(right))
 
-    def _free(self, edge: Name) -> list[list[Layer]]:
+    def _free(self, edge: Name, seam: SeamSaid) -> list[list[Layer]]:
         """The cloths of an edge one after the other: by half, or panel by panel; of a row of panels those that are left."""
         if edge in self.chained:
             return [[layer] for layer in self.chained[edge]]
-        layers = self._layers(edge)
+        layers = self._layers(edge, seam)
         if None in layers and self.pieces[edge[0]].laid is Laid.ALIKE:
             return [[layer] for layer in layers[None]]
         return [list(each) for each in layers.values()]
@@ -178,7 +188,7 @@ class _Taking:
 
     def _to_itself(self, seam: SeamSaid) -> list[Sewn]:
         """Of two layers outside to inside, else left to right at a centre."""
-        options = {edge: self._layers(edge) for edge in seam.left}
+        options = {edge: self._layers(edge, seam) for edge in seam.left}
         wanted = [half for half in (*HALVES, None) if all(half in layers for layers in options.values())]
         layered = [half for half in wanted if all(len(layers[half]) > 1 for layers in options.values())]
         if seam.worn in HALVES:
