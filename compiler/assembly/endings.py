@@ -37,7 +37,7 @@ def facings(pieces: Pieces, sewn: Sequence[Sewn]) -> frozenset[str]:
     for seam in sewn:
         for atom in atoms(pieces, seam.stretches()):
             often.setdefault(atom, set()).add(seam.name)
-    found = {name for name, piece in pieces.items() if piece.said.sketch.inside}
+    found = {name for name, piece in pieces.items() if piece.said.piece.inside}
     for seam in sewn:
         for side, across in ((seam.left, seam.right), (seam.right, seam.left)):
             owners = {stretch.edge[0] for stretch in side}
@@ -82,7 +82,7 @@ def closed(pieces: Pieces, closure: ClosureSaid) -> list[Atom]:
     found = []
     for edge in closure.edges:
         for half, layers in pieces[edge[0]].layers(edge[1]).items():
-            if closure.on == "both" or half in (closure.on, None):
+            if closure.on in ("both", None) or half in (closure.on, None):
                 found += [atom for layer in layers for atom in pieces.atoms_of(edge, layer)]
     return found
 
@@ -126,7 +126,7 @@ def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:
 
 
 def _is_beside_fold(pieces: Pieces, atom: Atom) -> bool:
-    sketch = pieces[atom.piece].said.sketch
+    sketch = pieces[atom.piece].said.piece
     ring = sketch.ring
     return any(sketch.fold in ring[(atom.side + step) % len(ring)].names for step in (-1, 1))
 
@@ -169,11 +169,8 @@ def loose(pieces: Pieces, ends: Endings, meetings: Iterable[Meeting]) -> list[Lo
 def next_on(pieces: Pieces, atom: Atom) -> Atom | None:
     """The side that follows on the outline of a panel, darts shut; None over a fold."""
     piece = pieces[atom.piece]
-    count, shut = len(piece.said.sketch.ring), piece.said.sketch.dart_sides()
-    n = (atom.side + 1) % count
-    while n in shut:
-        n = (n + 1) % count
-    return Atom(atom.piece, atom.panel, atom.copy, n) if n in piece.sides else None
+    number = piece.beside([atom.side])[1]
+    return Atom(atom.piece, atom.panel, atom.copy, number) if number in piece.sides else None
 
 
 def _half(pieces: Pieces, row: Sequence[Atom]) -> Half:
@@ -196,7 +193,7 @@ def _named(pieces: Pieces, row: Sequence[Atom]) -> tuple[Name, ...]:
 def edges_of(pieces: Pieces, name: str, sides: set[int]) -> list[str]:
     """The fewest names of edges that are some sides of a piece, in the order of its ring."""
     piece, left, found = pieces[name], set(sides), []
-    runs = {edge: set(piece.along(edge)) for i in sorted(sides) for edge in piece.said.sketch.ring[i].names}
+    runs = {edge: set(piece.along(edge)) for i in sorted(sides) for edge in piece.said.piece.ring[i].names}
     for edge in sorted(runs, key=lambda one: (-len(runs[one]), "." in one)):
         if runs[edge] <= sides and runs[edge] & left:
             found.append(edge)

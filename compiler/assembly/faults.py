@@ -19,6 +19,16 @@ Kind = Literal[
     "on_fold",
     "two_things",
     "not_fastened",
+    "wrong_hand",
+    "wrong_name",
+    "twist",
+    "unmet",
+    "which_side",
+    "not_reached",
+    "too_soon",
+    "between",
+    "ring",
+    "no_sheet",
 ]
 
 

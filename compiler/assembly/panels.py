@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -62,7 +62,7 @@ class CutPiece:
 
     @cached_property
     def laid(self) -> Laid:
-        sketch = self.said.sketch
+        sketch = self.said.piece
         if self.cut.mirrored:
             return Laid.PAIR
         if sketch.fold is not None:
@@ -73,12 +73,12 @@ class CutPiece:
     @property
     def drawn(self) -> Worn:
         """The half that what is drawn covers; of a pair that says nothing one is as good as the other."""
-        return self.said.sketch.worn or "left"
+        return self.said.piece.worn or "left"
 
     @property
     def folds_open(self) -> bool:
         """Whether each of its cloths has every edge twice."""
-        return self.said.sketch.fold is not None and not self.cut.mirrored
+        return self.said.piece.fold is not None and not self.cut.mirrored
 
     def half_of(self, panel: int) -> Half:
         """The half a panel is worn on, where its cut says so; of two alike one is left, one right."""
@@ -95,9 +95,9 @@ class CutPiece:
     def sides(self) -> tuple[int, ...]:
         """Ring numbers of the sides that have an end of their own: no fold, no leg of a dart, no cloth within a pleat; nor what
         may be of two parts, since where these end no sketch knows."""
-        ring, shut = self.said.sketch.ring, self.said.sketch.dart_sides()
-        fold = self.said.sketch.fold if self.folds_open else None
-        parts = set(parts_in(self.said.sketch))
+        ring, shut = self.said.piece.ring, self.said.piece.dart_sides()
+        fold = self.said.piece.fold if self.folds_open else None
+        parts = set(parts_in(self.said.piece)) if self.said.piece.is_sketch else set()
         return tuple(
             i
             for i, side in enumerate(ring)
@@ -110,10 +110,29 @@ class CutPiece:
 
     def along(self, edge: str) -> tuple[int, ...]:
         """The sides of an edge that have an end of their own, in travelling order; none of a dart or an inner line."""
-        return tuple(i for i in self.said.sketch.run(edge) if i in self.sides)
+        if edge not in self._runs:
+            self._runs[edge] = tuple(i for i in self.said.piece.run(edge) if i in self.sides)
+        return self._runs[edge]
+
+    def beside(self, run: Sequence[int]) -> list[int]:
+        """The sides that stand at both ends of a run of sides, darts shut."""
+        if not run:
+            return []
+        ring, shut = self.said.piece.ring, self.said.piece.dart_sides()
+        found = []
+        for start, step in ((run[0], -1), (run[-1], 1)):
+            n = (start + step) % len(ring)
+            while n in shut:
+                n = (n + step) % len(ring)
+            found.append(n)
+        return found
+
+    @cached_property
+    def _runs(self) -> dict[str, tuple[int, ...]]:
+        return {}
 
     def side(self, atom: Atom) -> Side:
-        return self.said.sketch.ring[atom.side]
+        return self.said.piece.ring[atom.side]
 
     def half(self, atom: Atom) -> Half:
         """The half of the wearer a side of a panel covers; None where it has none of its own."""
@@ -129,7 +148,7 @@ class CutPiece:
         if self.laid is Laid.CENTRED and self.folds_open:
             return {half: [Layer(n, int(half != self.drawn)) for n in panels] for half in HALVES}
         if self.laid is Laid.CENTRED:
-            halves = {body_side(side) for side in self.said.sketch.sides(edge)}
+            halves = {body_side(side) for side in self.said.piece.sides(edge)}
             return {halves.pop() if len(halves) == 1 else None: [Layer(n) for n in panels]}
         copies = (0, 1) if self.laid is Laid.DOUBLED else (0,)
         if self.count == len(HALVES):

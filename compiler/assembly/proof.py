@@ -52,7 +52,7 @@ def prove(said: GarmentSaid) -> Structure:
 
 
 def sketches(pieces: Pieces) -> dict[str, Piece]:
-    return {name: piece.said.sketch for name, piece in pieces.items()}
+    return {name: piece.said.piece for name, piece in pieces.items()}
 
 
 # ---- every edge ends in one way ------------------------------------------------------------------

@@ -1,9 +1,9 @@
-"""What a style says of its garment: pieces and how they are cut, seams, ways of sewing, closures. No body is needed."""
+"""What a style says of its garment: pieces and how they are cut, seams, ways of sewing, closures."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from ..pattern.piece import CutOrder, Piece, Worn
@@ -14,14 +14,14 @@ WornOn = Literal["left", "right", "both"]
 
 @dataclass(frozen=True)
 class PieceSaid:
-    """A piece: the names of its outline, how it is cut, in the order of the sentences, and what is said of its edges by name.
+    """A piece, as a sketch or as cloth; how it is cut, in the order of the sentences, and what is said of its edges by name.
 
     `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with buttons or buttonholes. `unsewn`: left
     to another garment. `folds`: whether it is folded along a line inside it. `apart`: it is worn by itself.
     """
 
     name: str
-    sketch: Piece
+    piece: Piece
     cuts: Sequence[CutOrder] = ()
     hemmed: frozenset[str] = frozenset()
     raw: frozenset[str] = frozenset()
@@ -64,12 +64,12 @@ class WaySaid:
 
 @dataclass(frozen=True)
 class ClosureSaid:
-    """A closure in a seam, by its name, or in edges; on which of the wearer's sides."""
+    """A closure in a seam, by its name, or in edges; on which of the wearer's sides, None where that is not said."""
 
     name: str
     seam: str
     edges: tuple[Name, ...]
-    on: WornOn
+    on: WornOn | None
 
 
 @dataclass(frozen=True)
@@ -83,6 +83,10 @@ class GarmentSaid:
 
     def seam(self, name: str) -> SeamSaid | None:
         return next((one for one in self.seams if one.name == name), None)
+
+    def on(self, cloth: Mapping[str, Piece]) -> GarmentSaid:
+        """The same, said of cloth."""
+        return replace(self, pieces={name: replace(one, piece=cloth[name]) for name, one in self.pieces.items()})
 
 
 def other(half: Worn) -> Worn:

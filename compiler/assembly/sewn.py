@@ -38,6 +38,18 @@ class Sewn:
     def stretches(self) -> tuple[Stretch, ...]:
         return (*self.left, *self.right)
 
+    def turned(self) -> Sewn:
+        """The same with the cloths of each edge that it names several times in the other order, which no sentence tells."""
+        layers = {edge: [one.layers for one in self.stretches() if one.edge == edge][::-1] for edge in self.seam.edges}
+        left, right = ([Stretch(one.edge, layers[one.edge].pop(0)) for one in run] for run in (self.left, self.right))
+        return replace(self, left=tuple(left), right=tuple(right))
+
+    @property
+    def may_turn(self) -> bool:
+        """Whether it is sewn once and names an edge several times, each time with other cloths."""
+        named = [one.edge for one in self.stretches()]
+        return self.half is None and self.seam.left != self.seam.right and len(set(named)) < len(named)
+
 
 class Unsewable(Exception):
     """A seam that cannot be sewn as it is said."""
@@ -84,8 +96,8 @@ class _Taking:
     def _not_on_the_fold(self, seam: SeamSaid) -> None:
         for owner, edge in seam.edges:
             piece = self.pieces[owner]
-            fold = piece.said.sketch.fold if piece.folds_open else None
-            if fold is not None and all(fold in side.names for side in piece.said.sketch.sides(edge)):
+            fold = piece.said.piece.fold if piece.folds_open else None
+            if fold is not None and all(fold in side.names for side in piece.said.piece.sides(edge)):
                 raise Unsewable(Fault("on_fold", (seam.name,), ((owner, edge),)))
 
     # ---- an ordinary seam ---------------------------------------------------------------------

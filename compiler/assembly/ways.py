@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..pattern.laid import SeamEdge, SeamSide
+from ..pattern.laid import SeamEdge, SeamSide, turns
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Name, laid_together
 from ..pattern.which_ends import Sewn as SewnPieces
@@ -34,6 +34,16 @@ class Meeting:
     own: tuple[Atom, Atom]
     beside: tuple[Atom | None, Atom | None]
 
+    def runs_straight(self, pieces: Pieces) -> bool:
+        """Whether on either side what stands beside goes on without a corner, as far as cloth tells."""
+        return any(_goes_on(pieces, a, b) for a, b in zip(self.own, self.beside, strict=True) if b is not None)
+
+
+def _goes_on(pieces: Pieces, one: Atom, two: Atom) -> bool:
+    cloth = pieces[one.piece].said.piece
+    first = next((a.side for a, b in ((one, two), (two, one)) if (a.side + 1) % len(cloth.ring) == b.side), None)
+    return first is not None and not cloth.is_sketch and not turns(cloth, first)
+
 
 def laid(pieces: Mapping[str, Piece], seams: Sequence[SeamSaid]) -> dict[str, list[Way]]:
     """By seam the ways to lay it for which the evidence is equal; on sketches, where lengths tell nothing, there may be several.
@@ -59,6 +69,19 @@ def meetings(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]
             for mine in found[0]:
                 for its in found[1]:
                     yield Meeting(seam, (mine[0], its[0]), (mine[1], its[1]))
+
+
+def joints(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Iterator[tuple[Sewn, Atom, Atom]]:
+    """Where a run goes over from one edge to the next: the sides that stand beside both there."""
+    for seam in sewn:
+        for run, side in zip((seam.left, seam.right), ways.get(seam.name, ()), strict=False):
+            if len(run) != len(side.stretches):
+                continue
+            each = [SeamSide(side.stretches[k : k + 1], side.forward[k : k + 1]) for k in range(len(run))]
+            for k in range(len(run) - 1):
+                here = [beside for _, beside in _at(pieces, run[k : k + 1], each[k], 1)]
+                there = [beside for _, beside in _at(pieces, run[k + 1 : k + 2], each[k + 1], 0)]
+                yield from ((seam, a, b) for a in here for b in there if a is not None and b is not None)
 
 
 def _at(pieces: Pieces, run: Sequence[Stretch], side: SeamSide, end: int) -> Iterator[tuple[Atom, Atom | None]]:

@@ -133,6 +133,138 @@ def not_fastened(span: Span, piece: str) -> Diagnostic:
     )
 
 
+def wrong_hand(span: Span, other: Span, wrong: str, right: str, only_named: bool) -> Diagnostic:
+    """`only_named` where its cloth comes out right and only what is called left is right."""
+    comes = "what is called left on one of them is worn on the right" if only_named else "one comes out wrong side out"
+    return Diagnostic(
+        "W605" if only_named else "E605",
+        f"`{wrong}` and `{right}` are drawn for the same hand: sewn as the seams say, {comes}",
+        span,
+        fix="say in the half it is drawn as which side that is worn on: as a rule `worn left` for a front, `worn right` for a back",
+        labels=(Label(other, "and this one"),),
+        severity=Severity.WARNING if only_named else Severity.ERROR,
+        data={"of": (wrong, right)},
+    )
+
+
+def twist(span: Span, seam: str, pieces: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "E610",
+        f"seam `{seam}` twists the cloth: with the edges beside it sewn as they are, {either(pieces, 'or')} shows its wrong side",
+        span,
+        fix="look at which edges it names, and which ends of them meet: a notch of one name on both tells",
+        data={"of": seam},
+    )
+
+
+def unmet(span: Span, seam: str, one: str, two: str) -> Diagnostic:
+    return Diagnostic(
+        "E612",
+        f"seam `{seam}` runs on from `{one}` to `{two}`, but these are not sewn together where they meet",
+        span,
+        fix="add that seam, or write two",
+        data={"of": (seam, one, two)},
+    )
+
+
+def which_side(span: Span, other: Span, closure: str, seam: str) -> Diagnostic:
+    return Diagnostic(
+        "E613",
+        f"closure `{closure}` is set into `{seam}`, which is sewn on the left and on the right: into which is not said",
+        span,
+        fix="write `on left` or `on right`; `on both` where there are two of it",
+        labels=(Label(other, "sewn on both sides"),),
+        data={"of": (closure, seam)},
+    )
+
+
+def not_reached(span: Span, closure: str, opening: str) -> Diagnostic:
+    """`opening` is what it is to widen, "" where its girth is not said."""
+    what = f"is to widen {opening}, and does not reach it" if opening else "ends at no opening"
+    return Diagnostic(
+        "E614",
+        f"closure `{closure}` {what}: what lies between is sewn shut",
+        span,
+        fix="let it run on through all that is between: name the edges one after the other with `+`, as in "
+        "`in (band.left_side + front.left_side)`",
+        data={"of": closure},
+    )
+
+
+def too_soon(span: Span, other: Span, first: str, second: str) -> Diagnostic:
+    return Diagnostic(
+        "E616",
+        f"seam `{first}` is to be sewn after `{second}`, but that one runs over it and needs it done",
+        span,
+        fix="take that `after` away",
+        labels=(Label(other, "this one runs over it"),),
+        data={"of": (first, second)},
+    )
+
+
+def between(span: Span, others: Sequence[Span], seam: str, crossing: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "E617",
+        f"seam `{seam}` crosses {either(crossing, 'and')}, and comes after the one and before the other",
+        span,
+        fix="sew both before it (in the round), or both after it in one go (flat)",
+        labels=tuple(Label(one, "crosses it") for one in others),
+        data={"of": (seam, *crossing)},
+    )
+
+
+def each_waits(span: Span, seams: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "E618",
+        f"these seams each wait for another: {either(seams, 'and')}",
+        span,
+        fix="take one `after` away",
+        data={"of": tuple(seams)},
+    )
+
+
+def turned_round(span: Span, seam: str, one: str, other: str) -> Diagnostic:
+    return Diagnostic(
+        "E623",
+        f"in seam `{seam}` the notches of `{one}` meet those of `{other}` in another order of strokes: the piece is turned round",
+        span,
+        fix="change which edges meet, or the strokes",
+        data={"of": seam},
+    )
+
+
+def no_sheet(span: Span, seam: str) -> Diagnostic:
+    return Diagnostic(
+        "W624",
+        "the seams do not come out as one sheet with its openings",
+        span,
+        fix=f"look at the ends that meet in `{seam}` and beside it",
+        severity=Severity.WARNING,
+    )
+
+
+def not_alike(span: Span, piece: str) -> Diagnostic:
+    return Diagnostic(
+        "E607",
+        f"`{piece}` is cut twice alike and sewn on the left and on the right, but turned over it is another shape",
+        span,
+        fix="write `cut 2 as pair`",
+        data={"of": piece},
+    )
+
+
+def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, closes: bool) -> Diagnostic:
+    how = "with its closure open" if closes else "and no closure is there"
+    return Diagnostic(
+        "W620",
+        f"the {part} ({around}) does not pass {opening}: {girth}, {how}",
+        span,
+        fix="a longer closure, or a wider edge",
+        severity=Severity.WARNING,
+        data={"of": opening},
+    )
+
+
 def not_judged(loose: int) -> str:
     """What is told of a style that says nothing of how it is sewn."""
     ends = "1 edge ends" if loose == 1 else f"{loose} edges end"

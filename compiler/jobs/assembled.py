@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from ..assembly.faults import Fault
-from ..assembly.proof import Structure, prove
+from ..assembly.proof import prove
+from ..assembly.whole import Whole, whole
 from ..diagnostics import assembly_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..meaning.style import CheckedStyle
@@ -16,9 +17,10 @@ from .assembly import is_draft, said
 
 @dataclass(frozen=True)
 class Assembly:
-    """The structure of a garment; `judged` is whether the style says how it is sewn, without which nothing is wrong with it."""
+    """The garment a style makes, as far as names tell; `judged` is whether the style says how it is sewn, without which nothing is
+    wrong with it."""
 
-    structure: Structure
+    whole: Whole
     judged: bool
     diagnostics: tuple[Diagnostic, ...] = field(repr=False)
 
@@ -29,13 +31,17 @@ class Assembly:
     @property
     def told(self) -> str:
         """In one line what is told of a style that is not judged."""
-        return words.not_judged(sum(len(one.edges) for one in self.structure.loose))
+        return words.not_judged(sum(len(one.edges) for one in self.whole.structure.loose))
 
 
 def assembled(style: CheckedStyle) -> Assembly:
     """The garment that a style makes. No body is needed."""
-    structure, judged = prove(said(style)), not is_draft(style)
-    return Assembly(structure, judged, tuple(in_words(style, structure.faults)) if judged else ())
+    made, judged = whole(prove(said(style))), not is_draft(style)
+    return Assembly(made, judged, tuple(in_words(style, faults_of(made))) if judged else ())
+
+
+def faults_of(made: Whole) -> tuple[Fault, ...]:
+    return (*made.structure.faults, *made.faults)
 
 
 def in_words(style: CheckedStyle, faults: Sequence[Fault]) -> Iterator[Diagnostic]:
@@ -77,6 +83,33 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
             return words.two_things(first, one.pieces, one.counts[0])
         case "not_fastened":
             return words.not_fastened(first, one.pieces[0])
+        case _:
+            return _told_of_all(one, places, edges)
+
+
+def _told_of_all(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnostic:
+    """What is wrong with the garment as a whole."""
+    first, *others = places
+    match one.kind:
+        case "wrong_hand" | "wrong_name":
+            wrong, right = one.pieces
+            return words.wrong_hand(first, others[0], wrong, right, one.kind == "wrong_name")
+        case "twist":
+            return words.twist(first, one.sentences[0], one.pieces)
+        case "unmet":
+            return words.unmet(first, one.sentences[0], edges[0], edges[1])
+        case "which_side":
+            return words.which_side(first, others[0], *one.sentences)
+        case "not_reached":
+            return words.not_reached(first, one.sentences[0], "")
+        case "too_soon":
+            return words.too_soon(first, others[0], *one.sentences)
+        case "between":
+            return words.between(first, others, one.sentences[0], one.sentences[1:])
+        case "ring":
+            return words.each_waits(first, one.sentences)
+        case _:
+            return words.no_sheet(first, one.sentences[0])
 
 
 def _hint(one: Fault) -> str:

@@ -56,7 +56,7 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
 def _closure(style: CheckedStyle, pieces: dict[str, PieceSaid], name: str, node: Node) -> ClosureSaid:
     index = node.args["in"]
     seam = next((one for one, at in style.seams.items() if at == index), "")
-    return ClosureSaid(name, seam, () if seam else _of_pieces(style, pieces, index), node.words["on"])
+    return ClosureSaid(name, seam, () if seam else _of_pieces(style, pieces, index), node.words.get("on"))
 
 
 def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..assembly.whole import Whole
 from ..bodies.units import Unit
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.finished import FinishedPiece
 from ..geometry.tolerances import COINCIDE, NOTCHED
 from ..output.records import CheckResult, EdgeLength, Tidings
-from ..pattern.piece import Piece
+from ..pattern.piece import Piece, Worn
 from .fit import FitResult
 from .numbers import in_unit
 from .specification import Specification
@@ -100,12 +101,28 @@ class Unmeasured:
 
 
 @dataclass(frozen=True)
+class OpeningResult:
+    """An opening of a garment on one body: what it is called, its edges as `piece.edge`, the half it is on (None: both), how far it
+    is round, mm, closed and with all closures open that end at it, how its edges end, and these closures."""
+
+    name: str
+    edges: tuple[str, ...]
+    half: Worn | None
+    girth_mm: float
+    opened_mm: float
+    finished: tuple[str, ...]
+    closures: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class AssemblyResult:
-    """Whether all seams together make a garment on one body: its structure does, which is the same on all, and what is proved of
-    its lengths. `wrong` is what of these does not hold."""
+    """Whether all seams together make a garment on one body: its openings, what of it does not hold beyond what is told of the
+    style, and the garment laid out (None where it was not judged)."""
 
     holds: bool = True
+    openings: tuple[OpeningResult, ...] = ()
     wrong: tuple[Diagnostic, ...] = ()
+    whole: Whole | None = None
 
 
 NOTHING = Specification()

@@ -290,7 +290,10 @@ def _falling_together(left: SeamSide, right: SeamSide) -> int:
 
 
 def _right_sides_together(left: SeamSide, right: SeamSide) -> int:
-    """On how many pairs of edges the right sides of the cloth come to lie together, less those on which they do not."""
+    """On how many pairs of edges the right sides of the cloth come to lie together, less those on which they do not. The ring
+    of a sketch may run either way round."""
+    if _sketched(left, right):
+        return 0
     found = 0
     runs = (zip(side.stretches, side.forward, strict=True) for side in (left, right))
     for (one, on), (other, along) in itertools.product(*runs):

@@ -1,0 +1,121 @@
+"""The garment on bodies: its openings with their girths, whether the body gets in, and what of the cloth does not go together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from ..assembly.faults import Fault
+from ..assembly.panels import Laid, Pieces
+from ..assembly.proof import prove
+from ..assembly.surface import Opening
+from ..assembly.whole import Whole, whole
+from ..bodies.body import Body
+from ..diagnostics import assembly_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.length import length
+from ..meaning.style import CheckedStyle
+from ..pattern.piece import Piece
+from .alike import alike_turned_over
+from .assembled import Assembly, faults_of, in_words
+from .getting_in import gets_in
+from .numbers import column
+from .results import AssemblyResult, BodyResult, OpeningResult, SeamResult
+
+NEAR = 0.02
+"""An opening whose girth is within this share of the girth a closure states is the one that it states (ours: seam allowances of
+measuring, not of pattern)."""
+
+
+def garments(
+    style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], results: Sequence[BodyResult], bodies: Sequence[Body]
+) -> list[AssemblyResult]:
+    """The garment on each of some bodies that are drawn alike, whose pieces these are."""
+    first = {name: piece.take(np.zeros(1, dtype=np.intp)) for name, piece in pieces.items()}
+    made = whole(prove(assembly.whole.structure.said.on(first)))
+    known = {_cause(fault) for fault in faults_of(assembly.whole)}
+    more = [fault for fault in faults_of(made) if _cause(fault) not in known]
+    wrong = [*in_words(style, more), *_unlike(style, made)] if assembly.judged else []
+    girths = [_girths(pieces, one, len(results)) for one in made.laid.surface.openings]
+    found = []
+    for lane, (result, body) in enumerate(zip(results, bodies, strict=True)):
+        openings = tuple(_opening(made, k, one, girths[k][lane], result) for k, one in enumerate(made.laid.surface.openings))
+        told = [*wrong, *_on_body(style, made, openings, result, body)] if assembly.judged else []
+        holds = assembly.holds and not any(one.is_error for one in told)
+        found.append(AssemblyResult(holds, openings, tuple(one.on(result.name) for one in told), made))
+    return found
+
+
+def in_order_of(seams: Sequence[SeamResult], garment: AssemblyResult) -> list[SeamResult]:
+    """Seams in the order in which a garment is sewn."""
+    order = [one.seam for one in garment.whole.order] if garment.whole else []
+    return sorted(seams, key=lambda one: order.index(one.name) if one.name in order else len(order))
+
+
+def _cause(fault: Fault) -> tuple[object, ...]:
+    return fault.kind, fault.sentences, fault.edges
+
+
+def _girths(pieces: Mapping[str, Piece], opening: Opening, count: int) -> list[float]:
+    """How long (mm) an opening is on each body, as sewn."""
+    total = np.zeros(1)
+    for atom in opening.atoms:
+        total = total + length(pieces[atom.piece].ring[atom.side].drawn)
+    return column(total, count)
+
+
+def _opening(made: Whole, number: int, opening: Opening, girth: float, result: BodyResult) -> OpeningResult:
+    pieces, ends = made.structure.pieces, made.structure.endings
+    edges = tuple(dict.fromkeys(f"{atom.piece}.{_called(pieces, atom.piece, atom.side)}" for atom in opening.atoms))
+    names = {edge.partition(".")[2] for edge in edges}
+    finished = tuple(dict.fromkeys(end.sentence or end.how for atom in opening.atoms for end in ends.get(atom, ())))
+    closures = tuple(dict.fromkeys(one.closure.name for one in made.closings if number in one.reaches))
+    longs = {row.name: row.long_mm for row in result.specification.closures}
+    called = names.pop() if len(names) == 1 else " + ".join(edges)
+    opened = girth + 2.0 * sum(longs.get(name, 0.0) for name in closures)
+    return OpeningResult(called, edges, opening.half, girth, opened, finished, closures)
+
+
+def _called(pieces: Pieces, name: str, side: int) -> str:
+    """An edge by its most general name."""
+    return pieces[name].said.piece.ring[side].edge
+
+
+def _unlike(style: CheckedStyle, made: Whole) -> Iterator[Diagnostic]:
+    """Pieces cut twice alike that are sewn on the left and on the right, and are another shape turned over."""
+    pieces = made.structure.pieces
+    for name, piece in pieces.items():
+        halves = {one.half for one in made.structure.sewn for stretch in one.stretches() if stretch.edge[0] == name}
+        if piece.laid is Laid.ALIKE and {"left", "right"} <= halves and not alike_turned_over(piece.said.piece):
+            yield words.not_alike(style.definitions[name], name)
+
+
+def _on_body(
+    style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult], result: BodyResult, body: Body
+) -> Iterator[Diagnostic]:
+    """What does not hold of the lengths on one body; of openings only where the garment hangs together."""
+    yield from _strokes(style, result)
+    if not faults_of(made):
+        yield from _closures(style, made, openings, result)
+        yield from gets_in(style, made, openings, result, body)
+
+
+def _closures(style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult], result: BodyResult) -> Iterator[Diagnostic]:
+    """Closures that do not end at the opening whose girth they state."""
+    for row in result.specification.closures:
+        if row.girth_mm is None or not openings:
+            continue
+        nearest = min(openings, key=lambda one: abs(one.girth_mm - (row.girth_mm or 0.0)))
+        near = abs(nearest.girth_mm - row.girth_mm) <= NEAR * row.girth_mm
+        if near and any(one.closure.name == row.name for one in made.closings) and row.name not in nearest.closures:
+            yield words.not_reached(style.definitions[row.name], row.name, nearest.name)
+
+
+def _strokes(style: CheckedStyle, result: BodyResult) -> Iterator[Diagnostic]:
+    """Seams whose notches have the same strokes on both sides, in another order."""
+    for seam in result.seams:
+        pairs = [(one.left_strokes, one.right_strokes) for one in seam.notches if one.left_strokes and one.right_strokes]
+        left, right = [a for a, _ in pairs], [b for _, b in pairs]
+        if left != right and sorted(left) == sorted(right):
+            yield words.turned_round(style.definitions[seam.name], seam.name, seam.left[0], seam.right[0])
