@@ -163,7 +163,12 @@ def loose(pieces: Pieces, ends: Endings, meetings: Iterable[Meeting]) -> list[Lo
     rows: dict[Atom, list[Atom]] = {}
     for atom in free:
         rows.setdefault(first(atom), []).append(atom)
-    return [Loose(_named(pieces, row), tuple(row), _half(pieces, row)) for row in rows.values()]
+    return [of_sides(pieces, row) for row in rows.values()]
+
+
+def of_sides(pieces: Pieces, row: Sequence[Atom]) -> Loose:
+    """Some sides that end in nothing as one group."""
+    return Loose(_named(pieces, row), tuple(row), _half(pieces, row))
 
 
 def next_on(pieces: Pieces, atom: Atom) -> Atom | None:

@@ -132,7 +132,7 @@ def _crossing(rules: _Rules, crossed: Sequence[tuple[str, str, str]]) -> list[Fa
                 elif rules.comes_before(seam, one):
                     fine = rules.add(seam, other, "as_one")
                 if not fine:
-                    faults[seam, *sorted(both)] = Fault("between", (seam, *both))
+                    faults.setdefault(tuple(sorted(both)), Fault("between", (seam, *both)))
                 changed |= sum(map(len, rules.before.values())) > count
     return list(faults.values())
 

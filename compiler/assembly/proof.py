@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..pattern.ends import body_side, plain
 from ..pattern.piece import Piece
@@ -17,8 +17,8 @@ from .ways import Meeting, Way, laid, meetings
 
 @dataclass(frozen=True)
 class Structure:
-    """The panels of a garment, its seams as often as they are sewn, how every edge ends, the parts it comes to, and what is
-    wrong with these. `ways` are those to lay each seam that its names leave."""
+    """The panels of a garment, its seams as often as they are sewn, how every edge ends, which end in nothing, the parts it comes
+    to, and what else is wrong with these. `ways` are those to lay each seam that its names leave."""
 
     pieces: Pieces
     said: GarmentSaid
@@ -33,7 +33,7 @@ class Structure:
 
 
 def prove(said: GarmentSaid) -> Structure:
-    """The structure of a garment with all that is wrong with it."""
+    """The structure of a garment with what is wrong with it."""
     pieces = Pieces.of(said.pieces)
     ways = laid(sketches(pieces), said.seams)
     made, wrong = sewn(pieces, said.seams)
@@ -44,7 +44,6 @@ def prove(said: GarmentSaid) -> Structure:
     faults = [
         *wrong,
         *_ended(pieces, said, ends),
-        *_in_nothing(pieces, free, ends, met, inside, wrong),
         *_apart(pieces, whole, wrong),
         *_not_fastened(pieces, ends),
     ]
@@ -60,19 +59,19 @@ def sketches(pieces: Pieces) -> dict[str, Piece]:
 
 def _ended(pieces: Pieces, said: GarmentSaid, ends: Endings) -> list[Fault]:
     """Edges that end in more than one way, each cause once."""
-    found: dict[Fault, None] = {}
+    found: dict[tuple[object, ...], Fault] = {}
     for atom, ways in ends.items():
         seams = list(dict.fromkeys(end.sentence for end in ways if end.how == "seam"))
         edge = (atom.piece, _edge_in(pieces, said, atom, seams))
         seams = [name for name in seams if not _is_caught(said, name, seams)]
         if len(seams) > 1:
-            found[Fault("sewn_twice", tuple(seams), (edge,))] = None
+            found.setdefault(("twice", edge, *seams), Fault("sewn_twice", tuple(seams), (edge,)))
         other = next((end.sentence for end in ways if end.how == "way"), "")
         if seams and other:
-            found[Fault("seam_and_hem", (other, seams[0]), (edge,))] = None
+            found.setdefault((other, edge), Fault("seam_and_hem", (other, seams[0]), (edge,)))
         if seams and any(end.how == "unsewn" for end in ways):
-            found[Fault("seam_and_hem", (seams[0],), (edge,))] = None
-    return list(found)
+            found.setdefault(("unsewn", edge), Fault("seam_and_hem", (seams[0],), (edge,)))
+    return list(found.values())
 
 
 def _edge_in(pieces: Pieces, said: GarmentSaid, atom: Atom, seams: Sequence[str]) -> str:
@@ -92,23 +91,25 @@ def _is_caught(said: GarmentSaid, name: str, seams: Sequence[str]) -> bool:
     return seam is not None and any(other in seam.caught_in for other in seams)
 
 
-def _in_nothing(
-    pieces: Pieces, free: Sequence[Loose], ends: Endings, met: Sequence[Meeting], inside: frozenset[str], wrong: Sequence[Fault]
-) -> list[Fault]:
-    """Edges that end in nothing; where the seam that names them cannot be sewn, that is told already."""
-    told = {edge for fault in wrong for edge in _sides(pieces, fault)}
-    found = []
-    for one in free:
+def in_nothing(structure: Structure, groups: Sequence[Loose]) -> list[Fault]:
+    """Edges that end in nothing, those of one cause as one; where the seam that names them cannot be sewn, that is told already."""
+    pieces, told = structure.pieces, {edge for fault in structure.faults for edge in _sides(structure.pieces, fault)}
+    found: dict[object, Fault] = {}
+    for one in groups:
         if all((atom.piece, atom.side) in told for atom in one.atoms):
             continue
-        twin = _twin_in(pieces, one, ends) if one.half is not None else ""
-        across = None if twin else _lies_on(one, ends, met, inside)
-        beside = (across[0].piece, edges_of(pieces, across[0].piece, {across[0].side})[0]) if across else None
-        sentence = one.edges[0][0]
-        found.append(
-            Fault("ends_in_nothing", (sentence,), one.edges, half=one.half, twin_in=twin, across=beside, across_in=across[1] if across else "")
-        )
-    return found
+        twin = _twin_in(pieces, one, structure.endings) if one.half is not None else ""
+        across = None if twin else _lies_on(one, structure)
+        fault = Fault("ends_in_nothing", (one.edges[0][0],), one.edges, half=one.half, twin_in=twin)
+        if across is not None:
+            edge = across[0].piece, edges_of(pieces, across[0].piece, {across[0].side})[0]
+            fault = replace(fault, across=edge, across_in=across[1])
+        cause = fault.across_in.partition(".")[0] or one
+        known = found.get(cause)
+        edges = dict.fromkeys((*known.edges, *fault.edges)) if known else fault.edges
+        half = fault.half if known is None or known.half == fault.half else None
+        found[cause] = replace(known or fault, edges=tuple(edges), half=half)
+    return list(found.values())
 
 
 def _twin_in(pieces: Pieces, one: Loose, ends: Endings) -> str:
@@ -129,13 +130,14 @@ def _is_twin(piece: CutPiece, one: Atom, two: Atom) -> bool:
     return body_side(piece.side(two)) is not None and plain(piece.side(one).names[-1]) == plain(piece.side(two).names[-1])
 
 
-def _lies_on(one: Loose, ends: Endings, met: Sequence[Meeting], inside: frozenset[str]) -> tuple[Atom, str] | None:
+def _lies_on(one: Loose, structure: Structure) -> tuple[Atom, str] | None:
     """The sewn edge on which the free edge of a facing lies, and its seam."""
-    for meeting in met:
+    inside = structure.inside
+    for meeting in structure.meetings:
         for here, there in ((0, 1), (1, 0)):
             across = meeting.beside[there]
             if meeting.beside[here] in one.atoms and meeting.own[here].piece in inside and across is not None:
-                seam = next((end.sentence for end in ends[across] if end.how == "seam"), "")
+                seam = next((end.sentence for end in structure.endings[across] if end.how == "seam"), "")
                 if seam and across.piece not in inside:
                     return across, seam
     return None

@@ -67,7 +67,17 @@ def sewn(pieces: Pieces, seams: Sequence[SeamSaid]) -> tuple[list[Sewn], list[Fa
             found += taking.of(seam)
         except Unsewable as one:
             faults.append(replace(one.fault, of=seam.edges))
-    return found, faults
+    return found, _each_cause(faults)
+
+
+def _each_cause(faults: Sequence[Fault]) -> list[Fault]:
+    """The faults, that a piece is cut once told at the first of its seams."""
+    found: dict[object, Fault] = {}
+    for one in faults:
+        key = (one.kind, one.edges[0][0]) if one.kind == "cut_once" else one
+        known = found.setdefault(key, one)
+        found[key] = replace(known, of=(*known.of, *one.of))
+    return list(found.values())
 
 
 class _Taking:

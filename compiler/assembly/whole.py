@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
+from .endings import Loose, of_sides
 from .faults import Fault
 from .laying import Laid, lay
 from .order import Place, in_order
-from .proof import Structure
+from .proof import Structure, in_nothing
 from .surface import Outline
 from .ways import joints, meetings
 
@@ -42,10 +43,25 @@ def whole(structure: Structure) -> Whole:
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
     order, wrong = in_order(pieces, said.seams, met, over, structure.endings, structure.inside)
-    faults = [*wrong, *unsaid(said, structure.sewn)]
-    if sure and not structure.faults:  # what follows from what ends in nothing, or cannot be sewn, is not told as well
-        faults += [*_laid_wrong(laid), *reaching_nothing(said, found)]
+    free = in_nothing(structure, _of_one_cause(structure, laid))
+    faults = [*free, *wrong, *unsaid(said, structure.sewn)]
+    if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well
+        faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
     return Whole(structure, outline, laid, tuple(found), tuple(order), sure, tuple(faults))
+
+
+def _of_one_cause(structure: Structure, laid: Laid) -> list[Loose]:
+    """What ends in nothing, one group for what follows each other round an opening."""
+    groups = [*structure.loose]
+    for opening in laid.surface.openings:
+        ring = opening.atoms
+        for one, two in zip(ring, (*ring[1:], ring[0]), strict=True):
+            both = [next((group for group in groups if atom in group.atoms), None) for atom in (one, two)]
+            if both[0] is not None and both[1] is not None and both[0] is not both[1]:
+                made = of_sides(structure.pieces, [*both[0].atoms, *both[1].atoms])
+                groups = [group for group in groups if group is not both[1]]
+                groups[groups.index(both[0])] = made
+    return groups
 
 
 def _laid_wrong(laid: Laid) -> Iterator[Fault]:

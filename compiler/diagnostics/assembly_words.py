@@ -223,11 +223,13 @@ def each_waits(span: Span, seams: Sequence[str]) -> Diagnostic:
     )
 
 
-def turned_round(span: Span, seam: str, one: str, other: str) -> Diagnostic:
+def turned_round(span: Span, seam: str, piece: str, edges: tuple[str, str], strokes: tuple[int, int]) -> Diagnostic:
+    mine, its = ("one stroke" if one == 1 else f"{one} strokes" for one in strokes)
     return Diagnostic(
         "E623",
-        f"in seam `{seam}` the notches of `{one}` meet those of `{other}` in another order of strokes: the piece is turned round",
+        f"in seam `{seam}` a notch of {mine} meets one of {its}: as its strokes stand, `{piece}` is turned round",
         span,
+        note=f"`{edges[0]}` is sewn to `{edges[1]}`",
         fix="change which edges meet, or the strokes",
         data={"of": seam},
     )

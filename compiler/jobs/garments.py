@@ -34,8 +34,7 @@ def garments(
     """The garment on each of some bodies that are drawn alike, whose pieces these are."""
     first = {name: piece.take(np.zeros(1, dtype=np.intp)) for name, piece in pieces.items()}
     made = whole(prove(assembly.whole.structure.said.on(first)))
-    known = {_cause(fault) for fault in faults_of(assembly.whole)}
-    more = [fault for fault in faults_of(made) if _cause(fault) not in known]
+    more = _beyond(faults_of(assembly.whole), faults_of(made))
     wrong = [*in_words(style, more), *_unlike(style, made)] if assembly.judged else []
     girths = [_girths(pieces, one, len(results)) for one in made.laid.surface.openings]
     found = []
@@ -53,8 +52,15 @@ def in_order_of(seams: Sequence[SeamResult], garment: AssemblyResult) -> list[Se
     return sorted(seams, key=lambda one: order.index(one.name) if one.name in order else len(order))
 
 
-def _cause(fault: Fault) -> tuple[object, ...]:
-    return fault.kind, fault.sentences, fault.edges
+def _beyond(known: Sequence[Fault], found: Sequence[Fault]) -> list[Fault]:
+    """The faults that only cloth tells of: none of what is told of the style."""
+    causes = {(one.kind, one.sentences) for one in known}
+    loose = {edge for one in known if one.kind == "ends_in_nothing" for edge in one.edges}
+    return [
+        one
+        for one in found
+        if (not loose.issuperset(one.edges) if one.kind == "ends_in_nothing" else (one.kind, one.sentences) not in causes)
+    ]
 
 
 def _girths(pieces: Mapping[str, Piece], opening: Opening, count: int) -> list[float]:
@@ -113,9 +119,21 @@ def _closures(style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult
 
 
 def _strokes(style: CheckedStyle, result: BodyResult) -> Iterator[Diagnostic]:
-    """Seams whose notches have the same strokes on both sides, in another order."""
-    for seam in result.seams:
-        pairs = [(one.left_strokes, one.right_strokes) for one in seam.notches if one.left_strokes and one.right_strokes]
-        left, right = [a for a, _ in pairs], [b for _, b in pairs]
-        if left != right and sorted(left) == sorted(right):
-            yield words.turned_round(style.definitions[seam.name], seam.name, seam.left[0], seam.right[0])
+    """Pieces whose notches meet others of the same strokes in another order, over all their seams."""
+    for piece in dict.fromkeys(one.name for one in result.pieces):
+        met = [(seam, pair) for seam in result.seams for pair in _met(seam, piece)]
+        ours, theirs = [mine for _, (mine, _) in met], [its for _, (_, its) in met]
+        if ours != theirs and sorted(ours) == sorted(theirs):
+            seam, (mine, its) = next(one for one in met if one[1][0] != one[1][1])
+            left, right = (next(iter(run)) for run in (seam.left, seam.right))
+            yield words.turned_round(style.definitions[seam.name], seam.name, piece, (left, right), (mine, its))
+            return
+
+
+def _met(seam: SeamResult, piece: str) -> list[tuple[int, int]]:
+    """The strokes of the notches of a piece in a seam, each with those they meet on another piece."""
+    mine = [all(edge.partition(".")[0] == piece for edge in run) for run in (seam.left, seam.right)]
+    if mine[0] == mine[1]:
+        return []
+    pairs = [(one.left_strokes, one.right_strokes) for one in seam.notches if one.left_strokes and one.right_strokes]
+    return pairs if mine[0] else [(b, a) for a, b in pairs]
