@@ -109,9 +109,10 @@ def _lying_with(
         for here, there in ((0, 1), (1, 0)):
             beside, across = one.beside[here], one.beside[there]
             lies = one.own[here].piece in inside and one.own[there].piece not in inside
-            if lies and beside is not None and across is not None and not found[beside]:
-                if any(ending.how in OPEN or ending.sentence in opened for ending in found[across]):
-                    found[beside].append(Ending("with_facing", one.seam.name))
+            if not lies or beside is None or across is None or found[beside]:
+                continue
+            if any(ending.how in OPEN or ending.sentence in opened for ending in found[across]):
+                found[beside].append(Ending("with_facing", one.seam.name))
 
 
 def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:

@@ -1,7 +1,7 @@
 """Which face of each panel shows: seams are sewn right sides together, so that all that is drawn for one hand shows one face.
 
-Rings run counter-clockwise, face up. Of two panels that lie flat beside each other with the same face up, the edges between them run
-against each other; a panel that is cut mirrored runs the other way round, and so does the other half of a fold.
+Rings run counter-clockwise, face up. Of two panels that lie flat beside each other with the same face up, the edges between them
+run against each other; a panel that is cut mirrored runs the other way round, and so does the other half of a fold.
 """
 
 from __future__ import annotations
@@ -77,8 +77,8 @@ def _sense(pieces: Pieces, step: Step) -> int:
 
 @dataclass(frozen=True)
 class WrongHand:
-    """Two pieces of which one is drawn for the wrong hand; whether its cloth is: of a pair, or of one that is alike on both halves,
-    only what is called left is right."""
+    """Two pieces of which one is drawn for the wrong hand; whether only its names are: of a pair, or of one that is alike on both
+    halves, the cloth comes out right, and what is called left is right."""
 
     wrong: str
     right: str

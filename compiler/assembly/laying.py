@@ -1,4 +1,4 @@
-"""Which way each seam is laid where its own evidence leaves several: so that all of them come out as one sheet, right side out."""
+"""Which way each seam is laid where its own evidence leaves several: so that all come out as one sheet, right side out."""
 
 from __future__ import annotations
 

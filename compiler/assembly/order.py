@@ -64,8 +64,8 @@ class _Rules:
 def in_order(
     pieces: Pieces, seams: Sequence[SeamSaid], met: Sequence[Meeting], over: Sequence[Over], ends: Endings, inside: frozenset[str]
 ) -> tuple[list[Place], list[Fault]]:
-    """The seams in the order of sewing, and what of the order that is asked cannot be. `over` are the places where runs go on from
-    one edge to another."""
+    """The seams in the order of sewing, and what of the order that is asked cannot be. `over` are the places where runs go on
+    from one edge to another."""
     rules = _Rules({seam.name: {} for seam in seams})
     faults: list[Fault] = []
     for seam in seams:

@@ -92,7 +92,7 @@ def _is_caught(said: GarmentSaid, name: str, seams: Sequence[str]) -> bool:
 
 
 def in_nothing(structure: Structure, groups: Sequence[Loose]) -> list[Fault]:
-    """Edges that end in nothing, those of one cause as one; where the seam that names them cannot be sewn, that is told already."""
+    """Edges that end in nothing, those of one cause as one; where the seam that names them cannot be sewn, that is told."""
     pieces, told = structure.pieces, {edge for fault in structure.faults for edge in _sides(structure.pieces, fault)}
     found: dict[object, Fault] = {}
     for one in groups:

@@ -1,7 +1,7 @@
 """The outer cloth of a garment as one surface: which corners meet, which openings are left, whether it comes out as a sheet.
 
-A panel is a disk, and a seam glues two runs of sides. What is left unglued are the openings, each a ring of sides. Panels, openings
-and handles of a sheet hang together by its characteristic; where that is not so, some seam was laid the wrong way.
+A panel is a disk, and a seam glues two runs of sides. What is left unglued are the openings, each a ring of sides. Panels,
+openings and handles of a sheet hang together by its characteristic; where that is not so, some seam was laid the wrong way.
 """
 
 from __future__ import annotations
@@ -53,11 +53,12 @@ class Opening:
 
 @dataclass(frozen=True)
 class Surface:
-    """The outer cloth: its seams, its openings, its characteristic and handles (None where what is laid does not fit together), and
-    runs that go on from one edge to another where these do not meet."""
+    """The outer cloth: its seams, its openings, into how many sheets it falls, its characteristic and handles (None where what is
+    laid does not fit together), and runs that go on from one edge to another where these do not meet."""
 
     glued: tuple[Glued, ...]
     openings: tuple[Opening, ...]
+    sheets: int
     characteristic: int
     handles: float | None
     unmet: tuple[tuple[Sewn, Stretch, Stretch], ...]
@@ -159,7 +160,7 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     for one in glued:
         for at in (0, -1):
             met.join(*(outline.corner(_end_of(run[at], bool(at))) for run in (one.left, one.right)))
-    free = {atom: None for atom in outline.atoms()}
+    free = dict.fromkeys(outline.atoms())
     for one in glued:
         for atom, _ in (*one.left, *one.right):
             free.pop(atom, None)
@@ -173,7 +174,7 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     characteristic = len(set(corners.values())) - edges + sum(1 for _ in outline.panels())
     parts = _parts(outline, glued)
     handles = (2 * parts - len(openings) - characteristic) / 2 if whole else None
-    return Surface(glued, tuple(openings), characteristic, handles, tuple(unmet), corners)
+    return Surface(glued, tuple(openings), parts, characteristic, handles, tuple(unmet), corners)
 
 
 def glue(outline: Outline, seam: Sewn, way: Way) -> Glued | None:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from ..pattern.laid import SeamEdge, SeamSide, turns
 from ..pattern.piece import Piece
-from ..pattern.which_ends import Name, laid_together
 from ..pattern.which_ends import Sewn as SewnPieces
+from ..pattern.which_ends import laid_together
 from .panels import Atom, Layer, Pieces
 from .said import SeamSaid
 from .sewn import Sewn, Stretch

@@ -17,7 +17,8 @@ from .ways import joints, meetings
 
 @dataclass(frozen=True)
 class Whole:
-    """A garment laid out. `sure` is whether every seam is laid in a way that is known; `faults` are those beyond the structure's."""
+    """A garment laid out. `sure` is whether every seam is laid in a way that is known; `faults` are those beyond the
+    structure's."""
 
     structure: Structure
     outline: Outline

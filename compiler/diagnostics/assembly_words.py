@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from .diagnostic import Diagnostic, Label, Severity, Span
 from .suggest import either
+
+WHY: Mapping[str, str] = {
+    "said": "its sentence says so",
+    "run_over": "the run goes on over it",
+    "faced_over": "the edge is faced over it",
+    "as_one": "both cross one seam at one place",
+}
+"""Why a seam comes before another."""
 
 
 def ends_in_nothing(span: Span, edges: Sequence[str], half: str | None, hint: str) -> Diagnostic:
@@ -85,7 +93,7 @@ def cut_once(span: Span, seam: str, edge: str) -> Diagnostic:
         "E609",
         f"`{piece}` is cut once, but seam `{seam}` is sewn on the left and on the right",
         span,
-        fix="cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `worn right`",
+        fix="cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `right`",
         data={"of": (seam, piece)},
     )
 
@@ -93,7 +101,7 @@ def cut_once(span: Span, seam: str, edge: str) -> Diagnostic:
 def too_few(span: Span, seam: str, edge: str, named: int, there: int) -> Diagnostic:
     return Diagnostic(
         "E625",
-        f"seam `{seam}` names `{edge}` {named} times, and fewer of it are free there: `{edge.partition('.')[0]}` is cut {there} times",
+        f"seam `{seam}` names `{edge}` {named} times, and fewer are free there: `{edge.partition('.')[0]}` is cut {there} times",
         span,
         fix="cut as many as are sewn, or name the edge so often as it is there",
         data={"of": (seam, edge)},
@@ -140,7 +148,7 @@ def wrong_hand(span: Span, other: Span, wrong: str, right: str, only_named: bool
         "W605" if only_named else "E605",
         f"`{wrong}` and `{right}` are drawn for the same hand: sewn as the seams say, {comes}",
         span,
-        fix="say in the half it is drawn as which side that is worn on: as a rule `worn left` for a front, `worn right` for a back",
+        fix="say in the half it is drawn as on which side that is worn: as a rule `worn left` for a front, `right` for a back",
         labels=(Label(other, "and this one"),),
         severity=Severity.WARNING if only_named else Severity.ERROR,
         data={"of": (wrong, right)},

@@ -17,8 +17,8 @@ from .assembly import is_draft, said
 
 @dataclass(frozen=True)
 class Assembly:
-    """The garment a style makes, as far as names tell; `judged` is whether the style says how it is sewn, without which nothing is
-    wrong with it."""
+    """The garment a style makes, as far as names tell; `judged` is whether the style says how it is sewn, without which nothing
+    is wrong with it."""
 
     whole: Whole
     judged: bool

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from ..assembly.endings import Ending
 from ..assembly.faults import Fault
 from ..assembly.panels import Laid, Pieces
 from ..assembly.proof import prove
@@ -24,8 +25,7 @@ from .numbers import column
 from .results import AssemblyResult, BodyResult, OpeningResult, SeamResult
 
 NEAR = 0.02
-"""An opening whose girth is within this share of the girth a closure states is the one that it states (ours: seam allowances of
-measuring, not of pattern)."""
+"""An opening whose girth is within this share of the girth a closure states is the one that it states (ours)."""
 
 
 def garments(
@@ -75,12 +75,20 @@ def _opening(made: Whole, number: int, opening: Opening, girth: float, result: B
     pieces, ends = made.structure.pieces, made.structure.endings
     edges = tuple(dict.fromkeys(f"{atom.piece}.{_called(pieces, atom.piece, atom.side)}" for atom in opening.atoms))
     names = {edge.partition(".")[2] for edge in edges}
-    finished = tuple(dict.fromkeys(end.sentence or end.how for atom in opening.atoms for end in ends.get(atom, ())))
+    finished = tuple(dict.fromkeys(_how(made, end) for atom in opening.atoms for end in ends.get(atom, ())))
     closures = tuple(dict.fromkeys(one.closure.name for one in made.closings if number in one.reaches))
     longs = {row.name: row.long_mm for row in result.specification.closures}
     called = names.pop() if len(names) == 1 else " + ".join(edges)
     opened = girth + 2.0 * sum(longs.get(name, 0.0) for name in closures)
     return OpeningResult(called, edges, opening.half, girth, opened, finished, closures)
+
+
+def _how(made: Whole, end: Ending) -> str:
+    """How an edge is finished: by a way of sewing, that of the seam it is in, or as its piece says."""
+    seam = made.structure.said.seam(end.sentence)
+    if seam is not None:
+        return seam.sewn or ("faced" if end.how == "facing" else seam.name)
+    return end.sentence or end.how
 
 
 def _called(pieces: Pieces, name: str, side: int) -> str:
@@ -103,8 +111,7 @@ def _on_body(
     """What does not hold of the lengths on one body; of openings only where the garment hangs together."""
     yield from _strokes(style, result)
     if not faults_of(made):
-        yield from _closures(style, made, openings, result)
-        yield from gets_in(style, made, openings, result, body)
+        yield from [*_closures(style, made, openings, result)] or gets_in(style, made, openings, result, body)
 
 
 def _closures(style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult], result: BodyResult) -> Iterator[Diagnostic]:

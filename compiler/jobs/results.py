@@ -102,8 +102,8 @@ class Unmeasured:
 
 @dataclass(frozen=True)
 class OpeningResult:
-    """An opening of a garment on one body: what it is called, its edges as `piece.edge`, the half it is on (None: both), how far it
-    is round, mm, closed and with all closures open that end at it, how its edges end, and these closures."""
+    """An opening of a garment on one body: what it is called, its edges as `piece.edge`, the half it is on (None: both), how far
+    it is round, mm, closed and with all closures open that end at it, how its edges end, and these closures."""
 
     name: str
     edges: tuple[str, ...]

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-SCHEMA = 2
+SCHEMA = 3
 
 
 @dataclass(frozen=True)
@@ -123,6 +123,14 @@ class StretchRecord:
 
 
 @dataclass(frozen=True)
+class NeedRecord:
+    """A seam that must be sewn before another."""
+
+    seam: str
+    why: Annotated[str, "in words"]
+
+
+@dataclass(frozen=True)
 class SeamRecord:
     """What is sewn to what; seams stand in the order of sewing."""
 
@@ -135,7 +143,11 @@ class SeamRecord:
     ratio: Annotated[float | None, "left to right; null where the right side has no length"]
     holds: bool
     sewn: Annotated[str, "a way of sewing"]
-    after: Annotated[str, "seams sewn before it, with commas"]
+    after: Annotated[tuple[str, ...], "seams sewn before it, as its sentence says"]
+    needs: Annotated[tuple[NeedRecord, ...], "all seams that must be sewn before it"]
+    moved_before: Annotated[str, "of a seam that is written later than it is sewn: the seam before which it comes"]
+    moved_why: Annotated[str, "in words"]
+    times: Annotated[int, "how often it is sewn"]
     note: str
     notches: tuple[NotchRecord, ...]
     notches_agree: Annotated[bool, "all of them do"]
@@ -259,6 +271,83 @@ class CutList:
 
 
 @dataclass(frozen=True)
+class PanelRecord:
+    """One cut cloth of a piece."""
+
+    id: str
+    piece: str
+    cloth: str
+    half: Annotated[Literal["left", "right"] | None, "the wearer's; null: both, or neither"]
+    mirrored: bool
+    inside: Annotated[bool, "a facing or a lining"]
+
+
+@dataclass(frozen=True)
+class SewnRecord:
+    """A seam as it is sewn once."""
+
+    seam: str
+    half: Annotated[Literal["left", "right"] | None, "the wearer's; null: both, or neither"]
+    left: Annotated[tuple[str, ...], "panel.edge, each layer"]
+    right: Annotated[tuple[str, ...], "panel.edge, each layer"]
+
+
+@dataclass(frozen=True)
+class EndsRecord:
+    """How a part of an edge of a panel ends; of a fold each half has its own."""
+
+    panel: str
+    edge: Annotated[str, "by its most general name"]
+    ends_in: Annotated[tuple[str, ...], "seams, ways of sewing, closures, by name; hem, raw, fastened, unsewn, folded"]
+
+
+@dataclass(frozen=True)
+class GarmentRecord:
+    """The garment a style makes, as far as it is the same on all bodies."""
+
+    judged: Annotated[bool, "false: the style says nothing of how it is sewn"]
+    panels: tuple[PanelRecord, ...]
+    sewn: tuple[SewnRecord, ...]
+    edges: tuple[EndsRecord, ...]
+    parts: Annotated[tuple[tuple[str, ...], ...], "panels that hang together"]
+    messages: Annotated[tuple[str, ...], "printed: what is wrong with it on whatever body"]
+
+
+@dataclass(frozen=True)
+class OpeningRecord:
+    """An opening of the garment."""
+
+    name: str
+    edges: Annotated[tuple[str, ...], "piece.edge, one after the other"]
+    half: Annotated[Literal["left", "right"] | None, "the wearer's; null: both"]
+    girth_mm: Annotated[float, "closed"]
+    opened_mm: Annotated[float, "with all closures open that end at it"]
+    finished: Annotated[tuple[str, ...], "how its edges end"]
+    closures: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class SewnLength:
+    """How much is sewn in one way."""
+
+    sewn: Annotated[str, "a way of sewing; empty: none is said"]
+    length_mm: float
+
+
+@dataclass(frozen=True)
+class AssemblyRecord:
+    """Whether all seams together make one garment on a body."""
+
+    holds: bool
+    openings: tuple[OpeningRecord, ...]
+    surfaces: Annotated[int, "sheets of outer cloth, holes left aside"]
+    characteristic: Annotated[int, "of the outer cloth: corners less edges plus panels"]
+    handles: Annotated[float | None, "0 for most garments; null where the openings do not close"]
+    lengths: tuple[SewnLength, ...]
+    messages: Annotated[tuple[str, ...], "printed: what is wrong on this body"]
+
+
+@dataclass(frozen=True)
 class BodyRecord:
     """All of one body. With errors it has no pieces."""
 
@@ -270,6 +359,7 @@ class BodyRecord:
     care: tuple[CareRow, ...]
     pieces: tuple[PieceRecord, ...]
     seams: tuple[SeamRecord, ...]
+    assembly: AssemblyRecord
     checks: tuple[CheckResult, ...]
     tidings: Annotated[tuple[Tidings, ...], "what `tell` sentences say of this body"]
     fit: tuple[FitRecord, ...]
@@ -292,6 +382,7 @@ class ReportHead:
     style: Annotated[str, "title of the style"]
     built_from: Annotated[tuple[str, ...], "titles of the styles it is built from, nearest first"]
     fingerprint: Annotated[str, "changes when what the style comes to does: by its sentences, its modules or a choice"]
+    assembly: GarmentRecord
 
 
 @dataclass(frozen=True)

@@ -47,7 +47,12 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         word("sewn", "sewing", "how it is sewn", optional=True),
         word("after", "several seam", "the seams that must be sewn before it", optional=True),
         word("caught_in", "several seam", "the seam in which its edges are caught, laid on what is sewn there", optional=True),
-        word("worn", "one of left right both", "the wearer's side it is on, where its edges do not tell; `both`: on each", optional=True),
+        word(
+            "worn",
+            "one of left right both",
+            "the wearer's side it is on, where its edges do not tell; `both`: written for one, it is sewn on each",
+            optional=True,
+        ),
     ),
     either=(HOWS,),
     example="seam side joins front.side to back.side",
