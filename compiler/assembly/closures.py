@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..pattern.laid import SeamEdge, SeamSide
+from .endings import Endings
 from .faults import Fault
 from .panels import HALVES, Pieces
 from .said import ClosureSaid, GarmentSaid, SeamSaid
@@ -23,16 +24,18 @@ class Closing:
     reaches: frozenset[int]
 
 
-def shut(pieces: Pieces, said: GarmentSaid, sewn_edges: frozenset[tuple[str, str]]) -> tuple[list[Sewn], dict[str, Way]]:
-    """Closures in an edge that is in no seam as seams of its left with its right, as it is when it is closed."""
+def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[Sewn], dict[str, Way]]:
+    """Closures in an edge that is sewn to nothing but a facing, as seams of its left with its right: as it is when closed."""
     made, ways = list[Sewn](), dict[str, Way]()
     for one in said.closures:
-        if len(one.edges) != 1 or one.edges[0] in sewn_edges:
+        if len(one.edges) != 1:
             continue
         (edge,) = one.edges
         piece = pieces[edge[0]]
         layers = piece.layers(edge[1])
-        if set(layers) == set(HALVES) and piece.said.piece.run(edge[1]):
+        atoms = [atom for each in layers.values() for layer in each for atom in pieces.atoms_of(edge, layer)]
+        is_free = bool(atoms) and not any(end.how == "seam" for atom in atoms for end in ends[atom])
+        if set(layers) == set(HALVES) and is_free:
             seam = SeamSaid(one.name, one.edges, one.edges)
             sides = [(Stretch(edge, tuple(layers[half])),) for half in HALVES]
             made.append(Sewn(seam, None, sides[0], sides[1]))

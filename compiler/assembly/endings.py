@@ -204,4 +204,5 @@ def edges_of(pieces: Pieces, name: str, sides: set[int]) -> list[str]:
         if runs[edge] <= sides and runs[edge] & left:
             found.append(edge)
             left -= runs[edge]
-    return sorted(found, key=lambda one: min(runs[one]))
+    found += [piece.said.piece.ring[i].names[-1] for i in sorted(left)]  # of an edge the rest of which ends otherwise
+    return sorted(dict.fromkeys(found), key=lambda one: min(runs[one], default=0))

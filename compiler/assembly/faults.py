@@ -27,7 +27,6 @@ Kind = Literal[
     "not_reached",
     "too_soon",
     "between",
-    "ring",
     "no_sheet",
 ]
 

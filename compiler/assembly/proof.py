@@ -104,7 +104,8 @@ def in_nothing(structure: Structure, groups: Sequence[Loose]) -> list[Fault]:
         if across is not None:
             edge = across[0].piece, edges_of(pieces, across[0].piece, {across[0].side})[0]
             fault = replace(fault, across=edge, across_in=across[1])
-        cause = fault.across_in.partition(".")[0] or one
+        same = (cause for cause, known in found.items() if set(known.edges) & set(fault.edges))
+        cause = fault.across_in.partition(".")[0] or next(same, one)
         known = found.get(cause)
         edges = dict.fromkeys((*known.edges, *fault.edges)) if known else fault.edges
         half = fault.half if known is None or known.half == fault.half else None
@@ -181,12 +182,17 @@ def _apart(pieces: Pieces, whole: Sequence[frozenset[tuple[str, int]]], wrong: S
 
 
 def _not_fastened(pieces: Pieces, endings: Endings) -> list[Fault]:
-    """Doubled pieces both of whose ends are turned in, and that nothing fastens."""
+    """Doubled pieces both of whose ends are turned in, one of which nothing fastens."""
     found = []
     for name, piece in pieces.items():
         ends = [(atom, how) for atom, how in endings.items() if atom.piece == name]
         turned = {atom.side for atom, how in ends if any(one.how == "folded" for one in how)}
-        held = any(one.how in ("fastened", "closure") for _, how in ends for one in how)
-        if piece.laid is Laid.DOUBLED and len(turned) > 1 and not held:
+        turned |= {atom.side for atom, how in ends if not any(one.how == "seam" for one in how) and _has_buttons(piece, atom)}
+        held = {atom.side for atom, how in ends if _has_buttons(piece, atom) or any(one.how == "closure" for one in how)}
+        if piece.laid is Laid.DOUBLED and len(turned) > 1 and turned - held:
             found.append(Fault("not_fastened", (name,), pieces=(name,)))
     return found
+
+
+def _has_buttons(piece: CutPiece, atom: Atom) -> bool:
+    return bool(piece.said.buttoned.intersection(piece.side(atom).names))

@@ -16,8 +16,9 @@ WornOn = Literal["left", "right", "both"]
 class PieceSaid:
     """A piece, as a sketch or as cloth; how it is cut, in the order of the sentences, and what is said of its edges by name.
 
-    `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with buttons or buttonholes. `unsewn`: left
-    to another garment. `folds`: whether it is folded along a line inside it. `apart`: it is worn by itself.
+    `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with a row of buttons or buttonholes all
+    along; `buttoned`: with any. `unsewn`: left to another garment. `folds`: whether it is folded along a line inside it.
+    `apart`: it is worn by itself.
     """
 
     name: str
@@ -26,6 +27,7 @@ class PieceSaid:
     hemmed: frozenset[str] = frozenset()
     raw: frozenset[str] = frozenset()
     fastened: frozenset[str] = frozenset()
+    buttoned: frozenset[str] = frozenset()
     unsewn: frozenset[str] = frozenset()
     folds: bool = False
     apart: bool = False

@@ -122,7 +122,7 @@ class _Taking:
         halves = [half for half in HALVES if all(half in layers or None in layers for layers in options.values())]
         sided = [edge for edge, layers in options.items() if None not in layers]
         if not sided:
-            return [Sewn(seam, None, *self._sides(seam, lambda edge: options[edge][None]))]
+            return [Sewn(seam, None, *self._sides(seam, options))]
         if seam.worn is not None:
             halves = [half for half in halves if half == seam.worn]
         if not halves:
@@ -141,9 +141,17 @@ class _Taking:
             return {half: layers[k : k + 1] for half, layers in found.items()}
         return found
 
-    def _sides(self, seam: SeamSaid, layers: object) -> tuple[tuple[Stretch, ...], tuple[Stretch, ...]]:
-        left, right = (tuple(Stretch(edge, tuple(layers(edge))) for edge in run) for run in (seam.left, seam.right))  # type: ignore[operator]
+    def _sides(
+        self, seam: SeamSaid, options: Mapping[Name, Mapping[Half, Sequence[Layer]]]
+    ) -> tuple[tuple[Stretch, ...], tuple[Stretch, ...]]:
+        runs = (seam.left, seam.right)
+        left, right = (tuple(Stretch(edge, self._all(edge, options[edge][None])) for edge in run) for run in runs)
         return left, right
+
+    def _all(self, edge: Name, layers: Sequence[Layer]) -> tuple[Layer, ...]:
+        """The cloths of an edge that a seam takes which names it once: of many panels alike, one after the other, only one."""
+        many = self.pieces[edge[0]].laid is Laid.ALIKE and self.pieces[edge[0]].count > len(HALVES)
+        return tuple(layers[:1] if many else layers)
 
     def _of_half(self, seam: SeamSaid, half: Worn, options: Mapping[Name, Mapping[Half, Sequence[Layer]]]) -> Sewn:
         """The seam on one half; written for one and sewn on both, of a whole piece the same edge of the other half."""
@@ -187,7 +195,7 @@ class _Taking:
 
         def stretch(edge: Name) -> Stretch:
             if many[edge] == 1:
-                return Stretch(edge, tuple(layer for each in self._free(edge, seam) for layer in each))
+                return Stretch(edge, self._all(edge, [layer for each in self._free(edge, seam) for layer in each]))
             turn = turns.setdefault(edge, iter(self._free(edge, seam)))
             layers = next(turn, None)
             if layers is None:

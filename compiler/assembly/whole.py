@@ -33,8 +33,7 @@ def whole(structure: Structure) -> Whole:
     """Lay out a garment."""
     said, pieces = structure.said, structure.pieces
     outline = Outline(pieces, structure.inside)
-    sewn_edges = frozenset(edge for seam in said.seams for edge in seam.edges)
-    closed, closed_ways = shut(pieces, said, sewn_edges)
+    closed, closed_ways = shut(pieces, said, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
     laid = lay(outline, [*structure.sewn, *closed], ways)
     found = closings(outline, said, laid.surface)

@@ -221,16 +221,6 @@ def between(span: Span, others: Sequence[Span], seam: str, crossing: Sequence[st
     )
 
 
-def each_waits(span: Span, seams: Sequence[str]) -> Diagnostic:
-    return Diagnostic(
-        "E618",
-        f"these seams each wait for another: {either(seams, 'and')}",
-        span,
-        fix="take one `after` away",
-        data={"of": tuple(seams)},
-    )
-
-
 def turned_round(span: Span, seam: str, piece: str, edges: tuple[str, str], strokes: tuple[int, int]) -> Diagnostic:
     mine, its = ("one stroke" if one == 1 else f"{one} strokes" for one in strokes)
     return Diagnostic(

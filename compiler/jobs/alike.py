@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from ..geometry.lanes import FloatArray
-from ..geometry.tolerances import NOTCHED
+from ..geometry.tolerances import SEW
 from ..pattern.panels import flat_ring, flat_sides
 from ..pattern.piece import Piece
 
@@ -30,4 +30,4 @@ def _laid_on(outline: FloatArray, turned: FloatArray, corners: FloatArray, other
         return False
     moved = ((turned - there.mean(axis=0)) @ np.array([1.0, 1j])) * spin / abs(spin)
     laid = np.column_stack([moved.real, moved.imag]) + corners.mean(axis=0)
-    return bool(shapely.hausdorff_distance(shapely.LinearRing(outline), shapely.LinearRing(laid)) <= NOTCHED)
+    return bool(shapely.hausdorff_distance(shapely.LinearRing(outline), shapely.LinearRing(laid)) <= SEW)

@@ -106,8 +106,6 @@ def _told_of_all(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Di
             return words.too_soon(first, others[0], *one.sentences)
         case "between":
             return words.between(first, others, one.sentences[0], one.sentences[1:])
-        case "ring":
-            return words.each_waits(first, one.sentences)
         case _:
             return words.no_sheet(first, one.sentences[0])
 

@@ -13,6 +13,8 @@ from ..pattern.which_ends import Name, edge_named
 from ..verbs.kinds import PieceKind, SeamKind
 from .specification import named_places
 
+BUTTONS = ("buttons", "buttonholes")
+
 FOLDED = ("folded", "stepped")
 """Corners of an allowance that is turned up, as a hem is."""
 
@@ -75,9 +77,10 @@ def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:
         tuple(_cuts(stated)),
         edges(hems, "allow", "turn_under"),
         _raw(style, kind.sketch, stated),
-        edges(_led_to(style, index), "buttons", "buttonholes"),
+        edges((node for node in _led_to(style, index) if "until" in node.words), *BUTTONS),
+        edges(_led_to(style, index), *BUTTONS),
         frozenset(node.words["subject"] for node in stated if node.verb == "unsewn"),
-        any(sign.kind == "fold" and not sign.toward for sign in kind.sketch.signs.values()),
+        any(node.verb == "mark" and node.words.get("as") == "fold" for node in _led_to(style, index)),
         any(node.verb == "lies" and node.words["subject"] == "apart" for node in stated),
     )
 

@@ -35,7 +35,7 @@ def garments(
     first = {name: piece.take(np.zeros(1, dtype=np.intp)) for name, piece in pieces.items()}
     made = whole(prove(assembly.whole.structure.said.on(first)))
     more = _beyond(faults_of(assembly.whole), faults_of(made))
-    wrong = [*in_words(style, more), *_unlike(style, made)] if assembly.judged else []
+    wrong = [*in_words(style, more), *unlike(style, made)] if assembly.judged else []
     girths = [_girths(pieces, one, len(results)) for one in made.laid.surface.openings]
     found = []
     for lane, (result, body) in enumerate(zip(results, bodies, strict=True)):
@@ -96,7 +96,7 @@ def _called(pieces: Pieces, name: str, side: int) -> str:
     return pieces[name].said.piece.ring[side].edge
 
 
-def _unlike(style: CheckedStyle, made: Whole) -> Iterator[Diagnostic]:
+def unlike(style: CheckedStyle, made: Whole) -> Iterator[Diagnostic]:
     """Pieces cut twice alike that are sewn on the left and on the right, and are another shape turned over."""
     pieces = made.structure.pieces
     for name, piece in pieces.items():
@@ -116,13 +116,15 @@ def _on_body(
 
 def _closures(style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult], result: BodyResult) -> Iterator[Diagnostic]:
     """Closures that do not end at the opening whose girth they state."""
+    placed = {one.closure.name for one in made.closings}
     for row in result.specification.closures:
-        if row.girth_mm is None or not openings:
+        girth = row.girth_mm
+        if girth is None or row.name not in placed:
             continue
-        nearest = min(openings, key=lambda one: abs(one.girth_mm - (row.girth_mm or 0.0)))
-        near = abs(nearest.girth_mm - row.girth_mm) <= NEAR * row.girth_mm
-        if near and any(one.closure.name == row.name for one in made.closings) and row.name not in nearest.closures:
-            yield words.not_reached(style.definitions[row.name], row.name, nearest.name)
+        near = [one for one in openings if abs(one.girth_mm - girth) <= NEAR * girth]
+        near.sort(key=lambda one: one.half is not None)
+        if near and not any(row.name in one.closures for one in near):
+            yield words.not_reached(style.definitions[row.name], row.name, near[0].name)
 
 
 def _strokes(style: CheckedStyle, result: BodyResult) -> Iterator[Diagnostic]:
