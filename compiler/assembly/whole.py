@@ -32,7 +32,7 @@ class Whole:
 def whole(structure: Structure) -> Whole:
     """Lay out a garment."""
     said, pieces = structure.said, structure.pieces
-    outline = Outline(pieces, structure.inside)
+    outline = Outline(pieces, structure.inside | _laid_on(structure))
     closed, closed_ways = shut(pieces, said, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
     laid = lay(outline, [*structure.sewn, *closed], ways)
@@ -48,6 +48,16 @@ def whole(structure: Structure) -> Whole:
     if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well
         faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
     return Whole(structure, outline, laid, tuple(found), tuple(order), sure, tuple(faults))
+
+
+def _laid_on(structure: Structure) -> frozenset[str]:
+    """The pieces that are sewn on inside the outline of another, as a pocket or a placket is."""
+    found: set[str] = set()
+    for seam in structure.sewn:
+        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            if across and not any(structure.pieces[owner].said.piece.run(edge) for owner, edge in (one.edge for one in across)):
+                found |= {one.edge[0] for one in run} - {one.edge[0] for one in across}
+    return frozenset(found)
 
 
 def _of_one_cause(structure: Structure, laid: Laid) -> list[Loose]:

@@ -158,7 +158,9 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
 def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
     """What must be known before it is cut: what fails, what is doubtful, what is told."""
     held = answers(result.checks, result.seams, result.specification.closures, result.fits)
-    fails = () if result.holds else (f"Not to be cut so: {failing(held)}; `report` tells which.",)
+    wrong = [] if all(all(answers) for answers in held.values()) else [failing(held)]
+    wrong += [] if result.assembly.holds else ["the seams do not make a garment"]
+    fails = (f"Not to be cut so: {', and '.join(wrong)}; `report` tells which.",) if wrong else ()
     doubts = dict.fromkeys(one.message for one in (*prepared.doubted.get(result.name, ()), *result.warnings))
     told = [f"{one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings]
     return (*fails, *(f"Of this body: {one}" for one in (*doubts, *told)))

@@ -16,7 +16,9 @@ from ..bodies.body import Body
 from ..diagnostics import assembly_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.length import length
+from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
+from ..output.records import ClosureRow
 from ..pattern.piece import Piece
 from .alike import alike_turned_over
 from .assembled import Assembly, faults_of, in_words
@@ -39,7 +41,11 @@ def garments(
     girths = [_girths(pieces, one, len(results)) for one in made.laid.surface.openings]
     found = []
     for lane, (result, body) in enumerate(zip(results, bodies, strict=True)):
-        openings = tuple(_opening(made, k, one, girths[k][lane], result) for k, one in enumerate(made.laid.surface.openings))
+        reached = _reached(made, [row[lane] for row in girths], result)
+        openings = tuple(
+            _opening(made, one, girths[k][lane], [row for row, numbers in reached if k in numbers])
+            for k, one in enumerate(made.laid.surface.openings)
+        )
         told = [*wrong, *_on_body(style, made, openings, result, body)] if assembly.judged else []
         holds = assembly.holds and not any(one.is_error for one in told)
         found.append(AssemblyResult(holds, openings, tuple(one.on(result.name) for one in told), made))
@@ -71,24 +77,40 @@ def _girths(pieces: Mapping[str, Piece], opening: Opening, count: int) -> list[f
     return column(total, count)
 
 
-def _opening(made: Whole, number: int, opening: Opening, girth: float, result: BodyResult) -> OpeningResult:
+def _reached(made: Whole, girths: Sequence[float], result: BodyResult) -> list[tuple[ClosureRow, frozenset[int]]]:
+    """Each closure that is set in with the openings, by number, that it widens: of one that is shorter than what it is set into
+    the one whose girth it states."""
+    found = []
+    for row in result.specification.closures:
+        numbers = frozenset(number for one in made.closings if one.closure.name == row.name for number in one.reaches)
+        if numbers and row.girth_mm is not None and row.long_mm < row.place_mm - SEW:
+            stated = row.girth_mm
+            numbers = frozenset((min(numbers, key=lambda k: abs(girths[k] - stated)),))
+        found.append((row, numbers))
+    return found
+
+
+def _opening(made: Whole, opening: Opening, girth: float, closures: Sequence[ClosureRow]) -> OpeningResult:
     pieces, ends = made.structure.pieces, made.structure.endings
     edges = tuple(dict.fromkeys(f"{atom.piece}.{_called(pieces, atom.piece, atom.side)}" for atom in opening.atoms))
     names = {edge.partition(".")[2] for edge in edges}
-    finished = tuple(dict.fromkeys(_how(made, end) for atom in opening.atoms for end in ends.get(atom, ())))
-    closures = tuple(dict.fromkeys(one.closure.name for one in made.closings if number in one.reaches))
-    longs = {row.name: row.long_mm for row in result.specification.closures}
+    finished = tuple(dict.fromkeys(how for atom in opening.atoms for how in _finished(made, ends.get(atom, ()))))
     called = names.pop() if len(names) == 1 else " + ".join(edges)
-    opened = girth + 2.0 * sum(longs.get(name, 0.0) for name in closures)
-    return OpeningResult(called, edges, opening.half, girth, opened, finished, closures)
+    opened = girth + 2.0 * sum(row.long_mm for row in closures)
+    return OpeningResult(called, edges, opening.half, girth, opened, finished, tuple(row.name for row in closures))
+
+
+def _finished(made: Whole, ends: Sequence[Ending]) -> list[str]:
+    """How an edge is finished, by what sentences say of it, or else its piece."""
+    return [_how(made, end) for end in ends if end.sentence] or [end.how for end in ends]
 
 
 def _how(made: Whole, end: Ending) -> str:
-    """How an edge is finished: by a way of sewing, that of the seam it is in, or as its piece says."""
+    """How a sentence finishes an edge: by a way of sewing, that of the seam it is in, or a closure."""
     seam = made.structure.said.seam(end.sentence)
     if seam is not None:
         return seam.sewn or ("faced" if end.how == "facing" else seam.name)
-    return end.sentence or end.how
+    return end.sentence
 
 
 def _called(pieces: Pieces, name: str, side: int) -> str:

@@ -9,6 +9,10 @@ from .records import AssemblyRecord, BodyRecord, GarmentRecord, OpeningRecord
 from .summary import counted
 
 
+MOST = 3
+"""Of an opening of more edges than these the first and the last are named."""
+
+
 def assembly_lines(garment: GarmentRecord, body: BodyRecord, say: Callable[[float], str]) -> list[str]:
     """The section of one body; in one line where the style says nothing of how it is sewn."""
     found = body.assembly
@@ -42,6 +46,8 @@ def _surface(found: AssemblyRecord) -> str:
 
 
 def _opening(one: OpeningRecord, say: Callable[[float], str]) -> tuple[str, ...]:
-    name = one.name.replace("_", " ") + (f" {one.half}" if one.half else "")
+    edges = [edge.replace("_", " ") for edge in one.edges]
+    name = one.name.replace("_", " ") if len(edges) <= MOST or "+" not in one.name else f"{edges[0]} … {edges[-1]}"
+    name += f" {one.half}" if one.half else ""
     opened = say(one.opened_mm) if one.closures else ""
     return name, say(one.girth_mm), opened, ", ".join(one.finished), ", ".join(one.closures)
