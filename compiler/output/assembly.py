@@ -8,7 +8,6 @@ from .columns import table
 from .records import AssemblyRecord, BodyRecord, GarmentRecord, OpeningRecord
 from .summary import counted
 
-
 MOST = 3
 """Of an opening of more edges than these the first and the last are named."""
 
