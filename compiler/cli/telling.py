@@ -101,11 +101,11 @@ class Telling:
 
     def finish(self) -> None:
         """Print how many of several bodies hold, what is wrong with them, or doubtful, and how their files were read."""
-        if self.held + len(self.failing) > 1:
-            print(self._of_all())
         assembly = self.on.style.assembly
         if assembly is not None and not assembly.judged:
             print(assembly.told)
+        if self.held + len(self.failing) > 1:
+            print(self._of_all())
         for body in self.on.bodies:
             for name, short in body.short_forms.items():
                 print(f"{body.name}: `{short}` was read as `{name}`")

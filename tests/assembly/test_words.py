@@ -36,7 +36,9 @@ def test_a_belt_is_a_thing_apart_when_it_says_so(said: str, codes: list[str]) ->
 
 def test_a_waist_is_left_to_the_skirt_of_another_style() -> None:
     bare = changed("princess_dress_bodice", *[("    unsewn waistline\n", "")] * 4)
-    (told_of,) = (opened("princess_dress_bodice", bare).assembly or pytest.fail()).diagnostics
+    assembly = opened("princess_dress_bodice", bare).assembly
+    assert assembly is not None
+    (told_of,) = assembly.diagnostics
     assert told_of.message == (
         "`centre_front.waistline`, `side_front.waistline`, `centre_back.waistline` and `side_back.waistline` end in nothing: "
         "no seam, no hem, no binding"
