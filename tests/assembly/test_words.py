@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import re
+from pathlib import Path
 
 import pytest
+from godet.cli.main import main
 from support.sewn_styles import changed, opened, sentence, told
 from support.style_runs import PATTERNS, prepared
 
@@ -77,3 +80,25 @@ def test_a_facings_own_seams_stand_before_the_facing() -> None:
     order = {one.seam: one for one in made.whole.order}
     assert [*order].index("neck_facings") < [*order].index("front_neck_edge")
     assert (order["neck_facings"].moved_before, order["neck_facings"].why) == ("front_neck_edge", "faced_over")
+
+
+def test_check_report_and_build_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path, body = tmp_path / "skirt.style", str(PATTERNS / "bodies" / "alto_3.toml")
+    path.write_text(changed("gored_skirt", (sentence("gored_skirt", "sewing", "hemmed"), ""), ("on hem corners folded", "on hem")))
+    message = "`front.hem`, `side_front.hem`, `side_back.hem` and `back.hem` end in nothing"
+
+    def run(*args: str) -> tuple[int, str]:
+        code = main([*args])
+        return code, "".join(capsys.readouterr())
+
+    for more in ([], ["--body", body]):
+        code, told_there = run("check", str(path), *more)
+        assert (code, told_there.count(message)) == (1, 1)
+    code, told_there = run("build", str(path), "--body", body, "--out", str(tmp_path))
+    assert (code, told_there.count(message)) == (1, 1)
+    assert "the seams do not make a garment" in (tmp_path / "skirt_alto_3.svg").read_text("utf-8").replace("\n", " ")
+    code, written = run("report", str(path), "--body", body, "--format", "json")
+    report = json.loads(written)
+    assert (code, report["assembly"]["judged"], report["bodies"][0]["assembly"]["holds"]) == (1, True, False)
+    assert [message in one for one in report["assembly"]["messages"]] == [True]
+    assert {"panel": "back", "edge": "hem", "ends_in": []} in report["assembly"]["edges"]
