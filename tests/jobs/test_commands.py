@@ -18,7 +18,7 @@ from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS
 
-KEYS = ["schema", "style", "built_from", "fingerprint"]
+KEYS = ["schema", "style", "built_from", "fingerprint", "assembly"]
 STYLE = str(PATTERNS / "concert_top.style")
 ALTO = str(PATTERNS / "bodies" / "alto_3.toml")
 MEZZO = str(PATTERNS / "bodies" / "mezzo_2.toml")
