@@ -9,7 +9,7 @@ from ..assembly.proof import Structure
 from ..assembly.sewn import Sewn, Stretch
 from ..diagnostics.assembly_words import WHY
 from ..diagnostics.printing import print_diagnostic
-from ..output.records import (
+from ..output.garment_records import (
     AssemblyRecord,
     EndsRecord,
     GarmentRecord,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from .columns import table
-from .records import AssemblyRecord, BodyRecord, GarmentRecord, OpeningRecord
+from .garment_records import AssemblyRecord, GarmentRecord, OpeningRecord
+from .records import BodyRecord
 from .summary import counted
 
 MOST = 3

@@ -9,7 +9,8 @@ from dataclasses import fields
 
 from .assembly import assembly_lines
 from .columns import table
-from .records import BodyRecord, EdgeLength, GarmentRecord, ReportHead, SeamRecord, Tidings, ToldRecord
+from .garment_records import GarmentRecord
+from .records import BodyRecord, EdgeLength, ReportHead, SeamRecord, Tidings, ToldRecord
 from .specification import MOST_BODIES, Say, Unit, body_lines, goes_with_lines, sizes_lines
 from .summary import answers, folded, summary
 
