@@ -13,7 +13,7 @@ from ..door.style import OnBodies, open_style
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.prepare import prepare
-from .telling import ERRORS, FAILS, HOLDS, Telling, say
+from .telling import ERRORS, FAILS, HOLDS, Telling, say, without_body
 
 
 def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
@@ -62,8 +62,7 @@ def check(given: argparse.Namespace) -> int:
     if on is None:
         return ERRORS
     if not given.body:
-        print(f"{given.style}: no errors; add --body to prove it on a body")
-        return HOLDS
+        return without_body(on.style)
     telling = Telling(on, given.all)
     for result in on:
         telling.see(result)

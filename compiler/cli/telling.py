@@ -11,7 +11,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import Groups, named
 from ..diagnostics.printing import print_all
 from ..door.result import Result
-from ..door.style import OnBodies
+from ..door.style import OnBodies, Style
 from ..jobs.fit import FitResult
 from ..jobs.numbers import in_unit, quantity
 from ..jobs.results import SeamResult
@@ -29,6 +29,20 @@ def say(diagnostics: Iterable[Diagnostic], texts: Mapping[str, str]) -> None:
 
 def _fails() -> str:
     return painted("FAILS", "error" if are_wanted(sys.stdout) else "")
+
+
+def without_body(style: Style) -> int:
+    """Tell what is known of a style without a body, whether it makes a garment; the exit code."""
+    assembly = style.assembly
+    assert assembly is not None
+    say(assembly.diagnostics, style.texts)
+    if not assembly.holds:
+        print(f"{style.path}: no errors, but it makes no garment as it is sewn")
+        return FAILS
+    if not assembly.judged:
+        print(assembly.told)
+    print(f"{style.path}: no errors; add --body to prove it on a body")
+    return HOLDS
 
 
 class Telling:
@@ -56,7 +70,7 @@ class Telling:
     def see(self, result: Result) -> None:
         """Print the checks, seams and estimates of a body; failed ones with their numbers."""
         self.note(result)
-        for found in (*result.errors, *result.warnings):
+        for found in (*result.errors, *result.assembly.wrong, *result.warnings):
             self._groups.add(found)
         if result.errors:
             print(f"{result.name}: cannot be drawn")
@@ -73,6 +87,8 @@ class Telling:
         for fit in result.fits:
             if not fit.holds:
                 print(f"  {_fails()}  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
+        if not result.assembly.holds:
+            print(f"  {_fails()}  assembly: the seams do not make a garment; why is told below")
         for one in result.checks:
             if one.holds and (one.own or self.whole):
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
@@ -85,13 +101,15 @@ class Telling:
 
     def finish(self) -> None:
         """Print how many of several bodies hold, what is wrong with them, or doubtful, and how their files were read."""
+        assembly = self.on.style.assembly
+        if assembly is not None and not assembly.judged:
+            print(assembly.told)
         if self.held + len(self.failing) > 1:
             print(self._of_all())
         for body in self.on.bodies:
             for name, short in body.short_forms.items():
                 print(f"{body.name}: `{short}` was read as `{name}`")
-        say(self._groups.told(), self.on.texts)
-
+        say([*(assembly.diagnostics if assembly else ()), *self._groups.told()], self.on.texts)
 
     def _of_all(self) -> str:
         """`6 bodies: 4 hold, 1 fails (bass 2), 1 cannot be drawn (alto 5)`."""

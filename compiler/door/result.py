@@ -11,7 +11,7 @@ from ..bodies.body import Body
 from ..diagnostics.diagnostic import Diagnostic
 from ..jobs.fit import FitResult
 from ..jobs.prepare import Prepared
-from ..jobs.results import BodyResult, SeamResult, Unmeasured
+from ..jobs.results import AssemblyResult, BodyResult, SeamResult, Unmeasured
 from ..jobs.specification import Specification
 from ..output.records import BodyRecord, CheckResult, Tidings
 from ..output.summary import counted
@@ -46,7 +46,7 @@ class Result:
 
     @property
     def holds(self) -> bool:
-        """Whether it can be drawn, and every check, seam, closure and promise of fit holds."""
+        """Whether it can be drawn, every check, seam, closure and promise of fit holds, and the seams make a garment."""
         return self._found.holds and not self._found.errors
 
     @cached_property
@@ -63,6 +63,11 @@ class Result:
     def checks(self) -> tuple[CheckResult, ...]:
         """The checks of the style, with their numbers."""
         return self._found.checks
+
+    @property
+    def assembly(self) -> AssemblyResult:
+        """Whether its seams make one garment on this body, and what of its lengths does not."""
+        return self._found.assembly
 
     @property
     def fits(self) -> tuple[FitResult, ...]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal, TextIO
 from ..bodies.body import Body
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import offset, place
+from ..jobs.assembled import Assembly
 from ..jobs.bounds import advice
 from ..jobs.files import Disk, Files
 from ..jobs.keeping import KEEP_NOTHING, MOST_BODIES, Keeping, Work
@@ -101,6 +102,16 @@ class Style:
     def diagnostics(self) -> tuple[Diagnostic, ...]:
         """Errors and warnings of the style and its settings."""
         return self._prepared.diagnostics
+
+    @property
+    def assembly(self) -> Assembly | None:
+        """The garment its seams make, as far as it is known without a body; None where the style has errors."""
+        return self._prepared.assembly
+
+    @property
+    def texts(self) -> Mapping[str, str]:
+        """The texts that diagnostics point into, by file."""
+        return self._prepared.texts
 
     def symbol_at(self, file: str, line: int, column: int) -> Symbol | None:
         """What the word at a place of the style, of a module beside it or of the library stands for: the file as messages print

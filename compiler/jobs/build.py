@@ -159,7 +159,9 @@ def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
     """What must be known before it is cut: what fails, what was not measured and is marked on no piece, what is doubtful, what is
     told."""
     held = answers(result.checks, result.seams, result.specification.closures, result.fits)
-    fails = () if result.holds else (f"Not to be cut so: {failing(held)}; `report` tells which.",)
+    wrong = [] if all(all(answers) for answers in held.values()) else [failing(held)]
+    wrong += [] if result.assembly.holds else ["the seams do not make a garment"]
+    fails = (f"Not to be cut so: {', and '.join(wrong)}; `report` tells which.",) if wrong else ()
     guessed = [f"Not measured: {one.name.replace('_', ' ')}, {one.how}." for one in result.estimated if not one.pieces]
     doubts = dict.fromkeys(one.message for one in (*prepared.doubted.get(result.name, ()), *result.warnings))
     told = [f"{one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings]

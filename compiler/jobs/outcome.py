@@ -10,7 +10,7 @@ import numpy as np
 
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.stated import NONE, allowance_of
-from ..finish.together import finish
+from ..finish.together import Garment, finish
 from ..geometry.lanes import Lanes
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
@@ -23,6 +23,7 @@ from .checked import checked, told_all_the_same
 from .estimated import estimated_on
 from .failing import add_faults, cut_faults, errors_of
 from .fit import fits
+from .garments import garments, in_order_of
 from .laying import warnings_on
 from .numbers import column
 from .prepare import Prepared
@@ -129,9 +130,24 @@ def _sewn(
             )
             for lane, at in enumerate(sound[lanes].tolist())
         ]
+        made = _as_garments(style, prepared, part, sound[lanes], garment, made)
         judged = cut_faults(style, garment, made), warnings_on(style, garment, made)
         for at, one, wrong, told in zip(sound[lanes].tolist(), made, *judged, strict=True):
             yield at, replace(results[at], errors=wrong) if wrong else replace(one, warnings=told)
+
+
+def _as_garments(
+    style: CheckedStyle, prepared: Prepared, part: Part, at: Lanes, garment: Garment, results: Sequence[BodyResult]
+) -> list[BodyResult]:
+    """The results of bodies that were finished together with the garment they make, seams in the order in which it is sewn."""
+    assert prepared.assembly is not None
+    bodies = [prepared.bodies[lane] for lane in part.lanes[at].tolist()]
+    cloth = {name: one.piece for name, one in garment.pieces.items()}
+    made = garments(style, prepared.assembly, cloth, results, bodies)
+    return [
+        replace(one, assembly=assembly, seams=tuple(in_order_of(one.seams, assembly)))
+        for one, assembly in zip(results, made, strict=True)
+    ]
 
 
 def _pieces(style: CheckedStyle, part: Part) -> dict[str, Piece]:

@@ -23,6 +23,7 @@ from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.source import decode
 from ..verbs.kinds import BROKEN, FLAG, NUMBER, Kind
+from .assembled import Assembly, assembled
 from .files import Files, read
 from .keeping import KEEP_NOTHING, Keeping
 from .workspace import Workspace
@@ -56,6 +57,11 @@ class Prepared:
         """The kind of each name of the style, empty where it is not known."""
         found = self.analysis.kinds if self.analysis else {}
         return {name: "" if kind is BROKEN else kind.word for name, kind in found.items()}
+
+    @cached_property
+    def assembly(self) -> Assembly | None:
+        """The garment the style makes; None when it has errors."""
+        return None if self.style is None else assembled(self.style)
 
     @cached_property
     def population(self) -> Population:

@@ -35,10 +35,11 @@ from ..output.records import (
 from ..pattern.piece import OperationNote, Piece
 from .coordinates import outline
 from .fit import FitResult
+from .garment_records import assembly_record, garment_record, moved, needs, place_of, times
 from .numbers import area, bare
 from .outcome import results_of
 from .prepare import Prepared
-from .results import BodyResult, PieceResult, SeamResult
+from .results import AssemblyResult, BodyResult, PieceResult, SeamResult
 
 Row = TypeVar("Row")
 
@@ -51,7 +52,7 @@ class Reporting:
         self._prepared = prepared
         self._see = see
         self._groups = Groups()
-        for one in prepared.diagnostics:
+        for one in (*prepared.diagnostics, *(prepared.assembly.diagnostics if prepared.assembly else ())):
             self._groups.add(one)
 
     @property
@@ -59,7 +60,9 @@ class Reporting:
         """What holds of the style, on whatever body."""
         style = self._prepared.style
         assert style is not None
-        return ReportHead(SCHEMA, style.title, tuple(style.built_from), self._prepared.fingerprint)
+        assert self._prepared.assembly is not None
+        garment = garment_record(self._prepared.assembly, self._prepared.texts)
+        return ReportHead(SCHEMA, style.title, tuple(style.built_from), self._prepared.fingerprint, garment)
 
     def bodies(self) -> Iterator[BodyRecord]:
         """A record for each body, in the order given."""
@@ -85,10 +88,9 @@ class Reporting:
     def _record(self, body: Body, result: BodyResult) -> BodyRecord:
         if self._see is not None:
             self._see(body, result)
-        for one in result.warnings:
+        for one in (*result.assembly.wrong, *result.warnings):
             self._groups.add(one)
         return body_record(self._prepared, result, body)
-
 
 
 
@@ -131,7 +133,8 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         sewing=rounded(rows.sewing),
         care=rounded(rows.care),
         pieces=tuple(_piece(one, result, "in" if body.unit == "in" else "cm") for one in result.pieces),
-        seams=tuple(_seam(seam, body.unit) for seam in result.seams),
+        seams=tuple(_seam(seam, result.assembly, body.unit) for seam in result.seams),
+        assembly=assembly_record(result, prepared.texts),
         checks=result.checks,
         tidings=result.tidings,
         fit=tuple(_fit(one, body) for one in result.fits),
@@ -147,7 +150,9 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
     )
 
 
-def _seam(seam: SeamResult, unit: BodyUnit) -> SeamRecord:
+def _seam(seam: SeamResult, garment: AssemblyResult, unit: BodyUnit) -> SeamRecord:
+    place = place_of(garment, seam.name)
+    moved_before, moved_why = moved(place)
     return SeamRecord(
         name=seam.name,
         how=seam.how,
@@ -158,7 +163,11 @@ def _seam(seam: SeamResult, unit: BodyUnit) -> SeamRecord:
         ratio=None if seam.ratio is None else _rounded(seam.ratio),
         holds=seam.holds,
         sewn=seam.sewn,
-        after=", ".join(seam.after),
+        after=seam.after,
+        needs=needs(place),
+        moved_before=moved_before,
+        moved_why=moved_why,
+        times=times(garment, seam.name),
         note=seam.note,
         notches=rounded([NotchRecord(**_keys(one)) for one in seam.notches]),
         notches_agree=seam.notches_agree,

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..assembly.whole import Whole
 from ..bodies.units import Unit
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.finished import FinishedPiece
 from ..geometry.tolerances import COINCIDE, NOTCHED
 from ..output.records import CheckResult, EdgeLength, Tidings
-from ..pattern.piece import Piece
+from ..pattern.piece import Piece, Worn
 from .fit import FitResult
 from .numbers import in_unit
 from .specification import Specification
@@ -101,7 +102,33 @@ class Unmeasured:
     pieces: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True)
+class OpeningResult:
+    """An opening of a garment on one body: what it is called, its edges as `piece.edge`, the half it is on (None: both), how far
+    it is round, mm, closed and with all closures open that end at it, how its edges end, and these closures."""
+
+    name: str
+    edges: tuple[str, ...]
+    half: Worn | None
+    girth_mm: float
+    opened_mm: float
+    finished: tuple[str, ...]
+    closures: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class AssemblyResult:
+    """Whether all seams together make a garment on one body: its openings, what of it does not hold beyond what is told of the
+    style, and the garment laid out (None where it was not judged)."""
+
+    holds: bool = True
+    openings: tuple[OpeningResult, ...] = ()
+    wrong: tuple[Diagnostic, ...] = ()
+    whole: Whole | None = None
+
+
 NOTHING = Specification()
+UNJUDGED = AssemblyResult()
 
 
 @dataclass(frozen=True)
@@ -119,8 +146,9 @@ class BodyResult:
     tidings: tuple[Tidings, ...] = ()
     warnings: tuple[Diagnostic, ...] = ()
     unit: Unit = "cm"
+    assembly: AssemblyResult = UNJUDGED
 
     @property
     def holds(self) -> bool:
         held = all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
-        return held and self.specification.holds and all(fit.holds for fit in self.fits)
+        return held and self.specification.holds and all(fit.holds for fit in self.fits) and self.assembly.holds

@@ -20,7 +20,7 @@ SIDES = ("left", "right")
 LISTED = ("allow", "turn_under")
 """Statements that name each side in their list of edges."""
 
-TWICE = ("notch", "cut_corner", "press", "drill")
+TWICE = ("notch", "cut_corner", "press", "drill", "unsewn")
 """Statements that are said for each side; others make a name, or say one thing of the piece."""
 
 SEWN = ("joins", "eases", "gathers", "to")
@@ -242,6 +242,6 @@ def with_both(checker: Checker, scope: Scope, clauses: Sequence[t.Clause], side:
         meant = [one for one in sides if one.parts[-1].text == side] or sides
         return t.Listed(tuple(meant), name.span) if len(meant) > 1 else meant[0] if meant else name
 
-    changes = {"on": edges, "after": seams}
+    changes = {"on": edges, "after": seams, "caught_in": seams}
     made = (changed(c.value, changes[c.word.text]) if c.word.text in changes else c.value for c in clauses)
     return tuple(replace(c, value=value) for c, value in zip(clauses, made, strict=True))

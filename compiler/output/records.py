@@ -10,7 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-SCHEMA = 2
+from .garment_records import AssemblyRecord, GarmentRecord, NeedRecord
+
+SCHEMA = 3
 
 
 @dataclass(frozen=True)
@@ -136,7 +138,11 @@ class SeamRecord:
     ratio: Annotated[float | None, "left to right; null where the right side has no length"]
     holds: bool
     sewn: Annotated[str, "a way of sewing"]
-    after: Annotated[str, "seams sewn before it, with commas"]
+    after: Annotated[tuple[str, ...], "seams sewn before it, as its sentence says"]
+    needs: Annotated[tuple[NeedRecord, ...], "all seams that must be sewn before it"]
+    moved_before: Annotated[str, "of a seam that is written later than it is sewn: the seam before which it comes"]
+    moved_why: Annotated[str, "in words"]
+    times: Annotated[int, "how often it is sewn"]
     note: str
     notches: tuple[NotchRecord, ...]
     notches_agree: Annotated[bool, "all of them do"]
@@ -277,6 +283,7 @@ class BodyRecord:
     care: tuple[CareRow, ...]
     pieces: tuple[PieceRecord, ...]
     seams: tuple[SeamRecord, ...]
+    assembly: AssemblyRecord
     checks: tuple[CheckResult, ...]
     tidings: Annotated[tuple[Tidings, ...], "what `tell` sentences say of this body"]
     fit: tuple[FitRecord, ...]
@@ -299,6 +306,7 @@ class ReportHead:
     style: Annotated[str, "title of the style"]
     built_from: Annotated[tuple[str, ...], "titles of the styles it is built from, nearest first"]
     fingerprint: Annotated[str, "changes when what the style comes to does: by its sentences, its modules or a choice"]
+    assembly: GarmentRecord
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,9 @@ import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import fields
 
+from .assembly import assembly_lines
 from .columns import table
+from .garment_records import GarmentRecord
 from .records import BodyRecord, EdgeLength, ReportHead, SeamRecord, Tidings, ToldRecord
 from .specification import MOST_BODIES, Say, Unit, body_lines, goes_with_lines, sizes_lines
 from .summary import answers, folded, summary
@@ -50,7 +52,7 @@ def text_parts(head: ReportHead, bodies: Iterable[BodyRecord], warnings: Warning
     said: list[str] = []
     for body in itertools.chain(first, coming):
         goes_with = goes_with_lines(body, say) if body.pieces else said
-        yield _lines([*(goes_with if goes_with != said else []), *_body(body, say, area)])
+        yield _lines([*(goes_with if goes_with != said else []), *_body(head.assembly, body, say, area)])
         said = goes_with
     for warning in warnings():
         yield _lines(["", warning])
@@ -71,7 +73,7 @@ def _lines(lines: Sequence[str]) -> str:
     return "".join(f"{line}\n" for line in lines)
 
 
-def _body(body: BodyRecord, say: Say, area: Say) -> list[str]:
+def _body(garment: GarmentRecord, body: BodyRecord, say: Say, area: Say) -> list[str]:
     lines = ["", body.name, "=" * len(body.name), _summary(body) if body.pieces else "cannot be drawn", *body.cautions]
     if body.estimated:
         lines.append("not measured (estimates with their standard deviation; `explain` tells how they are made):")
@@ -95,6 +97,7 @@ def _body(body: BodyRecord, say: Say, area: Say) -> list[str]:
         lines += ["", "seams"]
         lines += table([_seam(seam, said, unit) for seam in body.seams], (0, 3, 4, 5))
         lines += [f"  {seam.name}, {one.told}" for seam in body.seams for one in seam.stretches]
+    lines += assembly_lines(garment, body, said) if body.seams else []
     told = [check for check in body.checks if check.own or not check.holds]
     if body.checks:
         lines += ["", "checks"]

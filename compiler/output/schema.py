@@ -42,6 +42,8 @@ def _of(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
     origin, args = get_origin(kind), get_args(kind)
     if origin is Annotated:
         return {**_of(args[0], known), "description": args[1]}
+    if origin in (Union, types.UnionType) and get_origin(args[0]) is Literal:
+        return {"enum": [*get_args(args[0]), *(None for arg in args if arg is type(None))]}
     if origin in (Union, types.UnionType):
         return {"type": [_PLAIN[arg] for arg in args]}
     if origin is Literal:

@@ -83,6 +83,7 @@ def body_lines(body: BodyRecord, say: Say) -> list[str]:
     trims = [(one.name, _amount(one, said), "; ".join(_trim(one, said))) for one in body.trims]
     closures = [(one.name, "; ".join(_closure(one, said))) for one in body.closures]
     sewn = [(f"{k}", one.name, *_sewn(one)) for k, one in enumerate(body.seams, 1)]
+    moved = [f"  {one.name} stands before {one.moved_before}: {one.moved_why}" for one in body.seams if one.moved_before]
     told = any(one.sewn or one.after or one.note for one in body.seams)
     return [
         *_headed(f"finished measurements{_inches(unit)}, and how far over and under they may be", finished, (0, 4)),
@@ -91,7 +92,7 @@ def body_lines(body: BodyRecord, say: Say) -> list[str]:
         *_headed("cut list", cuts),
         *_headed(f"trims{_inches(unit)}", trims, (0, 2)),
         *_headed(f"closures{_inches(unit)}", closures),
-        *(_headed("order of sewing", sewn, (1, 2, 3)) if told else []),
+        *([*_headed("order of sewing", sewn, (1, 2, 3)), *moved] if told else []),
     ]
 
 
@@ -173,7 +174,7 @@ def _headed(heading: str, rows: Sequence[tuple[str, ...]], words: tuple[int, ...
 
 def _sewn(seam: SeamRecord) -> tuple[str, str]:
     """What is sewn to what, and how."""
-    said = [seam.sewn, f"after {seam.after}" if seam.after else "", seam.note]
+    said = [seam.sewn, f"after {', '.join(seam.after)}" if seam.after else "", seam.note]
     edges = f"{' + '.join(seam.left)} to {' + '.join(seam.right)}"
     return edges, "; ".join(one for one in said if one)
 

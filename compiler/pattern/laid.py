@@ -124,10 +124,10 @@ class SeamSide:
 
 def _is_corner(piece: Piece, i: int) -> bool:
     """Whether the outline turns a corner behind a side, and runs on with the same edge."""
-    return piece.ring[i].edge == piece.ring[(i + 1) % len(piece.ring)].edge and _turns(piece, i)
+    return piece.ring[i].edge == piece.ring[(i + 1) % len(piece.ring)].edge and turns(piece, i)
 
 
-def _turns(piece: Piece, i: int) -> bool:
+def turns(piece: Piece, i: int) -> bool:
     """Whether the outline turns a corner behind a side."""
     return decide(turn_behind(piece, i) > CORNER)
 
@@ -148,7 +148,7 @@ def _is_seen(laid: SeamSide, end: int) -> bool:
         for one in piece.notches
         for spot in ([one.at] if one.side == after else [long - one.at] if one.side == before else [])
     )
-    return marked or _turns(piece, before) or any(piece.fold in piece.ring[i].names for i in (before, after))
+    return marked or turns(piece, before) or any(piece.fold in piece.ring[i].names for i in (before, after))
 
 
 def _legs(piece: Piece) -> set[str]:

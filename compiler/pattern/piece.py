@@ -27,6 +27,9 @@ Worn = Literal["left", "right"]
 STILL: Turns = np.ones(1, dtype=np.complex128)
 STILL.setflags(write=False)
 
+RUNS = ".runs"
+"""Under what name a piece keeps where its edges run."""
+
 WHOLE = ".whole"
 """Under what name a piece keeps the one of more bodies that it was taken of."""
 
@@ -338,6 +341,12 @@ class Piece:
 
         An edge that stands in several places starts after its longest break.
         """
+        runs: dict[str, tuple[int, ...]] = self.memo.setdefault(RUNS, {})
+        if name not in runs:
+            runs[name] = self._run(name)
+        return runs[name]
+
+    def _run(self, name: str) -> tuple[int, ...]:
         found = [i for i, side in enumerate(self.ring) if name in side.names]
         if len(found) < 2:
             return tuple(found)

@@ -9,6 +9,8 @@ Where that leaves several ways, these tell, one after the other:
   pieces is turned over or lies inside;
 - stated notches and joints that fall together;
 - corners that other seams bring together.
+
+Of sketches only what their names and order tell is looked at, so that several ways may be left.
 """
 
 from __future__ import annotations
@@ -171,6 +173,11 @@ def _told_by(pairs: list[tuple[SeamSide, SeamSide]], *told: Score) -> list[tuple
     return pairs
 
 
+def _sketched(*sides: SeamSide) -> bool:
+    """Whether only names are known, and no length tells anything."""
+    return any(stretch.piece.is_sketch for side in sides for stretch in side.stretches)
+
+
 def _at_one_place(sewn: Sewn, left: SeamSide, right: SeamSide) -> int:
     """At how many of their ends other seams bring two sides together."""
     places = ([side.corner(end).place for end in (0, 1)] for side in (left, right))
@@ -257,6 +264,8 @@ def _is_centre(corner: Corner, sewn: Sewn) -> bool:
 def _named_alike(left: SeamSide, right: SeamSide) -> int:
     """How much notches of one name on both sides speak for a way: they lie on one half of the seam, and follow each other
     alike."""
+    if _sketched(left, right):
+        return 0
     ours, theirs = (
         [(at / side.total() - 0.5, one.name) for at, one in standing(side) if one.name] for side in (left, right)
     )
@@ -268,6 +277,8 @@ def _named_alike(left: SeamSide, right: SeamSide) -> int:
 
 def _falling_together(left: SeamSide, right: SeamSide) -> int:
     """How many stated notches and joints of the one side fall on those of the other, to what sews together without notice."""
+    if _sketched(left, right):
+        return 0
     ours, theirs = (
         [at / side.total() for at in (*(one for one, _ in notches_on(side)), *side.joints())] for side in (left, right)
     )
@@ -279,7 +290,10 @@ def _falling_together(left: SeamSide, right: SeamSide) -> int:
 
 
 def _right_sides_together(left: SeamSide, right: SeamSide) -> int:
-    """On how many pairs of edges the right sides of the cloth come to lie together, less those on which they do not."""
+    """On how many pairs of edges the right sides of the cloth come to lie together, less those on which they do not. The ring
+    of a sketch may run either way round."""
+    if _sketched(left, right):
+        return 0
     found = 0
     runs = (zip(side.stretches, side.forward, strict=True) for side in (left, right))
     for (one, on), (other, along) in itertools.product(*runs):
@@ -309,6 +323,8 @@ def _hands(stretch: SeamEdge) -> dict[Worn, int]:
 
 def _same_way_up(left: SeamSide, right: SeamSide) -> int:
     """On how many pairs of edges that are not level the upper ends come to lie together, less those on which they do not."""
+    if _sketched(left, right):
+        return 0
     runs = (zip(side.stretches, side.forward, strict=True) for side in (left, right))
     rises = [[_rise(one) * (1.0 if on else -1.0) for one, on in run] for run in runs]
     return sum(1 if decide(a * b > 0.0) else -1 for a, b in itertools.product(*rises) if decide((a != 0.0) & (b != 0.0)))

@@ -16,7 +16,7 @@ from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from, edge_path
 from ..pattern.piece import Allowance, Corner, CutOrder, OperationNote, Piece, Pressed, Reals, Trouble
 from ..pattern.remarks import Number, Remark
-from ..pattern.ring import place_on, point_of
+from ..pattern.ring import edge_run, place_on, point_of
 from .kinds import PieceKind, piece
 from .places import along as along_edge
 from .registry import PlacedEdge, verb, word
@@ -94,6 +94,11 @@ def _turned_up(piece: Piece, edge: str, width: Reals) -> list[OperationNote]:
         return []
     raw, lies = (sum((length(parallel_curve(path, side * width)) for path in paths), np.zeros(1)) for side in (-1.0, 1.0))
     return [OperationNote("hem turned up", edge, MappingProxyType({"raw edge": raw, "lies on": lies}))]
+
+
+def _of_outline(static: Mapping[str, Any]) -> PieceKind:
+    edge_run(static["piece"].sketch, static["subject"])
+    return _same(static)
 
 
 def _cornered(static: Mapping[str, Any]) -> PieceKind:
@@ -276,14 +281,34 @@ def press(piece: Piece, subject: str, toward: Pressed) -> Piece:
     "lies",
     family="finish",
     doc="That a piece is worn inside, behind another, as a facing or a lining of the same cloth: it goes round the body no "
-    "second time, so that no girth of the garment counts it, and the toile goes without it. What `facing` makes lies so anyhow.",
-    gives=lambda static: piece(replace(static["piece"].sketch, inside=True)),
+    "second time, so that no girth of the garment counts it, and the toile goes without it. What `facing` makes lies so anyhow. "
+    "Or that it is a thing apart, as a belt, and sewn to nothing of the rest.",
+    gives=lambda static: piece(replace(static["piece"].sketch, inside=static["piece"].sketch.inside or _lies_inside(**static))),
     statement=True,
-    subject=word("place", "one of inside", "inside"),
+    subject=word("place", "one of inside apart", "behind another piece, or apart from all"),
     example="lies inside",
 )
 def lies(piece: Piece, subject: str) -> Piece:
-    return replace(piece, inside=True)
+    return replace(piece, inside=piece.inside or _lies_inside(subject))
+
+
+def _lies_inside(subject: str, **_: Any) -> bool:
+    return subject == "inside"
+
+
+@verb(
+    "unsewn",
+    family="finish",
+    doc="That an edge is left unsewn in this style, on purpose, as the waist of a bodice on which the skirt of another style "
+    "goes. An edge that is in no seam and no way of sewing, is no hem and not bare (`allow 0 cm`), and of which this is not said "
+    "either ends in nothing: that is told.",
+    gives=_of_outline,
+    statement=True,
+    subject=word("edge", "own edge", "the edge"),
+    example="unsewn hem",
+)
+def unsewn(piece: Piece, subject: str) -> Piece:
+    return piece
 
 
 @verb(

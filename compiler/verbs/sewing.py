@@ -53,6 +53,13 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         ),
         word("sewn", "sewing", "how it is sewn", optional=True),
         word("after", "several seam", "the seams that must be sewn before it", optional=True),
+        word("caught_in", "several seam", "the seam in which its edges are caught, laid on what is sewn there", optional=True),
+        word(
+            "worn",
+            "one of left right both",
+            "the wearer's side it is on, where its edges do not tell; `both`: written for one, it is sewn on each",
+            optional=True,
+        ),
     ),
     either=(HOWS,),
     example="seam side joins front.side to back.side",
@@ -65,9 +72,10 @@ def seam(
     joins: Edge | Run | None = None,
     eases: Edge | Run | None = None,
     gathers: Edge | Run | None = None,
-    **after: Seam,
+    worn: str | None = None,
+    **others: Seam,
 ) -> Seam:
-    """`strokes`, `sewn` and `after` change no length; drawing and report read them from the sentence."""
+    """All but the edges and the tolerance changes no length; drawing, report and assembly read it from the sentence."""
     how = zip(HOWS, (joins, eases, gathers), strict=True)
     name, left = next((name, edge) for name, edge in how if edge is not None)
     return Seam(left, to, left.length(), to.length(), name, tolerance)

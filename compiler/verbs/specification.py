@@ -178,12 +178,12 @@ def _must_draw(value: Trim) -> Reals:
         word("long", "length", "how far it opens"),
         word("girth", "length", "the garment round, there, when it is closed", optional=True),
         word("passes", "length", "the girth that must pass when it is open, with its ease", optional=True),
-        word("on", "one of both left right", "the wearer's side it is on, where its seam is sewn on both", default="both"),
+        word("on", "one of both left right", "the wearer's side it is on, where its seam is sewn on both", optional=True),
     ),
     example='closure zip in front.side long 18 cm girth waist_girth + 4 cm passes hip_girth "concealed zip"',
 )
 def closure(
-    in_: Seam | Edge | Run, long: Reals, on: str, girth: Reals | None = None, passes: Reals | None = None
+    in_: Seam | Edge | Run, long: Reals, on: str = "both", girth: Reals | None = None, passes: Reals | None = None
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
     _at_least_nothing("the closure", long)

@@ -55,7 +55,8 @@ def test_reports_keep_to_the_schema(style: str, capsys: pytest.CaptureFixture[st
 )
 def test_what_does_not_keep_to_it_is_found(spoil: Any) -> None:
     known = report_schema()
-    empty = {key: [] for key in known["properties"]} | {"schema": 1, "style": "", "fingerprint": ""}
+    garment: dict[str, Any] = {key: [] for key in known["$defs"]["GarmentRecord"]["properties"]} | {"judged": True}
+    empty = {key: [] for key in known["properties"]} | {"schema": 1, "style": "", "fingerprint": "", "assembly": garment}
     keeps_to(empty, known, known)
     spoil(empty)
     with pytest.raises(AssertionError, match="report"):

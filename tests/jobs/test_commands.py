@@ -18,7 +18,7 @@ from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS
 
-KEYS = ["schema", "style", "built_from", "fingerprint"]
+KEYS = ["schema", "style", "built_from", "fingerprint", "assembly"]
 STYLE = str(PATTERNS / "concert_top.style")
 ALTO = str(PATTERNS / "bodies" / "alto_3.toml")
 MEZZO = str(PATTERNS / "bodies" / "mezzo_2.toml")
@@ -110,7 +110,7 @@ def test_explain_goes_down_to_the_measurements(capsys: pytest.CaptureFixture[str
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [
-        (["check", STYLE, "--body", ALTO], 0, "15 checks, 14 seams, 1 closure and 17 fits hold"),
+        (["check", STYLE, "--body", ALTO], 0, "15 checks, 15 seams, 1 closure and 17 fits hold"),
         (["check", STYLE], 0, "no errors"),
         (["check", "missing.style"], 2, "E501"),
         (["check", str(PATTERNS)], 2, "E502"),

@@ -47,6 +47,14 @@ def snips(notches: tuple[Notch, ...]) -> list[tuple[Any, ...]]:
     return sorted((one.side, round(float(one.at[0]), 6), one.strokes, one.stated) for one in notches)
 
 
+def openings(one: BodyResult) -> list[tuple[Any, ...]]:
+    """The openings of a garment, as far as they have no name."""
+    return [
+        (each.half, round(each.girth_mm, 6), round(each.opened_mm, 6), len(each.edges), len(each.closures))
+        for each in one.assembly.openings
+    ]
+
+
 @pytest.mark.parametrize("style", STYLES)
 def test_a_style_whose_names_mean_nothing_draws_the_same(style: str) -> None:
     (one, _), (other, _) = as_written(style), drawn(prepared_anew(PATTERNS / f"{style}.style", [body_of(style)]))
@@ -59,6 +67,8 @@ def test_a_style_whose_names_mean_nothing_draws_the_same(style: str) -> None:
         assert twin.notches == seam.notches
     assert sorted(told.code for told in other.warnings) == sorted(told.code for told in one.warnings)
     assert [check.holds for check in other.checks] == [check.holds for check in one.checks]
+    assert openings(other) == openings(one)
+    assert (other.assembly.holds, other.assembly.wrong) == (one.assembly.holds, one.assembly.wrong) == (True, ())
 
 
 class OwnNames:

@@ -172,8 +172,8 @@ def test_closures_and_what_they_need(told: Report) -> None:
 def test_seams_come_in_the_order_of_sewing_with_their_way_and_note(told: Report) -> None:
     seams = told.bodies[0].seams
     assert [(one.name, one.sewn, one.after, one.note) for one in seams] == [
-        ("side_seam", "plain", "", "clip at the dart"),
-        ("hem_seam", "closed", "side_seam", ""),
+        ("side_seam", "plain", (), "clip at the dart"),
+        ("hem_seam", "closed", ("side_seam",), ""),
     ]
     text = as_text(told)
     assert "  1  side_seam  front.side to facing.side  plain; clip at the dart\n" in text

@@ -1,0 +1,208 @@
+"""How every edge of every panel ends: in a seam, in a hem, bare, in a closure, folded in, or in nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from ..pattern.which_ends import Name
+from .panels import Atom, Half, Laid, Pieces
+from .said import ClosureSaid, GarmentSaid
+from .sewn import Sewn, atoms
+from .ways import Meeting
+
+How = Literal["seam", "facing", "way", "closure", "hem", "raw", "fastened", "unsewn", "folded", "with_facing"]
+"""`facing`: a seam by which a facing lies on it; `with_facing`: of a facing, it ends with the edge it lies on."""
+
+OPEN: frozenset[How] = frozenset(("closure", "fastened", "unsewn", "raw", "way", "hem"))
+"""Where an edge ends so, the facing that lies on it has an edge there that nothing else holds."""
+
+
+@dataclass(frozen=True)
+class Ending:
+    """One way an edge ends, and the sentence that says so, "" where the piece does."""
+
+    how: How
+    sentence: str = ""
+
+
+Endings = Mapping[Atom, Sequence[Ending]]
+
+
+def facings(pieces: Pieces, sewn: Sequence[Sewn]) -> frozenset[str]:
+    """The pieces that lie inside: those that say so, and those in another cloth than the most that are sewn on an edge which is
+    sewn to something else as well."""
+    often: dict[Atom, set[str]] = {}
+    for seam in sewn:
+        for atom in atoms(pieces, seam.stretches()):
+            often.setdefault(atom, set()).add(seam.name)
+    found = {name for name, piece in pieces.items() if piece.said.piece.inside}
+    for seam in sewn:
+        for side, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            owners = {stretch.edge[0] for stretch in side}
+            strange = {name for name in owners if pieces[name].cut.cloth != pieces.main_cloth}
+            if strange == owners and any(len(often[atom]) > 1 for atom in atoms(pieces, across)):
+                found |= strange
+    return frozenset(found)
+
+
+def endings(
+    pieces: Pieces, said: GarmentSaid, sewn: Sequence[Sewn], meetings: Iterable[Meeting], inside: frozenset[str]
+) -> Endings:
+    """How each side of each panel ends."""
+    found: dict[Atom, list[Ending]] = {atom: [] for atom in pieces.atoms()}
+    for seam in sewn:
+        _sewn_in(pieces, seam, inside, found)
+    for closure in said.closures:
+        for atom in closed(pieces, closure):
+            found[atom].append(Ending("closure", closure.name))
+    for way in said.ways:
+        for owner, edge in way.on:
+            for atom in pieces[owner].atoms():
+                if atom.side in pieces[owner].along(edge):
+                    found[atom].append(Ending("way", way.name))
+    for atom in found:
+        found[atom] += _stated(pieces, atom)
+    _lying_with(meetings, inside, {one.seam for one in said.closures}, found)
+    _folded_in(pieces, found)
+    return found
+
+
+def _sewn_in(pieces: Pieces, seam: Sewn, inside: frozenset[str], found: dict[Atom, list[Ending]]) -> None:
+    lies = [bool(side) and all(one.edge[0] in inside for one in side) for side in (seam.left, seam.right)]
+    for side, across in ((0, 1), (1, 0)):
+        how: How = "facing" if lies[across] and not lies[side] else "seam"
+        for atom in atoms(pieces, (seam.left, seam.right)[side]):
+            found[atom].append(Ending(how, seam.name))
+
+
+def closed(pieces: Pieces, closure: ClosureSaid) -> list[Atom]:
+    """The sides in which a closure is set that is in edges."""
+    found = []
+    for edge in closure.edges:
+        for half, layers in pieces[edge[0]].layers(edge[1]).items():
+            if closure.on in ("both", None) or half in (closure.on, None):
+                found += [atom for layer in layers for atom in pieces.atoms_of(edge, layer)]
+    return found
+
+
+def _stated(pieces: Pieces, atom: Atom) -> list[Ending]:
+    """What its piece says of a side."""
+    piece = pieces[atom.piece]
+    said, names = piece.said, set(piece.side(atom).names)
+    rows: tuple[tuple[How, frozenset[str]], ...] = (
+        ("hem", said.hemmed),
+        ("raw", said.raw),
+        ("fastened", said.fastened),
+        ("unsewn", said.unsewn),
+    )
+    return [Ending(how) for how, edges in rows if names & edges]
+
+
+def _lying_with(
+    meetings: Iterable[Meeting], inside: frozenset[str], opened: set[str], found: dict[Atom, list[Ending]]
+) -> None:
+    """The free edge of a facing beside the seam by which it lies on a piece, where the edge it lies on is open there, or in a
+    seam that a closure opens."""
+    for one in meetings:
+        for here, there in ((0, 1), (1, 0)):
+            beside, across = one.beside[here], one.beside[there]
+            lies = one.own[here].piece in inside and one.own[there].piece not in inside
+            if not lies or beside is None or across is None or found[beside]:
+                continue
+            if any(ending.how in OPEN or ending.sentence in opened for ending in found[across]):
+                found[beside].append(Ending("with_facing", one.seam.name))
+
+
+def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:
+    """The ends of a doubled piece beside its fold lie on themselves; of a piece that is folded along a line what nothing else
+    holds is turned in, where the rest is sewn."""
+    sewn_panels = {(atom.piece, atom.panel) for atom, ends in found.items() if any(end.how == "seam" for end in ends)}
+    for atom, ends in found.items():
+        piece = pieces[atom.piece]
+        turned = piece.said.folds and (atom.piece, atom.panel) in sewn_panels
+        if not ends and (turned or (piece.laid is Laid.DOUBLED and _is_beside_fold(pieces, atom))):
+            ends.append(Ending("folded"))
+
+
+def _is_beside_fold(pieces: Pieces, atom: Atom) -> bool:
+    sketch = pieces[atom.piece].said.piece
+    ring = sketch.ring
+    return any(sketch.fold in ring[(atom.side + step) % len(ring)].names for step in (-1, 1))
+
+
+@dataclass(frozen=True)
+class Loose:
+    """Edges that end in nothing and follow each other: by piece and name, and the half where it is only one."""
+
+    edges: tuple[Name, ...]
+    atoms: tuple[Atom, ...]
+    half: Half
+
+
+def loose(pieces: Pieces, ends: Endings, meetings: Iterable[Meeting]) -> list[Loose]:
+    """What ends in nothing, in groups of one cause: what follows each other on a panel, or where a seam brings it together."""
+    free = [atom for atom, found in ends.items() if not found]
+    group = {atom: atom for atom in free}
+
+    def first(atom: Atom) -> Atom:
+        while group[atom] != atom:
+            atom = group[atom]
+        return atom
+
+    def join(one: Atom | None, two: Atom | None) -> None:
+        if one in group and two in group:
+            a, b = sorted((first(one), first(two)), key=free.index)
+            group[b] = a
+
+    for atom in free:
+        join(atom, next_on(pieces, atom))
+        join(atom, Atom(atom.piece, 0, 0, atom.side))  # what is cut alike or as a pair is one edge of the style
+    for one in meetings:
+        join(*one.beside)
+    rows: dict[Atom, list[Atom]] = {}
+    for atom in free:
+        rows.setdefault(first(atom), []).append(atom)
+    return [of_sides(pieces, row) for row in rows.values()]
+
+
+def of_sides(pieces: Pieces, row: Sequence[Atom]) -> Loose:
+    """Some sides that end in nothing as one group."""
+    return Loose(_named(pieces, row), tuple(row), _half(pieces, row))
+
+
+def next_on(pieces: Pieces, atom: Atom) -> Atom | None:
+    """The side that follows on the outline of a panel, darts shut; None over a fold."""
+    piece = pieces[atom.piece]
+    number = piece.beside([atom.side])[1]
+    return Atom(atom.piece, atom.panel, atom.copy, number) if number in piece.sides else None
+
+
+def _half(pieces: Pieces, row: Sequence[Atom]) -> Half:
+    halves = {pieces[atom.piece].half(atom) for atom in row}
+    return halves.pop() if len(halves) == 1 else None
+
+
+def _named(pieces: Pieces, row: Sequence[Atom]) -> tuple[Name, ...]:
+    """The edges that some sides make up, by their longest names."""
+    found: dict[Name, None] = {}
+    by_piece: dict[str, set[int]] = {}
+    for atom in row:
+        by_piece.setdefault(atom.piece, set()).add(atom.side)
+    for name, sides in by_piece.items():
+        for edge in edges_of(pieces, name, sides):
+            found[name, edge] = None
+    return tuple(found)
+
+
+def edges_of(pieces: Pieces, name: str, sides: set[int]) -> list[str]:
+    """The fewest names of edges that are some sides of a piece, in the order of its ring."""
+    piece, left, found = pieces[name], set(sides), []
+    runs = {edge: set(piece.along(edge)) for i in sorted(sides) for edge in piece.said.piece.ring[i].names}
+    for edge in sorted(runs, key=lambda one: (-len(runs[one]), "." in one)):
+        if runs[edge] <= sides and runs[edge] & left:
+            found.append(edge)
+            left -= runs[edge]
+    found += [piece.said.piece.ring[i].names[-1] for i in sorted(left)]  # of an edge the rest of which ends otherwise
+    return sorted(dict.fromkeys(found), key=lambda one: min(runs[one], default=0))

@@ -1,0 +1,154 @@
+"""The order of sewing, derived: what must be done before a seam, and why; the order of the sentences where nothing tells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from .endings import Endings
+from .faults import Fault
+from .panels import Atom, Pieces
+from .said import SeamSaid
+from .sewn import Sewn
+from .ways import Meeting
+
+Why = Literal["said", "run_over", "faced_over", "as_one"]
+"""`said` in the sentence; the run goes on over the seam; the edge is faced over it; it is crossed at one place with another seam
+that comes before (or after) as well."""
+
+
+Over = tuple[Sewn, Atom, Atom]
+"""A seam, and the sides that stand beside two of its edges where one goes over into the other."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """A seam in its place: the seams it needs done, each with the reason, and, of a seam that was moved, the one before which it
+    was, and why."""
+
+    seam: str
+    needs: Mapping[str, Why] = field(default_factory=dict)
+    moved_before: str = ""
+    why: Why = "said"
+
+
+@dataclass
+class _Rules:
+    """For each seam those that come before it, with the first reason that was found."""
+
+    before: dict[str, dict[str, Why]]
+
+    def comes_before(self, one: str, other: str) -> bool:
+        """Whether a seam comes before another by what is known."""
+        seen, todo = set[str](), [other]
+        while todo:
+            for name in self.before.get(todo.pop(), ()):
+                if name == one:
+                    return True
+                if name not in seen:
+                    seen.add(name)
+                    todo.append(name)
+        return False
+
+    def add(self, one: str, other: str, why: Why) -> bool:
+        """Note that a seam comes before another; False where the other comes before it already."""
+        if one == other or one in self.before[other]:
+            return True
+        if self.comes_before(other, one):
+            return False
+        self.before[other][one] = why
+        return True
+
+
+def in_order(
+    pieces: Pieces, seams: Sequence[SeamSaid], met: Sequence[Meeting], over: Sequence[Over], ends: Endings, inside: frozenset[str]
+) -> tuple[list[Place], list[Fault]]:
+    """The seams in the order of sewing, and what of the order that is asked cannot be. `over` are the places where runs go on
+    from one edge to another."""
+    rules = _Rules({seam.name: {} for seam in seams})
+    faults: list[Fault] = []
+    for seam in seams:
+        for name in seam.after:
+            if name in rules.before:
+                rules.add(name, seam.name, "said")
+    for one, other, why in (*_run_over(over, ends), *_faced_over(met, ends, inside)):
+        if not rules.add(one, other, why):
+            faults.append(Fault("too_soon", (one, other)))
+    faults += _crossing(rules, list(_crossed(pieces, met, ends, inside)))
+    return _placed([seam.name for seam in seams], rules), list(dict.fromkeys(faults))
+
+
+def _seam_of(ends: Endings, atom: Atom | None) -> str:
+    """The seam a side is in."""
+    return next((end.sentence for end in ends.get(atom, ()) if end.how == "seam"), "") if atom is not None else ""
+
+
+def _run_over(over: Sequence[Over], ends: Endings) -> Iterator[tuple[str, str, Why]]:
+    """Of each run the seams it goes over, from one edge to the next."""
+    for seam, one, two in over:
+        name = _seam_of(ends, one)
+        if name not in ("", seam.name) and name == _seam_of(ends, two):
+            yield name, seam.name, "run_over"
+
+
+def _faced_over(met: Sequence[Meeting], ends: Endings, inside: frozenset[str]) -> Iterator[tuple[str, str, Why]]:
+    """Of each seam by which a facing lies on an edge the seams that cross it, of the facing and of what it lies on."""
+    for one in met:
+        lies = [atom.piece in inside for atom in one.own]
+        if lies[0] != lies[1]:
+            names = [_seam_of(ends, beside) for beside in one.beside]
+            if all(names) and names[0] != names[1] and not _goes_on(one, names, ends):
+                yield from ((name, one.seam.name, "faced_over") for name in names if name != one.seam.name)
+
+
+def _goes_on(one: Meeting, names: Sequence[str], ends: Endings) -> bool:
+    """Whether the facing goes on beside an end, or lies on an edge that is sewn too, and nothing is crossed there."""
+    faced = any(end.how == "facing" for atom in one.beside if atom is not None for end in ends.get(atom, ()))
+    return faced or any(end.sentence in names for atom in one.own for end in ends.get(atom, ()))
+
+
+def _crossed(pieces: Pieces, met: Sequence[Meeting], ends: Endings, inside: frozenset[str]) -> Iterator[tuple[str, str, str]]:
+    """Each seam with two that cross it at one place, one on each of its sides."""
+    for one in met:
+        if not any(atom.piece in inside for atom in one.own):
+            a, b = (_seam_of(ends, beside) for beside in one.beside)
+            if a and b and len({a, b, one.seam.name}) == 3 and not one.runs_straight(pieces):
+                yield one.seam.name, a, b
+
+
+def _crossing(rules: _Rules, crossed: Sequence[tuple[str, str, str]]) -> list[Fault]:
+    """Two seams that cross a third at one place come both before it, in the round, or both after it as one."""
+    faults: dict[tuple[str, ...], Fault] = {}
+    changed = True
+    while changed:
+        changed = False
+        for seam, *both in dict.fromkeys(crossed):
+            for one, other in (both, both[::-1]):
+                count = sum(map(len, rules.before.values()))
+                fine = True
+                if rules.comes_before(one, seam):
+                    fine = rules.add(other, seam, "as_one")
+                elif rules.comes_before(seam, one):
+                    fine = rules.add(seam, other, "as_one")
+                if not fine:
+                    faults.setdefault(tuple(sorted(both)), Fault("between", (seam, *both)))
+                changed |= sum(map(len, rules.before.values())) > count
+    return list(faults.values())
+
+
+def _placed(written: Sequence[str], rules: _Rules) -> list[Place]:
+    """The seams as they are written, but each behind those it needs."""
+    placed: dict[str, Place] = {}
+
+    def place(name: str, wanted_by: str) -> None:
+        if name in placed:
+            return
+        moved = wanted_by if wanted_by and written.index(name) > written.index(wanted_by) else ""
+        for before in sorted(rules.before[name], key=written.index):
+            place(before, name)
+        placed[name] = Place(name, dict(rules.before[name]), moved, rules.before[moved][name] if moved else "said")
+
+    for name in written:
+        place(name, "")
+    return list(placed.values())

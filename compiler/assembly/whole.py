@@ -1,0 +1,91 @@
+"""The garment as a whole: laid out as one surface, its openings, its closures, the order in which it is sewn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from .closures import Closing, closings, reaching_nothing, shut, unsaid
+from .endings import Loose, of_sides
+from .faults import Fault
+from .laying import Laid, lay
+from .order import Place, in_order
+from .proof import Structure, in_nothing
+from .surface import Outline
+from .ways import joints, meetings
+
+
+@dataclass(frozen=True)
+class Whole:
+    """A garment laid out. `sure` is whether every seam is laid in a way that is known; `faults` are those beyond the
+    structure's."""
+
+    structure: Structure
+    outline: Outline
+    laid: Laid
+    closings: tuple[Closing, ...]
+    order: tuple[Place, ...]
+    sure: bool
+    faults: tuple[Fault, ...]
+
+
+def whole(structure: Structure) -> Whole:
+    """Lay out a garment."""
+    said, pieces = structure.said, structure.pieces
+    outline = Outline(pieces, structure.inside | _laid_on(structure))
+    closed, closed_ways = shut(pieces, said, structure.endings)
+    ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
+    laid = lay(outline, [*structure.sewn, *closed], ways)
+    found = closings(outline, said, laid.surface)
+    known = {name: one[0] for name, one in ways.items() if len(one) == 1}
+    sure = not any(one.piece.is_sketch for one in said.pieces.values()) or len(known) == len(ways)
+    chosen = laid.ways if sure else known
+    met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
+    over = list(joints(pieces, laid.sewn, chosen))
+    order, wrong = in_order(pieces, said.seams, met, over, structure.endings, structure.inside)
+    free = in_nothing(structure, _of_one_cause(structure, laid))
+    faults = [*free, *wrong, *unsaid(said, structure.sewn)]
+    if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well
+        faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
+    return Whole(structure, outline, laid, tuple(found), tuple(order), sure, tuple(faults))
+
+
+def _laid_on(structure: Structure) -> frozenset[str]:
+    """The pieces that are sewn on inside the outline of another, as a pocket or a placket is."""
+    found: set[str] = set()
+    for seam in structure.sewn:
+        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            if across and not any(structure.pieces[owner].said.piece.run(edge) for owner, edge in (one.edge for one in across)):
+                found |= {one.edge[0] for one in run} - {one.edge[0] for one in across}
+    return frozenset(found)
+
+
+def _of_one_cause(structure: Structure, laid: Laid) -> list[Loose]:
+    """What ends in nothing, one group for what follows each other round an opening."""
+    groups = [*structure.loose]
+    for opening in laid.surface.openings:
+        ring = opening.atoms
+        for one, two in zip(ring, (*ring[1:], ring[0]), strict=True):
+            both = [next((group for group in groups if atom in group.atoms), None) for atom in (one, two)]
+            if both[0] is not None and both[1] is not None and both[0] is not both[1]:
+                made = of_sides(structure.pieces, [*both[0].atoms, *both[1].atoms])
+                groups = [group for group in groups if group is not both[1]]
+                groups[groups.index(both[0])] = made
+    return groups
+
+
+def _laid_wrong(laid: Laid) -> Iterator[Fault]:
+    """What does not fit together of a garment laid out, the causes first; what follows from one is not told as well."""
+    unmet = {one.name: (a.edge, b.edge) for one, a, b in laid.surface.unmet}
+    for name, edges in unmet.items():
+        yield Fault("unmet", (name,), edges)
+    twisted = {one.name: one.seam for one in laid.faces.clashes if one.name not in unmet}
+    for name, seam in twisted.items():
+        yield Fault("twist", (name,), pieces=tuple(dict.fromkeys(owner for owner, _ in seam.edges)))
+    if unmet or twisted:
+        return
+    for wrong in laid.wrong:
+        both = wrong.wrong, wrong.right
+        yield Fault("wrong_name" if wrong.only_named else "wrong_hand", both, pieces=both)
+    if laid.sewn and (laid.surface.handles is None or laid.surface.handles % 1.0):
+        yield Fault("no_sheet", (next((one for one in laid.sewn if one.may_turn), laid.sewn[0]).name,))

@@ -1,0 +1,272 @@
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, W605 to W624."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from .diagnostic import Diagnostic, Label, Severity, Span
+from .suggest import either
+
+WHY: Mapping[str, str] = {
+    "said": "its sentence says so",
+    "run_over": "the run goes on over it",
+    "faced_over": "the edge is faced over it",
+    "as_one": "both cross one seam at one place",
+}
+"""Why a seam comes before another."""
+
+
+def ends_in_nothing(span: Span, edges: Sequence[str], half: str | None, hint: str) -> Diagnostic:
+    """`hint` is what the edges beside it, or that of the other half, tell of the fix."""
+    where = f" on the {half}" if half else ""
+    verb, it = ("ends", "it ends") if len(edges) == 1 else ("end", "they end")
+    return Diagnostic(
+        "E601",
+        f"{either(edges, 'and')} {verb} in nothing{where}: no seam, no hem, no binding",
+        span,
+        fix=hint or f"add the seam, or say how {it}: in a way of sewing, `sewing hemmed … on {edges[0]}`, or bare, "
+        f"`allow 0 cm on {_own(edges[0])}`; or that it is left to another garment, `unsewn {_own(edges[0])}`",
+        data={"of": tuple(edges)},
+    )
+
+
+def _own(edge: str) -> str:
+    return edge.partition(".")[2]
+
+
+def its_twin_is_sewn(edge: str, seam: str) -> str:
+    return f"the same edge on the other half is in `{seam}`: add `worn both` to that, or name both in it"
+
+
+def lies_on_sewn(across: str, seam: str) -> str:
+    return f"it lies on `{across}`, which is sewn in `{seam}`: sew it to the facing beside it there, or say how it ends"
+
+
+def sewn_twice(span: Span, other: Span, edge: str, seams: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "E602",
+        f"`{edge}` is sewn twice: in {either(seams, 'and')}",
+        span,
+        fix=f"an edge of one layer takes one seam; where it is laid on before the other is sewn, say `caught_in {seams[1]}`; a "
+        "piece that is a facing says `lies inside`",
+        labels=(Label(other, "and here"),),
+        data={"of": (edge, *seams)},
+    )
+
+
+def seam_and_hem(span: Span, other: Span, edge: str, way: str, seam: str) -> Diagnostic:
+    how = f"is also sewn by itself, as `{way}`" if way else "is said to be left unsewn"
+    return Diagnostic(
+        "E603",
+        f"`{edge}` is in seam `{seam}` and {how}",
+        span,
+        fix="an edge ends in one way: take it out of one of them",
+        labels=(Label(other, "here too"),),
+        data={"of": (edge, way, seam)},
+    )
+
+
+def left_to_right(span: Span, seam: str, edges: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "E604",
+        f"seam `{seam}` sews a left to a right: {either(edges, 'and')}",
+        span,
+        fix="name edges of the same side; a bare name, as `side`, is both",
+        data={"of": seam},
+    )
+
+
+def no_other(span: Span, seam: str, edge: str) -> Diagnostic:
+    piece = edge.partition(".")[0]
+    return Diagnostic(
+        "E608",
+        f"seam `{seam}` sews `{edge}` to itself, and `{piece}` is cut once: there is no other to sew it to",
+        span,
+        fix=f"cut `{piece}` as a pair, or name the edge it is sewn to",
+        data={"of": seam},
+    )
+
+
+def cut_once(span: Span, seam: str, edge: str) -> Diagnostic:
+    piece = edge.partition(".")[0]
+    return Diagnostic(
+        "E609",
+        f"`{piece}` is cut once, but seam `{seam}` is sewn on the left and on the right",
+        span,
+        fix="cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `right`",
+        data={"of": (seam, piece)},
+    )
+
+
+def too_few(span: Span, seam: str, edge: str, named: int, there: int) -> Diagnostic:
+    return Diagnostic(
+        "E625",
+        f"seam `{seam}` names `{edge}` {named} times, and fewer are free there: `{edge.partition('.')[0]}` is cut {there} times",
+        span,
+        fix="cut as many as are sewn, or name the edge so often as it is there",
+        data={"of": (seam, edge)},
+    )
+
+
+def on_fold(span: Span, seam: str, edge: str) -> Diagnostic:
+    piece = edge.partition(".")[0]
+    return Diagnostic(
+        "E622",
+        f"seam `{seam}` sews `{edge}`, which lies on the fold: there is no edge there",
+        span,
+        fix=f"cut `{piece}` as a pair, or take the seam away",
+        data={"of": (seam, edge)},
+    )
+
+
+def two_things(span: Span, pieces: Sequence[str], things: int) -> Diagnostic:
+    verb, it = ("is", "it is") if len(pieces) == 1 else ("are", "they are")
+    return Diagnostic(
+        "E611",
+        f"{either(pieces, 'and')} {verb} sewn to nothing of the rest: the style makes {things} things",
+        span,
+        fix=f"add the seam; or say in the piece that {it} worn by itself, as a belt: `lies apart`",
+        data={"of": tuple(pieces)},
+    )
+
+
+def not_fastened(span: Span, piece: str) -> Diagnostic:
+    return Diagnostic(
+        "W621",
+        f"the ends of `{piece}` are turned in, and nothing fastens them",
+        span,
+        fix="sew them together, or put `buttons` and `buttonholes` on them, or a `closure` in one",
+        severity=Severity.WARNING,
+        data={"of": piece},
+    )
+
+
+def wrong_hand(span: Span, other: Span, wrong: str, right: str, only_named: bool) -> Diagnostic:
+    """`only_named` where its cloth comes out right and only what is called left is right."""
+    comes = "what is called left on one of them is worn on the right" if only_named else "one comes out wrong side out"
+    return Diagnostic(
+        "W605" if only_named else "E605",
+        f"`{wrong}` and `{right}` are drawn for the same hand: sewn as the seams say, {comes}",
+        span,
+        fix="say in the half it is drawn as on which side that is worn: as a rule `worn left` for a front, `right` for a back",
+        labels=(Label(other, "and this one"),),
+        severity=Severity.WARNING if only_named else Severity.ERROR,
+        data={"of": (wrong, right)},
+    )
+
+
+def twist(span: Span, seam: str, pieces: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "E610",
+        f"seam `{seam}` twists the cloth: with the edges beside it sewn as they are, {either(pieces, 'or')} shows its wrong side",
+        span,
+        fix="look at which edges it names, and which ends of them meet: a notch of one name on both tells",
+        data={"of": seam},
+    )
+
+
+def unmet(span: Span, seam: str, one: str, two: str) -> Diagnostic:
+    return Diagnostic(
+        "E612",
+        f"seam `{seam}` runs on from `{one}` to `{two}`, but these are not sewn together where they meet",
+        span,
+        fix="add that seam, or write two",
+        data={"of": (seam, one, two)},
+    )
+
+
+def which_side(span: Span, other: Span, closure: str, seam: str) -> Diagnostic:
+    return Diagnostic(
+        "E613",
+        f"closure `{closure}` is set into `{seam}`, which is sewn on the left and on the right: into which is not said",
+        span,
+        fix="write `on left` or `on right`; `on both` where there are two of it",
+        labels=(Label(other, "sewn on both sides"),),
+        data={"of": (closure, seam)},
+    )
+
+
+def not_reached(span: Span, closure: str, opening: str) -> Diagnostic:
+    """`opening` is what it is to widen, "" where its girth is not said."""
+    what = f"is to widen {opening}, and does not reach it" if opening else "ends at no opening"
+    return Diagnostic(
+        "E614",
+        f"closure `{closure}` {what}: what lies between is sewn shut",
+        span,
+        fix="let it run on through all that is between: name the edges one after the other with `+`, as in "
+        "`in (band.left_side + front.left_side)`",
+        data={"of": closure},
+    )
+
+
+def too_soon(span: Span, other: Span, first: str, second: str) -> Diagnostic:
+    return Diagnostic(
+        "E616",
+        f"seam `{first}` is to be sewn after `{second}`, but that one runs over it and needs it done",
+        span,
+        fix="take that `after` away",
+        labels=(Label(other, "this one runs over it"),),
+        data={"of": (first, second)},
+    )
+
+
+def between(span: Span, others: Sequence[Span], seam: str, crossing: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "E617",
+        f"seam `{seam}` crosses {either(crossing, 'and')}, and comes after the one and before the other",
+        span,
+        fix="sew both before it (in the round), or both after it in one go (flat)",
+        labels=tuple(Label(one, "crosses it") for one in others),
+        data={"of": (seam, *crossing)},
+    )
+
+
+def turned_round(span: Span, seam: str, piece: str, edges: tuple[str, str], strokes: tuple[int, int]) -> Diagnostic:
+    mine, its = ("one stroke" if one == 1 else f"{one} strokes" for one in strokes)
+    return Diagnostic(
+        "E623",
+        f"in seam `{seam}` a notch of {mine} meets one of {its}: as its strokes stand, `{piece}` is turned round",
+        span,
+        note=f"`{edges[0]}` is sewn to `{edges[1]}`",
+        fix="change which edges meet, or the strokes",
+        data={"of": seam},
+    )
+
+
+def no_sheet(span: Span, seam: str) -> Diagnostic:
+    return Diagnostic(
+        "W624",
+        "the seams do not come out as one sheet with its openings",
+        span,
+        fix=f"look at the ends that meet in `{seam}` and beside it",
+        severity=Severity.WARNING,
+    )
+
+
+def not_alike(span: Span, piece: str) -> Diagnostic:
+    return Diagnostic(
+        "E607",
+        f"`{piece}` is cut twice alike and sewn on the left and on the right, but turned over it is another shape",
+        span,
+        fix="write `cut 2 as pair`",
+        data={"of": piece},
+    )
+
+
+def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, closes: bool) -> Diagnostic:
+    how = "with its closure open" if closes else "and no closure is there"
+    return Diagnostic(
+        "W620",
+        f"the {part} ({around}) does not pass {opening}: {girth}, {how}",
+        span,
+        fix="a longer closure, or a wider edge",
+        severity=Severity.WARNING,
+        data={"of": opening},
+    )
+
+
+def not_judged(loose: int) -> str:
+    """What is told of a style that says nothing of how it is sewn."""
+    ends = "1 edge ends" if loose == 1 else f"{loose} edges end"
+    told = f", {ends} in nothing" if loose else ""
+    return f"assembly: not judged, since no `sewing` says how its seams and hems are sewn{told}"

@@ -1,0 +1,116 @@
+"""What a style comes to as a garment: its structure, proved once, and what is wrong with it in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from ..assembly.faults import Fault
+from ..assembly.proof import prove
+from ..assembly.whole import Whole, whole
+from ..diagnostics import assembly_words as words
+from ..diagnostics.diagnostic import Diagnostic, Span
+from ..meaning.style import CheckedStyle
+from ..pattern.which_ends import Name
+from .assembly import is_draft, said
+
+
+@dataclass(frozen=True)
+class Assembly:
+    """The garment a style makes, as far as names tell; `judged` is whether the style says how it is sewn, without which nothing
+    is wrong with it."""
+
+    whole: Whole
+    judged: bool
+    diagnostics: tuple[Diagnostic, ...] = field(repr=False)
+
+    @property
+    def holds(self) -> bool:
+        return not any(one.is_error for one in self.diagnostics)
+
+    @property
+    def told(self) -> str:
+        """In one line what is told of a style that is not judged."""
+        return words.not_judged(sum(len(one.edges) for one in self.whole.structure.loose))
+
+
+def assembled(style: CheckedStyle) -> Assembly:
+    """The garment that a style makes. No body is needed."""
+    made, judged = whole(prove(said(style))), not is_draft(style)
+    return Assembly(made, judged, tuple(in_words(style, faults_of(made))) if judged else ())
+
+
+def faults_of(made: Whole) -> tuple[Fault, ...]:
+    return (*made.structure.faults, *made.faults)
+
+
+def in_words(style: CheckedStyle, faults: Sequence[Fault]) -> Iterator[Diagnostic]:
+    """Each fault at its sentence."""
+    for one in faults:
+        places = [_place(style, name) for name in one.sentences]
+        yield _told(one, places, [named(edge) for edge in one.edges])
+
+
+def _place(style: CheckedStyle, name: str) -> Span:
+    return style.definitions[name]
+
+
+def named(edge: Name) -> str:
+    return ".".join(edge)
+
+
+def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnostic:
+    first = places[0]
+    match one.kind:
+        case "ends_in_nothing":
+            return words.ends_in_nothing(first, edges, one.half, _hint(one))
+        case "sewn_twice":
+            return words.sewn_twice(first, places[1], edges[0], one.sentences)
+        case "seam_and_hem":
+            way = one.sentences[0] if len(one.sentences) > 1 else ""
+            return words.seam_and_hem(first, places[-1], edges[0], way, one.sentences[-1])
+        case "left_to_right":
+            return words.left_to_right(first, one.sentences[0], edges)
+        case "no_other":
+            return words.no_other(first, one.sentences[0], edges[0])
+        case "cut_once":
+            return words.cut_once(first, one.sentences[0], edges[0])
+        case "too_few":
+            return words.too_few(first, one.sentences[0], edges[0], *one.counts)
+        case "on_fold":
+            return words.on_fold(first, one.sentences[0], edges[0])
+        case "two_things":
+            return words.two_things(first, one.pieces, one.counts[0])
+        case "not_fastened":
+            return words.not_fastened(first, one.pieces[0])
+        case _:
+            return _told_of_all(one, places, edges)
+
+
+def _told_of_all(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnostic:
+    """What is wrong with the garment as a whole."""
+    first, *others = places
+    match one.kind:
+        case "wrong_hand" | "wrong_name":
+            wrong, right = one.pieces
+            return words.wrong_hand(first, others[0], wrong, right, one.kind == "wrong_name")
+        case "twist":
+            return words.twist(first, one.sentences[0], one.pieces)
+        case "unmet":
+            return words.unmet(first, one.sentences[0], edges[0], edges[1])
+        case "which_side":
+            return words.which_side(first, others[0], *one.sentences)
+        case "not_reached":
+            return words.not_reached(first, one.sentences[0], "")
+        case "too_soon":
+            return words.too_soon(first, others[0], *one.sentences)
+        case "between":
+            return words.between(first, others, one.sentences[0], one.sentences[1:])
+        case _:
+            return words.no_sheet(first, one.sentences[0])
+
+
+def _hint(one: Fault) -> str:
+    if one.twin_in:
+        return words.its_twin_is_sewn(named(one.edges[0]), one.twin_in)
+    return words.lies_on_sewn(named(one.across), one.across_in) if one.across is not None else ""

@@ -1,0 +1,125 @@
+"""The assembly of a style: what it says of its garment, read from the checked style, and what is wrong with it."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Sequence
+
+from ..assembly.said import ClosureSaid, GarmentSaid, PieceSaid, SeamSaid, WaySaid
+from ..meaning.payloads import Constant, Uncut
+from ..meaning.style import CheckedStyle, Node
+from ..pattern.piece import CutOrder, Piece, Side
+from ..pattern.which_ends import Name, edge_named
+from ..verbs.kinds import PieceKind, SeamKind
+from .specification import named_places
+
+BUTTONS = ("buttons", "buttonholes")
+
+FOLDED = ("folded", "stepped")
+"""Corners of an allowance that is turned up, as a hem is."""
+
+
+def said(style: CheckedStyle) -> GarmentSaid:
+    """What a style says of its garment."""
+    pieces = {name: _piece(style, name, node) for name, node in style.pieces.items()}
+    seams = [_seam(style, name, node) for name, node in style.seams.items()]
+    known = tuple(one for one in seams if all(owner in pieces for owner, _ in one.edges))
+    ways, closures = [], []
+    for name, index in style.attached.items():
+        node = style.nodes[index]
+        if node.verb == "sewing" and "on" in node.args:
+            ways.append(WaySaid(name, _of_pieces(style, pieces, node.args["on"])))
+        elif node.verb == "closure":
+            closures.append(_closure(style, pieces, name, node))
+    return GarmentSaid(pieces, known, tuple(ways), tuple(closures))
+
+
+def is_draft(style: CheckedStyle) -> bool:
+    """Whether a style says nothing of how it is sewn, so that how its edges end is not asked."""
+    return not any(style.nodes[index].verb == "sewing" for index in style.attached.values())
+
+
+def _of_pieces(style: CheckedStyle, pieces: dict[str, PieceSaid], index: int) -> tuple[Name, ...]:
+    return tuple(one for one in map(edge_named, named_places(style, index)) if one[0] in pieces)
+
+
+def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
+    node = style.nodes[index]
+    assert isinstance(node.kind, SeamKind)
+    ways, others = ({node: name for name, node in those.items()} for those in (style.attached, style.seams))
+    left, right = (tuple(map(edge_named, named_places(style, node.args[word]))) for word in (node.kind.how, "to"))
+    after, caught = (
+        tuple(others[arg] for word, arg in node.args.items() if word.startswith(start) and arg in others)
+        for start in ("after ", "caught_in ")
+    )
+    return SeamSaid(name, left, right, node.words.get("worn"), after, caught, ways.get(node.args.get("sewn", -1), ""))
+
+
+def _closure(style: CheckedStyle, pieces: dict[str, PieceSaid], name: str, node: Node) -> ClosureSaid:
+    index = node.args["in"]
+    seam = next((one for one, at in style.seams.items() if at == index), "")
+    return ClosureSaid(name, seam, () if seam else _of_pieces(style, pieces, index), node.words.get("on"))
+
+
+def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:
+    kind = style.nodes[index].kind
+    assert isinstance(kind, PieceKind)
+    stated = list(_stated(style, index))
+    there = kind.sketch.edge_names()
+
+    def edges(nodes: Iterable[Node], *verbs: str) -> frozenset[str]:
+        return frozenset(edge for node in nodes if node.verb in verbs for edge in _on(node) if edge in there)
+
+    hems = [node for node in stated if node.verb == "turn_under" or node.words.get("corners") in FOLDED]
+    return PieceSaid(
+        name,
+        kind.sketch,
+        tuple(_cuts(stated)),
+        edges(hems, "allow", "turn_under"),
+        _raw(style, kind.sketch, stated),
+        edges((node for node in _led_to(style, index) if "until" in node.words), *BUTTONS),
+        edges(_led_to(style, index), *BUTTONS),
+        frozenset(node.words["subject"] for node in stated if node.verb == "unsewn"),
+        any(node.verb == "mark" and node.words.get("as") == "fold" for node in _led_to(style, index)),
+        any(node.verb == "lies" and node.words["subject"] == "apart" for node in stated),
+    )
+
+
+def _stated(style: CheckedStyle, index: int) -> Iterator[Node]:
+    """What is said of cutting a piece, in its own block and in those of the shapes it is, the last first."""
+    return itertools.takewhile(lambda node: not isinstance(node.payload, Uncut), _led_to(style, index))
+
+
+def _led_to(style: CheckedStyle, index: int) -> Iterator[Node]:
+    """The sentences that led to a piece, the last first."""
+    following: int | None = index
+    while following is not None:
+        node = style.nodes[following]
+        yield node
+        following = node.args.get("piece", node.args.get("subject"))
+
+
+def _on(node: Node) -> tuple[str, ...]:
+    on = node.words.get("on", ())
+    return (on,) if isinstance(on, str) else tuple(on)
+
+
+def _cuts(stated: Sequence[Node]) -> Iterator[CutOrder]:
+    """How a piece is cut, in the order of the sentences."""
+    for node in reversed(stated):
+        if node.verb == "cut":
+            pair = node.words["as"] == "pair"
+            yield from (CutOrder(node.words["subject"], cloth, pair) for cloth in node.words.get("in", ("shell",)))
+
+
+def _raw(style: CheckedStyle, sketch: Piece, stated: Sequence[Node]) -> frozenset[str]:
+    """The edges that are cut on the sewing line: nothing is allowed there, in so many words."""
+    allowed = [node for node in stated if node.verb == "allow"]
+    return frozenset(side.names[-1] for side in sketch.ring if _allows_nothing(style, side, allowed))
+
+
+def _allows_nothing(style: CheckedStyle, side: Side, allowed: Sequence[Node]) -> bool:
+    """Whether what is stated for a side by its most special name, else for all that are not named, is nothing."""
+    by_name = (node for name in reversed(side.names) for node in allowed if name in _on(node))
+    node = next(by_name, next((node for node in allowed if not _on(node)), None))
+    return node is not None and style.nodes[node.args["subject"]].payload == Constant(0.0)

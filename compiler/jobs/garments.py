@@ -1,0 +1,170 @@
+"""The garment on bodies: its openings with their girths, whether the body gets in, and what of the cloth does not go together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from ..assembly.endings import Ending
+from ..assembly.faults import Fault
+from ..assembly.panels import Laid, Pieces
+from ..assembly.proof import prove
+from ..assembly.surface import Opening
+from ..assembly.whole import Whole, whole
+from ..bodies.body import Body
+from ..diagnostics import assembly_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.length import length
+from ..geometry.tolerances import SEW
+from ..meaning.style import CheckedStyle
+from ..output.records import ClosureRow
+from ..pattern.piece import Piece
+from .alike import alike_turned_over
+from .assembled import Assembly, faults_of, in_words
+from .getting_in import gets_in
+from .numbers import column
+from .results import AssemblyResult, BodyResult, OpeningResult, SeamResult
+
+NEAR = 0.02
+"""An opening whose girth is within this share of the girth a closure states is the one that it states (ours)."""
+
+
+def garments(
+    style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], results: Sequence[BodyResult], bodies: Sequence[Body]
+) -> list[AssemblyResult]:
+    """The garment on each of some bodies that are drawn alike, whose pieces these are."""
+    first = {name: piece.take(np.zeros(1, dtype=np.intp)) for name, piece in pieces.items()}
+    made = whole(prove(assembly.whole.structure.said.on(first)))
+    more = _beyond(faults_of(assembly.whole), faults_of(made))
+    wrong = [*in_words(style, more), *unlike(style, made)] if assembly.judged else []
+    girths = [_girths(pieces, one, len(results)) for one in made.laid.surface.openings]
+    found = []
+    for lane, (result, body) in enumerate(zip(results, bodies, strict=True)):
+        reached = _reached(made, [row[lane] for row in girths], result)
+        openings = tuple(
+            _opening(made, one, girths[k][lane], [row for row, numbers in reached if k in numbers])
+            for k, one in enumerate(made.laid.surface.openings)
+        )
+        told = [*wrong, *_on_body(style, made, openings, result, body)] if assembly.judged else []
+        holds = assembly.holds and not any(one.is_error for one in told)
+        found.append(AssemblyResult(holds, openings, tuple(one.on(result.name) for one in told), made))
+    return found
+
+
+def in_order_of(seams: Sequence[SeamResult], garment: AssemblyResult) -> list[SeamResult]:
+    """Seams in the order in which a garment is sewn."""
+    order = [one.seam for one in garment.whole.order] if garment.whole else []
+    return sorted(seams, key=lambda one: order.index(one.name) if one.name in order else len(order))
+
+
+def _beyond(known: Sequence[Fault], found: Sequence[Fault]) -> list[Fault]:
+    """The faults that only cloth tells of: none of what is told of the style."""
+    causes = {(one.kind, one.sentences) for one in known}
+    loose = {edge for one in known if one.kind == "ends_in_nothing" for edge in one.edges}
+    return [
+        one
+        for one in found
+        if (not loose.issuperset(one.edges) if one.kind == "ends_in_nothing" else (one.kind, one.sentences) not in causes)
+    ]
+
+
+def _girths(pieces: Mapping[str, Piece], opening: Opening, count: int) -> list[float]:
+    """How long (mm) an opening is on each body, as sewn."""
+    total = np.zeros(1)
+    for atom in opening.atoms:
+        total = total + length(pieces[atom.piece].ring[atom.side].drawn)
+    return column(total, count)
+
+
+def _reached(made: Whole, girths: Sequence[float], result: BodyResult) -> list[tuple[ClosureRow, frozenset[int]]]:
+    """Each closure that is set in with the openings, by number, that it widens: of one that is shorter than what it is set into
+    the one whose girth it states."""
+    found = []
+    for row in result.specification.closures:
+        numbers = frozenset(number for one in made.closings if one.closure.name == row.name for number in one.reaches)
+        if numbers and row.girth_mm is not None and row.long_mm < row.place_mm - SEW:
+            stated = row.girth_mm
+            numbers = frozenset((min(numbers, key=lambda k: abs(girths[k] - stated)),))
+        found.append((row, numbers))
+    return found
+
+
+def _opening(made: Whole, opening: Opening, girth: float, closures: Sequence[ClosureRow]) -> OpeningResult:
+    pieces, ends = made.structure.pieces, made.structure.endings
+    edges = tuple(dict.fromkeys(f"{atom.piece}.{_called(pieces, atom.piece, atom.side)}" for atom in opening.atoms))
+    names = {edge.partition(".")[2] for edge in edges}
+    finished = tuple(dict.fromkeys(how for atom in opening.atoms for how in _finished(made, ends.get(atom, ()))))
+    called = names.pop() if len(names) == 1 else " + ".join(edges)
+    opened = girth + 2.0 * sum(row.long_mm for row in closures)
+    return OpeningResult(called, edges, opening.half, girth, opened, finished, tuple(row.name for row in closures))
+
+
+def _finished(made: Whole, ends: Sequence[Ending]) -> list[str]:
+    """How an edge is finished, by what sentences say of it, or else its piece."""
+    return [_how(made, end) for end in ends if end.sentence] or [end.how for end in ends]
+
+
+def _how(made: Whole, end: Ending) -> str:
+    """How a sentence finishes an edge: by a way of sewing, that of the seam it is in, or a closure."""
+    seam = made.structure.said.seam(end.sentence)
+    if seam is not None:
+        return seam.sewn or ("faced" if end.how == "facing" else seam.name)
+    return end.sentence
+
+
+def _called(pieces: Pieces, name: str, side: int) -> str:
+    """An edge by its most general name."""
+    return pieces[name].said.piece.ring[side].edge
+
+
+def unlike(style: CheckedStyle, made: Whole) -> Iterator[Diagnostic]:
+    """Pieces cut twice alike that are sewn on the left and on the right, and are another shape turned over."""
+    pieces = made.structure.pieces
+    for name, piece in pieces.items():
+        halves = {one.half for one in made.structure.sewn for stretch in one.stretches() if stretch.edge[0] == name}
+        if piece.laid is Laid.ALIKE and {"left", "right"} <= halves and not alike_turned_over(piece.said.piece):
+            yield words.not_alike(style.definitions[name], name)
+
+
+def _on_body(
+    style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult], result: BodyResult, body: Body
+) -> Iterator[Diagnostic]:
+    """What does not hold of the lengths on one body; of openings only where the garment hangs together."""
+    yield from _strokes(style, result)
+    if not faults_of(made):
+        yield from [*_closures(style, made, openings, result)] or gets_in(style, made, openings, result, body)
+
+
+def _closures(style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult], result: BodyResult) -> Iterator[Diagnostic]:
+    """Closures that do not end at the opening whose girth they state."""
+    placed = {one.closure.name for one in made.closings}
+    for row in result.specification.closures:
+        girth = row.girth_mm
+        if girth is None or row.name not in placed:
+            continue
+        near = [one for one in openings if abs(one.girth_mm - girth) <= NEAR * girth]
+        near.sort(key=lambda one: one.half is not None)
+        if near and not any(row.name in one.closures for one in near):
+            yield words.not_reached(style.definitions[row.name], row.name, near[0].name)
+
+
+def _strokes(style: CheckedStyle, result: BodyResult) -> Iterator[Diagnostic]:
+    """Pieces whose notches meet others of the same strokes in another order, over all their seams."""
+    for piece in dict.fromkeys(one.name for one in result.pieces):
+        met = [(seam, pair) for seam in result.seams for pair in _met(seam, piece)]
+        ours, theirs = [mine for _, (mine, _) in met], [its for _, (_, its) in met]
+        if ours != theirs and sorted(ours) == sorted(theirs):
+            seam, (mine, its) = next(one for one in met if one[1][0] != one[1][1])
+            left, right = (next(iter(run)) for run in (seam.left, seam.right))
+            yield words.turned_round(style.definitions[seam.name], seam.name, piece, (left, right), (mine, its))
+            return
+
+
+def _met(seam: SeamResult, piece: str) -> list[tuple[int, int]]:
+    """The strokes of the notches of a piece in a seam, each with those they meet on another piece."""
+    mine = [all(edge.partition(".")[0] == piece for edge in run) for run in (seam.left, seam.right)]
+    if mine[0] == mine[1]:
+        return []
+    pairs = [(one.left_strokes, one.right_strokes) for one in seam.notches if one.left_strokes and one.right_strokes]
+    return pairs if mine[0] else [(b, a) for a, b in pairs]

@@ -1,0 +1,105 @@
+"""What a style may say beside its seams: an edge left unsewn, a thing apart, the side a seam is on, what is caught in it."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from godet.cli.main import main
+from support.sewn_styles import changed, opened, sentence, told
+from support.style_runs import PATTERNS, prepared
+
+BELT = """point belt_start = origin
+point belt_stop = belt_start outward 60 cm
+point low_stop = belt_stop down 4 cm
+point low_start = belt_start down 4 cm
+piece belt {
+    line upper from belt_start to belt_stop
+    line end from belt_stop to low_stop
+    line lower from low_stop to low_start
+    line other_end from low_start to belt_start
+    grain along upper
+    cut 2
+    allow 1 cm
+}
+
+seam belt_edges joins belt.end + belt.upper + belt.other_end + belt.lower
+        to belt.end + belt.upper + belt.other_end + belt.lower sewn plain_seam
+"""
+
+
+@pytest.mark.parametrize(("said", "codes"), [("", ["E611"]), ("    lies apart\n", [])])
+def test_a_belt_is_a_thing_apart_when_it_says_so(said: str, codes: list[str]) -> None:
+    belt = BELT.replace("    cut 2\n", f"    cut 2\n{said}")
+    sides = sentence("gored_skirt", "seam", "sides")
+    assert told("gored_skirt", changed("gored_skirt", (sides, belt + sides))) == codes
+
+
+def test_a_waist_is_left_to_the_skirt_of_another_style() -> None:
+    bare = changed("princess_dress_bodice", *[("    unsewn waistline\n", "")] * 4)
+    assembly = opened("princess_dress_bodice", bare).assembly
+    assert assembly is not None
+    (told_of,) = assembly.diagnostics
+    assert told_of.message == (
+        "`centre_front.waistline`, `side_front.waistline`, `centre_back.waistline` and `side_back.waistline` end in nothing: "
+        "no seam, no hem, no binding"
+    )
+    assert "`unsewn waistline`" in told_of.fix
+
+
+def test_one_band_is_sewn_to_one_half() -> None:
+    assert told("plain_trousers", changed("plain_trousers", (" worn left sewn enclosed", " sewn enclosed"))) == ["E609"]
+
+
+def test_an_edge_that_is_laid_on_another_is_caught_in_its_seam() -> None:
+    twice = "seam tied joins front_facing.left_overarm to back.overarm sewn pressed_open{}\nseam underarms"
+    for caught, codes in ((" caught_in overarms, facing_overarms", []), ("", ["E602"])):
+        assert told("concert_top", changed("concert_top", ("seam underarms", twice.format(caught)))) == codes
+
+
+def test_a_seam_of_the_other_half_is_pointed_to() -> None:
+    one = opened("yoke_shirt", changed("yoke_shirt", ("worn both sewn", "sewn"))).assembly
+    assert one is not None
+    assert all("add `worn both`" in told_of.fix for told_of in one.diagnostics)
+    assert one.diagnostics
+
+
+def test_a_style_that_does_not_say_how_it_is_sewn_is_a_draft() -> None:
+    text = re.sub(r"^sewing .*\n(?:[ ]+\S.*\n)*", "", changed("gored_skirt"), flags=re.MULTILINE)
+    style = opened("gored_skirt", re.sub(r" sewn \w+", "", text))
+    assert style.assembly is not None
+    assert (style.has_errors, style.assembly.judged, style.assembly.diagnostics) == (False, False, ())
+    assert style.assembly.told.startswith("assembly: not judged, since no `sewing` says how")
+
+
+def test_a_facings_own_seams_stand_before_the_facing() -> None:
+    made = prepared(PATTERNS / "princess_dress_bodice.style").assembly
+    assert made is not None
+    order = {one.seam: one for one in made.whole.order}
+    assert [*order].index("neck_facings") < [*order].index("front_neck_edge")
+    assert (order["neck_facings"].moved_before, order["neck_facings"].why) == ("front_neck_edge", "faced_over")
+
+
+def test_check_report_and_build_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path, body = tmp_path / "skirt.style", str(PATTERNS / "bodies" / "alto_3.toml")
+    hemmed = sentence("gored_skirt", "sewing", "hemmed")
+    path.write_text(changed("gored_skirt", (hemmed, ""), ("on hem corners folded", "on hem")), "utf-8")
+    message = "`front.hem`, `side_front.hem`, `side_back.hem` and `back.hem` end in nothing"
+
+    def run(*args: str) -> tuple[int, str]:
+        code = main([*args])
+        return code, "".join(capsys.readouterr())
+
+    for more in ([], ["--body", body]):
+        code, told_there = run("check", str(path), *more)
+        assert (code, told_there.count(message)) == (1, 1)
+    code, told_there = run("build", str(path), "--body", body, "--out", str(tmp_path))
+    assert (code, told_there.count(message)) == (1, 1)
+    assert "the seams do not make a garment" in (tmp_path / "skirt_alto_3.svg").read_text("utf-8").replace("\n", " ")
+    code, written = run("report", str(path), "--body", body, "--format", "json")
+    report = json.loads(written)
+    assert (code, report["assembly"]["judged"], report["bodies"][0]["assembly"]["holds"]) == (1, True, False)
+    assert [message in one for one in report["assembly"]["messages"]] == [True]
+    assert {"panel": "back", "edge": "hem", "ends_in": []} in report["assembly"]["edges"]
