@@ -11,7 +11,7 @@ from godet.cli.main import main
 from support.sewn_styles import changed, opened, sentence, told
 from support.style_runs import PATTERNS, prepared
 
-BELT = """point belt_start = origin
+BELT = """point belt_start = starting_point
 point belt_stop = belt_start outward 60 cm
 point low_stop = belt_stop down 4 cm
 point low_start = belt_start down 4 cm
