@@ -172,22 +172,22 @@ def _must_draw(value: Trim) -> Reals:
     "closure",
     family="specification",
     doc="A closure in a seam or an edge, as long as it opens; what must pass through is checked when it is said.",
-    gives=_together("closure", "girth", "passes", "an opening is checked with both"),
+    gives=_together("closure", "widening", "to_pass", "an opening is checked with both"),
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
         word("long", "length", "how far it opens"),
-        word("girth", "length", "the garment round, there, when it is closed", optional=True),
-        word("passes", "length", "the girth that must pass when it is open, with its ease", optional=True),
+        word("widening", "length", "what it widens: the garment round, there, when it is closed", optional=True),
+        word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
         word("on", "one of both left right", "the wearer's side it is on, where its seam is sewn on both", optional=True),
     ),
-    example='closure zip in front.side long 18 cm girth waist_girth + 4 cm passes hip_girth "concealed zip"',
+    example='closure zip in front.side long 18 cm widening waist_girth + 4 cm to_pass hip_girth "concealed zip"',
 )
 def closure(
-    in_: Seam | Edge | Run, long: Reals, on: str = "both", girth: Reals | None = None, passes: Reals | None = None
+    in_: Seam | Edge | Run, long: Reals, on: str = "both", widening: Reals | None = None, to_pass: Reals | None = None
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
     _at_least_nothing("the closure", long)
-    return Closure(long, place, girth, passes, on)
+    return Closure(long, place, widening, to_pass, on)
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check
