@@ -11,6 +11,7 @@ from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import CutOrder, Piece, Side
 from ..pattern.which_ends import Name, edge_named
 from ..verbs.kinds import PieceKind, SeamKind
+from ..verbs.values import listed
 from .specification import named_places
 
 BUTTONS = ("buttons", "buttonholes")
@@ -49,8 +50,7 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
     ways, others = ({node: name for name, node in those.items()} for those in (style.attached, style.seams))
     left, right = (tuple(map(edge_named, named_places(style, node.args[word]))) for word in (node.kind.how, "to"))
     after, caught = (
-        tuple(others[arg] for word, arg in node.args.items() if word.startswith(start) and arg in others)
-        for start in ("after ", "caught_in ")
+        tuple(others[arg] for arg in listed(node.args, word) if arg in others) for word in ("after", "caught_in")
     )
     return SeamSaid(name, left, right, node.words.get("worn"), after, caught, ways.get(node.args.get("sewn", -1), ""))
 

@@ -37,8 +37,9 @@ def _has(checker: Checker, piece: int, edge: str) -> bool:
 def _edges(checker: Checker, index: int) -> Iterator[tuple[int, str]]:
     """The edges both sides of a seam are made of: the node of their piece, and their name on it."""
     node = checker.nodes[index]
-    for name in (one for one in node.args if one != "sewn" and not one.startswith("after ")):
-        waiting = [node.args[name]]
+    assert isinstance(node.kind, k.SeamKind)
+    for word in (node.kind.how, "to"):
+        waiting = [node.args[word]]
         while waiting:
             found = checker.nodes[waiting.pop()]
             if isinstance(found.payload, p.EdgeOf):
