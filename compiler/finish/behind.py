@@ -129,8 +129,8 @@ def _allowed(piece: Piece, edge: str) -> Reals:
 
 
 def _across(piece: Piece, edge: str) -> Reals:
-    """How near (L,) mm an edge, with the rest of one that it is a part of, comes to the sides of the ring that do not stand beside
-    it; infinite where there are none."""
+    """How near (L,) mm an edge, with the rest of one that it is a part of, comes to the sides of the ring that do not stand
+    beside it; infinite where there are none."""
     count = len(piece.ring)
     names = {name for i in edge_run(piece, edge) for name in piece.ring[i % count].names}
     own = {i for i, side in enumerate(piece.ring) if not names.isdisjoint(side.names)}
