@@ -125,7 +125,7 @@ def two_things(span: Span, pieces: Sequence[str], things: int) -> Diagnostic:
         "E611",
         f"{either(pieces, 'and')} {verb} sewn to nothing of the rest: the style makes {things} things",
         span,
-        fix=f"add the seam; or say in the piece that {it} worn by itself, as a belt: `lies apart`",
+        fix=f"add the seam; or say in the piece that {it} worn alone, as a belt: `lies apart`",
         data={"of": tuple(pieces)},
     )
 
