@@ -192,7 +192,6 @@ def test_a_body_given_twice_and_an_empty_name_for_one(capsys: Captured) -> None:
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("base.d", "say which: `base.d."),  # a block of numbers and points
         ("front.waist", "did you mean `front.left_waist` or `front.right_waist`"),
         ("waist_girth", "the style does not use the measurement `waist_girth`"),
     ],

@@ -70,7 +70,7 @@ def _resting(sentences: tuple[t.Sentence, ...], hit: tuple[Group, ...]) -> Set[s
             rests_on[held.name.text] = {name.parts[0].text for name in written_names(held)} | set(_verbs(held))
     while more := {name for name, others in rests_on.items() if name not in broken and others & broken}:
         broken |= more
-    promises = {name for name, others in rests_on.items() if "ease" in others or "garment" in others}
+    promises = {name for name, others in rests_on.items() if "ease" in others or "garment_measurement" in others}
     return broken | promises
 
 

@@ -168,7 +168,7 @@ EVERY_GORE = {"front", "side_front", "side_back", "back"} | {"front_band", "fron
     ("name", "old", "new", "pieces"),
     [
         ("pleated_skirt", "allow 4 cm on hem", "allow 5 cm on hem", {"panel"}),
-        ("pleated_skirt", "length clear = 2 cm", "length clear = 3 cm", {"panel"}),
+        ("pleated_skirt", "length flat_part = 2 cm", "length flat_part = 3 cm", {"panel"}),
         ("gored_skirt", "hip_ease 6 cm", "hip_ease 7 cm", EVERY_GORE),  # the bands are cut from their tops
         ("gored_skirt", "tolerance_over 2 cm", "tolerance_over 1 cm", set()),
     ],

@@ -73,7 +73,7 @@ STYLES = sorted(PATTERNS.glob("*.style"))
 BUILT = ("long_top", "mens_trousers", "tenor_shirt")
 """Styles built from others."""
 ONE_OF = re.compile(r"(lower_|upper_)?(inner|outer)_leg|left|right|k\d+")
-UNWRITTEN = re.compile(r"(left|right|with)_\w|inside$")
+UNWRITTEN = re.compile(r"(left|right|with)_\w|inner_edge$")
 
 
 @pytest.fixture(scope="module")
