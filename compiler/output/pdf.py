@@ -92,7 +92,10 @@ def _pen(canvas: Canvas, layer: Layer, solid: bool) -> None:
     style = STYLES[layer]
     canvas.setLineWidth(style.width)
     canvas.setDash([] if solid else list(style.dash), 0)
-    canvas.setStrokeGray(0)
+    if style.colour == "#000000":
+        canvas.setStrokeGray(0)
+    else:
+        canvas.setStrokeColorRGB(*(int(style.colour[k : k + 2], 16) / 255 for k in (1, 3, 5)))
     canvas.setFillGray(0)
 
 

@@ -1,0 +1,181 @@
+"""The signs of a seam map: an edge's lines, the dots at which seams begin, and letters in rings, none on another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import shapely
+from shapely.ops import substring
+
+from .lines import obstacles
+from .marks import STYLES, Circle, Layer, Line, Mark, Reals
+from .signs import across, centred
+
+RING = 2.3
+"""Radius of a ring, mm."""
+
+DOT = 0.85
+"""Radius of a dot, mm."""
+
+CLEAR = 0.5
+"""Between a ring and a line, another ring or a dot, mm."""
+
+STEP = 1.2
+"""Between the lines of one edge, mm."""
+
+DOUBLE = 0.8
+"""Between the two lines of a hem, mm."""
+
+FROM_CORNER = 2.4
+"""How far from its corner a dot stands, mm, so that those of two edges do not meet."""
+
+TEETH = 1.6
+"""Between the strokes across an edge that closes, mm; half as long."""
+
+HEIGHT = 2.5
+SMALL = 1.8
+"""Heights of one letter and of two in a ring, mm."""
+
+PLACES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9)
+"""Where along an edge a ring is tried, the best first."""
+
+BEYOND = (0.0, 3.0, 6.0, 10.0, 15.0, 21.0, 28.0, 40.0)
+"""How much further outside (mm) a ring is tried, at the end of a leader."""
+
+
+def line_marks(lines: Sequence[Reals], seams: Sequence[Layer], finishes: Sequence[str], source: str) -> list[Mark]:
+    """The lines of an edge, the first along it, the others beside each other inside it."""
+    marks: list[Mark] = []
+    depth = 0.0
+    for layer in seams:
+        marks += [Line(layer, one, source=source) for one in _inset(lines, depth)]
+        depth += STEP
+    for finish in finishes:
+        for one in _inset(lines, depth):
+            marks += _finish(finish, one, source)
+        depth += STEP + (DOUBLE if finish == "hemmed" else 0.0)
+    return marks
+
+
+def _finish(finish: str, line: Reals, source: str) -> Iterator[Mark]:
+    layer = next(one for one in STYLES if one == finish)
+    yield Line(layer, line, source=source)
+    if finish == "hemmed":
+        yield from (Line(layer, one, source=source) for one in _inset([line], DOUBLE))
+    if finish == "closed":
+        string = shapely.LineString(line)
+        for k in range(int(string.length / TEETH)):
+            at, way = _at(string, (k + 0.5) * TEETH)
+            arm = across(way) * TEETH / 4
+            yield Line(layer, np.stack([at - arm, at + arm]), source=source)
+
+
+def _inset(lines: Sequence[Reals], depth: float) -> Iterator[Reals]:
+    """Lines so far to their left, short of their ends by as much."""
+    for line in lines:
+        if depth == 0.0:
+            yield line
+            continue
+        whole = shapely.LineString(line)
+        short = substring(whole, depth, whole.length - depth) if whole.length > 3 * depth else whole
+        for part in shapely.get_parts(short.offset_curve(depth, join_style="mitre")):
+            if part.length > 0.0:
+                yield shapely.get_coordinates(part)
+
+
+def _at(string: shapely.LineString, along: float) -> tuple[Reals, Reals]:
+    """The place (2,) so far along, and the direction (2,) there."""
+    spots = [max(0.0, along - 0.3), min(string.length, along + 0.3), along]
+    first, last, at = shapely.get_coordinates([string.interpolate(one) for one in spots])
+    return at, (last - first) / np.linalg.norm(last - first)
+
+
+class Signs:
+    """What is drawn of one piece, kept clear of."""
+
+    def __init__(self) -> None:
+        self.lines: shapely.Geometry = shapely.MultiLineString()
+        self.rings: list[Reals] = []
+        self.spots: list[Reals] = []
+        self.leaders: list[shapely.LineString] = []
+
+    def take(self, marks: Sequence[Mark]) -> None:
+        """All lines that are drawn by now."""
+        self.lines = shapely.MultiLineString([shapely.LineString(run) for run in obstacles([*marks])])
+        shapely.prepare(self.lines)
+
+    def dots(self, lines: Sequence[Reals], ends: Sequence[tuple[int, int]], source: str) -> list[Mark]:
+        """A dot near an end of an edge (0 its start, 1 its end) on each of some of its lines, by number."""
+        marks: list[Mark] = []
+        for number, end in ends:
+            string = shapely.LineString(lines[-end])
+            back = min(FROM_CORNER + STEP * number, 0.3 * string.length)
+            at, way = _at(string, string.length - back if end else back)
+            at = at + across(way) * STEP * number
+            turn = 2.0 * np.pi * np.arange(16) / 16
+            self.spots.append(at)
+            marks.append(Line("ring", at + DOT * np.stack([np.cos(turn), np.sin(turn)], axis=1), True, True, source=source))
+        return marks
+
+    def is_free(self, at: Reals) -> bool:
+        """Whether a ring about a place (2,) stands clear of all."""
+        point = shapely.Point(at)
+        far = shapely.distance(self.lines, point) >= RING + CLEAR
+        far = far and all(np.linalg.norm(at - other) >= 2 * RING + CLEAR for other in self.rings)
+        far = far and all(np.linalg.norm(at - spot) >= RING + DOT + CLEAR for spot in self.spots)
+        return bool(far and all(shapely.distance(one, point) >= RING + CLEAR for one in self.leaders))
+
+    def leads(self, leader: shapely.LineString) -> bool:
+        """Whether a leader crosses no ring, no dot and no other leader."""
+        reach = [(at, RING) for at in self.rings] + [(at, DOT) for at in self.spots]
+        held = (shapely.distance(leader, shapely.Point(at)) >= radius + CLEAR for at, radius in reach)
+        return all(held) and not any(leader.intersects(one) for one in self.leaders)
+
+    @staticmethod
+    def ring(sign: str, at: Reals, source: str) -> list[Mark]:
+        """A letter in its ring about a place (2,)."""
+        return [Circle("ring", at, RING, source), centred(sign, at, HEIGHT if len(sign) == 1 else SMALL, 0.0, source)]
+
+
+def ring_marks(
+    signs: Signs, sign: str, lines: Sequence[Reals], others: Sequence[Reals], depth: int, source: str
+) -> list[Mark]:
+    """A letter in a ring just inside an edge that has so many lines (n, 2); where it finds no room or would be taken for that of
+    another edge, outside it, at the end of a leader if need be."""
+    string = max((shapely.LineString(line) for line in lines), key=lambda one: float(one.length))
+    own = shapely.MultiLineString([shapely.LineString(line) for line in lines])
+    strange = shapely.MultiLineString([shapely.LineString(line) for line in others]) if others else None
+    for place in PLACES:
+        at, way = _at(string, place * string.length)
+        inside = at + across(way) * (RING + CLEAR + 0.1 + (depth - 1) * STEP)
+        for more in (0.0, 1.0):
+            middle = inside + across(way) * more
+            if signs.is_free(middle) and _is_its(middle, own, strange):
+                signs.rings.append(middle)
+                return Signs.ring(sign, middle, source)
+    for beyond in BEYOND:
+        for place in PLACES:
+            at, way = _at(string, place * string.length)
+            middle = at - across(way) * (RING + CLEAR + 0.1 + beyond)
+            leader = shapely.LineString([at, middle + across(way) * RING])
+            clear = strange is None or shapely.distance(leader, strange) >= CLEAR
+            near = beyond > 0.0 or _is_its(middle, own, strange)
+            if signs.is_free(middle) and near and (beyond == 0.0 or (clear and signs.leads(leader))):
+                return _led(signs, sign, middle, leader if beyond else None, source)
+    return _led(signs, sign, middle, leader, source)
+
+
+def _led(signs: Signs, sign: str, at: Reals, leader: shapely.LineString | None, source: str) -> list[Mark]:
+    signs.rings.append(at)
+    marks = Signs.ring(sign, at, source)
+    if leader is not None:
+        signs.leaders.append(leader)
+        marks.insert(0, Line("frame", shapely.get_coordinates(leader), source=source))
+    return marks
+
+
+def _is_its(at: Reals, own: shapely.Geometry, strange: shapely.Geometry | None) -> bool:
+    """Whether a place (2,) is plainly nearer to an edge than to all others."""
+    point = shapely.Point(at)
+    return strange is None or bool(shapely.distance(own, point) + 1.0 < shapely.distance(strange, point))
