@@ -11,7 +11,7 @@ import numpy as np
 
 from .lettering import LEADING, text_room, wrapped
 from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet
-from .seam_signs import RING, Signs, line_marks, ring_marks
+from .seam_signs import RING, Signs, line_marks, ring, ring_marks
 from .signs import centred
 
 Finish = Literal["faced", "hemmed", "closed", "left", "folded", "nothing"]
@@ -20,7 +20,7 @@ Finish = Literal["faced", "hemmed", "closed", "left", "folded", "nothing"]
 SAID: dict[Finish, str] = {
     "faced": "faced, or ends with its facing",
     "hemmed": "hemmed, bound or turned in",
-    "closed": "closed by what fastens it",
+    "closed": "opens and closes",
     "left": "left as it is cut",
     "folded": "on the fold",
     "nothing": "ENDS IN NOTHING",
@@ -42,7 +42,12 @@ ROW = 2 * RING + 1.2
 SAMPLE = 16.0
 """How long a line is in the key, mm."""
 
-NARROWEST = 30.0
+BEFORE = 2 * RING + SAMPLE + 4.0
+"""Before the words of a row of the key, mm."""
+
+MOST_COLUMNS = 4
+
+NARROWEST = 46.0
 """The words below a piece are broken at its width, but no narrower than this (mm)."""
 
 LEGEND = (
@@ -55,24 +60,31 @@ LEGEND = (
 class MapEdge:
     """An edge of a piece: the letters of the seams it goes into, in the order of sewing, and how else it ends; its parts (n, 2) in
     mm from dart to dart, the cloth on their left; for each letter whose seam begins at an end of it, which: 0 its start, 1 its
-    end. `inner`: a line inside the piece."""
+    end. `opens`: from where to where (mm) along its only part it is closed by something; None: all along. `inner`: a line inside
+    the piece."""
 
     name: str
     letters: tuple[str, ...]
     finishes: tuple[Finish, ...]
     lines: tuple[Reals, ...]
     dots: tuple[tuple[str, int], ...] = ()
+    opens: tuple[float, float] | None = None
     inner: bool = False
+
+    def reduced(self, scale: int) -> MapEdge:
+        """The same at one of so much."""
+        opens = None if self.opens is None else (self.opens[0] / scale, self.opens[1] / scale)
+        return replace(self, lines=tuple(line / scale for line in self.lines), opens=opens)
 
 
 @dataclass(frozen=True, eq=False)
 class MapPiece:
-    """A piece: its name and how often it is cut, its edges, and the lines (n, 2) inside it that nothing is sewn on."""
+    """A piece: its name and how often it is cut, its edges, and the legs (n, 2) of its darts."""
 
     name: str
     words: tuple[str, ...]
     edges: tuple[MapEdge, ...]
-    inside: tuple[Reals, ...] = ()
+    darts: tuple[Reals, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -153,34 +165,57 @@ def _placed(drawn: SeamMap, scale: int, width: float, height: float) -> list[Dra
             return None
     if area > width * height:
         return None
+    shelves: list[_Shelf] = []
+    placed: list[Drawing] = []
     found = [_piece(piece, scale, drawn.layers) for piece in drawn.pieces]
     boxes = {one.name: one.bounds for one in found}
-    order = sorted(found, key=lambda one: (boxes[one.name][1] - boxes[one.name][3], one.name))
-    placed: list[Drawing] = []
-    x, y, low = 0.0, height, 0.0
-    for one in order:
+    for one in sorted(found, key=lambda one: (boxes[one.name][1] - boxes[one.name][3], one.name)):
         left, bottom, right, top = boxes[one.name]
-        if placed and x + right - left > width:
-            x, y = 0.0, low - APART
-        if right - left > width or y - (top - bottom) < 0.0:
+        size = (right - left, top - bottom)
+        corner = next((spot for shelf in shelves if (spot := shelf.place(*size, width)) is not None), None)
+        if corner is None:
+            shelves.append(_Shelf(shelves[-1].bottom - APART if shelves else height, size[1]))
+            corner = shelves[-1].place(*size, width)
+        if corner is None or shelves[-1].bottom < 0.0:
             return None
-        low = y - (top - bottom) if x == 0.0 else low
-        placed.append(one.moved(np.array([x - left, y - top])))
-        x += right - left + APART
+        placed.append(one.moved(corner - np.array([left, top])))
     return placed
+
+
+class _Shelf:
+    """Pieces beside each other, smaller ones below each other: columns with their left side, their width, and how far down they
+    are full."""
+
+    def __init__(self, top: float, height: float) -> None:
+        self.top, self.bottom = top, top - height
+        self.columns: list[tuple[float, float, float]] = []
+
+    def place(self, wide: float, high: float, width: float) -> Reals | None:
+        """The upper left corner (2,) for what is so large, or None."""
+        for k, (x, column, low) in enumerate(self.columns):
+            may_grow = k == len(self.columns) - 1 and x + wide <= width
+            if low - APART - high >= self.bottom and (wide <= column or may_grow):
+                self.columns[k] = (x, max(wide, column), low - APART - high)
+                return np.array([x, low - APART])
+        x = self.columns[-1][0] + self.columns[-1][1] + APART if self.columns else 0.0
+        if x + wide > width or high > self.top - self.bottom:
+            return None
+        self.columns.append((x, wide, self.top - high))
+        return np.array([x, self.top])
 
 
 def _piece(piece: MapPiece, scale: int, layers: dict[str, Layer]) -> Drawing:
     """A piece with its signs and the words below it."""
-    edges = [replace(edge, lines=tuple(line / scale for line in edge.lines)) for edge in piece.edges]
+    edges = [edge.reduced(scale) for edge in piece.edges]
     signs = Signs()
-    marks: list[Mark] = [Line("inner", line / scale, source=piece.name) for line in piece.inside]
+    marks: list[Mark] = [Line("dart", line / scale, source=piece.name) for line in piece.darts]
     signs.take(marks)
     for edge in edges:
-        marks += line_marks(edge.lines, [layers[one] for one in edge.letters], edge.finishes, edge.name)
+        marks += line_marks(edge.lines, [layers[one] for one in edge.letters], edge.finishes, edge.name, edge.opens)
         signs.take(marks)
     for edge in edges:
-        marks += signs.dots(edge.lines, [(edge.letters.index(sign), end) for sign, end in edge.dots], edge.name)
+        for sign, end in edge.dots:
+            marks.append(signs.dot(edge.lines, layers[sign], edge.letters.index(sign), end, edge.name))
     asked = [(edge, sign) for edge in edges for sign in edge.letters]
     for edge, sign in sorted(asked, key=lambda one: sum(map(_long, one[0].lines))):  # those with the least choice first
         others = [line for other in edges if other is not edge for line in other.lines]
@@ -209,22 +244,45 @@ def _words(rows: Sequence[str], bounds: tuple[float, float, float, float]) -> It
 
 def _key(drawn: SeamMap, width: float) -> tuple[list[Mark], float]:
     """The key with its lower left corner at the margin, and how high it is."""
-    layers = drawn.layers
-    rows: list[tuple[str, Layer | None, Finish | None, str]] = [
-        (one.letter, layers[one.letter], None, f"{number}  {one.said}") for number, one in enumerate(drawn.seams, 1)
-    ]
-    rows += [("", None, one, SAID[one]) for one in drawn.finishes]
-    before = 2 * RING + SAMPLE + 4.0
-    widest = max((before + text_room(row[3], TEXT_HEIGHT) for row in rows), default=width)
-    columns = max(1, int((width + APART) // (widest + APART)))
-    long = ceil(len(rows) / columns)
+    rows = [_Row(f"{number}  {one.said}", one.letter, drawn.layers[one.letter]) for number, one in enumerate(drawn.seams, 1)]
+    rows += [_Row(SAID[one], finish=one) for one in drawn.finishes]
+    columns = _columns(rows, width)
+    x, top = MARGIN, MARGIN + len(columns[0]) * ROW
     marks: list[Mark] = []
-    for k, (sign, layer, finish, text) in enumerate(rows):
-        column, row = divmod(k, long)
-        at = np.array([MARGIN + column * (widest + APART), MARGIN + (long - row - 0.5) * ROW])
+    for column in columns:
+        for k, row in enumerate(column):
+            marks += row.marks(np.array([x, top - (k + 0.5) * ROW]))
+        x += max(row.width for row in column) + APART
+    return marks, len(columns[0]) * ROW
+
+
+@dataclass(frozen=True)
+class _Row:
+    """A row of the key."""
+
+    text: str
+    letter: str = ""
+    layer: Layer | None = None
+    finish: Finish | None = None
+
+    @property
+    def width(self) -> float:
+        return BEFORE + text_room(self.text, TEXT_HEIGHT)
+
+    def marks(self, at: Reals) -> Iterator[Mark]:
+        """The row with its left end, half its height up, at a place (2,)."""
         start = at + np.array([2 * RING + 2.0, 0.0])
         line = np.stack([start, start + np.array([SAMPLE, 0.0])])
-        marks += Signs.ring(sign, at + np.array([RING, 0.0]), "key") if sign else []
-        marks += line_marks([line], [layer] if layer else [], [finish] if finish else [], "key")
-        marks.append(Label(text, at + np.array([before, -TEXT_HEIGHT / 2]), TEXT_HEIGHT, source="key"))
-    return marks, long * ROW
+        yield from ring(self.letter, at + np.array([RING, 0.0]), "key") if self.letter else ()
+        yield from line_marks([line], [self.layer] if self.layer else [], [self.finish] if self.finish else [], "key")
+        yield Label(self.text, at + np.array([BEFORE, -TEXT_HEIGHT / 2]), TEXT_HEIGHT, source="key")
+
+
+def _columns(rows: Sequence[_Row], width: float) -> list[Sequence[_Row]]:
+    """The rows in as many columns as a width (mm) holds."""
+    for count in range(MOST_COLUMNS, 0, -1):
+        long = ceil(len(rows) / count)
+        columns = [rows[k : k + long] for k in range(0, len(rows), long)]
+        if sum(max(row.width for row in column) + APART for column in columns) - APART <= width:
+            break
+    return columns

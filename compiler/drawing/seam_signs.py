@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import product
 
 import numpy as np
 import shapely
 from shapely.ops import substring
 
 from .lines import obstacles
-from .marks import STYLES, Circle, Layer, Line, Mark, Reals
+from .marks import STYLES, Circle, Layer, Line, Mark, Reals, turned
 from .signs import across, centred
 
 RING = 2.3
@@ -40,22 +41,35 @@ SMALL = 1.8
 PLACES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9)
 """Where along an edge a ring is tried, the best first."""
 
+TURNS = (0.0, 30.0, -30.0, 60.0, -60.0)
+"""By how much (degrees) a leader leaves the square to its edge, the best first."""
+
 BEYOND = (0.0, 3.0, 6.0, 10.0, 15.0, 21.0, 28.0, 40.0)
 """How much further outside (mm) a ring is tried, at the end of a leader."""
 
 
-def line_marks(lines: Sequence[Reals], seams: Sequence[Layer], finishes: Sequence[str], source: str) -> list[Mark]:
-    """The lines of an edge, the first along it, the others beside each other inside it."""
+Opens = tuple[float, float] | None
+
+
+def line_marks(
+    lines: Sequence[Reals], seams: Sequence[Layer], finishes: Sequence[str], source: str, opens: Opens = None
+) -> list[Mark]:
+    """The lines of an edge, the first along it, the others beside each other inside it. `opens`: from where to where along its
+    only part it is closed by something; None: all along."""
     marks: list[Mark] = []
     depth = 0.0
     for layer in seams:
         marks += [Line(layer, one, source=source) for one in _inset(lines, depth)]
         depth += STEP
     for finish in finishes:
-        for one in _inset(lines, depth):
+        for one in _inset(_part(lines, opens) if finish == "closed" else lines, depth):
             marks += _finish(finish, one, source)
         depth += STEP + (DOUBLE if finish == "hemmed" else 0.0)
     return marks
+
+
+def _part(lines: Sequence[Reals], opens: Opens) -> Sequence[Reals]:
+    return lines if opens is None else [shapely.get_coordinates(substring(shapely.LineString(lines[0]), *opens))]
 
 
 def _finish(finish: str, line: Reals, source: str) -> Iterator[Mark]:
@@ -105,18 +119,17 @@ class Signs:
         self.lines = shapely.MultiLineString([shapely.LineString(run) for run in obstacles([*marks])])
         shapely.prepare(self.lines)
 
-    def dots(self, lines: Sequence[Reals], ends: Sequence[tuple[int, int]], source: str) -> list[Mark]:
-        """A dot near an end of an edge (0 its start, 1 its end) on each of some of its lines, by number."""
-        marks: list[Mark] = []
-        for number, end in ends:
-            string = shapely.LineString(lines[-end])
-            back = min(FROM_CORNER + STEP * number, 0.3 * string.length)
-            at, way = _at(string, string.length - back if end else back)
+    def dot(self, lines: Sequence[Reals], layer: Layer, number: int, end: int, source: str) -> Mark:
+        """A dot near an end of an edge (0 its start, 1 its end) on one of its lines, by number, clear of other dots."""
+        string = shapely.LineString(lines[-end])
+        for back in np.minimum(FROM_CORNER + STEP * number + DOT * np.arange(8), 0.4 * string.length):
+            at, way = _at(string, string.length - back if end else float(back))
             at = at + across(way) * STEP * number
-            turn = 2.0 * np.pi * np.arange(16) / 16
-            self.spots.append(at)
-            marks.append(Line("ring", at + DOT * np.stack([np.cos(turn), np.sin(turn)], axis=1), True, True, source=source))
-        return marks
+            if all(np.linalg.norm(at - other) > 2 * DOT + CLEAR / 2 for other in self.spots):
+                break
+        turn = 2.0 * np.pi * np.arange(16) / 16
+        self.spots.append(at)
+        return Line(layer, at + DOT * np.stack([np.cos(turn), np.sin(turn)], axis=1), closed=True, filled=True, source=source)
 
     def is_free(self, at: Reals) -> bool:
         """Whether a ring about a place (2,) stands clear of all."""
@@ -126,16 +139,19 @@ class Signs:
         far = far and all(np.linalg.norm(at - spot) >= RING + DOT + CLEAR for spot in self.spots)
         return bool(far and all(shapely.distance(one, point) >= RING + CLEAR for one in self.leaders))
 
-    def leads(self, leader: shapely.LineString) -> bool:
-        """Whether a leader crosses no ring, no dot and no other leader."""
-        reach = [(at, RING) for at in self.rings] + [(at, DOT) for at in self.spots]
-        held = (shapely.distance(leader, shapely.Point(at)) >= radius + CLEAR for at, radius in reach)
+    def leads(self, leader: shapely.LineString, own: shapely.Geometry, strange: shapely.Geometry | None) -> bool:
+        """Whether a leader crosses no ring, no other leader, no other edge and no dot on one."""
+        if strange is not None and leader.intersects(strange):
+            return False
+        spots = [at for at in self.spots if shapely.distance(own, shapely.Point(at)) > DOT]
+        reach = [(at, RING + CLEAR) for at in self.rings] + [(at, DOT) for at in spots]
+        held = (shapely.distance(leader, shapely.Point(at)) >= radius for at, radius in reach)
         return all(held) and not any(leader.intersects(one) for one in self.leaders)
 
-    @staticmethod
-    def ring(sign: str, at: Reals, source: str) -> list[Mark]:
-        """A letter in its ring about a place (2,)."""
-        return [Circle("ring", at, RING, source), centred(sign, at, HEIGHT if len(sign) == 1 else SMALL, 0.0, source)]
+
+def ring(sign: str, at: Reals, source: str) -> list[Mark]:
+    """A letter in its ring about a place (2,)."""
+    return [Circle("ring", at, RING, source), centred(sign, at, HEIGHT if len(sign) == 1 else SMALL, 0.0, source)]
 
 
 def ring_marks(
@@ -153,22 +169,19 @@ def ring_marks(
             middle = inside + across(way) * more
             if signs.is_free(middle) and _is_its(middle, own, strange):
                 signs.rings.append(middle)
-                return Signs.ring(sign, middle, source)
-    for beyond in BEYOND:
-        for place in PLACES:
-            at, way = _at(string, place * string.length)
-            middle = at - across(way) * (RING + CLEAR + 0.1 + beyond)
-            leader = shapely.LineString([at, middle + across(way) * RING])
-            clear = strange is None or shapely.distance(leader, strange) >= CLEAR
-            near = beyond > 0.0 or _is_its(middle, own, strange)
-            if signs.is_free(middle) and near and (beyond == 0.0 or (clear and signs.leads(leader))):
-                return _led(signs, sign, middle, leader if beyond else None, source)
-    return _led(signs, sign, middle, leader, source)
-
-
-def _led(signs: Signs, sign: str, at: Reals, leader: shapely.LineString | None, source: str) -> list[Mark]:
-    signs.rings.append(at)
-    marks = Signs.ring(sign, at, source)
+                return ring(sign, middle, source)
+    for beyond, place, turn in product(BEYOND, PLACES, TURNS):
+        if turn and not beyond:
+            continue
+        at, way = _at(string, place * string.length)
+        out = -across(way) @ turned(turn)
+        middle = at + out * (RING + CLEAR + 0.1 + beyond)
+        leader = shapely.LineString([at + 0.3 * out, middle - RING * out]) if beyond else None
+        clear = _is_its(middle, own, strange) if leader is None else signs.leads(leader, own, strange)
+        if clear and signs.is_free(middle):
+            break
+    signs.rings.append(middle)
+    marks = ring(sign, middle, source)
     if leader is not None:
         signs.leaders.append(leader)
         marks.insert(0, Line("frame", shapely.get_coordinates(leader), source=source))

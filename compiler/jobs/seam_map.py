@@ -96,11 +96,9 @@ class _Mapping:
             rows = (f"{number}  {name.replace('_', ' ')}", *cut_words(piece))
             edges = [self._edge(name, piece, row) for row in self._rows(name, piece)]
             edges += [_inside(piece, edge, signs) for edge, signs in self.inner[name].items()]
-            drawn = {*self.inner[name]}
             darts = [flat(piece.ring[i].drawn) for i in sorted(piece.dart_sides())]
             darts += [flat(side.drawn) for hole in piece.holes for side in hole.sides]
-            lines = [flat(side.drawn) for side in piece.lines if not drawn.intersection(side.names)]
-            yield MapPiece(name, rows, tuple(edges), (*darts, *lines))
+            yield MapPiece(name, rows, tuple(edges), tuple(darts))
 
     def _rows(self, name: str, piece: Piece) -> list[list[int]]:
         """The sides of a piece in rows of what is one edge and ends alike, darts shut."""

@@ -66,7 +66,7 @@ def _layer(
 def _elements(svg: svgwrite.Drawing, mark: Mark, height: float) -> list[svgwrite.base.BaseElement]:
     match mark:
         case Line():
-            look: dict[str, object] = {"fill": "black", "stroke": "none"} if mark.filled else {}
+            look: dict[str, object] = {"fill": _ink(STYLES[mark.layer].colour), "stroke": "none"} if mark.filled else {}
             if mark.solid and STYLES[mark.layer].dash:
                 look["stroke_dasharray"] = "none"
             return [svg.path(d=_polyline(mark.points, mark.closed, height), **look)]
