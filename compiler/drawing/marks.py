@@ -44,7 +44,7 @@ STYLES: dict[Layer, Style] = {
     "new": Style(0.5),
     "notch": Style(0.35),
     "grain": Style(0.35),
-    # Of a seam map: dashes tell seams apart without colour, and colours by their lightness too, for eyes that see no red or green.
+    # Of a seam map: dashes tell seams apart without colour, and colours by lightness too, for eyes that see no red or green.
     "seam_1": Style(0.6, (), "#000000"),
     "seam_2": Style(0.6, (5.0, 1.5), "#0072b2"),
     "seam_3": Style(0.6, (1.6, 1.2), "#d55e00"),
@@ -165,6 +165,11 @@ class Sheet:
     height: float
     drawings: tuple[Drawing, ...]
     frame: tuple[Mark, ...] = ()
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """All of it."""
+        return (*(mark for drawing in self.drawings for mark in drawing.marks), *self.frame)
 
 
 def turned(degrees: float) -> Reals:

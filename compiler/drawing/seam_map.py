@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 
 from .lettering import LEADING, text_room, wrapped
-from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet
+from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet, moved
 from .seam_signs import RING, Signs, line_marks, ring, ring_marks
 from .signs import centred
 
@@ -31,6 +31,12 @@ SEAMS: tuple[Layer, ...] = ("seam_1", "seam_2", "seam_3", "seam_4", "seam_5", "s
 
 SCALES = (4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)
 """A piece is drawn at one of so much, all of a map at the same: the first at which they fit the page."""
+
+SMALLEST = 20
+"""At less than one of so much pieces are not told apart: they go on a page without the key."""
+
+USUAL = 8
+"""No more of it than one of so much is shown of pieces on several pages."""
 
 MARGIN = 10.0
 TITLE_HEIGHT = 5.0
@@ -58,10 +64,10 @@ LEGEND = (
 
 @dataclass(frozen=True, eq=False)
 class MapEdge:
-    """An edge of a piece: the letters of the seams it goes into, in the order of sewing, and how else it ends; its parts (n, 2) in
-    mm from dart to dart, the cloth on their left; for each letter whose seam begins at an end of it, which: 0 its start, 1 its
-    end. `opens`: from where to where (mm) along its only part it is closed by something; None: all along. `inner`: a line inside
-    the piece."""
+    """An edge of a piece: the letters of the seams it goes into, in the order of sewing, and how else it ends; its parts (n, 2)
+    in mm from dart to dart, the cloth on their left; for each letter whose seam begins at an end of it, which: 0 its start, 1
+    its end. `opens`: from where to where (mm) along its only part it is closed by something; None: all along. `inner`: a line
+    inside the piece."""
 
     name: str
     letters: tuple[str, ...]
@@ -113,6 +119,10 @@ class SeamMap:
     seams: tuple[MapSeam, ...]
 
     @property
+    def title(self) -> str:
+        return f"{self.style}, {self.body}: seam map"
+
+    @property
     def layers(self) -> dict[str, Layer]:
         """The line of each letter: never that of the letters before and behind it."""
         return {one.letter: SEAMS[k % len(SEAMS)] for k, one in enumerate(self.seams)}
@@ -124,29 +134,74 @@ class SeamMap:
         return tuple(one for one in SAID if one in found)
 
 
-def map_sheet(drawn: SeamMap, width: float, height: float) -> Sheet:
-    """The map on one page of a width and height in mm."""
-    key, high = _key(drawn, width - 2 * MARGIN)
+def map_sheets(drawn: SeamMap, width: float, height: float) -> tuple[Sheet, ...]:
+    """The map on paper of a width and height in mm: on one page, and where it would be too small there the pieces on some and the
+    key on others."""
+    rows = _rows(drawn)
+    key, high = _key(rows, width - 2 * MARGIN)
     for scale in SCALES:
-        head = [*_head(drawn, scale, width, height)]
-        room = (width - 2 * MARGIN, head[-1].at[1] - 2 * APART - MARGIN - high - APART)
-        placed = _placed(drawn, scale, *room)
-        if placed is not None or scale == SCALES[-1]:
+        if scale <= SMALLEST and (placed := _placed(drawn, scale, *_room(drawn, scale, width, height, high), most=1)):
+            base = np.array([MARGIN, MARGIN + high + APART])
+            rule = np.array([[MARGIN, base[1] - APART / 2], [width - MARGIN, base[1] - APART / 2]])
+            marks = (Line("frame", rule, source="key"), *key)
+            return (_page(drawn, scale, width, height, placed[0], base, marks),)
+    return (*_pieces_apart(drawn, width, height), *_key_apart(drawn, rows, width, height))
+
+
+def _pieces_apart(drawn: SeamMap, width: float, height: float) -> Iterator[Sheet]:
+    for scale in SCALES:
+        placed = _placed(drawn, scale, *_room(drawn, scale, width, height, -APART), most=len(drawn.pieces))
+        if placed is not None and scale >= USUAL:
             break
-    base = np.array([MARGIN, MARGIN + high + APART])
-    moved = tuple(one.moved(base) for one in placed or ())
-    rule = Line("frame", np.array([[MARGIN, base[1] - APART / 2], [width - MARGIN, base[1] - APART / 2]]), source="key")
-    return Sheet(f"{drawn.style}, {drawn.body}: seam map", width, height, moved, (*head, rule, *key))
+    for page in placed or ():
+        yield _page(drawn, scale, width, height, page, np.array([MARGIN, MARGIN]))
+
+
+def _key_apart(drawn: SeamMap, rows: Sequence[_Row], width: float, height: float) -> Iterator[Sheet]:
+    many = int(_room(drawn, 1, width, height, 0.0)[1] / ROW)
+    while rows:
+        count = len(rows)
+        while _key(rows[:count], width - 2 * MARGIN)[1] > many * ROW:
+            count -= 1
+        yield _page(drawn, 0, width, height, (), np.zeros(2), tuple(_key(rows[:count], width - 2 * MARGIN)[0]))
+        rows = rows[count:]
+
+
+def beneath(pages: Sequence[Sheet]) -> Sheet:
+    """Pages as one sheet, each below the one before it."""
+    high = sum(page.height for page in pages)
+    drawings: list[Drawing] = []
+    frame: list[Mark] = []
+    top = high
+    for page in pages:
+        top -= page.height
+        drawings += [one.moved(np.array([0.0, top])) for one in page.drawings]
+        frame += [moved(one, np.array([0.0, top])) for one in page.frame]
+    return Sheet(pages[0].title, pages[0].width, high, tuple(drawings), tuple(frame))
+
+
+def _room(drawn: SeamMap, scale: int, width: float, height: float, key: float) -> tuple[float, float]:
+    """The width and height (mm) for the pieces on a page, above a key so high."""
+    *_, last = _head(drawn, scale, width, height)
+    return width - 2 * MARGIN, float(last.at[1]) - 2 * APART - MARGIN - key
+
+
+def _page(
+    drawn: SeamMap, scale: int, width: float, height: float, pieces: Sequence[Drawing], base: Reals, marks: Sequence[Mark] = ()
+) -> Sheet:
+    frame = (*_head(drawn, scale, width, height), *marks)
+    return Sheet(drawn.title, width, height, tuple(one.moved(base) for one in pieces), frame)
 
 
 def _head(drawn: SeamMap, scale: int, width: float, height: float) -> Iterator[Label]:
-    """What the page is, from the top."""
+    """What the page is, from the top; of one with the key alone the scale is 0."""
     y = height - MARGIN - TITLE_HEIGHT
     room = width - 2 * MARGIN
-    for line in wrapped(f"{drawn.style}, {drawn.body}: seam map", TITLE_HEIGHT, room):
+    for line in wrapped(drawn.title, TITLE_HEIGHT, room):
         yield Label(line, np.array([MARGIN, y]), TITLE_HEIGHT, source="title")
         y -= LEADING * TITLE_HEIGHT
-    text = f"Scale 1:{scale}, not to be cut by. {LEGEND} Version {drawn.version}."
+    said = f"Scale 1:{scale}, not to be cut by. " if scale else ""
+    text = f"{said}{LEGEND} Version {drawn.version}."
     for line in wrapped(text, TEXT_HEIGHT, room / 1.15):
         yield Label(line, np.array([MARGIN, y]), TEXT_HEIGHT, source="title")
         y -= LEADING * TEXT_HEIGHT
@@ -155,31 +210,37 @@ def _head(drawn: SeamMap, scale: int, width: float, height: float) -> Iterator[L
 # ---- the pieces ------------------------------------------------------------------------------------
 
 
-def _placed(drawn: SeamMap, scale: int, width: float, height: float) -> list[Drawing] | None:
-    """The pieces on shelves in a room of a width and height, its lower left corner at (0, 0); None where it is too small."""
-    area = 0.0
-    for piece in drawn.pieces:
-        wide, high = np.ptp(np.concatenate([line for edge in piece.edges for line in edge.lines]), axis=0) / scale
-        area += wide * high
-        if wide > width or high > height:
-            return None
-    if area > width * height:
+def _placed(drawn: SeamMap, scale: int, width: float, height: float, most: int) -> list[list[Drawing]] | None:
+    """The pieces on shelves, on as many pages as are needed, each a room of a width and height with its lower left corner at
+    (0, 0); None where these are more than `most`, or a piece is too large for one."""
+    if sum(_least(piece, scale) for piece in drawn.pieces) > most * (width + APART) * (height + APART):
         return None
+    pages: list[list[Drawing]] = []
     shelves: list[_Shelf] = []
-    placed: list[Drawing] = []
     found = [_piece(piece, scale, drawn.layers) for piece in drawn.pieces]
     boxes = {one.name: one.bounds for one in found}
     for one in sorted(found, key=lambda one: (boxes[one.name][1] - boxes[one.name][3], one.name)):
         left, bottom, right, top = boxes[one.name]
-        size = (right - left, top - bottom)
-        corner = next((spot for shelf in shelves if (spot := shelf.place(*size, width)) is not None), None)
+        wide, high = right - left, top - bottom
+        corner = next((spot for shelf in shelves if (spot := shelf.place(wide, high, width)) is not None), None)
         if corner is None:
-            shelves.append(_Shelf(shelves[-1].bottom - APART if shelves else height, size[1]))
-            corner = shelves[-1].place(*size, width)
-        if corner is None or shelves[-1].bottom < 0.0:
-            return None
-        placed.append(one.moved(corner - np.array([left, top])))
-    return placed
+            if wide > width or high > height:
+                return None
+            begin = shelves[-1].bottom - APART if shelves else 0.0
+            if begin - high < 0.0:
+                shelves, begin = [], height
+                pages.append([])
+            shelves.append(_Shelf(begin, high))
+            corner = shelves[-1].place(wide, high, width)
+        assert corner is not None
+        pages[-1].append(one.moved(corner - np.array([left, top])))
+    return pages if len(pages) <= most else None
+
+
+def _least(piece: MapPiece, scale: int) -> float:
+    """The area (mm2) that a piece takes at the least, with its words and what is left free beside and below it."""
+    wide, high = np.ptp(np.concatenate([line for edge in piece.edges for line in edge.lines]), axis=0) / scale
+    return float((wide + APART) * (high + APART + LEADING * TEXT_HEIGHT * len(piece.words)))
 
 
 class _Shelf:
@@ -242,10 +303,13 @@ def _words(rows: Sequence[str], bounds: tuple[float, float, float, float]) -> It
 # ---- the key ---------------------------------------------------------------------------------------
 
 
-def _key(drawn: SeamMap, width: float) -> tuple[list[Mark], float]:
-    """The key with its lower left corner at the margin, and how high it is."""
+def _rows(drawn: SeamMap) -> list[_Row]:
     rows = [_Row(f"{number}  {one.said}", one.letter, drawn.layers[one.letter]) for number, one in enumerate(drawn.seams, 1)]
-    rows += [_Row(SAID[one], finish=one) for one in drawn.finishes]
+    return rows + [_Row(SAID[one], finish=one) for one in drawn.finishes]
+
+
+def _key(rows: Sequence[_Row], width: float) -> tuple[list[Mark], float]:
+    """Rows of the key with their lower left corner at the margin, and how high they are."""
     columns = _columns(rows, width)
     x, top = MARGIN, MARGIN + len(columns[0]) * ROW
     marks: list[Mark] = []

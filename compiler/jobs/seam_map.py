@@ -13,11 +13,14 @@ from ..assembly.whole import Whole
 from ..drawing.lines import flat
 from ..drawing.marks import Reals
 from ..drawing.seam_map import Finish, MapEdge, MapPiece, MapSeam, SeamMap
+from ..drawing.wording import Ending as Opening
 from ..drawing.wording import cut_words
+from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..pattern.laid import Corner
 from ..pattern.piece import Piece
 from .garment_records import times
+from .openings import endings
 from .prepare import Prepared
 from .results import BodyResult
 
@@ -45,7 +48,7 @@ def seam_map(prepared: Prepared, result: BodyResult) -> SeamMap | None:
     garment = result.assembly.whole
     if garment is None or prepared.style is None or prepared.assembly is None or not prepared.assembly.judged:
         return None
-    mapping = _Mapping(garment, {one.name: one.alone().piece for one in result.pieces})
+    mapping = _Mapping(garment, result)
     seams = tuple(_row(garment, result, name, number) for number, name in enumerate(mapping.letters, 1))
     return SeamMap(prepared.style.title, result.name, prepared.fingerprint, tuple(mapping.pieces()), seams)
 
@@ -70,15 +73,17 @@ def _row(garment: Whole, result: BodyResult, sentence: str, number: int) -> MapS
 class _Mapping:
     """What the edges of the pieces are drawn with."""
 
-    def __init__(self, garment: Whole, cloth: Mapping[str, Piece]) -> None:
-        self.made, self.cloth = garment.structure, cloth
+    def __init__(self, garment: Whole, result: BodyResult) -> None:
+        self.made = garment.structure
+        self.cloth = {one.name: one.alone().piece for one in result.pieces}
+        self.openings = endings(result, self.cloth)
         sentences = dict.fromkeys(one.seam.partition(".")[0] for one in garment.order)
         self.letters = {name: letter(number) for number, name in enumerate(sentences, 1)}
         self.ends: dict[tuple[str, int], list[Ending]] = defaultdict(list)  # by piece and side, of all its panels
         for atom, found in self.made.endings.items():
             self.ends[atom.piece, atom.side] += found or [Ending("unsewn", NOTHING)]
         self.edges: dict[tuple[str, int, str], str] = {}  # by piece, side and letter: what the seam calls the edge
-        self.inner: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))  # edges inside a piece: their letters
+        self.inner: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))  # by piece and edge inside: letters
         for seam in self.made.sewn:
             for owner, edge in seam.seam.edges:
                 self._note(self.letters[seam.seam.sentence], owner, edge)
@@ -135,7 +140,23 @@ class _Mapping:
             for owner, side, begins in self.dots.get(sign, ())
             if owner == name and side == row[0 if begins else -1]
         ]
-        return MapEdge(piece.ring[row[0]].edge, signs, finishes, tuple(_parts(piece, row)), tuple(dict.fromkeys(dots)))
+        opens = next((part for one in self.openings.get(name, ()) if (part := _opens(piece, row, one)) is not None), None)
+        if opens is not None:
+            finishes = tuple(dict.fromkeys((*finishes, "closed")))
+        return MapEdge(piece.ring[row[0]].edge, signs, finishes, tuple(_parts(piece, row)), tuple(dict.fromkeys(dots)), opens)
+
+
+def _opens(piece: Piece, row: Sequence[int], ending: Opening) -> tuple[float, float] | None:
+    """From where to where (mm) along a row of sides without a dart an edge of it is open, from its upper end to where a closure
+    ends; None where it is not of the row."""
+    run = [*piece.run(ending.edge)]
+    if run[0] not in row or len(_parts(piece, row)) > 1:
+        return None
+    longs = [float(length(piece.ring[i].drawn)[0]) for i in row]
+    first = row.index(run[0])
+    start, stop = sum(longs[:first]), sum(longs[: first + len(run)])
+    begins_higher = piece.ring[run[0]].drawn.start[0, 1] > piece.ring[run[-1]].drawn.end[0, 1]
+    return (start, start + ending.at) if begins_higher else (start + ending.at, stop)
 
 
 NOTHING = "\0"
