@@ -272,19 +272,25 @@ def _piece(piece: MapPiece, scale: int, layers: dict[str, Layer]) -> Drawing:
     marks: list[Mark] = [Line("dart", line / scale, source=piece.name) for line in piece.darts]
     signs.take(marks)
     for edge in edges:
-        marks += line_marks(edge.lines, [layers[one] for one in edge.letters], edge.finishes, edge.name, edge.opens)
+        seams = [layers[one] for one in edge.letters]
+        marks += line_marks(edge.lines, seams, edge.finishes, edge.name, edge.opens, _beside(edges, edge))
         signs.take(marks)
     for edge in edges:
         for sign, end in edge.dots:
             marks.append(signs.dot(edge.lines, layers[sign], edge.letters.index(sign), end, edge.name))
     asked = [(edge, sign) for edge in edges for sign in edge.letters]
     for edge, sign in sorted(asked, key=lambda one: sum(map(_long, one[0].lines))):  # those with the least choice first
-        others = [line for other in edges if other is not edge for line in other.lines]
+        others = _beside(edges, edge)
         depth = len(edge.letters) + len(edge.finishes)
         marks += ring_marks(signs, sign, edge.lines, others, depth, f"{piece.name}.{edge.name}")
     outline = np.concatenate([line for edge in edges if not edge.inner for line in edge.lines])
     bare = Drawing(piece.name, tuple(marks), outline)
     return replace(bare, marks=(*marks, *_words(piece.words, bare.bounds)))
+
+
+def _beside(edges: Sequence[MapEdge], edge: MapEdge) -> list[Reals]:
+    """The lines of all other edges."""
+    return [line for other in edges if other is not edge for line in other.lines]
 
 
 def _long(line: Reals) -> float:

@@ -52,18 +52,28 @@ Opens = tuple[float, float] | None
 
 
 def line_marks(
-    lines: Sequence[Reals], seams: Sequence[Layer], finishes: Sequence[str], source: str, opens: Opens = None
+    lines: Sequence[Reals],
+    seams: Sequence[Layer],
+    finishes: Sequence[str],
+    source: str,
+    opens: Opens = None,
+    others: Sequence[Reals] = (),
 ) -> list[Mark]:
-    """The lines of an edge, the first along it, the others beside each other inside it. `opens`: from where to where along its
-    only part it is closed by something; None: all along."""
+    """The lines of an edge, the first along it, the others beside each other inside it, clear of those of other edges. `opens`:
+    from where to where along its only part it is closed by something; None: all along."""
+    strange = shapely.MultiLineString([shapely.LineString(line) for line in others])
     marks: list[Mark] = []
     depth = 0.0
     for layer in seams:
-        marks += [Line(layer, one, source=source) for one in _inset(lines, depth)]
+        marks += [Line(layer, one, source=source) for one in _inset(lines, depth, strange)]
         depth += STEP
     for finish in finishes:
-        for one in _inset(_part(lines, opens) if finish == "closed" else lines, depth):
-            marks += _finish(finish, one, source)
+        layer = next(one for one in STYLES if one == finish)
+        along = _part(lines, opens) if finish == "closed" else lines
+        for beside in (0.0, DOUBLE) if finish == "hemmed" else (0.0,):
+            found = list(_inset(along, depth + beside, strange))
+            marks += [Line(layer, one, source=source) for one in found]
+            marks += [tooth for one in found for tooth in _teeth(one, source)] if finish == "closed" else []
         depth += STEP + (DOUBLE if finish == "hemmed" else 0.0)
     return marks
 
@@ -72,28 +82,24 @@ def _part(lines: Sequence[Reals], opens: Opens) -> Sequence[Reals]:
     return lines if opens is None else [shapely.get_coordinates(substring(shapely.LineString(lines[0]), *opens))]
 
 
-def _finish(finish: str, line: Reals, source: str) -> Iterator[Mark]:
-    layer = next(one for one in STYLES if one == finish)
-    yield Line(layer, line, source=source)
-    if finish == "hemmed":
-        yield from (Line(layer, one, source=source) for one in _inset([line], DOUBLE))
-    if finish == "closed":
-        string = shapely.LineString(line)
-        for k in range(int(string.length / TEETH)):
-            at, way = _at(string, (k + 0.5) * TEETH)
-            arm = across(way) * TEETH / 4
-            yield Line(layer, np.stack([at - arm, at + arm]), source=source)
+def _teeth(line: Reals, source: str) -> Iterator[Mark]:
+    """Strokes across a line."""
+    string = shapely.LineString(line)
+    for k in range(int(string.length / TEETH)):
+        at, way = _at(string, (k + 0.5) * TEETH)
+        arm = across(way) * TEETH / 4
+        yield Line("closed", np.stack([at - arm, at + arm]), source=source)
 
 
-def _inset(lines: Sequence[Reals], depth: float) -> Iterator[Reals]:
-    """Lines so far to their left, short of their ends by as much."""
+def _inset(lines: Sequence[Reals], depth: float, strange: shapely.Geometry) -> Iterator[Reals]:
+    """Lines so far to their left, as much clear of those of other edges."""
     for line in lines:
         if depth == 0.0:
             yield line
             continue
-        whole = shapely.LineString(line)
-        short = substring(whole, depth, whole.length - depth) if whole.length > 3 * depth else whole
-        for part in shapely.get_parts(short.offset_curve(depth, join_style="mitre")):
+        beside = shapely.LineString(line).offset_curve(depth, join_style="mitre")
+        clear = beside.difference(strange.buffer(0.95 * depth))
+        for part in shapely.get_parts(beside if clear.is_empty else clear):
             if part.length > 0.0:
                 yield shapely.get_coordinates(part)
 
