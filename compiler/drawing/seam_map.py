@@ -9,6 +9,7 @@ from typing import Literal
 
 import numpy as np
 
+from ..geometry.tolerances import COINCIDE
 from .lettering import LEADING, text_room, wrapped
 from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet, moved
 from .seam_signs import RING, Signs, line_marks, ring, ring_marks
@@ -255,11 +256,11 @@ class _Shelf:
         """The upper left corner (2,) for what is so large, or None."""
         for k, (x, column, low) in enumerate(self.columns):
             may_grow = k == len(self.columns) - 1 and x + wide <= width
-            if low - APART - high >= self.bottom and (wide <= column or may_grow):
+            if low - APART - high >= self.bottom - COINCIDE and (wide <= column or may_grow):
                 self.columns[k] = (x, max(wide, column), low - APART - high)
                 return np.array([x, low - APART])
         x = self.columns[-1][0] + self.columns[-1][1] + APART if self.columns else 0.0
-        if x + wide > width or high > self.top - self.bottom:
+        if x + wide > width or high > self.top - self.bottom + COINCIDE:
             return None
         self.columns.append((x, wide, self.top - high))
         return np.array([x, self.top])

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from ..assembly.endings import Ending, How
+from ..assembly.said import SeamSaid
 from ..assembly.ways import Way
 from ..assembly.whole import Whole
 from ..drawing.lines import flat
@@ -86,13 +87,16 @@ class _Mapping:
         self.inner: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))  # by piece and edge inside: letters
         for seam in self.made.sewn:
             for owner, edge in seam.seam.edges:
-                self._note(self.letters[seam.seam.sentence], owner, edge)
+                self._note(seam.seam, owner, edge)
         self.dots = _dots(garment, self.letters)
 
-    def _note(self, sign: str, owner: str, edge: str) -> None:
-        sides = self.made.pieces[owner].along(edge)
+    def _note(self, seam: SeamSaid, owner: str, edge: str) -> None:
+        piece, sign = self.made.pieces[owner], self.letters[seam.sentence]
+        sides = piece.along(edge) or piece.said.piece.run(edge)
         for side in sides:
             self.edges.setdefault((owner, side, sign), edge)
+            if side not in piece.sides:  # the leg of a dart that is sewn as a seam is
+                self.ends[owner, side].append(Ending("seam", seam.name))
         if not sides and sign not in self.inner[owner][edge]:
             self.inner[owner][edge].append(sign)
 
@@ -101,13 +105,14 @@ class _Mapping:
             rows = (f"{number}  {name.replace('_', ' ')}", *cut_words(piece))
             edges = [self._edge(name, piece, row) for row in self._rows(name, piece)]
             edges += [_inside(piece, edge, signs) for edge, signs in self.inner[name].items()]
-            darts = [flat(piece.ring[i].drawn) for i in sorted(piece.dart_sides())]
+            darts = [flat(piece.ring[i].drawn) for i in sorted(piece.dart_sides()) if (name, i) not in self.ends]
             darts += [flat(side.drawn) for hole in piece.holes for side in hole.sides]
             yield MapPiece(name, rows, tuple(edges), tuple(darts))
 
     def _rows(self, name: str, piece: Piece) -> list[list[int]]:
-        """The sides of a piece in rows of what is one edge and ends alike, darts shut."""
-        sides = [i for i in range(len(piece.ring)) if i not in piece.dart_sides()]
+        """The sides of a piece in rows of what is one edge and ends alike, darts shut that are no seams."""
+        shut = piece.dart_sides()
+        sides = [i for i in range(len(piece.ring)) if i not in shut or (name, i) in self.ends]
         kinds = {i: self._kind(name, piece, i) for i in sides}
         first = next((k for k, i in enumerate(sides) if kinds[i] != kinds[sides[k - 1]]), 0)
         rows: list[list[int]] = []
@@ -177,7 +182,7 @@ def _parts(piece: Piece, row: Sequence[int]) -> list[Reals]:
 
 def _inside(piece: Piece, edge: str, signs: Sequence[str]) -> MapEdge:
     """A line inside a piece on which something is sewn."""
-    lines = [flat(side.drawn) for side in (*piece.lines, *piece.sides(edge)) if edge in side.names]
+    lines = [flat(side.drawn) for side in piece.lines if edge in side.names]
     return MapEdge(edge, tuple(signs), (), tuple(lines), inner=True)
 
 
