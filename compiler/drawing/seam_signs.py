@@ -165,7 +165,9 @@ def ring_marks(
 ) -> list[Mark]:
     """A letter in a ring just inside an edge that has so many lines (n, 2); where it finds no room or would be taken for that of
     another edge, outside it, at the end of a leader if need be."""
-    string = max((shapely.LineString(line) for line in lines), key=lambda one: float(one.length))
+    strings = [shapely.LineString(line) for line in lines]
+    longs = [one for one in strings if one.length > 0.8 * max(other.length for other in strings)]
+    string = longs[len(longs) // 2]
     own = shapely.MultiLineString([shapely.LineString(line) for line in lines])
     strange = shapely.MultiLineString([shapely.LineString(line) for line in others]) if others else None
     for place in PLACES:
