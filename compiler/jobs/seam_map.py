@@ -104,7 +104,8 @@ class _Mapping:
         for number, (name, piece) in enumerate(self.cloth.items(), 1):
             rows = (f"{number}  {name.replace('_', ' ')}", *cut_words(piece))
             edges = [self._edge(name, piece, row) for row in self._rows(name, piece)]
-            edges += [_inside(piece, edge, signs) for edge, signs in self.inner[name].items()]
+            within = (_inside(piece, edge, signs) for edge, signs in self.inner[name].items())
+            edges += [edge for edge in within if edge.lines]
             darts = [flat(piece.ring[i].drawn) for i in sorted(piece.dart_sides()) if (name, i) not in self.ends]
             darts += [flat(side.drawn) for hole in piece.holes for side in hole.sides]
             yield MapPiece(name, rows, tuple(edges), tuple(darts))
@@ -182,7 +183,8 @@ def _parts(piece: Piece, row: Sequence[int]) -> list[Reals]:
 
 def _inside(piece: Piece, edge: str, signs: Sequence[str]) -> MapEdge:
     """A line inside a piece on which something is sewn."""
-    lines = [flat(side.drawn) for side in piece.lines if edge in side.names]
+    sides = (*piece.lines, *(side for hole in piece.holes for side in hole.sides))
+    lines = [flat(side.drawn) for side in sides if edge in side.names]
     return MapEdge(edge, tuple(signs), (), tuple(lines), inner=True)
 
 
