@@ -111,10 +111,17 @@ class Result:
         return as_svg(self._plate("a4", levels, toile), self._prepared.keeping)
 
     def pdf(self, *, paper: Paper = "a4", levels: bool = True, toile: bool = False) -> bytes:
-        """All pieces on pages to print at true scale; `StyleError` where it cannot be drawn."""
+        """All pieces on pages to print at true scale, behind the seam map; `StyleError` where it cannot be drawn."""
         from ..jobs.build import as_pdf
 
         return as_pdf(self._plate(paper, levels, toile), paper)
+
+    def seam_map(self, *, paper: Paper = "a4") -> str | None:
+        """The seam map as an SVG, as large as a page of a paper; None of a draft; `StyleError` where it cannot be drawn."""
+        from ..jobs.build import map_svg
+
+        self.check()
+        return map_svg(self._prepared, self._found, paper)
 
     def report(self) -> BodyRecord:
         """The row of this body in the report, numbers to a thousandth."""

@@ -14,16 +14,18 @@ from .lettering import VERSION, text_room, text_width
 Reals = NDArray[np.float64]
 Layer = Literal[
     "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "guide", "gather", "frame", "join",
-    "label", "level", "level_strong",
+    "label", "level", "level_strong", "seam_1", "seam_2", "seam_3", "seam_4", "seam_5", "seam_6", "seam_7", "seam_8",
+    "faced", "hemmed", "folded", "closed", "left", "nothing", "ring",
 ]
 
 
 @dataclass(frozen=True)
 class Style:
-    """Width of a line in mm, and its dashes as lengths drawn and left out, mm; none for a continuous line."""
+    """Width of a line in mm, its dashes as lengths drawn and left out, mm, none for a continuous line, and its colour."""
 
     width: float
     dash: tuple[float, ...] = ()
+    colour: str = "#000000"
 
 
 # Kinds and widths of line after ISO 128-2, in the order in which the layers lie on each other.
@@ -42,6 +44,22 @@ STYLES: dict[Layer, Style] = {
     "new": Style(0.5),
     "notch": Style(0.35),
     "grain": Style(0.35),
+    # Of a seam map: dashes tell seams apart without colour, and colours by lightness too, for eyes that see no red or green.
+    "seam_1": Style(0.6, (), "#000000"),
+    "seam_2": Style(0.6, (5.0, 1.5), "#0072b2"),
+    "seam_3": Style(0.6, (1.6, 1.2), "#d55e00"),
+    "seam_4": Style(0.6, (5.0, 1.2, 1.0, 1.2), "#009e73"),
+    "seam_5": Style(0.6, (2.5, 3.0), "#a04080"),
+    "seam_6": Style(0.6, (9.0, 1.2, 3.0, 1.2), "#d99000"),
+    "seam_7": Style(0.6, (0.7, 0.7), "#3a9ad9"),
+    "seam_8": Style(0.6, (3.0, 1.0, 1.0, 1.0, 1.0, 1.0), "#7a5c2e"),
+    "faced": Style(0.3, (0.3, 0.9)),
+    "hemmed": Style(0.25),
+    "folded": Style(0.3, (6.0, 1.0, 0.5, 1.0, 0.5, 1.0)),
+    "closed": Style(0.25),
+    "left": Style(0.18),
+    "nothing": Style(1.0, (3.0, 2.0), "#c00000"),
+    "ring": Style(0.25),
     "frame": Style(0.18),
     "join": Style(0.18, (3.0, 1.5)),
     "label": Style(0.25),
@@ -147,6 +165,11 @@ class Sheet:
     height: float
     drawings: tuple[Drawing, ...]
     frame: tuple[Mark, ...] = ()
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """All of it."""
+        return (*(mark for drawing in self.drawings for mark in drawing.marks), *self.frame)
 
 
 def turned(degrees: float) -> Reals:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from pathlib import PurePath
 
 from ..bodies.body import Body
@@ -13,9 +14,10 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import grouped
 from ..drawing.arrange import Title, arrange, by_itself
 from ..drawing.lettering import VERSION
-from ..drawing.marks import Drawing, Reals
-from ..drawing.pages import Paper, joints, paginate
+from ..drawing.marks import Drawing, Reals, Sheet
+from ..drawing.pages import PAPERS, Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
+from ..drawing.seam_map import beneath, map_sheets
 from ..drawing.wording import Levels, PieceInfo, Unit
 from ..finish.finished import FinishedPiece
 from ..finish.halves import centres_of, half_of
@@ -33,6 +35,7 @@ from .openings import endings
 from .outcome import results_of
 from .prepare import Prepared
 from .results import BodyResult
+from .seam_map import seam_map
 from .toile import LeftOut, Toile, toile
 
 CAUTIONS = (
@@ -68,7 +71,7 @@ class Built:
 @dataclass(frozen=True)
 class Plate:
     """The pieces of one body as drawings, with a sign for the version, what stands over them, and the version; the pieces left
-    out of a toile, and what is told of its own; by what its sheet is kept."""
+    out of a toile, and what is told of its own; by what its sheet is kept; how its seam map is drawn, where that is asked for."""
 
     drawings: list[Drawing]
     title: Title
@@ -76,6 +79,12 @@ class Plate:
     left_out: tuple[LeftOut, ...] = ()
     doubts: tuple[Diagnostic, ...] = ()
     key: bytes = b""
+    draw_map: Callable[[], tuple[Sheet, ...]] = tuple
+
+    @cached_property
+    def maps(self) -> tuple[Sheet, ...]:
+        """The pages of its seam map: none of a draft, nor of a toile, which has not all its pieces."""
+        return self.draw_map()
 
 
 def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: Callable[[BodyResult], None]) -> Built:
@@ -97,6 +106,9 @@ def build(files: Files, prepared: Prepared, folder: str, wanted: Wanted, tell: C
                 yield f"{stem}.svg", as_svg(made, prepared.keeping).encode("utf-8")
                 yield f"{stem}.pdf", as_pdf(made, wanted.paper)
                 written.extend((f"{stem}.svg", f"{stem}.pdf"))
+                if made.maps:
+                    yield f"{stem}_seams.svg", svg_text(beneath(made.maps)).encode("utf-8")
+                    written.append(f"{stem}_seams.svg")
                 left_out.update(dict.fromkeys(made.left_out))
                 doubts.extend(made.doubts)
 
@@ -121,9 +133,21 @@ def as_picture(made: Plate, piece: str = "") -> str:
 
 
 def as_pdf(made: Plate, paper: Paper) -> bytes:
-    """All pieces of one body on pages to print."""
+    """All pieces of one body on pages to print, the seam map behind the pages in front."""
     notes = (*CAUTIONS, *made.title.cautions, FITTER)
-    return pdf_bytes(paginate([one.of_version(made.version) for one in made.drawings], made.title, paper, notes))
+    pages = paginate([one.of_version(made.version) for one in made.drawings], made.title, paper, notes)
+    return pdf_bytes(replace(pages, front=(*pages.front, *(page.marks for page in made.maps))))
+
+
+def map_svg(prepared: Prepared, result: BodyResult, paper: Paper) -> str | None:
+    """The seam map of one body, as large as a page of a paper; None of a draft."""
+    pages = _map(prepared, result, paper)
+    return svg_text(beneath(pages)) if pages else None
+
+
+def _map(prepared: Prepared, result: BodyResult, paper: Paper) -> tuple[Sheet, ...]:
+    found = seam_map(prepared, result)
+    return () if found is None else map_sheets(found, *PAPERS[paper])
 
 
 def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) -> Plate:
@@ -152,7 +176,9 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *_known(prepared, result)))
     worded = _worded(keep, lined, wanted.paper)
     key = keep.digest(title, *(one.key for one in worded))
-    return Plate([one.drawing for one in worded], title, prepared.fingerprint, made.left_out, made.doubts, key)
+    drawings = [one.drawing for one in worded]
+    mapped = tuple if wanted.toile else partial(_map, prepared, result, wanted.paper)
+    return Plate(drawings, title, prepared.fingerprint, made.left_out, made.doubts, key, mapped)
 
 
 def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:

@@ -92,8 +92,13 @@ def _pen(canvas: Canvas, layer: Layer, solid: bool) -> None:
     style = STYLES[layer]
     canvas.setLineWidth(style.width)
     canvas.setDash([] if solid else list(style.dash), 0)
-    canvas.setStrokeGray(0)
-    canvas.setFillGray(0)
+    red, green, blue = (int(style.colour[k : k + 2], 16) / 255 for k in (1, 3, 5))
+    if red == green == blue:
+        canvas.setStrokeGray(red)
+        canvas.setFillGray(red)
+    else:
+        canvas.setStrokeColorRGB(red, green, blue)
+        canvas.setFillColorRGB(red, green, blue)
 
 
 def _mark(canvas: Canvas, mark: Mark) -> None:

@@ -44,7 +44,7 @@ def _layer(
     svg: svgwrite.Drawing, layer: Layer, held: Iterable[tuple[str, list[Mark]]], height: float
 ) -> svgwrite.container.Group:
     style = STYLES[layer]
-    look: dict[str, object] = {"fill": "none", "stroke": "black", "stroke_width": style.width}
+    look: dict[str, object] = {"fill": "none", "stroke": _ink(style.colour), "stroke_width": style.width}
     if layer == "label":
         look = {"fill": "black", "font_family": FONTS}
     elif style.dash:
@@ -66,7 +66,7 @@ def _layer(
 def _elements(svg: svgwrite.Drawing, mark: Mark, height: float) -> list[svgwrite.base.BaseElement]:
     match mark:
         case Line():
-            look: dict[str, object] = {"fill": "black", "stroke": "none"} if mark.filled else {}
+            look: dict[str, object] = {"fill": _ink(STYLES[mark.layer].colour), "stroke": "none"} if mark.filled else {}
             if mark.solid and STYLES[mark.layer].dash:
                 look["stroke_dasharray"] = "none"
             return [svg.path(d=_polyline(mark.points, mark.closed, height), **look)]
@@ -90,6 +90,10 @@ def _text(svg: svgwrite.Drawing, label: Label, height: float) -> list[svgwrite.b
     if round(label.angle, DIGITS):
         text.attribs["transform"] = f"rotate({_number(-label.angle)} {x} {y})"
     return [*found, text]
+
+
+def _ink(colour: str) -> str:
+    return "black" if colour == "#000000" else colour
 
 
 def _number(value: float) -> str:

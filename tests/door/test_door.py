@@ -172,12 +172,13 @@ def test_files_and_results_are_those_of_the_command(tmp_path: Path) -> None:
     bodies = ["--body", str(ALTO), "--body", str(MEZZO)]
     built = godet.open_style(STYLE).on([ALTO, MEZZO]).build(tmp_path / "ours", each=lambda one: seen.append(one.name))
     assert main(["build", str(STYLE), *bodies, "--out", str(tmp_path / "its")]) == 0
-    assert len(built.written) == 4
+    assert len(built.written) == 6
     for path in built.written:
         assert Path(path).read_bytes() == (tmp_path / "its" / Path(path).name).read_bytes()
     (result,) = godet.open_style(STYLE).on(ALTO)
     assert result.svg().encode() == (tmp_path / "ours" / "gored_skirt_alto_3.svg").read_bytes()
     assert result.pdf() == (tmp_path / "ours" / "gored_skirt_alto_3.pdf").read_bytes()
+    assert (result.seam_map() or "").encode() == (tmp_path / "ours" / "gored_skirt_alto_3_seams.svg").read_bytes()
     assert result.pdf(paper="a3") != result.pdf()
     assert seen == ["alto 3", "mezzo 2"]
     (tmp_path / "file").write_text("")

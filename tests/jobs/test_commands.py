@@ -33,12 +33,13 @@ class Full(Disk):
         super().write([first, second, *others])
 
 
-def test_build_writes_both_files_of_every_body_and_the_same_bytes_twice(tmp_path: Path) -> None:
+def test_build_writes_all_files_of_every_body_and_the_same_bytes_twice(tmp_path: Path) -> None:
     for folder in ("one", "two"):
         assert main(["build", STYLE, "--body", ALTO, "--body", MEZZO, "--out", str(tmp_path / folder)]) == 0
     first = {path.name: path.read_bytes() for path in (tmp_path / "one").iterdir()}
     second = {path.name: path.read_bytes() for path in (tmp_path / "two").iterdir()}
-    assert sorted(first) == [f"concert_top_{name}.{kind}" for name in ("alto_3", "mezzo_2") for kind in ("pdf", "svg")]
+    ends = (".pdf", ".svg", "_seams.svg")
+    assert sorted(first) == [f"concert_top_{name}{end}" for name in ("alto_3", "mezzo_2") for end in ends]
     assert first == second
 
 

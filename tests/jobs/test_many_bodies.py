@@ -45,10 +45,10 @@ def test_a_body_is_drawn_when_the_files_of_the_one_before_are_written(tmp_path: 
     class Watched(Disk):
         def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
             for number, _ in enumerate(contents):
-                assert len(drawn) == number // 2 + 1
+                assert len(drawn) == number // 3 + 1
 
     monkeypatch.setattr("godet.jobs.build.as_svg", draw)
     told: list[BodyResult] = []
     built = build(Watched(), prepared(PATTERNS / "gored_skirt.style", real_women(4, 5)), str(tmp_path), Wanted(), told.append)
-    assert len(built.written) == 8
+    assert len(built.written) == 12
     assert len(drawn) == len(told) == 4

@@ -1,0 +1,359 @@
+"""The seam map: every piece once, much reduced, with a letter on each edge for the seam it goes into, and the key below."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+from typing import Literal
+
+import numpy as np
+
+from ..geometry.tolerances import COINCIDE
+from .lettering import LEADING, text_room, wrapped
+from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet, moved
+from .seam_signs import RING, Signs, line_marks, ring, ring_marks
+from .signs import centred
+
+Finish = Literal["faced", "hemmed", "closed", "left", "folded", "nothing"]
+"""How an edge ends that is in no seam, or is in one besides."""
+
+SAID: dict[Finish, str] = {
+    "faced": "faced, or ends with its facing",
+    "hemmed": "hemmed, bound or turned in",
+    "closed": "opens and closes",
+    "left": "left as it is cut",
+    "folded": "on the fold",
+    "nothing": "ENDS IN NOTHING",
+}
+
+SEAMS: tuple[Layer, ...] = ("seam_1", "seam_2", "seam_3", "seam_4", "seam_5", "seam_6", "seam_7", "seam_8")
+"""The lines of seams, in turn."""
+
+SCALES = (4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)
+"""A piece is drawn at one of so much, all of a map at the same: the first at which they fit the page."""
+
+SMALLEST = 20
+"""At less than one of so much pieces are not told apart: they go on a page without the key."""
+
+USUAL = 8
+"""No more of it than one of so much is shown of pieces on several pages."""
+
+MARGIN = 10.0
+TITLE_HEIGHT = 5.0
+TEXT_HEIGHT = 2.5
+APART = 5.0
+"""Between pieces, mm."""
+
+ROW = 2 * RING + 1.2
+SAMPLE = 16.0
+"""How long a line is in the key, mm."""
+
+BEFORE = 2 * RING + SAMPLE + 4.0
+"""Before the words of a row of the key, mm."""
+
+MOST_COLUMNS = 4
+
+NARROWEST = 46.0
+"""The words below a piece are broken at its width, but no narrower than this (mm)."""
+
+LEGEND = (
+    "A letter in a ring is a seam, the same on both its sides, in the order of sewing: lay dot on dot. Edges are drawn along "
+    "the sewing line; on an edge with several lines the outermost is sewn first."
+)
+
+
+@dataclass(frozen=True, eq=False)
+class MapEdge:
+    """An edge of a piece: the letters of the seams it goes into, in the order of sewing, and how else it ends; its parts (n, 2)
+    in mm from dart to dart, the cloth on their left; for each letter whose seam begins at an end of it, which: 0 its start, 1
+    its end. `opens`: from where to where (mm) along its only part it is closed by something; None: all along. `inner`: a line
+    inside the piece."""
+
+    name: str
+    letters: tuple[str, ...]
+    finishes: tuple[Finish, ...]
+    lines: tuple[Reals, ...]
+    dots: tuple[tuple[str, int], ...] = ()
+    opens: tuple[float, float] | None = None
+    inner: bool = False
+
+    def reduced(self, scale: int) -> MapEdge:
+        """The same at one of so much."""
+        opens = None if self.opens is None else (self.opens[0] / scale, self.opens[1] / scale)
+        return replace(self, lines=tuple(line / scale for line in self.lines), opens=opens)
+
+
+@dataclass(frozen=True, eq=False)
+class MapPiece:
+    """A piece: its name and how often it is cut, its edges, and the legs (n, 2) of its darts."""
+
+    name: str
+    words: tuple[str, ...]
+    edges: tuple[MapEdge, ...]
+    darts: tuple[Reals, ...] = ()
+
+
+@dataclass(frozen=True)
+class MapSeam:
+    """A row of the key: a seam, how often it is sewn, and the closures in it."""
+
+    letter: str
+    name: str
+    times: int
+    closures: tuple[str, ...] = ()
+
+    @property
+    def said(self) -> str:
+        often = {0: "cannot be sewn", 1: "once", 2: "twice"}.get(self.times, f"{self.times} times")
+        return ", ".join([self.name, often, *(f"with {one}" for one in self.closures)])
+
+
+@dataclass(frozen=True, eq=False)
+class SeamMap:
+    """What a map shows of a style on a body: its pieces, and its seams in the order of sewing."""
+
+    style: str
+    body: str
+    version: str
+    pieces: tuple[MapPiece, ...]
+    seams: tuple[MapSeam, ...]
+
+    @property
+    def title(self) -> str:
+        return f"{self.style}, {self.body}: seam map"
+
+    @property
+    def layers(self) -> dict[str, Layer]:
+        """The line of each letter: never that of the letters before and behind it."""
+        return {one.letter: SEAMS[k % len(SEAMS)] for k, one in enumerate(self.seams)}
+
+    @property
+    def finishes(self) -> tuple[Finish, ...]:
+        """How edges of it end beside seams, as the key tells of them."""
+        found = {one for piece in self.pieces for edge in piece.edges for one in edge.finishes}
+        return tuple(one for one in SAID if one in found)
+
+
+def map_sheets(drawn: SeamMap, width: float, height: float) -> tuple[Sheet, ...]:
+    """The map on paper of a width and height in mm: on one page, and where it would be too small there the pieces on some and the
+    key on others."""
+    rows = _rows(drawn)
+    key, high = _key(rows, width - 2 * MARGIN)
+    for scale in SCALES:
+        if scale <= SMALLEST and (placed := _placed(drawn, scale, *_room(drawn, scale, width, height, high), most=1)):
+            base = np.array([MARGIN, MARGIN + high + APART])
+            rule = np.array([[MARGIN, base[1] - APART / 2], [width - MARGIN, base[1] - APART / 2]])
+            marks = (Line("frame", rule, source="key"), *key)
+            return (_page(drawn, scale, width, height, placed[0], base, marks),)
+    return (*_pieces_apart(drawn, width, height), *_key_apart(drawn, rows, width, height))
+
+
+def _pieces_apart(drawn: SeamMap, width: float, height: float) -> Iterator[Sheet]:
+    for scale in SCALES:
+        placed = _placed(drawn, scale, *_room(drawn, scale, width, height, -APART), most=len(drawn.pieces))
+        if placed is not None and scale >= USUAL:
+            break
+    for page in placed or ():
+        yield _page(drawn, scale, width, height, page, np.array([MARGIN, MARGIN]))
+
+
+def _key_apart(drawn: SeamMap, rows: Sequence[_Row], width: float, height: float) -> Iterator[Sheet]:
+    many = int(_room(drawn, 1, width, height, 0.0)[1] / ROW)
+    while rows:
+        count = len(rows)
+        while _key(rows[:count], width - 2 * MARGIN)[1] > many * ROW:
+            count -= 1
+        yield _page(drawn, 0, width, height, (), np.zeros(2), tuple(_key(rows[:count], width - 2 * MARGIN)[0]))
+        rows = rows[count:]
+
+
+def beneath(pages: Sequence[Sheet]) -> Sheet:
+    """Pages as one sheet, each below the one before it."""
+    high = sum(page.height for page in pages)
+    drawings: list[Drawing] = []
+    frame: list[Mark] = []
+    top = high
+    for page in pages:
+        top -= page.height
+        drawings += [one.moved(np.array([0.0, top])) for one in page.drawings]
+        frame += [moved(one, np.array([0.0, top])) for one in page.frame]
+    return Sheet(pages[0].title, pages[0].width, high, tuple(drawings), tuple(frame))
+
+
+def _room(drawn: SeamMap, scale: int, width: float, height: float, key: float) -> tuple[float, float]:
+    """The width and height (mm) for the pieces on a page, above a key so high."""
+    *_, last = _head(drawn, scale, width, height)
+    return width - 2 * MARGIN, float(last.at[1]) - 2 * APART - MARGIN - key
+
+
+def _page(
+    drawn: SeamMap, scale: int, width: float, height: float, pieces: Sequence[Drawing], base: Reals, marks: Sequence[Mark] = ()
+) -> Sheet:
+    frame = (*_head(drawn, scale, width, height), *marks)
+    return Sheet(drawn.title, width, height, tuple(one.moved(base) for one in pieces), frame)
+
+
+def _head(drawn: SeamMap, scale: int, width: float, height: float) -> Iterator[Label]:
+    """What the page is, from the top; of one with the key alone the scale is 0."""
+    y = height - MARGIN - TITLE_HEIGHT
+    room = width - 2 * MARGIN
+    for line in wrapped(drawn.title, TITLE_HEIGHT, room):
+        yield Label(line, np.array([MARGIN, y]), TITLE_HEIGHT, source="title")
+        y -= LEADING * TITLE_HEIGHT
+    said = f"Scale 1:{scale}, not to be cut by. " if scale else ""
+    text = f"{said}{LEGEND} Version {drawn.version}."
+    for line in wrapped(text, TEXT_HEIGHT, room / 1.15):
+        yield Label(line, np.array([MARGIN, y]), TEXT_HEIGHT, source="title")
+        y -= LEADING * TEXT_HEIGHT
+
+
+# ---- the pieces ------------------------------------------------------------------------------------
+
+
+def _placed(drawn: SeamMap, scale: int, width: float, height: float, most: int) -> list[list[Drawing]] | None:
+    """The pieces on shelves, on as many pages as are needed, each a room of a width and height with its lower left corner at
+    (0, 0); None where these are more than `most`, or a piece is too large for one."""
+    if sum(_least(piece, scale) for piece in drawn.pieces) > most * (width + APART) * (height + APART):
+        return None
+    pages: list[list[Drawing]] = []
+    shelves: list[_Shelf] = []
+    found = [_piece(piece, scale, drawn.layers) for piece in drawn.pieces]
+    boxes = {one.name: one.bounds for one in found}
+    for one in sorted(found, key=lambda one: (boxes[one.name][1] - boxes[one.name][3], one.name)):
+        left, bottom, right, top = boxes[one.name]
+        wide, high = right - left, top - bottom
+        corner = next((spot for shelf in shelves if (spot := shelf.place(wide, high, width)) is not None), None)
+        if corner is None:
+            if wide > width or high > height:
+                return None
+            begin = shelves[-1].bottom - APART if shelves else 0.0
+            if begin - high < 0.0:
+                shelves, begin = [], height
+                pages.append([])
+            shelves.append(_Shelf(begin, high))
+            corner = shelves[-1].place(wide, high, width)
+        assert corner is not None
+        pages[-1].append(one.moved(corner - np.array([left, top])))
+    return pages if len(pages) <= most else None
+
+
+def _least(piece: MapPiece, scale: int) -> float:
+    """The area (mm2) that a piece takes at the least, with its words and what is left free beside and below it."""
+    wide, high = np.ptp(np.concatenate([line for edge in piece.edges for line in edge.lines]), axis=0) / scale
+    return float((wide + APART) * (high + APART + LEADING * TEXT_HEIGHT * len(piece.words)))
+
+
+class _Shelf:
+    """Pieces beside each other, smaller ones below each other: columns with their left side, their width, and how far down they
+    are full."""
+
+    def __init__(self, top: float, height: float) -> None:
+        self.top, self.bottom = top, top - height
+        self.columns: list[tuple[float, float, float]] = []
+
+    def place(self, wide: float, high: float, width: float) -> Reals | None:
+        """The upper left corner (2,) for what is so large, or None."""
+        for k, (x, column, low) in enumerate(self.columns):
+            may_grow = k == len(self.columns) - 1 and x + wide <= width
+            if low - APART - high >= self.bottom - COINCIDE and (wide <= column or may_grow):
+                self.columns[k] = (x, max(wide, column), low - APART - high)
+                return np.array([x, low - APART])
+        x = self.columns[-1][0] + self.columns[-1][1] + APART if self.columns else 0.0
+        if x + wide > width or high > self.top - self.bottom + COINCIDE:
+            return None
+        self.columns.append((x, wide, self.top - high))
+        return np.array([x, self.top])
+
+
+def _piece(piece: MapPiece, scale: int, layers: dict[str, Layer]) -> Drawing:
+    """A piece with its signs and the words below it."""
+    edges = [edge.reduced(scale) for edge in piece.edges]
+    signs = Signs()
+    marks: list[Mark] = [Line("dart", line / scale, source=piece.name) for line in piece.darts]
+    signs.take(marks)
+    for edge in edges:
+        seams = [layers[one] for one in edge.letters]
+        marks += line_marks(edge.lines, seams, edge.finishes, edge.name, edge.opens, _beside(edges, edge))
+        signs.take(marks)
+    for edge in edges:
+        for sign, end in edge.dots:
+            marks.append(signs.dot(edge.lines, layers[sign], edge.letters.index(sign), end, edge.name))
+    asked = [(edge, sign) for edge in edges for sign in edge.letters]
+    for edge, sign in sorted(asked, key=lambda one: sum(map(_long, one[0].lines))):  # those with the least choice first
+        others = _beside(edges, edge)
+        depth = len(edge.letters) + len(edge.finishes)
+        marks += ring_marks(signs, sign, edge.lines, others, depth, f"{piece.name}.{edge.name}")
+    outline = np.concatenate([line for edge in edges if not edge.inner for line in edge.lines])
+    bare = Drawing(piece.name, tuple(marks), outline)
+    return replace(bare, marks=(*marks, *_words(piece.words, bare.bounds)))
+
+
+def _beside(edges: Sequence[MapEdge], edge: MapEdge) -> list[Reals]:
+    """The lines of all other edges."""
+    return [line for other in edges if other is not edge for line in other.lines]
+
+
+def _long(line: Reals) -> float:
+    return float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
+
+
+def _words(rows: Sequence[str], bounds: tuple[float, float, float, float]) -> Iterator[Label]:
+    left, bottom, right, _ = bounds
+    y = bottom - 1.5 - TEXT_HEIGHT / 2
+    for row in rows:
+        for line in wrapped(row, TEXT_HEIGHT, max(NARROWEST, right - left)):
+            yield centred(line, np.array([(left + right) / 2, y]), TEXT_HEIGHT, 0.0, "name")
+            y -= LEADING * TEXT_HEIGHT
+
+
+# ---- the key ---------------------------------------------------------------------------------------
+
+
+def _rows(drawn: SeamMap) -> list[_Row]:
+    rows = [_Row(f"{number}  {one.said}", one.letter, drawn.layers[one.letter]) for number, one in enumerate(drawn.seams, 1)]
+    return rows + [_Row(SAID[one], finish=one) for one in drawn.finishes]
+
+
+def _key(rows: Sequence[_Row], width: float) -> tuple[list[Mark], float]:
+    """Rows of the key with their lower left corner at the margin, and how high they are."""
+    columns = _columns(rows, width)
+    x, top = MARGIN, MARGIN + len(columns[0]) * ROW
+    marks: list[Mark] = []
+    for column in columns:
+        for k, row in enumerate(column):
+            marks += row.marks(np.array([x, top - (k + 0.5) * ROW]))
+        x += max(row.width for row in column) + APART
+    return marks, len(columns[0]) * ROW
+
+
+@dataclass(frozen=True)
+class _Row:
+    """A row of the key."""
+
+    text: str
+    letter: str = ""
+    layer: Layer | None = None
+    finish: Finish | None = None
+
+    @property
+    def width(self) -> float:
+        return BEFORE + text_room(self.text, TEXT_HEIGHT)
+
+    def marks(self, at: Reals) -> Iterator[Mark]:
+        """The row with its left end, half its height up, at a place (2,)."""
+        start = at + np.array([2 * RING + 2.0, 0.0])
+        line = np.stack([start, start + np.array([SAMPLE, 0.0])])
+        yield from ring(self.letter, at + np.array([RING, 0.0]), "key") if self.letter else ()
+        yield from line_marks([line], [self.layer] if self.layer else [], [self.finish] if self.finish else [], "key")
+        yield Label(self.text, at + np.array([BEFORE, -TEXT_HEIGHT / 2]), TEXT_HEIGHT, source="key")
+
+
+def _columns(rows: Sequence[_Row], width: float) -> list[Sequence[_Row]]:
+    """The rows in as many columns as a width (mm) holds."""
+    for count in range(MOST_COLUMNS, 0, -1):
+        long = ceil(len(rows) / count)
+        columns = [rows[k : k + long] for k in range(0, len(rows), long)]
+        if sum(max(row.width for row in column) + APART for column in columns) - APART <= width:
+            break
+    return columns
