@@ -21,7 +21,7 @@ NAMES_TELL = [
     ("the facing is not closed at the shoulder", "princess_dress_bodice", ["neck_facings"], "E601"),
     ("the back seam of a back that is cut on its fold", "puff_sleeve",
      [("seam sides", "seam front_middle joins front.centre to front.centre sewn pressed_open\nseam sides")], "E622"),
-    ("one sleeve cut", "puff_sleeve", [("piece sleeve = puffed_sleeve {\n    cut 2 as pair", "piece sleeve = puffed_sleeve {\n    cut 1")], "E609"),
+    ("one sleeve cut", "puff_sleeve", [("= puffed_sleeve {\n    cut 2 as pair", "= puffed_sleeve {\n    cut 1")], "E609"),
     ("four panels sewn, three cut", "pleated_skirt",
      [("joins panel.top + panel.top + panel.top to", "joins panel.top + panel.top + panel.top + panel.top to")], "E625"),
     ("a bodice that is cut once sewn to itself", "princess_dress_bodice",
@@ -40,7 +40,7 @@ NAMES_TELL = [
     ("an edge that is sewn and hemmed", "concert_top",
      [("on front.hem + back.hem", "on front.hem + back.hem + back.side")], "E603"),
     ("an edge that is sewn and said to be left", "puff_sleeve",
-     [("piece sleeve = puffed_sleeve {\n    cut 2 as pair", "piece sleeve = puffed_sleeve {\n    cut 2 as pair\n    unsewn hem")], "E603"),
+     [("= puffed_sleeve {\n    cut 2 as pair", "= puffed_sleeve {\n    cut 2 as pair\n    unsewn hem")], "E603"),
     ("fronts sewn to each other", "princess_dress_bodice",
      [("joins side_front.side to side_back.side", "joins side_front.side to side_front.side")], "E601"),
     ("the ends of a doubled band not closed", "puff_sleeve", ["band_ends"], "W621"),
@@ -73,7 +73,7 @@ BODIES_TELL = [
     ("a sleeve turned round", "puff_sleeve",
      [("gathers sleeve.front_cap to front.armhole", "gathers sleeve.front_cap to back.armhole"),
       ("gathers sleeve.back_cap to back.armhole", "gathers sleeve.back_cap to front.armhole")], "E623"),
-    ("sleeves cut alike", "puff_sleeve", [("piece sleeve = puffed_sleeve {\n    cut 2 as pair", "piece sleeve = puffed_sleeve {\n    cut 2")], "E607"),
+    ("sleeves cut alike", "puff_sleeve", [("= puffed_sleeve {\n    cut 2 as pair", "= puffed_sleeve {\n    cut 2")], "E607"),
 ]  # fmt: skip
 
 
