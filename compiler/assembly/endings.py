@@ -125,14 +125,15 @@ def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:
     for atom, ends in found.items():
         if pieces[atom.piece].said.folds and any(end.how == "seam" for end in ends):
             sewn.setdefault((atom.piece, atom.panel), set()).add(atom.side)
-    turned = {panel: _turned(pieces[panel[0]], sides) for panel, sides in sewn.items()}
+    each = {(name, frozenset(sides)) for (name, _), sides in sewn.items()}
+    turned = {(name, sides): _turned(pieces[name], sides) for name, sides in each}
     for atom, ends in found.items():
-        folded = atom.side in turned.get((atom.piece, atom.panel), ())
+        folded = atom.side in turned.get((atom.piece, frozenset(sewn.get((atom.piece, atom.panel), ()))), ())
         if not ends and (folded or (pieces[atom.piece].laid is Laid.DOUBLED and _is_beside_fold(pieces, atom))):
             ends.append(Ending("folded"))
 
 
-def _turned(piece: CutPiece, sewn: set[int]) -> frozenset[int]:
+def _turned(piece: CutPiece, sewn: frozenset[int]) -> frozenset[int]:
     return frozenset(piece.sides) if piece.said.piece.is_sketch else turned_in(piece.said.piece, sewn)
 
 

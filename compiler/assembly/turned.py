@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from ..geometry.lanes import decide, norm
-from ..geometry.length import length, nearest, point_at
+from ..geometry.length import least_away, length, nearest, point_at
 from ..geometry.motion import mirror_path, mirror_points
 from ..geometry.path import Path
 from ..geometry.tolerances import SHIFTED
-from ..pattern.piece import Piece, Side
+from ..pattern.piece import Piece, Reals, Side
 
-SAMPLES = (0.0, 0.25, 0.5, 0.75, 1.0)
-"""Where along an edge it is asked whether it lies on others, as shares of its length."""
+SAMPLES = (0.0, 1.0, 0.5, 0.25, 0.75)
+"""Where along an edge it is asked whether it lies on others, as shares of its length, its ends first."""
 
 
 def turned_in(piece: Piece, sewn: Collection[int]) -> frozenset[int]:
@@ -39,4 +39,8 @@ def _on_itself(side: Side, fold: Side) -> bool:
 def _lies_on(path: Path, held: Sequence[Path]) -> bool:
     """Whether a path lies on some others all along."""
     points = (point_at(path, length(path) * share) for share in SAMPLES)
-    return all(any(decide(nearest(one, point)[1] <= SHIFTED) for one in held) for point in points)
+    return all(any(_is_on(one, point) for one in held) for point in points)
+
+
+def _is_on(path: Path, point: Reals) -> bool:
+    return decide(least_away(path, point) <= SHIFTED) and decide(nearest(path, point)[1] <= SHIFTED)
