@@ -104,7 +104,8 @@ class Outline:
 
     @cached_property
     def panels(self) -> tuple[tuple[str, int], ...]:
-        return tuple((name, n) for name, piece in self.pieces.items() for n in range(piece.count) if self.is_outer(name, Layer(n)))
+        each = ((name, n) for name, piece in self.pieces.items() for n in range(piece.count))
+        return tuple((name, n) for name, n in each if self.is_outer(name, Layer(n)))
 
     @cached_property
     def atoms(self) -> tuple[Atom, ...]:

@@ -80,9 +80,10 @@ def _laid_wrong(laid: Laid) -> Iterator[Fault]:
     unmet = {one.name: (a.edge, b.edge) for one, a, b in laid.surface.unmet}
     for name, edges in unmet.items():
         yield Fault("unmet", (name,), edges)
-    twisted = {one.name: one.seam for one in laid.faces.clashes if one.name not in unmet}
-    for name, seam in twisted.items():
-        yield Fault("twist", (name,), pieces=tuple(dict.fromkeys(owner for owner, _ in seam.edges)))
+    twisted = {one.name: one.seam for one in laid.faces.clashes}
+    if twisted and not unmet:
+        pieces = (owner for seam in twisted.values() for owner, _ in seam.edges)
+        yield Fault("twist", tuple(twisted), pieces=tuple(dict.fromkeys(pieces)))
     if unmet or twisted:
         return
     for wrong in laid.wrong:

@@ -170,13 +170,17 @@ def wrong_hand(span: Span, other: Span, wrong: str, right: str, only_named: bool
     )
 
 
-def twist(span: Span, seam: str, pieces: Sequence[str]) -> Diagnostic:
+def twist(spans: Sequence[Span], seams: Sequence[str], pieces: Sequence[str]) -> Diagnostic:
+    """`seams` are those of a round of seams that do not go together with the rest of it."""
+    what, twist, it = ("seam", "twists", "it names") if len(seams) == 1 else ("seams", "twist", "they name")
     return Diagnostic(
         "E610",
-        f"seam `{seam}` twists the cloth: with the edges beside it sewn as they are, {either(pieces, 'or')} shows its wrong side",
-        span,
-        fix="look at which edges it names, and which ends of them meet: a notch of one name on both tells",
-        data={"of": seam},
+        f"{what} {either(seams, 'and')} {twist} the cloth: with the edges beside sewn as they are, {either(pieces, 'or')} shows "
+        "its wrong side",
+        spans[0],
+        fix=f"look at which edges {it}, and which ends of them meet: a notch of one name on both tells",
+        labels=tuple(Label(one, "and here") for one in spans[1:]),
+        data={"of": tuple(seams)},
     )
 
 

@@ -93,7 +93,7 @@ def _told_of_all(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Di
             wrong, right = one.pieces
             return words.wrong_hand(first, others[0], wrong, right, one.kind == "wrong_name")
         case "twist":
-            return words.twist(first, one.sentences[0], one.pieces)
+            return words.twist(places, one.sentences, one.pieces)
         case "unmet":
             return words.unmet(first, one.sentences[0], edges[0], edges[1])
         case "which_side":
