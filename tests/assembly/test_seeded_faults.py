@@ -13,11 +13,6 @@ NAMES_TELL = [
      [("joins left_band.lower to front.waistline + back.waistline worn left",
        "joins left_band.lower to front.waistline + back.waistline worn right")], "E602"),
     ("c2: half an armhole left out", "puff_sleeve", ["front_armhole"], "E601"),
-    ("e3: the band closed, sewn on, then the sleeve closed", "puff_sleeve",
-     [(sentence("puff_sleeve", "seam", "sleeve_underarm"), ""),
-      ("sewn gathered after sleeve_underarm\n        \"the band is closed first, then folded over the seam\"\n",
-       "sewn gathered after band_ends\n"
-       "seam sleeve_underarm joins sleeve.front_seam to sleeve.back_seam sewn pressed_open after sleeve_hem\n")], "E617"),
     ("j2: shoulders crossed", "concert_top",
      [("joins front.overarm to back.overarm", "joins front.left_overarm to front_facing.right_overarm")], "E604"),
     ("the seam of a drape left out, which is no dart", "concert_top", ["drape_seam"], "E601"),
@@ -79,6 +74,11 @@ def test_what_names_tell(style: str, edits: list[str] | list[tuple[str, str]], c
 
 
 BODIES_TELL = [
+    ("e3: the band closed, sewn on, then the sleeve closed", "puff_sleeve",
+     [(sentence("puff_sleeve", "seam", "sleeve_underarm"), ""),
+      ("sewn gathered after sleeve_underarm\n        \"the band is closed first, then folded over the seam\"\n",
+       "sewn gathered after band_ends\n"
+       "seam sleeve_underarm joins sleeve.front_seam to sleeve.back_seam sewn pressed_open after sleeve_hem\n")], "E617"),
     ("a1: a whole front drawn for the wrong hand", "concert_top",
      [("lowered 1.3 cm shoulder_angle 180 deg - back_angle",
        "lowered 1.3 cm shoulder_angle 180 deg - back_angle {\n    worn right\n}")], "E605"),
