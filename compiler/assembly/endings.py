@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from ..pattern.which_ends import Name
-from .panels import Atom, Half, Laid, Pieces
+from .panels import Atom, CutPiece, Half, Laid, Pieces
 from .said import ClosureSaid, GarmentSaid
 from .sewn import Sewn, atoms
+from .turned import turned_in
 from .ways import Meeting
 
 How = Literal["seam", "facing", "way", "closure", "hem", "raw", "fastened", "unsewn", "folded", "with_facing"]
@@ -64,7 +65,8 @@ def endings(
                     found[atom].append(Ending("way", way.name))
     for atom in found:
         found[atom] += _stated(pieces, atom)
-    _lying_with(meetings, inside, {one.seam for one in said.closures}, found)
+    for atom, name in list(lying_with(meetings, said, inside, found)):
+        found[atom].append(Ending("with_facing", name))
     _folded_in(pieces, found)
     return found
 
@@ -78,13 +80,13 @@ def _sewn_in(pieces: Pieces, seam: Sewn, inside: frozenset[str], found: dict[Ato
 
 
 def closed(pieces: Pieces, closure: ClosureSaid) -> list[Atom]:
-    """The sides in which a closure is set that is in edges."""
+    """The sides that end in a closure which is in edges: buttons and loops on one leave it to be finished."""
     found = []
     for edge in closure.edges:
         for half, layers in pieces[edge[0]].layers(edge[1]).items():
             if closure.on in ("both", None) or half in (closure.on, None):
                 found += [atom for layer in layers for atom in pieces.atoms_of(edge, layer)]
-    return found
+    return [atom for atom in found if not pieces[atom.piece].is_buttoned(atom)]
 
 
 def _stated(pieces: Pieces, atom: Atom) -> list[Ending]:
@@ -100,11 +102,12 @@ def _stated(pieces: Pieces, atom: Atom) -> list[Ending]:
     return [Ending(how) for how, edges in rows if names & edges]
 
 
-def _lying_with(
-    meetings: Iterable[Meeting], inside: frozenset[str], opened: set[str], found: dict[Atom, list[Ending]]
-) -> None:
-    """The free edge of a facing beside the seam by which it lies on a piece, where the edge it lies on is open there, or in a
-    seam that a closure opens."""
+def lying_with(
+    meetings: Iterable[Meeting], said: GarmentSaid, inside: frozenset[str], found: Endings
+) -> Iterator[tuple[Atom, str]]:
+    """The free edge of a facing beside the seam by which it lies on a piece, with that seam, where the edge it lies on is open
+    there, or in a seam that a closure opens."""
+    opened = {one.seam for one in said.closures}
     for one in meetings:
         for here, there in ((0, 1), (1, 0)):
             beside, across = one.beside[here], one.beside[there]
@@ -112,18 +115,26 @@ def _lying_with(
             if not lies or beside is None or across is None or found[beside]:
                 continue
             if any(ending.how in OPEN or ending.sentence in opened for ending in found[across]):
-                found[beside].append(Ending("with_facing", one.seam.name))
+                yield beside, one.seam.name
 
 
 def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:
-    """The ends of a doubled piece beside its fold lie on themselves; of a piece that is folded along a line what nothing else
-    holds is turned in, where the rest is sewn."""
-    sewn_panels = {(atom.piece, atom.panel) for atom, ends in found.items() if any(end.how == "seam" for end in ends)}
+    """The ends of a doubled piece beside its fold lie on themselves; of one folded along a line inside it what that lays on a
+    sewn edge is turned in. Where the line lies no sketch knows: there all is that nothing else holds."""
+    sewn: dict[tuple[str, int], set[int]] = {}
     for atom, ends in found.items():
-        piece = pieces[atom.piece]
-        turned = piece.said.folds and (atom.piece, atom.panel) in sewn_panels
-        if not ends and (turned or (piece.laid is Laid.DOUBLED and _is_beside_fold(pieces, atom))):
+        if pieces[atom.piece].said.folds and any(end.how == "seam" for end in ends):
+            sewn.setdefault((atom.piece, atom.panel), set()).add(atom.side)
+    each = {(name, frozenset(sides)) for (name, _), sides in sewn.items()}
+    turned = {(name, sides): _turned(pieces[name], sides) for name, sides in each}
+    for atom, ends in found.items():
+        folded = atom.side in turned.get((atom.piece, frozenset(sewn.get((atom.piece, atom.panel), ()))), ())
+        if not ends and (folded or (pieces[atom.piece].laid is Laid.DOUBLED and _is_beside_fold(pieces, atom))):
             ends.append(Ending("folded"))
+
+
+def _turned(piece: CutPiece, sewn: frozenset[int]) -> frozenset[int]:
+    return frozenset(piece.sides) if piece.said.piece.is_sketch else turned_in(piece.said.piece, sewn)
 
 
 def _is_beside_fold(pieces: Pieces, atom: Atom) -> bool:

@@ -19,6 +19,7 @@ Kind = Literal[
     "on_fold",
     "two_things",
     "not_fastened",
+    "sewn_shut",
     "wrong_hand",
     "wrong_name",
     "twist",

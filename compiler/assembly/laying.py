@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from .faces import Faces, WrongHand, faces, wrong_hands
@@ -11,8 +11,11 @@ from .sewn import Sewn
 from .surface import Outline, Surface, surface
 from .ways import Way
 
-MOST = 256
-"""More ways to lay all seams together than these are not tried."""
+MOST = 64
+"""Where no seam laid otherwise by itself makes all fit, more ways to lay all together than these are not tried."""
+
+Choice = tuple[int, ...]
+"""Of each seam, which of its ways it is laid."""
 
 
 @dataclass(frozen=True)
@@ -35,12 +38,36 @@ class Laid:
 
 def lay(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Laid:
     """The garment laid so that most of it fits; of several such as its sentences come."""
-    tried = (_laid(outline, made, chosen) for made, chosen in _all(sewn, ways))
-    best = next(tried)
-    for one in tried:
+    known = {name: found for name, found in ways.items() if found}
+    turning = [(one, one.turned()) if one.may_turn else (one,) for one in sewn]
+    counts = [*map(len, turning), *map(len, known.values())]
+
+    def laid(choice: Choice) -> Laid:
+        made = [each[n] for each, n in zip(turning, choice, strict=False)]
+        chosen = {name: found[n] for (name, found), n in zip(known.items(), choice[len(turning) :], strict=True)}
+        return _laid(outline, made, chosen)
+
+    best = _mended(laid, counts)
+    sketched = any(one.said.piece.is_sketch for one in outline.pieces.values())  # of which nothing is judged by it
+    every = itertools.islice(itertools.product(*map(range, counts)), MOST if any(best.amiss) and not sketched else 0)
+    for one in map(laid, every):
+        best = min(best, one, key=lambda each: each.amiss)
         if not any(best.amiss):
             break
-        best = min(best, one, key=lambda each: each.amiss)
+    return best
+
+
+def _mended(laid: Callable[[Choice], Laid], counts: Sequence[int]) -> Laid:
+    """The first way to lay all seams, one seam after the other laid otherwise where more fits then."""
+    at = tuple(0 for _ in counts)
+    best, amiss = laid(at), None
+    while any(best.amiss) and best.amiss != amiss:
+        amiss = best.amiss
+        for k, n in ((k, n) for k, count in enumerate(counts) if count > 1 for n in range(count)):
+            other = (*at[:k], n, *at[k + 1 :])
+            one = laid(other) if n != at[k] else best
+            if one.amiss < best.amiss:
+                best, at = one, other
     return best
 
 
@@ -48,11 +75,3 @@ def _laid(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> La
     made = surface(outline, sewn, ways)
     shown = faces(outline.pieces, made)
     return Laid(tuple(sewn), ways, made, shown, tuple(wrong_hands(outline.pieces, shown)))
-
-
-def _all(sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Iterator[tuple[list[Sewn], dict[str, Way]]]:
-    """All ways to lay the seams, no more than so many."""
-    known = {name: found for name, found in ways.items() if found}
-    turning = [(one, one.turned()) if one.may_turn else (one,) for one in sewn]
-    for chosen in itertools.islice(itertools.product(itertools.product(*turning), itertools.product(*known.values())), MOST):
-        yield list(chosen[0]), dict(zip(known, chosen[1], strict=True))

@@ -134,6 +134,10 @@ class CutPiece:
     def side(self, atom: Atom) -> Side:
         return self.said.piece.ring[atom.side]
 
+    def is_buttoned(self, atom: Atom) -> bool:
+        """Whether buttons or buttonholes are on a side."""
+        return not self.said.buttoned.isdisjoint(self.side(atom).names)
+
     def half(self, atom: Atom) -> Half:
         """The half of the wearer a side of a panel covers; None where it has none of its own."""
         if self.laid is Laid.CENTRED and self.folds_open:

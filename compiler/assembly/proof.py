@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ..pattern.ends import body_side, plain
 from ..pattern.piece import Piece
-from .endings import Endings, Loose, edges_of, endings, facings, loose
+from .endings import Endings, Loose, endings, facings, loose, lying_with
 from .faults import Fault
-from .panels import Atom, CutPiece, Laid, Pieces
+from .panels import Atom, Laid, Pieces
 from .said import GarmentSaid
-from .sewn import Sewn, sewn
+from .sewn import Sewn, Stretch, atoms, sewn
 from .ways import Meeting, Way, laid, meetings
 
 
 @dataclass(frozen=True)
 class Structure:
     """The panels of a garment, its seams as often as they are sewn, how every edge ends, which end in nothing, the parts it comes
-    to, and what else is wrong with these. `ways` are those to lay each seam that its names leave."""
+    to, and what else is wrong with these. `ways` are those to lay each seam that its names leave; `may_lie` the edges of facings
+    that in one of several ways lie with an edge that ends."""
 
     pieces: Pieces
     said: GarmentSaid
@@ -27,6 +27,7 @@ class Structure:
     meetings: tuple[Meeting, ...]
     inside: frozenset[str]
     endings: Endings
+    may_lie: frozenset[Atom]
     loose: tuple[Loose, ...]
     parts: tuple[frozenset[tuple[str, int]], ...]
     faults: tuple[Fault, ...]
@@ -46,8 +47,19 @@ def prove(said: GarmentSaid) -> Structure:
         *_ended(pieces, said, ends),
         *_apart(pieces, whole, wrong),
         *_not_fastened(pieces, ends),
+        *_sewn_shut(pieces, made, ends),
     ]
-    return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, tuple(free), tuple(whole), tuple(faults))
+    may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
+    return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
+
+
+def _if_laid(pieces: Pieces, made: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
+    """The ends of the seams that names leave several ways to lay, in each of these."""
+    for name, several in ways.items():
+        if len(several) > 1:
+            seams = [one for one in made if one.name == name]
+            for way in several:
+                yield from meetings(pieces, seams, {name: [way]})
 
 
 def sketches(pieces: Pieces) -> dict[str, Piece]:
@@ -91,63 +103,6 @@ def _is_caught(said: GarmentSaid, name: str, seams: Sequence[str]) -> bool:
     return seam is not None and any(other in seam.caught_in for other in seams)
 
 
-def in_nothing(structure: Structure, groups: Sequence[Loose]) -> list[Fault]:
-    """Edges that end in nothing, those of one cause as one; where the seam that names them cannot be sewn, that is told."""
-    pieces, told = structure.pieces, {edge for fault in structure.faults for edge in _sides(structure.pieces, fault)}
-    found: dict[object, Fault] = {}
-    for one in groups:
-        if all((atom.piece, atom.side) in told for atom in one.atoms):
-            continue
-        twin = _twin_in(pieces, one, structure.endings) if one.half is not None else ""
-        across = None if twin else _lies_on(one, structure)
-        fault = Fault("ends_in_nothing", (one.edges[0][0],), one.edges, half=one.half, twin_in=twin)
-        if across is not None:
-            edge = across[0].piece, edges_of(pieces, across[0].piece, {across[0].side})[0]
-            fault = replace(fault, across=edge, across_in=across[1])
-        same = (cause for cause, known in found.items() if set(known.edges) & set(fault.edges))
-        cause = fault.across_in.partition(".")[0] or next(same, one)
-        known = found.get(cause)
-        edges = dict.fromkeys((*known.edges, *fault.edges)) if known else fault.edges
-        half = fault.half if known is None or known.half == fault.half else None
-        found[cause] = replace(known or fault, edges=tuple(edges), half=half)
-    return list(found.values())
-
-
-def _twin_in(pieces: Pieces, one: Loose, ends: Endings) -> str:
-    """The seam of the same edge on the other half of the wearer, "" where that is in none."""
-    first = one.atoms[0]
-    piece = pieces[first.piece]
-    for atom, how in ends.items():
-        same = atom.piece == first.piece and atom.side == first.side and piece.half(atom) != one.half
-        if same or _is_twin(piece, first, atom):
-            return next((end.sentence for end in how if end.how == "seam"), "")
-    return ""
-
-
-def _is_twin(piece: CutPiece, one: Atom, two: Atom) -> bool:
-    """Whether two sides of a whole piece are one edge on both halves."""
-    if one.piece != two.piece or body_side(piece.side(one)) in (None, body_side(piece.side(two))):
-        return False
-    return body_side(piece.side(two)) is not None and plain(piece.side(one).names[-1]) == plain(piece.side(two).names[-1])
-
-
-def _lies_on(one: Loose, structure: Structure) -> tuple[Atom, str] | None:
-    """The sewn edge on which the free edge of a facing lies, and its seam."""
-    inside = structure.inside
-    for meeting in structure.meetings:
-        for here, there in ((0, 1), (1, 0)):
-            across = meeting.beside[there]
-            if meeting.beside[here] in one.atoms and meeting.own[here].piece in inside and across is not None:
-                seam = next((end.sentence for end in structure.endings[across] if end.how == "seam"), "")
-                if seam and across.piece not in inside:
-                    return across, seam
-    return None
-
-
-def _sides(pieces: Pieces, fault: Fault) -> set[tuple[str, int]]:
-    return {(owner, i) for owner, edge in fault.of for i in pieces[owner].along(edge)}
-
-
 # ---- one garment -----------------------------------------------------------------------------------
 
 
@@ -183,16 +138,37 @@ def _apart(pieces: Pieces, whole: Sequence[frozenset[tuple[str, int]]], wrong: S
 
 def _not_fastened(pieces: Pieces, endings: Endings) -> list[Fault]:
     """Doubled pieces both of whose ends are turned in, one of which nothing fastens."""
-    found = []
+    found = list[str]()
     for name, piece in pieces.items():
         ends = [(atom, how) for atom, how in endings.items() if atom.piece == name]
         turned = {atom.side for atom, how in ends if any(one.how == "folded" for one in how)}
-        turned |= {atom.side for atom, how in ends if not any(one.how == "seam" for one in how) and _has_buttons(piece, atom)}
-        held = {atom.side for atom, how in ends if _has_buttons(piece, atom) or any(one.how == "closure" for one in how)}
+        turned |= {atom.side for atom, how in ends if not any(one.how == "seam" for one in how) and piece.is_buttoned(atom)}
+        held = {atom.side for atom, how in ends if piece.is_buttoned(atom) or any(one.how == "closure" for one in how)}
         if piece.laid is Laid.DOUBLED and len(turned) > 1 and turned - held:
-            found.append(Fault("not_fastened", (name,), pieces=(name,)))
-    return found
+            found.append(name)
+    return [Fault("not_fastened", tuple(found), pieces=tuple(found))] if found else []
 
 
-def _has_buttons(piece: CutPiece, atom: Atom) -> bool:
-    return bool(piece.said.buttoned.intersection(piece.side(atom).names))
+def _sewn_shut(pieces: Pieces, made: Sequence[Sewn], ends: Endings) -> list[Fault]:
+    """Bags whose two layers, sewn to each other, both lie on one side of a part of a seam, so that none is on the other side."""
+    bags = {one.left[0].edge[0] for one in made if one.seam.left == one.seam.right and one.left != one.right}
+    found: dict[str, Fault] = {}
+    for seam in made:
+        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            layered = len(run) == 1 and run[0].edge[0] in bags and len(run[0].layers) > 1
+            sewn_in = _seams_of(ends, atoms(pieces, across)) - {seam.name} if layered else set()
+            for name in sorted(sewn_in):
+                if _seams_of(ends, _rest(pieces, across)) & {name}:
+                    found.setdefault(seam.name, Fault("sewn_shut", (seam.name, name), (run[0].edge, across[0].edge)))
+    return list(found.values())
+
+
+def _seams_of(ends: Endings, sides: Sequence[Atom]) -> set[str]:
+    return {end.sentence for atom in sides for end in ends.get(atom, ()) if end.how == "seam"}
+
+
+def _rest(pieces: Pieces, run: Sequence[Stretch]) -> list[Atom]:
+    """The sides beside those of a run."""
+    sides = set(atoms(pieces, run))
+    beside = (replace(atom, side=number) for atom in sides for number in pieces[atom.piece].beside([atom.side]))
+    return [atom for atom in beside if atom not in sides]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from ..pattern.which_ends import Name
 from .panels import HALVES, Atom, Half, Laid, Layer, Pieces
@@ -78,6 +79,7 @@ class Outline:
         self.inside = inside
         self._sides: dict[str, tuple[int, ...]] = {}
         self._next: dict[tuple[str, int, int], int] = {}
+        self._corners: dict[End, Corner] = {}
 
     def is_outer(self, name: str, layer: Layer) -> bool:
         """Whether a cloth lies outside: of layers the first, of a doubled piece what is drawn."""
@@ -100,18 +102,28 @@ class Outline:
                 self._next[name, one, 1], self._next[name, two, 0] = two, one
         return self._sides[name]
 
-    def panels(self) -> Iterator[tuple[str, int]]:
-        for name, piece in self.pieces.items():
-            yield from ((name, n) for n in range(piece.count) if self.is_outer(name, Layer(n)))
+    @cached_property
+    def panels(self) -> tuple[tuple[str, int], ...]:
+        each = ((name, n) for name, piece in self.pieces.items() for n in range(piece.count))
+        return tuple((name, n) for name, n in each if self.is_outer(name, Layer(n)))
 
-    def atoms(self) -> Iterator[Atom]:
+    @cached_property
+    def atoms(self) -> tuple[Atom, ...]:
         """The sides of the outer cloth; of a doubled piece its fold is one of them."""
-        for name, n in self.panels():
+        return tuple(self._atoms())
+
+    def _atoms(self) -> Iterator[Atom]:
+        for name, n in self.panels:
             piece = self.pieces[name]
             copies = (0, 1) if piece.folds_open and piece.laid is Laid.CENTRED else (0,)
             for copy, i in itertools.product(copies, self.sides(name)):
                 if i in piece.sides or (piece.laid is Laid.DOUBLED and self._is_fold(name, i)):
                     yield Atom(name, n, copy, i)
+
+    @cached_property
+    def corners(self) -> tuple[Corner, ...]:
+        """The corners of the outer cloth."""
+        return tuple(dict.fromkeys(self.corner((atom, at)) for atom in self.atoms for at in (0, 1)))
 
     def _is_fold(self, name: str, side: int) -> bool:
         piece = self.pieces[name]
@@ -123,6 +135,11 @@ class Outline:
 
     def corner(self, end: End) -> Corner:
         """The corner at an end of a side; at the ends of a centre's fold both halves have one."""
+        if end not in self._corners:
+            self._corners[end] = self._corner(end)
+        return self._corners[end]
+
+    def _corner(self, end: End) -> Corner:
         atom, at = end
         number = self._beside(atom.piece, atom.side, 1) if at else atom.side
         before = self._beside(atom.piece, number, 0)
@@ -160,7 +177,7 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     for one in glued:
         for at in (0, -1):
             met.join(*(outline.corner(_end_of(run[at], bool(at))) for run in (one.left, one.right)))
-    free = dict.fromkeys(outline.atoms())
+    free = dict.fromkeys(outline.atoms)
     for one in glued:
         for atom, _ in (*one.left, *one.right):
             free.pop(atom, None)
@@ -169,9 +186,9 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     for _, _, (a, b) in joints:
         met.join(a, b)
     openings, whole = _openings(outline, glued, free)
-    corners = {corner: met.first(corner) for atom in outline.atoms() for at in (0, 1) for corner in [outline.corner((atom, at))]}
+    corners = {corner: met.first(corner) for corner in outline.corners}
     edges = len(free) + sum(len(one.left) + len(one.right) - 1 for one in glued)
-    characteristic = len(set(corners.values())) - edges + sum(1 for _ in outline.panels())
+    characteristic = len(set(corners.values())) - edges + len(outline.panels)
     parts = _parts(outline, glued)
     handles = (2 * parts - len(openings) - characteristic) / 2 if whole else None
     return Surface(glued, tuple(openings), parts, characteristic, handles, tuple(unmet), corners)
@@ -258,7 +275,7 @@ def _onward(outline: Outline, across: Mapping[End, End], free: Mapping[Atom, Non
 
 def _parts(outline: Outline, glued: Sequence[Glued]) -> int:
     """How many sheets the outer cloth comes to."""
-    group = {panel: panel for panel in outline.panels()}
+    group = {panel: panel for panel in outline.panels}
 
     def first(panel: tuple[str, int]) -> tuple[str, int]:
         while group[panel] != panel:

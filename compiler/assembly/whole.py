@@ -9,16 +9,17 @@ from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
 from .faults import Fault
 from .laying import Laid, lay
+from .nothing import in_nothing, told_once
 from .order import Place, in_order
-from .proof import Structure, in_nothing
+from .proof import Structure
 from .surface import Outline
 from .ways import joints, meetings
 
 
 @dataclass(frozen=True)
 class Whole:
-    """A garment laid out. `sure` is whether every seam is laid in a way that is known; `faults` are those beyond the
-    structure's."""
+    """A garment laid out. `sure` is whether every seam is laid in a way that is known; `faults` is all that is wrong
+    with it."""
 
     structure: Structure
     outline: Outline
@@ -44,7 +45,7 @@ def whole(structure: Structure) -> Whole:
     over = list(joints(pieces, laid.sewn, chosen))
     order, wrong = in_order(pieces, said.seams, met, over, structure.endings, structure.inside)
     free = in_nothing(structure, _of_one_cause(structure, laid))
-    faults = [*free, *wrong, *unsaid(said, structure.sewn)]
+    faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
     if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well
         faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
     return Whole(structure, outline, laid, tuple(found), tuple(order), sure, tuple(faults))
@@ -79,9 +80,10 @@ def _laid_wrong(laid: Laid) -> Iterator[Fault]:
     unmet = {one.name: (a.edge, b.edge) for one, a, b in laid.surface.unmet}
     for name, edges in unmet.items():
         yield Fault("unmet", (name,), edges)
-    twisted = {one.name: one.seam for one in laid.faces.clashes if one.name not in unmet}
-    for name, seam in twisted.items():
-        yield Fault("twist", (name,), pieces=tuple(dict.fromkeys(owner for owner, _ in seam.edges)))
+    twisted = {one.name: one.seam for one in laid.faces.clashes}
+    if twisted and not unmet:
+        pieces = (owner for seam in twisted.values() for owner, _ in seam.edges)
+        yield Fault("twist", tuple(twisted), pieces=tuple(dict.fromkeys(pieces)))
     if unmet or twisted:
         return
     for wrong in laid.wrong:

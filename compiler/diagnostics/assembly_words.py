@@ -119,25 +119,40 @@ def on_fold(span: Span, seam: str, edge: str) -> Diagnostic:
     )
 
 
-def two_things(span: Span, pieces: Sequence[str], things: int) -> Diagnostic:
+def two_things(span: Span, pieces: Sequence[str], things: int, loose: Sequence[str]) -> Diagnostic:
+    """`loose` are the edges that end in nothing by it."""
     verb, it = ("is", "it is") if len(pieces) == 1 else ("are", "they are")
     return Diagnostic(
         "E611",
         f"{either(pieces, 'and')} {verb} sewn to nothing of the rest: the style makes {things} things",
         span,
+        note=f"in no seam: {either(loose, 'and')}" if loose else "",
         fix=f"add the seam; or say in the piece that {it} worn alone, as a belt: `lies apart`",
         data={"of": tuple(pieces)},
     )
 
 
-def not_fastened(span: Span, piece: str) -> Diagnostic:
+def not_fastened(spans: Sequence[Span], pieces: Sequence[str]) -> Diagnostic:
     return Diagnostic(
         "W621",
-        f"the ends of `{piece}` are turned in, and nothing fastens them",
-        span,
+        f"the ends of {either(pieces, 'and')} are turned in, and nothing fastens them",
+        spans[0],
         fix="sew them together, or put `buttons` and `buttonholes` on them, or a `closure` in one",
         severity=Severity.WARNING,
-        data={"of": piece},
+        labels=tuple(Label(one, "and here") for one in spans[1:]),
+        data={"of": tuple(pieces)},
+    )
+
+
+def sewn_shut(span: Span, other: Span, seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:
+    bag, edge = edges
+    return Diagnostic(
+        "E615",
+        f"seam `{seams[0]}` sews both layers of `{bag}` to `{edge}`: it is shut, and nothing lies across in `{seams[1]}`",
+        span,
+        fix=f"sew the other layer to the edge across, in a seam of its own: `joins {bag} to …`",
+        labels=(Label(other, "the seam it opens in"),),
+        data={"of": (*seams, bag)},
     )
 
 
@@ -155,13 +170,17 @@ def wrong_hand(span: Span, other: Span, wrong: str, right: str, only_named: bool
     )
 
 
-def twist(span: Span, seam: str, pieces: Sequence[str]) -> Diagnostic:
+def twist(spans: Sequence[Span], seams: Sequence[str], pieces: Sequence[str]) -> Diagnostic:
+    """`seams` are those of a round of seams that do not go together with the rest of it."""
+    what, twist, it = ("seam", "twists", "it names") if len(seams) == 1 else ("seams", "twist", "they name")
     return Diagnostic(
         "E610",
-        f"seam `{seam}` twists the cloth: with the edges beside it sewn as they are, {either(pieces, 'or')} shows its wrong side",
-        span,
-        fix="look at which edges it names, and which ends of them meet: a notch of one name on both tells",
-        data={"of": seam},
+        f"{what} {either(seams, 'and')} {twist} the cloth: with the edges beside sewn as they are, {either(pieces, 'or')} shows "
+        "its wrong side",
+        spans[0],
+        fix=f"look at which edges {it}, and which ends of them meet: a notch of one name on both tells",
+        labels=tuple(Label(one, "and here") for one in spans[1:]),
+        data={"of": tuple(seams)},
     )
 
 

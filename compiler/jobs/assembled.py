@@ -37,11 +37,7 @@ class Assembly:
 def assembled(style: CheckedStyle) -> Assembly:
     """The garment that a style makes. No body is needed."""
     made, judged = whole(prove(said(style))), not is_draft(style)
-    return Assembly(made, judged, tuple(in_words(style, faults_of(made))) if judged else ())
-
-
-def faults_of(made: Whole) -> tuple[Fault, ...]:
-    return (*made.structure.faults, *made.faults)
+    return Assembly(made, judged, tuple(in_words(style, made.faults)) if judged else ())
 
 
 def in_words(style: CheckedStyle, faults: Sequence[Fault]) -> Iterator[Diagnostic]:
@@ -80,9 +76,11 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "on_fold":
             return words.on_fold(first, one.sentences[0], edges[0])
         case "two_things":
-            return words.two_things(first, one.pieces, one.counts[0])
+            return words.two_things(first, one.pieces, one.counts[0], edges)
         case "not_fastened":
-            return words.not_fastened(first, one.pieces[0])
+            return words.not_fastened(places, one.pieces)
+        case "sewn_shut":
+            return words.sewn_shut(first, places[1], one.sentences, edges)
         case _:
             return _told_of_all(one, places, edges)
 
@@ -95,7 +93,7 @@ def _told_of_all(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Di
             wrong, right = one.pieces
             return words.wrong_hand(first, others[0], wrong, right, one.kind == "wrong_name")
         case "twist":
-            return words.twist(first, one.sentences[0], one.pieces)
+            return words.twist(places, one.sentences, one.pieces)
         case "unmet":
             return words.unmet(first, one.sentences[0], edges[0], edges[1])
         case "which_side":

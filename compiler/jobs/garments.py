@@ -21,7 +21,7 @@ from ..meaning.style import CheckedStyle
 from ..output.records import ClosureRow
 from ..pattern.piece import Piece
 from .alike import alike_turned_over
-from .assembled import Assembly, faults_of, in_words
+from .assembled import Assembly, in_words
 from .getting_in import gets_in
 from .numbers import column
 from .results import AssemblyResult, BodyResult, OpeningResult, SeamResult
@@ -36,7 +36,7 @@ def garments(
     """The garment on each of some bodies that are drawn alike, whose pieces these are."""
     first = {name: piece.take(np.zeros(1, dtype=np.intp)) for name, piece in pieces.items()}
     made = whole(prove(assembly.whole.structure.said.on(first)))
-    more = _beyond(faults_of(assembly.whole), faults_of(made))
+    more = _beyond(assembly.whole.faults, made.faults)
     wrong = [*in_words(style, more), *unlike(style, made)] if assembly.judged else []
     girths = [_girths(pieces, one, len(results)) for one in made.laid.surface.openings]
     found = []
@@ -132,7 +132,7 @@ def _on_body(
 ) -> Iterator[Diagnostic]:
     """What does not hold of the lengths on one body; of openings only where the garment hangs together."""
     yield from _strokes(style, result)
-    if not faults_of(made):
+    if not made.faults:
         yield from [*_closures(style, made, openings, result)] or gets_in(style, made, openings, result, body)
 
 
