@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .faces import Faces, WrongHand, faces, wrong_hands
 from .sewn import Sewn
@@ -17,13 +17,15 @@ MOST = 256
 
 @dataclass(frozen=True)
 class Laid:
-    """A garment laid out: its seams, each in one way, the surface they make, and which faces of its panels show."""
+    """A garment laid out: its seams, each in one way, the surface they make, and which faces of its panels show; `untried` where
+    it is amiss and may not be in a way that was not tried."""
 
     sewn: tuple[Sewn, ...]
     ways: Mapping[str, Way]
     surface: Surface
     faces: Faces
     wrong: tuple[WrongHand, ...]
+    untried: bool = False
 
     @property
     def amiss(self) -> tuple[int, float, int, int]:
@@ -35,13 +37,14 @@ class Laid:
 
 def lay(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Laid:
     """The garment laid so that most of it fits; of several such as its sentences come."""
-    tried = (_laid(outline, made, chosen) for made, chosen in _all(sewn, ways))
-    best = next(tried)
-    for one in tried:
+    every = _all(sewn, {name: found for name, found in ways.items() if found})
+    best = _laid(outline, *next(every))
+    for made, chosen in itertools.islice(every, MOST - 1):
         if not any(best.amiss):
-            break
-        best = min(best, one, key=lambda each: each.amiss)
-    return best
+            return best
+        best = min(best, _laid(outline, made, chosen), key=lambda each: each.amiss)
+    untried = any(best.amiss) and next(every, None) is not None
+    return replace(best, untried=untried)
 
 
 def _laid(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Laid:
@@ -50,9 +53,9 @@ def _laid(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> La
     return Laid(tuple(sewn), ways, made, shown, tuple(wrong_hands(outline.pieces, shown)))
 
 
-def _all(sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Iterator[tuple[list[Sewn], dict[str, Way]]]:
-    """All ways to lay the seams, no more than so many."""
-    known = {name: found for name, found in ways.items() if found}
+def _all(sewn: Sequence[Sewn], known: Mapping[str, list[Way]]) -> Iterator[tuple[list[Sewn], dict[str, Way]]]:
+    """All ways to lay the seams."""
     turning = [(one, one.turned()) if one.may_turn else (one,) for one in sewn]
-    for chosen in itertools.islice(itertools.product(itertools.product(*turning), itertools.product(*known.values())), MOST):
-        yield list(chosen[0]), dict(zip(known, chosen[1], strict=True))
+    for turned in itertools.product(*turning):
+        for chosen in itertools.product(*known.values()):
+            yield list(turned), dict(zip(known, chosen, strict=True))
