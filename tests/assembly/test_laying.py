@@ -11,7 +11,7 @@ from godet.assembly.laying import MOST
 from godet.assembly.proof import Structure, prove
 from godet.assembly.sewn import Sewn
 from godet.assembly.surface import Outline, Surface, surface
-from godet.assembly.ways import Way
+from godet.assembly.ways import Way, meetings
 from godet.assembly.whole import Whole, whole
 from godet.jobs.assembled import faults_of
 from godet.jobs.outcome import outcomes
@@ -67,3 +67,17 @@ def test_of_a_sketch_seams_that_may_lie_in_several_ways_are_not_tried_in_turn(mo
     assert assembly is not None
     one, layings = laid_out(assembly.whole.structure, monkeypatch)
     assert (one.sure, faults_of(one), layings) == (False, (), 1)
+
+
+def test_a_seam_of_one_half_meets_edges_of_that_half() -> None:
+    """Written for one half and sewn on both, of a whole piece it is in the same edge of the other half."""
+    made = structure("yoke_shirt")
+    ends = list(meetings(made.pieces, made.sewn, made.ways))
+    wrong = [
+        (one.seam.name, made.pieces[atom.piece].side(atom).edge)
+        for one in ends
+        for atom in (one.own if one.seam.half else ())
+        if made.pieces[atom.piece].half(atom) not in (None, one.seam.half)
+    ]
+    assert ("neck", "right") in {(one.seam.name, one.seam.half) for one in ends}
+    assert not wrong
