@@ -80,9 +80,9 @@ class SewnLength:
 
 @dataclass(frozen=True)
 class AssemblyRecord:
-    """Whether all seams together make one garment on a body."""
+    """Whether all seams together make one garment on a body; nothing is told of it where that is not judged."""
 
-    holds: bool
+    holds: Annotated[bool | None, "null: not judged, since the style does not say how it is sewn or it cannot be drawn"]
     openings: tuple[OpeningRecord, ...]
     surfaces: Annotated[int, "sheets of outer cloth, holes left aside"]
     characteristic: Annotated[int, "of the outer cloth: corners less edges plus panels"]
