@@ -9,6 +9,7 @@ import numpy as np
 
 from ..assembly.endings import Ending
 from ..assembly.faults import Fault
+from ..assembly.order import as_said
 from ..assembly.panels import Laid, Pieces
 from ..assembly.proof import prove
 from ..assembly.surface import Opening
@@ -82,8 +83,9 @@ def _on(
 
 
 def in_order_of(seams: Sequence[SeamResult], garment: AssemblyResult) -> list[SeamResult]:
-    """Seams in the order in which a garment is sewn, where it was judged."""
-    order = {one.seam: k for k, one in enumerate(garment.whole.order)} if garment.whole else {}
+    """Seams in the order in which a garment is sewn; where it was not judged, in that which their sentences ask for."""
+    names = [one.seam for one in garment.whole.order] if garment.whole else as_said({one.name: one.after for one in seams})
+    order = {name: k for k, name in enumerate(names)}
     return sorted(seams, key=lambda one: order.get(one.name, len(order)))
 
 
