@@ -23,7 +23,7 @@ from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..output.records import ClosureRow
 from ..pattern.piece import Piece
-from .alike import alike_turned_over
+from ..pattern.turned_over import alike_turned_over
 from .assembled import Assembly, faults_of, in_words
 from .getting_in import gets_in
 from .numbers import column
