@@ -43,7 +43,7 @@ def test_each_body_has_its_own_shape() -> None:
 def oval(wide: float, high: float, lean: float) -> Piece:
     """An oval of quarters, leaning over: without a corner."""
     ways = np.array([1, 1j, -1, -1j])
-    sides = []
+    sides: list[Side] = []
     for one, two in zip(ways, np.roll(ways, -1), strict=True):
         z = np.array([one, one + ROUND * two, two + ROUND * one, two])
         x, y = z.real * wide, z.imag * high
