@@ -28,6 +28,7 @@ def garment_record(assembly: Assembly, texts: Mapping[str, str]) -> GarmentRecor
     made = assembly.whole.structure
     return GarmentRecord(
         assembly.judged,
+        "" if assembly.judged else assembly.told,
         tuple(_panels(made)),
         tuple(_sewn(made, one) for one in made.sewn),
         tuple(_ends(made)),

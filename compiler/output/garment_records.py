@@ -50,6 +50,7 @@ class GarmentRecord:
     """The garment a style makes, as far as it is the same on all bodies."""
 
     judged: Annotated[bool, "false: the style says nothing of how it is sewn"]
+    told: Annotated[str, "in one line, where it is not judged"]
     panels: tuple[PanelRecord, ...]
     sewn: tuple[SewnRecord, ...]
     edges: tuple[EndsRecord, ...]

@@ -81,3 +81,16 @@ def test_a_seam_of_one_half_meets_edges_of_that_half() -> None:
     ]
     assert ("neck", "right") in {(one.seam.name, one.seam.half) for one in ends}
     assert not wrong
+
+
+def test_a_seam_on_both_halves_of_a_piece_that_has_its_edge_on_one_is_told() -> None:
+    """The whole yoke has no neckline on the right: there is no cloth for that half."""
+    said = structure("yoke_shirt").said
+    neck = said.seam("neck")
+    assert neck is not None
+    owner = next(owner for owner, edge in neck.edges if edge == "left_neckline")
+    piece = said.pieces[owner]
+    called = {"right_neckline": "odd"}
+    ring = tuple(replace(side, names=tuple(called.get(name, name) for name in side.names)) for side in piece.piece.ring)
+    bare = replace(said, pieces={**said.pieces, owner: replace(piece, piece=replace(piece.piece, ring=ring))})
+    assert ("cut_once", (neck.name,)) in [(one.kind, one.sentences) for one in prove(bare).faults]
