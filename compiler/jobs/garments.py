@@ -110,13 +110,13 @@ def _girths(pieces: Mapping[str, Piece], opening: Opening, count: int) -> list[f
 
 def _reached(made: Whole, girths: Sequence[float], result: BodyResult) -> list[tuple[ClosureRow, frozenset[int]]]:
     """Each closure that is set in with the openings, by number, that it widens: of one that is shorter than what it is set into
-    the one whose girth it states."""
+    the one whose girth it states, of equal ones the first."""
     found = []
     for row in result.specification.closures:
         numbers = frozenset(number for one in made.closings if one.closure.name == row.name for number in one.reaches)
         if numbers and row.girth_mm is not None and row.long_mm < row.place_mm - SEW:
             stated = row.girth_mm
-            numbers = frozenset((min(numbers, key=lambda k: abs(girths[k] - stated)),))
+            numbers = frozenset((min(sorted(numbers), key=lambda k: abs(girths[k] - stated)),))
         found.append((row, numbers))
     return found
 
