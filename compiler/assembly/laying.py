@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .faces import Faces, WrongHand, faces, wrong_hands
 from .sewn import Sewn
@@ -20,13 +21,15 @@ Choice = tuple[int, ...]
 
 @dataclass(frozen=True)
 class Laid:
-    """A garment laid out: its seams, each in one way, the surface they make, and which faces of its panels show."""
+    """A garment laid out: its seams, each in one way, the surface they make, and which faces of its panels show; `untried` where
+    it is amiss and may not be in a way that was not tried."""
 
     sewn: tuple[Sewn, ...]
     ways: Mapping[str, Way]
     surface: Surface
     faces: Faces
     wrong: tuple[WrongHand, ...]
+    untried: bool = False
 
     @property
     def amiss(self) -> tuple[int, float, int, int]:
@@ -49,12 +52,13 @@ def lay(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -
 
     best = _mended(laid, counts)
     sketched = any(one.said.piece.is_sketch for one in outline.pieces.values())  # of which nothing is judged by it
-    every = itertools.islice(itertools.product(*map(range, counts)), MOST if any(best.amiss) and not sketched else 0)
-    for one in map(laid, every):
+    if sketched or not any(best.amiss):
+        return best
+    for one in map(laid, itertools.islice(itertools.product(*map(range, counts)), MOST)):
         best = min(best, one, key=lambda each: each.amiss)
         if not any(best.amiss):
-            break
-    return best
+            return best
+    return replace(best, untried=math.prod(counts) > MOST)
 
 
 def _mended(laid: Callable[[Choice], Laid], counts: Sequence[int]) -> Laid:

@@ -79,6 +79,13 @@ def in_order(
     return _placed([seam.name for seam in seams], rules), list(dict.fromkeys(faults))
 
 
+def as_said(after: Mapping[str, Sequence[str]]) -> list[str]:
+    """Seams, by name, as they are written, but each behind those that its sentence names: all that is known of the order where
+    the garment is not judged. The checker has refused rings."""
+    rules = _Rules({name: {one: "said" for one in those if one in after} for name, those in after.items()})
+    return [one.seam for one in _placed([*after], rules)]
+
+
 def _seam_of(ends: Endings, atom: Atom | None) -> str:
     """The seam a side is in."""
     return next((end.sentence for end in ends.get(atom, ()) if end.how == "seam"), "") if atom is not None else ""
@@ -139,13 +146,14 @@ def _crossing(rules: _Rules, crossed: Sequence[tuple[str, str, str]]) -> list[Fa
 
 def _placed(written: Sequence[str], rules: _Rules) -> list[Place]:
     """The seams as they are written, but each behind those it needs."""
+    number = {name: k for k, name in enumerate(written)}
     placed: dict[str, Place] = {}
 
     def place(name: str, wanted_by: str) -> None:
         if name in placed:
             return
-        moved = wanted_by if wanted_by and written.index(name) > written.index(wanted_by) else ""
-        for before in sorted(rules.before[name], key=written.index):
+        moved = wanted_by if wanted_by and number[name] > number[wanted_by] else ""
+        for before in sorted(rules.before[name], key=number.__getitem__):
             place(before, name)
         placed[name] = Place(name, dict(rules.before[name]), moved, rules.before[moved][name] if moved else "said")
 

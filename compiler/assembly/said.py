@@ -12,7 +12,7 @@ from ..pattern.which_ends import Name
 WornOn = Literal["left", "right", "both"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PieceSaid:
     """A piece, as a sketch or as cloth; how it is cut, in the order of the sentences, and what is said of its edges by name.
 

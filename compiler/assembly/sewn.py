@@ -159,8 +159,11 @@ class _Taking:
         def stretch(edge: Name) -> Stretch:
             layers = options[edge]
             if half not in layers and None not in layers:
-                edge = self._twin(edge)
+                written, edge = edge, self._twin(edge)
                 layers = self._layers(edge, seam)
+                there = self.pieces[edge[0]].said.piece.sides(edge[1])
+                if not there or (half not in layers and None not in layers):
+                    raise Unsewable(Fault("cut_once", (seam.name,), (written,)))
             return Stretch(edge, tuple(layers.get(half, layers.get(None, ()))))
 
         left, right = (tuple(stretch(edge) for edge in run) for run in (seam.left, seam.right))

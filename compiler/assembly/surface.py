@@ -14,7 +14,7 @@ from functools import cached_property
 from ..pattern.which_ends import Name
 from .panels import HALVES, Atom, Half, Laid, Layer, Pieces
 from .sewn import Sewn, Stretch
-from .ways import Way
+from .ways import Way, as_sewn
 
 Corner = tuple[str, int, int, int]
 """A corner of a panel: piece, panel, half of a fold, and the number of the side of the ring that begins there."""
@@ -202,10 +202,9 @@ def glue(outline: Outline, seam: Sewn, way: Way) -> Glued | None:
             return None
         run: list[Step] = []
         before = stretches[0]
-        for stretch, forward, laid in zip(stretches, side.forward, side.stretches, strict=True):
-            is_twin = stretch.edge != (laid.owner, laid.edge)  # that of the other half runs the other way round
+        for stretch, forward in zip(stretches, as_sewn(outline.pieces, stretches, side).forward, strict=True):
             outer = [layer for layer in stretch.layers if outline.is_outer(stretch.edge[0], layer)]
-            steps = _steps(outline, stretch, outer, forward != is_twin)
+            steps = _steps(outline, stretch, outer, forward)
             if len(outer) != 1 or not steps:
                 return None
             if run:

@@ -64,8 +64,9 @@ def meetings(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]
         known = ways.get(seam.name, [])
         if len(known) != 1 or not (seam.left and seam.right):
             continue
+        sides = [(run, as_sewn(pieces, run, side)) for run, side in zip((seam.left, seam.right), known[0], strict=True)]
         for end in (0, 1):
-            found = [list(_at(pieces, run, side, end)) for run, side in zip((seam.left, seam.right), known[0], strict=True)]
+            found = [list(_at(pieces, run, side, end)) for run, side in sides]
             for mine in found[0]:
                 for its in found[1]:
                     yield Meeting(seam, (mine[0], its[0]), (mine[1], its[1]))
@@ -77,11 +78,22 @@ def joints(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Ite
         for run, side in zip((seam.left, seam.right), ways.get(seam.name, ()), strict=False):
             if len(run) != len(side.stretches):
                 continue
+            side = as_sewn(pieces, run, side)
             each = [SeamSide(side.stretches[k : k + 1], side.forward[k : k + 1]) for k in range(len(run))]
             for k in range(len(run) - 1):
                 here = [beside for _, beside in _at(pieces, run[k : k + 1], each[k], 1)]
                 there = [beside for _, beside in _at(pieces, run[k + 1 : k + 2], each[k + 1], 0)]
                 yield from ((seam, a, b) for a in here for b in there if a is not None and b is not None)
+
+
+def as_sewn(pieces: Pieces, run: Sequence[Stretch], side: SeamSide) -> SeamSide:
+    """A side as it is laid on the edges that are sewn: where one is that of the other half of a whole piece, it runs the other
+    way round than the one that is written."""
+    if len(run) != len(side.stretches):
+        return side
+    twins = [stretch.edge != (one.owner, one.edge) for stretch, one in zip(run, side.stretches, strict=True)]
+    edges = (SeamEdge(pieces[owner].said.piece, edge, owner) for owner, edge in (stretch.edge for stretch in run))
+    return SeamSide(tuple(edges), tuple(forward != twin for forward, twin in zip(side.forward, twins, strict=True)))
 
 
 def _at(pieces: Pieces, run: Sequence[Stretch], side: SeamSide, end: int) -> Iterator[tuple[Atom, Atom | None]]:

@@ -36,11 +36,12 @@ def whole(structure: Structure) -> Whole:
     outline = Outline(pieces, structure.inside | _laid_on(structure))
     closed, closed_ways = shut(pieces, said, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
-    laid = lay(outline, [*structure.sewn, *closed], ways)
+    known = {name: one for name, one in ways.items() if len(one) == 1}
+    told = not any(one.piece.is_sketch for one in said.pieces.values()) or len(known) == len(ways)
+    laid = lay(outline, [*structure.sewn, *closed], ways if told else known)
     found = closings(outline, said, laid.surface)
-    known = {name: one[0] for name, one in ways.items() if len(one) == 1}
-    sure = not any(one.piece.is_sketch for one in said.pieces.values()) or len(known) == len(ways)
-    chosen = laid.ways if sure else known
+    sure = told and not laid.untried
+    chosen = laid.ways if sure else {name: way for name, (way,) in known.items()}
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
     order, wrong = in_order(pieces, said.seams, met, over, structure.endings, structure.inside)

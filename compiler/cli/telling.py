@@ -87,7 +87,7 @@ class Telling:
         for fit in result.fits:
             if not fit.holds:
                 print(f"  {_fails()}  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
-        if not result.assembly.holds:
+        if result.assembly.holds is False:
             print(f"  {_fails()}  assembly: the seams do not make a garment; why is told below")
         for one in result.checks:
             if one.holds and (one.own or self.whole):

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from ..geometry.path import flatten_fixed
 from ..geometry.tolerances import SEW
-from ..pattern.laid import CORNER, Corner, turn_behind
+from ..pattern.laid import CORNER, Corner, SeamSide, turn_behind
 from ..pattern.piece import Piece, Reals, Side
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Sewn, edge_named
@@ -71,17 +71,26 @@ def narrow(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[N
 
 def short(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], finished: Container[str]) -> Iterator[Short]:
     """Facings that stop where the edge they face runs on, as what is sewn to nothing, is no hem, and is not among the edges
-    (`piece.edge`) that are `finished` otherwise. Raises Disagreement."""
+    (`piece.edge`) that are `finished` otherwise; where it is left open how the sides of a seam lie, those that do in every way.
+    Raises Disagreement."""
     sewn = Sewn(pieces, seams)
     for seam in seams:
-        for sides in laid_sides(seam, sewn)[:1]:
-            for end in (0, 1):
-                inner, outer = sorted((side.corner(end) for side in sides), key=lambda one: not one.piece.inside)
-                if not inner.piece.inside or outer.piece.inside or _is_done(outer, sewn, finished):
-                    continue
-                smooth = turn_behind(outer.piece, (outer.number - 1) % len(outer.piece.ring)) <= CORNER
-                if smooth.any():
-                    yield Short(inner.owner, f"{outer.owner}.{outer.own.edge}", outer.beside.edge, seam.name, smooth)
+        ways = [list(_short(seam.name, sides, sewn, finished)) for sides in laid_sides(seam, sewn)]
+        names = [{(one.faced, one.beyond) for one in way} for way in ways]
+        for one in ways[0] if ways else ():
+            if all((one.faced, one.beyond) in way for way in names):
+                yield one
+
+
+def _short(seam: str, sides: Sequence[SeamSide], sewn: Sewn, finished: Container[str]) -> Iterator[Short]:
+    """Those of a seam whose sides lie together so."""
+    for end in (0, 1):
+        inner, outer = sorted((side.corner(end) for side in sides), key=lambda one: not one.piece.inside)
+        if not inner.piece.inside or outer.piece.inside or _is_done(outer, sewn, finished):
+            continue
+        smooth = turn_behind(outer.piece, (outer.number - 1) % len(outer.piece.ring)) <= CORNER
+        if smooth.any():
+            yield Short(inner.owner, f"{outer.owner}.{outer.own.edge}", outer.beside.edge, seam, smooth)
 
 
 def _is_done(outer: Corner, sewn: Sewn, finished: Container[str]) -> bool:

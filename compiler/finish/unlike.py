@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -49,20 +49,28 @@ class _Stretch:
 
 
 def unlike_allowances(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:
-    """Stretches of seams whose allowances are not the same on both sides, pairs of edges told once. Raises Disagreement."""
+    """Stretches of seams whose allowances are not the same on both sides, pairs of edges told once; where it is left open how the
+    sides lie, those that are not in any way. Raises Disagreement."""
     sewn = Sewn(pieces, seams)
     for seam in seams:
-        ways = laid_sides(seam, sewn)
-        found: dict[tuple[str, str], Differing] = {}
-        for left, right in ways[:1]:
-            short = np.minimum(left.total(), right.total())
-            for a, b in itertools.product(_stretches(left), _stretches(right)):
-                along = (np.minimum(a.stop, b.stop) - np.maximum(a.start, b.start)) * short
-                differ = (along > np.minimum(LEAST_LONG, short / 2.0)) & (np.abs(a.width - b.width) > SEW)
-                if differ.any():
-                    widths = (np.where(differ, one.width, np.nan) for one in (a, b))
-                    found.setdefault((a.edge, b.edge), Differing(seam.name, (a.edge, b.edge), *widths))
-        yield from found.values()
+        ways = [_unlike(seam.name, *way) for way in laid_sides(seam, sewn)]
+        for edges, one in ways[0].items() if ways else ():
+            if all(edges in way for way in ways):
+                open_here = np.isnan(np.stack(np.broadcast_arrays(*(way[edges].left for way in ways)))).any(axis=0)
+                yield replace(one, left=np.where(open_here, np.nan, one.left), right=np.where(open_here, np.nan, one.right))
+
+
+def _unlike(seam: str, left: SeamSide, right: SeamSide) -> dict[tuple[str, str], Differing]:
+    """The pairs of edges whose allowances are not the same where they lie together so."""
+    found: dict[tuple[str, str], Differing] = {}
+    short = np.minimum(left.total(), right.total())
+    for a, b in itertools.product(_stretches(left), _stretches(right)):
+        along = (np.minimum(a.stop, b.stop) - np.maximum(a.start, b.start)) * short
+        differ = (along > np.minimum(LEAST_LONG, short / 2.0)) & (np.abs(a.width - b.width) > SEW)
+        if differ.any():
+            widths = (np.where(differ, one.width, np.nan) for one in (a, b))
+            found.setdefault((a.edge, b.edge), Differing(seam, (a.edge, b.edge), *widths))
+    return found
 
 
 def steps(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:

@@ -5,17 +5,21 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from ..geometry.lanes import FloatArray
+from ..geometry.lanes import BoolArray, FloatArray
 from ..geometry.tolerances import SEW
 from ..pattern.panels import flat_ring, flat_sides
 from ..pattern.piece import Piece
 
 
-def alike_turned_over(piece: Piece) -> bool:
-    """Whether a piece (of one body), turned over, can be laid on itself to what a seam allows."""
-    shape = flat_ring(list(flat_sides(piece).values()))
-    outline = shapely.get_coordinates(np.atleast_1d(shape)[0].exterior)
-    corners = np.array([side.drawn.start[0] for side in piece.ring])
+def alike_turned_over(piece: Piece) -> BoolArray:
+    """On which bodies (L,) a piece, turned over, can be laid on itself to what a seam allows."""
+    shapes = np.atleast_1d(flat_ring(list(flat_sides(piece).values())))
+    corners = np.stack(np.broadcast_arrays(*(side.drawn.start for side in piece.ring)), axis=1)
+    outlines = [shapely.get_coordinates(shape.exterior) for shape in shapes]
+    return np.array([_alike(outline, corners[lane % len(corners)]) for lane, outline in enumerate(outlines)])
+
+
+def _alike(outline: FloatArray, corners: FloatArray) -> bool:
     turned, turned_corners = (points * np.array([-1.0, 1.0]) for points in (outline, corners))
     return any(_laid_on(outline, turned, corners, turned_corners, k) for k in range(len(corners)))
 

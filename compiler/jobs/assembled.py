@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import Literal, assert_never
 
 from ..assembly.faults import Fault
 from ..assembly.proof import prove
@@ -55,9 +56,13 @@ def named(edge: Name) -> str:
     return ".".join(edge)
 
 
+OfAll = Literal["wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "no_sheet"]
+"""What is wrong with the garment as a whole."""
+
+
 def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnostic:
-    first = places[0]
-    match one.kind:
+    first, kind = places[0], one.kind
+    match kind:
         case "ends_in_nothing":
             return words.ends_in_nothing(first, edges, one.half, _hint(one))
         case "sewn_twice":
@@ -82,16 +87,15 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "sewn_shut":
             return words.sewn_shut(first, places[1], one.sentences, edges)
         case _:
-            return _told_of_all(one, places, edges)
+            return _told_of_all(kind, one, places, edges)
 
 
-def _told_of_all(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnostic:
-    """What is wrong with the garment as a whole."""
+def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnostic:
     first, *others = places
-    match one.kind:
+    match kind:
         case "wrong_hand" | "wrong_name":
             wrong, right = one.pieces
-            return words.wrong_hand(first, others[0], wrong, right, one.kind == "wrong_name")
+            return words.wrong_hand(first, others[0], wrong, right, kind == "wrong_name")
         case "twist":
             return words.twist(places, one.sentences, one.pieces)
         case "unmet":
@@ -104,8 +108,10 @@ def _told_of_all(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Di
             return words.too_soon(first, others[0], *one.sentences)
         case "between":
             return words.between(first, others, one.sentences[0], one.sentences[1:])
-        case _:
+        case "no_sheet":
             return words.no_sheet(first, one.sentences[0])
+        case _:
+            assert_never(kind)
 
 
 def _hint(one: Fault) -> str:

@@ -72,16 +72,16 @@ def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:
 
     hems = [node for node in stated if node.verb == "turn_under" or node.words.get("corners") in FOLDED]
     return PieceSaid(
-        name,
-        kind.sketch,
-        tuple(_cuts(stated)),
-        edges(hems, "allow", "turn_under"),
-        _raw(style, kind.sketch, stated),
-        edges((node for node in _led_to(style, index) if "until" in node.words), *BUTTONS),
-        edges(_led_to(style, index), *BUTTONS),
-        frozenset(node.words["subject"] for node in stated if node.verb == "unsewn"),
-        any(node.verb == "mark" and node.words.get("as") == "fold" for node in _led_to(style, index)),
-        any(node.verb == "lies" and node.words["subject"] == "apart" for node in stated),
+        name=name,
+        piece=kind.sketch,
+        cuts=tuple(_cuts(stated)),
+        hemmed=edges(hems, "allow", "turn_under"),
+        raw=_raw(style, kind.sketch, stated),
+        fastened=edges((node for node in _led_to(style, index) if "until" in node.words), *BUTTONS),
+        buttoned=edges(_led_to(style, index), *BUTTONS),
+        unsewn=frozenset(node.words["subject"] for node in stated if node.verb == "unsewn"),
+        folds=any(node.verb == "mark" and node.words.get("as") == "fold" for node in _led_to(style, index)),
+        apart=any(node.verb == "lies" and node.words["subject"] == "apart" for node in stated),
     )
 
 

@@ -186,7 +186,7 @@ def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
     told."""
     held = answers(result.checks, result.seams, result.specification.closures, result.fits)
     wrong = [] if all(all(answers) for answers in held.values()) else [failing(held)]
-    wrong += [] if result.assembly.holds else ["the seams do not make a garment"]
+    wrong += [] if result.assembly.holds is not False else ["the seams do not make a garment"]
     fails = (f"Not to be cut so: {', and '.join(wrong)}; `report` tells which.",) if wrong else ()
     guessed = [f"Not measured: {one.name.replace('_', ' ')}, {one.how}." for one in result.estimated if not one.pieces]
     doubts = dict.fromkeys(one.message for one in (*prepared.doubted.get(result.name, ()), *result.warnings))

@@ -28,6 +28,7 @@ def garment_record(assembly: Assembly, texts: Mapping[str, str]) -> GarmentRecor
     made = assembly.whole.structure
     return GarmentRecord(
         assembly.judged,
+        "" if assembly.judged else assembly.told,
         tuple(_panels(made)),
         tuple(_sewn(made, one) for one in made.sewn),
         tuple(_ends(made)),
@@ -96,7 +97,7 @@ def lengths(result: BodyResult) -> dict[str, float]:
     made = result.assembly.whole.structure
     for seam in result.seams:
         once = min(seam.left_mm, seam.right_mm)
-        found[seam.sewn] = found.get(seam.sewn, 0.0) + once * times(result.assembly, seam.name)
+        found[seam.sewn] = found.get(seam.sewn, 0.0) + once * times(made, seam.name)
     edges = {f"{piece.name}.{edge.name}": edge.length_mm for piece in result.pieces for edge in piece.edges}
     for way in made.said.ways:
         for owner, edge in way.on:
@@ -106,10 +107,10 @@ def lengths(result: BodyResult) -> dict[str, float]:
     return found
 
 
-def times(found: AssemblyResult, seam: str) -> int:
+def times(made: Structure, seam: str) -> int:
     """How often a seam is sewn; through all layers at once."""
-    sewn = found.whole.structure.sewn if found.whole else ()
-    return len({(one.half, frozenset(layer.panel for layer in one.left[0].layers)) for one in sewn if one.name == seam})
+    own = (one for one in made.sewn if one.name == seam)
+    return len({(one.half, frozenset(layer.panel for layer in one.left[0].layers)) for one in own})
 
 
 def place_of(found: AssemblyResult, seam: str) -> Place | None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from ..assembly.endings import Ending
 from ..assembly.faults import Fault
+from ..assembly.order import as_said
 from ..assembly.panels import Laid, Pieces
 from ..assembly.proof import prove
 from ..assembly.surface import Opening
@@ -15,47 +17,76 @@ from ..assembly.whole import Whole, whole
 from ..bodies.body import Body
 from ..diagnostics import assembly_words as words
 from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.lanes import Lanes, decide, in_groups
 from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..output.records import ClosureRow
 from ..pattern.piece import Piece
-from .alike import alike_turned_over
+from ..pattern.turned_over import alike_turned_over
 from .assembled import Assembly, in_words
 from .getting_in import gets_in
 from .numbers import column
-from .results import AssemblyResult, BodyResult, OpeningResult, SeamResult
+from .results import UNJUDGED, AssemblyResult, BodyResult, OpeningResult, SeamResult
 
 NEAR = 0.02
 """An opening whose girth is within this share of the girth a closure states is the one that it states (ours)."""
 
 
+@dataclass(frozen=True)
+class _Judged:
+    """The garment of bodies on which it goes together alike, by their lanes: what is wrong with it on all of them, and its
+    openings with their girths (mm), body by body."""
+
+    lanes: Lanes
+    made: Whole
+    wrong: Sequence[Diagnostic]
+    girths: Sequence[Sequence[float]]
+
+
 def garments(
     style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], results: Sequence[BodyResult], bodies: Sequence[Body]
 ) -> list[AssemblyResult]:
-    """The garment on each of some bodies that are drawn alike, whose pieces these are."""
-    first = {name: piece.take(np.zeros(1, dtype=np.intp)) for name, piece in pieces.items()}
-    made = whole(prove(assembly.whole.structure.said.on(first)))
+    """The garment on each of some bodies that were finished together, whose pieces these are."""
+    if not assembly.judged:
+        return [UNJUDGED] * len(results)
+    found: dict[int, AssemblyResult] = {}
+    for _, judged in in_groups(len(results), lambda lanes: _judged(style, assembly, pieces, lanes)):
+        for k, lane in enumerate(judged.lanes.tolist()):
+            girths = [row[k] for row in judged.girths]
+            found[lane] = _on(style, assembly, judged, girths, results[lane], bodies[lane])
+    return [found[lane] for lane in range(len(results))]
+
+
+def _judged(style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], lanes: Lanes) -> _Judged:
+    """The garment on some of the bodies. Raises Disagreement."""
+    cloth = {name: piece.take(lanes) for name, piece in pieces.items()}
+    made = whole(prove(assembly.whole.structure.said.on(cloth)))
     more = _beyond(assembly.whole.faults, made.faults)
-    wrong = [*in_words(style, more), *unlike(style, made)] if assembly.judged else []
-    girths = [_girths(pieces, one, len(results)) for one in made.laid.surface.openings]
-    found = []
-    for lane, (result, body) in enumerate(zip(results, bodies, strict=True)):
-        reached = _reached(made, [row[lane] for row in girths], result)
-        openings = tuple(
-            _opening(made, one, girths[k][lane], [row for row, numbers in reached if k in numbers])
-            for k, one in enumerate(made.laid.surface.openings)
-        )
-        told = [*wrong, *_on_body(style, made, openings, result, body)] if assembly.judged else []
-        holds = assembly.holds and not any(one.is_error for one in told)
-        found.append(AssemblyResult(holds, openings, tuple(one.on(result.name) for one in told), made))
-    return found
+    girths = [_girths(cloth, one, lanes.size) for one in made.laid.surface.openings]
+    return _Judged(lanes, made, [*in_words(style, more), *unlike(style, made)], girths)
+
+
+def _on(
+    style: CheckedStyle, assembly: Assembly, judged: _Judged, girths: Sequence[float], result: BodyResult, body: Body
+) -> AssemblyResult:
+    """The garment on one body."""
+    made = judged.made
+    reached = _reached(made, girths, result)
+    openings = tuple(
+        _opening(made, one, girths[k], [row for row, numbers in reached if k in numbers])
+        for k, one in enumerate(made.laid.surface.openings)
+    )
+    told = [*judged.wrong, *_on_body(style, made, openings, result, body)]
+    holds = assembly.holds and not any(one.is_error for one in told)
+    return AssemblyResult(holds, openings, tuple(one.on(result.name) for one in told), made)
 
 
 def in_order_of(seams: Sequence[SeamResult], garment: AssemblyResult) -> list[SeamResult]:
-    """Seams in the order in which a garment is sewn."""
-    order = [one.seam for one in garment.whole.order] if garment.whole else []
-    return sorted(seams, key=lambda one: order.index(one.name) if one.name in order else len(order))
+    """Seams in the order in which a garment is sewn; where it was not judged, in that which their sentences ask for."""
+    names = [one.seam for one in garment.whole.order] if garment.whole else as_said({one.name: one.after for one in seams})
+    order = {name: k for k, name in enumerate(names)}
+    return sorted(seams, key=lambda one: order.get(one.name, len(order)))
 
 
 def _beyond(known: Sequence[Fault], found: Sequence[Fault]) -> list[Fault]:
@@ -79,13 +110,13 @@ def _girths(pieces: Mapping[str, Piece], opening: Opening, count: int) -> list[f
 
 def _reached(made: Whole, girths: Sequence[float], result: BodyResult) -> list[tuple[ClosureRow, frozenset[int]]]:
     """Each closure that is set in with the openings, by number, that it widens: of one that is shorter than what it is set into
-    the one whose girth it states."""
+    the one whose girth it states, of equal ones the first."""
     found = []
     for row in result.specification.closures:
         numbers = frozenset(number for one in made.closings if one.closure.name == row.name for number in one.reaches)
         if numbers and row.girth_mm is not None and row.long_mm < row.place_mm - SEW:
             stated = row.girth_mm
-            numbers = frozenset((min(numbers, key=lambda k: abs(girths[k] - stated)),))
+            numbers = frozenset((min(sorted(numbers), key=lambda k: abs(girths[k] - stated)),))
         found.append((row, numbers))
     return found
 
@@ -119,11 +150,12 @@ def _called(pieces: Pieces, name: str, side: int) -> str:
 
 
 def unlike(style: CheckedStyle, made: Whole) -> Iterator[Diagnostic]:
-    """Pieces cut twice alike that are sewn on the left and on the right, and are another shape turned over."""
+    """Pieces cut twice alike that are sewn on the left and on the right, and are another shape turned over. Raises
+    Disagreement."""
     pieces = made.structure.pieces
     for name, piece in pieces.items():
         halves = {one.half for one in made.structure.sewn for stretch in one.stretches() if stretch.edge[0] == name}
-        if piece.laid is Laid.ALIKE and {"left", "right"} <= halves and not alike_turned_over(piece.said.piece):
+        if piece.laid is Laid.ALIKE and {"left", "right"} <= halves and not decide(alike_turned_over(piece.said.piece)):
             yield words.not_alike(style.definitions[name], name)
 
 

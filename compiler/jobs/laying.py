@@ -25,7 +25,7 @@ from ..pattern.edges import edge_length, edge_path
 from .fit import without_ease
 from .numbers import bare, column, digits_in
 from .results import BodyResult
-from .sewing_doubts import SEWN
+from .sewing_doubts import SEWN, LaneWarning
 
 FOLDED = 45.0
 """Cloth is folded along the thread, across it or on the bias: at a multiple of this many degrees (common practice, no source)."""
@@ -36,10 +36,6 @@ OFF = 0.5
 
 LEAST_DART = 6.0
 """A dart narrower than this at its edge, mm, is not sewn: its cloth is eased in (common practice, no source)."""
-
-
-LaneWarning = tuple[int, Diagnostic]
-"""The lane of a body, and what is told of it."""
 
 
 def warnings_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> list[tuple[Diagnostic, ...]]:

@@ -133,7 +133,7 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
         sewing=rounded(rows.sewing),
         care=rounded(rows.care),
         pieces=tuple(_piece(one, result, "in" if body.unit == "in" else "cm") for one in result.pieces),
-        seams=tuple(_seam(seam, result.assembly, body.unit) for seam in result.seams),
+        seams=tuple(_seam(seam, prepared, result.assembly, body.unit) for seam in result.seams),
         assembly=assembly_record(result, prepared.texts),
         checks=result.checks,
         tidings=result.tidings,
@@ -150,7 +150,8 @@ def body_record(prepared: Prepared, result: BodyResult, body: Body) -> BodyRecor
     )
 
 
-def _seam(seam: SeamResult, garment: AssemblyResult, unit: BodyUnit) -> SeamRecord:
+def _seam(seam: SeamResult, prepared: Prepared, garment: AssemblyResult, unit: BodyUnit) -> SeamRecord:
+    assert prepared.assembly is not None
     place = place_of(garment, seam.name)
     moved_before, moved_why = moved(place)
     return SeamRecord(
@@ -167,7 +168,7 @@ def _seam(seam: SeamResult, garment: AssemblyResult, unit: BodyUnit) -> SeamReco
         needs=needs(place),
         moved_before=moved_before,
         moved_why=moved_why,
-        times=times(garment, seam.name),
+        times=times((garment.whole or prepared.assembly.whole).structure, seam.name),
         note=seam.note,
         notches=rounded([NotchRecord(**_keys(one)) for one in seam.notches]),
         notches_agree=seam.notches_agree,

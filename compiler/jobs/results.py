@@ -118,10 +118,11 @@ class OpeningResult:
 
 @dataclass(frozen=True)
 class AssemblyResult:
-    """Whether all seams together make a garment on one body: its openings, what of it does not hold beyond what is told of the
-    style, and the garment laid out (None where it was not judged)."""
+    """Whether all seams together make a garment on one body, its openings, what of it does not hold beyond what is told of the
+    style, and the garment laid out. Where it was not judged, since the style does not say how it is sewn or it cannot be drawn,
+    nothing is known of any of these (`holds` and `whole` are None)."""
 
-    holds: bool = True
+    holds: bool | None = None
     openings: tuple[OpeningResult, ...] = ()
     wrong: tuple[Diagnostic, ...] = ()
     whole: Whole | None = None
@@ -151,4 +152,4 @@ class BodyResult:
     @property
     def holds(self) -> bool:
         held = all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
-        return held and self.specification.holds and all(fit.holds for fit in self.fits) and self.assembly.holds
+        return held and self.specification.holds and all(fit.holds for fit in self.fits) and self.assembly.holds is not False

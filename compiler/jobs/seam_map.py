@@ -66,7 +66,7 @@ def letter(number: int) -> str:
 def _row(garment: Whole, result: BodyResult, sentence: str, number: int) -> MapSeam:
     said = garment.structure.said
     names = {one.name for one in said.seams if one.sentence == sentence}
-    count = sum(times(result.assembly, name) for name in sorted(names))
+    count = sum(times(garment.structure, name) for name in sorted(names))
     closures = tuple(one.name.replace("_", " ") for one in said.closures if one.seam in names)
     return MapSeam(letter(number), sentence.replace("_", " "), count, closures)
 

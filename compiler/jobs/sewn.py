@@ -16,7 +16,7 @@ from ..verbs import sewing
 from ..verbs.values import Seam, listed
 from .numbers import column
 from .results import NotchPair, SeamResult
-from .specification import in_order, named_places
+from .specification import named_places
 from .stretches import StretchResult, stretches
 
 
@@ -33,9 +33,9 @@ class DeclaredSeam:
 
 
 def declared(style: CheckedStyle, part: Part) -> list[DeclaredSeam]:
-    """The seams in the order of sewing."""
+    """The seams as they are written."""
     values = {name: value for name, node in style.seams.items() if isinstance(value := part.values[node], Seam)}
-    return [DeclaredSeam(said, values[said.name]) for said in in_order([_said(style, *one) for one in values.items()])]
+    return [DeclaredSeam(said, values[said.name]) for said in (_said(style, *one) for one in values.items())]
 
 
 def on_each_body(pieces: Mapping[str, Piece], seams: Sequence[DeclaredSeam], count: int) -> list[list[SeamResult]]:

@@ -6,9 +6,8 @@ Lengths in mm, weights in grams per square metre, shrinkage as shares. A report 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Protocol, TypeVar
+from typing import TypeVar
 
 from ..graph.evaluate import Part
 from ..meaning.payloads import EdgeOf
@@ -141,31 +140,3 @@ def named_places(style: CheckedStyle, index: int) -> tuple[str, ...]:
         owner = next((name for name, one in style.names.items() if one == node.args["piece"]), "")
         return (f"{owner}.{node.payload.name}",)
     return tuple(name for arg in node.args.values() for name in named_places(style, arg))
-
-
-class Sewn(Protocol):
-    """A seam with its name and those of the seams it comes after."""
-
-    @property
-    def name(self) -> str: ...
-
-    @property
-    def after(self) -> tuple[str, ...]: ...
-
-
-Seams = TypeVar("Seams", bound=Sewn)
-
-
-def in_order(seams: Sequence[Seams]) -> tuple[Seams, ...]:
-    """Seams in the order of sewing: as written, but each behind those it comes after. The checker has refused rings."""
-    known: Mapping[str, Seams] = {seam.name: seam for seam in seams}
-    placed: dict[str, Seams] = {}
-    waiting = list(reversed(seams))
-    while waiting:
-        before = [known[name] for name in waiting[-1].after if name in known and name not in placed]
-        if before:
-            waiting += reversed(before)
-        else:
-            seam = waiting.pop()
-            placed.setdefault(seam.name, seam)
-    return tuple(placed.values())

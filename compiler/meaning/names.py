@@ -91,7 +91,7 @@ def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
     own = nearest(word.text, scope.visible())
     meant = _on_pieces(scope, word.text) or (() if own else suggestions(word.text))
     labels = () if meant else misnamed.of_scope(checker, scope, word)
-    return words.unknown_name(word.span, word.text, ["starting_point", *scope.visible(), *vocabulary()], meant, labels)
+    return words.unknown_name(word.span, word.text, [START, *scope.visible(), *vocabulary()], meant, labels)
 
 
 def known_somehow(checker: Checker, scope: Scope, name: t.Name) -> None:

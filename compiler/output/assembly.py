@@ -17,9 +17,7 @@ def assembly_lines(garment: GarmentRecord, body: BodyRecord, say: Callable[[floa
     """The section of one body; in one line where the style says nothing of how it is sewn."""
     found = body.assembly
     if not garment.judged:
-        loose = sum(not one.ends_in for one in garment.edges)
-        told = f": {counted(loose, 'side')} of the outlines {'ends' if loose == 1 else 'end'} in nothing" if loose else ""
-        return ["", f"assembly: not judged, since no `sewing` says how its seams and hems are sewn{told}"]
+        return ["", garment.told]
     panels, seams = counted(len(garment.panels), "panel"), counted(len(garment.sewn), "seam")
     sentences = counted(len({one.name for one in body.seams}), "sentence")
     surface = _surface(found)

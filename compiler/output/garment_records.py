@@ -50,6 +50,7 @@ class GarmentRecord:
     """The garment a style makes, as far as it is the same on all bodies."""
 
     judged: Annotated[bool, "false: the style says nothing of how it is sewn"]
+    told: Annotated[str, "in one line, where it is not judged"]
     panels: tuple[PanelRecord, ...]
     sewn: tuple[SewnRecord, ...]
     edges: tuple[EndsRecord, ...]
@@ -80,9 +81,9 @@ class SewnLength:
 
 @dataclass(frozen=True)
 class AssemblyRecord:
-    """Whether all seams together make one garment on a body."""
+    """Whether all seams together make one garment on a body; nothing is told of it where that is not judged."""
 
-    holds: bool
+    holds: Annotated[bool | None, "null: not judged, since the style does not say how it is sewn or it cannot be drawn"]
     openings: tuple[OpeningRecord, ...]
     surfaces: Annotated[int, "sheets of outer cloth, holes left aside"]
     characteristic: Annotated[int, "of the outer cloth: corners less edges plus panels"]

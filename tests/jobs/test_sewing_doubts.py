@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 from godet.diagnostics.diagnostic import Diagnostic
+from godet.finish.seams import laid_sides
 from godet.jobs.outcome import outcomes
+from godet.pattern.laid import SeamSide
+from godet.pattern.which_ends import Sewn, Sides
 from support.styles import said, written
 
 HEAD = "language 1\nblock base = plain_half with bust_ease 8 cm\nuse plain_half from shapes\n"
@@ -125,6 +128,31 @@ def test_a_facing_that_stops_short_of_the_edge_it_faces_is_told() -> None:
     assert doubts(faced("") + "sewing bound stitch 301 on front.slope\n", "W326") == []
 
 
+def strips(rows: str, seam: str) -> str:
+    """Two strips of one length, the edges by which they are sewn in two parts as long as each other."""
+    strip = (
+        "point a{n} = starting_point\npoint b{n} = a{n} outward 15 cm\npoint c{n} = a{n} outward 30 cm\n"
+        "point d{n} = c{n} up 8 cm\npoint e{n} = a{n} up 8 cm\n"
+        "piece {name} {{\n    line near from a{n} to b{n}\n    line far from b{n} to c{n}\n    line end_{n} from c{n} to d{n}\n"
+        "    line top_{n} from d{n} to e{n}\n    line start_{n} from e{n} to a{n}\n{cut}{rows}}}\n"
+    )
+    one, two = (strip.format(n=n, name=name, cut=CUT, rows=more) for n, name, more in ((1, "one", rows), (2, "two", "")))
+    return f"language 1\n{one}{two}seam strips joins {seam}\n"
+
+
+def test_where_nothing_tells_which_ends_meet_only_what_is_so_in_every_way_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    part = strips("    allow 2 cm on near\n", "one.near + one.far to two.near + two.far")
+    all_along = strips("    allow 2 cm on top_1\n", "one.top_1 to two.top_2")
+    assert [len(doubts(text, "W322")) for text in (part, all_along)] == [1, 1]
+
+    def in_two_ways(seam: Sides, sewn: Sewn) -> list[tuple[SeamSide, SeamSide]]:
+        left, right = laid_sides(seam, sewn)[0]
+        return [(left, right), (left, SeamSide(right.stretches[::-1], tuple(not one for one in right.forward[::-1])))]
+
+    monkeypatch.setattr("godet.finish.unlike.laid_sides", in_two_ways)
+    assert [len(doubts(text, "W322")) for text in (part, all_along)] == [0, 1]
+
+
 def lined(armhole: str) -> str:
     front = "piece {} = base.front {{\n    cut 1 on fold {}\n    covers bodice_front\n    grain up\n    allow 1 cm\n}}\n"
     sleeve = box("sleeve", "length of front.armhole", CUT, "piece")
@@ -149,7 +177,8 @@ def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
     assert "`base.front.centre`, an edge of a shape that is not cut" in found.message
     assert found.fix == "write `front.centre`"
     later = "seam centre joins base.front.centre to front.centre\nseam sides joins front.side to front.side after centre\n"
-    assert [one.data["of"][0] for one in written(text + later).diagnostics if one.code == "W203"] == ["centre"]
+    told = [one.message for one in written(text + later).diagnostics if one.code == "W203"]
+    assert [one.partition(" ")[0] for one in told] == ["`centre`"]
     on_piece = written(text + "seam centre joins front.centre to front.centre\n")
     assert not [one for one in on_piece.diagnostics if one.code == "W203"]
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Protocol, TypeVar
 
 import pytest
+from godet.assembly.order import as_said
 from godet.bodies.body import Body
 from godet.jobs.files import Disk
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
-from godet.jobs.specification import in_order
 from godet.output.records import Report
 from godet.syntax.words import RESERVED, WORDED
 from godet.verbs.registry import verbs
@@ -278,23 +278,16 @@ def test_what_cannot_be_bought(sentence: str, message: str) -> None:
     assert [error.message for error in result.errors] == [message]
 
 
-@dataclass(frozen=True)
-class Sewn:
-    name: str
-    after: tuple[str, ...]
-
-
 @settings(max_examples=50, deadline=None)
 @given(st.data())
 def test_the_order_of_sewing_keeps_all_seams_each_behind_its_own(data: st.DataObject) -> None:
     names = [f"seam{k}" for k in range(data.draw(st.integers(1, 8)))]
     earlier = [tuple(data.draw(st.lists(st.sampled_from(names[:k]), unique=True))) if k else () for k in range(len(names))]
-    seams = data.draw(st.permutations([Sewn(name, after) for name, after in zip(names, earlier, strict=True)]))
-    placed = [one.name for one in in_order(seams)]
+    after = dict(data.draw(st.permutations([*zip(names, earlier, strict=True)])))
+    placed = as_said(after)
     assert sorted(placed) == sorted(names)
-    assert all(placed.index(before) < placed.index(one.name) for one in seams for before in one.after)
-    free = [one.name for one in seams if not any(one.after for one in seams)]
-    assert not free or placed == free
+    assert all(placed.index(before) < placed.index(name) for name, those in after.items() for before in those)
+    assert any(after.values()) or placed == [*after]
 
 
 def test_listed_words_are_all_told() -> None:

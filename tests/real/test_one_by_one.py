@@ -32,6 +32,15 @@ def fitted(one: BodyResult) -> list[tuple[str, float | None, float, str, bool]]:
     return [(fit.name, fit.body_mm, round(fit.garment_mm or 0.0, 6), fit.wrong, fit.estimated) for fit in one.fits]
 
 
+def sewn(one: BodyResult) -> tuple[object, ...]:
+    """What is told of the garment, girths to a millionth of a millimetre."""
+    girths = [
+        replace(opening, girth_mm=round(opening.girth_mm, 6), opened_mm=round(opening.opened_mm, 6))
+        for opening in one.assembly.openings
+    ]
+    return one.assembly.holds, girths, one.assembly.wrong
+
+
 def without_repeats(points: Reals) -> Reals:
     return points[np.any(points != np.roll(points, -1, axis=0), axis=1)]
 
@@ -53,6 +62,7 @@ def test_a_batch_equals_one_by_one(style: Path) -> None:
         assert fitted(together) == fitted(alone)
         assert together.warnings == alone.warnings
         assert together.seams == alone.seams
+        assert sewn(together) == sewn(alone)
         first, second = corners(together), corners(alone)
         assert first.keys() == second.keys()
         for key, points in first.items():

@@ -1,0 +1,95 @@
+"""How the seams of a garment are laid: as many ways as it takes, and no verdict on what was not tried."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from godet.assembly.laying import MOST
+from godet.assembly.proof import Structure, prove
+from godet.assembly.sewn import Sewn
+from godet.assembly.surface import Outline, Surface, surface
+from godet.assembly.ways import Way, meetings
+from godet.assembly.whole import Whole, whole
+from godet.jobs.outcome import outcomes
+from godet.pattern.laid import SeamSide
+from support.style_runs import PATTERNS, invented, prepared
+
+
+@cache
+def structure(style: str) -> Structure:
+    """A style on cloth."""
+    ready = prepared(PATTERNS / f"{style}.style", [invented("alto_3")])
+    assert ready.assembly is not None
+    (result,), _ = outcomes(ready)
+    return prove(ready.assembly.whole.structure.said.on({one.name: one.alone().piece for one in result.pieces}))
+
+
+def flipped(way: Way) -> Way:
+    """The other way to lay a seam: its right side from the other end."""
+    left, right = way
+    return left, SeamSide(right.stretches[::-1], tuple(not one for one in right.forward[::-1]))
+
+
+def laid_out(made: Structure, monkeypatch: pytest.MonkeyPatch) -> tuple[Whole, int]:
+    """A garment laid out, and how often it took to lay it."""
+    layings: list[Surface] = []
+
+    def counted(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Surface:
+        layings.append(surface(outline, sewn, ways))
+        return layings[-1]
+
+    monkeypatch.setattr("godet.assembly.laying.surface", counted)
+    return whole(made), len(layings)
+
+
+def test_a_garment_that_fits_as_it_is_first_laid_is_laid_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = structure("princess_dress_bodice")
+    doubtful = replace(made, ways={name: [*ways, *map(flipped, ways)] for name, ways in made.ways.items()})
+    one, layings = laid_out(doubtful, monkeypatch)
+    assert (one.faults, layings) == ((), 1)
+
+
+def test_where_not_all_ways_are_tried_nothing_is_said_of_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The right way of the first seam comes behind all ways of the others."""
+    made = structure("princess_dress_bodice")
+    doubtful = replace(made, ways={name: [*map(flipped, ways), *ways] for name, ways in made.ways.items()})
+    assert 2 ** len(doubtful.ways) > MOST
+    one, layings = laid_out(doubtful, monkeypatch)
+    assert (one.faults, one.sure, layings) == ((), False, MOST)
+
+
+def test_of_a_sketch_seams_that_may_lie_in_several_ways_are_not_tried_in_turn(monkeypatch: pytest.MonkeyPatch) -> None:
+    assembly = prepared(PATTERNS / "gored_skirt.style").assembly
+    assert assembly is not None
+    one, layings = laid_out(assembly.whole.structure, monkeypatch)
+    assert (one.sure, one.faults, layings) == (False, (), 1)
+
+
+def test_a_seam_of_one_half_meets_edges_of_that_half() -> None:
+    """Written for one half and sewn on both, of a whole piece it is in the same edge of the other half."""
+    made = structure("yoke_shirt")
+    ends = list(meetings(made.pieces, made.sewn, made.ways))
+    wrong = [
+        (one.seam.name, made.pieces[atom.piece].side(atom).edge)
+        for one in ends
+        for atom in (one.own if one.seam.half else ())
+        if made.pieces[atom.piece].half(atom) not in (None, one.seam.half)
+    ]
+    assert ("neck", "right") in {(one.seam.name, one.seam.half) for one in ends}
+    assert not wrong
+
+
+def test_a_seam_on_both_halves_of_a_piece_that_has_its_edge_on_one_is_told() -> None:
+    """The whole yoke has no neckline on the right: there is no cloth for that half."""
+    said = structure("yoke_shirt").said
+    neck = said.seam("neck")
+    assert neck is not None
+    owner = next(owner for owner, edge in neck.edges if edge == "left_neckline")
+    piece = said.pieces[owner]
+    called = {"right_neckline": "odd"}
+    ring = tuple(replace(side, names=tuple(called.get(name, name) for name in side.names)) for side in piece.piece.ring)
+    bare = replace(said, pieces={**said.pieces, owner: replace(piece, piece=replace(piece.piece, ring=ring))})
+    assert ("cut_once", (neck.name,)) in [(one.kind, one.sentences) for one in prove(bare).faults]
