@@ -34,6 +34,9 @@ MISSED = {
     "tenor_shirt": {"over_placket_edge"},
 }
 
+OBLONG = ("button_band",)
+"""Turned over it is the same: two cut alike are a pair."""
+
 
 @cache
 def said_of(style: str) -> GarmentSaid:
@@ -124,7 +127,7 @@ def test_a_pair_cut_alike_is_told(style: str) -> None:
             alike = replace(piece.said, piece=cloth, cuts=(replace(piece.cut, mirrored=False),))
             made = whole(prove(replace(said, pieces={**said.pieces, name: alike})))
             told = [one.data["of"] for one in unlike(checked, made)]
-            assert told == [name] or faults_of(made), name
+            assert bool(told == [name] or faults_of(made)) != (name in OBLONG), name
 
 
 @pytest.mark.parametrize("style", STYLES)
