@@ -28,6 +28,9 @@ MISSED = {
     "tenor_shirt": {"over_placket_edge"},
 }
 
+OBLONG = ("button_band",)
+"""Turned over it is the same: two cut alike are a pair."""
+
 
 # Of an edge exchanged for another of its piece that is as long: what is sewn then is the same garment.
 THE_SAME = {
@@ -155,8 +158,8 @@ def test_another_edge_of_the_piece_that_is_as_long_is_told(style: str) -> None:
     assert missed == THE_SAME.get(like, set()) | AMISS.get(like, set())
 
 
-# A closure left out where an edge of a facing lay on it is told by names; that of the skirt's side by the body, which does not get
-# in. A faced slit without one is still a garment, and what is open round the guard of a fly has no girth that anyone states.
+# A closure left out where an edge of a facing lay on it is told by names; that of the skirt's side by the body, which does not
+# get in. A faced slit without one is still a garment, and what is open round the guard of a fly has no girth that anyone states.
 CLOSED = {"pleated_skirt", "princess_dress_bodice", "puff_sleeve"}
 
 
@@ -184,7 +187,7 @@ def test_a_pair_cut_alike_is_told(style: str) -> None:
             alike = replace(piece.said, piece=cloth, cuts=(replace(piece.cut, mirrored=False),))
             made = whole(prove(replace(said, pieces={**said.pieces, name: alike})))
             told = [one.data["of"] for one in unlike(checked, made)]
-            assert told == [name] or made.faults, name
+            assert bool(told == [name] or made.faults) != (name in OBLONG), name
 
 
 @pytest.mark.parametrize("style", STYLES)

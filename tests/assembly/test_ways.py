@@ -58,7 +58,8 @@ def test_where_not_all_ways_are_tried_nothing_is_said_of_the_best(monkeypatch: p
     doubtful = replace(made, ways={name: [*map(flipped, ways), *ways] for name, ways in made.ways.items()})
     assert 2 ** len(doubtful.ways) > MOST
     one, layings = laid_out(doubtful, monkeypatch)
-    assert (one.faults, one.sure, layings) == ((), False, MOST)
+    assert (one.faults, one.sure) == ((), False)
+    assert MOST <= layings < 2 ** len(doubtful.ways)
 
 
 def test_of_a_sketch_seams_that_may_lie_in_several_ways_are_not_tried_in_turn(monkeypatch: pytest.MonkeyPatch) -> None:
