@@ -155,8 +155,8 @@ def test_another_edge_of_the_piece_that_is_as_long_is_told(style: str) -> None:
     assert missed == THE_SAME.get(like, set()) | AMISS.get(like, set())
 
 
-# A closure left out where an edge of a facing lay on it is told by names; that of the skirt's side by the body, which does not get
-# in. A faced slit without one is still a garment, and what is open round the guard of a fly has no girth that anyone states.
+# A closure left out where an edge of a facing lay on it is told by names; that of the skirt's side by the body, which does not
+# get in. A faced slit without one is still a garment, and what is open round the guard of a fly has no girth that anyone states.
 CLOSED = {"pleated_skirt", "princess_dress_bodice", "puff_sleeve"}
 
 
