@@ -177,12 +177,8 @@ def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
     assert "`base.front.centre`, an edge of a shape that is not cut" in found.message
     assert found.fix == "write `front.centre`"
     later = "seam centre joins base.front.centre to front.centre\nseam sides joins front.side to front.side after centre\n"
-<<<<<<< HEAD
     told = [one.message for one in written(text + later).diagnostics if one.code == "W203"]
     assert [one.partition(" ")[0] for one in told] == ["`centre`"]
-=======
-    assert [one.code for one in written(text + later).diagnostics].count("W203") == 1  # not that of a seam it comes after
->>>>>>> asm2
     on_piece = written(text + "seam centre joins front.centre to front.centre\n")
     assert not [one for one in on_piece.diagnostics if one.code == "W203"]
 
