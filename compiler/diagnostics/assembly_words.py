@@ -223,7 +223,8 @@ def too_soon(span: Span, other: Span, first: str, second: str) -> Diagnostic:
         "E616",
         f"seam `{first}` is to be sewn after `{second}`, but that one runs over it and needs it done",
         span,
-        fix="take that `after` away",
+        fix="take the `after` that says so away; where none does, sew the layers to each other, and catch that in this seam with "
+        "`caught_in`",
         labels=(Label(other, "this one runs over it"),),
         data={"of": (first, second)},
     )
@@ -274,11 +275,12 @@ def not_alike(span: Span, piece: str) -> Diagnostic:
 
 def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, closes: bool) -> Diagnostic:
     how = "with its closure open" if closes else "and no closure is there"
+    fix = "make its closure longer, or the edge wider" if closes else "say where it opens, `closure … in EDGE`, or make it wider"
     return Diagnostic(
         "W620",
         f"the {part} ({around}) does not pass {opening}: {girth}, {how}",
         span,
-        fix="a longer closure, or a wider edge",
+        fix=fix,
         severity=Severity.WARNING,
         data={"of": opening},
     )

@@ -68,8 +68,9 @@ class Search:
 
 @dataclass(frozen=True)
 class _Asked:
-    """One thing that was asked for: the term it is, if it is one, and its words."""
+    """One thing that was asked for, as it was written: the term it is, if it is one, and its words without their endings."""
 
+    written: str
     term: Term | None
     words: tuple[str, ...]
 
@@ -86,7 +87,7 @@ def search(words: Sequence[str]) -> Search:
     counted = [(entry, [one.counts(entry) for one in asked]) for entry in entries()]
     for number, one in enumerate(asked):
         if not any(counts[number] for _, counts in counted):
-            unknown = " ".join(words) if len(asked) == 1 else " ".join(one.words)
+            unknown = " ".join(words) if len(asked) == 1 else one.written
             return Search((), unknown=unknown, near=did_you_mean(unknown, _candidates()))
     most = max((sum(map(bool, counts)) for _, counts in counted), default=0)
     best = sorted((row for row in counted if sum(map(bool, row[1])) == most), key=lambda row: -sum(row[1]))
@@ -97,7 +98,7 @@ def beside(word: str) -> tuple[Found, ...]:
     """What a term of the trade names beside the entry that is called so itself."""
     term = term_of(stems(word))
     known = {entry.name: entry for entry in entries()}
-    asked = (_Asked(term, stems(word)),)
+    asked = (_Asked(word, term, stems(word)),)
     return tuple(_found(known[name], asked) for name in (term.entries if term else ()) if name != word)
 
 
@@ -107,9 +108,10 @@ def _asked(words: Sequence[str]) -> Iterator[_Asked]:
     while left:
         longest = range(min(_LONGEST_TERM, len(left)), 0, -1)
         length = next((count for count in longest if term_of(stems(" ".join(left[:count])))), 1)
-        said_so = stems(" ".join(left[:length]))
+        written = " ".join(left[:length])
+        said_so = stems(written)
         if term_of(said_so) or not (left[0] in _LEFT_OUT or left[0].isdigit()):
-            yield _Asked(term_of(said_so), said_so)
+            yield _Asked(written, term_of(said_so), said_so)
         left = left[length:]
 
 

@@ -99,6 +99,8 @@ def test_a_slip_is_told_with_what_is_near(asked: str, near: str, capsys: pytest.
 def test_among_several_words_the_one_that_is_not_known_is_named(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["words", "gathr", "sleeve"]) == 2
     assert "no word `gathr`; did you mean `gather`" in capsys.readouterr().err
+    assert main(["words", "rolling", "sleeve"]) == 2
+    assert "no word `rolling`" in capsys.readouterr().err
 
 
 def test_words_that_nothing_answers_together_give_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
