@@ -175,7 +175,8 @@ def _closures(style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult
         girth = row.girth_mm
         if girth is None or row.name not in placed:
             continue
-        near = [one for one in openings if abs(one.girth_mm - girth) <= NEAR * girth]
+        halves = {one.half for one in openings if row.name in one.closures} or {"left", "right", None}  # not the hem of a leg
+        near = [one for one in openings if one.half in halves and abs(one.girth_mm - girth) <= NEAR * girth]
         near.sort(key=lambda one: one.half is not None)
         if near and not any(row.name in one.closures for one in near):
             yield words.not_reached(style.definitions[row.name], row.name, near[0].name)

@@ -51,6 +51,8 @@ def matches(left: SeamSide, right: SeamSide, seam: str = "") -> list[Match]:
     for k, j in alike(*([notch.name for _, notch in standing(side, seam)] for side in (left, right))):
         apart[k], apart[:, j] = np.inf, np.inf
         apart[k, j] = 0.0
+    ends = tuple((at <= FLAT) | (at >= total - FLAT) for at, total in ((mine[: len(ours)], long), (its[: len(theirs)], short)))
+    apart[: len(ours), : len(theirs)][ends[0][:, None] != ends[1]] = np.inf  # a notch at an end goes with that end alone
     rows = np.arange(long.size)
     our_strokes, their_strokes = (
         np.array([*(strokes for _, strokes in stated), *(0 for _ in range(many - len(stated)))], dtype=np.float64)
@@ -59,12 +61,16 @@ def matches(left: SeamSide, right: SeamSide, seam: str = "") -> list[Match]:
     made = []
     for k in range(len(ours)):
         j = apart[k].argmin(axis=0)
-        met = Match(mine[k], its[j, rows], gap[k, j, rows], (our_strokes[k] + 0.0 * long, their_strokes[j]))
+        alone = np.isinf(apart[k, j, rows])
+        off, strokes = np.where(alone, 0.0, gap[k, j, rows]), np.where(alone, 0.0, their_strokes[j])
+        met = Match(mine[k], its[j, rows], off, (our_strokes[k] + 0.0 * long, strokes))
         made.append(_at_ends(met, long, short))
     for j in range(len(theirs)):
         k_lanes = apart[:, j].argmin(axis=0)
         if not decide((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)):
-            met = Match(its[j], mine[k_lanes, rows], gap[k_lanes, j, rows], (their_strokes[j] + 0.0 * long, our_strokes[k_lanes]))
+            alone = np.isinf(apart[k_lanes, j, rows])
+            off, strokes = np.where(alone, 0.0, gap[k_lanes, j, rows]), np.where(alone, 0.0, our_strokes[k_lanes])
+            met = Match(its[j], mine[k_lanes, rows], off, (their_strokes[j] + 0.0 * long, strokes))
             met = _at_ends(met, short, long)
             made.append(Match(met.right, met.left, met.gap, met.strokes[::-1]))
     return made

@@ -55,7 +55,7 @@ def test_reports_keep_to_the_schema(style: str, capsys: pytest.CaptureFixture[st
 )
 def test_what_does_not_keep_to_it_is_found(spoil: Any) -> None:
     known = report_schema()
-    garment: dict[str, Any] = {key: [] for key in known["$defs"]["GarmentRecord"]["properties"]} | {"judged": True}
+    garment: dict[str, Any] = {key: [] for key in known["$defs"]["GarmentRecord"]["properties"]} | {"judged": True, "told": ""}
     empty = {key: [] for key in known["properties"]} | {"schema": 1, "style": "", "fingerprint": "", "assembly": garment}
     keeps_to(empty, known, known)
     spoil(empty)

@@ -31,7 +31,7 @@ WORN = worn()
 def test_a_style_holds_for_99_of_100_of_those_whom_it_is_for(style: Path, men: bool) -> None:
     made = results(style, (all_men() if men else all_women())[WORN.index((style, men)) % EVERY :: EVERY])
     failing = [one.name for one in made if not sound(one)]
-    assert len(failing) <= (1.0 - MOST) * len(made) + 1, failing  # by one body a fourth may differ from the whole
+    assert len(failing) <= (1.0 - MOST) * len(made) + 3, failing  # of one in a hundred a fourth has so many more by chance
     assert all(is_told(one) for one in made)
 
 

@@ -70,7 +70,7 @@ def test_the_report_tells_all_of_them() -> None:
 
 
 def test_a_style_with_cloths_wants_one_of_them_in_every_sentence() -> None:
-    text = STYLE + '\ncloth lining width 140 cm "lining"\ncloth interlining width 90 cm "fusible"\n'
+    text = STYLE + '\ncloth satin width 140 cm "lining"\ncloth interlining width 90 cm "fusible"\n'
     assert "cut 1" in said(written(text))
 
 
