@@ -61,19 +61,20 @@ def matches(left: SeamSide, right: SeamSide, seam: str = "") -> list[Match]:
     made = []
     for k in range(len(ours)):
         j = apart[k].argmin(axis=0)
-        alone = np.isinf(apart[k, j, rows])
-        off, strokes = np.where(alone, 0.0, gap[k, j, rows]), np.where(alone, 0.0, their_strokes[j])
-        met = Match(mine[k], its[j, rows], off, (our_strokes[k] + 0.0 * long, strokes))
-        made.append(_at_ends(met, long, short))
+        there = (its[j, rows], gap[k, j, rows], their_strokes[j], np.isinf(apart[k, j, rows]))
+        made.append(_at_ends(_met(mine[k], our_strokes[k], *there), long, short))
     for j in range(len(theirs)):
         k_lanes = apart[:, j].argmin(axis=0)
         if not decide((k_lanes < len(ours)) & (apart[k_lanes, :, rows].argmin(axis=1) == j)):
-            alone = np.isinf(apart[k_lanes, j, rows])
-            off, strokes = np.where(alone, 0.0, gap[k_lanes, j, rows]), np.where(alone, 0.0, our_strokes[k_lanes])
-            met = Match(its[j], mine[k_lanes, rows], off, (their_strokes[j] + 0.0 * long, strokes))
-            met = _at_ends(met, short, long)
+            there = (mine[k_lanes, rows], gap[k_lanes, j, rows], our_strokes[k_lanes], np.isinf(apart[k_lanes, j, rows]))
+            met = _at_ends(_met(its[j], their_strokes[j], *there), short, long)
             made.append(Match(met.right, met.left, met.gap, met.strokes[::-1]))
     return made
+
+
+def _met(at: Reals, strokes: Reals, other: Reals, gap: Reals, others: Reals, alone: NDArray[np.bool_]) -> Match:
+    """A notch with the nearest of the other side; where it is `alone` (L,), with none of these, and nothing is apart."""
+    return Match(at, other, np.where(alone, 0.0, gap), (strokes + 0.0 * gap, np.where(alone, 0.0, others)))
 
 
 def _at_ends(match: Match, long: Reals, other: Reals) -> Match:

@@ -320,3 +320,12 @@ def test_an_eased_seam_keeps_to_the_notches_that_are_stated(stated: str, count: 
     assert [len(one.piece.notches) for one in pieces] == count
     ends = [min(float(one.piece.notches[0].at[0]), 126 - float(one.piece.notches[0].at[0])) for one in pieces]
     assert ends[0] == pytest.approx(50.0 if stated else 63.0, abs=0.1)
+
+
+@pytest.mark.parametrize(("ours", "holds"), [("0 mm", True), ("40 mm", False)])
+def test_a_notch_at_an_end_is_no_partner_of_one_within(ours: str, holds: bool) -> None:
+    """As of a pocket bag, notched at the ends of its mouth, whose side has a balance notch in the mouth; two within must meet."""
+    text = panel("bag", 140.0, False, "mouth", "one", "two", f"notch mouth at {ours} from one")
+    text += panel("front", 140.0, False, "side", "three", "four", "notch side at 60 mm from three")
+    (seam,) = drawn(text + "seam pocket joins bag.mouth to front.side\n").seams
+    assert seam.holds is holds
