@@ -291,6 +291,16 @@ def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
     return Diagnostic("E248", f"{what} given two allowances", span, fix=fix, labels=(Label(first, "here first"),))
 
 
+def allows_all(span: Span, width: str, edge: str, named: Span) -> Diagnostic:
+    return Diagnostic(
+        "E655",
+        f"`allow {width}` is of all edges, and `{edge}` has an allowance of its own",
+        span,
+        fix=f"write `allow {width} on other_edges`",
+        labels=(Label(named, "here by name"),),
+    )
+
+
 def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
     whats = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}
     what = whats[verb]

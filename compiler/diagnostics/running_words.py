@@ -177,7 +177,7 @@ def unlike_legs(span: Span, piece: str, dart: str, differ: float, say: Say) -> D
         "W312",
         f"the legs of `{dart}` on `{piece}` differ by {say(differ, 1)}",
         span,
-        fix=f"make them alike: `even {dart}`",
+        fix=f"make them alike: `equalise_legs {dart}`",
         data={"of": (piece, dart), "figures": {"mm": differ}},
         severity=Severity.WARNING,
     )

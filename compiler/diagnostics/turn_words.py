@@ -26,7 +26,7 @@ def from_in_the_middle(span: Span) -> Diagnostic:
         "`from` cannot follow here",
         span,
         note="it opens what a verb is told, or counts a place from an end",
-        fix="write it first, as in `lay from tip by 3 cm`; or in a place, as in `side at 7 cm from hem`",
+        fix="write it first, as in `measured_off from tip by 3 cm`; or in a place, as in `side at 7 cm from hem`",
     )
 
 

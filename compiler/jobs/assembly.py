@@ -16,7 +16,7 @@ from .specification import named_places
 
 BUTTONS = ("buttons", "buttonholes")
 
-FOLDED = ("folded", "stepped")
+FOLDED = ("shaped_to_fold", "stepped")
 """Corners of an allowance that is turned up, as a hem is."""
 
 

@@ -40,7 +40,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "is said of it here by name, then the piece's plain width, then that for all.",
         (
             "each k from 1 to 4 up_to 20 {\n    point mark = waist down k * 5 cm\n}\npoint lowest = mark.k4",
-            "each piece {\n    grain up\n    allow 1 cm\n    allow 3 cm on hem corners folded\n}",
+            "each piece {\n    grain up\n    allow 1 cm on other_edges\n    allow 3 cm on hem corners shaped_to_fold\n}",
         ),
     ),
     "check": (

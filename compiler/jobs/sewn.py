@@ -13,6 +13,7 @@ from ..pattern.piece import Piece
 from ..pattern.walking import Match
 from ..pattern.which_ends import Sewn
 from ..verbs import sewing
+from ..verbs.notching import STROKES
 from ..verbs.values import Seam, listed
 from .numbers import column
 from .results import NotchPair, SeamResult
@@ -111,5 +112,5 @@ def _said(style: CheckedStyle, name: str, value: Seam) -> SeamResult:
         ways.get(node.args.get("sewn", -1), ""),
         tuple(others[arg] for arg in listed(node.args, "after") if arg in others),
         style.notes.get(name, ""),
-        node.words.get("strokes"),
+        None if (said := node.words.get("notched")) is None else STROKES[said],
     )

@@ -67,7 +67,7 @@ WRITTEN: tuple[Written, ...] = (
         (
             "length below = length of (front.side between 7 cm from armhole and hem)",
             "curve upper = front.armhole between 1/4 and 3/4 from shoulder",
-            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm\n    notch side at 7 cm from hem called vent_top\n"
+            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm on other_edges\n    notch side at 7 cm from hem called vent_top\n"
             "    edge vent = side between vent_top and hem\n    allow 3 cm on vent\n}\n"
             "piece other = back {\n    cut 1 on fold\n    allow 1 cm\n}\n"
             "seam sides joins ready.side between vent_top and armhole to other.side between 7 cm from hem and armhole",
@@ -104,7 +104,7 @@ WRITTEN: tuple[Written, ...] = (
         "left with left and right with right, and is then `NAME.left` and `NAME.right`; an edge that is one across the fold is "
         "sewn by its halves, and of a piece cut as a pair the same edge on either. Where one edge is wanted, one is named.",
         (
-            "piece whole = unfold base.front across centre {\n    cut 1\n    allow 1 cm\n    allow 2 cm on side\n"
+            "piece whole = unfold base.front across centre {\n    cut 1\n    allow 1 cm on other_edges\n    allow 2 cm on side\n"
             "    notch side at 7 cm from hem\n}\npiece sides = base.back {\n    cut 2 as pair\n    allow 1 cm\n}\n"
             "seam side_seams joins whole.side to sides.side tolerance 3 cm",
         ),
@@ -143,7 +143,7 @@ WRITTEN: tuple[Written, ...] = (
         "braces",
         "`shape name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
         "and named; a piece that says `cut` is drawn in the pattern.",
-        ("piece ready = front {\n    grain up\n    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on hem\n}",),
+        ("piece ready = front {\n    grain up\n    cut 1 on fold\n    allow 1 cm on other_edges\n    allow 3 cm on hem\n}",),
     ),
     Written(
         "table",

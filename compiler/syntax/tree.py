@@ -290,7 +290,7 @@ class ChangeValues:
     """`change front_neck, back_neck with lowered 3 cm`: words of sentences of the base get other values, the rest stays.
 
     `kind` where it is written before the names. In a block the name may be that of a statement, with its subject:
-    `change notch side with strokes 2`. With braces, `change front, back { … }`, these change the braces of each.
+    `change notch side with as double`. With braces, `change front, back { … }`, these change the braces of each.
     """
 
     kind: Word | None

@@ -262,14 +262,14 @@ def leave_dart(subject: DartOf, as_: Left, toward: str | None = None, sewn: Real
 
 
 @verb(
-    "even",
+    "equalise_legs",
     family="darts",
     doc="Make the legs of a dart equally long: the shorter one is lengthened, and the edge beside it drawn to its end.",
     gives=lambda static: piece(equal_legs(static["subject"].sketch, static["subject"].name)[0]),
     subject=DART,
-    example="shape ready = even cropped.bust_dart",
+    example="shape ready = equalise_legs cropped.bust_dart",
 )
-def even(subject: DartOf) -> Piece:
+def equalise_legs(subject: DartOf) -> Piece:
     if subject.dart is None:  # a body that needs no such dart
         return subject.piece
     made, change = equal_legs(subject.piece, subject.name)

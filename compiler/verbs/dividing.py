@@ -61,7 +61,7 @@ def _must_say(said: Mapping[str, Any]) -> None:
 
 def _divided(one: Piece, said: Mapping[str, Any], keep: str, drawn: Path | None) -> Piece:
     """The part of a piece, or of its sketch, that holds an edge."""
-    called = {"keep": keep, "called": said["new_edge"]}
+    called = {"keep": keep, "called": said["calling_the_new_edge"]}
     if "through" in said:
         start, end = _goes_on_to(one, said["through"], said.get("meeting", ()))
         rounding, is_drawn = None if one.is_sketch else said.get("rounding"), "along" in said
@@ -99,9 +99,9 @@ def _divided_names(static: Mapping[str, Any]) -> Kind:
     return SeveralKind("block", tuple(given), frozenset(shared))
 
 
-def _said(words: Mapping[str, Any], new_edge: str, along: Path | Edge | None) -> tuple[dict[str, Any], Path | None]:
+def _said(words: Mapping[str, Any], called: str, along: Path | Edge | None) -> tuple[dict[str, Any], Path | None]:
     """The words that are written, and the line drawn."""
-    said = {name: value for name, value in words.items() if value is not None} | {"new_edge": new_edge}
+    said = {name: value for name, value in words.items() if value is not None} | {"calling_the_new_edge": called}
     return (said, None) if along is None else (said | {"along": along}, as_path(along))
 
 
@@ -115,11 +115,11 @@ def _said(words: Mapping[str, Any], new_edge: str, along: Path | Edge | None) ->
     "stands on the new edge of the other. Legs of a dart it runs through become the new edge.",
     gives=_divided_names,
     subject=word("piece", "piece", "the piece"),
-    words=(*_ROUTE, word("new_edge", "new name", "the name of the new edge")),
-    example=f"{_LINE}\nblock cut_back = divide {_WORDS} new_edge yoke_seam",
+    words=(*_ROUTE, word("calling_the_new_edge", "new name", "the name of the new edge")),
+    example=f"{_LINE}\nblock cut_back = divide {_WORDS} calling_the_new_edge yoke_seam",
 )
-def divide_piece(subject: Piece, keep: str, new_edge: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
-    said, drawn = _said(rest, new_edge, along)
+def divide_piece(subject: Piece, keep: str, calling_the_new_edge: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
+    said, drawn = _said(rest, calling_the_new_edge, along)
     return _divided(subject, said, keep, drawn)
 
 
@@ -134,12 +134,12 @@ def divide_piece(subject: Piece, keep: str, new_edge: str, along: Path | Edge | 
     words=(
         *_ROUTE,
         word("keeping", "own edge", "an edge that only the part wanted has"),
-        word("new_edge", "new name", "the name of the new edge"),
+        word("calling_the_new_edge", "new name", "the name of the new edge"),
     ),
-    example=f"{_LINE}\nshape yoke = crop {_WORDS} keeping neckline new_edge yoke_seam",
+    example=f"{_LINE}\nshape yoke = crop {_WORDS} keeping neckline calling_the_new_edge yoke_seam",
 )
-def crop_piece(subject: Piece, keeping: str, new_edge: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
-    said, drawn = _said(rest, new_edge, along)
+def crop_piece(subject: Piece, keeping: str, calling_the_new_edge: str, along: Path | Edge | None = None, **rest: Any) -> Piece:
+    said, drawn = _said(rest, calling_the_new_edge, along)
     return _divided(subject, said, keeping, drawn)
 
 
@@ -165,7 +165,7 @@ def _joined_names(static: Mapping[str, Any]) -> PieceKind:
         word("naming", "new name", "goes before names of the second that both have: `back` makes `back_side`", optional=True),
         word("tolerance", "length", "how far the two edges may lie apart", default="1 mm"),
     ),
-    example=f"{_LINE}\nblock cut_back = divide {_WORDS} new_edge yoke_seam\n"
+    example=f"{_LINE}\nblock cut_back = divide {_WORDS} calling_the_new_edge yoke_seam\n"
     "shape one = join cut_back.with_neckline to cut_back.with_hem along yoke_seam",
 )
 def join_pieces(

@@ -13,7 +13,7 @@ from .registry import verb, word
 
 def _names(static: Mapping[str, Any]) -> PieceKind:
     first = static["along"]
-    called = static.get("new_edge", "inner_edge")
+    called = static.get("calling_the_new_edge", "inner_edge")
     last, passing = static.get("to", first), static.get("passing")
     return piece(strip(static["subject"].sketch, first, last, passing, depth=None, called=called))
 
@@ -31,11 +31,16 @@ def _names(static: Mapping[str, Any]) -> PieceKind:
         word("to", "own edge", "the last of them; the way with fewer edges is taken", optional=True),
         word("passing", "own edge", "an edge it passes, to tell the way round", optional=True),
         word("depth", "length", "how deep it is, square to its edges"),
-        word("new_edge", "new name", "name of its inner edge; `inner_edge` where nothing is said", optional=True),
+        word("calling_the_new_edge", "new name", "name of its inner edge; `inner_edge` where nothing is said", optional=True),
     ),
     example="shape neck_facing = facing base.front along neckline depth 5 cm",
 )
 def facing(
-    subject: Piece, along: str, depth: Reals, to: str | None = None, passing: str | None = None, new_edge: str | None = None
+    subject: Piece,
+    along: str,
+    depth: Reals,
+    to: str | None = None,
+    passing: str | None = None,
+    calling_the_new_edge: str | None = None,
 ) -> Piece:
-    return strip(subject, along, to or along, passing, depth=depth, called=new_edge or "inner_edge")
+    return strip(subject, along, to or along, passing, depth=depth, called=calling_the_new_edge or "inner_edge")

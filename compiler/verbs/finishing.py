@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 
@@ -40,10 +40,10 @@ def _allowed(static: Mapping[str, Any]) -> PieceKind:
     return _same(static)
 
 
-CORNERS = "one of mitred squared folded stepped matched bagged"
+CORNERS = "one of mitred squared shaped_to_fold stepped matched bagged"
 CORNERS_TOLD = (
     "how it ends at its corners. `mitred`: its cut line and that of the edge beside it run on until they meet. "
-    "`squared`: square to its own edge. `folded`: so that a hem, turned up, lies on the cut lines of its sides. "
+    "`squared`: square to its own edge. `shaped_to_fold`: so that a hem, turned up, lies on the cut lines of its sides. "
     "`stepped`: so that it lies on their sewing lines, and their allowances end at its fold. "
     "`matched`: as the edge beside it lies once the seam is sewn, and pressed toward the edge that the seam names last. "
     "`bagged`: cut across, to be turned out"
@@ -55,26 +55,35 @@ REST = "seams"
 @verb(
     "allow",
     family="finish",
-    doc="Seam and hem allowances: of the edges named, or of every edge that no other such sentence names.",
+    doc="Seam and hem allowances. Plain, `allow 1 cm`, it is of all edges alike. Where an edge has one of its own beside it, it says "
+    "what it leaves to that: `allow 1 cm on other_edges`, those that no sentence names. An edge that is named wins over the others, "
+    "wherever it is named: first comes what the piece says of an edge by its name, then what `each piece` says of it by its name, "
+    "then the others of the piece, and last those of `each piece`. One edge named twice in the same braces is an error",
     gives=_allowed,
     statement=True,
     subject=word("width", "length", "how wide it is"),
     words=(
-        word("on", "several own edge", "the edges it is of; those that are not named elsewhere without it", optional=True),
+        word("on", "several own edge", "the edges it is of, or `other_edges`; all of them without it", optional=True),
         word("corners", CORNERS, CORNERS_TOLD, default="mitred"),
     ),
-    example="allow 3 cm on hem corners folded",
+    example="allow 1 cm on other_edges\nallow 3 cm on hem corners shaped_to_fold",
 )
-def allow(piece: Piece, subject: Reals, corners: Corner, on: Sequence[str] = (REST,)) -> Piece:
+def allow(piece: Piece, subject: Reals, corners: str, on: Sequence[str] = (REST,)) -> Piece:
     negative = subject < 0
     if negative.any():
         named = " and ".join(f"`{name}`" for name in on if name != REST) or "the edges"
         wrong = f"the allowance of {named} is less than nothing"
         raise Trouble(wrong, "allow 0 cm or more", negative, {"width": subject})
-    stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, corners))}
+    corner = _corner(corners)
+    stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, corner))}
     made = _finished(piece, allowances=MappingProxyType(stated))
-    hems = [name for name in on if corners in ("folded", "stepped") and name != REST]
+    hems = [name for name in on if corner in ("folded", "stepped") and name != REST]
     return made.with_note(*(told for name in hems for told in _turned_up(piece, name, subject)))
+
+
+def _corner(said: str) -> Corner:
+    """The way an allowance ends at a corner, as a sentence says it."""
+    return "folded" if said == "shaped_to_fold" else cast(Corner, said)
 
 
 def _finished(piece: Piece, **changes: Any) -> Piece:
@@ -116,14 +125,14 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
     words=(word("as", CORNERS, "as `corners` of `allow` says"),),
     example="cut_corner hem at side as stepped",
 )
-def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:
-    return _finished(piece, corners=MappingProxyType({**piece.finish.corners, (subject, by): as_}))
+def cut_corner(piece: Piece, subject: str, by: str, as_: str) -> Piece:
+    return _finished(piece, corners=MappingProxyType({**piece.finish.corners, (subject, by): _corner(as_)}))
 
 
 @verb(
     "turn_under",
     family="finish",
-    doc="A hem folded twice: how much of its allowance is turned under again; its corners are then folded at both lines.",
+    doc="A hem folded twice: how much of its allowance is turned under again; its corners are then shaped to fold at both lines.",
     gives=_allowed,
     statement=True,
     subject=word("depth", "length", "how much is turned under"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -153,27 +153,27 @@ def buttonholes(
 
 
 def _marked_names(static: Mapping[str, Any]) -> PieceKind:
-    return piece(marks.with_lines(static["piece"].sketch, static["called"], {"": None}, static["as"]))
+    return piece(marks.with_lines(static["piece"].sketch, static["called"], {"": None}, "slit" if static["as"] == "opening" else static["as"]))
 
 
 @verb(
     "mark",
     family="marks",
-    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed, folded, or slit open. "
-    "A slit goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with "
+    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed or folded, or that is left open. "
+    "An opening is slit: it goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with "
     "a notch where that begins on both its sides.",
     gives=_marked_names,
     statement=True,
     subject=word("line", "path", "the line or curve, or an edge of the piece"),
     words=(
         word("called", "new name", "its name on the piece"),
-        word("as", "one of placement fold slit", "what it is for", default="placement"),
+        word("as", "one of placement fold opening", "what it is for", default="placement"),
     ),
-    example="mark waist_line called natural_waist\nmark centre called opening as slit",
+    example="mark waist_line called natural_waist\nmark centre called back_opening as opening",
 )
-def mark(piece: Piece, subject: Path | Edge, called: str, as_: SignKind) -> Piece:
+def mark(piece: Piece, subject: Path | Edge, called: str, as_: Literal["placement", "fold", "opening"]) -> Piece:
     path = as_path(subject)
-    return marks.with_slit(piece, called, path) if as_ == "slit" else marks.with_lines(piece, called, {"": path}, as_)
+    return marks.with_slit(piece, called, path) if as_ == "opening" else marks.with_lines(piece, called, {"": path}, as_)
 
 
 def _level_names(static: Mapping[str, Any]) -> PieceKind:

@@ -14,9 +14,11 @@ from .places import along as along_edge
 from .registry import PlacedEdge, verb, word
 
 
+STROKES = {"not_at_all": 0, "single": 1, "double": 2, "triple": 3}
+"""How a notch, or those of a seam, are said to be."""
+
+
 def _notched_names(static: Mapping[str, Any]) -> PieceKind:
-    if not 1 <= static["strokes"] <= 3:
-        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3")
     sketch: Piece = static["piece"].sketch
     if "called" not in static:
         return piece(sketch)
@@ -36,7 +38,12 @@ def _notched_names(static: Mapping[str, Any]) -> PieceKind:
     statement=True,
     subject=word("edge", "own edge", "the edge, at the place of the notch", place=PlacedEdge("at", "share", near="near")),
     words=(
-        word("strokes", "count", "one for the front, two for the back (common practice)", default="1"),
+        word(
+            "as",
+            "one of single double triple",
+            "how many strokes it has: one for the front, two for the back (common practice)",
+            default="single",
+        ),
         word("called", "new name", "what the place is called", optional=True),
     ),
     example="notch side at 7 cm from hem called zip_end",
@@ -44,13 +51,14 @@ def _notched_names(static: Mapping[str, Any]) -> PieceKind:
 def notch(
     piece: Piece,
     subject: str,
-    strokes: int,
+    as_: str,
     from_: str | None = None,
     at: Reals | None = None,
     share: Reals | None = None,
     near: Reals | None = None,
     called: str | None = None,
 ) -> Piece:
+    strokes = STROKES[as_]
     far, end = along_edge(piece, subject, from_, at, share, near)
     if called is None:
         return notched(piece, subject, far, end, strokes)

@@ -51,21 +51,21 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
 
 
 @verb(
-    "lay",
+    "measured_off",
     family="points",
-    doc="Lay a length off from a point: toward another point, sloping outward and down by an angle, or to a level.",
+    doc="A length measured off from a point: toward another point, sloping outward and down by an angle, or to a level.",
     gives=POINT,
     words=(
         word("from", "point", "where it starts"),
         word("by", "length", "how far"),
-        word("toward", "point", "the point it is laid toward", optional=True),
+        word("toward", "point", "the point it is measured toward", optional=True),
         word("sloping", "angle", "the angle below level, outward", optional=True),
         word("to_level", "point", "a point at whose level it ends, outward", optional=True),
     ),
     either=(("toward", "sloping", "to_level"),),
-    example="point shoulder_point = lay from neck_point by shoulder_length sloping 18 deg",
+    example="point shoulder_point = measured_off from neck_point by shoulder_length sloping 18 deg",
 )
-def lay(
+def measured_off(
     from_: Reals,
     by: Reals,
     toward: Reals | None = None,
@@ -83,7 +83,7 @@ def lay(
     if short.any():
         raise Trouble(
             "the length does not reach that level",
-            "lay a longer one",
+            "measure off a longer one",
             short,
             {"length": by, "level": np.abs(fall)},
         )
@@ -135,18 +135,20 @@ def plumb(from_: Reals, to_level: Reals) -> Reals:
 @verb(
     "turned",
     family="points",
-    doc="A point turned about another by an angle.",
+    doc="A point turned about another by an angle, clockwise or anticlockwise on the paper.",
     gives=POINT,
     subject=word("point", "point", "the point"),
     words=(
         word("about", "point", "the centre"),
-        word("by", "angle", "the angle"),
-        word("way", "one of clockwise anticlockwise", "the sense on the paper", default="clockwise"),
+        word("clockwise", "angle", "by how much, as the hands of a clock go", optional=True),
+        word("anticlockwise", "angle", "by how much, the other way", optional=True),
     ),
-    example="point lower_end = turned nape about waist by 20 deg",
+    either=(("clockwise", "anticlockwise"),),
+    example="point lower_end = turned nape about waist clockwise 20 deg",
 )
-def turned(subject: Reals, about: Reals, by: Reals, way: str) -> Reals:
-    angle = -by if way == "clockwise" else by
+def turned(subject: Reals, about: Reals, clockwise: Reals | None = None, anticlockwise: Reals | None = None) -> Reals:
+    angle = anticlockwise if clockwise is None else -clockwise
+    assert angle is not None
     return np.asarray(apply_points(rotation(about, angle), subject))
 
 

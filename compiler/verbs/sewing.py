@@ -17,8 +17,6 @@ from .values import Edge, Mask, Run, Seam
 HOWS = ("joins", "eases", "gathers")
 
 def _how(static: Mapping[str, Any]) -> SeamKind:
-    if not 0 <= static.get("strokes", 1) <= 3:
-        raise Trouble("a notch has one, two or three strokes", "write `strokes 1`, 2 or 3, or `strokes 0` for no notches")
     return SeamKind("seam", next(how for how in HOWS if how in static))
 
 
@@ -31,7 +29,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
     "its half; at the quarters too, if eased from 40 cm on or gathered from 20 cm; opposite a dart, and where on one side edges "
     "are joined or turn a corner and the other shows nothing. None stands within 15 mm of an end, a corner or another. Notches "
     "stated on both sides, or on the eased one, stand in place of those at half and quarters; one stated on one side is put on "
-    "the other. With `strokes 0` it puts none of its own, but for the answers to stated ones.",
+    "the other. With `notched not_at_all` it puts none of its own, but for the answers to stated ones.",
     gives=_how,
     words=(
         *(
@@ -46,9 +44,9 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
             default="1 mm",
         ),
         word(
-            "strokes",
-            "count",
-            "of its notches, 0 for none; two where a back is sewn to no front, one else, as at a centre (common practice)",
+            "notched",
+            "one of not_at_all single double triple",
+            "the strokes of its notches; two where a back is sewn to no front, one else, as at a centre (common practice)",
             optional=True,
         ),
         word("sewn", "sewing", "how it is sewn", optional=True),
@@ -67,7 +65,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
 def seam(
     to: Edge | Run,
     tolerance: Reals,
-    strokes: int | None = None,
+    notched: str | None = None,
     sewn: Sewing | None = None,
     joins: Edge | Run | None = None,
     eases: Edge | Run | None = None,

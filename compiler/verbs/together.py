@@ -76,8 +76,8 @@ def _over_names(static: Mapping[str, Any]) -> Kind:
         ),
         moving_at_most("10 mm"),
     ),
-    example="shape middle_panel = crop draft through bust_dart, waist_dart keeping centre new_edge princess\n"
-    "shape side_panel = crop draft through bust_dart, waist_dart keeping side new_edge princess\n"
+    example="shape middle_panel = crop draft through bust_dart, waist_dart keeping centre calling_the_new_edge princess\n"
+    "shape side_panel = crop draft through bust_dart, waist_dart keeping side calling_the_new_edge princess\n"
     "block trued = smooth_over middle_panel.waistline + side_panel.waistline",
 )
 def smooth_over(moving_at_most: Reals, part: int, over: tuple[str, ...] = (), **subject: Any) -> Piece:

@@ -96,7 +96,7 @@ def test_a_root_is_found_where_both_bounds_lie_on_one_side_of_it(places: list[fl
     [
         (
             "between 10 deg and 80 deg that drop a to c equals 5 cm tolerance 0.01 mm",
-            "point c = turned b about a by s",
+            "point c = turned b about a clockwise s",
             np.pi / 6,
         ),
         ("between 0 and 1 that width a to c equals 3 cm tolerance 0.01 mm", "point c = partway a to b share s", 0.3),

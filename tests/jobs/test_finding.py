@@ -127,4 +127,4 @@ def test_a_recipe_is_shown_with_the_sentence_that_brings_it_in() -> None:
 
 def test_a_use_of_a_word_is_shown_by_the_sentence_that_uses_it_so() -> None:
     (found,) = (row for row in search(["slit"]).rows if row.name == "mark")
-    assert found.sentence == "mark centre called opening as slit"
+    assert found.sentence == "mark centre called back_opening as opening"

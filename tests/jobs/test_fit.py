@@ -212,7 +212,7 @@ CUT_OFF = """
 point line_in = starting_point up bust_girth - 52 cm
 point line_out = line_in outward 30 cm
 line cutting from line_in to line_out
-piece front = crop base.half along cutting meeting centre, side keeping upper new_edge cut_edge {
+piece front = crop base.half along cutting meeting centre, side keeping upper calling_the_new_edge cut_edge {
     grain up
     cut 1 on fold
 }

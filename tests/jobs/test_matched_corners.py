@@ -25,7 +25,7 @@ piece front {
     line top from c to d
     line centre from d to a
     cut 1
-    allow 1 cm
+    allow 1 cm on other_edges
     allow 2 cm on hem
     allow 1 cm on side corners CORNER
 }
@@ -35,7 +35,7 @@ piece back {
     line top from c to d
     line centre from d to a
     cut 2 as pair
-    allow 1 cm
+    allow 1 cm on other_edges
     allow 2 cm on hem
     allow 1 cm on side corners CORNER
 }

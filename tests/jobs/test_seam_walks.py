@@ -103,7 +103,7 @@ def test_the_report_tells_where_notches_that_meet_differ_in_their_strokes(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem")
-    text += panel("back", 200, True, "waist", "centre", "side", "notch side at 7 cm from hem strokes 2")
+    text += panel("back", 200, True, "waist", "centre", "side", "notch side at 7 cm from hem as double")
     text += "seam side joins front.side to back.side\n"
     style = tmp_path / "a.style"
     style.write_text("language 1\n" + text, "utf-8")
@@ -131,7 +131,7 @@ def test_the_gap_of_stated_notches_is_known_to_a_check(there: float | None, gap:
 @pytest.mark.parametrize("mirrored", [False, True])
 def test_a_notch_stated_on_one_side_is_put_on_the_other(mirrored: bool) -> None:
     """7 cm above the hem on both, whichever way the back is drawn, with its own strokes; the middle is notched as well."""
-    text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem strokes 3")
+    text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem as triple")
     text += panel("back", 200, mirrored, "waist", "centre", "side") + "seam side joins front.side to back.side\n"
     pieces = drawn(text).pieces
     for name in ("front", "back"):
@@ -173,7 +173,7 @@ def test_a_ratio_to_nothing_is_no_number_in_the_report(tmp_path: Path, capsys: p
     assert "gathered to nothing" in capsys.readouterr().out
 
 
-@pytest.mark.parametrize(("said", "strokes"), [("", 1), (" strokes 2", 2), (" strokes 3", 3)])
+@pytest.mark.parametrize(("said", "strokes"), [("", 1), (" notched double", 2), (" notched triple", 3)])
 def test_a_seam_may_state_the_strokes_of_its_notches(said: str, strokes: int) -> None:
     text = panel("front", 200, False, "waist", "centre", "side") + panel("back", 200, True, "waist", "centre", "side")
     pieces = drawn(text + f"seam side joins front.side to back.side{said}\n").pieces
@@ -302,7 +302,7 @@ def test_at_the_centre_of_an_unfolded_back_two_strokes_would_mean_nothing() -> N
 
 
 @pytest.mark.parametrize(
-    ("said", "stated", "left"), [("", "", 1), (" strokes 0", "", 0), (" strokes 0", "notch side at 2 cm from hem", 1)]
+    ("said", "stated", "left"), [("", "", 1), (" notched not_at_all", "", 0), (" notched not_at_all", "notch side at 2 cm from hem", 1)]
 )
 def test_a_seam_can_be_told_to_put_no_notches(said: str, stated: str, left: int) -> None:
     """But for the answer to one that is stated on its other side."""

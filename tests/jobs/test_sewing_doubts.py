@@ -56,7 +56,7 @@ def test_a_sleeve_head_is_an_s_and_does_not_turn_back() -> None:
 
 def sewn(left: str, right: str, how: str = "joins one.side to two.side", extra: str = "") -> str:
     """Two boxes with so much allowance at their sides, which are sewn to each other."""
-    one, two = (f"    cut 1\n    grain up\n    allow 1 cm\n    allow {wide} on side\n" for wide in (left, right))
+    one, two = (f"    cut 1\n    grain up\n    allow 1 cm on other_edges\n    allow {wide} on side\n" for wide in (left, right))
     return f"language 1\n{box('one', '30 cm', one, 'piece')}{box('two', '20 cm', two, 'piece')}{extra}seam sides {how}\n"
 
 
@@ -124,7 +124,7 @@ def test_a_facing_that_stops_short_of_the_edge_it_faces_is_told() -> None:
     assert found.message.startswith("`neck_facing` stops where `front.neckline` ends, and the edge runs on there as `slope`")
     assert "`to slope`" in found.fix
     assert doubts(faced("to slope "), "W326") == []
-    assert doubts(faced("", "    allow 2 cm on slope corners folded\n"), "W326") == []  # it is a hem
+    assert doubts(faced("", "    allow 2 cm on slope corners shaped_to_fold\n"), "W326") == []  # it is a hem
     assert doubts(faced("") + "sewing bound stitch 301 on front.slope\n", "W326") == []
 
 

@@ -13,7 +13,7 @@ HEAD = "language 1\nuse plain_half from shapes\n"
 TOP = [
     "choice overarm = 3 cm between 1 cm and 8 cm",
     "block base = plain_half with bust_ease 8 cm",
-    "shape ready = even base.front.side_dart",
+    "shape ready = equalise_legs base.front.side_dart",
     "shape opened = open ready.waist_dart to hem",
     "shape longer = lengthen opened.side at hem by overarm",
     "shape whole = unfold longer across centre",
@@ -22,9 +22,9 @@ TOP = [
     "shape plain = leave still.right_side_dart as ease",
     "lines cuts = slash_lines plain.right_waist_dart.inner_leg running_to plain.left_side count 3 clear 4 cm",
     "piece front = slash plain along cuts open_each_by overarm / 3 hinged_at left_side keeping neckline {\n"
-    "    cut 1\n    allow 1 cm\n    allow 0.6 cm on neckline\n}",
+    "    cut 1\n    allow 1 cm on other_edges\n    allow 0.6 cm on neckline\n}",
     "shape bare = leave base.front.waist_dart as ease",
-    "shape even_side = even bare.side_dart",
+    "shape even_side = equalise_legs bare.side_dart",
     "shape turned_in = pivot even_side.side_dart into hem at 9 cm from centre called hem_dart",
     "shape other = mirror turned_in",
     "shape renamed = rename other.side as long_side",

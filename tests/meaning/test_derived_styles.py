@@ -75,7 +75,7 @@ def braces(inner: str) -> str:
         (braces("change allow 4 cm on hem"), "allow 2 cm on hem", "allow 4 cm on hem"),
         (braces("change grain outward"), "grain up", "grain outward"),
         (braces("change notch left_side at 6 cm from hem"), "left_side at 5 cm", "left_side at 6 cm"),
-        (braces("change notch left_side with strokes 2"), "left_side at 5 cm from hem", "left_side at 5 cm from hem strokes 2"),
+        (braces("change notch left_side with as double"), "left_side at 5 cm from hem", "left_side at 5 cm from hem as double"),
         (braces("without notch left_side"), "    notch left_side at 5 cm from hem\n", ""),
         (braces("cut 3"), FINISH, "    cut 3\n"),
         ("change piece back = mirror longer_back", "piece back = longer_back", "piece back = mirror longer_back"),
