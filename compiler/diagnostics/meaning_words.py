@@ -301,6 +301,11 @@ def allows_all(span: Span, width: str, edge: str, named: Span) -> Diagnostic:
     )
 
 
+def others_stand_alone(span: Span) -> Diagnostic:
+    fix = "give the others a sentence of their own, or take the names beside them away"
+    return Diagnostic("E656", "`other_edges` are all that nothing names, and stand alone behind `on` of `allow`", span, fix=fix)
+
+
 def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
     whats = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}
     what = whats[verb]

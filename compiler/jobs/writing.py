@@ -67,7 +67,8 @@ WRITTEN: tuple[Written, ...] = (
         (
             "length below = length of (front.side between 7 cm from armhole and hem)",
             "curve upper = front.armhole between 1/4 and 3/4 from shoulder",
-            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm on other_edges\n    notch side at 7 cm from hem called vent_top\n"
+            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm on other_edges\n"
+            "    notch side at 7 cm from hem called vent_top\n"
             "    edge vent = side between vent_top and hem\n    allow 3 cm on vent\n}\n"
             "piece other = back {\n    cut 1 on fold\n    allow 1 cm\n}\n"
             "seam sides joins ready.side between vent_top and armhole to other.side between 7 cm from hem and armhole",
@@ -121,7 +122,9 @@ WRITTEN: tuple[Written, ...] = (
     Written(
         "direction",
         "`up` is toward the head, `down`, `outward` away from the centre, `inward` toward it; behind a point they lead to "
-        "another. A curve also leaves or arrives `toward` or `away_from` a point, `along` an edge or line, or `square_to` it.",
+        "another. On the sheet `outward` is to the right and `inward` to the left, of a loose piece as well: half a collar has "
+        "its centre on the left, as the figure of `collar_fall` shows. A curve also leaves or arrives `toward` or `away_from` a "
+        "point, `along` an edge or line, or `square_to` it.",
         (
             "point dart_place = waist outward 9 cm up 5 mm",
             "curve armhole from shoulder_point to underarm leaving square_to shoulder arriving outward",

@@ -36,10 +36,20 @@ def is_plain(statement: t.Statement) -> bool:
 
 
 def plainly(statement: t.Statement) -> t.Statement:
-    """A statement of the other edges without these words: from here on it is one of no edge by name."""
-    if not _is_of_others(statement):
+    """A statement of the other edges without these words: from here on it is one of no edge by name. Among edges by name, which
+    is told, they are left out."""
+    if _is_of_others(statement):
+        return replace(statement, clauses=tuple(clause for clause in statement.clauses if clause.word.text != "on"))
+    if statement.verb.text != "allow" or all(name.text != OTHERS for name in named_on(statement)):
         return statement
-    return replace(statement, clauses=tuple(clause for clause in statement.clauses if clause.word.text != "on"))
+    return replace(statement, clauses=tuple(_without_others(clause) for clause in statement.clauses))
+
+
+def _without_others(clause: t.Clause) -> t.Clause:
+    if clause.word.text != "on" or not isinstance(clause.value, t.Listed):
+        return clause
+    left = tuple(item for item in clause.value.items if not (isinstance(item, t.Name) and item.text == OTHERS))
+    return replace(clause, value=replace(clause.value, items=left))
 
 
 def leaves_the_named(
@@ -49,10 +59,13 @@ def leaves_the_named(
     those of all pieces that hold here too. In a style built from another each sentence is held only to those of its own text."""
     allowed = [one for one in (*own, *shared) if one.verb.text == "allow"]
     sound = True
+    for name in (name for one in own for name in named_on(one) if name.text == OTHERS):
+        checker.report(scope, words.others_stand_alone(name.span))
+        sound = False
     for one in (one for one in own if one.verb.text == "allow" and _on(one) is None):
         first = next((name for other in allowed if other.span.file == one.span.file for name in named_on(other)), None)
-        if first is not None:
-            checker.report(scope, words.allows_all(one.span, "" if one.subject is None else rendered(one.subject), first.text, first.span))
+        if first is not None and one.subject is not None:
+            checker.report(scope, words.allows_all(one.span, rendered(one.subject), first.text, first.span))
             sound = False
     return sound
 

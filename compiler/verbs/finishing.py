@@ -55,10 +55,10 @@ REST = "seams"
 @verb(
     "allow",
     family="finish",
-    doc="Seam and hem allowances. Plain, `allow 1 cm`, it is of all edges alike. Where an edge has one of its own beside it, it says "
-    "what it leaves to that: `allow 1 cm on other_edges`, those that no sentence names. An edge that is named wins over the others, "
-    "wherever it is named: first comes what the piece says of an edge by its name, then what `each piece` says of it by its name, "
-    "then the others of the piece, and last those of `each piece`. One edge named twice in the same braces is an error",
+    doc="Seam and hem allowances. `allow 1 cm` is of all edges alike; where one of them has its own, the sentence says what is "
+    "left to it: `allow 1 cm on other_edges`, those that nothing names. An edge that is named wins over the others, wherever it "
+    "is named. Of several for one edge holds, in this order: what the piece says of it by name; what `each piece` says of it by "
+    "name; what the piece says of the others, or of all; what `each piece` does. In the same braces an edge has one.",
     gives=_allowed,
     statement=True,
     subject=word("width", "length", "how wide it is"),

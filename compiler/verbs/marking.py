@@ -153,14 +153,15 @@ def buttonholes(
 
 
 def _marked_names(static: Mapping[str, Any]) -> PieceKind:
-    return piece(marks.with_lines(static["piece"].sketch, static["called"], {"": None}, "slit" if static["as"] == "opening" else static["as"]))
+    sign: SignKind = "slit" if static["as"] == "opening" else static["as"]
+    return piece(marks.with_lines(static["piece"].sketch, static["called"], {"": None}, sign))
 
 
 @verb(
     "mark",
     family="marks",
-    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed or folded, or that is left open. "
-    "An opening is slit: it goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with "
+    doc="A line or curve drawn on the piece, which moves with its cloth: where something is placed or folded, or what is left "
+    "open. Such an opening goes on through the allowance of the edge it ends on; along an edge it is a seam left open, with "
     "a notch where that begins on both its sides.",
     gives=_marked_names,
     statement=True,

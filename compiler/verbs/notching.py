@@ -7,12 +7,11 @@ from dataclasses import replace
 from typing import Any
 
 from ..pattern.named import PartEnd, notched, with_part, with_place
-from ..pattern.piece import Notch, Piece, Reals, Trouble
+from ..pattern.piece import Notch, Piece, Reals
 from ..pattern.ring import NOWHERE, edge_run, place_on
 from .kinds import PieceKind, piece
 from .places import along as along_edge
 from .registry import PlacedEdge, verb, word
-
 
 STROKES = {"not_at_all": 0, "single": 1, "double": 2, "triple": 3}
 """How a notch, or those of a seam, are said to be."""

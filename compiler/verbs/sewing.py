@@ -8,13 +8,14 @@ from typing import Any
 import numpy as np
 
 from ..geometry.tolerances import NOTCHED
-from ..pattern.piece import Reals, Trouble
+from ..pattern.piece import Reals
 from .attached import Sewing
 from .kinds import SeamKind
 from .registry import verb, word
 from .values import Edge, Mask, Run, Seam
 
 HOWS = ("joins", "eases", "gathers")
+
 
 def _how(static: Mapping[str, Any]) -> SeamKind:
     return SeamKind("seam", next(how for how in HOWS if how in static))

@@ -85,7 +85,7 @@ def one_body() -> None:
 
 EDITS = {
     "a comment": ("language 1\n", "language 1\n# {}\n", "0.3"),
-    "a hem allowance": ("    allow 3 cm on hem corners shaped_to_fold", "    allow 3.0{} cm on hem corners shaped_to_fold", "0.5"),
+    "a hem allowance": ("    allow 3 cm on hem ", "    allow 3.0{} cm on hem ", "0.5"),
     "the ease of the bust": ("bust_ease 8 cm", "bust_ease 8.0{} cm", "none"),
 }
 

@@ -66,7 +66,7 @@ def test_the_first_side_is_cut_as_the_other_lies_beyond_the_seam() -> None:
     assert cut[0][np.argmax(cut[0][:, 0])] == pytest.approx([310.0, below], abs=1e-6)
 
 
-@pytest.mark.parametrize("corner", ["mitred", "squared", "folded", "stepped", "bagged"])
+@pytest.mark.parametrize("corner", ["mitred", "squared", "shaped_to_fold", "stepped", "bagged"])
 def test_other_corners_are_left_alone(corner: str) -> None:
     front = pieces(corner)["front"]
     assert not front.finish.laid

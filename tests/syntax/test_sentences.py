@@ -113,7 +113,10 @@ def test_a_glued_minus_is_a_sign_and_a_spaced_one_subtracts() -> None:
         ("unfold half across centre", "(Operation unfold half (Clause across centre))"),
         ("bodice with ease 8 cm", "(Operation bodice (Clause ease (Quantity 8 cm)))"),
         ("join a to b along c", "(Operation join a (Clause to b) (Clause along c))"),
-        ("measured_off from a by 3 cm toward b", "(Operation lay (Clause from a) (Clause by (Quantity 3 cm)) (Clause toward b))"),
+        (
+            "measured_off from a by 3 cm toward b",
+            "(Operation measured_off (Clause from a) (Clause by (Quantity 3 cm)) (Clause toward b))",
+        ),
         ("divide along line_a meeting b, c", "(Operation divide (Clause along line_a) (Clause meeting (Listed b c)))"),
         ("dart_on a chord 1/3 from b", "(Operation dart_on a (Clause chord (SoFar (Arithmetic / (Number 1) (Number 3)) b)))"),
         ("pivot a dart b into c", "(Operation pivot a (Clause dart b) (Clause into c))"),
@@ -169,7 +172,11 @@ def test_conditions(text: str, read: str) -> None:
 @pytest.mark.parametrize(
     ("text", "subject", "clauses"),
     [
-        ("allow 3 cm on hem, top corners shaped_to_fold", "(Quantity 3 cm)", "(Clause on (Listed hem top)) (Clause corners shaped_to_fold)"),
+        (
+            "allow 3 cm on hem, top corners shaped_to_fold",
+            "(Quantity 3 cm)",
+            "(Clause on (Listed hem top)) (Clause corners shaped_to_fold)",
+        ),
         ("fold centre", "centre", ""),
         ("cut 1 face up", "(Number 1)", "(Clause face (Direction up))"),
         ("notch side at 7 cm from hem", "(Spot side (SoFar (Quantity 7 cm) hem))", ""),
