@@ -86,7 +86,12 @@ def test_comments_and_layout_say_nothing(before: dict[str, dict[str, str]], rand
 def test_widths_and_grain_in_another_order_are_one_piece(random: Random) -> None:
     """In the braces of one piece, as far as their order cannot be seen on the cloth."""
     text = text_of("pleated_skirt")
-    lines = ["    grain up", "    allow 1.5 cm on other_edges", "    allow 1 cm on top", "    allow 4 cm on hem corners shaped_to_fold"]
+    lines = [
+        "    grain up",
+        "    allow 1.5 cm on other_edges",
+        "    allow 1 cm on top",
+        "    allow 4 cm on hem corners shaped_to_fold",
+    ]
     written = "\n".join([lines[0], "    cut 3", *lines[1:]])
     other = [*lines, "    cut 3"]
     random.shuffle(other)
