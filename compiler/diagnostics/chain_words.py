@@ -68,6 +68,11 @@ def either_point(span: Span, name: str, in_chain: bool) -> Diagnostic:
     return Diagnostic("E294", f"`{name}` is a point of the style and of {piece}", span, fix=fix)
 
 
+def coordinates(span: Span, across: str, up: str) -> Diagnostic:
+    fix = f"say how the point lies from another, as in `starting_point outward {across} up {up}`"
+    return Diagnostic("E661", "two lengths in brackets are no point", span, fix=fix)
+
+
 def one_wanted(span: Span) -> Diagnostic:
     return Diagnostic("E295", "one thing is wanted here, and several are listed", span, fix="name one of them")
 

@@ -306,6 +306,11 @@ def others_stand_alone(span: Span) -> Diagnostic:
     return Diagnostic("E656", "`other_edges` are all that nothing names, and stand alone behind `on` of `allow`", span, fix=fix)
 
 
+def others_are_no_name(span: Span) -> Diagnostic:
+    told = "`other_edges` are all that nothing names: nothing can be called so"
+    return Diagnostic("E660", told, span, fix="call it something else")
+
+
 def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
     whats = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}
     what = whats[verb]

@@ -13,6 +13,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import misnamed
 from . import payloads as p
+from .allowances import OTHERS
 from .checker import BROKEN, Checker, Scope
 from .handed_on import SUBJECTS, given_all, gives_all, subject_of
 from .style import BlockKind, Typed, reversed_bounds
@@ -42,6 +43,9 @@ def declare(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> 
         if canonical(name.text) is not None:
             checker.report(scope, words.measurement_redefined(name.span, name.text))
             scope.lossy = True  # what it should be called may be asked for
+        elif name.text == OTHERS:
+            checker.report(scope, words.others_are_no_name(name.span))
+            scope.lossy = True
         elif earlier is not None:
             checker.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
             scope.twice.add(name.text)

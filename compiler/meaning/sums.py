@@ -42,6 +42,9 @@ def _measured_whole(checker: Checker, expr: t.Arithmetic) -> str:
 def one_wanted(checker: Checker, scope: Scope, expr: t.Listed) -> Typed:
     """Told, that several things stand where one is wanted; behind `larger of` they lack their brackets."""
     first = expr.items[0]
+    if len(expr.items) == 2 and all(isinstance(one, t.Quantity) for one in expr.items):
+        across, up = (checker.written(one.span) for one in expr.items)
+        return checker.report(scope, chain_words.coordinates(expr.span, across, up))
     if not isinstance(first, t.Of) or first.word.text not in EXTREMES:
         return checker.report(scope, chain_words.one_wanted(expr.span))
     listed = first.target.items if isinstance(first.target, t.Listed) else (first.target,)
