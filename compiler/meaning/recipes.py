@@ -40,12 +40,11 @@ def declare(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> 
         name = definition.name
         earlier = scope.sentences.get(name.text)
         taken = scope.known.get(name.text)
+        if name.text == OTHERS:
+            checker.report(scope, words.others_are_no_name(name.span))
         if canonical(name.text) is not None:
             checker.report(scope, words.measurement_redefined(name.span, name.text))
             scope.lossy = True  # what it should be called may be asked for
-        elif name.text == OTHERS:
-            checker.report(scope, words.others_are_no_name(name.span))
-            scope.lossy = True
         elif earlier is not None:
             checker.report(scope, words.defined_twice(name.span, name.text, earlier.name.span))
             scope.twice.add(name.text)
