@@ -21,10 +21,13 @@ from .stated import HEMS, allowance_of, corner_at
 
 PER_CURVE = 32
 
+BEYOND = 3.0
+"""A facing that reaches less than this (mm) beyond the allowance it covers rolls out (ours)."""
+
 
 @dataclass(frozen=True)
 class Narrow:
-    """A piece inside that is narrower, (L,) mm, than the allowance (L,) mm of its edge; NaN where it is not."""
+    """A piece inside that is narrower, (L,) mm, than the allowance (L,) mm of its edge, or hardly wider; NaN where it is not."""
 
     piece: str
     edge: str
@@ -55,7 +58,7 @@ class SewnBehind:
 
 
 def narrow(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Narrow]:
-    """Pieces inside whose sewn edges lie nearer to their other side than the seam is allowed."""
+    """Pieces inside whose sewn edges lie nearer to their other side than the seam is allowed, or hardly farther."""
     partners = Sewn(pieces, seams).partners
     for (owner, edge), others in partners.items():
         piece = pieces.get(owner)
@@ -64,7 +67,7 @@ def narrow(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[N
         theirs = [(pieces[name], one) for name, one in others if name in pieces]
         widths = [_allowed(*one) for one in [(piece, edge), *theirs]]
         allowed, wide = np.max(np.stack(np.broadcast_arrays(*widths)), axis=0), _across(piece, edge)
-        tight = wide < allowed + SEW
+        tight = wide < allowed + BEYOND - SEW
         if tight.any():
             yield Narrow(owner, edge, *(np.where(tight, one, np.nan) for one in (wide, allowed)))
 
