@@ -50,8 +50,7 @@ def is_idle(checker: Checker, name: str, span: Span) -> bool:
     no value: as a word of a verb."""
     if span.file in checker.trees and not checker.bases:
         sentences = checker.trees[span.file].sentences
-        handed = re.search(rf"\bgiven\b[^\n]*\b{re.escape(name)}\b", checker.texts[span.file])
-        return name not in mentioned(sentences) and handed is None
+        return name not in mentioned(sentences)
     texts = (_COMMENT.sub("", checker.texts.get(file, "")) for file in {span.file, *checker.bases})
     return sum(len(re.findall(rf"\b{re.escape(name)}\b", text)) for text in texts) == 1
 

@@ -232,7 +232,7 @@ def _on_fold_said(sketch: Piece, is_pair: bool, said: bool) -> None:
         raise Trouble("no edge of it lies on a fold", "say which does, as `fold centre`; or take `on fold` away")
     if sketch.fold is not None and not said and not is_pair:
         edge = sketch.fold
-        fix = f"write `on fold`; or first `off_fold {edge}`, which leaves a half, or `unfold` across `{edge}`"
+        fix = f"write `on fold`; or `cut 2 as pair`, with a seam at `{edge}`; or first `off_fold {edge}`, which leaves a half"
         raise Trouble(f"`{edge}` lies on the fold: whether it is cut on it is not said", fix)
 
 
