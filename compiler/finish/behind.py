@@ -141,13 +141,15 @@ def _allowed(piece: Piece, edge: str) -> Reals:
 
 
 def _across(piece: Piece, edge: str) -> Reals:
-    """How near (L,) mm an edge, with the rest of one that it is a part of, comes to the sides of the ring that do not stand
-    beside it; infinite where there are none."""
+    """How near (L,) mm an edge, with the rest of one that it is a part of, comes to the edges that do not stand beside it;
+    infinite where there are none."""
     count = len(piece.ring)
     names = {name for i in edge_run(piece, edge) for name in piece.ring[i % count].names}
     own = {i for i, side in enumerate(piece.ring) if not names.isdisjoint(side.names)}
     beside = {(i + step) % count for i in own for step in (-1, 1)}
-    ours, theirs = ([_drawn(piece.ring[i]) for i in those] for those in (own, set(range(count)) - own - beside))
+    met = {name for i in beside for name in piece.ring[i].names}
+    others = [i for i in range(count) if i not in own and met.isdisjoint(piece.ring[i].names)]
+    ours, theirs = ([_drawn(piece.ring[i]) for i in those] for those in (own, others))
     found = [shapely.distance(a, b) for a in ours for b in theirs] or [np.full(1, np.inf)]
     return np.asarray(np.min(np.stack(np.broadcast_arrays(*found)), axis=0))
 

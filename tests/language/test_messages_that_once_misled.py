@@ -1,6 +1,6 @@
 """What new users wrote in their first hours, and were misled by what was said of it: each with the words that help, and the place
-these point to. All but the last few are sentences; those are commands. What `explain` refused is in tests/jobs/test_explain.py, and
-how `fmt` breaks a line in tests/syntax/test_formatter.py."""
+these point to. All but the last few are sentences; those are commands. What `explain` refused is in tests/jobs/test_explain.py,
+and how `fmt` breaks a line in tests/syntax/test_formatter.py."""
 
 from __future__ import annotations
 
