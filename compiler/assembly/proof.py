@@ -45,7 +45,7 @@ def prove(said: GarmentSaid) -> Structure:
     faults = [
         *wrong,
         *_ended(pieces, said, ends),
-        *_apart(pieces, whole, wrong),
+        *_apart(pieces, said, whole, wrong),
         *_not_fastened(pieces, ends),
         *_sewn_shut(pieces, made, ends),
     ]
@@ -125,14 +125,17 @@ def parts(pieces: Pieces, made: Sequence[Sewn]) -> list[frozenset[tuple[str, int
     return sorted((frozenset(one) for one in found.values()), key=len, reverse=True)
 
 
-def _apart(pieces: Pieces, whole: Sequence[frozenset[tuple[str, int]]], wrong: Sequence[Fault]) -> list[Fault]:
-    """Pieces that are sewn to nothing of the rest."""
+def _apart(
+    pieces: Pieces, said: GarmentSaid, whole: Sequence[frozenset[tuple[str, int]]], wrong: Sequence[Fault]
+) -> list[Fault]:
+    """Pieces that are sewn to nothing of the rest, with those of their own seams that are caught in another."""
     told = {owner for fault in wrong for owner, _ in fault.of}
     found = {}
     for part in whole[1:]:
         names = tuple(dict.fromkeys(name for name in pieces if name in {one for one, _ in part}))
         if not any(pieces[name].said.apart or name in told for name in names):
-            found[names] = Fault("two_things", (names[0],), pieces=names, counts=(len(whole),))
+            caught = [one.name for one in said.seams if one.caught_in and {owner for owner, _ in one.edges} <= set(names)]
+            found[names] = Fault("two_things", (names[0], *caught), pieces=names, counts=(len(whole),))
     return list(found.values())
 
 

@@ -29,10 +29,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
         with warnings.catch_warnings(record=True) as raised:
             warnings.simplefilter("default", RuntimeWarning)
             code = command(given)
-        return _warned(raised, code)
-    except BrokenPipeError:  # the reader, such as `head`, has seen enough
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+        code = _warned(raised, code)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:  # the reader, such as `head`, has seen enough: silent, and no success, for not all may be done
+        nothing = os.open(os.devnull, os.O_WRONLY)
+        for stream in (sys.stdout, sys.stderr):  # what still waits in them goes nowhere
+            os.dup2(nothing, stream.fileno())
+        return 141
     except KeyboardInterrupt:
         return 130
     except Exception as error:

@@ -119,15 +119,20 @@ def on_fold(span: Span, seam: str, edge: str) -> Diagnostic:
     )
 
 
-def two_things(span: Span, pieces: Sequence[str], things: int, loose: Sequence[str]) -> Diagnostic:
-    """`loose` are the edges that end in nothing by it."""
+def two_things(span: Span, pieces: Sequence[str], things: int, loose: Sequence[str], caught: Sequence[str]) -> Diagnostic:
+    """`loose` are the edges that end in nothing by it, `caught` seams of these pieces alone that say in which they are caught."""
     verb, it = ("is", "it is") if len(pieces) == 1 else ("are", "they are")
+    note = f"in no seam: {either(loose, 'and')}" if loose else ""
+    fix = f"add the seam; or say in the piece that {it} worn alone, as a belt: `lies apart`"
+    if caught:
+        note = f"`caught_in` of `{caught[0]}` tells when it is sewn, not to what"
+        fix = f"write the seam that sews {either(pieces, 'and')} on, as `seam NAME joins {pieces[0]}.neckline to …`"
     return Diagnostic(
         "E611",
         f"{either(pieces, 'and')} {verb} sewn to nothing of the rest: the style makes {things} things",
         span,
-        note=f"in no seam: {either(loose, 'and')}" if loose else "",
-        fix=f"add the seam; or say in the piece that {it} worn alone, as a belt: `lies apart`",
+        note=note,
+        fix=fix,
         data={"of": tuple(pieces)},
     )
 

@@ -81,17 +81,23 @@ def needless_subject(span: Span, verb: str) -> Diagnostic:
     )
 
 
-def seams_in_ring(span: Span, names: Sequence[str], spans: Sequence[Span]) -> Diagnostic:
-    """Seams of which each is sewn after the next."""
+def seams_in_ring(span: Span, names: Sequence[str], spans: Sequence[Span], caught: Sequence[bool]) -> Diagnostic:
+    """Seams of which each is sewn after the next, or `caught` in it."""
     if len(names) == 2:
-        return Diagnostic("E649", f"`{names[0]}` would be sewn after itself", span, fix="name the seam that is sewn before it")
-    way = ", which is sewn after ".join(f"`{name}`" for name in names)
+        message, fix = f"`{names[0]}` would be sewn after itself", "name the seam that is sewn before it"
+        if caught[0]:
+            message, fix = f"`{names[0]}` would be caught in itself", "name the seam that is sewn over it"
+        return Diagnostic("E649", message, span, fix=fix)
+    said = [f"is {'caught in' if one else 'sewn after'} `{name}`" for one, name in zip(caught, names[1:], strict=True)]
+    way = f"`{names[0]}`, which {', which '.join(said)}"
     labels = tuple(
-        Label(place, f"`{one}` is sewn after `{other}`")
-        for one, other, place in zip(names, names[1:], spans, strict=False)
-        if place != span
+        Label(place, f"`{one}` {how}") for one, how, place in zip(names, said, spans, strict=False) if place != span
     )
     fix = "take one of the `after` away: what is sewn first comes after nothing"
+    if any(caught):
+        k = caught.index(True)
+        fix = f"`caught_in` says by itself that `{names[k]}` is sewn before `{names[k + 1]}`: "
+        fix += "take another of these away" if all(caught) else "take the `after` away"
     return Diagnostic("E649", f"no seam is the first of these: {way}", span, labels=labels, fix=fix)
 
 

@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W328."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W331."""
 
 from __future__ import annotations
 
@@ -59,9 +59,10 @@ def eased_too_much(span: Span, seam: str, share: float) -> Diagnostic:
 
 
 def narrower_than_allowed(span: Span, piece: str, edge: str, wide: float, allowed: float, say: Say) -> Diagnostic:
+    beyond = "so little beyond it rolls out" if wide > allowed else "that shows below it"
     return Diagnostic(
         "W325",
-        f"`{piece}` is {say(wide, 1)} wide at `{edge}`, whose seam has an allowance of {say(allowed, 1)}: that shows below it",
+        f"`{piece}` is {say(wide, 1)} wide at `{edge}`, whose seam has an allowance of {say(allowed, 1)}: {beyond}",
         span,
         fix=f"make `{piece}` deeper, or allow less on `{edge}` and on what it is sewn to",
         data={"of": (piece, edge), "figures": {"mm wide": wide}},
@@ -104,5 +105,42 @@ def to_the_point(span: Span, piece: str, dart: str, point: str, short: float, sa
         note="a dart ends 2 to 3 cm short of the bust point",
         fix=f"end it sooner: `then shorten {dart} by 2.5 cm`",
         data={"of": (piece, dart), "figures": {"mm short": short}},
+        severity=Severity.WARNING,
+    )
+
+
+def threads_crossed(span: Span, seam: str, across: str, along: str) -> Diagnostic:
+    return Diagnostic(
+        "W329",
+        f"`{across}` lies across the thread and `{along}`, to which `{seam}` sews it, along it",
+        span,
+        note="cut so, one of the two hangs and gives otherwise than the other",
+        fix=f"write `grain up` in the braces of `{across}`; where it is meant, say that: `grain up as cross`",
+        data={"of": (seam, across, along)},
+        severity=Severity.WARNING,
+    )
+
+
+def unlike_hems(span: Span, seam: str, edges: tuple[str, str], left: float, right: float, say: Say) -> Diagnostic:
+    one, other = edges
+    return Diagnostic(
+        "W330",
+        f"`{one}` has an allowance of {say(left, 1)} and `{other}` of {say(right, 1)}: turned up, they do not meet at `{seam}`",
+        span,
+        fix="allow as much on both",
+        data={"of": (seam, one, other), "figures": {"mm apart": abs(left - right)}},
+        severity=Severity.WARNING,
+    )
+
+
+def nothing_allowed(span: Span, seam: str, edges: tuple[str, str]) -> Diagnostic:
+    one, other = edges
+    return Diagnostic(
+        "W331",
+        f"`{seam}` has no allowance on either side: `{one}` and `{other}` are cut where they should be sewn",
+        span,
+        fix=f"write `allow 1 cm on {one.partition('.')[2]}` in the braces of one, and as much in those of the other; where "
+        'they meet edge to edge or are bound, let the seam say how it is `sewn`, and its `sewing` the class, as `seam "4.01.01"`',
+        data={"of": (seam, one, other)},
         severity=Severity.WARNING,
     )

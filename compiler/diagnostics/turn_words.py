@@ -103,6 +103,17 @@ def needless_equals(word: str, span: Span) -> Diagnostic:
     )
 
 
+def outline_behind_equals(word: str, kind: str, name: str, span: Span) -> Diagnostic:
+    return error(
+        "E138",
+        f"`{word}` cannot follow `=`",
+        span,
+        note="an outline is drawn in braces right behind the name; behind `=` stands what is there already",
+        fix=f"write `{kind} {name} {{`; or the shape that it is made of: `{kind} {name} = drawn {{`",
+        word=word,
+    )
+
+
 def forgotten_of(word: str, target: str, span: Span) -> Diagnostic:
     return error(
         "E159", f"`{word}` lacks its `of`", span, fix=f"write {shown(f'{word} of {target}')}", word=word

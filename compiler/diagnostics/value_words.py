@@ -38,6 +38,7 @@ _OTHER_KIND = {
     ("length", "point"): "measure between two points: `distance … to …`",
     ("angle", "length"): "an angle is written in degrees, such as `18 deg`",
     ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `inch`",
+    ("edge or run of edges or curve", "length"): "it is a length already: leave `length of` away, or name an edge: `front.side`",
     ("run of edges", "length"): "name the edges themselves, without `length of`",
     ("edge", "piece"): "name an edge of the piece, such as `front.side`",
     ("length", "piece"): "name an edge of it: `length of front.side`",

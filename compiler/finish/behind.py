@@ -21,10 +21,13 @@ from .stated import HEMS, allowance_of, corner_at
 
 PER_CURVE = 32
 
+BEYOND = 3.0
+"""A facing that reaches less than this (mm) beyond the allowance it covers rolls out (ours)."""
+
 
 @dataclass(frozen=True)
 class Narrow:
-    """A piece inside that is narrower, (L,) mm, than the allowance (L,) mm of its edge; NaN where it is not."""
+    """A piece inside that is narrower, (L,) mm, than the allowance (L,) mm of its edge, or hardly wider; NaN where it is not."""
 
     piece: str
     edge: str
@@ -55,7 +58,7 @@ class SewnBehind:
 
 
 def narrow(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Narrow]:
-    """Pieces inside whose sewn edges lie nearer to their other side than the seam is allowed."""
+    """Pieces inside whose sewn edges lie nearer to their other side than the seam is allowed, or hardly farther."""
     partners = Sewn(pieces, seams).partners
     for (owner, edge), others in partners.items():
         piece = pieces.get(owner)
@@ -64,7 +67,7 @@ def narrow(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[N
         theirs = [(pieces[name], one) for name, one in others if name in pieces]
         widths = [_allowed(*one) for one in [(piece, edge), *theirs]]
         allowed, wide = np.max(np.stack(np.broadcast_arrays(*widths)), axis=0), _across(piece, edge)
-        tight = wide < allowed + SEW
+        tight = wide < allowed + BEYOND - SEW
         if tight.any():
             yield Narrow(owner, edge, *(np.where(tight, one, np.nan) for one in (wide, allowed)))
 
@@ -138,13 +141,15 @@ def _allowed(piece: Piece, edge: str) -> Reals:
 
 
 def _across(piece: Piece, edge: str) -> Reals:
-    """How near (L,) mm an edge, with the rest of one that it is a part of, comes to the sides of the ring that do not stand
-    beside it; infinite where there are none."""
+    """How near (L,) mm an edge, with the rest of one that it is a part of, comes to the edges that do not stand beside it;
+    infinite where there are none."""
     count = len(piece.ring)
     names = {name for i in edge_run(piece, edge) for name in piece.ring[i % count].names}
     own = {i for i, side in enumerate(piece.ring) if not names.isdisjoint(side.names)}
     beside = {(i + step) % count for i in own for step in (-1, 1)}
-    ours, theirs = ([_drawn(piece.ring[i]) for i in those] for those in (own, set(range(count)) - own - beside))
+    met = {name for i in beside for name in piece.ring[i].names}
+    others = [i for i in range(count) if i not in own and met.isdisjoint(piece.ring[i].names)]
+    ours, theirs = ([_drawn(piece.ring[i]) for i in those] for those in (own, others))
     found = [shapely.distance(a, b) for a in ours for b in theirs] or [np.full(1, np.inf)]
     return np.asarray(np.min(np.stack(np.broadcast_arrays(*found)), axis=0))
 

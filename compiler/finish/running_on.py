@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..pattern import truing
 from ..pattern.darts import is_open_below
@@ -51,7 +52,7 @@ def over_seams(pieces: Mapping[str, Piece], seams: Sequence[tuple[str, Sides]]) 
             for corners in ((left.corner(end), right.corner(end)) for end in (0, 1)):
                 if should_run_on(*corners, sewn):
                     angles = [_angle(corner) for corner in corners]
-                    ends = np.maximum(*angles) < STRAIGHT
+                    ends = seam_ends(*corners)
                     edges = tuple(f"{corner.owner}.{corner.beside.edge}" for corner in corners)
                     most = ROUND if all(_is_round_rim(corner, sewn) for corner in corners) else MOST
                     yield Break(name, edges, _told(np.where(ends, 180.0 - angles[0] - angles[1], 0.0), most))
@@ -72,6 +73,11 @@ def should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
         return False
     on, beyond = (bool(sewn.to(corner.owner, corner.beside)) for corner in (one, other))
     return on == beyond and (on or not one.piece.inside)  # the inner edge of a facing is seen by nobody
+
+
+def seam_ends(one: Corner, other: Corner) -> NDArray[np.bool_]:
+    """Where (L,) a seam ends with its edges, and not within them as above a slit."""
+    return np.asarray(np.maximum(_angle(one), _angle(other)) < STRAIGHT)
 
 
 def _is_round_rim(corner: Corner, sewn: Sewn) -> bool:

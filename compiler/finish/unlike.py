@@ -1,5 +1,5 @@
-"""Seams that hold by their lengths and are wrong all the same: unlike allowances on their two sides, a step in the edge that
-should run on over them, more ease than cloth takes in."""
+"""Seams that hold by their lengths and are wrong all the same: unlike allowances on their two sides or none at all, a step in the
+edge that should run on over them, unlike hems beside them, more ease than cloth takes in."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from ..geometry.tolerances import SEW
 from ..pattern.laid import SeamSide
 from ..pattern.piece import Piece, Reals
 from ..pattern.which_ends import Sewn
-from .running_on import should_run_on
+from .running_on import seam_ends, should_run_on
 from .seams import SewnSeam, laid_sides
 from .stated import allowance_of
 
@@ -60,13 +60,41 @@ def unlike_allowances(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) ->
                 yield replace(one, left=np.where(open_here, np.nan, one.left), right=np.where(open_here, np.nan, one.right))
 
 
+def without_allowance(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:
+    """Stretches of seams without allowance on either side, though one of their pieces has some elsewhere. Raises Disagreement."""
+    sewn = Sewn(pieces, seams)
+    for seam in seams:
+        for a, b, along in (one for way in laid_sides(seam, sewn)[:1] for one in _together(*way)):
+            owners = (pieces[one.edge.partition(".")[0]] for one in (a, b))
+            some = any((one.width > SEW).any() for piece in owners for one in piece.finish.allowances.values())
+            none = (along > LEAST_LONG) & (np.maximum(a.width, b.width) <= SEW)
+            if some and none.any():
+                yield Differing(seam.name, (a.edge, b.edge), *(np.where(none, one.width, np.nan) for one in (a, b)))
+
+
+def unlike_hems(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:
+    """Edges that run on into each other over a seam, sewn to nothing, whose allowances are not alike: turned up or back, these do
+    not meet. Raises Disagreement."""
+    sewn = Sewn(pieces, seams)
+    for seam in seams:
+        ways = laid_sides(seam, sewn)
+        for a, b in ways if len(ways) == 1 else ():
+            for one, other in ((a.corner(end), b.corner(end)) for end in (0, 1)):
+                if not should_run_on(one, other, sewn) or sewn.to(one.owner, one.beside):
+                    continue
+                widths = [allowance_of(corner.piece, corner.beside).width for corner in (one, other)]
+                differ = seam_ends(one, other) & (np.abs(widths[0] - widths[1]) > SEW)
+                if differ.any():
+                    edges = f"{one.owner}.{one.beside.edge}", f"{other.owner}.{other.beside.edge}"
+                    yield Differing(seam.name, edges, *(np.where(differ, wide, np.nan) for wide in widths))
+
+
 def _unlike(seam: str, left: SeamSide, right: SeamSide) -> dict[tuple[str, str], Differing]:
     """The pairs of edges whose allowances are not the same where they lie together so."""
     found: dict[tuple[str, str], Differing] = {}
-    short = np.minimum(left.total(), right.total())
-    for a, b in itertools.product(_stretches(left), _stretches(right)):
-        along = (np.minimum(a.stop, b.stop) - np.maximum(a.start, b.start)) * short
-        differ = (along > np.minimum(LEAST_LONG, short / 2.0)) & (np.abs(a.width - b.width) > SEW)
+    least = np.minimum(LEAST_LONG, np.minimum(left.total(), right.total()) / 2.0)
+    for a, b, along in _together(left, right):
+        differ = (along > least) & (np.abs(a.width - b.width) > SEW)
         if differ.any():
             widths = (np.where(differ, one.width, np.nan) for one in (a, b))
             found.setdefault((a.edge, b.edge), Differing(seam, (a.edge, b.edge), *widths))
@@ -96,6 +124,13 @@ def eased_too_much(seams: Sequence[SewnSeam]) -> Iterator[tuple[str, Reals]]:
         share = (seam.left_mm - seam.right_mm) / np.maximum(seam.right_mm, SEW)
         if seam.how == "eases" and (share > MOST_EASE).any():
             yield seam.name, np.where(share > MOST_EASE, share, 0.0)
+
+
+def _together(left: SeamSide, right: SeamSide) -> Iterator[tuple[_Stretch, _Stretch, Reals]]:
+    """Stretches of the two sides of a seam, and how far (L,) mm they lie together; less than nothing where they do not."""
+    short = np.minimum(left.total(), right.total())
+    for a, b in itertools.product(_stretches(left), _stretches(right)):
+        yield a, b, (np.minimum(a.stop, b.stop) - np.maximum(a.start, b.start)) * short
 
 
 def _stretches(laid: SeamSide) -> list[_Stretch]:

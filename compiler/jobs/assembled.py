@@ -81,7 +81,7 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "on_fold":
             return words.on_fold(first, one.sentences[0], edges[0])
         case "two_things":
-            return words.two_things(first, one.pieces, one.counts[0], edges)
+            return words.two_things(first, one.pieces, one.counts[0], edges, one.sentences[1:])
         case "not_fastened":
             return words.not_fastened(places, one.pieces)
         case "sewn_shut":

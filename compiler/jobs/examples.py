@@ -71,10 +71,7 @@ def example(sentence: str, in_block: bool = False, use: str = "") -> Example:
     """The example on the common ground, checked. `in_block`: it is a sentence of a piece's block. `use`: the sentence that
     brings in a recipe."""
     if not in_block:
-        own = set(_defined(sentence))
-        kept = [one for one in ground() if not own.intersection(_defined(one)[:1])]
-        brought = [] if any(one.strip() == use for one in kept) else [use]
-        style, problems = _compiled([*kept[:2], *brought, *kept[2:], sentence])
+        style, problems = _compiled(on_ground(sentence, use))
         return Example(sentence, [*_defined(sentence), ""][0], style, problems)
     tried: list[Example] = []
     for piece, sentences in _in_blocks(sentence):
@@ -82,6 +79,14 @@ def example(sentence: str, in_block: bool = False, use: str = "") -> Example:
         if tried[-1].style is not None:
             return tried[-1]
     return tried[0]
+
+
+def on_ground(sentence: str, use: str = "") -> list[str]:
+    """The common ground with an example at its end, and without what that defines itself."""
+    own = set(_defined(sentence))
+    kept = [one for one in ground() if not own.intersection(_defined(one)[:1])]
+    brought = [] if any(one.strip() == use for one in kept) else [use]
+    return [*kept[:2], *brought, *kept[2:], sentence]
 
 
 def _defined(text: str) -> list[str]:

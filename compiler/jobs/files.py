@@ -123,6 +123,8 @@ def write(files: Files, contents: Iterable[tuple[str, bytes]]) -> Diagnostic | N
         files.write(told())
     except (FileExistsError, NotADirectoryError) as error:
         return words.unwritable(str(error.filename or at), "a file stands where its folder should be")
+    except BrokenPipeError:  # of what is printed meanwhile: no fault of a file
+        raise
     except OSError as error:
         return words.unwritable(str(error.filename or at), error.strerror or "the system refused")
     return None

@@ -1,5 +1,6 @@
-"""What holds by its numbers and goes wrong at the machine: edges that turn back, darts sewn to the bust point, unlike allowances,
-steps, too much ease, facings that are too narrow or too short, sleeves sewn to the lining alone."""
+"""What holds by its numbers and goes wrong at the machine: edges that turn back, darts sewn to the bust point, unlike allowances
+or none, steps, unlike hems, too much ease, threads across each other, facings too narrow or too short, sleeves sewn to the lining
+alone."""
 
 from __future__ import annotations
 
@@ -9,7 +10,7 @@ import numpy as np
 
 from ..diagnostics import sewing_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, turning_back, unlike
+from ..finish import behind, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
 from ..geometry.lanes import norm
@@ -54,14 +55,35 @@ def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
-    ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}
-    seams = [seam for seam in _seams(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
-    for one in unlike.unlike_allowances(_pieces(garment), seams):
+    for one in unlike.unlike_allowances(_pieces(garment), _superimposed(results)):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
                 yield lane, words.unlike_allowances(_span(style, one.seam), one.seam, one.edges, left, right, say)
+
+
+def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Seams that have no allowance, each told once."""
+    told: dict[str, set[int]] = {}
+    for one in unlike.without_allowance(_pieces(garment), _superimposed(results)):
+        for lane, none in enumerate(column(one.left, len(results))):
+            if not np.isnan(none) and lane not in told.setdefault(one.seam, set()):
+                told[one.seam].add(lane)
+                yield lane, words.nothing_allowed(_span(style, one.seam), one.seam, one.edges)
+
+
+def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in unlike.unlike_hems(_pieces(garment), _seams(results)):
+        for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
+            if not np.isnan(left):
+                say = digits_in(results[lane].unit)
+                yield lane, words.unlike_hems(_span(style, one.seam), one.seam, one.edges, left, right, say)
+
+
+def _crossed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in threads.crossed(_pieces(garment), _seams(results)):
+        told = words.threads_crossed(style.definitions[one.across], one.seam, one.across, one.along)
+        yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
@@ -100,7 +122,19 @@ def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
         yield from ((lane, told) for lane in range(len(results)))
 
 
-SEWN: tuple[Doubt, ...] = (_turning_back, _to_the_point, _allowed_unlike, _stepped, _eased, _narrow, _short, _sewn_behind)
+SEWN: tuple[Doubt, ...] = (
+    _turning_back,
+    _to_the_point,
+    _allowed_unlike,
+    _not_allowed,
+    _stepped,
+    _hemmed_unlike,
+    _eased,
+    _crossed,
+    _narrow,
+    _short,
+    _sewn_behind,
+)
 """All that is looked for."""
 
 
@@ -116,6 +150,13 @@ def _seams(results: Sequence[BodyResult]) -> list[SewnSeam]:
         SewnSeam(one.name, one.how, one.left, one.right, left, right, one.strokes)
         for one, (left, right) in zip(results[0].seams, lengths, strict=True)
     ]
+
+
+def _superimposed(results: Sequence[BodyResult]) -> list[SewnSeam]:
+    """The seams that are sewn with both cut edges together, as far as is said."""
+    classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
+    ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}
+    return [seam for seam in _seams(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
 
 
 def _span(style: CheckedStyle, seam: str) -> Span:

@@ -149,6 +149,44 @@ WRITTEN: tuple[Written, ...] = (
         ("piece ready = front {\n    grain up\n    cut 1 on fold\n    allow 1 cm on other_edges\n    allow 3 cm on hem\n}",),
     ),
     Written(
+        "patch_pocket",
+        "A piece of its own, cut as often as it is worn. `place` draws its outline where it is to lie; the seam names its edges "
+        "one after the other, all but the mouth, and the line of the place for each. The mouth is hemmed in a way of sewing.",
+        (
+            "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm\n"
+            "    allow 3 cm on mouth corners folded\n}\npiece ready = front {\n    cut 1 on fold\n    grain up\n"
+            "    allow 1 cm\n    place patch by pocket_corner onto dart_middle called laid\n}\n"
+            "seam pocket_on joins patch.outer + patch.outer_base + patch.inner_base + patch.inner\n"
+            "        to ready.laid.outer + ready.laid.outer_base + ready.laid.inner_base + ready.laid.inner\n"
+            "        sewn topstitched\n"
+            'sewing topstitched stitch 301 seam "2.02.01" "round three sides, the mouth hemmed first"\n'
+            'sewing hemmed stitch 301 seam "6.03.01" on patch.mouth',
+        ),
+    ),
+    Written(
+        "caught_in",
+        "A seam that is `caught_in` another is sewn first, on the same edge, and lies in that: a collar is laid on the neck edge "
+        "under the facing. It tells when it is sewn, not to what: the seam itself names the edge. Here a flat collar, its upper "
+        "and its under piece sewn round their outer edge, held together at the neck, laid on, and faced.",
+        (
+            "use flat_collar from collars/flat\neach piece {\n    grain up\n    allow 1 cm\n"
+            "    allow 0 cm on inner_edge\n}\nshape traced = flat_collar front back back deep 6 cm\n"
+            "piece collar = traced {\n    cut 2 as pair\n}\npiece under_collar = traced {\n    lies inside\n"
+            "    cut 2 as pair\n}\npiece ready = front {\n    cut 1 on fold\n}\npiece ready_back = back {\n"
+            "    cut 2 as pair\n}\npiece front_facing = facing front along neckline depth 4 cm {\n    cut 1 on fold\n}\n"
+            "piece back_facing = facing back along neckline depth 4 cm {\n    cut 2 as pair\n}\n"
+            "seam shoulders joins ready.shoulder to ready_back.shoulder\n"
+            "seam facing_shoulders joins front_facing.shoulder to back_facing.shoulder tolerance 2 mm\n"
+            "seam collar_edge joins collar.centre_back + collar.outer\n"
+            "        to under_collar.centre_back + under_collar.outer\n"
+            "seam collar_held joins under_collar.neckline to collar.neckline after collar_edge caught_in laid\n"
+            "seam laid joins collar.neckline to ready_back.neckline + ready.neckline\n"
+            "        after shoulders, collar_edge caught_in neck\n"
+            "seam neck joins back_facing.neckline + front_facing.neckline\n"
+            "        to ready_back.neckline + ready.neckline after shoulders, facing_shoulders",
+        ),
+    ),
+    Written(
         "table",
         "A value by rows of a measurement or a choice. `between_rows` says what holds there: straight, nearest, row_below or "
         "row_above; `beyond_rows` what holds before the first and after the last: held, straight or refused.",

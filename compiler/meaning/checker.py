@@ -11,6 +11,7 @@ from ..diagnostics.derive_words import STILL_USED
 from ..diagnostics.diagnostic import Diagnostic, Lack, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from . import rings
 from .payloads import Constant, Measure, Payload
 from .stack import ROOM, Stack
 from .style import Choice, Node, Origin, Typed
@@ -241,8 +242,7 @@ class Checker:
                     return BROKEN
                 self._ringed |= whole
                 made = [home.sentences[one] for home, one in whole]
-                sewn = all(isinstance(one, t.Definition) and one.kind.text == "seam" for one in made)
-                return self.report(scope, (words.seams_in_ring if sewn else words.ring)(word.span, names, spans))
+                return self.report(scope, rings.told(made, names, spans, self.texts))
         if len(self._ring) >= DEEPEST:
             return self.report(scope, words.too_deep(word.span, DEEPEST))
         self._ring.append((holder, word.text, word.span))

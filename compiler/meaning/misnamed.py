@@ -31,6 +31,14 @@ def of_scope(checker: Checker, scope: Scope, word: t.Word) -> tuple[Label, ...]:
     return (Label(idle[drafted[0]], words.used_by_nothing(drafted[0])),) if len(drafted) == 1 else ()
 
 
+def of_takes(checker: Checker, name: str, takes: Mapping[str, Span]) -> tuple[Label, ...]:
+    """The word of a recipe that another may have been meant for: one that is called nearly so, or the only one that its sentences
+    make nothing of."""
+    idle = {one: span for one, span in takes.items() if is_idle(checker, one, span)}
+    alone = tuple(Label(span, words.used_by_nothing(one)) for one, span in idle.items()) if len(idle) == 1 else ()
+    return among(name, idle) or alone
+
+
 def of_parts(checker: Checker, name: str) -> tuple[Label, ...]:
     """The same of an edge, dart or point that a piece should have."""
     if "." in name:
@@ -50,8 +58,7 @@ def is_idle(checker: Checker, name: str, span: Span) -> bool:
     no value: as a word of a verb."""
     if span.file in checker.trees and not checker.bases:
         sentences = checker.trees[span.file].sentences
-        handed = re.search(rf"\bgiven\b[^\n]*\b{re.escape(name)}\b", checker.texts[span.file])
-        return name not in mentioned(sentences) and handed is None
+        return name not in mentioned(sentences)
     texts = (_COMMENT.sub("", checker.texts.get(file, "")) for file in {span.file, *checker.bases})
     return sum(len(re.findall(rf"\b{re.escape(name)}\b", text)) for text in texts) == 1
 
@@ -61,8 +68,13 @@ def _holds(sentence: Span | None, name: Span) -> bool:
 
 
 def _defined(scope: Scope | None) -> Iterator[tuple[str, Span, str]]:
-    """The names that can be seen from a scope, where each is defined, and its kind; what a recipe gives is used elsewhere."""
+    """The names that can be seen from a scope, where each is defined, and its kind; what a recipe gives is used elsewhere, and of
+    what it takes the kind is no matter."""
     while scope is not None:
+        for name in scope.taken:
+            place = scope.place_of(name)
+            if place is not None:
+                yield name, place, "length"
         for name, one in scope.sentences.items():
             given = isinstance(scope.holders.get(name), t.Gives)
             yield name, one.name.span, "" if given or isinstance(one, t.Solve) else one.kind.text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from ..bodies.vocabulary import canonical, suggestions, vocabulary
@@ -89,7 +90,7 @@ def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
     """A word of the trade or a misspelt measurement is told from a misspelt name: a name of the style comes first. An edge
     or a dart that stands without its piece is told with it."""
     own = nearest(word.text, scope.visible())
-    meant = _on_pieces(scope, word.text) or (() if own else suggestions(word.text))
+    meant = _on_pieces(checker, scope, word.text) or (() if own else suggestions(word.text) or _nearly(checker, scope, word.text))
     labels = () if meant else misnamed.of_scope(checker, scope, word)
     return words.unknown_name(word.span, word.text, [START, *scope.visible(), *vocabulary()], meant, labels)
 
@@ -97,7 +98,8 @@ def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
 def known_somehow(checker: Checker, scope: Scope, name: t.Name) -> None:
     """Tell of a name in what is not elaborated that means nothing: no definition, no measurement, on no piece."""
     first = name.parts[0].text
-    if not (scope.holder(first) or canonical(first) or first in vocabulary() or first == START or _on_pieces(scope, first)):
+    is_measure = canonical(first) or first in vocabulary()
+    if not (scope.holder(first) or is_measure or first == START or _on_pieces(checker, scope, first)):
         _not_defined(checker, scope, name)
 
 
@@ -110,8 +112,23 @@ def _draft_of(scope: Scope, recipe: str) -> str | None:
     return None
 
 
-def _on_pieces(scope: Scope, part: str) -> tuple[str, ...]:
-    """Up to three names of pieces made so far that have an edge, dart or point called so, each with it."""
+def _nearly(checker: Checker, scope: Scope, part: str) -> tuple[str, ...]:
+    """The same of the part that is called nearly so on a piece that the sentence names."""
+    said = {name: typed.kind for name, typed in scope.known.items() if _is_said(checker, name)}
+    pieces = {name: kind for name, kind in said.items() if isinstance(kind, k.PieceKind)}
+    near = nearest(part, {one for kind in pieces.values() for one in sketch_names(kind)}, 1, parts=False)
+    return tuple(f"{name}.{one}" for one in near for name, kind in pieces.items() if one in sketch_names(kind))[:3]
+
+
+def _is_said(checker: Checker, piece: str) -> bool:
+    """Whether the sentence that is read asks for a part of a piece."""
+    said = checker.written(checker.sentence[-1][0]) if checker.sentence else ""
+    return re.search(rf"(?<![\w.]){re.escape(piece)}\.", said) is not None
+
+
+def _on_pieces(checker: Checker, scope: Scope, part: str) -> tuple[str, ...]:
+    """Up to three names of pieces made so far that have an edge, dart or point called so, each with it; of pieces that the
+    sentence names, where these have it."""
     found: list[str] = []
     holder: Scope | None = scope
     while holder is not None:
@@ -121,7 +138,8 @@ def _on_pieces(scope: Scope, part: str) -> tuple[str, ...]:
                 if isinstance(kind, k.PieceKind) and part in sketch_names(kind):
                     found.append(f"{whole}.{part}")
         holder = holder.parent
-    return tuple(found[:3])
+    here = [one for one in found if _is_said(checker, one.rpartition(".")[0])]
+    return tuple((here or found)[:3])
 
 
 def member(checker: Checker, scope: Scope, owner: Typed, name: t.Name) -> Typed:

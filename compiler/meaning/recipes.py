@@ -155,7 +155,7 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
         if name not in known:
             if said_anything:
                 return False
-            labels = misnamed.among(name, {one: span for one, span in defined.items() if misnamed.is_idle(checker, one, span)})
+            labels = misnamed.of_takes(checker, name, defined)
             checker.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known, labels))
             astray = True
     if expr.subject is not None and subject is None:

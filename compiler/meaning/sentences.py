@@ -229,9 +229,11 @@ def _piece(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed:
         checker.report(scope, chain_words.shape_is_cut(name.span, name.text))
     elif sentence.kind.text == "piece" and scope is not checker.style:
         checker.report(scope, chain_words.cut_in_recipe(name.span, name.text))
-    elif sentence.kind.text == "piece" and not cut and not any(isinstance(one, t.Broken) for one in sentence.block or ()):
+    made = _outlined(checker, scope, sentence)
+    is_read = made.kind is not k.BROKEN and not any(isinstance(one, t.Broken) for one in sentence.block or ())
+    if sentence.kind.text == "piece" and scope is checker.style and not cut and is_read:
         checker.report(scope, chain_words.never_cut(name.span, name.text))
-    return _outlined(checker, scope, sentence)
+    return made
 
 
 def says_cut(sentence: t.Definition) -> bool:

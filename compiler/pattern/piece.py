@@ -198,6 +198,7 @@ class Sign:
         return replace(self, size=None if self.size is None else take(self.size, lanes))
 
 
+Lies = Literal["straight", "cross", "bias"]
 Corner = Literal["mitred", "squared", "folded", "stepped", "matched", "bagged"]
 Pressed = Literal["inner", "outer"]
 
@@ -231,14 +232,16 @@ class Finish:
 
     `corners` holds the corner of an edge's end at one neighbour, as (edge, neighbour), where it differs from the edge's
     own; `laid` by the same key a line (L, n, 2) along which that end is cut, where a seam's other side settles it.
-    `pressed` tells toward which of its legs a dart is folded, which shapes its cap; the inner one where nothing is said.
-    `opens` are edges that are meant to cut levels of the body open, as a deep neckline.
+    `lies` is how the piece was said to lie to its grain. `pressed` tells toward which of its legs a dart is folded, which
+    shapes its cap; the inner one where nothing is said. `opens` are edges that are meant to cut levels of the body open, as a
+    deep neckline.
     """
 
     allowances: Mapping[str, Allowance] = field(default_factory=lambda: MappingProxyType({}))
     corners: Mapping[tuple[str, str], Corner] = field(default_factory=lambda: MappingProxyType({}))
     laid: Mapping[tuple[str, str], Reals] = field(default_factory=lambda: MappingProxyType({}))
     grain: Turns | None = None  # direction of the grain on paper, unit complex (L,)
+    lies: Lies = "straight"
     cuts: tuple[CutOrder, ...] = ()
     remarks: tuple[Remark, ...] = ()
     pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from ..diagnostics import sentence_words as say
+from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.suggest import nearest
 from . import explain_turns
@@ -164,6 +165,8 @@ def _generic(r: Refused) -> Diagnostic:
     fitting = (words for needed, without, words in _WANTED if needed <= r.expected and not without & r.expected)
     wanted = next(fitting, "")
     form = _FORMS.get(r.head.type, "")
+    if r.bad.type == "END" and r.before.text in ("shape", "piece") and r.at == 4 and r.tokens[2].type == "EQ":
+        return turn_words.outline_behind_equals(r.before.text, r.head.text, r.tokens[1].text, r.before.span)
     if r.bad.type == "END":
         return say.unfinished(r.before.text, wanted, form, r.before.span)
     return say.does_not_fit(r.bad.text, wanted, form, r.bad.span)

@@ -31,12 +31,13 @@ _BRACED = frozenset(("piece", "shape", "block", "table", "recipe", "each", "chan
 @dataclass(slots=True)
 class Group:
     """One sentence: its tokens without the block, and the sentences of the block if it has one. `broken` and `uncertain` as of
-    the lines it stands on."""
+    the lines it stands on; `astray` a bracket that makes a line go on with it that is indented as a sentence of its own."""
 
     indent: int
     tokens: list[Token] = field(default_factory=list)
     broken: bool = False
     uncertain: bool = False
+    astray: Token | None = None
     opened: Token | None = None
     closed: Token | None = None
     block: list[Group] | None = None
@@ -102,6 +103,8 @@ class Layout:
         if self.current and not self._continues(self.current, line):
             self._finish()
         self.deeper = self.current or self.deeper
+        if self.current and self.brackets and line.indent <= self.current.indent:
+            self.current.astray = self.current.astray or self.brackets[-1]
         if self.current and line.broken:
             self.current.broken, self.current.uncertain = True, self.current.uncertain or line.uncertain
         while self.current is None and self.unclosed and self._is_over(line):

@@ -77,9 +77,10 @@ class _Reader:
         return broken(group.tokens, block, self.takes)
 
     def _refuse(self, group: Group, diagnostic: Diagnostic) -> None:
-        """Report why a sentence cannot be read, unless a slip in it has been reported already."""
+        """Report why a sentence cannot be read, unless a slip in it has been reported already: a bracket left open may have made
+        of two sentences one."""
         if not group.broken:
-            self.diagnostics.append(diagnostic)
+            self.diagnostics.append(diagnostic if group.astray is None else spell.bracket_not_closed(group.astray.span))
 
 
 def _named(sentence: Sentence, takes: Takes) -> None:

@@ -14,7 +14,7 @@ from ..geometry.lanes import dot, norm, unit
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from ..pattern.edges import edge_from, edge_path
-from ..pattern.piece import Allowance, Corner, CutOrder, OperationNote, Piece, Pressed, Reals, Trouble
+from ..pattern.piece import Allowance, Corner, CutOrder, Lies, OperationNote, Piece, Pressed, Reals, Trouble
 from ..pattern.remarks import Number, Remark
 from ..pattern.ring import edge_run, place_on, point_of
 from .kinds import PieceKind, piece
@@ -162,7 +162,7 @@ def _grained(static: Mapping[str, Any]) -> PieceKind:
     return _same(static)
 
 
-LIES = {"straight": 0.0, "cross": 90.0, "bias": 45.0}
+LIES: Mapping[Lies, float] = {"straight": 0.0, "cross": 90.0, "bias": 45.0}
 UPWARD = np.array([[0.0, 1.0]])
 
 
@@ -186,7 +186,7 @@ UPWARD = np.array([[0.0, 1.0]])
 )
 def grain(
     piece: Piece,
-    as_: str,
+    as_: Lies,
     subject: Heading | None = None,
     along: str | None = None,
     from_: str | None = None,
@@ -205,7 +205,7 @@ def grain(
         assert to is not None
         way = _rising(_spot_on(piece, to, "to", places) - _spot_on(piece, from_, "from", places))
     turn = np.ones(1, dtype=complex) if taken_from is None else piece.sides(taken_from)[0].turn
-    return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn * np.exp(1j * np.radians(LIES[as_])))
+    return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn * np.exp(1j * np.radians(LIES[as_])), lies=as_)
 
 
 def _rising(between: Reals) -> Reals:
@@ -241,7 +241,7 @@ def _on_fold_said(sketch: Piece, is_pair: bool, said: bool) -> None:
         raise Trouble("no edge of it lies on a fold", "say which does, as `fold centre`; or take `on fold` away")
     if sketch.fold is not None and not said and not is_pair:
         edge = sketch.fold
-        fix = f"write `on fold`; or first `off_fold {edge}`, which leaves a half, or `unfold` across `{edge}`"
+        fix = f"write `on fold`; or `cut 2 as pair`, with a seam at `{edge}`; or first `off_fold {edge}`, which leaves a half"
         raise Trouble(f"`{edge}` lies on the fold: whether it is cut on it is not said", fix)
 
 

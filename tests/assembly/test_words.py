@@ -37,6 +37,16 @@ def test_a_belt_is_a_thing_apart_when_it_says_so(said: str, codes: list[str]) ->
     assert told("gored_skirt", changed("gored_skirt", (sides, belt + sides))) == codes
 
 
+def test_what_is_caught_in_a_seam_and_sewn_to_nothing_is_told_so() -> None:
+    belt = BELT.replace(" sewn plain_seam\n", " sewn plain_seam caught_in sides\n")
+    sides = sentence("gored_skirt", "seam", "sides")
+    assembly = opened("gored_skirt", changed("gored_skirt", (sides, belt + sides))).assembly
+    assert assembly is not None
+    (one,) = (one for one in assembly.diagnostics if one.code == "E611")
+    assert one.note == "`caught_in` of `belt_edges` tells when it is sewn, not to what"
+    assert "`seam NAME joins belt." in one.fix
+
+
 def test_a_waist_is_left_to_the_skirt_of_another_style() -> None:
     bare = changed("princess_dress_bodice", *[("    unsewn waistline\n", "")] * 4)
     assembly = opened("princess_dress_bodice", bare).assembly

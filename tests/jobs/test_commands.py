@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import re
+import subprocess
+import sys
 import warnings
 from collections.abc import Iterable
 from pathlib import Path
@@ -17,11 +20,17 @@ from godet.jobs.build import Wanted, build
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS
+from support.styles import written
 
 KEYS = ["schema", "style", "built_from", "fingerprint", "assembly"]
 STYLE = str(PATTERNS / "concert_top.style")
 ALTO = str(PATTERNS / "bodies" / "alto_3.toml")
 MEZZO = str(PATTERNS / "bodies" / "mezzo_2.toml")
+WITH_PACKAGES = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+SMALL = (
+    "language 1\npoint a = starting_point\npoint b = a outward 5 cm\npoint c = a up 5 cm\npiece patch {\n"
+    "    line lower from a to b\n    line upper from b to c\n    line side from c to a\n    cut 1\n    grain up\n}\n"
+)
 
 
 class Full(Disk):
@@ -49,6 +58,26 @@ def test_files_are_written_whole_or_not_at_all(tmp_path: Path) -> None:
     assert made.problem.code == "E503"
     assert made.written == ()
     assert [path for path in (tmp_path / "out").iterdir() if path.is_file()] == []
+
+
+def test_a_reader_who_has_seen_enough_is_no_fault_of_the_files(tmp_path: Path) -> None:
+    """`godet build … | head -1`: what is printed while the files are made goes nowhere."""
+
+    def gone(_: object) -> None:
+        raise BrokenPipeError
+
+    with pytest.raises(BrokenPipeError):
+        build(Disk(), written(SMALL), str(tmp_path / "out"), Wanted(), gone)
+    assert [path for path in (tmp_path / "out").glob("*") if path.is_file()] == []
+
+
+def test_a_command_whose_reader_has_gone_ends_in_silence() -> None:
+    command = [sys.executable, "-c", "import sys; from godet.cli.main import main; sys.exit(main(['words']))"]
+    reading, writing = os.pipe()
+    os.close(reading)
+    ended = subprocess.run(command, stdout=writing, stderr=subprocess.PIPE, text=True, check=False, env=WITH_PACKAGES)
+    os.close(writing)
+    assert (ended.returncode, ended.stderr) == (141, "")
 
 
 def test_report_has_its_keys_and_agrees_with_its_own_outline(capsys: pytest.CaptureFixture[str]) -> None:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import pytest
-from godet.jobs.examples import example
+from godet.jobs.examples import example, on_ground
 from godet.jobs.forms import FORMS
+from godet.jobs.outcome import outcomes
+from godet.jobs.prepare import prepare
 from godet.jobs.vocabulary import entry, recipes
 from godet.jobs.writing import WRITTEN
 from godet.syntax.parser import parse
 from godet.syntax.words import HEADS
 from support.style_runs import ROOT
+from support.styles import Written
 
 REFERENCE = (ROOT / "grammar" / "reference.md").read_text("utf-8")
 """As it is kept: that it is what `godet words --all` prints, tests/test_house.py holds, and once is enough."""
@@ -39,6 +42,17 @@ def test_a_sentence_that_shows_how_it_is_written_stands_on_the_ground_of_the_exa
     made = example(sentence)
     assert {one.code for one in made.problems} <= {"W201"}
     assert made.style is not None
+
+
+@pytest.mark.parametrize("title", ["patch_pocket", "caught_in"])
+def test_what_shows_how_something_is_sewn_is_sewn_so(title: str) -> None:
+    """Drawn on the body of the examples, with seams that hold."""
+    (sentence,) = next(one.examples for one in WRITTEN if one.title == title)
+    text = "\n".join(on_ground(sentence)) + "\n"
+    (result,), _ = outcomes(prepare(Written(text), "a.style", [str(ROOT / "grammar" / "examples.toml")]))
+    assert (result.errors, result.warnings) == ((), ())
+    assert [seam.name for seam in result.seams if not seam.holds] == []
+    assert result.seams
 
 
 @pytest.mark.parametrize(

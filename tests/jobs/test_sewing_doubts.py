@@ -92,16 +92,19 @@ def test_more_ease_than_cloth_takes_in_is_told(longer: str, told: bool) -> None:
     assert doubts(text.replace("eases", "gathers"), "W324") == []
 
 
-@pytest.mark.parametrize(("deep", "told"), [("1 cm", True), ("3 cm", False)])
-def test_a_facing_narrower_than_the_allowance_it_covers_is_told(deep: str, told: bool) -> None:
+@pytest.mark.parametrize(
+    ("deep", "told"), [("1 cm", "that shows below it"), ("1.6 cm", "so little beyond it rolls out"), ("3 cm", "")]
+)
+def test_a_facing_hardly_wider_than_the_allowance_it_covers_is_told(deep: str, told: str) -> None:
     text = (
         f"{HEAD}piece front = base.front {{\n    cut 1 on fold\n    grain up\n    allow 1.5 cm\n}}\n"
         f"piece neck_facing = facing front along neckline depth {deep} {{\n    cut 1 on fold\n    grain up\n    allow 1 cm\n}}\n"
         "seam neck joins neck_facing.neckline to front.neckline\n"
     )
     found = doubts(text, "W325")
-    message = "`neck_facing` is 10.0 mm wide at `neckline`, whose seam has an allowance of 15.0 mm: that shows below it"
-    assert [one.message for one in found] == [message] * told
+    wide = 10.0 * float(deep.removesuffix(" cm"))
+    message = f"`neck_facing` is {wide} mm wide at `neckline`, whose seam has an allowance of 15.0 mm: {told}"
+    assert [one.message for one in found] == [message] * bool(told)
 
 
 def faced(to: str, extra: str = "") -> str:
@@ -126,6 +129,61 @@ def test_a_facing_that_stops_short_of_the_edge_it_faces_is_told() -> None:
     assert doubts(faced("to slope "), "W326") == []
     assert doubts(faced("", "    allow 2 cm on slope corners shaped_to_fold\n"), "W326") == []  # it is a hem
     assert doubts(faced("") + "sewing bound stitch 301 on front.slope\n", "W326") == []
+
+
+def panels(front: str, back: str) -> str:
+    """Front and back of a skirt, with so much in their braces, sewn at the side."""
+    cut = "    cut 1\n    allow 1 cm\n"
+    one = box("front", "30 cm", f"{cut}    covers skirt_front\n{front}", "piece")
+    two = box("back", "30 cm", f"{cut}    covers skirt_back\n{back}", "piece")
+    return f"language 1\n{one}{two}seam sides joins front.side to back.side\n"
+
+
+@pytest.mark.parametrize("across", ["outward", "along hem"])
+def test_a_piece_that_lies_across_beside_one_that_lies_along_is_told_once(across: str) -> None:
+    (found,) = doubts(panels("    grain up\n", f"    grain {across}\n"), "W329")
+    assert found.message == "`back` lies across the thread and `front`, to which `sides` sews it, along it"
+    assert "`grain up as cross`" in found.fix
+
+
+@pytest.mark.parametrize("meant", ["grain up as cross", "grain up as bias", "grain along side"])
+def test_a_piece_that_is_said_to_lie_across_or_on_the_bias_is_not_told(meant: str) -> None:
+    assert doubts(panels("    grain up\n", f"    {meant}\n"), "W329") == []
+
+
+def test_both_across_is_no_fault_nor_is_a_yoke_across() -> None:
+    assert doubts(panels("    grain outward\n", "    grain outward\n"), "W329") == []
+    yoke = panels("    grain up\n", "    grain outward\n").replace("joins front.side to back.side", "joins front.top to back.hem")
+    assert doubts(yoke, "W329") == []
+
+
+def test_hems_of_unlike_depth_over_a_side_seam_are_told() -> None:
+    deep = "    grain up\n    allow {} on hem corners folded\n"
+    (found,) = doubts(panels(deep.format("3 cm"), deep.format("4 cm")), "W330")
+    assert found.message == (
+        "`front.hem` has an allowance of 30.0 mm and `back.hem` of 40.0 mm: turned up, they do not meet at `sides`"
+    )
+    assert doubts(panels(deep.format("4 cm"), deep.format("4 cm")), "W330") == []
+
+
+def test_beside_a_seam_that_ends_above_a_slit_allowances_may_differ() -> None:
+    """The under side of a slit stands out beneath the other."""
+    slit = panels("    grain up\n    allow 2 cm on side\n", "    grain up\n").replace(
+        "joins front.side to back.side", "joins front.side between 1/2 from hem and top to back.side between 1/2 from hem and top"
+    )
+    assert doubts(slit, "W330") == []
+
+
+def test_a_seam_without_any_allowance_is_told_once() -> None:
+    (found,) = doubts(sewn("0 cm", "0 cm"), "W331")
+    assert found.message == "`sides` has no allowance on either side: `one.side` and `two.side` are cut where they should be sewn"
+    assert doubts(sewn("0 cm", "1 cm"), "W331") == []
+
+
+def test_edges_that_meet_or_are_bound_have_no_allowance_nor_has_a_pattern_without_any() -> None:
+    met = 'sewing way stitch 301 seam "4.01.01"\n'
+    assert doubts(sewn("0 cm", "0 cm", "joins one.side to two.side sewn way", met), "W331") == []
+    assert doubts(sewn("0 cm", "0 cm").replace("    allow 1 cm\n", ""), "W331") == []
 
 
 def strips(rows: str, seam: str) -> str:

@@ -6,8 +6,11 @@ from pathlib import Path
 
 import pytest
 from godet.bodies.body import Body
+from godet.jobs.outcome import outcomes
+from godet.jobs.prepare import prepare
 from support.real_bodies import real_women
-from support.style_runs import results, sews
+from support.style_runs import PATTERNS, results, sews
+from support.styles import Written
 
 HERE = Path(__file__).parent
 NOBODY = Body("nobody", "cm", "F", {"upper_arm_girth": 290.0})
@@ -29,3 +32,12 @@ def test_a_puff_opens_by_what_was_asked(settings: tuple[str, ...]) -> None:
 def test_flat_collar_on_real_women() -> None:
     made = results(HERE / "flat_collar.style", real_women(100, 1988))
     assert sum(sews(one) for one in made) >= 98
+
+
+def test_a_flat_collar_deeper_than_the_shoulder_is_long_is_told_at_its_depth() -> None:
+    text = (HERE / "flat_collar.style").read_text("utf-8").replace("overlap 1.5 cm using", "deep 14 cm overlap 1.5 cm using")
+    made = prepare(Written(text), "a.style", [str(PATTERNS / "bodies" / "alto_3.toml")])
+    (error,) = outcomes(made)[0][0].errors
+    assert error.message == "`deep` is outside its bounds"
+    assert error.span is not None
+    assert text[error.span.start : error.span.end] == "14 cm"

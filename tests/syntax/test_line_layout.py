@@ -44,6 +44,14 @@ def test_braces_nest_and_may_stand_on_one_line() -> None:
     assert len(inner.block) == 1
 
 
+def test_a_bracket_that_is_closed_in_another_sentence_is_shown_where_it_opened() -> None:
+    """The sentence between the two is not to blame."""
+    text = "piece p = q {\n    cut 1 on ( fold\n    cut 1 on fold in fusing\n    allow ) 1 cm\n}\n"
+    (one,) = parse(text, "a.style")[1]
+    assert one.span is not None
+    assert (one.code, text[one.span.start - 3 : one.span.end]) == ("E120", "on (")
+
+
 def test_an_unclosed_bracket_is_shown_where_it_opened_and_hides_nothing_else() -> None:
     text = "length a = (b + (c\nlength d = 3 kg\n"
     _, found = parse(text, "a.style")

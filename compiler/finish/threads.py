@@ -1,0 +1,77 @@
+"""Whether pieces of the garment that are sewn to each other up and down have their threads alike: one that lies across the cloth
+beside one that lies along it gives where the other does not, and its colour and its pattern lie otherwise."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..geometry.lanes import decide
+from ..pattern.edges import edge_path
+from ..pattern.laid import SeamEdge
+from ..pattern.piece import Piece, Reals
+from ..pattern.which_ends import Sewn
+from .seams import SewnSeam
+
+ALONG, ACROSS = 30.0, 60.0
+"""The thread runs along a seam that it leaves by fewer degrees than the first, as of a flare, and across it from the second on
+(ours)."""
+
+
+@dataclass(frozen=True)
+class Crossed:
+    """A piece whose thread runs across a seam, on bodies (L,), and the one it is sewn to there, whose thread runs along it."""
+
+    seam: str
+    across: str
+    along: str
+    where: NDArray[np.bool_]
+
+
+def crossed(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Crossed]:
+    """Each piece once. A seam that was drafted across the body, as of a yoke, tells nothing; nor does a piece that is said to
+    lie across or on the bias."""
+    sewn, told = Sewn(pieces, seams), set[str]()
+    for seam in seams:
+        for pair in itertools.product(*(sewn.stretches(seam) or ((), ()))):
+            for one, other in (pair, pair[::-1]):
+                if not _are_twins(one.piece, other.piece) or one.owner == other.owner or one.owner in told:
+                    continue
+                where = (_off(one) > ACROSS) & (_off(other) < ALONG) & _is_upright(one)
+                if one.piece.finish.lies == "straight" and decide(where):
+                    told.add(one.owner)
+                    yield Crossed(seam.name, one.owner, other.owner, where)
+
+
+def _are_twins(one: Piece, other: Piece) -> bool:
+    """Whether two pieces cover the same part of the body, its front or its back, in the same cloth."""
+    if one.covers is None or other.covers is None or one.inside or other.inside:
+        return False
+    cloths = [{cut.cloth for cut in piece.finish.cuts} for piece in (one, other)]
+    return one.covers.partition("_")[0] == other.covers.partition("_")[0] and not cloths[0].isdisjoint(cloths[1])
+
+
+def _off(one: SeamEdge) -> Reals:
+    """By how many degrees (L,) the thread of a piece leaves an edge of it, as straight; NaN without a grain."""
+    grain = one.piece.finish.grain
+    if grain is None:
+        return np.full(1, np.nan)
+    off = np.degrees(np.angle(_way(one) / grain)) % 180.0
+    return np.asarray(np.minimum(off, 180.0 - off))
+
+
+def _is_upright(one: SeamEdge) -> NDArray[np.bool_]:
+    """Where (L,) an edge was drafted more up than across."""
+    way = _way(one) / one.sides()[0].turn
+    return np.asarray(np.abs(way.imag) > np.abs(way.real))
+
+
+def _way(one: SeamEdge) -> NDArray[np.complex128]:
+    """From end to end of an edge, (L,)."""
+    paths = edge_path(one.piece, one.edge)
+    way = paths[-1].end - paths[0].start
+    return np.asarray(way[:, 0] + 1j * way[:, 1])
