@@ -153,8 +153,8 @@ WRITTEN: tuple[Written, ...] = (
         "A piece of its own, cut as often as it is worn. `place` draws its outline where it is to lie; the seam names its edges "
         "one after the other, all but the mouth, and the line of the place for each. The mouth is hemmed in a way of sewing.",
         (
-            "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm\n"
-            "    allow 3 cm on mouth corners folded\n}\npiece ready = front {\n    cut 1 on fold\n    grain up\n"
+            "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm on other_edges\n"
+            "    allow 3 cm on mouth corners shaped_to_fold\n}\npiece ready = front {\n    cut 1 on fold\n    grain up\n"
             "    allow 1 cm\n    place patch by pocket_corner onto dart_middle called laid\n}\n"
             "seam pocket_on joins patch.outer + patch.outer_base + patch.inner_base + patch.inner\n"
             "        to ready.laid.outer + ready.laid.outer_base + ready.laid.inner_base + ready.laid.inner\n"
@@ -169,7 +169,7 @@ WRITTEN: tuple[Written, ...] = (
         "under the facing. It tells when it is sewn, not to what: the seam itself names the edge. Here a flat collar, its upper "
         "and its under piece sewn round their outer edge, held together at the neck, laid on, and faced.",
         (
-            "use flat_collar from collars/flat\neach piece {\n    grain up\n    allow 1 cm\n"
+            "use flat_collar from collars/flat\neach piece {\n    grain up\n    allow 1 cm on other_edges\n"
             "    allow 0 cm on inner_edge\n}\nshape traced = flat_collar front back back deep 6 cm\n"
             "piece collar = traced {\n    cut 2 as pair\n}\npiece under_collar = traced {\n    lies inside\n"
             "    cut 2 as pair\n}\npiece ready = front {\n    cut 1 on fold\n}\npiece ready_back = back {\n"

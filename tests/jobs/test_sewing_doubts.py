@@ -133,7 +133,7 @@ def test_a_facing_that_stops_short_of_the_edge_it_faces_is_told() -> None:
 
 def panels(front: str, back: str) -> str:
     """Front and back of a skirt, with so much in their braces, sewn at the side."""
-    cut = "    cut 1\n    allow 1 cm\n"
+    cut = "    cut 1\n    allow 1 cm on other_edges\n"
     one = box("front", "30 cm", f"{cut}    covers skirt_front\n{front}", "piece")
     two = box("back", "30 cm", f"{cut}    covers skirt_back\n{back}", "piece")
     return f"language 1\n{one}{two}seam sides joins front.side to back.side\n"
@@ -158,7 +158,7 @@ def test_both_across_is_no_fault_nor_is_a_yoke_across() -> None:
 
 
 def test_hems_of_unlike_depth_over_a_side_seam_are_told() -> None:
-    deep = "    grain up\n    allow {} on hem corners folded\n"
+    deep = "    grain up\n    allow {} on hem corners shaped_to_fold\n"
     (found,) = doubts(panels(deep.format("3 cm"), deep.format("4 cm")), "W330")
     assert found.message == (
         "`front.hem` has an allowance of 30.0 mm and `back.hem` of 40.0 mm: turned up, they do not meet at `sides`"
