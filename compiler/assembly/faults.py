@@ -29,6 +29,9 @@ Kind = Literal[
     "too_soon",
     "between",
     "no_sheet",
+    "hem_not_sewn",
+    "way_idle",
+    "no_trim",
 ]
 
 

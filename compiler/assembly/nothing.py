@@ -13,6 +13,7 @@ from .endings import Endings, Loose, edges_of
 from .faults import Fault
 from .panels import Atom, CutPiece, Pieces
 from .proof import Structure
+from .said import GarmentSaid
 
 SAME_SENTENCE, SAME_WAY = 3, 1
 """How much it speaks for two loose edges as the two sides of one seam that what stands beside them ends in one sentence, or in
@@ -182,3 +183,8 @@ def told_once(faults: Sequence[Fault], loose: Sequence[Fault]) -> list[Fault]:
         found[found.index(apart)] = replace(apart, edges=edges)
         found = [one for one in found if one.kind != "not_fastened" or not set(one.pieces) <= set(apart.pieces)]
     return [*found, *left]
+
+
+def idle(said: GarmentSaid, faults: Sequence[Fault]) -> list[Fault]:
+    """Ways of sewing by which nothing is sewn, where nothing else is wrong of which it is a part."""
+    return [Fault("way_idle", said.idle)] if said.idle and not faults else []

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..pattern.piece import Piece
-from .endings import Endings, Loose, endings, facings, loose, lying_with
+from .endings import Endings, Loose, edges_of, endings, facings, loose, lying_with
 from .faults import Fault
 from .panels import Atom, Laid, Pieces
 from .said import GarmentSaid
@@ -48,6 +48,8 @@ def prove(said: GarmentSaid) -> Structure:
         *_apart(pieces, whole, wrong),
         *_not_fastened(pieces, ends),
         *_sewn_shut(pieces, made, ends),
+        *_hems(pieces, said, ends),
+        *_not_bought(said),
     ]
     may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
@@ -101,6 +103,23 @@ def _is_caught(said: GarmentSaid, name: str, seams: Sequence[str]) -> bool:
     """Whether an edge that is in some seams is laid on in one of these and caught in another."""
     seam = said.seam(name)
     return seam is not None and any(other in seam.caught_in for other in seams)
+
+
+def _hems(pieces: Pieces, said: GarmentSaid, ends: Endings) -> list[Fault]:
+    """Edges that are turned up, and no way of sewing says how they are sewn: all one fault."""
+    sides: dict[str, set[int]] = {}
+    for atom, found in ends.items():
+        if found and all(end.how == "hem" for end in found):
+            sides.setdefault(atom.piece, set()).add(atom.side)
+    edges = tuple((name, edge) for name, own in sides.items() for edge in edges_of(pieces, name, own))
+    return [Fault("hem_not_sewn", (edges[0][0], *said.idle[:1]), edges)] if edges else []
+
+
+def _not_bought(said: GarmentSaid) -> list[Fault]:
+    """Closures and buttons of a style that buys nothing to close them."""
+    buttoned = [one.name for one in said.pieces.values() if one.has_buttons]
+    names = [one.name for one in said.closures] or buttoned
+    return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))] if names and not said.fasteners else []
 
 
 # ---- one garment -----------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
 from .faults import Fault
 from .laying import Laid, lay
-from .nothing import in_nothing, told_once
+from .nothing import idle, in_nothing, told_once
 from .order import Place, in_order
 from .proof import Structure
 from .surface import Outline
@@ -49,6 +49,7 @@ def whole(structure: Structure) -> Whole:
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
     if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well
         faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
+    faults += idle(said, faults)
     return Whole(structure, outline, laid, tuple(found), tuple(order), sure, tuple(faults))
 
 

@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, W605 to W624."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, W605 to W629."""
 
 from __future__ import annotations
 
@@ -260,6 +260,47 @@ def no_sheet(span: Span, seam: str) -> Diagnostic:
         span,
         fix=f"look at the ends that meet in `{seam}` and beside it",
         severity=Severity.WARNING,
+    )
+
+
+def hem_not_sewn(span: Span, edges: Sequence[str], idle: str) -> Diagnostic:
+    """`idle` is a way of sewing by which nothing is sewn, "" where there is none."""
+    verb = "is" if len(edges) == 1 else "are"
+    on = f"`on {' + '.join(edges)}`"
+    return Diagnostic(
+        "W626",
+        f"{either(edges, 'and')} {verb} turned up, and nothing says how that is sewn",
+        span,
+        fix=f"add {on} to `sewing {idle}`" if idle else f"add it to the way of sewing: `sewing hemmed …` {on}",
+        severity=Severity.WARNING,
+        data={"of": tuple(edges)},
+    )
+
+
+def way_idle(spans: Sequence[Span], ways: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "W627",
+        f"nothing is sewn by {either(ways, 'and')}: no seam names it, and it is on no edge",
+        spans[0],
+        fix=f"name it in a seam, `sewn {ways[0]}`, or say on which edge it is, `on piece.edge`; else take it away",
+        severity=Severity.WARNING,
+        labels=tuple(Label(one, "nor by this") for one in spans[1:]),
+        data={"of": tuple(ways)},
+    )
+
+
+def no_trim(spans: Sequence[Span], names: Sequence[str], buttons: bool) -> Diagnostic:
+    """`buttons` where they are pieces that have some."""
+    what = f"the buttons of {either(names, 'and')}" if buttons else f"closure {either(names, 'and')}"
+    trim = "`trim button count 5`" if buttons else "`trim zip amount …` or `trim button count …`"
+    return Diagnostic(
+        "W628",
+        f"nothing is bought for {what}: the style has no `trim`",
+        spans[0],
+        fix=f"say what is bought: {trim}",
+        severity=Severity.WARNING,
+        labels=tuple(Label(one, "nor for this") for one in spans[1:]),
+        data={"of": tuple(names)},
     )
 
 

@@ -56,7 +56,8 @@ def named(edge: Name) -> str:
     return ".".join(edge)
 
 
-OfAll = Literal["wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "no_sheet"]
+OfAll = Literal["wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "no_sheet",
+    "hem_not_sewn", "way_idle", "no_trim"]
 """What is wrong with the garment as a whole."""
 
 
@@ -110,6 +111,12 @@ def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequenc
             return words.between(first, others, one.sentences[0], one.sentences[1:])
         case "no_sheet":
             return words.no_sheet(first, one.sentences[0])
+        case "hem_not_sewn":
+            return words.hem_not_sewn(first, edges, "".join(one.sentences[1:]))
+        case "way_idle":
+            return words.way_idle(places, one.sentences)
+        case "no_trim":
+            return words.no_trim(places, one.sentences, bool(one.pieces))
         case _:
             assert_never(kind)
 
