@@ -77,8 +77,8 @@ class ClosureSaid:
 
 @dataclass(frozen=True)
 class GarmentSaid:
-    """All of it, sentences in the order of the style. `idle`: ways of sewing by which nothing is sewn. `fasteners`: whether any trim
-    is bought that could close something, as far as a trim tells: one that draws no edge in."""
+    """All of it, sentences in the order of the style. `idle`: ways of sewing by which nothing is sewn. `fasteners`: whether any
+    trim is bought that could close something, as far as a trim tells: one that draws no edge in."""
 
     pieces: Mapping[str, PieceSaid]
     seams: tuple[SeamSaid, ...]

@@ -176,7 +176,7 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     met = _Classes()
     for one in glued:
         for at in (0, -1):
-            met.join(*(outline.corner(_end_of(run[at], bool(at))) for run in (one.left, one.right)))
+            met.join(*(outline.corner(end_of(run[at], bool(at))) for run in (one.left, one.right)))
     free = dict.fromkeys(outline.atoms)
     for one in glued:
         for atom, _ in (*one.left, *one.right):
@@ -208,7 +208,7 @@ def glue(outline: Outline, seam: Sewn, way: Way) -> Glued | None:
             if len(outer) != 1 or not steps:
                 return None
             if run:
-                joints.append(Joint((_end_of(run[-1], True), _end_of(steps[0], False)), (before, stretch)))
+                joints.append(Joint((end_of(run[-1], True), end_of(steps[0], False)), (before, stretch)))
             run += steps
             before = stretch
         runs.append(tuple(run))
@@ -225,7 +225,7 @@ def steps_of(outline: Outline, edge: Name, outer: Sequence[Layer]) -> list[Atom]
     return [atom for layer in outer[:1] for atom in outline.pieces.atoms_of(edge, layer)]
 
 
-def _end_of(step: Step, last: bool) -> End:
+def end_of(step: Step, last: bool) -> End:
     """The end of a side at which a step along it starts or ends."""
     atom, forward = step
     return atom, int(forward == last)
@@ -235,9 +235,9 @@ def _openings(outline: Outline, glued: Sequence[Glued], free: Mapping[Atom, None
     """The rings of free sides, and whether each of them closes."""
     across: dict[End, End] = {}
     for one in glued:
-        pairs = [(_end_of(one.left[at], bool(at)), _end_of(one.right[at], bool(at))) for at in (0, -1)]
+        pairs = [(end_of(one.left[at], bool(at)), end_of(one.right[at], bool(at))) for at in (0, -1)]
         pairs += [
-            (_end_of(a, True), _end_of(b, False)) for run in (one.left, one.right) for a, b in itertools.pairwise(run)
+            (end_of(a, True), end_of(b, False)) for run in (one.left, one.right) for a, b in itertools.pairwise(run)
         ]
         across |= dict(pairs) | {b: a for a, b in pairs}
     left, found = dict(free), list[Opening]()

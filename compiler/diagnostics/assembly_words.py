@@ -205,16 +205,34 @@ def which_side(span: Span, other: Span, closure: str, seam: str) -> Diagnostic:
     )
 
 
-def not_reached(span: Span, closure: str, opening: str) -> Diagnostic:
-    """`opening` is what it is to widen, "" where its girth is not said."""
-    what = f"is to widen {opening}, and does not reach it" if opening else "ends at no opening"
+def not_reached(span: Span, closure: str) -> Diagnostic:
+    return _shut(span, closure, "ends at no opening: what lies between is sewn shut")
+
+
+def begins_nowhere(span: Span, closure: str) -> Diagnostic:
+    return _shut(span, closure, "opens from its upper end, and no opening is there: what lies above is sewn shut")
+
+
+def _shut(span: Span, closure: str, how: str) -> Diagnostic:
     return Diagnostic(
         "E614",
-        f"closure `{closure}` {what}: what lies between is sewn shut",
+        f"closure `{closure}` {how}",
         span,
         fix="let it run on through all that is between: name the edges one after the other with `+`, as in "
-        "`in (band.left_side + front.left_side)`",
+        "`in (band.left_side + front.left_side)`; one that opens from below is set into a part of the edge, "
+        "`in back.centre between vent_end and hem`",
         data={"of": closure},
+    )
+
+
+def other_girth(span: Span, closure: str, stated: str, opening: str, girth: str) -> Diagnostic:
+    return Diagnostic(
+        "W629",
+        f"closure `{closure}` is said to widen {stated}, but what it opens, {opening}, is {girth} round when it is closed",
+        span,
+        fix="write behind `widening` what is measured round there: whether all that must pass does is reckoned from it",
+        severity=Severity.WARNING,
+        data={"of": (closure, opening)},
     )
 
 

@@ -104,7 +104,7 @@ def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequenc
         case "which_side":
             return words.which_side(first, others[0], *one.sentences)
         case "not_reached":
-            return words.not_reached(first, one.sentences[0], "")
+            return words.not_reached(first, one.sentences[0])
         case "too_soon":
             return words.too_soon(first, others[0], *one.sentences)
         case "between":
