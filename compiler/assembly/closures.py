@@ -15,23 +15,30 @@ from .sewn import Sewn, Stretch
 from .surface import Corner, Outline, Step, Surface, end_of, steps_of
 from .ways import Way
 
+Run = tuple[Step, ...]
+"""The sides in which a closure is set in, one after the other."""
+
 
 @dataclass(frozen=True)
 class Closing:
-    """A closure where it is set in once: the openings, by number, at its upper end, that toward the wearer's head, and at its
-    lower one. Which is which no sketch knows, nor a run that goes to and fro."""
+    """A closure where it is set in once: the sides of its run; the openings, by number, at its upper end, that toward the
+    wearer's head, and at its lower one; whether the run `climbs`, of which no sketch knows."""
 
     closure: ClosureSaid
+    run: Run
     upper: frozenset[int]
     lower: frozenset[int]
+    climbs: bool
+
+    @property
+    def open_at(self) -> tuple[bool, bool]:
+        """Whether there is an opening where the run begins, and where it ends."""
+        there = bool(self.lower), bool(self.upper)
+        return there if self.climbs else (there[1], there[0])
 
     @property
     def reaches(self) -> frozenset[int]:
         return self.upper | self.lower
-
-
-Run = tuple[Step, ...]
-"""The sides in which a closure is set in, one after the other."""
 
 
 def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[Sewn], dict[str, Way]]:
@@ -65,8 +72,9 @@ def closings(outline: Outline, said: GarmentSaid, made: Surface) -> list[Closing
     for closure in said.closures:
         for run in _runs(outline, closure, made):
             ends = [ends_at.get(made.at(outline, end_of(run[at], bool(at))), set()) for at in (0, -1)]
-            lower, upper = map(frozenset, ends if _climbs(outline, run) else ends[::-1])
-            found.append(Closing(closure, upper, lower))
+            onward = _climbs(outline, run)
+            lower, upper = map(frozenset, ends if onward else ends[::-1])
+            found.append(Closing(closure, run, upper, lower, onward))
     return found
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..pattern.which_ends import Name
+from .groups import Groups
 from .panels import Atom, CutPiece, Half, Laid, Pieces
 from .said import ClosureSaid, GarmentSaid
 from .sewn import Sewn, atoms
@@ -155,27 +156,18 @@ class Loose:
 def loose(pieces: Pieces, ends: Endings, meetings: Iterable[Meeting]) -> list[Loose]:
     """What ends in nothing, in groups of one cause: what follows each other on a panel, or where a seam brings it together."""
     free = [atom for atom, found in ends.items() if not found]
-    group = {atom: atom for atom in free}
-
-    def first(atom: Atom) -> Atom:
-        while group[atom] != atom:
-            atom = group[atom]
-        return atom
+    groups = Groups(free)
 
     def join(one: Atom | None, two: Atom | None) -> None:
-        if one in group and two in group:
-            a, b = sorted((first(one), first(two)), key=free.index)
-            group[b] = a
+        if one is not None and two is not None and one in groups and two in groups:
+            groups.join(one, two)
 
     for atom in free:
         join(atom, next_on(pieces, atom))
         join(atom, Atom(atom.piece, 0, 0, atom.side))  # what is cut alike or as a pair is one edge of the style
     for one in meetings:
         join(*one.beside)
-    rows: dict[Atom, list[Atom]] = {}
-    for atom in free:
-        rows.setdefault(first(atom), []).append(atom)
-    return [of_sides(pieces, row) for row in rows.values()]
+    return [of_sides(pieces, row) for row in groups.rows()]
 
 
 def of_sides(pieces: Pieces, row: Sequence[Atom]) -> Loose:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ..pattern.piece import Piece
 from .endings import Endings, Loose, edges_of, endings, facings, loose, lying_with
 from .faults import Fault
+from .groups import Groups
 from .panels import Atom, Laid, Pieces
 from .said import GarmentSaid
 from .sewn import Sewn, Stretch, atoms, sewn
@@ -127,21 +128,9 @@ def _not_bought(said: GarmentSaid) -> list[Fault]:
 
 def parts(pieces: Pieces, made: Sequence[Sewn]) -> list[frozenset[tuple[str, int]]]:
     """The panels, by piece and number, that seams of any kind hold together; the largest part first."""
-    group = {(name, n): (name, n) for name, piece in pieces.items() for n in range(piece.count)}
-
-    def first(panel: tuple[str, int]) -> tuple[str, int]:
-        while group[panel] != panel:
-            panel = group[panel]
-        return panel
-
-    for seam in made:
-        panels = [(stretch.edge[0], layer.panel) for stretch in seam.stretches() for layer in stretch.layers]
-        for panel in panels[1:]:
-            group[first(panel)] = first(panels[0])
-    found: dict[tuple[str, int], set[tuple[str, int]]] = {}
-    for panel in group:
-        found.setdefault(first(panel), set()).add(panel)
-    return sorted((frozenset(one) for one in found.values()), key=len, reverse=True)
+    groups = Groups((name, n) for name, piece in pieces.items() for n in range(piece.count))
+    groups.join_all([(one.edge[0], layer.panel) for one in seam.stretches() for layer in one.layers] for seam in made)
+    return sorted(map(frozenset, groups.rows()), key=len, reverse=True)
 
 
 def _apart(pieces: Pieces, whole: Sequence[frozenset[tuple[str, int]]], wrong: Sequence[Fault]) -> list[Fault]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..pattern.which_ends import Name
+from .groups import Groups
 from .panels import HALVES, Atom, Half, Laid, Layer, Pieces
 from .sewn import Sewn, Stretch
 from .ways import Way, as_sewn
@@ -155,25 +156,10 @@ class Outline:
         return Atom(atom.piece, atom.panel, atom.copy, number), 1 - at
 
 
-class _Classes:
-    """Corners that meet."""
-
-    def __init__(self) -> None:
-        self.known: dict[Corner, Corner] = {}
-
-    def first(self, corner: Corner) -> Corner:
-        while self.known.setdefault(corner, corner) != corner:
-            corner = self.known[corner]
-        return corner
-
-    def join(self, one: Corner, two: Corner) -> None:
-        self.known[self.first(one)] = self.first(two)
-
-
 def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Surface:
     """The outer cloth glued together, each seam laid as `ways` has it."""
     glued = tuple(one for seam in sewn if seam.name in ways and (one := glue(outline, seam, ways[seam.name])) is not None)
-    met = _Classes()
+    met = Groups[Corner]()
     for one in glued:
         for at in (0, -1):
             met.join(*(outline.corner(end_of(run[at], bool(at))) for run in (one.left, one.right)))
@@ -189,7 +175,7 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     corners = {corner: met.first(corner) for corner in outline.corners}
     edges = len(free) + sum(len(one.left) + len(one.right) - 1 for one in glued)
     characteristic = len(set(corners.values())) - edges + len(outline.panels)
-    parts = _parts(outline, glued)
+    parts = len(Groups(outline.panels).join_all(map(panels_of, glued)).rows())
     handles = (2 * parts - len(openings) - characteristic) / 2 if whole else None
     return Surface(glued, tuple(openings), parts, characteristic, handles, tuple(unmet), corners)
 
@@ -272,17 +258,6 @@ def _onward(outline: Outline, across: Mapping[End, End], free: Mapping[Atom, Non
     return None
 
 
-def _parts(outline: Outline, glued: Sequence[Glued]) -> int:
-    """How many sheets the outer cloth comes to."""
-    group = {panel: panel for panel in outline.panels}
-
-    def first(panel: tuple[str, int]) -> tuple[str, int]:
-        while group[panel] != panel:
-            panel = group[panel]
-        return panel
-
-    for one in glued:
-        panels = [(atom.piece, atom.panel) for atom, _ in (*one.left, *one.right)]
-        for panel in panels[1:]:
-            group[first(panel)] = first(panels[0])
-    return sum(1 for panel in group if group[panel] == panel)
+def panels_of(one: Glued) -> list[tuple[str, int]]:
+    """The panels a seam joins."""
+    return list(dict.fromkeys((atom.piece, atom.panel) for atom, _ in (*one.left, *one.right)))

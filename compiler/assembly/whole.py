@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
+from .fastening import steps
 from .faults import Fault
 from .laying import Laid, lay
 from .nothing import idle, in_nothing, told_once
@@ -47,7 +48,8 @@ def whole(structure: Structure) -> Whole:
     chosen = laid.ways if sure else {name: way for name, (way,) in known.items()}
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
-    order, wrong = in_order(pieces, said.seams, met, over, structure.endings, structure.inside)
+    fastened = list(steps(outline, said, structure.endings, laid.surface, found))
+    order, wrong = in_order(structure, met, over, fastened, laid.surface.glued)
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
     if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well

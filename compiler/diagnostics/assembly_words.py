@@ -12,8 +12,12 @@ WHY: Mapping[str, str] = {
     "run_over": "the run goes on over it",
     "faced_over": "the edge is faced over it",
     "as_one": "both cross one seam at one place",
+    "set_into": "the closure is set into it",
+    "closes_over": "the closure goes on over it",
+    "covers": "it covers the end of the closure",
+    "finished": "buttons go on when their piece is sewn in",
 }
-"""Why a seam comes before another."""
+"""Why a step of sewing comes before another."""
 
 
 def ends_in_nothing(span: Span, edges: Sequence[str], half: str | None, hint: str) -> Diagnostic:

@@ -18,6 +18,7 @@ from ..output.garment_records import (
     PanelRecord,
     SewnLength,
     SewnRecord,
+    StepRecord,
 )
 from .assembled import Assembly
 from .results import AssemblyResult, BodyResult, OpeningResult
@@ -79,6 +80,7 @@ def assembly_record(result: BodyResult, texts: Mapping[str, str]) -> AssemblyRec
         surface.sheets if surface else 0,
         surface.characteristic if surface else 0,
         surface.handles if surface else None,
+        tuple(StepRecord(one.name, one.kind, needs(one), one.in_round) for one in (found.whole.order if found.whole else ())),
         tuple(SewnLength(name, round(mm, 3)) for name, mm in lengths(result).items()),
         tuple(print_diagnostic(one, texts) for one in found.wrong),
     )
@@ -114,7 +116,7 @@ def times(made: Structure, seam: str) -> int:
 
 
 def place_of(found: AssemblyResult, seam: str) -> Place | None:
-    return next((one for one in found.whole.order if one.seam == seam), None) if found.whole else None
+    return next((one for one in found.whole.order if one.name == seam), None) if found.whole else None
 
 
 def needs(place: Place | None) -> tuple[NeedRecord, ...]:

@@ -73,7 +73,7 @@ def _on(style: CheckedStyle, assembly: Assembly, judged: _Judged, k: int, result
 
 def in_order_of(seams: Sequence[SeamResult], garment: AssemblyResult) -> list[SeamResult]:
     """Seams in the order in which a garment is sewn; where it was not judged, in that which their sentences ask for."""
-    names = [one.seam for one in garment.whole.order] if garment.whole else as_said({one.name: one.after for one in seams})
+    names = [one.name for one in garment.whole.order] if garment.whole else as_said({one.name: one.after for one in seams})
     order = {name: k for k, name in enumerate(names)}
     return sorted(seams, key=lambda one: order.get(one.name, len(order)))
 
