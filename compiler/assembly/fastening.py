@@ -17,7 +17,8 @@ from .surface import End, Glued, Outline, Surface, end_of, panels_of
 Fastening = Literal["closure", "buttons"]
 
 WhyFastened = Literal["set_into", "closes_over", "covers", "finished"]
-"""A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end; buttons after all that their piece is sewn in."""
+"""A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end;
+buttons after all that their piece is sewn in."""
 
 
 @dataclass(frozen=True)

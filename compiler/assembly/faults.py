@@ -32,7 +32,12 @@ Kind = Literal[
     "hem_not_sewn",
     "way_idle",
     "no_trim",
+    "exchanged",
 ]
+
+
+BESIDE: frozenset[Kind] = frozenset(("not_fastened", "hem_not_sewn", "way_idle", "no_trim"))
+"""With these a garment hangs together all the same, and what else is wrong with it is told as well."""
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
+from ..pattern.which_ends import Name
 from .endings import Endings, Loose, edges_of, endings, facings, loose, lying_with
 from .faults import Fault
 from .groups import Groups
@@ -51,6 +53,7 @@ def prove(said: GarmentSaid) -> Structure:
         *_sewn_shut(pieces, made, ends),
         *_hems(pieces, said, ends),
         *_not_bought(said),
+        *_exchanged(pieces, made, inside),
     ]
     may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
@@ -121,6 +124,26 @@ def _not_bought(said: GarmentSaid) -> list[Fault]:
     buttoned = [one.name for one in said.pieces.values() if one.has_buttons]
     names = [one.name for one in said.closures] or buttoned
     return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))] if names and not said.fasteners else []
+
+
+def _exchanged(pieces: Pieces, made: Sequence[Sewn], inside: frozenset[str]) -> list[Fault]:
+    """Facings of a front that lie on a back alone, or the other way round; that they are as long does not tell. All one fault."""
+    found: dict[str, tuple[Name, Name]] = {}
+    for seam in made:
+        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            facing, outer = ({one.edge[0] for one in side} for side in (run, across))
+            halves = [frozenset(_half(pieces[name].said.piece) for name in names) for names in (facing, outer)]
+            if facing <= inside and not outer & inside and set(halves) == OPPOSITE:
+                found.setdefault(seam.name, (run[0].edge, across[0].edge))
+    edges = tuple(edge for both in found.values() for edge in both)
+    return [Fault("exchanged", tuple(found), edges)] if found else []
+
+
+OPPOSITE: set[frozenset[Half | None]] = {frozenset(("front",)), frozenset(("back",))}
+
+
+def _half(piece: Piece) -> Half | None:
+    return HALVES.get(piece.covers) if piece.covers else None
 
 
 # ---- one garment -----------------------------------------------------------------------------------

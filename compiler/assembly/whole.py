@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
 from .fastening import steps
-from .faults import Fault
+from .faults import BESIDE, Fault
 from .laying import Laid, lay
 from .nothing import idle, in_nothing, told_once
 from .order import Place, in_order
@@ -52,7 +52,8 @@ def whole(structure: Structure) -> Whole:
     order, wrong = in_order(structure, met, over, fastened, laid.surface.glued)
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
-    if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well
+    hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)
+    if sure and hangs_together:  # what follows from what ends in nothing, or cannot be sewn, is not told as well
         faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
     faults += idle(said, faults)
     numbers = () if _sketched(said) else range(len(laid.surface.openings))

@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, W605 to W629."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, E630, W605 to W631."""
 
 from __future__ import annotations
 
@@ -308,6 +308,31 @@ def way_idle(spans: Sequence[Span], ways: Sequence[str]) -> Diagnostic:
         severity=Severity.WARNING,
         labels=tuple(Label(one, "nor by this") for one in spans[1:]),
         data={"of": tuple(ways)},
+    )
+
+
+def exchanged(spans: Sequence[Span], seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:
+    """`edges`: of each seam that of the facing and the first one it lies on."""
+    of = [f"`{facing}` to `{on}`" for facing, on in zip(edges[::2], edges[1::2], strict=True)]
+    return Diagnostic(
+        "E630",
+        f"a facing of the front is sewn to a back, or one of the back to a front: {', '.join(of)}",
+        spans[0],
+        fix="exchange the facings, so that each lies on the piece it was drawn on",
+        labels=tuple(Label(one, "and here") for one in spans[1:]),
+        data={"of": tuple(seams)},
+    )
+
+
+def notch_beside(span: Span, notch: str, edge: str, ends: str, apart: str) -> Diagnostic:
+    """`ends` is what the sheet says where the closure ends."""
+    return Diagnostic(
+        "W631",
+        f"notch `{notch}` on `{edge}` is {apart} from where `{ends}` is marked, as the closure is `long`",
+        span,
+        fix="take both from one length; the sheet marks the end of a closure without a notch",
+        severity=Severity.WARNING,
+        data={"of": (notch, edge)},
     )
 
 

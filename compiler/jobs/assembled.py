@@ -57,7 +57,7 @@ def named(edge: Name) -> str:
 
 
 OfAll = Literal["wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "no_sheet",
-    "hem_not_sewn", "way_idle", "no_trim"]
+    "hem_not_sewn", "way_idle", "no_trim", "exchanged"]
 """What is wrong with the garment as a whole."""
 
 
@@ -115,6 +115,8 @@ def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequenc
             return words.hem_not_sewn(first, edges, "".join(one.sentences[1:]))
         case "way_idle":
             return words.way_idle(places, one.sentences)
+        case "exchanged":
+            return words.exchanged(places, one.sentences, edges)
         case "no_trim":
             return words.no_trim(places, one.sentences, bool(one.pieces))
         case _:

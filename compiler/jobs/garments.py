@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..assembly.faults import Fault
+from ..assembly.faults import BESIDE, Fault
 from ..assembly.order import as_said
 from ..assembly.panels import Laid
 from ..assembly.proof import prove
@@ -22,6 +22,7 @@ from .getting_in import gets_in
 from .numbers import in_unit
 from .results import UNJUDGED, AssemblyResult, BodyResult, OpeningResult, SeamResult
 from .rings import RingOnAll, RingOnBody, name_of, on_all, opening_result
+from .zip_notches import misplaced
 
 NEAR = 0.02
 """An opening whose girth is within this share of the girth that a closure states is taken to be as wide (ours)."""
@@ -109,7 +110,8 @@ def _on_body(
 ) -> Iterator[Diagnostic]:
     """What does not hold of the lengths on one body; of openings only where the garment hangs together."""
     yield from _strokes(style, result)
-    if not made.faults:
+    yield from misplaced(style, result, body)
+    if all(one.kind in BESIDE for one in made.faults):
         yield from [*_closures(style, made, rings, result, body)] or gets_in(style, made, openings, result, body)
 
 

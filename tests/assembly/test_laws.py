@@ -22,6 +22,10 @@ STYLES = sorted(path.stem for path in PATTERNS.glob("*.style"))
 MENS = ("mens_trousers", "tenor_shirt")
 SIDES = ("left_", "right_")
 
+LIES_THERE = {
+    "plain_trousers": {"fly_facing.below_zip"},  # with the edge of the front, where the zip opens it
+}
+
 MISSED = {
     # What is folded along a line inside it may be turned in: where the line lies cloth tells (`test_what_a_body_tells`).
     "yoke_shirt": {"over_placket_edge"},
@@ -158,14 +162,29 @@ def test_another_edge_of_the_piece_that_is_as_long_is_told(style: str) -> None:
     assert missed == THE_SAME.get(like, set()) | AMISS.get(like, set())
 
 
-# A closure left out where an edge of a facing lay on it is told by names; that of the skirt's side by the body, which does not
-# get in. A faced slit without one is still a garment, and what is open round the guard of a fly has no girth that anyone states.
+# A closure left out where an edge of a facing lay on it is told by names; that of the skirt's side and of a fly by the body,
+# which does not get in (`test_what_a_body_tells`). A slit faced all round, without one, is still a garment: a neck with a slit.
 CLOSED = {"pleated_skirt", "princess_dress_bodice", "puff_sleeve"}
 
 
 @pytest.mark.parametrize("style", STYLES)
 def test_a_closure_left_out_is_told_where_a_facing_ends_in_it(style: str) -> None:
     assert bool(faults(replace(said_of(style), closures=()))) == (style in CLOSED)
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_an_edge_taken_out_of_a_way_of_sewing_is_told(style: str) -> None:
+    """One at a time, and all of them; by names, or on cloth."""
+    said, missed = said_of(style), set[str]()
+    used = {seam.sewn for seam in said.seams}
+    for way in said.ways:
+        for rest in ((), *(tuple(one for one in way.on if one != edge) for edge in way.on)):
+            ways = tuple(replace(one, on=rest) if one is way else one for one in said.ways)
+            idle = () if rest or way.name in used else (way.name,)
+            by_names = faults(replace(said, ways=ways, idle=idle))
+            if not by_names and not faults(replace(on_cloth(style), ways=ways, idle=idle)):
+                missed |= {".".join(edge) for edge in way.on if edge not in rest}
+    assert missed == LIES_THERE.get(LIKE.get(style, style), set())
 
 
 @pytest.mark.parametrize("style", STYLES)
