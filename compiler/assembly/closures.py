@@ -11,7 +11,7 @@ from .endings import Endings
 from .faults import Fault
 from .panels import HALVES, Atom, Pieces
 from .said import ClosureSaid, GarmentSaid, SeamSaid
-from .sewn import Sewn, Stretch
+from .sewn import SewnOnce, Stretch
 from .surface import Corner, Outline, Step, Surface, end_of, steps_of
 from .ways import Way
 
@@ -41,9 +41,9 @@ class Closing:
         return self.upper | self.lower
 
 
-def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[Sewn], dict[str, Way]]:
+def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[SewnOnce], dict[str, Way]]:
     """Closures in an edge that is sewn to nothing but a facing, as seams of its left with its right: as it is when closed."""
-    made, ways = list[Sewn](), dict[str, Way]()
+    made, ways = list[SewnOnce](), dict[str, Way]()
     for one in said.closures:
         if len(one.edges) != 1:
             continue
@@ -55,7 +55,7 @@ def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[Sewn], 
         if set(layers) == set(HALVES) and is_free:
             seam = SeamSaid(one.name, one.edges, one.edges)
             sides = [(Stretch(edge, tuple(layers[half])),) for half in HALVES]
-            made.append(Sewn(seam, None, sides[0], sides[1]))
+            made.append(SewnOnce(seam, None, sides[0], sides[1]))
             side = SeamSide((SeamEdge(piece.said.piece, edge[1], edge[0]),), (True,))
             ways[one.name] = side, side
     return made, ways
@@ -113,7 +113,7 @@ def _in_turn(outline: Outline, made: Surface, edges: Sequence[Sequence[Atom]]) -
     return tuple((atom, onward) for sides, onward in pairs for atom in (sides if onward else sides[::-1]))
 
 
-def unsaid(said: GarmentSaid, sewn: Sequence[Sewn]) -> list[Fault]:
+def unsaid(said: GarmentSaid, sewn: Sequence[SewnOnce]) -> list[Fault]:
     """Closures in a seam that is sewn on both sides, of which neither side is said, nor that there are two."""
     halves: dict[str, set[object]] = {}
     for one in sewn:

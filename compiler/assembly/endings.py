@@ -8,9 +8,9 @@ from typing import Literal
 
 from ..pattern.which_ends import Name
 from .groups import Groups
-from .panels import Atom, CutPiece, Half, Laid, Pieces
+from .panels import Atom, CutPiece, Half, Lying, Pieces
 from .said import ClosureSaid, GarmentSaid
-from .sewn import Sewn, atoms
+from .sewn import SewnOnce, atoms
 from .turned import turned_in
 from .ways import Meeting
 
@@ -32,7 +32,7 @@ class Ending:
 Endings = Mapping[Atom, Sequence[Ending]]
 
 
-def facings(pieces: Pieces, sewn: Sequence[Sewn]) -> frozenset[str]:
+def facings(pieces: Pieces, sewn: Sequence[SewnOnce]) -> frozenset[str]:
     """The pieces that lie inside: those that say so, and those in another cloth than the most that are sewn on an edge which is
     sewn to something else as well."""
     often: dict[Atom, set[str]] = {}
@@ -50,7 +50,7 @@ def facings(pieces: Pieces, sewn: Sequence[Sewn]) -> frozenset[str]:
 
 
 def endings(
-    pieces: Pieces, said: GarmentSaid, sewn: Sequence[Sewn], meetings: Iterable[Meeting], inside: frozenset[str]
+    pieces: Pieces, said: GarmentSaid, sewn: Sequence[SewnOnce], meetings: Iterable[Meeting], inside: frozenset[str]
 ) -> Endings:
     """How each side of each panel ends."""
     found: dict[Atom, list[Ending]] = {atom: [] for atom in pieces.atoms()}
@@ -59,7 +59,7 @@ def endings(
     for closure in said.closures:
         for atom in closed(pieces, closure):
             found[atom].append(Ending("closure", closure.name))
-    for way in said.ways:
+    for way in said.sewing:
         for owner, edge in way.on:
             for atom in pieces[owner].atoms():
                 if atom.side in pieces[owner].along(edge):
@@ -72,7 +72,7 @@ def endings(
     return found
 
 
-def _sewn_in(pieces: Pieces, seam: Sewn, inside: frozenset[str], found: dict[Atom, list[Ending]]) -> None:
+def _sewn_in(pieces: Pieces, seam: SewnOnce, inside: frozenset[str], found: dict[Atom, list[Ending]]) -> None:
     lies = [bool(side) and all(one.edge[0] in inside for one in side) for side in (seam.left, seam.right)]
     for side, across in ((0, 1), (1, 0)):
         how: How = "facing" if lies[across] and not lies[side] else "seam"
@@ -130,7 +130,7 @@ def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:
     turned = {(name, sides): _turned(pieces[name], sides) for name, sides in each}
     for atom, ends in found.items():
         folded = atom.side in turned.get((atom.piece, frozenset(sewn.get((atom.piece, atom.panel), ()))), ())
-        if not ends and (folded or (pieces[atom.piece].laid is Laid.DOUBLED and _is_beside_fold(pieces, atom))):
+        if not ends and (folded or (pieces[atom.piece].lying is Lying.DOUBLED and _is_beside_fold(pieces, atom))):
             ends.append(Ending("folded"))
 
 

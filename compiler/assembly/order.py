@@ -11,7 +11,7 @@ from .fastening import Fastening, Step, WhyFastened, in_the_round
 from .faults import Fault
 from .panels import Atom, Pieces
 from .proof import Structure
-from .sewn import Sewn
+from .sewn import SewnOnce
 from .surface import Glued
 from .ways import Meeting
 
@@ -20,7 +20,7 @@ Why = Literal["said", "run_over", "faced_over", "as_one"] | WhyFastened
 that comes before (or after) as well."""
 
 
-Over = tuple[Sewn, Atom, Atom]
+Over = tuple[SewnOnce, Atom, Atom]
 """A seam, and the sides that stand beside two of its edges where one goes over into the other."""
 
 
@@ -65,7 +65,7 @@ class _Rules:
         return True
 
 
-def in_order(
+def sewing_order(
     structure: Structure, met: Sequence[Meeting], over: Sequence[Over], steps: Sequence[Step], glued: Sequence[Glued]
 ) -> tuple[list[Place], list[Fault]]:
     """The seams, closures and buttons in the order of sewing, and what of the order that is asked cannot be. `over` are the

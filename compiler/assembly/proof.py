@@ -11,10 +11,10 @@ from ..pattern.which_ends import Name
 from .endings import Endings, Loose, edges_of, endings, facings, loose, lying_with
 from .faults import Fault
 from .groups import Groups
-from .panels import Atom, Laid, Pieces
+from .panels import Atom, Lying, Pieces
 from .said import GarmentSaid
-from .sewn import Sewn, Stretch, atoms, sewn
-from .ways import Meeting, Way, laid, meetings
+from .sewn import SewnOnce, Stretch, atoms, sewn
+from .ways import Meeting, Way, meetings, ways_of
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class Structure:
 
     pieces: Pieces
     said: GarmentSaid
-    sewn: tuple[Sewn, ...]
+    sewn: tuple[SewnOnce, ...]
     ways: Mapping[str, list[Way]]
     meetings: tuple[Meeting, ...]
     inside: frozenset[str]
@@ -39,7 +39,7 @@ class Structure:
 def prove(said: GarmentSaid) -> Structure:
     """The structure of a garment with what is wrong with it."""
     pieces = Pieces.of(said.pieces)
-    ways = laid(sketches(pieces), said.seams)
+    ways = ways_of(sketches(pieces), said.seams)
     made, wrong = sewn(pieces, said.seams)
     met = list(meetings(pieces, made, ways))
     inside = facings(pieces, made)
@@ -59,7 +59,7 @@ def prove(said: GarmentSaid) -> Structure:
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
 
 
-def _if_laid(pieces: Pieces, made: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
+def _if_laid(pieces: Pieces, made: Sequence[SewnOnce], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
     """The ends of the seams that names leave several ways to lay, in each of these."""
     for name, several in ways.items():
         if len(several) > 1:
@@ -126,7 +126,7 @@ def _not_bought(said: GarmentSaid) -> list[Fault]:
     return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))] if names and not said.fasteners else []
 
 
-def _exchanged(pieces: Pieces, made: Sequence[Sewn], inside: frozenset[str]) -> list[Fault]:
+def _exchanged(pieces: Pieces, made: Sequence[SewnOnce], inside: frozenset[str]) -> list[Fault]:
     """Facings of a front that lie on a back alone, or the other way round; that they are as long does not tell. All one fault."""
     found: dict[str, tuple[Name, Name]] = {}
     for seam in made:
@@ -149,7 +149,7 @@ def _half(piece: Piece) -> Half | None:
 # ---- one garment -----------------------------------------------------------------------------------
 
 
-def parts(pieces: Pieces, made: Sequence[Sewn]) -> list[frozenset[tuple[str, int]]]:
+def parts(pieces: Pieces, made: Sequence[SewnOnce]) -> list[frozenset[tuple[str, int]]]:
     """The panels, by piece and number, that seams of any kind hold together; the largest part first."""
     groups = Groups((name, n) for name, piece in pieces.items() for n in range(piece.count))
     groups.join_all([(one.edge[0], layer.panel) for one in seam.stretches() for layer in one.layers] for seam in made)
@@ -175,12 +175,12 @@ def _not_fastened(pieces: Pieces, endings: Endings) -> list[Fault]:
         turned = {atom.side for atom, how in ends if any(one.how == "folded" for one in how)}
         turned |= {atom.side for atom, how in ends if not any(one.how == "seam" for one in how) and piece.is_buttoned(atom)}
         held = {atom.side for atom, how in ends if piece.is_buttoned(atom) or any(one.how == "closure" for one in how)}
-        if piece.laid is Laid.DOUBLED and len(turned) > 1 and turned - held:
+        if piece.lying is Lying.DOUBLED and len(turned) > 1 and turned - held:
             found.append(name)
     return [Fault("not_fastened", tuple(found), pieces=tuple(found))] if found else []
 
 
-def _sewn_shut(pieces: Pieces, made: Sequence[Sewn], ends: Endings) -> list[Fault]:
+def _sewn_shut(pieces: Pieces, made: Sequence[SewnOnce], ends: Endings) -> list[Fault]:
     """Bags whose two layers, sewn to each other, both lie on one side of a part of a seam, so that none is on the other side."""
     bags = {one.left[0].edge[0] for one in made if one.seam.left == one.seam.right and one.left != one.right}
     found: dict[str, Fault] = {}

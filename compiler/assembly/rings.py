@@ -13,8 +13,8 @@ from ..geometry.path import ring_area
 from ..pattern.piece import Reals
 from ..pattern.which_ends import Name
 from .closures import Closing, closings
-from .laying import Laid as LaidOut
-from .panels import Atom, Laid
+from .laying import Laid
+from .panels import Atom, Lying
 from .said import ClosureSaid, GarmentSaid
 from .surface import Outline, Surface, surface
 
@@ -36,7 +36,7 @@ class Ring:
     openers: tuple[Opener, ...]
 
 
-def rings(outline: Outline, said: GarmentSaid, laid: LaidOut, found: Sequence[Closing], number: int) -> Iterator[Ring]:
+def rings(outline: Outline, said: GarmentSaid, laid: Laid, found: Sequence[Closing], number: int) -> Iterator[Ring]:
     """An opening, by its number, and the rings behind it, from outside: each the seam by which the pieces round the last one hang
     on the rest, for as long as the rest is still a garment of as many openings, and more cloth than was left out: a skirt is no
     band round the lower edge of its waistband. Of cloth; raises Disagreement."""
@@ -64,7 +64,7 @@ def _area(outline: Outline) -> Reals:
     total: Reals = np.zeros(1)
     for name, _ in outline.panels:
         piece = outline.pieces[name]
-        twice = 2.0 if piece.folds_open and piece.laid is Laid.CENTRED else 1.0
+        twice = 2.0 if piece.folds_open and piece.lying is Lying.CENTRED else 1.0
         total = total + twice * np.abs(ring_area([side.drawn for side in piece.said.piece.ring]))
     return total
 

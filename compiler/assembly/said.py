@@ -58,7 +58,7 @@ class SeamSaid:
 
 
 @dataclass(frozen=True)
-class WaySaid:
+class SewingSaid:
     """A way of sewing of edges that are in no seam, as a hem."""
 
     name: str
@@ -82,7 +82,7 @@ class GarmentSaid:
 
     pieces: Mapping[str, PieceSaid]
     seams: tuple[SeamSaid, ...]
-    ways: tuple[WaySaid, ...]
+    sewing: tuple[SewingSaid, ...]
     closures: tuple[ClosureSaid, ...]
     idle: tuple[str, ...] = ()
     fasteners: bool = True

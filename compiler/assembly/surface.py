@@ -13,8 +13,8 @@ from functools import cached_property
 
 from ..pattern.which_ends import Name
 from .groups import Groups
-from .panels import HALVES, Atom, Half, Laid, Layer, Pieces
-from .sewn import Sewn, Stretch
+from .panels import HALVES, Atom, Half, Layer, Lying, Pieces
+from .sewn import SewnOnce, Stretch
 from .ways import Way, as_sewn
 
 Corner = tuple[str, int, int, int]
@@ -39,7 +39,7 @@ class Joint:
 class Glued:
     """A seam of the outer cloth: the sides of its two runs in order, laid start to start."""
 
-    seam: Sewn
+    seam: SewnOnce
     left: tuple[Step, ...]
     right: tuple[Step, ...]
     joints: tuple[Joint, ...]
@@ -63,7 +63,7 @@ class Surface:
     sheets: int
     characteristic: int
     handles: float | None
-    unmet: tuple[tuple[Sewn, Stretch, Stretch], ...]
+    unmet: tuple[tuple[SewnOnce, Stretch, Stretch], ...]
     corners: Mapping[Corner, Corner]
 
     def at(self, outline: Outline, end: End) -> Corner:
@@ -87,11 +87,11 @@ class Outline:
         piece = self.pieces[name]
         if name in self.inside:
             return False
-        if piece.laid is Laid.DOUBLED:
+        if piece.lying is Lying.DOUBLED:
             return layer.copy == 0
-        if piece.laid is Laid.CENTRED:
+        if piece.lying is Lying.CENTRED:
             return layer.panel == 0
-        return piece.laid is not Laid.PAIR or piece.count == len(HALVES) or layer.panel in (0, piece.count - 1)
+        return piece.lying is not Lying.PAIR or piece.count == len(HALVES) or layer.panel in (0, piece.count - 1)
 
     def sides(self, name: str) -> tuple[int, ...]:
         """The sides of a piece in order, the fold among them."""
@@ -116,9 +116,9 @@ class Outline:
     def _atoms(self) -> Iterator[Atom]:
         for name, n in self.panels:
             piece = self.pieces[name]
-            copies = (0, 1) if piece.folds_open and piece.laid is Laid.CENTRED else (0,)
+            copies = (0, 1) if piece.folds_open and piece.lying is Lying.CENTRED else (0,)
             for copy, i in itertools.product(copies, self.sides(name)):
-                if i in piece.sides or (piece.laid is Laid.DOUBLED and self._is_fold(name, i)):
+                if i in piece.sides or (piece.lying is Lying.DOUBLED and self._is_fold(name, i)):
                     yield Atom(name, n, copy, i)
 
     @cached_property
@@ -151,12 +151,12 @@ class Outline:
         """The end of the side that stands beside a side at one of its ends, over the fold of a centre that of the other half."""
         atom, at = end
         number = self._beside(atom.piece, atom.side, at)
-        if self._is_fold(atom.piece, number) and self.pieces[atom.piece].laid is Laid.CENTRED:
+        if self._is_fold(atom.piece, number) and self.pieces[atom.piece].lying is Lying.CENTRED:
             return Atom(atom.piece, atom.panel, 1 - atom.copy, atom.side), at
         return Atom(atom.piece, atom.panel, atom.copy, number), 1 - at
 
 
-def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Surface:
+def surface(outline: Outline, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Surface:
     """The outer cloth glued together, each seam laid as `ways` has it."""
     glued = tuple(one for seam in sewn if seam.name in ways and (one := glue(outline, seam, ways[seam.name])) is not None)
     met = Groups[Corner]()
@@ -180,7 +180,7 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     return Surface(glued, tuple(openings), parts, characteristic, handles, tuple(unmet), corners)
 
 
-def glue(outline: Outline, seam: Sewn, way: Way) -> Glued | None:
+def glue(outline: Outline, seam: SewnOnce, way: Way) -> Glued | None:
     """A seam as far as it joins outer cloth to outer cloth; None where it does not."""
     runs, joints = [], list[Joint]()
     for stretches, side in zip((seam.left, seam.right), way, strict=True):

@@ -11,7 +11,7 @@ from .fastening import steps
 from .faults import BESIDE, Fault
 from .laying import Laid, lay
 from .nothing import idle, in_nothing, told_once
-from .order import Place, in_order
+from .order import Place, sewing_order
 from .proof import Structure
 from .rings import Ring, rings
 from .said import GarmentSaid
@@ -49,7 +49,7 @@ def whole(structure: Structure) -> Whole:
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
     fastened = list(steps(outline, said, structure.endings, laid.surface, found))
-    order, wrong = in_order(structure, met, over, fastened, laid.surface.glued)
+    order, wrong = sewing_order(structure, met, over, fastened, laid.surface.glued)
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
     hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)

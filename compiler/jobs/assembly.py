@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
 
-from ..assembly.said import ClosureSaid, GarmentSaid, PieceSaid, SeamSaid, WaySaid
+from ..assembly.said import ClosureSaid, GarmentSaid, PieceSaid, SeamSaid, SewingSaid
 from ..meaning.payloads import Constant, Uncut
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import CutOrder, Piece, Side
@@ -29,7 +29,7 @@ def said(style: CheckedStyle) -> GarmentSaid:
     for name, index in style.attached.items():
         node = style.nodes[index]
         if node.verb == "sewing" and "on" in node.args:
-            ways.append(WaySaid(name, _of_pieces(style, pieces, node.args["on"])))
+            ways.append(SewingSaid(name, _of_pieces(style, pieces, node.args["on"])))
         elif node.verb == "closure":
             closures.append(_closure(style, pieces, name, node))
     return GarmentSaid(pieces, known, tuple(ways), tuple(closures), tuple(_idle(style)), _fasteners(style))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..assembly.faults import BESIDE, Fault
 from ..assembly.order import as_said
-from ..assembly.panels import Laid
+from ..assembly.panels import Lying
 from ..assembly.proof import prove
 from ..assembly.whole import Whole, whole
 from ..bodies.body import Body
@@ -96,7 +96,7 @@ def unlike(style: CheckedStyle, made: Whole) -> Iterator[Diagnostic]:
     pieces = made.structure.pieces
     for name, piece in pieces.items():
         halves = {one.half for one in made.structure.sewn for stretch in one.stretches() if stretch.edge[0] == name}
-        if piece.laid is Laid.ALIKE and {"left", "right"} <= halves and not decide(alike_turned_over(piece.said.piece)):
+        if piece.lying is Lying.ALIKE and {"left", "right"} <= halves and not decide(alike_turned_over(piece.said.piece)):
             yield words.not_alike(style.definitions[name], name)
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from godet.assembly.panels import Laid
+from godet.assembly.panels import Lying
 from godet.assembly.proof import prove
 from godet.assembly.said import GarmentSaid, SeamSaid
 from godet.assembly.whole import Whole, whole
@@ -177,12 +177,12 @@ def test_an_edge_taken_out_of_a_way_of_sewing_is_told(style: str) -> None:
     """One at a time, and all of them; by names, or on cloth."""
     said, missed = said_of(style), set[str]()
     used = {seam.sewn for seam in said.seams}
-    for way in said.ways:
+    for way in said.sewing:
         for rest in ((), *(tuple(one for one in way.on if one != edge) for edge in way.on)):
-            ways = tuple(replace(one, on=rest) if one is way else one for one in said.ways)
+            ways = tuple(replace(one, on=rest) if one is way else one for one in said.sewing)
             idle = () if rest or way.name in used else (way.name,)
-            by_names = faults(replace(said, ways=ways, idle=idle))
-            if not by_names and not faults(replace(on_cloth(style), ways=ways, idle=idle)):
+            by_names = faults(replace(said, sewing=ways, idle=idle))
+            if not by_names and not faults(replace(on_cloth(style), sewing=ways, idle=idle)):
                 missed |= {".".join(edge) for edge in way.on if edge not in rest}
     assert missed == LIES_THERE.get(LIKE.get(style, style), set())
 
@@ -191,7 +191,7 @@ def test_an_edge_taken_out_of_a_way_of_sewing_is_told(style: str) -> None:
 def test_a_pair_cut_once_is_told(style: str) -> None:
     said = said_of(style)
     for name, piece in prove(said).pieces.items():
-        if piece.laid is Laid.PAIR:
+        if piece.lying is Lying.PAIR:
             once = replace(piece.said, cuts=(replace(piece.cut, count=1, mirrored=False),))
             assert faults(replace(said, pieces={**said.pieces, name: once})), name
 
@@ -201,7 +201,7 @@ def test_a_pair_cut_alike_is_told(style: str) -> None:
     checked, said = prepared(PATTERNS / f"{style}.style").style, on_cloth(style)
     assert checked is not None
     for name, piece in prove(said).pieces.items():
-        if piece.laid is Laid.PAIR and piece.count == 2:
+        if piece.lying is Lying.PAIR and piece.count == 2:
             cloth = replace(piece.said.piece, was_fold=None)  # as it is where it is not cut apart at its fold
             alike = replace(piece.said, piece=cloth, cuts=(replace(piece.cut, mirrored=False),))
             made = whole(prove(replace(said, pieces={**said.pieces, name: alike})))

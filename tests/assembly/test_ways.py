@@ -9,7 +9,7 @@ from functools import cache
 import pytest
 from godet.assembly.laying import MOST
 from godet.assembly.proof import Structure, prove
-from godet.assembly.sewn import Sewn
+from godet.assembly.sewn import SewnOnce
 from godet.assembly.surface import Outline, Surface, surface
 from godet.assembly.ways import Way, meetings
 from godet.assembly.whole import Whole, whole
@@ -37,7 +37,7 @@ def laid_out(made: Structure, monkeypatch: pytest.MonkeyPatch) -> tuple[Whole, i
     """A garment laid out, and how often it took to lay it."""
     layings: list[Surface] = []
 
-    def counted(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Surface:
+    def counted(outline: Outline, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Surface:
         layings.append(surface(outline, sewn, ways))
         return layings[-1]
 
