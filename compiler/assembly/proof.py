@@ -53,7 +53,7 @@ def prove(said: GarmentSaid) -> Structure:
         *_sewn_shut(pieces, made, ends),
         *_hems(pieces, said, ends),
         *_not_bought(said),
-        *_exchanged(pieces, made, inside),
+        *_exchanged(pieces, made, inside, ends),
     ]
     may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
@@ -126,14 +126,16 @@ def _not_bought(said: GarmentSaid) -> list[Fault]:
     return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))] if names and not said.fasteners else []
 
 
-def _exchanged(pieces: Pieces, made: Sequence[SewnOnce], inside: frozenset[str]) -> list[Fault]:
-    """Facings of a front that lie on a back alone, or the other way round; that they are as long does not tell. All one fault."""
+def _exchanged(pieces: Pieces, made: Sequence[SewnOnce], inside: frozenset[str], ends: Endings) -> list[Fault]:
+    """Facings of a front that finish the edge of a back alone, or the other way round; that they are as long does not tell. An
+    edge that is in a seam besides is not finished by them. All one fault."""
     found: dict[str, tuple[Name, Name]] = {}
     for seam in made:
         for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
             facing, outer = ({one.edge[0] for one in side} for side in (run, across))
             halves = [frozenset(_half(pieces[name].said.piece) for name in names) for names in (facing, outer)]
-            if facing <= inside and not outer & inside and set(halves) == OPPOSITE:
+            faces = facing <= inside and not outer & inside and not _seams_of(ends, atoms(pieces, across))
+            if faces and set(halves) == OPPOSITE:
                 found.setdefault(seam.name, (run[0].edge, across[0].edge))
     edges = tuple(edge for both in found.values() for edge in both)
     return [Fault("exchanged", tuple(found), edges)] if found else []

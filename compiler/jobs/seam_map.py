@@ -12,8 +12,8 @@ from ..assembly.said import SeamSaid
 from ..assembly.ways import Way
 from ..assembly.whole import Whole
 from ..drawing.lines import flat
+from ..drawing.mapped import Finish, MapEdge, MapPiece, MapSeam, SeamMap
 from ..drawing.marks import Reals
-from ..drawing.seam_map import Finish, MapEdge, MapPiece, MapSeam, SeamMap
 from ..drawing.wording import Ending as Opening
 from ..drawing.wording import cut_words
 from ..geometry.length import length
