@@ -12,13 +12,17 @@ from .endings import Endings, How
 from .groups import Groups
 from .panels import Atom
 from .said import GarmentSaid
-from .surface import End, Glued, Outline, Surface, end_of, panels_of
+from .surface import Corner, Glued, Outline, Surface, end_of, panels_of
 
 Fastening = Literal["closure", "buttons"]
 
 WhyFastened = Literal["set_into", "closes_over", "covers", "finished"]
 """A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end;
 buttons after all that their piece is sewn in."""
+
+
+At = Mapping[Corner, Sequence[Atom]]
+"""By each corner the sides that end in it, on all panels that meet there."""
 
 
 @dataclass(frozen=True)
@@ -33,12 +37,13 @@ class Step:
 
 def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, closings: Sequence[Closing]) -> Iterator[Step]:
     """The closures in the order of their sentences, then the buttons piece by piece."""
+    there = _by_corner(outline, made) if closings else {}
     for closure in said.closures:
         own, over, covers = (dict[str, None]() for _ in range(3))
         for one in (each for each in closings if each.closure.name == closure.name):
             own |= dict.fromkeys(([closure.seam] if closure.seam else []) + _names(ends, (atom for atom, _ in one.run), "seam"))
-            over |= dict.fromkeys(_gone_over(outline, ends, made, one))
-            covers |= dict.fromkeys(_covering(outline, ends, made, one))
+            over |= dict.fromkeys(_gone_over(outline, ends, made, there, one))
+            covers |= dict.fromkeys(_covering(outline, ends, made, there, one))
         after: dict[str, WhyFastened] = {**dict.fromkeys(over, "closes_over"), **dict.fromkeys(own, "set_into")}
         yield Step(closure.name, "closure", after, dict.fromkeys((name for name in covers if name not in after), "covers"))
     for name, piece in outline.pieces.items():
@@ -51,26 +56,28 @@ def _names(ends: Endings, atoms: Iterable[Atom], *hows: How) -> list[str]:
     return [end.sentence for atom in atoms for end in ends.get(atom, ()) if end.how in hows]
 
 
-def _gone_over(outline: Outline, ends: Endings, made: Surface, one: Closing) -> Iterator[str]:
+def _gone_over(outline: Outline, ends: Endings, made: Surface, there: At, one: Closing) -> Iterator[str]:
     """The seams over which the run of a closure goes on from one piece to the next."""
     for (a, forward), (b, _) in itertools.pairwise(one.run):
         if a.piece != b.piece:
-            yield from _names(ends, _at(outline, made, end_of((a, forward), True)), "seam")
+            yield from _names(ends, there[made.at(outline, end_of((a, forward), True))], "seam")
 
 
-def _covering(outline: Outline, ends: Endings, made: Surface, one: Closing) -> Iterator[str]:
+def _covering(outline: Outline, ends: Endings, made: Surface, there: At, one: Closing) -> Iterator[str]:
     """The seams on the edges at which a closure comes out at an opening; not those on its own edges, as that of a fly facing,
     which is sewn on before or after as is the custom."""
     for k, is_open in zip((0, -1), one.open_at, strict=True):
-        for atom in _at(outline, made, end_of(one.run[k], bool(k))) if is_open else ():
+        for atom in there[made.at(outline, end_of(one.run[k], bool(k)))] if is_open else ():
             if not any(end.sentence in (one.closure.name, one.closure.seam) for end in ends.get(atom, ())):
                 yield from _names(ends, [atom], "seam", "facing")
 
 
-def _at(outline: Outline, made: Surface, end: End) -> list[Atom]:
-    """The sides that end in the corner in which a side ends, on all panels that meet there."""
-    here = made.at(outline, end)
-    return [atom for atom in outline.atoms if here in (made.at(outline, (atom, 0)), made.at(outline, (atom, 1)))]
+def _by_corner(outline: Outline, made: Surface) -> At:
+    found: dict[Corner, list[Atom]] = {}
+    for atom in outline.atoms:
+        for corner in dict.fromkeys(made.at(outline, (atom, end)) for end in (0, 1)):
+            found.setdefault(corner, []).append(atom)
+    return found
 
 
 def in_the_round(glued: Sequence[Glued], step: Step, done: Collection[str]) -> bool | None:

@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ..geometry.lanes import decide
-from ..geometry.path import ring_area
 from ..pattern.piece import Reals
 from ..pattern.which_ends import Name
 from .closures import Closing, closings
@@ -60,12 +59,15 @@ def rings(outline: Outline, said: GarmentSaid, laid: Laid, found: Sequence[Closi
 
 
 def _area(outline: Outline) -> Reals:
-    """How much outer cloth (L,) there is, mm2, its darts and pleats with it."""
+    """About how much outer cloth (L,) there is, mm2: from corner to corner of each panel, its darts and pleats with it."""
     total: Reals = np.zeros(1)
     for name, _ in outline.panels:
         piece = outline.pieces[name]
         twice = 2.0 if piece.folds_open and piece.lying is Lying.CENTRED else 1.0
-        total = total + twice * np.abs(ring_area([side.drawn for side in piece.said.piece.ring]))
+        points = np.stack(np.broadcast_arrays(*(side.drawn.start for side in piece.said.piece.ring)), axis=1)
+        onward = np.roll(points, -1, axis=1)
+        twisted = points[..., 0] * onward[..., 1] - points[..., 1] * onward[..., 0]
+        total = total + twice * np.abs(twisted.sum(axis=1)) / 2.0
     return total
 
 
