@@ -69,6 +69,20 @@ def test_of_a_sketch_seams_that_may_lie_in_several_ways_are_not_tried_in_turn(mo
     assert (one.sure, one.faults, layings) == (False, (), 1)
 
 
+@pytest.mark.parametrize("style", ["gored_skirt", "puff_sleeve", "yoke_shirt"])
+def test_a_seam_laid_the_wrong_way_is_told_by_what_it_does_to_the_cloth(style: str) -> None:
+    """That the surface does not come out (`no_sheet`) is told of nothing else: a sheet of panels glued in pairs that shows one
+    face has whole handles, and one that does not show one face is a twist."""
+    made = structure(style)
+    kinds = set()
+    for name, ways in made.ways.items():
+        one = whole(replace(made, ways={**made.ways, name: [*map(flipped, ways)]}))
+        kinds |= {fault.kind for fault in one.faults}
+        assert one.faults or not one.sure or not any(one.laid.amiss), name
+    assert "twist" in kinds
+    assert "no_sheet" not in kinds
+
+
 def test_a_seam_of_one_half_meets_edges_of_that_half() -> None:
     """Written for one half and sewn on both, of a whole piece it is in the same edge of the other half."""
     made = structure("yoke_shirt")
