@@ -2,31 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import itertools
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from ..pattern.laid import SeamEdge, SeamSide
+from ..pattern.laid import SeamEdge, SeamSide, climbs
 from .endings import Endings
 from .faults import Fault
-from .panels import HALVES, Pieces
+from .panels import HALVES, Atom, Pieces
 from .said import ClosureSaid, GarmentSaid, SeamSaid
-from .sewn import Sewn, Stretch
-from .surface import Corner, Outline, Surface, steps_of
+from .sewn import SewnOnce, Stretch
+from .surface import Corner, Outline, Step, Surface, end_of, steps_of
 from .ways import Way
+
+Run = tuple[Step, ...]
+"""The sides in which a closure is set in, one after the other."""
 
 
 @dataclass(frozen=True)
 class Closing:
-    """A closure where it is set in once: the corners of its run at both ends, and the openings, by number, that end there."""
+    """A closure where it is set in once: the sides of its run; the openings, by number, at its upper end, that toward the
+    wearer's head, and at its lower one; whether the run `climbs`, of which no sketch knows."""
 
     closure: ClosureSaid
-    ends: tuple[Corner, Corner]
-    reaches: frozenset[int]
+    run: Run
+    upper: frozenset[int]
+    lower: frozenset[int]
+    climbs: bool
+
+    @property
+    def open_at(self) -> tuple[bool, bool]:
+        """Whether there is an opening where the run begins, and where it ends."""
+        there = bool(self.lower), bool(self.upper)
+        return there if self.climbs else (there[1], there[0])
+
+    @property
+    def reaches(self) -> frozenset[int]:
+        return self.upper | self.lower
 
 
-def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[Sewn], dict[str, Way]]:
+def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[SewnOnce], dict[str, Way]]:
     """Closures in an edge that is sewn to nothing but a facing, as seams of its left with its right: as it is when closed."""
-    made, ways = list[Sewn](), dict[str, Way]()
+    made, ways = list[SewnOnce](), dict[str, Way]()
     for one in said.closures:
         if len(one.edges) != 1:
             continue
@@ -38,7 +55,7 @@ def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[Sewn], 
         if set(layers) == set(HALVES) and is_free:
             seam = SeamSaid(one.name, one.edges, one.edges)
             sides = [(Stretch(edge, tuple(layers[half])),) for half in HALVES]
-            made.append(Sewn(seam, None, sides[0], sides[1]))
+            made.append(SewnOnce(seam, None, sides[0], sides[1]))
             side = SeamSide((SeamEdge(piece.said.piece, edge[1], edge[0]),), (True,))
             ways[one.name] = side, side
     return made, ways
@@ -53,43 +70,50 @@ def closings(outline: Outline, said: GarmentSaid, made: Surface) -> list[Closing
                 ends_at.setdefault(made.at(outline, (atom, at)), set()).add(number)
     found = []
     for closure in said.closures:
-        for corners in _ends(outline, closure, made):
-            reached = frozenset(number for corner in corners for number in ends_at.get(corner, ()))
-            found.append(Closing(closure, corners, reached))
+        for run in _runs(outline, closure, made):
+            ends = [ends_at.get(made.at(outline, end_of(run[at], bool(at))), set()) for at in (0, -1)]
+            onward = _climbs(outline, run)
+            lower, upper = map(frozenset, ends if onward else ends[::-1])
+            found.append(Closing(closure, run, upper, lower, onward))
     return found
 
 
-def _ends(outline: Outline, closure: ClosureSaid, made: Surface) -> list[tuple[Corner, Corner]]:
-    """The corners at the ends of the runs a closure is set in."""
-    found = []
-    for one in made.glued:
-        if one.seam.name in (closure.seam, closure.name) and closure.on in ("both", None, one.seam.half):
-            (first, start), (last, end) = one.left[0], one.left[-1]
-            found.append((made.at(outline, (first, int(not start))), made.at(outline, (last, int(end)))))
-    if not found and closure.edges:
-        found = _of_run(outline, closure, made)
-    return found
+def _climbs(outline: Outline, run: Run) -> bool:
+    sides = [(outline.pieces[atom.piece].side(atom), forward) for atom, forward in run]
+    sketched = any(outline.pieces[atom.piece].said.piece.is_sketch for atom, _ in run)
+    return not sketched and climbs(sides)
 
 
-def _of_run(outline: Outline, closure: ClosureSaid, made: Surface) -> list[tuple[Corner, Corner]]:
-    """The two ends of a run of edges, which meet one after the other."""
-    found = []
+def _runs(outline: Outline, closure: ClosureSaid, made: Surface) -> list[Run]:
+    """The runs a closure is set in: one side of its seam as often as that is sewn, or its edges as they meet."""
+    glued = [one for one in made.glued if one.seam.name in (closure.seam, closure.name)]
+    found = [one.left for one in glued if closure.on in ("both", None, one.seam.half)]
+    return found or list(dict.fromkeys(_of_edges(outline, closure, made)))
+
+
+def _of_edges(outline: Outline, closure: ClosureSaid, made: Surface) -> Iterator[Run]:
+    """The edges of a closure one after the other, on each half."""
     for half in [one for one in HALVES if closure.on in ("both", None, one)]:
-        ends: list[Corner] = []
+        edges = []
         for edge in closure.edges:
             layers = outline.pieces[edge[0]].layers(edge[1])
             outer = [one for one in layers.get(half, layers.get(None, [])) if outline.is_outer(edge[0], one)]
-            steps = steps_of(outline, edge, outer)
-            if not steps:
-                break
-            ends += [made.at(outline, (steps[0], 0)), made.at(outline, (steps[-1], 1))]
-        else:
-            odd = [corner for corner in ends if ends.count(corner) == 1]
-            found += [(odd[0], odd[-1])] if len(odd) > 1 else []
-    return list(dict.fromkeys(found))
+            edges.append(steps_of(outline, edge, outer))
+        if edges and all(edges):
+            yield _in_turn(outline, made, edges)
 
 
-def unsaid(said: GarmentSaid, sewn: Sequence[Sewn]) -> list[Fault]:
+def _in_turn(outline: Outline, made: Surface, edges: Sequence[Sequence[Atom]]) -> Run:
+    """Edges travelled so that each begins where the one before it ends, the first so that it ends where the second has an end."""
+    ends = [[made.at(outline, (sides[0], 0)), made.at(outline, (sides[-1], 1))] for sides in edges]
+    forward = [len(edges) == 1 or ends[0][1] in ends[1]]
+    for before, here in itertools.pairwise(ends):
+        forward.append(here[0] == before[int(forward[-1])])
+    pairs = zip(edges, forward, strict=True)
+    return tuple((atom, onward) for sides, onward in pairs for atom in (sides if onward else sides[::-1]))
+
+
+def unsaid(said: GarmentSaid, sewn: Sequence[SewnOnce]) -> list[Fault]:
     """Closures in a seam that is sewn on both sides, of which neither side is said, nor that there are two."""
     halves: dict[str, set[object]] = {}
     for one in sewn:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..pattern.which_ends import Name
-from .panels import Atom, CutPiece, Half, Laid, Pieces
+from .groups import Groups
+from .panels import Atom, CutPiece, Half, Lying, Pieces
 from .said import ClosureSaid, GarmentSaid
-from .sewn import Sewn, atoms
+from .sewn import SewnOnce, atoms
 from .turned import turned_in
 from .ways import Meeting
 
@@ -31,7 +32,7 @@ class Ending:
 Endings = Mapping[Atom, Sequence[Ending]]
 
 
-def facings(pieces: Pieces, sewn: Sequence[Sewn]) -> frozenset[str]:
+def facings(pieces: Pieces, sewn: Sequence[SewnOnce]) -> frozenset[str]:
     """The pieces that lie inside: those that say so, and those in another cloth than the most that are sewn on an edge which is
     sewn to something else as well."""
     often: dict[Atom, set[str]] = {}
@@ -49,7 +50,7 @@ def facings(pieces: Pieces, sewn: Sequence[Sewn]) -> frozenset[str]:
 
 
 def endings(
-    pieces: Pieces, said: GarmentSaid, sewn: Sequence[Sewn], meetings: Iterable[Meeting], inside: frozenset[str]
+    pieces: Pieces, said: GarmentSaid, sewn: Sequence[SewnOnce], meetings: Iterable[Meeting], inside: frozenset[str]
 ) -> Endings:
     """How each side of each panel ends."""
     found: dict[Atom, list[Ending]] = {atom: [] for atom in pieces.atoms()}
@@ -58,7 +59,7 @@ def endings(
     for closure in said.closures:
         for atom in closed(pieces, closure):
             found[atom].append(Ending("closure", closure.name))
-    for way in said.ways:
+    for way in said.sewing:
         for owner, edge in way.on:
             for atom in pieces[owner].atoms():
                 if atom.side in pieces[owner].along(edge):
@@ -71,7 +72,7 @@ def endings(
     return found
 
 
-def _sewn_in(pieces: Pieces, seam: Sewn, inside: frozenset[str], found: dict[Atom, list[Ending]]) -> None:
+def _sewn_in(pieces: Pieces, seam: SewnOnce, inside: frozenset[str], found: dict[Atom, list[Ending]]) -> None:
     lies = [bool(side) and all(one.edge[0] in inside for one in side) for side in (seam.left, seam.right)]
     for side, across in ((0, 1), (1, 0)):
         how: How = "facing" if lies[across] and not lies[side] else "seam"
@@ -129,7 +130,7 @@ def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:
     turned = {(name, sides): _turned(pieces[name], sides) for name, sides in each}
     for atom, ends in found.items():
         folded = atom.side in turned.get((atom.piece, frozenset(sewn.get((atom.piece, atom.panel), ()))), ())
-        if not ends and (folded or (pieces[atom.piece].laid is Laid.DOUBLED and _is_beside_fold(pieces, atom))):
+        if not ends and (folded or (pieces[atom.piece].lying is Lying.DOUBLED and _is_beside_fold(pieces, atom))):
             ends.append(Ending("folded"))
 
 
@@ -155,27 +156,18 @@ class Loose:
 def loose(pieces: Pieces, ends: Endings, meetings: Iterable[Meeting]) -> list[Loose]:
     """What ends in nothing, in groups of one cause: what follows each other on a panel, or where a seam brings it together."""
     free = [atom for atom, found in ends.items() if not found]
-    group = {atom: atom for atom in free}
-
-    def first(atom: Atom) -> Atom:
-        while group[atom] != atom:
-            atom = group[atom]
-        return atom
+    groups = Groups(free)
 
     def join(one: Atom | None, two: Atom | None) -> None:
-        if one in group and two in group:
-            a, b = sorted((first(one), first(two)), key=free.index)
-            group[b] = a
+        if one is not None and two is not None and one in groups and two in groups:
+            groups.join(one, two)
 
     for atom in free:
         join(atom, next_on(pieces, atom))
         join(atom, Atom(atom.piece, 0, 0, atom.side))  # what is cut alike or as a pair is one edge of the style
     for one in meetings:
         join(*one.beside)
-    rows: dict[Atom, list[Atom]] = {}
-    for atom in free:
-        rows.setdefault(first(atom), []).append(atom)
-    return [of_sides(pieces, row) for row in rows.values()]
+    return [of_sides(pieces, row) for row in groups.rows()]
 
 
 def of_sides(pieces: Pieces, row: Sequence[Atom]) -> Loose:

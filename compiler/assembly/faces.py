@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..pattern.ends import plain
-from .panels import HALVES, Atom, Laid, Pieces
-from .sewn import Sewn
+from .panels import HALVES, Atom, Lying, Pieces
+from .sewn import SewnOnce
 from .surface import Glued, Step, Surface
 
 Node = tuple[str, int]
@@ -23,7 +23,7 @@ class Faces:
     """The face, 1 or -1, of each piece, by classes of those that seams hold together; seams that ask for both."""
 
     classes: tuple[dict[Node, int], ...]
-    clashes: tuple[Sewn, ...]
+    clashes: tuple[SewnOnce, ...]
 
 
 def faces(pieces: Pieces, made: Surface) -> Faces:
@@ -39,7 +39,7 @@ def faces(pieces: Pieces, made: Surface) -> Faces:
             face *= turned
         return node, face
 
-    clashes: dict[int, Sewn] = {}
+    clashes: dict[int, SewnOnce] = {}
     for number, one in enumerate(made.glued):
         for a, b, same in _asked(pieces, one):
             (first, mine), (second, its) = find(a), find(b)
@@ -64,7 +64,7 @@ def _asked(pieces: Pieces, one: Glued) -> Iterator[tuple[Node, Node, int]]:
 
 def _node(pieces: Pieces, atom: Atom) -> Node:
     piece = pieces[atom.piece]
-    free = piece.laid is Laid.DOUBLED or (piece.laid is Laid.ALIKE and piece.count == len(HALVES))
+    free = piece.lying is Lying.DOUBLED or (piece.lying is Lying.ALIKE and piece.count == len(HALVES))
     return atom.piece, atom.panel if free else 0
 
 
@@ -99,14 +99,14 @@ def wrong_hands(pieces: Pieces, made: Faces) -> list[WrongHand]:
 
 def _has_hands(pieces: Pieces, name: str) -> bool:
     piece = pieces[name]
-    if piece.laid is Laid.PAIR:
+    if piece.lying is Lying.PAIR:
         return piece.said.piece.worn is not None and piece.count == len(HALVES)
-    return piece.laid is Laid.CENTRED and piece.count == 1
+    return piece.lying is Lying.CENTRED and piece.count == 1
 
 
 def _only_named(pieces: Pieces, name: str) -> bool:
     piece = pieces[name]
-    if piece.laid is Laid.PAIR or piece.folds_open:
+    if piece.lying is Lying.PAIR or piece.folds_open:
         return True
     names = [{plain(one) for one in side.names} for side in piece.said.piece.ring]
     count = len(names)

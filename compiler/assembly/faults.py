@@ -29,7 +29,15 @@ Kind = Literal[
     "too_soon",
     "between",
     "no_sheet",
+    "hem_not_sewn",
+    "way_idle",
+    "no_trim",
+    "exchanged",
 ]
+
+
+BESIDE: frozenset[Kind] = frozenset(("not_fastened", "hem_not_sewn", "way_idle", "no_trim"))
+"""With these a garment hangs together all the same, and what else is wrong with it is told as well."""
 
 
 @dataclass(frozen=True)

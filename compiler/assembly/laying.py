@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from .faces import Faces, WrongHand, faces, wrong_hands
-from .sewn import Sewn
+from .sewn import SewnOnce
 from .surface import Outline, Surface, surface
 from .ways import Way
 
@@ -24,7 +24,7 @@ class Laid:
     """A garment laid out: its seams, each in one way, the surface they make, and which faces of its panels show; `untried` where
     it is amiss and may not be in a way that was not tried."""
 
-    sewn: tuple[Sewn, ...]
+    sewn: tuple[SewnOnce, ...]
     ways: Mapping[str, Way]
     surface: Surface
     faces: Faces
@@ -39,7 +39,7 @@ class Laid:
         return len(made.unmet), torn, len(self.faces.clashes), len(self.wrong)
 
 
-def lay(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Laid:
+def lay(outline: Outline, sewn: Sequence[SewnOnce], ways: Mapping[str, list[Way]]) -> Laid:
     """The garment laid so that most of it fits; of several such as its sentences come."""
     known = {name: found for name, found in ways.items() if found}
     turning = [(one, one.turned()) if one.may_turn else (one,) for one in sewn]
@@ -75,7 +75,7 @@ def _mended(laid: Callable[[Choice], Laid], counts: Sequence[int]) -> Laid:
     return best
 
 
-def _laid(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Laid:
+def _laid(outline: Outline, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Laid:
     made = surface(outline, sewn, ways)
     shown = faces(outline.pieces, made)
     return Laid(tuple(sewn), ways, made, shown, tuple(wrong_hands(outline.pieces, shown)))

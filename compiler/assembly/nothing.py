@@ -11,8 +11,10 @@ from ..pattern.ends import body_side, plain
 from ..pattern.which_ends import Name
 from .endings import Endings, Loose, edges_of
 from .faults import Fault
+from .groups import Groups
 from .panels import Atom, CutPiece, Pieces
 from .proof import Structure
+from .said import GarmentSaid
 
 SAME_SENTENCE, SAME_WAY = 3, 1
 """How much it speaks for two loose edges as the two sides of one seam that what stands beside them ends in one sentence, or in
@@ -77,18 +79,8 @@ def _beside(structure: Structure, one: Loose) -> Iterator[tuple[str, str]]:
 
 def _joined(found: Sequence[_Edges], pairs: Sequence[tuple[int, int]]) -> list[_Edges]:
     """Groups of edges, some pairs of which have one cause."""
-    group = [*range(len(found))]
-
-    def first(k: int) -> int:
-        while group[k] != k:
-            k = group[k]
-        return k
-
-    for one, other in pairs:
-        a, b = sorted((first(one), first(other)))
-        group[b] = a
-    rows = ([one for k, one in enumerate(found) if first(k) == start] for start in range(len(found)) if first(start) == start)
-    return [_as_one(row) for row in rows]
+    groups = Groups(range(len(found))).join_all(pairs)
+    return [_as_one([found[k] for k in row]) for row in groups.rows()]
 
 
 def _same(pieces: Pieces, found: Sequence[_Edges]) -> Iterator[tuple[int, int]]:
@@ -182,3 +174,8 @@ def told_once(faults: Sequence[Fault], loose: Sequence[Fault]) -> list[Fault]:
         found[found.index(apart)] = replace(apart, edges=edges)
         found = [one for one in found if one.kind != "not_fastened" or not set(one.pieces) <= set(apart.pieces)]
     return [*found, *left]
+
+
+def idle(said: GarmentSaid, faults: Sequence[Fault]) -> list[Fault]:
+    """Ways of sewing by which nothing is sewn, where nothing else is wrong of which it is a part."""
+    return [Fault("way_idle", said.idle)] if said.idle and not faults else []

@@ -3,34 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from .endings import Endings
+from .fastening import Fastening, Step, WhyFastened, in_the_round
 from .faults import Fault
 from .panels import Atom, Pieces
-from .said import SeamSaid
-from .sewn import Sewn
+from .proof import Structure
+from .sewn import SewnOnce
+from .surface import Glued
 from .ways import Meeting
 
-Why = Literal["said", "run_over", "faced_over", "as_one"]
+Why = Literal["said", "run_over", "faced_over", "as_one"] | WhyFastened
 """`said` in the sentence; the run goes on over the seam; the edge is faced over it; it is crossed at one place with another seam
 that comes before (or after) as well."""
 
 
-Over = tuple[Sewn, Atom, Atom]
+Over = tuple[SewnOnce, Atom, Atom]
 """A seam, and the sides that stand beside two of its edges where one goes over into the other."""
 
 
 @dataclass(frozen=True)
 class Place:
-    """A seam in its place: the seams it needs done, each with the reason, and, of a seam that was moved, the one before which it
-    was, and why."""
+    """A seam, a closure or buttons in its place: the steps it needs done, each with the reason, and, of one that was moved, that
+    before which it was, and why; of a closure whether it is set in in the round."""
 
-    seam: str
+    name: str
     needs: Mapping[str, Why] = field(default_factory=dict)
     moved_before: str = ""
     why: Why = "said"
+    kind: Literal["seam"] | Fastening = "seam"
+    in_round: bool | None = None
 
 
 @dataclass
@@ -61,11 +65,12 @@ class _Rules:
         return True
 
 
-def in_order(
-    pieces: Pieces, seams: Sequence[SeamSaid], met: Sequence[Meeting], over: Sequence[Over], ends: Endings, inside: frozenset[str]
+def sewing_order(
+    structure: Structure, met: Sequence[Meeting], over: Sequence[Over], steps: Sequence[Step], glued: Sequence[Glued]
 ) -> tuple[list[Place], list[Fault]]:
-    """The seams in the order of sewing, and what of the order that is asked cannot be. `over` are the places where runs go on
-    from one edge to another."""
+    """The seams, closures and buttons in the order of sewing, and what of the order that is asked cannot be. `over` are the
+    places where runs go on from one edge to another."""
+    pieces, ends, inside, seams = structure.pieces, structure.endings, structure.inside, structure.said.seams
     rules = _Rules({seam.name: {} for seam in seams})
     faults: list[Fault] = []
     for seam in seams:
@@ -76,14 +81,25 @@ def in_order(
         if not rules.add(one, other, why):
             faults.append(Fault("too_soon", (one, other)))
     faults += _crossing(rules, list(_crossed(pieces, met, ends, inside)))
-    return _placed([seam.name for seam in seams], rules), list(dict.fromkeys(faults))
+    placed = _placed(_with_steps([seam.name for seam in seams], steps, rules), rules)
+    return _of_kinds(placed, steps, glued), list(dict.fromkeys(faults))
+
+
+def _of_kinds(placed: Sequence[Place], steps: Sequence[Step], glued: Sequence[Glued]) -> list[Place]:
+    """The places with what is told of closures and buttons."""
+    known, done, found = {step.name: step for step in steps}, list[str](), list[Place]()
+    for one in placed:
+        step = known.get(one.name)
+        found.append(replace(one, kind=step.kind, in_round=in_the_round(glued, step, done)) if step else one)
+        done.append(one.name)
+    return found
 
 
 def as_said(after: Mapping[str, Sequence[str]]) -> list[str]:
     """Seams, by name, as they are written, but each behind those that its sentence names: all that is known of the order where
     the garment is not judged. The checker has refused rings."""
     rules = _Rules({name: {one: "said" for one in those if one in after} for name, those in after.items()})
-    return [one.seam for one in _placed([*after], rules)]
+    return [one.name for one in _placed([*after], rules)]
 
 
 def _seam_of(ends: Endings, atom: Atom | None) -> str:
@@ -160,3 +176,18 @@ def _placed(written: Sequence[str], rules: _Rules) -> list[Place]:
     for name in written:
         place(name, "")
     return list(placed.values())
+
+
+def _with_steps(written: Sequence[str], steps: Sequence[Step], rules: _Rules) -> list[str]:
+    """The seams as they are written with the steps that no sentence puts in the order: each behind the last seam it is set into
+    or goes over, else before the first that covers it, else at the end. What the seams ask of each other goes first."""
+    found = [*written]
+    for step in steps:
+        rules.before[step.name] = {}
+        for name, why in step.after.items():
+            rules.add(name, step.name, why)
+        for name, why in step.before.items():
+            rules.add(step.name, name, why)
+        after, before = ([found.index(name) for name in names if name in found] for names in (step.after, step.before))
+        found.insert(max(after) + 1 if after else min(before, default=len(found)), step.name)
+    return found

@@ -18,7 +18,7 @@ Half = Worn | None
 HALVES: tuple[Worn, Worn] = ("left", "right")
 
 
-class Laid(Enum):
+class Lying(Enum):
     """How the cloths of a piece lie on the wearer."""
 
     PAIR = "pair"  # one on each half, or as many on each
@@ -61,14 +61,14 @@ class CutPiece:
         return self.cut.count
 
     @cached_property
-    def laid(self) -> Laid:
+    def lying(self) -> Lying:
         sketch = self.said.piece
         if self.cut.mirrored:
-            return Laid.PAIR
+            return Lying.PAIR
         if sketch.fold is not None:
-            return Laid.DOUBLED if sketch.worn is None else Laid.CENTRED
+            return Lying.DOUBLED if sketch.worn is None else Lying.CENTRED
         sides = {body_side(side) for side in sketch.ring}
-        return Laid.CENTRED if sketch.was_fold is not None or {"left", "right"} <= sides else Laid.ALIKE
+        return Lying.CENTRED if sketch.was_fold is not None or {"left", "right"} <= sides else Lying.ALIKE
 
     @property
     def drawn(self) -> Worn:
@@ -82,9 +82,9 @@ class CutPiece:
 
     def half_of(self, panel: int) -> Half:
         """The half a panel is worn on, where its cut says so; of two alike one is left, one right."""
-        if self.laid is Laid.PAIR:
+        if self.lying is Lying.PAIR:
             return self.drawn if panel < self.count // 2 else other(self.drawn)
-        if self.laid is not Laid.CENTRED and self.count == len(HALVES):
+        if self.lying is not Lying.CENTRED and self.count == len(HALVES):
             return HALVES[panel]
         return None
 
@@ -140,21 +140,21 @@ class CutPiece:
 
     def half(self, atom: Atom) -> Half:
         """The half of the wearer a side of a panel covers; None where it has none of its own."""
-        if self.laid is Laid.CENTRED and self.folds_open:
+        if self.lying is Lying.CENTRED and self.folds_open:
             return self.drawn if atom.copy == 0 else other(self.drawn)
-        return body_side(self.side(atom)) if self.laid is Laid.CENTRED else self.half_of(atom.panel)
+        return body_side(self.side(atom)) if self.lying is Lying.CENTRED else self.half_of(atom.panel)
 
     def layers(self, edge: str) -> dict[Worn | None, list[Layer]]:
         """The cloths of an edge by the half it is on; under None those of an edge that spans both, or has none."""
         panels = range(self.count)
-        if self.laid is Laid.PAIR:
+        if self.lying is Lying.PAIR:
             return {half: self._of_pair(half) for half in HALVES}
-        if self.laid is Laid.CENTRED and self.folds_open:
+        if self.lying is Lying.CENTRED and self.folds_open:
             return {half: [Layer(n, int(half != self.drawn)) for n in panels] for half in HALVES}
-        if self.laid is Laid.CENTRED:
+        if self.lying is Lying.CENTRED:
             halves = {body_side(side) for side in self.said.piece.sides(edge)}
             return {halves.pop() if len(halves) == 1 else None: [Layer(n) for n in panels]}
-        copies = (0, 1) if self.laid is Laid.DOUBLED else (0,)
+        copies = (0, 1) if self.lying is Lying.DOUBLED else (0,)
         if self.count == len(HALVES):
             return {half: [Layer(n, copy) for copy in copies] for n, half in enumerate(HALVES)}
         return {None: [Layer(n, copy) for n in panels for copy in copies]}

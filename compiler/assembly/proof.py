@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
-from .endings import Endings, Loose, endings, facings, loose, lying_with
+from ..pattern.which_ends import Name
+from .endings import Endings, Loose, edges_of, endings, facings, loose, lying_with
 from .faults import Fault
-from .panels import Atom, Laid, Pieces
+from .groups import Groups
+from .panels import Atom, Lying, Pieces
 from .said import GarmentSaid
-from .sewn import Sewn, Stretch, atoms, sewn
-from .ways import Meeting, Way, laid, meetings
+from .sewn import SewnOnce, Stretch, atoms, sewn
+from .ways import Meeting, Way, meetings, ways_of
 
 
 @dataclass(frozen=True)
@@ -22,7 +25,7 @@ class Structure:
 
     pieces: Pieces
     said: GarmentSaid
-    sewn: tuple[Sewn, ...]
+    sewn: tuple[SewnOnce, ...]
     ways: Mapping[str, list[Way]]
     meetings: tuple[Meeting, ...]
     inside: frozenset[str]
@@ -36,7 +39,7 @@ class Structure:
 def prove(said: GarmentSaid) -> Structure:
     """The structure of a garment with what is wrong with it."""
     pieces = Pieces.of(said.pieces)
-    ways = laid(sketches(pieces), said.seams)
+    ways = ways_of(sketches(pieces), said.seams)
     made, wrong = sewn(pieces, said.seams)
     met = list(meetings(pieces, made, ways))
     inside = facings(pieces, made)
@@ -48,12 +51,15 @@ def prove(said: GarmentSaid) -> Structure:
         *_apart(pieces, said, whole, wrong),
         *_not_fastened(pieces, ends),
         *_sewn_shut(pieces, made, ends),
+        *_hems(pieces, said, ends),
+        *_not_bought(said),
+        *_exchanged(pieces, made, inside, ends),
     ]
     may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
 
 
-def _if_laid(pieces: Pieces, made: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
+def _if_laid(pieces: Pieces, made: Sequence[SewnOnce], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
     """The ends of the seams that names leave several ways to lay, in each of these."""
     for name, several in ways.items():
         if len(several) > 1:
@@ -103,26 +109,53 @@ def _is_caught(said: GarmentSaid, name: str, seams: Sequence[str]) -> bool:
     return seam is not None and any(other in seam.caught_in for other in seams)
 
 
+def _hems(pieces: Pieces, said: GarmentSaid, ends: Endings) -> list[Fault]:
+    """Edges that are turned up, and no way of sewing says how they are sewn: all one fault."""
+    sides: dict[str, set[int]] = {}
+    for atom, found in ends.items():
+        if found and all(end.how == "hem" for end in found):
+            sides.setdefault(atom.piece, set()).add(atom.side)
+    edges = tuple((name, edge) for name, own in sides.items() for edge in edges_of(pieces, name, own))
+    return [Fault("hem_not_sewn", (edges[0][0], *said.idle[:1]), edges)] if edges else []
+
+
+def _not_bought(said: GarmentSaid) -> list[Fault]:
+    """Closures and buttons of a style that buys nothing to close them."""
+    buttoned = [one.name for one in said.pieces.values() if one.has_buttons]
+    names = [one.name for one in said.closures] or buttoned
+    return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))] if names and not said.fasteners else []
+
+
+def _exchanged(pieces: Pieces, made: Sequence[SewnOnce], inside: frozenset[str], ends: Endings) -> list[Fault]:
+    """Facings of a front that finish the edge of a back alone, or the other way round; that they are as long does not tell. An
+    edge that is in a seam besides is not finished by them. All one fault."""
+    found: dict[str, tuple[Name, Name]] = {}
+    for seam in made:
+        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            facing, outer = ({one.edge[0] for one in side} for side in (run, across))
+            halves = [frozenset(_half(pieces[name].said.piece) for name in names) for names in (facing, outer)]
+            faces = facing <= inside and not outer & inside and not _seams_of(ends, atoms(pieces, across))
+            if faces and set(halves) == OPPOSITE:
+                found.setdefault(seam.name, (run[0].edge, across[0].edge))
+    edges = tuple(edge for both in found.values() for edge in both)
+    return [Fault("exchanged", tuple(found), edges)] if found else []
+
+
+OPPOSITE: set[frozenset[Half | None]] = {frozenset(("front",)), frozenset(("back",))}
+
+
+def _half(piece: Piece) -> Half | None:
+    return HALVES.get(piece.covers) if piece.covers else None
+
+
 # ---- one garment -----------------------------------------------------------------------------------
 
 
-def parts(pieces: Pieces, made: Sequence[Sewn]) -> list[frozenset[tuple[str, int]]]:
+def parts(pieces: Pieces, made: Sequence[SewnOnce]) -> list[frozenset[tuple[str, int]]]:
     """The panels, by piece and number, that seams of any kind hold together; the largest part first."""
-    group = {(name, n): (name, n) for name, piece in pieces.items() for n in range(piece.count)}
-
-    def first(panel: tuple[str, int]) -> tuple[str, int]:
-        while group[panel] != panel:
-            panel = group[panel]
-        return panel
-
-    for seam in made:
-        panels = [(stretch.edge[0], layer.panel) for stretch in seam.stretches() for layer in stretch.layers]
-        for panel in panels[1:]:
-            group[first(panel)] = first(panels[0])
-    found: dict[tuple[str, int], set[tuple[str, int]]] = {}
-    for panel in group:
-        found.setdefault(first(panel), set()).add(panel)
-    return sorted((frozenset(one) for one in found.values()), key=len, reverse=True)
+    groups = Groups((name, n) for name, piece in pieces.items() for n in range(piece.count))
+    groups.join_all([(one.edge[0], layer.panel) for one in seam.stretches() for layer in one.layers] for seam in made)
+    return sorted(map(frozenset, groups.rows()), key=len, reverse=True)
 
 
 def _apart(
@@ -147,12 +180,12 @@ def _not_fastened(pieces: Pieces, endings: Endings) -> list[Fault]:
         turned = {atom.side for atom, how in ends if any(one.how == "folded" for one in how)}
         turned |= {atom.side for atom, how in ends if not any(one.how == "seam" for one in how) and piece.is_buttoned(atom)}
         held = {atom.side for atom, how in ends if piece.is_buttoned(atom) or any(one.how == "closure" for one in how)}
-        if piece.laid is Laid.DOUBLED and len(turned) > 1 and turned - held:
+        if piece.lying is Lying.DOUBLED and len(turned) > 1 and turned - held:
             found.append(name)
     return [Fault("not_fastened", tuple(found), pieces=tuple(found))] if found else []
 
 
-def _sewn_shut(pieces: Pieces, made: Sequence[Sewn], ends: Endings) -> list[Fault]:
+def _sewn_shut(pieces: Pieces, made: Sequence[SewnOnce], ends: Endings) -> list[Fault]:
     """Bags whose two layers, sewn to each other, both lie on one side of a part of a seam, so that none is on the other side."""
     bags = {one.left[0].edge[0] for one in made if one.seam.left == one.seam.right and one.left != one.right}
     found: dict[str, Fault] = {}

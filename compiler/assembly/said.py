@@ -18,7 +18,7 @@ class PieceSaid:
 
     `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with a row of buttons or buttonholes all
     along; `buttoned`: with any. `unsewn`: left to another garment. `folds`: whether it is folded along a line inside it.
-    `apart`: it is worn by itself.
+    `has_buttons`: on an edge or a line inside. `apart`: it is worn by itself.
     """
 
     name: str
@@ -30,6 +30,7 @@ class PieceSaid:
     buttoned: frozenset[str] = frozenset()
     unsewn: frozenset[str] = frozenset()
     folds: bool = False
+    has_buttons: bool = False
     apart: bool = False
 
 
@@ -57,7 +58,7 @@ class SeamSaid:
 
 
 @dataclass(frozen=True)
-class WaySaid:
+class SewingSaid:
     """A way of sewing of edges that are in no seam, as a hem."""
 
     name: str
@@ -76,12 +77,15 @@ class ClosureSaid:
 
 @dataclass(frozen=True)
 class GarmentSaid:
-    """All of it, sentences in the order of the style."""
+    """All of it, sentences in the order of the style. `idle`: ways of sewing by which nothing is sewn. `fasteners`: whether any
+    trim is bought that could close something, as far as a trim tells: one that draws no edge in."""
 
     pieces: Mapping[str, PieceSaid]
     seams: tuple[SeamSaid, ...]
-    ways: tuple[WaySaid, ...]
+    sewing: tuple[SewingSaid, ...]
     closures: tuple[ClosureSaid, ...]
+    idle: tuple[str, ...] = ()
+    fasteners: bool = True
 
     def seam(self, name: str) -> SeamSaid | None:
         return next((one for one in self.seams if one.name == name), None)

@@ -10,7 +10,7 @@ from ..pattern.ends import SIDES
 from ..pattern.piece import Worn
 from ..pattern.which_ends import Name
 from .faults import Fault
-from .panels import HALVES, Atom, Half, Laid, Layer, Pieces
+from .panels import HALVES, Atom, Half, Layer, Lying, Pieces
 from .said import SeamSaid
 
 
@@ -23,7 +23,7 @@ class Stretch:
 
 
 @dataclass(frozen=True)
-class Sewn:
+class SewnOnce:
     """A seam as it is sewn once: the half it is on, None where it spans both or lies on neither, and its two sides."""
 
     seam: SeamSaid
@@ -38,7 +38,7 @@ class Sewn:
     def stretches(self) -> tuple[Stretch, ...]:
         return (*self.left, *self.right)
 
-    def turned(self) -> Sewn:
+    def turned(self) -> SewnOnce:
         """The same with the cloths of each edge that it names several times in the other order, which no sentence tells."""
         layers = {edge: [one.layers for one in self.stretches() if one.edge == edge][::-1] for edge in self.seam.edges}
         left, right = ([Stretch(one.edge, layers[one.edge].pop(0)) for one in run] for run in (self.left, self.right))
@@ -59,9 +59,9 @@ class Unsewable(Exception):
         self.fault = fault
 
 
-def sewn(pieces: Pieces, seams: Sequence[SeamSaid]) -> tuple[list[Sewn], list[Fault]]:
+def sewn(pieces: Pieces, seams: Sequence[SeamSaid]) -> tuple[list[SewnOnce], list[Fault]]:
     """All seams as often as they are sewn, in the order of the sentences, and what is wrong with those that cannot be."""
-    taking, found, faults = _Taking(pieces, seams), list[Sewn](), list[Fault]()
+    taking, found, faults = _Taking(pieces, seams), list[SewnOnce](), list[Fault]()
     for seam in seams:
         try:
             found += taking.of(seam)
@@ -93,7 +93,7 @@ class _Taking:
                 names += [] if seam.sentence in names else [seam.sentence]
         self.chained: dict[Name, list[Layer]] = {}  # of edges of panels sewn in a row, those at its ends
 
-    def of(self, seam: SeamSaid) -> list[Sewn]:
+    def of(self, seam: SeamSaid) -> list[SewnOnce]:
         self._not_on_the_fold(seam)
         if seam.left == seam.right:
             return self._to_itself(seam)
@@ -112,9 +112,9 @@ class _Taking:
 
     # ---- an ordinary seam ---------------------------------------------------------------------
 
-    def _on_halves(self, seam: SeamSaid) -> list[Sewn]:
+    def _on_halves(self, seam: SeamSaid) -> list[SewnOnce]:
         options = {edge: self._layers(edge, seam) for edge in seam.edges}
-        spans = [edge for edge, layers in options.items() if None in layers and self.pieces[edge[0]].laid is Laid.CENTRED]
+        spans = [edge for edge, layers in options.items() if None in layers and self.pieces[edge[0]].lying is Lying.CENTRED]
         if spans and seam.worn in (None, "both"):
             return [self._spanning(seam, options)]
         if seam.worn == "both":
@@ -122,7 +122,7 @@ class _Taking:
         halves = [half for half in HALVES if all(half in layers or None in layers for layers in options.values())]
         sided = [edge for edge, layers in options.items() if None not in layers]
         if not sided:
-            return [Sewn(seam, None, *self._sides(seam, options))]
+            return [SewnOnce(seam, None, *self._sides(seam, options))]
         if seam.worn is not None:
             halves = [half for half in halves if half == seam.worn]
         if not halves:
@@ -150,10 +150,10 @@ class _Taking:
 
     def _all(self, edge: Name, layers: Sequence[Layer]) -> tuple[Layer, ...]:
         """The cloths of an edge that a seam takes which names it once: of many panels alike, one after the other, only one."""
-        many = self.pieces[edge[0]].laid is Laid.ALIKE and self.pieces[edge[0]].count > len(HALVES)
+        many = self.pieces[edge[0]].lying is Lying.ALIKE and self.pieces[edge[0]].count > len(HALVES)
         return tuple(layers[:1] if many else layers)
 
-    def _of_half(self, seam: SeamSaid, half: Worn, options: Mapping[Name, Mapping[Half, Sequence[Layer]]]) -> Sewn:
+    def _of_half(self, seam: SeamSaid, half: Worn, options: Mapping[Name, Mapping[Half, Sequence[Layer]]]) -> SewnOnce:
         """The seam on one half; written for one and sewn on both, of a whole piece the same edge of the other half."""
 
         def stretch(edge: Name) -> Stretch:
@@ -167,7 +167,7 @@ class _Taking:
             return Stretch(edge, tuple(layers.get(half, layers.get(None, ()))))
 
         left, right = (tuple(stretch(edge) for edge in run) for run in (seam.left, seam.right))
-        return Sewn(seam, half, left, right)
+        return SewnOnce(seam, half, left, right)
 
     def _twin(self, edge: Name) -> Name:
         """The same edge of the other half of a whole piece, which unfolding called so."""
@@ -175,7 +175,7 @@ class _Taking:
         one = next((k for k, side in enumerate(SIDES) if name.startswith(side)), None)
         return edge if one is None else (owner, SIDES[1 - one] + name.removeprefix(SIDES[one]))
 
-    def _spanning(self, seam: SeamSaid, options: Mapping[Name, Mapping[Half, Sequence[Layer]]]) -> Sewn:
+    def _spanning(self, seam: SeamSaid, options: Mapping[Name, Mapping[Half, Sequence[Layer]]]) -> SewnOnce:
         """A seam with an edge that spans both halves: all cloths of each edge go into it."""
 
         def layers(edge: Name) -> tuple[Layer, ...]:
@@ -183,16 +183,16 @@ class _Taking:
 
         def run(edges: Sequence[Name]) -> Iterator[Stretch]:
             for edge in edges:
-                if self.pieces[edge[0]].laid in (Laid.PAIR, Laid.CENTRED) and set(options[edge]) == set(HALVES):
+                if self.pieces[edge[0]].lying in (Lying.PAIR, Lying.CENTRED) and set(options[edge]) == set(HALVES):
                     yield from (Stretch(edge, tuple(options[edge][half])) for half in HALVES)
                 else:
                     yield Stretch(edge, layers(edge))
 
-        return Sewn(seam, None, tuple(run(seam.left)), tuple(run(seam.right)))
+        return SewnOnce(seam, None, tuple(run(seam.left)), tuple(run(seam.right)))
 
     # ---- edges named more than once -----------------------------------------------------------
 
-    def _once_in_turn(self, seam: SeamSaid) -> Sewn:
+    def _once_in_turn(self, seam: SeamSaid) -> SewnOnce:
         """A seam that names an edge several times: each time the next of its cloths; an edge named once with all it has there."""
         many, turns = Counter(seam.edges), dict[Name, Iterator[list[Layer]]]()
 
@@ -206,20 +206,20 @@ class _Taking:
             return Stretch(edge, tuple(layers))
 
         left, right = ([stretch(edge) for edge in run] for run in (seam.left, seam.right))
-        return Sewn(seam, None, tuple(left), tuple(right))
+        return SewnOnce(seam, None, tuple(left), tuple(right))
 
     def _free(self, edge: Name, seam: SeamSaid) -> list[list[Layer]]:
         """The cloths of an edge one after the other: by half, or panel by panel; of a row of panels those that are left."""
         if edge in self.chained:
             return [[layer] for layer in self.chained[edge]]
         layers = self._layers(edge, seam)
-        if None in layers and self.pieces[edge[0]].laid is Laid.ALIKE:
+        if None in layers and self.pieces[edge[0]].lying is Lying.ALIKE:
             return [[layer] for layer in layers[None]]
         return [list(each) for each in layers.values()]
 
     # ---- an edge to itself, two edges of one piece ----------------------------------------------
 
-    def _to_itself(self, seam: SeamSaid) -> list[Sewn]:
+    def _to_itself(self, seam: SeamSaid) -> list[SewnOnce]:
         """Of two layers outside to inside, else left to right at a centre."""
         options = {edge: self._layers(edge, seam) for edge in seam.left}
         wanted = [half for half in (*HALVES, None) if all(half in layers for layers in options.values())]
@@ -228,28 +228,28 @@ class _Taking:
             layered = [half for half in layered if half in (seam.worn, None)]
         if layered:
             return [
-                Sewn(seam, half, *(tuple(Stretch(e, (options[e][half][k],)) for e in seam.left) for k in (0, 1)))
+                SewnOnce(seam, half, *(tuple(Stretch(e, (options[e][half][k],)) for e in seam.left) for k in (0, 1)))
                 for half in layered
             ]
         if all(half in layers for layers in options.values() for half in HALVES):
             sides = (tuple(Stretch(edge, tuple(options[edge][half])) for edge in seam.left) for half in HALVES)
-            return [Sewn(seam, None, *sides)]
+            return [SewnOnce(seam, None, *sides)]
         raise Unsewable(Fault("no_other", (seam.name,), (seam.left[0],)))
 
-    def _within(self, seam: SeamSaid) -> list[Sewn]:
+    def _within(self, seam: SeamSaid) -> list[SewnOnce]:
         """Two edges of one piece: each panel closed, or panels in a row where both edges stand in another seam too."""
         (one,), (two,) = seam.left, seam.right
         piece = self.pieces[one[0]]
-        whole = Sewn(seam, None, (Stretch(one, ()),), (Stretch(two, ()),))
+        whole = SewnOnce(seam, None, (Stretch(one, ()),), (Stretch(two, ()),))
         panels = range(piece.count)
-        if piece.laid is Laid.ALIKE and piece.count > 1 and all(self.named[edge] > 1 for edge in (one, two)):
+        if piece.lying is Lying.ALIKE and piece.count > 1 and all(self.named[edge] > 1 for edge in (one, two)):
             self.chained[one], self.chained[two] = [Layer(panels[-1])], [Layer(0)]
             return [_with_layers(whole, None, Layer(n), Layer(n + 1)) for n in panels[:-1]]
         copies = (0, 1) if piece.folds_open else (0,)
         return [_with_layers(whole, piece.half_of(n), Layer(n, copy), Layer(n, copy)) for n in panels for copy in copies]
 
 
-def _with_layers(seam: Sewn, half: Half, left: Layer, right: Layer) -> Sewn:
+def _with_layers(seam: SewnOnce, half: Half, left: Layer, right: Layer) -> SewnOnce:
     one, two = replace(seam.left[0], layers=(left,)), replace(seam.right[0], layers=(right,))
     return replace(seam, half=half, left=(one,), right=(two,))
 

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..pattern.which_ends import Name
-from .panels import HALVES, Atom, Half, Laid, Layer, Pieces
-from .sewn import Sewn, Stretch
+from .groups import Groups
+from .panels import HALVES, Atom, Half, Layer, Lying, Pieces
+from .sewn import SewnOnce, Stretch
 from .ways import Way, as_sewn
 
 Corner = tuple[str, int, int, int]
@@ -38,7 +39,7 @@ class Joint:
 class Glued:
     """A seam of the outer cloth: the sides of its two runs in order, laid start to start."""
 
-    seam: Sewn
+    seam: SewnOnce
     left: tuple[Step, ...]
     right: tuple[Step, ...]
     joints: tuple[Joint, ...]
@@ -62,7 +63,7 @@ class Surface:
     sheets: int
     characteristic: int
     handles: float | None
-    unmet: tuple[tuple[Sewn, Stretch, Stretch], ...]
+    unmet: tuple[tuple[SewnOnce, Stretch, Stretch], ...]
     corners: Mapping[Corner, Corner]
 
     def at(self, outline: Outline, end: End) -> Corner:
@@ -86,11 +87,11 @@ class Outline:
         piece = self.pieces[name]
         if name in self.inside:
             return False
-        if piece.laid is Laid.DOUBLED:
+        if piece.lying is Lying.DOUBLED:
             return layer.copy == 0
-        if piece.laid is Laid.CENTRED:
+        if piece.lying is Lying.CENTRED:
             return layer.panel == 0
-        return piece.laid is not Laid.PAIR or piece.count == len(HALVES) or layer.panel in (0, piece.count - 1)
+        return piece.lying is not Lying.PAIR or piece.count == len(HALVES) or layer.panel in (0, piece.count - 1)
 
     def sides(self, name: str) -> tuple[int, ...]:
         """The sides of a piece in order, the fold among them."""
@@ -115,9 +116,9 @@ class Outline:
     def _atoms(self) -> Iterator[Atom]:
         for name, n in self.panels:
             piece = self.pieces[name]
-            copies = (0, 1) if piece.folds_open and piece.laid is Laid.CENTRED else (0,)
+            copies = (0, 1) if piece.folds_open and piece.lying is Lying.CENTRED else (0,)
             for copy, i in itertools.product(copies, self.sides(name)):
-                if i in piece.sides or (piece.laid is Laid.DOUBLED and self._is_fold(name, i)):
+                if i in piece.sides or (piece.lying is Lying.DOUBLED and self._is_fold(name, i)):
                     yield Atom(name, n, copy, i)
 
     @cached_property
@@ -150,33 +151,18 @@ class Outline:
         """The end of the side that stands beside a side at one of its ends, over the fold of a centre that of the other half."""
         atom, at = end
         number = self._beside(atom.piece, atom.side, at)
-        if self._is_fold(atom.piece, number) and self.pieces[atom.piece].laid is Laid.CENTRED:
+        if self._is_fold(atom.piece, number) and self.pieces[atom.piece].lying is Lying.CENTRED:
             return Atom(atom.piece, atom.panel, 1 - atom.copy, atom.side), at
         return Atom(atom.piece, atom.panel, atom.copy, number), 1 - at
 
 
-class _Classes:
-    """Corners that meet."""
-
-    def __init__(self) -> None:
-        self.known: dict[Corner, Corner] = {}
-
-    def first(self, corner: Corner) -> Corner:
-        while self.known.setdefault(corner, corner) != corner:
-            corner = self.known[corner]
-        return corner
-
-    def join(self, one: Corner, two: Corner) -> None:
-        self.known[self.first(one)] = self.first(two)
-
-
-def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Surface:
+def surface(outline: Outline, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Surface:
     """The outer cloth glued together, each seam laid as `ways` has it."""
     glued = tuple(one for seam in sewn if seam.name in ways and (one := glue(outline, seam, ways[seam.name])) is not None)
-    met = _Classes()
+    met = Groups[Corner]()
     for one in glued:
         for at in (0, -1):
-            met.join(*(outline.corner(_end_of(run[at], bool(at))) for run in (one.left, one.right)))
+            met.join(*(outline.corner(end_of(run[at], bool(at))) for run in (one.left, one.right)))
     free = dict.fromkeys(outline.atoms)
     for one in glued:
         for atom, _ in (*one.left, *one.right):
@@ -189,12 +175,12 @@ def surface(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> 
     corners = {corner: met.first(corner) for corner in outline.corners}
     edges = len(free) + sum(len(one.left) + len(one.right) - 1 for one in glued)
     characteristic = len(set(corners.values())) - edges + len(outline.panels)
-    parts = _parts(outline, glued)
+    parts = len(Groups(outline.panels).join_all(map(panels_of, glued)).rows())
     handles = (2 * parts - len(openings) - characteristic) / 2 if whole else None
     return Surface(glued, tuple(openings), parts, characteristic, handles, tuple(unmet), corners)
 
 
-def glue(outline: Outline, seam: Sewn, way: Way) -> Glued | None:
+def glue(outline: Outline, seam: SewnOnce, way: Way) -> Glued | None:
     """A seam as far as it joins outer cloth to outer cloth; None where it does not."""
     runs, joints = [], list[Joint]()
     for stretches, side in zip((seam.left, seam.right), way, strict=True):
@@ -208,7 +194,7 @@ def glue(outline: Outline, seam: Sewn, way: Way) -> Glued | None:
             if len(outer) != 1 or not steps:
                 return None
             if run:
-                joints.append(Joint((_end_of(run[-1], True), _end_of(steps[0], False)), (before, stretch)))
+                joints.append(Joint((end_of(run[-1], True), end_of(steps[0], False)), (before, stretch)))
             run += steps
             before = stretch
         runs.append(tuple(run))
@@ -225,7 +211,7 @@ def steps_of(outline: Outline, edge: Name, outer: Sequence[Layer]) -> list[Atom]
     return [atom for layer in outer[:1] for atom in outline.pieces.atoms_of(edge, layer)]
 
 
-def _end_of(step: Step, last: bool) -> End:
+def end_of(step: Step, last: bool) -> End:
     """The end of a side at which a step along it starts or ends."""
     atom, forward = step
     return atom, int(forward == last)
@@ -235,9 +221,9 @@ def _openings(outline: Outline, glued: Sequence[Glued], free: Mapping[Atom, None
     """The rings of free sides, and whether each of them closes."""
     across: dict[End, End] = {}
     for one in glued:
-        pairs = [(_end_of(one.left[at], bool(at)), _end_of(one.right[at], bool(at))) for at in (0, -1)]
+        pairs = [(end_of(one.left[at], bool(at)), end_of(one.right[at], bool(at))) for at in (0, -1)]
         pairs += [
-            (_end_of(a, True), _end_of(b, False)) for run in (one.left, one.right) for a, b in itertools.pairwise(run)
+            (end_of(a, True), end_of(b, False)) for run in (one.left, one.right) for a, b in itertools.pairwise(run)
         ]
         across |= dict(pairs) | {b: a for a, b in pairs}
     left, found = dict(free), list[Opening]()
@@ -272,17 +258,6 @@ def _onward(outline: Outline, across: Mapping[End, End], free: Mapping[Atom, Non
     return None
 
 
-def _parts(outline: Outline, glued: Sequence[Glued]) -> int:
-    """How many sheets the outer cloth comes to."""
-    group = {panel: panel for panel in outline.panels}
-
-    def first(panel: tuple[str, int]) -> tuple[str, int]:
-        while group[panel] != panel:
-            panel = group[panel]
-        return panel
-
-    for one in glued:
-        panels = [(atom.piece, atom.panel) for atom, _ in (*one.left, *one.right)]
-        for panel in panels[1:]:
-            group[first(panel)] = first(panels[0])
-    return sum(1 for panel in group if group[panel] == panel)
+def panels_of(one: Glued) -> list[tuple[str, int]]:
+    """The panels a seam joins."""
+    return list(dict.fromkeys((atom.piece, atom.panel) for atom, _ in (*one.left, *one.right)))

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 from ..pattern.laid import SeamEdge, SeamSide, turns
 from ..pattern.piece import Piece
-from ..pattern.which_ends import Sewn as SewnPieces
-from ..pattern.which_ends import laid_together
+from ..pattern.which_ends import Sewn, laid_together
 from .panels import Atom, Layer, Pieces
 from .said import SeamSaid
-from .sewn import Sewn, Stretch
+from .sewn import SewnOnce, Stretch
 
 Way = tuple[SeamSide, SeamSide]
 """The two sides of a seam, laid start to start."""
@@ -30,7 +29,7 @@ class Meeting:
     """An end at which the two sides of a seam meet: the sides of the rings that end there on both, and those that stand beside
     them; None where that is the other half of a folded piece, or there are several ways to lay the seam."""
 
-    seam: Sewn
+    seam: SewnOnce
     own: tuple[Atom, Atom]
     beside: tuple[Atom | None, Atom | None]
 
@@ -45,11 +44,11 @@ def _goes_on(pieces: Pieces, one: Atom, two: Atom) -> bool:
     return first is not None and not cloth.is_sketch and not turns(cloth, first)
 
 
-def laid(pieces: Mapping[str, Piece], seams: Sequence[SeamSaid]) -> dict[str, list[Way]]:
+def ways_of(pieces: Mapping[str, Piece], seams: Sequence[SeamSaid]) -> dict[str, list[Way]]:
     """By seam the ways to lay it for which the evidence is equal; on sketches, where lengths tell nothing, there may be several.
     None for a seam of an edge inside a piece."""
     rows = [_Run(*(tuple(f"{owner}.{edge}" for owner, edge in run) for run in (seam.left, seam.right))) for seam in seams]
-    known = SewnPieces(pieces, rows)
+    known = Sewn(pieces, rows)
     found: dict[str, list[Way]] = {}
     for seam in seams:
         if all(pieces[owner].run(edge) for owner, edge in seam.edges):
@@ -58,7 +57,7 @@ def laid(pieces: Mapping[str, Piece], seams: Sequence[SeamSaid]) -> dict[str, li
     return found
 
 
-def meetings(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
+def meetings(pieces: Pieces, sewn: Sequence[SewnOnce], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:
     """The ends of all seams whose way is known, each cloth of the one side with each of the other."""
     for seam in sewn:
         known = ways.get(seam.name, [])
@@ -72,7 +71,7 @@ def meetings(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, list[Way]]
                     yield Meeting(seam, (mine[0], its[0]), (mine[1], its[1]))
 
 
-def joints(pieces: Pieces, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Iterator[tuple[Sewn, Atom, Atom]]:
+def joints(pieces: Pieces, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Iterator[tuple[SewnOnce, Atom, Atom]]:
     """Where a run goes over from one edge to the next: the sides that stand beside both there."""
     for seam in sewn:
         for run, side in zip((seam.left, seam.right), ways.get(seam.name, ()), strict=False):

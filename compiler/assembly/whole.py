@@ -7,11 +7,14 @@ from dataclasses import dataclass
 
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
-from .faults import Fault
+from .fastening import steps
+from .faults import BESIDE, Fault
 from .laying import Laid, lay
-from .nothing import in_nothing, told_once
-from .order import Place, in_order
+from .nothing import idle, in_nothing, told_once
+from .order import Place, sewing_order
 from .proof import Structure
+from .rings import Ring, rings
+from .said import GarmentSaid
 from .surface import Outline
 from .ways import joints, meetings
 
@@ -19,12 +22,13 @@ from .ways import joints, meetings
 @dataclass(frozen=True)
 class Whole:
     """A garment laid out. `sure` is whether every seam is laid in a way that is known; `faults` is all that is wrong
-    with it."""
+    with it; `rings`, of each opening, are that and those further in through which must go what goes through it."""
 
     structure: Structure
     outline: Outline
     laid: Laid
     closings: tuple[Closing, ...]
+    rings: tuple[tuple[Ring, ...], ...]
     order: tuple[Place, ...]
     sure: bool
     faults: tuple[Fault, ...]
@@ -37,19 +41,28 @@ def whole(structure: Structure) -> Whole:
     closed, closed_ways = shut(pieces, said, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
     known = {name: one for name, one in ways.items() if len(one) == 1}
-    told = not any(one.piece.is_sketch for one in said.pieces.values()) or len(known) == len(ways)
+    told = not _sketched(said) or len(known) == len(ways)
     laid = lay(outline, [*structure.sewn, *closed], ways if told else known)
     found = closings(outline, said, laid.surface)
     sure = told and not laid.untried
     chosen = laid.ways if sure else {name: way for name, (way,) in known.items()}
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
-    order, wrong = in_order(pieces, said.seams, met, over, structure.endings, structure.inside)
+    fastened = list(steps(outline, said, structure.endings, laid.surface, found))
+    order, wrong = sewing_order(structure, met, over, fastened, laid.surface.glued)
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
-    if sure and not (structure.faults or free):  # what follows from what ends in nothing, or cannot be sewn, is not told as well
+    hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)
+    if sure and hangs_together:  # what follows from what ends in nothing, or cannot be sewn, is not told as well
         faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
-    return Whole(structure, outline, laid, tuple(found), tuple(order), sure, tuple(faults))
+    faults += idle(said, faults)
+    numbers = () if _sketched(said) else range(len(laid.surface.openings))
+    within = [tuple(rings(outline, said, laid, found, number)) for number in numbers]
+    return Whole(structure, outline, laid, tuple(found), tuple(within), tuple(order), sure, tuple(faults))
+
+
+def _sketched(said: GarmentSaid) -> bool:
+    return any(one.piece.is_sketch for one in said.pieces.values())
 
 
 def _laid_on(structure: Structure) -> frozenset[str]:

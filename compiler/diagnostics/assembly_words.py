@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, W605 to W624."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, E630, W605 to W631."""
 
 from __future__ import annotations
 
@@ -12,8 +12,12 @@ WHY: Mapping[str, str] = {
     "run_over": "the run goes on over it",
     "faced_over": "the edge is faced over it",
     "as_one": "both cross one seam at one place",
+    "set_into": "the closure is set into it",
+    "closes_over": "the closure goes on over it",
+    "covers": "it covers the end of the closure",
+    "finished": "buttons go on when their piece is sewn in",
 }
-"""Why a seam comes before another."""
+"""Why a step of sewing comes before another."""
 
 
 def ends_in_nothing(span: Span, edges: Sequence[str], half: str | None, hint: str) -> Diagnostic:
@@ -210,16 +214,34 @@ def which_side(span: Span, other: Span, closure: str, seam: str) -> Diagnostic:
     )
 
 
-def not_reached(span: Span, closure: str, opening: str) -> Diagnostic:
-    """`opening` is what it is to widen, "" where its girth is not said."""
-    what = f"is to widen {opening}, and does not reach it" if opening else "ends at no opening"
+def not_reached(span: Span, closure: str) -> Diagnostic:
+    return _shut(span, closure, "ends at no opening: what lies between is sewn shut")
+
+
+def begins_nowhere(span: Span, closure: str) -> Diagnostic:
+    return _shut(span, closure, "opens from its upper end, and no opening is there: what lies above is sewn shut")
+
+
+def _shut(span: Span, closure: str, how: str) -> Diagnostic:
     return Diagnostic(
         "E614",
-        f"closure `{closure}` {what}: what lies between is sewn shut",
+        f"closure `{closure}` {how}",
         span,
         fix="let it run on through all that is between: name the edges one after the other with `+`, as in "
-        "`in (band.left_side + front.left_side)`",
+        "`in (band.left_side + front.left_side)`; one that opens from below is set into a part of the edge, "
+        "`in back.centre between vent_end and hem`",
         data={"of": closure},
+    )
+
+
+def other_girth(span: Span, closure: str, stated: str, opening: str, girth: str) -> Diagnostic:
+    return Diagnostic(
+        "W629",
+        f"closure `{closure}` is said to widen {stated}, but what it opens, {opening}, is {girth} round when it is closed",
+        span,
+        fix="write behind `widening` what is measured round there: whether all that must pass does is reckoned from it",
+        severity=Severity.WARNING,
+        data={"of": (closure, opening)},
     )
 
 
@@ -265,6 +287,72 @@ def no_sheet(span: Span, seam: str) -> Diagnostic:
         span,
         fix=f"look at the ends that meet in `{seam}` and beside it",
         severity=Severity.WARNING,
+    )
+
+
+def hem_not_sewn(span: Span, edges: Sequence[str], idle: str) -> Diagnostic:
+    """`idle` is a way of sewing by which nothing is sewn, "" where there is none."""
+    verb = "is" if len(edges) == 1 else "are"
+    on = f"`on {' + '.join(edges)}`"
+    return Diagnostic(
+        "W626",
+        f"{either(edges, 'and')} {verb} turned up, and nothing says how that is sewn",
+        span,
+        fix=f"add {on} to `sewing {idle}`" if idle else f"add it to the way of sewing: `sewing hemmed …` {on}",
+        severity=Severity.WARNING,
+        data={"of": tuple(edges)},
+    )
+
+
+def way_idle(spans: Sequence[Span], ways: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "W627",
+        f"nothing is sewn by {either(ways, 'and')}: no seam names it, and it is on no edge",
+        spans[0],
+        fix=f"name it in a seam, `sewn {ways[0]}`, or say on which edge it is, `on piece.edge`; else take it away",
+        severity=Severity.WARNING,
+        labels=tuple(Label(one, "nor by this") for one in spans[1:]),
+        data={"of": tuple(ways)},
+    )
+
+
+def exchanged(spans: Sequence[Span], seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:
+    """`edges`: of each seam that of the facing and the first one it lies on."""
+    of = [f"`{facing}` to `{on}`" for facing, on in zip(edges[::2], edges[1::2], strict=True)]
+    return Diagnostic(
+        "E630",
+        f"a facing of the front is sewn to a back, or one of the back to a front: {', '.join(of)}",
+        spans[0],
+        fix="exchange the facings, so that each lies on the piece it was drawn on",
+        labels=tuple(Label(one, "and here") for one in spans[1:]),
+        data={"of": tuple(seams)},
+    )
+
+
+def notch_beside(span: Span, notch: str, edge: str, ends: str, apart: str) -> Diagnostic:
+    """`ends` is what the sheet says where the closure ends."""
+    return Diagnostic(
+        "W631",
+        f"notch `{notch}` on `{edge}` is {apart} from where `{ends}` is marked, as the closure is `long`",
+        span,
+        fix="take both from one length; the sheet marks the end of a closure without a notch",
+        severity=Severity.WARNING,
+        data={"of": (notch, edge)},
+    )
+
+
+def no_trim(spans: Sequence[Span], names: Sequence[str], buttons: bool) -> Diagnostic:
+    """`buttons` where they are pieces that have some."""
+    what = f"the buttons of {either(names, 'and')}" if buttons else f"closure {either(names, 'and')}"
+    trim = "`trim button count 5`" if buttons else "`trim zip amount …` or `trim button count …`"
+    return Diagnostic(
+        "W628",
+        f"nothing is bought for {what}: the style has no `trim`",
+        spans[0],
+        fix=f"say what is bought: {trim}",
+        severity=Severity.WARNING,
+        labels=tuple(Label(one, "nor for this") for one in spans[1:]),
+        data={"of": tuple(names)},
     )
 
 

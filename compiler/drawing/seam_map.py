@@ -3,32 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from math import ceil
-from typing import Literal
+from dataclasses import replace
 
 import numpy as np
 
-from ..geometry.tolerances import COINCIDE
-from .lettering import LEADING, text_room, wrapped
+from .lettering import LEADING, wrapped
+from .mapped import MapEdge, MapPiece, SeamMap
 from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet, moved
-from .seam_signs import RING, Signs, line_marks, ring, ring_marks
+from .seam_key import MARGIN, ROW, TEXT_HEIGHT, Row, key_of, rows_of
+from .seam_signs import Signs, line_marks, ring_marks
+from .shelves import APART, Shelf
 from .signs import centred
-
-Finish = Literal["faced", "hemmed", "closed", "left", "folded", "nothing"]
-"""How an edge ends that is in no seam, or is in one besides."""
-
-SAID: dict[Finish, str] = {
-    "faced": "faced, or ends with its facing",
-    "hemmed": "hemmed, bound or turned in",
-    "closed": "opens and closes",
-    "left": "left as it is cut",
-    "folded": "on the fold",
-    "nothing": "ENDS IN NOTHING",
-}
-
-SEAMS: tuple[Layer, ...] = ("seam_1", "seam_2", "seam_3", "seam_4", "seam_5", "seam_6", "seam_7", "seam_8")
-"""The lines of seams, in turn."""
 
 SCALES = (4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)
 """A piece is drawn at one of so much, all of a map at the same: the first at which they fit the page."""
@@ -39,20 +24,7 @@ SMALLEST = 20
 USUAL = 8
 """No more of it than one of so much is shown of pieces on several pages."""
 
-MARGIN = 10.0
 TITLE_HEIGHT = 5.0
-TEXT_HEIGHT = 2.5
-APART = 5.0
-"""Between pieces, mm."""
-
-ROW = 2 * RING + 1.2
-SAMPLE = 16.0
-"""How long a line is in the key, mm."""
-
-BEFORE = 2 * RING + SAMPLE + 4.0
-"""Before the words of a row of the key, mm."""
-
-MOST_COLUMNS = 4
 
 NARROWEST = 46.0
 """The words below a piece are broken at its width, but no narrower than this (mm)."""
@@ -63,83 +35,11 @@ LEGEND = (
 )
 
 
-@dataclass(frozen=True, eq=False)
-class MapEdge:
-    """An edge of a piece: the letters of the seams it goes into, in the order of sewing, and how else it ends; its parts (n, 2)
-    in mm from dart to dart, the cloth on their left; for each letter whose seam begins at an end of it, which: 0 its start, 1
-    its end. `opens`: from where to where (mm) along its only part it is closed by something; None: all along. `inner`: a line
-    inside the piece."""
-
-    name: str
-    letters: tuple[str, ...]
-    finishes: tuple[Finish, ...]
-    lines: tuple[Reals, ...]
-    dots: tuple[tuple[str, int], ...] = ()
-    opens: tuple[float, float] | None = None
-    inner: bool = False
-
-    def reduced(self, scale: int) -> MapEdge:
-        """The same at one of so much."""
-        opens = None if self.opens is None else (self.opens[0] / scale, self.opens[1] / scale)
-        return replace(self, lines=tuple(line / scale for line in self.lines), opens=opens)
-
-
-@dataclass(frozen=True, eq=False)
-class MapPiece:
-    """A piece: its name and how often it is cut, its edges, and the legs (n, 2) of its darts."""
-
-    name: str
-    words: tuple[str, ...]
-    edges: tuple[MapEdge, ...]
-    darts: tuple[Reals, ...] = ()
-
-
-@dataclass(frozen=True)
-class MapSeam:
-    """A row of the key: a seam, how often it is sewn, and the closures in it."""
-
-    letter: str
-    name: str
-    times: int
-    closures: tuple[str, ...] = ()
-
-    @property
-    def said(self) -> str:
-        often = {0: "cannot be sewn", 1: "once", 2: "twice"}.get(self.times, f"{self.times} times")
-        return ", ".join([self.name, often, *(f"with {one}" for one in self.closures)])
-
-
-@dataclass(frozen=True, eq=False)
-class SeamMap:
-    """What a map shows of a style on a body: its pieces, and its seams in the order of sewing."""
-
-    style: str
-    body: str
-    version: str
-    pieces: tuple[MapPiece, ...]
-    seams: tuple[MapSeam, ...]
-
-    @property
-    def title(self) -> str:
-        return f"{self.style}, {self.body}: seam map"
-
-    @property
-    def layers(self) -> dict[str, Layer]:
-        """The line of each letter: never that of the letters before and behind it."""
-        return {one.letter: SEAMS[k % len(SEAMS)] for k, one in enumerate(self.seams)}
-
-    @property
-    def finishes(self) -> tuple[Finish, ...]:
-        """How edges of it end beside seams, as the key tells of them."""
-        found = {one for piece in self.pieces for edge in piece.edges for one in edge.finishes}
-        return tuple(one for one in SAID if one in found)
-
-
 def map_sheets(drawn: SeamMap, width: float, height: float) -> tuple[Sheet, ...]:
     """The map on paper of a width and height in mm: on one page, and where it would be too small there the pieces on some and the
     key on others."""
-    rows = _rows(drawn)
-    key, high = _key(rows, width - 2 * MARGIN)
+    rows = rows_of(drawn)
+    key, high = key_of(rows, width - 2 * MARGIN)
     for scale in SCALES:
         if scale <= SMALLEST and (placed := _placed(drawn, scale, *_room(drawn, scale, width, height, high), most=1)):
             base = np.array([MARGIN, MARGIN + high + APART])
@@ -158,13 +58,13 @@ def _pieces_apart(drawn: SeamMap, width: float, height: float) -> Iterator[Sheet
         yield _page(drawn, scale, width, height, page, np.array([MARGIN, MARGIN]))
 
 
-def _key_apart(drawn: SeamMap, rows: Sequence[_Row], width: float, height: float) -> Iterator[Sheet]:
+def _key_apart(drawn: SeamMap, rows: Sequence[Row], width: float, height: float) -> Iterator[Sheet]:
     many = int(_room(drawn, 1, width, height, 0.0)[1] / ROW)
     while rows:
         count = len(rows)
-        while _key(rows[:count], width - 2 * MARGIN)[1] > many * ROW:
+        while key_of(rows[:count], width - 2 * MARGIN)[1] > many * ROW:
             count -= 1
-        yield _page(drawn, 0, width, height, (), np.zeros(2), tuple(_key(rows[:count], width - 2 * MARGIN)[0]))
+        yield _page(drawn, 0, width, height, (), np.zeros(2), tuple(key_of(rows[:count], width - 2 * MARGIN)[0]))
         rows = rows[count:]
 
 
@@ -217,7 +117,7 @@ def _placed(drawn: SeamMap, scale: int, width: float, height: float, most: int) 
     if sum(_least(piece, scale) for piece in drawn.pieces) > most * (width + APART) * (height + APART):
         return None
     pages: list[list[Drawing]] = []
-    shelves: list[_Shelf] = []
+    shelves: list[Shelf] = []
     found = [_piece(piece, scale, drawn.layers) for piece in drawn.pieces]
     boxes = {one.name: one.bounds for one in found}
     for one in sorted(found, key=lambda one: (boxes[one.name][1] - boxes[one.name][3], one.name)):
@@ -231,7 +131,7 @@ def _placed(drawn: SeamMap, scale: int, width: float, height: float, most: int) 
             if begin - high < 0.0:
                 shelves, begin = [], height
                 pages.append([])
-            shelves.append(_Shelf(begin, high))
+            shelves.append(Shelf(begin, high))
             corner = shelves[-1].place(wide, high, width)
         assert corner is not None
         pages[-1].append(one.moved(corner - np.array([left, top])))
@@ -242,28 +142,6 @@ def _least(piece: MapPiece, scale: int) -> float:
     """The area (mm2) that a piece takes at the least, with its words and what is left free beside and below it."""
     wide, high = np.ptp(np.concatenate([line for edge in piece.edges for line in edge.lines]), axis=0) / scale
     return float((wide + APART) * (high + APART + LEADING * TEXT_HEIGHT * len(piece.words)))
-
-
-class _Shelf:
-    """Pieces beside each other, smaller ones below each other: columns with their left side, their width, and how far down they
-    are full."""
-
-    def __init__(self, top: float, height: float) -> None:
-        self.top, self.bottom = top, top - height
-        self.columns: list[tuple[float, float, float]] = []
-
-    def place(self, wide: float, high: float, width: float) -> Reals | None:
-        """The upper left corner (2,) for what is so large, or None."""
-        for k, (x, column, low) in enumerate(self.columns):
-            may_grow = k == len(self.columns) - 1 and x + wide <= width
-            if low - APART - high >= self.bottom - COINCIDE and (wide <= column or may_grow):
-                self.columns[k] = (x, max(wide, column), low - APART - high)
-                return np.array([x, low - APART])
-        x = self.columns[-1][0] + self.columns[-1][1] + APART if self.columns else 0.0
-        if x + wide > width or high > self.top - self.bottom + COINCIDE:
-            return None
-        self.columns.append((x, wide, self.top - high))
-        return np.array([x, self.top])
 
 
 def _piece(piece: MapPiece, scale: int, layers: dict[str, Layer]) -> Drawing:
@@ -305,55 +183,3 @@ def _words(rows: Sequence[str], bounds: tuple[float, float, float, float]) -> It
         for line in wrapped(row, TEXT_HEIGHT, max(NARROWEST, right - left)):
             yield centred(line, np.array([(left + right) / 2, y]), TEXT_HEIGHT, 0.0, "name")
             y -= LEADING * TEXT_HEIGHT
-
-
-# ---- the key ---------------------------------------------------------------------------------------
-
-
-def _rows(drawn: SeamMap) -> list[_Row]:
-    rows = [_Row(f"{number}  {one.said}", one.letter, drawn.layers[one.letter]) for number, one in enumerate(drawn.seams, 1)]
-    return rows + [_Row(SAID[one], finish=one) for one in drawn.finishes]
-
-
-def _key(rows: Sequence[_Row], width: float) -> tuple[list[Mark], float]:
-    """Rows of the key with their lower left corner at the margin, and how high they are."""
-    columns = _columns(rows, width)
-    x, top = MARGIN, MARGIN + len(columns[0]) * ROW
-    marks: list[Mark] = []
-    for column in columns:
-        for k, row in enumerate(column):
-            marks += row.marks(np.array([x, top - (k + 0.5) * ROW]))
-        x += max(row.width for row in column) + APART
-    return marks, len(columns[0]) * ROW
-
-
-@dataclass(frozen=True)
-class _Row:
-    """A row of the key."""
-
-    text: str
-    letter: str = ""
-    layer: Layer | None = None
-    finish: Finish | None = None
-
-    @property
-    def width(self) -> float:
-        return BEFORE + text_room(self.text, TEXT_HEIGHT)
-
-    def marks(self, at: Reals) -> Iterator[Mark]:
-        """The row with its left end, half its height up, at a place (2,)."""
-        start = at + np.array([2 * RING + 2.0, 0.0])
-        line = np.stack([start, start + np.array([SAMPLE, 0.0])])
-        yield from ring(self.letter, at + np.array([RING, 0.0]), "key") if self.letter else ()
-        yield from line_marks([line], [self.layer] if self.layer else [], [self.finish] if self.finish else [], "key")
-        yield Label(self.text, at + np.array([BEFORE, -TEXT_HEIGHT / 2]), TEXT_HEIGHT, source="key")
-
-
-def _columns(rows: Sequence[_Row], width: float) -> list[Sequence[_Row]]:
-    """The rows in as many columns as a width (mm) holds."""
-    for count in range(MOST_COLUMNS, 0, -1):
-        long = ceil(len(rows) / count)
-        columns = [rows[k : k + long] for k in range(0, len(rows), long)]
-        if sum(max(row.width for row in column) + APART for column in columns) - APART <= width:
-            break
-    return columns

@@ -56,7 +56,8 @@ def named(edge: Name) -> str:
     return ".".join(edge)
 
 
-OfAll = Literal["wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "no_sheet"]
+OfAll = Literal["wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "no_sheet",
+    "hem_not_sewn", "way_idle", "no_trim", "exchanged"]
 """What is wrong with the garment as a whole."""
 
 
@@ -103,13 +104,21 @@ def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequenc
         case "which_side":
             return words.which_side(first, others[0], *one.sentences)
         case "not_reached":
-            return words.not_reached(first, one.sentences[0], "")
+            return words.not_reached(first, one.sentences[0])
         case "too_soon":
             return words.too_soon(first, others[0], *one.sentences)
         case "between":
             return words.between(first, others, one.sentences[0], one.sentences[1:])
         case "no_sheet":
             return words.no_sheet(first, one.sentences[0])
+        case "hem_not_sewn":
+            return words.hem_not_sewn(first, edges, "".join(one.sentences[1:]))
+        case "way_idle":
+            return words.way_idle(places, one.sentences)
+        case "exchanged":
+            return words.exchanged(places, one.sentences, edges)
+        case "no_trim":
+            return words.no_trim(places, one.sentences, bool(one.pieces))
         case _:
             assert_never(kind)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
 
-from ..assembly.said import ClosureSaid, GarmentSaid, PieceSaid, SeamSaid, WaySaid
+from ..assembly.said import ClosureSaid, GarmentSaid, PieceSaid, SeamSaid, SewingSaid
 from ..meaning.payloads import Constant, Uncut
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import CutOrder, Piece, Side
@@ -29,10 +29,24 @@ def said(style: CheckedStyle) -> GarmentSaid:
     for name, index in style.attached.items():
         node = style.nodes[index]
         if node.verb == "sewing" and "on" in node.args:
-            ways.append(WaySaid(name, _of_pieces(style, pieces, node.args["on"])))
+            ways.append(SewingSaid(name, _of_pieces(style, pieces, node.args["on"])))
         elif node.verb == "closure":
             closures.append(_closure(style, pieces, name, node))
-    return GarmentSaid(pieces, known, tuple(ways), tuple(closures))
+    return GarmentSaid(pieces, known, tuple(ways), tuple(closures), tuple(_idle(style)), _fasteners(style))
+
+
+def _idle(style: CheckedStyle) -> Iterator[str]:
+    """The ways of sewing that no seam names and that are on no edge."""
+    used = {style.nodes[index].args.get("sewn") for index in style.seams.values()}
+    for name, index in style.attached.items():
+        node = style.nodes[index]
+        if node.verb == "sewing" and "on" not in node.args and index not in used:
+            yield name
+
+
+def _fasteners(style: CheckedStyle) -> bool:
+    attached = (style.nodes[index] for index in style.attached.values())
+    return any(node.verb == "trim" and "draws" not in node.args for node in attached)
 
 
 def is_draft(style: CheckedStyle) -> bool:
@@ -79,6 +93,7 @@ def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:
         raw=_raw(style, kind.sketch, stated),
         fastened=edges((node for node in _led_to(style, index) if "until" in node.words), *BUTTONS),
         buttoned=edges(_led_to(style, index), *BUTTONS),
+        has_buttons=any(node.verb in BUTTONS for node in _led_to(style, index)),
         unsewn=frozenset(node.words["subject"] for node in stated if node.verb == "unsewn"),
         folds=any(node.verb == "mark" and node.words.get("as") == "fold" for node in _led_to(style, index)),
         apart=any(node.verb == "lies" and node.words["subject"] == "apart" for node in stated),

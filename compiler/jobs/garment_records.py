@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from ..assembly.order import Place
 from ..assembly.proof import Structure
-from ..assembly.sewn import Sewn, Stretch
+from ..assembly.sewn import SewnOnce, Stretch
 from ..diagnostics.assembly_words import WHY
 from ..diagnostics.printing import print_diagnostic
 from ..output.garment_records import (
@@ -18,6 +18,7 @@ from ..output.garment_records import (
     PanelRecord,
     SewnLength,
     SewnRecord,
+    StepRecord,
 )
 from .assembled import Assembly
 from .results import AssemblyResult, BodyResult, OpeningResult
@@ -50,7 +51,7 @@ def _panels(made: Structure) -> Iterator[PanelRecord]:
             yield PanelRecord(ident, name, piece.cut.cloth, piece.half_of(n), piece.is_mirrored(n), inside)
 
 
-def _sewn(made: Structure, one: Sewn) -> SewnRecord:
+def _sewn(made: Structure, one: SewnOnce) -> SewnRecord:
     left, right = (tuple(edge for stretch in run for edge in _layers(made, stretch)) for run in (one.left, one.right))
     return SewnRecord(one.name, one.half, left, right)
 
@@ -79,6 +80,7 @@ def assembly_record(result: BodyResult, texts: Mapping[str, str]) -> AssemblyRec
         surface.sheets if surface else 0,
         surface.characteristic if surface else 0,
         surface.handles if surface else None,
+        tuple(StepRecord(one.name, one.kind, needs(one), one.in_round) for one in (found.whole.order if found.whole else ())),
         tuple(SewnLength(name, round(mm, 3)) for name, mm in lengths(result).items()),
         tuple(print_diagnostic(one, texts) for one in found.wrong),
     )
@@ -99,7 +101,7 @@ def lengths(result: BodyResult) -> dict[str, float]:
         once = min(seam.left_mm, seam.right_mm)
         found[seam.sewn] = found.get(seam.sewn, 0.0) + once * times(made, seam.name)
     edges = {f"{piece.name}.{edge.name}": edge.length_mm for piece in result.pieces for edge in piece.edges}
-    for way in made.said.ways:
+    for way in made.said.sewing:
         for owner, edge in way.on:
             piece = made.pieces[owner]
             twice = 2 if piece.folds_open else 1
@@ -114,7 +116,7 @@ def times(made: Structure, seam: str) -> int:
 
 
 def place_of(found: AssemblyResult, seam: str) -> Place | None:
-    return next((one for one in found.whole.order if one.seam == seam), None) if found.whole else None
+    return next((one for one in found.whole.order if one.name == seam), None) if found.whole else None
 
 
 def needs(place: Place | None) -> tuple[NeedRecord, ...]:

@@ -11,7 +11,7 @@ from ..finish.seam_notches import spot_on
 from ..finish.seams import laid_sides
 from ..geometry.tolerances import SEW
 from ..output.records import ClosureRow
-from ..pattern.laid import SeamEdge, SeamSide
+from ..pattern.laid import SeamEdge, SeamSide, climbs
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sewn, edge_named, laid_together
 from .results import BodyResult, SeamResult
@@ -28,7 +28,7 @@ def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[
             continue
         for side in _sides(result, closure, pieces):
             share = closure.long_mm / closure.place_mm
-            spot, _ = spot_on(side, np.array([1.0 - share if _ends_higher(side) else share]))
+            spot, _ = spot_on(side, np.array([1.0 - share if _climbs(side) else share]))
             name = closure.name.replace("_", " ")
             said = f"{name} ends{_only(result, closure, f'{spot.owner}.{spot.edge}')}"
             found.setdefault(spot.owner, {})[Ending(spot.edge, float(spot.at[0]), said)] = None
@@ -57,11 +57,6 @@ def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece])
     return [side for side, _ in laid_together(stretches, stretches, Sewn(pieces, result.seams))[:1]]
 
 
-def _ends_higher(side: SeamSide) -> bool:
-    """Whether a run ends higher on the paper than it begins."""
-    heights = []
-    for stretch, forward, last in ((side.stretches[0], side.forward[0], False), (side.stretches[-1], side.forward[-1], True)):
-        ends = stretch.piece.sides(stretch.edge)
-        point = ends[-1].drawn.end if forward is last else ends[0].drawn.start
-        heights.append(float(point[0, 1]))
-    return heights[1] > heights[0]
+def _climbs(side: SeamSide) -> bool:
+    pairs = zip(side.stretches, side.forward, strict=True)
+    return climbs((one, forward) for stretch, forward in pairs for one in stretch.sides())

@@ -12,8 +12,8 @@ from ..assembly.said import SeamSaid
 from ..assembly.ways import Way
 from ..assembly.whole import Whole
 from ..drawing.lines import flat
+from ..drawing.mapped import Finish, MapEdge, MapPiece, MapSeam, SeamMap
 from ..drawing.marks import Reals
-from ..drawing.seam_map import Finish, MapEdge, MapPiece, MapSeam, SeamMap
 from ..drawing.wording import Ending as Opening
 from ..drawing.wording import cut_words
 from ..geometry.length import length
@@ -78,7 +78,7 @@ class _Mapping:
         self.made = garment.structure
         self.cloth = {one.name: one.alone().piece for one in result.pieces}
         self.openings = endings(result, self.cloth)
-        sentences = dict.fromkeys(one.seam.partition(".")[0] for one in garment.order)
+        sentences = dict.fromkeys(one.name.partition(".")[0] for one in garment.order if one.kind == "seam")
         self.letters = {name: letter(number) for number, name in enumerate(sentences, 1)}
         self.ends: dict[tuple[str, int], list[Ending]] = defaultdict(list)  # by piece and side, of all its panels
         for atom, found in self.made.endings.items():

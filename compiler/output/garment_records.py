@@ -8,9 +8,9 @@ from typing import Annotated, Literal
 
 @dataclass(frozen=True)
 class NeedRecord:
-    """A seam that must be sewn before another."""
+    """What must be done before a step of sewing."""
 
-    seam: str
+    seam: Annotated[str, "or a closure"]
     why: Annotated[str, "in words"]
 
 
@@ -72,6 +72,16 @@ class OpeningRecord:
 
 
 @dataclass(frozen=True)
+class StepRecord:
+    """A step of sewing."""
+
+    name: str
+    kind: Literal["seam", "closure", "buttons"]
+    needs: tuple[NeedRecord, ...]
+    in_round: Annotated[bool | None, "of a closure: set in where the cloth is a tube by then; null: not known, or no closure"]
+
+
+@dataclass(frozen=True)
 class SewnLength:
     """How much is sewn in one way."""
 
@@ -88,5 +98,6 @@ class AssemblyRecord:
     surfaces: Annotated[int, "sheets of outer cloth, holes left aside"]
     characteristic: Annotated[int, "of the outer cloth: corners less edges plus panels"]
     handles: Annotated[float | None, "0 for most garments; null where the openings do not close"]
+    order: Annotated[tuple[StepRecord, ...], "seams, closures and buttons, in the order of sewing"]
     lengths: tuple[SewnLength, ...]
     messages: Annotated[tuple[str, ...], "printed: what is wrong on this body"]

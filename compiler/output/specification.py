@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from textwrap import wrap
 from typing import Literal
 
 from .columns import table
+from .garment_records import StepRecord
 from .records import (
     BodyRecord,
     CareRow,
@@ -82,7 +83,7 @@ def body_lines(body: BodyRecord, say: Say) -> list[str]:
     cuts = [(one.cloth, "; ".join(_cut(piece) for piece in one.pieces)) for one in body.cut_list]
     trims = [(one.name, _amount(one, said), "; ".join(_trim(one, said))) for one in body.trims]
     closures = [(one.name, "; ".join(_closure(one, said))) for one in body.closures]
-    sewn = [(f"{k}", one.name, *_sewn(one)) for k, one in enumerate(body.seams, 1)]
+    sewn = list(_steps(body))
     moved = [f"  {one.name} stands before {one.moved_before}: {one.moved_why}" for one in body.seams if one.moved_before]
     told = any(one.sewn or one.after or one.note for one in body.seams)
     return [
@@ -94,6 +95,24 @@ def body_lines(body: BodyRecord, say: Say) -> list[str]:
         *_headed(f"closures{_inches(unit)}", closures),
         *([*_headed("order of sewing", sewn, (1, 2, 3)), *moved] if told else []),
     ]
+
+
+def _steps(body: BodyRecord) -> Iterator[tuple[str, ...]]:
+    """The seams by number, and between them, without one, closures and buttons where they come; of a draft the seams alone."""
+    seams = {one.name: (f"{k}", one.name, *_sewn(one)) for k, one in enumerate(body.seams, 1)}
+    for step in body.assembly.order:
+        before = (one.name for one in body.assembly.order if any(need.seam == step.name for need in one.needs))
+        yield seams.pop(step.name, ("", step.name, "", _fastened(step, ", ".join(before))))
+    yield from seams.values()
+
+
+def _fastened(step: StepRecord, before: str) -> str:
+    """When a closure or buttons go in."""
+    if step.kind == "buttons":
+        return "when all of it is sewn in"
+    how = {True: ["in the round"], False: ["flat"], None: []}[step.in_round]
+    after = [f"after {', '.join(one.seam for one in step.needs)}"] if step.needs else []
+    return f"closure: {', '.join([*how, *after, *([f'before {before}'] if before else [])])}"
 
 
 def _number(row: ShownRow, say: Say, unit: Unit) -> str:

@@ -6,7 +6,7 @@ Nothing is moved for this: a place on a run is an arc length from its start.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -39,6 +39,15 @@ class SeamEdge:
     def sides(self) -> list[Side]:
         """The sides of the ring it goes along, in the order of that."""
         return [self.piece.ring[i % len(self.piece.ring)] for i in edge_run(self.piece, self.edge)]
+
+
+def climbs(run: Iterable[tuple[Side, bool]]) -> bool:
+    """Whether a run of sides, each travelled as it is drawn or against it, ends nearer to the wearer's head than it begins.
+    Raises Disagreement."""
+    risen = np.zeros(1)
+    for side, forward in run:
+        risen = risen + (side.drawn.end - side.drawn.start)[:, 1] * (1.0 if forward else -1.0)
+    return decide(risen > 0.0)
 
 
 @dataclass(frozen=True)

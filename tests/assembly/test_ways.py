@@ -9,7 +9,7 @@ from functools import cache
 import pytest
 from godet.assembly.laying import MOST
 from godet.assembly.proof import Structure, prove
-from godet.assembly.sewn import Sewn
+from godet.assembly.sewn import SewnOnce
 from godet.assembly.surface import Outline, Surface, surface
 from godet.assembly.ways import Way, meetings
 from godet.assembly.whole import Whole, whole
@@ -37,7 +37,7 @@ def laid_out(made: Structure, monkeypatch: pytest.MonkeyPatch) -> tuple[Whole, i
     """A garment laid out, and how often it took to lay it."""
     layings: list[Surface] = []
 
-    def counted(outline: Outline, sewn: Sequence[Sewn], ways: Mapping[str, Way]) -> Surface:
+    def counted(outline: Outline, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Surface:
         layings.append(surface(outline, sewn, ways))
         return layings[-1]
 
@@ -67,6 +67,20 @@ def test_of_a_sketch_seams_that_may_lie_in_several_ways_are_not_tried_in_turn(mo
     assert assembly is not None
     one, layings = laid_out(assembly.whole.structure, monkeypatch)
     assert (one.sure, one.faults, layings) == (False, (), 1)
+
+
+@pytest.mark.parametrize("style", ["gored_skirt", "puff_sleeve", "yoke_shirt"])
+def test_a_seam_laid_the_wrong_way_is_told_by_what_it_does_to_the_cloth(style: str) -> None:
+    """That the surface does not come out (`no_sheet`) is told of nothing else: a sheet of panels glued in pairs that shows one
+    face has whole handles, and one that does not show one face is a twist."""
+    made = structure(style)
+    kinds = set()
+    for name, ways in made.ways.items():
+        one = whole(replace(made, ways={**made.ways, name: [*map(flipped, ways)]}))
+        kinds |= {fault.kind for fault in one.faults}
+        assert one.faults or not one.sure or not any(one.laid.amiss), name
+    assert "twist" in kinds
+    assert "no_sheet" not in kinds
 
 
 def test_a_seam_of_one_half_meets_edges_of_that_half() -> None:

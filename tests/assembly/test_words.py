@@ -87,7 +87,7 @@ def test_a_style_that_does_not_say_how_it_is_sewn_is_a_draft() -> None:
 def test_a_facings_own_seams_stand_before_the_facing() -> None:
     made = prepared(PATTERNS / "princess_dress_bodice.style").assembly
     assert made is not None
-    order = {one.seam: one for one in made.whole.order}
+    order = {one.name: one for one in made.whole.order}
     assert [*order].index("neck_facings") < [*order].index("front_neck_edge")
     assert (order["neck_facings"].moved_before, order["neck_facings"].why) == ("front_neck_edge", "faced_over")
 

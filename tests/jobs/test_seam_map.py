@@ -12,8 +12,9 @@ import pytest
 import shapely
 from godet.assembly.panels import Atom
 from godet.assembly.ways import meetings
+from godet.drawing.mapped import SAID, SEAMS, MapEdge, MapPiece, MapSeam, SeamMap
 from godet.drawing.marks import STYLES, Circle, Label, Line, Reals, Sheet
-from godet.drawing.seam_map import SAID, SEAMS, MapEdge, MapPiece, MapSeam, SeamMap, beneath, map_sheets
+from godet.drawing.seam_map import beneath, map_sheets
 from godet.geometry.length import length
 from godet.jobs.build import Wanted, as_pdf, plate
 from godet.jobs.outcome import outcomes

@@ -1,0 +1,106 @@
+"""Closures and buttons as steps of sewing: after which seams they are set in, before which, and whether in the round."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from .closures import Closing
+from .endings import Endings, How
+from .groups import Groups
+from .panels import Atom
+from .said import GarmentSaid
+from .surface import Corner, Glued, Outline, Surface, end_of, panels_of
+
+Fastening = Literal["closure", "buttons"]
+
+WhyFastened = Literal["set_into", "closes_over", "covers", "finished"]
+"""A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end;
+buttons after all that their piece is sewn in."""
+
+
+At = Mapping[Corner, Sequence[Atom]]
+"""By each corner the sides that end in it, on all panels that meet there."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """A closure or the buttons of a piece: the seams it comes after, and those it comes before, each with the reason."""
+
+    name: str
+    kind: Fastening
+    after: Mapping[str, WhyFastened] = field(default_factory=dict)
+    before: Mapping[str, WhyFastened] = field(default_factory=dict)
+
+
+def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, closings: Sequence[Closing]) -> Iterator[Step]:
+    """The closures in the order of their sentences, then the buttons piece by piece."""
+    there = _by_corner(outline, made) if closings else {}
+    for closure in said.closures:
+        own, over, covers = (dict[str, None]() for _ in range(3))
+        for one in (each for each in closings if each.closure.name == closure.name):
+            own |= dict.fromkeys(([closure.seam] if closure.seam else []) + _names(ends, (atom for atom, _ in one.run), "seam"))
+            over |= dict.fromkeys(_gone_over(outline, ends, made, there, one))
+            covers |= dict.fromkeys(_covering(outline, ends, made, there, one))
+        after: dict[str, WhyFastened] = {**dict.fromkeys(over, "closes_over"), **dict.fromkeys(own, "set_into")}
+        yield Step(closure.name, "closure", after, dict.fromkeys((name for name in covers if name not in after), "covers"))
+    for name, piece in outline.pieces.items():
+        if piece.said.has_buttons:
+            seams = [one.name for one in said.seams if any(owner == name for owner, _ in one.edges)]
+            yield Step(f"buttons of {name}", "buttons", dict.fromkeys(seams, "finished"))
+
+
+def _names(ends: Endings, atoms: Iterable[Atom], *hows: How) -> list[str]:
+    return [end.sentence for atom in atoms for end in ends.get(atom, ()) if end.how in hows]
+
+
+def _gone_over(outline: Outline, ends: Endings, made: Surface, there: At, one: Closing) -> Iterator[str]:
+    """The seams over which the run of a closure goes on from one piece to the next."""
+    for (a, forward), (b, _) in itertools.pairwise(one.run):
+        if a.piece != b.piece:
+            yield from _names(ends, there[made.at(outline, end_of((a, forward), True))], "seam")
+
+
+def _covering(outline: Outline, ends: Endings, made: Surface, there: At, one: Closing) -> Iterator[str]:
+    """The seams on the edges at which a closure comes out at an opening; not those on its own edges, as that of a fly facing,
+    which is sewn on before or after as is the custom."""
+    for k, is_open in zip((0, -1), one.open_at, strict=True):
+        for atom in there[made.at(outline, end_of(one.run[k], bool(k)))] if is_open else ():
+            if not any(end.sentence in (one.closure.name, one.closure.seam) for end in ends.get(atom, ())):
+                yield from _names(ends, [atom], "seam", "facing")
+
+
+def _by_corner(outline: Outline, made: Surface) -> At:
+    found: dict[Corner, list[Atom]] = {}
+    for atom in outline.atoms:
+        for corner in dict.fromkeys(made.at(outline, (atom, end)) for end in (0, 1)):
+            found.setdefault(corner, []).append(atom)
+    return found
+
+
+def in_the_round(glued: Sequence[Glued], step: Step, done: Collection[str]) -> bool | None:
+    """Whether a closure is set in where the cloth is a tube by then: of two panels, that something joins them besides the seam it
+    is set into; of a slit in one, that seams lead from this back to it. None of one that lies on no outer cloth."""
+    own = {step.name, *(name for name, why in step.after.items() if why == "set_into")}
+    across = {
+        ((a.piece, a.panel), (b.piece, b.panel))
+        for one in glued
+        if one.seam.name in own
+        for (a, _), (b, _) in zip(one.left, one.right, strict=False)
+    }
+    if not across:
+        return None
+    sewn = [panels_of(one) for one in glued if one.seam.name in done and one.seam.name not in own]
+    return any(_joined(sewn, *pair) for pair in across)
+
+
+def _joined(sewn: Sequence[Sequence[tuple[str, int]]], one: tuple[str, int], two: tuple[str, int]) -> bool:
+    """Whether seams, each by its panels, join two panels, or lead from one back to itself."""
+    if one != two:
+        groups = Groups([one, two]).join_all(sewn)
+        return groups.first(one) == groups.first(two)
+    groups = Groups([one]).join_all(seam for seam in sewn if one not in seam)
+    beside = [groups.first(panel) for seam in sewn if one in seam for panel in seam if panel != one]
+    return len(set(beside)) < len(beside) or any(seam == [one] for seam in sewn)

@@ -1,0 +1,169 @@
+"""Rules of the assembly, each on a garment of two or three panels made for it."""
+
+from __future__ import annotations
+
+import random
+import re
+
+import pytest
+from godet.jobs.results import AssemblyResult
+from support.hand_made import BAND, SKIRT, TOP, changed, made, opened, told
+from support.renaming import renamed
+
+BANDED = changed(SKIRT, ("    unsewn waistline\n", ""), ("    unsewn waistline\n", "")) + BAND
+ZIP = "closure back_zip in centre_back long 20 cm widening 76 cm to_pass hip_girth\n"
+
+
+def girths(found: AssemblyResult) -> dict[str, tuple[float, float]]:
+    return {one.name: (round(one.girth_mm, 1), round(one.opened_mm, 1)) for one in found.openings}
+
+
+def steps(text: str) -> list[str]:
+    found = made(text).whole
+    assert found is not None
+    return [one.name for one in found.order]
+
+
+def in_round(text: str) -> bool | None:
+    found = made(text).whole
+    assert found is not None
+    return next(one.in_round for one in found.order if one.kind == "closure")
+
+
+@pytest.mark.parametrize("text", [SKIRT, changed(TOP, ("outward 9 cm", "outward 13 cm"))], ids=["skirt", "top"])
+def test_a_small_garment_holds(text: str) -> None:
+    assert told(text) == []
+
+
+# ---- openings --------------------------------------------------------------------------------------
+
+
+def test_the_hip_passes_the_waist_and_not_the_loose_ends_of_its_band() -> None:
+    """Round the ends of an open band it is far enough; the seam of the band is a ring of cloth."""
+    assert girths(made(BANDED))["waistline"] == (760.0, 1160.0)
+    assert told(BANDED.replace(ZIP, "")) == ["W621", "W620"]
+
+
+def test_the_head_passes_the_neck_and_not_the_collar_sewn_round_it() -> None:
+    found = made(TOP)
+    neck = 4.0 * (90.0**2 + 60.0**2) ** 0.5
+    assert girths(found)["neckline"] == pytest.approx((neck, neck), abs=0.1)
+    assert [one.code for one in found.wrong] == ["W620"]
+
+
+def test_what_hangs_on_a_band_is_no_band_of_its_own_hem() -> None:
+    assert girths(made(BANDED))["hem"] == (1080.0, 1080.0)
+
+
+# ---- closures --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("girth", "codes"), [("76 cm", []), ("75.5 cm", []), ("84 cm", ["W629"]), ("108 cm", ["W629"])])
+def test_the_girth_a_closure_states_is_that_of_what_it_opens(girth: str, codes: list[str]) -> None:
+    """The last is the girth of the hem, which a zip from the waist does not open."""
+    assert told(changed(SKIRT, ("widening 76 cm", f"widening {girth}"))) == codes
+
+
+@pytest.mark.parametrize("stated", [" widening 76 cm to_pass hip_girth", ""])
+def test_a_closure_that_begins_below_a_band_sewn_over_it_is_told(stated: str) -> None:
+    closed = changed(BANDED, (" widening 76 cm to_pass hip_girth", stated))
+    ring = closed + "seam band_ends joins band.end to band.other_end sewn plain_seam\n"
+    assert told(ring) == ["E614"]
+
+
+def test_nothing_bought_for_a_closure_is_told() -> None:
+    assert told(changed(SKIRT, ("trim zip amount 20 cm\n", ""))) == ["W628"]
+
+
+@pytest.mark.parametrize(("at", "codes"), [(20, []), (18.5, ["W631"]), (21, ["W631"]), (12, [])])
+def test_a_notch_that_is_to_mark_the_end_of_a_zip_and_does_not(at: float, codes: list[str]) -> None:
+    """One far from it, as of the hip line, is another notch."""
+    notch = f"    notch centre at {at} cm from waistline called zip_end\n"
+    assert told(changed(SKIRT, ("    cut 2 as pair\n", f"    cut 2 as pair\n{notch}"))) == codes
+
+
+# ---- what is sewn by which way -----------------------------------------------------------------------
+
+
+def test_a_hem_turned_up_that_nothing_sews_is_told() -> None:
+    assert told(changed(SKIRT, ("on front.hem + back.hem", "on front.hem"))) == ["W626"]
+    bare = opened(changed(SKIRT, (" on front.hem + back.hem", ""))).assembly
+    assert bare is not None
+    (message,) = bare.diagnostics
+    assert (message.code, message.fix) == ("W626", "add `on front.hem + back.hem` to `sewing hemmed`")
+
+
+def test_a_way_of_sewing_by_which_nothing_is_sewn_is_told() -> None:
+    assert told(SKIRT + "sewing bound stitch 301\n") == ["W627"]
+
+
+FACED = """piece front_facing = facing front_half along armhole depth 4 cm {
+    cut 2 as pair
+}
+piece back_facing = facing back_half along armhole depth 4 cm {
+    cut 2 as pair
+}
+seam front_faced joins front_facing.armhole to front.armhole sewn plain_seam
+seam back_faced joins back_facing.armhole to back.armhole sewn plain_seam
+seam facing_shoulders joins front_facing.shoulder to back_facing.shoulder sewn plain_seam
+seam facing_sides joins front_facing.side to back_facing.side sewn plain_seam
+sewing neatened stitch 504 on front_facing.inner_edge + back_facing.inner_edge
+"""
+
+
+@pytest.mark.parametrize(
+    ("edits", "codes"),
+    [([], []), ([("to front.armhole", "to XX.armhole"), ("to back.armhole", "to front.armhole"), ("XX", "back")], ["E630"])],
+    ids=["as drawn", "exchanged"],
+)
+def test_a_facing_of_the_front_on_a_back_is_told(edits: list[tuple[str, str]], codes: list[str]) -> None:
+    """Also where both are as long, so that no seam fails."""
+    top = changed(TOP, ("outward 9 cm", "outward 13 cm"), (" + front.armhole + back.armhole", ""))
+    for half, worn in (("front", "left"), ("back", "right")):
+        top = changed(top, (f"    worn {worn}\n", f"    worn {worn}\n    covers bodice_{half}\n"))
+    assert told(top + changed(FACED, *edits)) == codes
+
+
+# ---- the order of sewing -----------------------------------------------------------------------------
+
+
+def test_a_zip_is_set_in_after_its_seam_and_before_the_band() -> None:
+    order = steps(BANDED)
+    assert order.index("centre_back") < order.index("back_zip") < order.index("waist")
+
+
+def test_a_zip_is_set_in_flat_until_the_sides_are_sewn() -> None:
+    sides = "seam sides joins front.side to back.side sewn plain_seam\n"
+    assert in_round(SKIRT) is False
+    assert in_round(changed(SKIRT, (sides, ""), ("seam centre_back", f"{sides}seam centre_back"))) is True
+
+
+# ---- names and order decide nothing ------------------------------------------------------------------
+
+
+def sentences(text: str) -> list[str]:
+    return re.findall(r"^\S[^\n]*\n(?:(?:[ ]+\S[^\n]*|\})\n)*", text, re.MULTILINE)
+
+
+@pytest.mark.parametrize("text", [BANDED, TOP], ids=["skirt", "top"])
+def test_the_order_of_sentences_decides_nothing_but_the_order_of_sewing(text: str) -> None:
+    head, *rest = sentences(text)
+    assert head + "".join(rest) == text
+    before, codes = girths(made(text)), told(text)
+    for seed in (1, 2):
+        random.Random(seed).shuffle(rest)
+        shuffled = head + "".join(rest)
+        assert (girths(made(shuffled)), told(shuffled)) == (before, codes)
+
+
+@pytest.mark.parametrize("text", [BANDED, TOP], ids=["skirt", "top"])
+def test_names_decide_nothing(text: str) -> None:
+    before, after = made(text), made(renamed(text))
+    assert sorted(girths(after).values()) == sorted(girths(before).values())
+    assert told(renamed(text)) == told(text)
+    assert before.whole is not None
+    assert after.whole is not None
+    here, there = (
+        [(one.kind, one.in_round, sorted(one.needs.values())) for one in each.order] for each in (before.whole, after.whole)
+    )
+    assert here == there
