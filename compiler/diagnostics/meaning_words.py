@@ -297,26 +297,6 @@ def allowed_twice(span: Span, edge: str, first: Span) -> Diagnostic:
     return Diagnostic("E248", f"{what} given two allowances", span, fix=fix, labels=(Label(first, "here first"),))
 
 
-def allows_all(span: Span, width: str, edge: str, named: Span) -> Diagnostic:
-    return Diagnostic(
-        "E655",
-        f"`allow {width}` is of all edges, and `{edge}` has an allowance of its own",
-        span,
-        fix=f"write `allow {width} on other_edges`",
-        labels=(Label(named, "here by name"),),
-    )
-
-
-def others_stand_alone(span: Span) -> Diagnostic:
-    fix = "give the others a sentence of their own, or take the names beside them away"
-    return Diagnostic("E656", "`other_edges` are all that nothing names, and stand alone behind `on` of `allow`", span, fix=fix)
-
-
-def others_are_no_name(span: Span) -> Diagnostic:
-    told = "`other_edges` are all that nothing names: nothing can be called so"
-    return Diagnostic("E660", told, span, fix="call it something else")
-
-
 def stated_twice(span: Span, verb: str, first: Span) -> Diagnostic:
     whats = {"grain": "the grain of the piece", "press": "where this dart is pressed", "cut_corner": "how this corner is cut"}
     what = whats[verb]

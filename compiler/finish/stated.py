@@ -13,7 +13,7 @@ from ..pattern.piece import Allowance, Corner, Piece, Side, Trouble
 
 NONE = Allowance(np.zeros(1))
 
-HEMS: tuple[Corner, ...] = ("folded", "stepped")
+HEMS: tuple[Corner, ...] = ("shaped_to_fold", "stepped")
 """How an allowance ends at its corners that is turned up over its own piece along its sewing line."""
 
 Stated = TypeVar("Stated")

@@ -37,11 +37,11 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     "each": (
         "Definitions written out for each number; what they define is reached as `name.k1`. `each piece` in a style: grain and "
         "allowances that all pieces that are cut start from; of an edge, what a piece says of it by name comes first, then what "
-        "is said of it here by name, then what the piece says of its other edges, then what is said of them here. An edge named "
-        "here wins over `allow 2 cm on other_edges` of a piece.",
+        "is said of it here by name, then what the piece says of its other edges, then what is said of them here. So an edge "
+        "named here wins over a piece's plain `allow 2 cm`.",
         (
             "each k from 1 to 4 up_to 20 {\n    point mark = waist down k * 5 cm\n}\npoint lowest = mark.k4",
-            "each piece {\n    grain up\n    allow 1 cm on other_edges\n    allow 3 cm on hem corners shaped_to_fold\n}",
+            "each piece {\n    grain up\n    allow 1 cm\n    allow 3 cm on hem corners shaped_to_fold\n}",
         ),
     ),
     "check": (

@@ -67,7 +67,7 @@ WRITTEN: tuple[Written, ...] = (
         (
             "length below = length of (front.side between 7 cm from armhole and hem)",
             "curve upper = front.armhole between 1/4 and 3/4 from shoulder",
-            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm on other_edges\n"
+            "piece ready = front {\n    cut 1 on fold\n    allow 1 cm\n"
             "    notch side at 7 cm from hem called vent_top\n"
             "    edge vent = side between vent_top and hem\n    allow 3 cm on vent\n}\n"
             "piece other = back {\n    cut 1 on fold\n    allow 1 cm\n}\n"
@@ -105,7 +105,7 @@ WRITTEN: tuple[Written, ...] = (
         "left with left and right with right, and is then `NAME.left` and `NAME.right`; an edge that is one across the fold is "
         "sewn by its halves, and of a piece cut as a pair the same edge on either. Where one edge is wanted, one is named.",
         (
-            "piece whole = unfold base.front across centre {\n    cut 1\n    allow 1 cm on other_edges\n    allow 2 cm on side\n"
+            "piece whole = unfold base.front across centre {\n    cut 1\n    allow 1 cm\n    allow 2 cm on side\n"
             "    notch side at 7 cm from hem\n}\npiece sides = base.back {\n    cut 2 as pair\n    allow 1 cm\n}\n"
             "seam side_seams joins whole.side to sides.side tolerance 3 cm",
         ),
@@ -146,14 +146,14 @@ WRITTEN: tuple[Written, ...] = (
         "braces",
         "`shape name { … }` draws an outline, edge by edge; braces behind `piece name = …` say how that piece is cut, marked "
         "and named; a piece that says `cut` is drawn in the pattern.",
-        ("piece ready = front {\n    grain up\n    cut 1 on fold\n    allow 1 cm on other_edges\n    allow 3 cm on hem\n}",),
+        ("piece ready = front {\n    grain up\n    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on hem\n}",),
     ),
     Written(
         "patch_pocket",
         "A piece of its own, cut as often as it is worn. `place` draws its outline where it is to lie; the seam names its edges "
         "one after the other, all but the mouth, and the line of the place for each. The mouth is hemmed in a way of sewing.",
         (
-            "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm on other_edges\n"
+            "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm\n"
             "    allow 3 cm on mouth corners shaped_to_fold\n}\npiece ready = front {\n    cut 1 on fold\n    grain up\n"
             "    allow 1 cm\n    place patch by pocket_corner onto dart_middle called laid\n}\n"
             "seam pocket_on joins patch.outer + patch.outer_base + patch.inner_base + patch.inner\n"
@@ -169,7 +169,7 @@ WRITTEN: tuple[Written, ...] = (
         "under the facing. It tells when it is sewn, not to what: the seam itself names the edge. Here a flat collar, its upper "
         "and its under piece sewn round their outer edge, held together at the neck, laid on, and faced.",
         (
-            "use flat_collar from collars/flat\neach piece {\n    grain up\n    allow 1 cm on other_edges\n"
+            "use flat_collar from collars/flat\neach piece {\n    grain up\n    allow 1 cm\n"
             "    allow 0 cm on inner_edge\n}\nshape traced = flat_collar front back back deep 6 cm\n"
             "piece collar = traced {\n    cut 2 as pair\n}\npiece under_collar = traced {\n    lies inside\n"
             "    cut 2 as pair\n}\npiece ready = front {\n    cut 1 on fold\n}\npiece ready_back = back {\n"

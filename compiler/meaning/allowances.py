@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
-from ..syntax.rendered import rendered
 from ..verbs.kinds import PieceKind
 from .checker import Checker, Scope
 from .in_braces import as_written
@@ -19,64 +17,16 @@ ONE_EACH = ("grain", "press", "cut_corner")
 """Statements of which a later one would take the place of an earlier one of the same grain, dart or corner."""
 
 
-OTHERS = "other_edges"
-"""What an allowance is `on` that is of all edges no other sentence names."""
-
-
 def named_on(statement: t.Statement) -> list[t.Name]:
-    """The edges a statement is `on`, as written; none where it is of the others."""
-    on = None if is_plain(statement) else _on(statement)
+    """The edges a statement is `on`, as written."""
+    on = next((clause.value for clause in statement.clauses if clause.word.text == "on"), None)
     items = on.items if isinstance(on, t.Listed) else () if on is None else (on,)
     return [item for item in items if isinstance(item, t.Name)]
 
 
 def is_plain(statement: t.Statement) -> bool:
     """Whether a statement is of no edge by name: it holds where nothing else does. A part of an edge is one of that part."""
-    return _on(statement) is None or _is_of_others(statement)
-
-
-def plainly(statement: t.Statement) -> t.Statement:
-    """A statement of the other edges without these words: from here on it is one of no edge by name. Among edges by name, which
-    is told, they are left out."""
-    if _is_of_others(statement):
-        return replace(statement, clauses=tuple(clause for clause in statement.clauses if clause.word.text != "on"))
-    if statement.verb.text != "allow" or all(name.text != OTHERS for name in named_on(statement)):
-        return statement
-    return replace(statement, clauses=tuple(_without_others(clause) for clause in statement.clauses))
-
-
-def _without_others(clause: t.Clause) -> t.Clause:
-    if clause.word.text != "on" or not isinstance(clause.value, t.Listed):
-        return clause
-    left = tuple(item for item in clause.value.items if not (isinstance(item, t.Name) and item.text == OTHERS))
-    return replace(clause, value=replace(clause.value, items=left))
-
-
-def leaves_the_named(
-    checker: Checker, scope: Scope, own: Sequence[t.Statement], shared: Sequence[t.Statement] = ()
-) -> bool:
-    """Whether an allowance beside one of an edge by name says that it is of the others; told where it does not. `shared` are
-    those of all pieces that hold here too. In a style built from another each sentence is held only to those of its own text."""
-    allowed = [one for one in (*own, *shared) if one.verb.text == "allow"]
-    sound = True
-    for name in (name for one in own for name in named_on(one) if name.text == OTHERS):
-        checker.report(scope, words.others_stand_alone(name.span))
-        sound = False
-    for one in (one for one in own if one.verb.text == "allow" and _on(one) is None):
-        first = next((name for other in allowed if other.span.file == one.span.file for name in named_on(other)), None)
-        if first is not None and one.subject is not None:
-            checker.report(scope, words.allows_all(one.span, rendered(one.subject), first.text, first.span))
-            sound = False
-    return sound
-
-
-def _on(statement: t.Statement) -> t.Expr | None:
-    return next((clause.value for clause in statement.clauses if clause.word.text == "on"), None)
-
-
-def _is_of_others(statement: t.Statement) -> bool:
-    on = _on(statement)
-    return statement.verb.text == "allow" and isinstance(on, t.Name) and on.text == OTHERS
+    return not any(clause.word.text == "on" for clause in statement.clauses)
 
 
 def stated_once(checker: Checker, scope: Scope, statements: Sequence[t.Statement]) -> bool:

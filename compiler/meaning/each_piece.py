@@ -13,7 +13,7 @@ from ..diagnostics import chain_words as words
 from ..pattern.piece import Piece
 from ..syntax import tree as t
 from ..verbs import kinds as k
-from .allowances import WIDTHS, is_plain, leaves_the_named, named_on, plainly
+from .allowances import WIDTHS, is_plain, named_on
 from .both_sides import SIDES, is_both, on_side
 from .checker import Checker, Scope
 from .fits import all_known
@@ -32,7 +32,6 @@ def declare_each_piece(checker: Checker, scope: Scope, sentences: Sequence[t.Sen
         for inner in one.block:
             if not isinstance(inner, t.Broken) and (not isinstance(inner, t.Statement) or inner.verb.text not in SHARED):
                 checker.report(scope, words.not_of_each_piece(inner.span, head_of(inner), SHARED))
-        leaves_the_named(checker, scope, [inner for inner in one.block if isinstance(inner, t.Statement)])
         checker.each_piece = one
 
 
@@ -82,7 +81,7 @@ def _taken(checker: Checker, one: t.Statement, said: Said, sketch: Piece, fold: 
     edges = [edge for edge in sketch.edge_names() if edge != fold]
     verb, on = one.verb.text, named_on(one)
     if not on:
-        return None if (verb, "") in said else plainly(one)
+        return None if (verb, "") in said else one
     has = {name.text: [one for one in _as_called(name, sketch) if one.text in edges] for name in on}
     checker.met.update(name for name, called in has.items() if called)
     left = tuple(name for called in has.values() for name in called if (verb, name.text) not in said)

@@ -14,7 +14,7 @@ from ..verbs.outlines import OutlineEdge, outline_of
 from ..verbs.pieces import redrawn as redraw_names
 from ..verbs.registry import verbs
 from . import payloads as p
-from .allowances import leaves_the_named, plainly, stated_once
+from .allowances import stated_once
 from .both_sides import stated_of_both
 from .checker import BROKEN, Checker, Scope
 from .drafted import drafted_on, opened
@@ -243,17 +243,15 @@ def _stated(checker: Checker, inner: Scope, stated: Sequence[Stated], piece: Typ
     if isinstance(piece.kind, k.PieceKind):
         written = [one for one in stated_of_both(statements, piece.kind.sketch) if isinstance(one, t.Statement)]
     sound = stated_once(checker, inner, written) and sound
-    every: list[Stated] = in_turn((*map(plainly, statements), *parts))
+    every: list[Stated] = in_turn((*statements, *parts))
     named = [one for one in every if rank(one) < NAMED]
     made = _taken(checker, inner, named, piece)
     rest = every[len(named) :]
-    more: Sequence[t.Statement] = ()
     if cut is not None and isinstance(made[0].kind, k.PieceKind):
         more = shared(checker, written, made[0])
         expanded = stated_of_both(more, made[0].kind.sketch)
         sound = stated_once(checker, inner, [one for one in expanded if isinstance(one, t.Statement)]) and sound
         rest = in_turn((*rest, *more))
-    sound = leaves_the_named(checker, inner, statements, more) and sound
     piece, held = _taken(checker, inner, rest, made[0])
     return piece if sound and made[1] and held else BROKEN
 

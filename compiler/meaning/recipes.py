@@ -13,7 +13,6 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import misnamed
 from . import payloads as p
-from .allowances import OTHERS
 from .checker import BROKEN, Checker, Scope
 from .handed_on import SUBJECTS, given_all, gives_all, subject_of
 from .style import BlockKind, Typed, reversed_bounds
@@ -40,8 +39,6 @@ def declare(checker: Checker, scope: Scope, sentences: Sequence[t.Sentence]) -> 
         name = definition.name
         earlier = scope.sentences.get(name.text)
         taken = scope.known.get(name.text)
-        if name.text == OTHERS:
-            checker.report(scope, words.others_are_no_name(name.span))
         if canonical(name.text) is not None:
             checker.report(scope, words.measurement_redefined(name.span, name.text))
             scope.lossy = True  # what it should be called may be asked for

@@ -199,7 +199,7 @@ class Sign:
 
 
 Lies = Literal["straight", "cross", "bias"]
-Corner = Literal["mitred", "squared", "folded", "stepped", "matched", "bagged"]
+Corner = Literal["mitred", "squared", "shaped_to_fold", "stepped", "matched", "bagged"]
 Pressed = Literal["inner", "outer"]
 
 

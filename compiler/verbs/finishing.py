@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 
@@ -55,35 +55,29 @@ REST = "seams"
 @verb(
     "allow",
     family="finish",
-    doc="Seam and hem allowances. `allow 1 cm` is of all edges alike; where one of them has its own, the sentence says what is "
-    "left to it: `allow 1 cm on other_edges`, those that nothing names. An edge that is named wins over the others, wherever it "
-    "is named. Of several for one edge holds, in this order: what the piece says of it by name; what `each piece` says of it by "
-    "name; what the piece says of the others, or of all; what `each piece` does. In the same braces an edge has one.",
+    doc="Seam and hem allowances: of the edges named, or of every edge that no other such sentence names. An edge that is "
+    "named wins over the others, wherever it is named. Of several for one edge holds, in this order: what the piece says of it "
+    "by name; what `each piece` says of it by name; what the piece says of its other edges; what `each piece` does. In the "
+    "same braces an edge has one.",
     gives=_allowed,
     statement=True,
     subject=word("width", "length", "how wide it is"),
     words=(
-        word("on", "several own edge", "the edges it is of, or `other_edges`; all of them without it", optional=True),
+        word("on", "several own edge", "the edges it is of; without it, those that no other such sentence names", optional=True),
         word("corners", CORNERS, CORNERS_TOLD, default="mitred"),
     ),
-    example="allow 1 cm on other_edges\nallow 3 cm on hem corners shaped_to_fold",
+    example="allow 1 cm\nallow 3 cm on hem corners shaped_to_fold",
 )
-def allow(piece: Piece, subject: Reals, corners: str, on: Sequence[str] = (REST,)) -> Piece:
+def allow(piece: Piece, subject: Reals, corners: Corner, on: Sequence[str] = (REST,)) -> Piece:
     negative = subject < 0
     if negative.any():
         named = " and ".join(f"`{name}`" for name in on if name != REST) or "the edges"
         wrong = f"the allowance of {named} is less than nothing"
         raise Trouble(wrong, "allow 0 cm or more", negative, {"width": subject})
-    corner = _corner(corners)
-    stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, corner))}
+    stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, corners))}
     made = _finished(piece, allowances=MappingProxyType(stated))
-    hems = [name for name in on if corner in ("folded", "stepped") and name != REST]
+    hems = [name for name in on if corners in ("shaped_to_fold", "stepped") and name != REST]
     return made.with_note(*(told for name in hems for told in _turned_up(piece, name, subject)))
-
-
-def _corner(said: str) -> Corner:
-    """The way an allowance ends at a corner, as a sentence says it."""
-    return "folded" if said == "shaped_to_fold" else cast(Corner, said)
 
 
 def _finished(piece: Piece, **changes: Any) -> Piece:
@@ -125,8 +119,8 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
     words=(word("as", CORNERS, "as `corners` of `allow` says"),),
     example="cut_corner hem at side as stepped",
 )
-def cut_corner(piece: Piece, subject: str, by: str, as_: str) -> Piece:
-    return _finished(piece, corners=MappingProxyType({**piece.finish.corners, (subject, by): _corner(as_)}))
+def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:
+    return _finished(piece, corners=MappingProxyType({**piece.finish.corners, (subject, by): as_}))
 
 
 @verb(
@@ -148,7 +142,7 @@ def turn_under(piece: Piece, subject: Reals, on: Sequence[str]) -> Piece:
             figures = {"turned under": subject, "allowance": stated.width}
             fix = "allow more, or turn under half of the allowance at most"
             raise Trouble(f"`{name}` has no allowance to turn so much under", fix, off, figures)
-        corner: Corner = "folded" if stated.corner == "mitred" else stated.corner
+        corner: Corner = "shaped_to_fold" if stated.corner == "mitred" else stated.corner
         made[name] = Allowance(stated.width, corner, subject)
     return _finished(piece, allowances=MappingProxyType(made))
 

@@ -279,7 +279,7 @@ def test_an_allowance_wider_than_the_neckline_stays_on_its_side_of_the_fold(neck
 
 
 @settings(max_examples=60)
-@given(st.floats(-60, 60), st.floats(0, 40), st.floats(0, 40), st.sampled_from(["mitred", "folded", "stepped"]))
+@given(st.floats(-60, 60), st.floats(0, 40), st.floats(0, 40), st.sampled_from(["mitred", "shaped_to_fold", "stepped"]))
 def test_no_corner_of_a_cut_line_is_a_spike(bend: float, upper: float, lower: float, corner: Corner) -> None:
     """Two edges nearly in line with unlike allowances, and a hem at their end: no point of the cut line lies further from the
     sewing line than three of the widest allowance, or four of both where a hem is folded back."""

@@ -143,7 +143,7 @@ def test_in_a_hem_the_legs_of_a_dart_are_mirrored_in_its_fold() -> None:
     """The dart is 30 wide and 120 long: turned up, the hem lies on it. Its middle, pressed toward the centre, is cut as the hem
     beside it lies there, folded over the leg."""
     piece = front()
-    stated = {"waistline": Allowance(np.array([20.0]), "folded")}
+    stated = {"waistline": Allowance(np.array([20.0]), "shaped_to_fold")}
     cloth = finished(replace(piece, finish=replace(piece.finish, allowances=stated)))
     (dart,) = piece.darts
     (left, _), (right, _) = dart_snips(cloth, dart)

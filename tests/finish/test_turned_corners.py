@@ -50,7 +50,7 @@ def test_a_stepped_hem_ends_on_the_sewing_line_and_the_side_at_the_fold() -> Non
 
 def test_a_hem_folded_twice_is_mirrored_at_both_folds() -> None:
     """A side that leans out 1 in 5: the allowance widens by 4 down to the second fold at 20 and narrows by 2 beyond it."""
-    stated = {"seams": wide(10.0), "hem": Allowance(np.array([30.0]), "folded", np.array([10.0]))}
+    stated = {"seams": wide(10.0), "hem": Allowance(np.array([30.0]), "shaped_to_fold", np.array([10.0]))}
     cloth = finished(polygon(FLARED, NAMES, stated))
     assert joint(cloth, 0) == pytest.approx(rows((202 + OUT, -30), (204 + OUT, -20), (200 + OUT, 0)))
 
@@ -58,7 +58,7 @@ def test_a_hem_folded_twice_is_mirrored_at_both_folds() -> None:
 def test_a_hem_beside_a_curve_ends_as_smoothly_as_the_curve() -> None:
     """Beside a quarter of a circle of radius 60 the cut line at 10 is one of 50, and so is its mirror; no chord bends by more
     than a degree from the last, which no eye sees."""
-    plain = polygon(HOOKED, ("hem", "under", "side", "top", "centre"), {"seams": wide(10.0), "hem": wide(20.0, "folded")})
+    plain = polygon(HOOKED, ("hem", "under", "side", "top", "centre"), {"seams": wide(10.0), "hem": wide(20.0, "shaped_to_fold")})
     arc = quarter(np.array([[200.0, 0.0]]), np.array([[260.0, 60.0]]), np.array([[0.0, 1.0]]))
     cloth = finished(replace(plain, ring=(plain.ring[0], replace(plain.ring[1], path=arc), *plain.ring[2:])))
     points = joint(cloth, 0)
@@ -75,7 +75,7 @@ def test_a_bagged_corner_is_cut_across_at_half_the_narrower_allowance() -> None:
 
 
 def test_one_corner_of_an_edge_may_differ() -> None:
-    piece = polygon(RECTANGLE, NAMES, {"seams": wide(10.0), "hem": wide(30.0, "folded")})
+    piece = polygon(RECTANGLE, NAMES, {"seams": wide(10.0), "hem": wide(30.0, "shaped_to_fold")})
     cloth = finished(replace(piece, finish=replace(piece.finish, corners={("hem", "side"): "stepped"})))
     assert joint(cloth, 0) == pytest.approx(rows((200, -30), (200, 0), (210, 0)))
     assert joint(cloth, 3) == pytest.approx(rows((-10, 0), (-10, -30)))
@@ -90,7 +90,7 @@ def test_inside_one_hem_and_on_a_fold_the_line_stays_whole(corner: Corner) -> No
     assert half.cut[0, :, 0].min() == pytest.approx(0.0, abs=1e-9)
 
 
-@pytest.mark.parametrize("corner", ["folded", "stepped", "matched", "bagged"])
+@pytest.mark.parametrize("corner", ["shaped_to_fold", "stepped", "matched", "bagged"])
 def test_every_corner_leaves_one_simple_ring(corner: Corner) -> None:
     for piece in (front(), top()):
         stated = {name: replace(a, corner=corner) for name, a in piece.finish.allowances.items() if name != "seams"}
@@ -143,7 +143,7 @@ def test_allowance_corners_of_two_edges_that_are_sewn_together_match(
 @given(st.floats(8, 15), st.floats(15, 50), st.floats(-40, 40))
 def test_folded_hems_of_two_sides_sewn_together_match(seam: float, hem: float, lean: float) -> None:
     """Hems squared at a side that leans: laid by the side seam, right sides together, the hems' corners lie on each other."""
-    stated = {"seams": wide(seam), "hem": wide(hem, "folded")}
+    stated = {"seams": wide(seam), "hem": wide(hem, "shaped_to_fold")}
     lower = np.array([[0.0, 0.0], [200.0, 0.0], [200.0, 300.0], [lean, 300.0]])
     cloths = [
         finished(polygon(tuple(map(tuple, lower)), NAMES, stated)),
@@ -165,7 +165,7 @@ def test_matched_alone_is_the_mirror_of_the_edge_beside_it() -> None:
 
 
 def test_a_curved_hem_tells_what_is_eased_when_it_is_turned_up() -> None:
-    made = allow(top(), np.array([30.0]), "folded", on=("hem", "sleeve_hem"))
+    made = allow(top(), np.array([30.0]), "shaped_to_fold", on=("hem", "sleeve_hem"))
     (told,) = made.told
     assert told.edge == "hem"
     assert float(told.lengths["raw edge"][0]) > float(told.lengths["lies on"][0]) + 1.0
@@ -174,7 +174,7 @@ def test_a_curved_hem_tells_what_is_eased_when_it_is_turned_up() -> None:
 def test_what_is_turned_under_must_find_room() -> None:
     piece = polygon(RECTANGLE, NAMES, {"seams": wide(10.0), "hem": wide(30.0)})
     made = turn_under(piece, np.array([15.0]), on=("hem",)).finish.allowances["hem"]
-    assert (made.corner, float(made.width[0])) == ("folded", 30.0)
+    assert (made.corner, float(made.width[0])) == ("shaped_to_fold", 30.0)
     with pytest.raises(Exception, match="no allowance to turn so much under"):
         turn_under(piece, np.array([16.0]), on=("hem",))
 
@@ -190,7 +190,7 @@ def test_what_is_stated_for_a_half_holds_for_both_sides_of_the_whole() -> None:
 
 def test_many_bodies_at_once_are_as_each_alone() -> None:
     grow = np.linspace(0.8, 1.3, 4)
-    stated = {"seams": wide(10.0), "waistline": Allowance(np.array([30.0]), "folded", np.array([8.0]))}
+    stated = {"seams": wide(10.0), "waistline": Allowance(np.array([30.0]), "shaped_to_fold", np.array([8.0]))}
     stated |= {"shoulder": wide(10.0, "matched"), "armhole": wide(10.0, "bagged"), "side": wide(12.0, "stepped")}
     together = finished(front(grow, stated))
     for lane, factor in enumerate(grow):

@@ -84,7 +84,7 @@ piece panel {
     line centre from top to starting_point
     cut 1
     grain up
-    allow 0 cm on other_edges
+    allow 0 cm
     allow DEEP on hem corners shaped_to_fold
 }
 """
@@ -102,7 +102,7 @@ def test_a_piece_wider_than_its_cloth_is_told(width: int, fits: bool) -> None:
     """A quarter of a bust of 92 and 8 is 25 cm: both halves, and 5 cm of allowance at each side, take 60 cm."""
     made = written(
         f"{SHAPE}cloth shell width {width} cm\n"
-        "piece front = base.front {\n    cut 1 on fold\n    grain up\n    allow 1 cm on other_edges\n    allow 5 cm on side\n}\n"
+        "piece front = base.front {\n    cut 1 on fold\n    grain up\n    allow 1 cm\n    allow 5 cm on side\n}\n"
     )
     found = [one.message for one in doubts(made, "W306")]
     assert found == ([] if fits else ["`front` takes 60.0 cm of the width of `shell`, which is 59.0 cm wide"])

@@ -31,7 +31,7 @@ shape band_half {{
     notch lower at 5 cm from side called gather_end
 }}
 each piece {{
-    allow 1 cm on other_edges
+    allow 1 cm
     allow 3 cm on gathering
 }}
 piece front = skirt_half {{

@@ -56,7 +56,7 @@ def test_a_sleeve_head_is_an_s_and_does_not_turn_back() -> None:
 
 def sewn(left: str, right: str, how: str = "joins one.side to two.side", extra: str = "") -> str:
     """Two boxes with so much allowance at their sides, which are sewn to each other."""
-    one, two = (f"    cut 1\n    grain up\n    allow 1 cm on other_edges\n    allow {wide} on side\n" for wide in (left, right))
+    one, two = (f"    cut 1\n    grain up\n    allow 1 cm\n    allow {wide} on side\n" for wide in (left, right))
     return f"language 1\n{box('one', '30 cm', one, 'piece')}{box('two', '20 cm', two, 'piece')}{extra}seam sides {how}\n"
 
 
@@ -133,7 +133,7 @@ def test_a_facing_that_stops_short_of_the_edge_it_faces_is_told() -> None:
 
 def panels(front: str, back: str) -> str:
     """Front and back of a skirt, with so much in their braces, sewn at the side."""
-    cut = "    cut 1\n    allow 1 cm on other_edges\n"
+    cut = "    cut 1\n    allow 1 cm\n"
     one = box("front", "30 cm", f"{cut}    covers skirt_front\n{front}", "piece")
     two = box("back", "30 cm", f"{cut}    covers skirt_back\n{back}", "piece")
     return f"language 1\n{one}{two}seam sides joins front.side to back.side\n"

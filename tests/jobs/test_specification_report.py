@@ -108,7 +108,7 @@ def test_what_is_cut_with_its_allowance_is_told_of_each_edge() -> None:
         "shape flat = leave base.front.side_dart as ease\n"
         "shape loose = leave flat.waist_dart as ease\nlines cuts = slash_lines loose.hem running_to loose.neckline count 1\n"
         "piece front = slash loose along cuts open_each_by 2 cm keeping side {\n"
-        "    cut 1 on fold\n    allow 1 cm on other_edges\n    allow 3 cm on hem\n"
+        "    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on hem\n"
         '    turn_under 1 cm on hem\n    remark "toile first"\n}\n'
         "piece other = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
     )
@@ -254,7 +254,7 @@ def test_what_goes_with_the_style_is_told_of_the_first_body_and_where_it_changes
 def test_an_edge_whose_parts_have_several_allowances_tells_none() -> None:
     text = HEAD + (
         "piece front = base.front {\n    edge low = hem between 5 cm from centre and centre\n"
-        "    cut 1 on fold\n    allow 1 cm on other_edges\n    allow 3 cm on low\n}\n"
+        "    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on low\n}\n"
     )
     (front,) = report(written(text)).bodies[0].pieces
     assert (row(front.edges, "low").allowance_mm, row(front.edges, "hem").allowance_mm) == (30.0, None)

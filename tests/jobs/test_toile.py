@@ -29,7 +29,7 @@ piece {name} {{
     line middle from d to a
     grain up
     {cut}
-    allow 1 cm on other_edges
+    allow 1 cm
     allow 3 cm on hem corners shaped_to_fold
     allow 0.6 cm on top
 }}

@@ -76,7 +76,7 @@ SENTENCES = {
         ("`worn left` or `worn right`", "a band, which has no wearer's side", "`fold upper`"),
     ),
     "a bare name after unfold, of both": Said(
-        "piece whole = unfold base.front across centre {\n    cut 1\n    grain up\n    allow 1 cm on other_edges\n    allow 2 cm on side\n"
+        "piece whole = unfold base.front across centre {\n    cut 1\n    grain up\n    allow 1 cm\n    allow 2 cm on side\n"
         "    notch side at 7 cm from hem\n}\n"
     ),
     "a bare name after unfold, where one is wanted": Said(

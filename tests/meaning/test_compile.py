@@ -22,7 +22,7 @@ TOP = [
     "shape plain = leave still.right_side_dart as ease",
     "lines cuts = slash_lines plain.right_waist_dart.inner_leg running_to plain.left_side count 3 clear 4 cm",
     "piece front = slash plain along cuts open_each_by overarm / 3 hinged_at left_side keeping neckline {\n"
-    "    cut 1\n    allow 1 cm on other_edges\n    allow 0.6 cm on neckline\n}",
+    "    cut 1\n    allow 1 cm\n    allow 0.6 cm on neckline\n}",
     "shape bare = leave base.front.waist_dart as ease",
     "shape even_side = equalise_legs bare.side_dart",
     "shape turned_in = pivot even_side.side_dart into hem at 9 cm from centre called hem_dart",

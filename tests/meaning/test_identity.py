@@ -41,7 +41,7 @@ shape longer = lengthen half.side at hem by depth
 piece band = longer {
     grain up
     cut 1
-    allow 1 cm on other_edges
+    allow 1 cm
     allow 3 cm on hem
 }
 piece plain = half {
@@ -88,7 +88,7 @@ def test_widths_and_grain_in_another_order_are_one_piece(random: Random) -> None
     text = text_of("pleated_skirt")
     lines = [
         "    grain up",
-        "    allow 1.5 cm on other_edges",
+        "    allow 1.5 cm",
         "    allow 1 cm on top",
         "    allow 4 cm on hem corners shaped_to_fold",
     ]

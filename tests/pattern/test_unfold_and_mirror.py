@@ -41,14 +41,14 @@ def test_edges_that_touch_the_fold_fuse_and_others_are_two() -> None:
 def test_nothing_is_stated_any_more_for_the_edge_that_lay_on_the_fold() -> None:
     """What was allowed there does not come back on a part that is cut along the former fold."""
     widths = {name: Allowance(np.array([mm])) for name, mm in (("seams", 10.0), ("centre", 20.0), ("side", 30.0))}
-    stated = Finish(MappingProxyType(widths), MappingProxyType({("hem", "centre"): "squared", ("hem", "side"): "folded"}))
+    stated = Finish(MappingProxyType(widths), MappingProxyType({("hem", "centre"): "squared", ("hem", "side"): "shaped_to_fold"}))
     whole = unfold(replace(skirt([240.0]), finish=stated), "centre")
     assert {name: one.width[0] for name, one in whole.finish.allowances.items()} == {
         "seams": 10.0,
         "left_side": 30.0,
         "right_side": 30.0,
     }
-    assert set(whole.finish.corners.values()) == {"folded"}
+    assert set(whole.finish.corners.values()) == {"shaped_to_fold"}
 
 
 def test_a_dart_with_two_ends_is_two_of_them() -> None:

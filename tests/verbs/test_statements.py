@@ -26,7 +26,7 @@ piece one {
     STATED
 }
 """
-SENTENCES = ("fold centre", "allow 1 cm on other_edges", "allow 3 cm on hem", "turn_under 1 cm on hem", "cut 2 as pair")
+SENTENCES = ("fold centre", "allow 1 cm", "allow 3 cm on hem", "turn_under 1 cm on hem", "cut 2 as pair")
 
 
 def test_any_order_gives_the_same_cut_line() -> None:
