@@ -40,13 +40,15 @@ def open_style(path: Path, *, text: str | None = None, settings: Settings = (), 
     """Read and check a style. Nothing is raised for what is wrong with it: see `Style.diagnostics` and `Style.check`.
 
     With `text`, that is the style, and `path` only names it in messages and says in which folder the styles and modules lie that
-    it uses. `files` stands in for the disk.
+    it uses. `files` stands in for the disk. What a file of the disk comes to is kept in the user's cache folder, and found again
+    as long as nothing it is made of has changed.
 
     >>> style = open_style("small.style", text='language 1\\nstyle "Small"\\nlength idle = 3 cm\\n')
     >>> style.title, [one.message for one in style.diagnostics]
     ('Small', ['`idle` is never used'])
     """
-    workspace = Workspace(files or Disk(), None if text is None else {os.fspath(path): text})
+    stored = files is None and text is None
+    workspace = Workspace(files or Disk(), None if text is None else {os.fspath(path): text}, keeps=stored)
     return Style(workspace, os.fspath(path), _chosen(settings))
 
 
@@ -157,7 +159,7 @@ class Style:
         >>> later.settings, later.fingerprint == style.fingerprint
         (('deep=4 cm',), False)
         """
-        workspace = self.workspace if text is None else Workspace(self.workspace.files, {self.path: text})
+        workspace = Workspace(self.workspace.files, None if text is None else {self.path: text})
         chosen = self.settings if settings is None else _chosen(settings)
         return Style(workspace, self.path, chosen, self._keeping.later())
 

@@ -12,6 +12,7 @@ from ..folders import shipped
 from ..meaning.analysis import Analysis, analyse
 from ..syntax.source import Source, decode
 from ..verbs.kinds import Kind
+from .compiled import analyse_or_find
 from .files import Files, Overlaid, read
 
 LIBRARY = "stdlib"
@@ -21,9 +22,11 @@ Found = tuple[Source | None, tuple[Diagnostic, ...]]
 
 class Workspace:
     """Reads every text, each under one id: that of a style is its path as it is given, that of a module beside it the path from
-    there, and that of the library begins with `stdlib/`. `open` are texts by path that stand in for what is stored."""
+    there, and that of the library begins with `stdlib/`. `open` are texts by path that stand in for what is stored. Where the
+    workspace `keeps`, what a style comes to is kept in the user's cache folder."""
 
-    def __init__(self, files: Files, open: Mapping[str, str] | None = None) -> None:
+    def __init__(self, files: Files, open: Mapping[str, str] | None = None, keeps: bool = False) -> None:
+        self.keeps = keeps
         self.files: Files = Overlaid(files, open) if open else files
 
     def source(self, path: str) -> Found:
@@ -36,7 +39,8 @@ class Workspace:
 
     def analyse(self, source: Source, settings: Mapping[str, tuple[Kind, float]]) -> Analysis:
         """All that is known of a style, by what is written now."""
-        return analyse(source, Modules(self, source.id), settings)
+        make = analyse_or_find if self.keeps else analyse
+        return make(source, Modules(self, source.id), settings)
 
 
 def _id(path: str) -> str:

@@ -105,7 +105,7 @@ class Sewn:
             return place
 
         for sides in filter(None, map(self.stretches, self.seams)):
-            ways = _by_themselves(*sides, self)
+            ways = self.by_themselves(*sides)
             for a, b in ways if len(ways) == 1 else ():
                 for end in (0, 1):
                     found[stands_for(a.corner(end).place)] = stands_for(b.corner(end).place)
@@ -115,6 +115,20 @@ class Sewn:
         """Whether edges that stand beside two edges are sewn to each other."""
         ours, theirs = self._beside.get(one, ()), self._beside.get(other, frozenset())
         return any(self.partners.get(name, frozenset()) & theirs for name in ours)
+
+    def by_themselves(self, left: Sequence[SeamEdge], right: Sequence[SeamEdge]) -> list[tuple[SeamSide, SeamSide]]:
+        """The ways to lay two sides of a seam together, whichever way the other seams are laid: worked out once for edges of
+        these pieces, since the other seams ask for them too."""
+        if not all(self.pieces.get(one.owner) is one.piece for one in (*left, *right)):
+            return _by_themselves(left, right, self)
+        key = tuple(tuple((one.owner, one.edge) for one in run) for run in (left, right))
+        if key not in self._laid:
+            self._laid[key] = _by_themselves(left, right, self)
+        return self._laid[key]
+
+    @cached_property
+    def _laid(self) -> dict[tuple[tuple[Name, ...], ...], list[tuple[SeamSide, SeamSide]]]:
+        return {}
 
     @cached_property
     def _beside(self) -> Mapping[Name, frozenset[Name]]:
@@ -149,7 +163,7 @@ def laid_together(
 
     Runs are taken in the order they are written in, so of two runs the first edges go together.
     """
-    return _told_by(_by_themselves(left, right, sewn), partial(_at_one_place, sewn))
+    return _told_by(sewn.by_themselves(left, right), partial(_at_one_place, sewn))
 
 
 def _by_themselves(left: Sequence[SeamEdge], right: Sequence[SeamEdge], sewn: Sewn) -> list[tuple[SeamSide, SeamSide]]:

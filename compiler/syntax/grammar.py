@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import io
-import os
 import pickle
 import sys
-import tempfile
 from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
@@ -16,7 +14,7 @@ from typing import Any
 import lark
 from lark.lexer import Lexer as LarkLexer
 
-from ..folders import shipped
+from ..folders import cache_folder, shipped, store
 from .builder import Builder
 from .tokens import Token
 
@@ -33,12 +31,6 @@ class GroupLexer(LarkLexer):
 
 def grammar_text() -> str:
     return (shipped("grammar") / "style.lark").read_text(encoding="utf-8")
-
-
-def cache_folder() -> Path:
-    """Where the table is kept: `godet` in the user's cache folder."""
-    base = os.environ.get("XDG_CACHE_HOME")
-    return (Path(base) if base else Path.home() / ".cache") / "godet"
 
 
 def build(text: str, strict: bool = False) -> lark.Lark:
@@ -83,11 +75,5 @@ def _build_and_keep(text: str, file: Path) -> lark.Lark:
     made = build(text)
     table = io.BytesIO()
     made.save(table, exclude_options=("transformer",))
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile(dir=file.parent, delete=False) as part:
-            part.write(table.getvalue())
-        os.replace(part.name, file)
-    except OSError:
-        pass  # without a cache every start is slower, and nothing else changes
+    store(file, table.getvalue())
     return made

@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from lark.exceptions import UnexpectedToken
-
 from ..diagnostics import sentence_words as say
 from ..diagnostics import syntax_words as spell
 from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .broken import broken
 from .explain import BEGINNINGS, explain
-from .grammar import parser
 from .layout import MOST_ERRORS, Group, laid_out
 from .lexer import lex
 from .refused import Refused, Takes
@@ -43,6 +40,8 @@ class _Reader:
     """The sentences of one file on their way to the tree."""
 
     def __init__(self, takes: Takes) -> None:
+        from .grammar import parser  # whose library takes long to load: a style found again needs none
+
         self.read = parser().parse
         self.takes = takes
         self.diagnostics: list[Diagnostic] = []
@@ -56,6 +55,8 @@ class _Reader:
         return tuple(found)
 
     def _sentence(self, group: Group, inside: bool) -> Sentence:
+        from lark.exceptions import UnexpectedToken
+
         block = self.sentences(group.block, True) if group.block is not None else None
         head = group.tokens[0]
         if head.type == "NAME" and not inside and not any(t.type == "EQ" for t in group.tokens):

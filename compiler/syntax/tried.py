@@ -5,12 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from lark.exceptions import UnexpectedToken
-
 from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.suggest import nearest
-from .grammar import parser
 from .refused import OPENERS, Refused
 from .tokens import Token
 from .turns import SentenceError
@@ -147,6 +144,10 @@ def _word(text: str, at: Token) -> Token:
 
 
 def _reads(tokens: Sequence[Token]) -> bool:
+    from lark.exceptions import UnexpectedToken
+
+    from .grammar import parser
+
     try:
         parser().parse(tokens)
     except (UnexpectedToken, SentenceError):

@@ -205,7 +205,7 @@ def test_the_fold_line_of_a_hem_runs_to_the_cut_edge_at_both_its_ends() -> None:
 
 
 def test_the_fold_line_of_a_hem_ends_at_a_dart_in_it_and_goes_on_behind() -> None:
-    darted = front(allowances={"seams": wide(10.0), "waistline": wide(60.0, "folded")})
+    darted = front(allowances={"seams": wide(10.0), "waistline": wide(60.0, "shaped_to_fold")})
     marks = [mark for mark in drawn(darted).marks if mark.layer == "hem_fold" and mark.source == "waistline"]
     assert sum(isinstance(mark, Curve) for mark in marks) == 2
     legs = shapely.MultiPoint([side.drawn.start[0] for dart in darted.darts for side in darted.sides(dart.first)])

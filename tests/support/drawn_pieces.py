@@ -62,7 +62,7 @@ def front(grow: Reals | None = None, allowances: Mapping[str, Allowance] = FRONT
     return Piece(ring, darts=darts, notches=notches, worn="left", fold="centre", finish=finish)
 
 
-TOP_ALLOWANCES = {"seams": wide(10.0), "hem": wide(30.0, "folded"), "sleeve_hem": wide(20.0, "folded")}
+TOP_ALLOWANCES = {"seams": wide(10.0), "hem": wide(30.0, "shaped_to_fold"), "sleeve_hem": wide(20.0, "shaped_to_fold")}
 
 
 def top(allowances: Mapping[str, Allowance] = TOP_ALLOWANCES) -> Piece:

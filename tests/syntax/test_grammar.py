@@ -53,7 +53,7 @@ def test_a_kept_table_reads_like_a_new_one(cache: Path, monkeypatch: pytest.Monk
     built = only("length a = b + 3 cm")
     fresh()
     kept = fresh()
-    monkeypatch.setattr("godet.syntax.parser.parser", lambda: kept)
+    monkeypatch.setattr("godet.syntax.grammar.parser", lambda: kept)
     assert only("length a = b + 3 cm") == built
 
 
