@@ -7,8 +7,9 @@ from pathlib import Path
 import godet
 import pytest
 from godet.jobs import compiled
-from godet.meaning.analysis import analyse
+from godet.meaning.analysis import Analysis, analyse
 from godet.meaning.reading import Sources
+from godet.syntax.source import Source
 from support.style_runs import PATTERNS
 
 MODULE = 'language 1\nrecipe doubled "twice" {\n    takes length one "a length"\n    gives length two = one * 2\n}\n'
@@ -29,7 +30,7 @@ def checked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The styles that were checked anew."""
     found: list[str] = []
 
-    def noted(source: compiled.Source, sources: Sources, settings: compiled.Settings) -> compiled.Analysis:
+    def noted(source: Source, sources: Sources, settings: compiled.Settings) -> Analysis:
         found.append(source.id)
         return analyse(source, sources, settings)
 
