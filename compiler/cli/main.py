@@ -91,11 +91,15 @@ def _parser() -> argparse.ArgumentParser:
         help="the pattern of a toile instead: one cloth, wide allowances, strong levels, no facings, linings or interlinings",
     )
     build.add_argument("--no-levels", action="store_true", help="leave out the levels of the body (bust, waist, hip)")
+    _sizes(build)
+    build.add_argument("--apart", action="store_true", help="a set of files for each size, not all sizes in one nest")
     check = commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything")
     _style(check)
+    _sizes(check)
     check.add_argument("--all", action="store_true", help="every check that holds, also those of its blocks and recipes")
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
+    _sizes(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
     report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
@@ -125,6 +129,11 @@ def _parser() -> argparse.ArgumentParser:
 def _style(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("style", metavar="STYLE", help="a style file")
     _choices(parser)
+
+
+def _sizes(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--sizes", metavar="CHART", help="a size chart (CSV or a spreadsheet) instead of bodies")
+    parser.add_argument("--only", default="", metavar="SIZES", help="some of its sizes: 84,96 or 84..104 or a range it names")
 
 
 def _bodies(parser: argparse.ArgumentParser) -> None:

@@ -8,10 +8,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
+from ..bodies.chart import Chart
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import offset, place
 from ..jobs.assembled import Assembly
 from ..jobs.bounds import advice
+from ..jobs.charts import with_sizes
 from ..jobs.files import Disk, Files
 from ..jobs.keeping import KEEP_NOTHING, MOST_BODIES, Keeping, Work
 from ..jobs.measures import asked
@@ -178,6 +180,16 @@ class Style:
         keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
         return OnBodies(self, replace(prepared, keeping=keeping))
 
+    def sizes(self, chart: Path, *, only: str = "") -> OnSizes:
+        """The style on the sizes of a chart, a CSV file or a spreadsheet, small to large; `only` some of them, as `"84,96"`,
+        `"84..104"` or the name of a range of the chart. A size is a body: all that can be done on bodies can be done on sizes.
+
+        The chart is read and reviewed now: `diagnostics` of what comes tells what is wrong with it.
+        """
+        prepared, read = with_sizes(self.workspace.files, self._prepared, os.fspath(chart), only)
+        keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
+        return OnSizes(self, replace(prepared, keeping=keeping), read)
+
 
 class OnBodies:
     """A style on bodies, which are drawn as they are come to: `for result in style.on(bodies)`.
@@ -238,6 +250,14 @@ class OnBodies:
         from ..jobs.build import Wanted, build
 
         self.check()
+        wanted = Wanted(paper, levels, toile)
+        built = build(self.style.workspace.files, self._prepared, os.fspath(folder), wanted, self._teller(each))
+        if built.problem is not None:
+            raise StyleError([built.problem], self._prepared.texts)
+        return built
+
+    def _teller(self, each: Callable[[Result], None] | None) -> Callable[[BodyResult], None]:
+        """Hands on results of bodies, which come in their order, as results of this interface."""
         bodies = iter(self._prepared.bodies)
 
         def tell(found: BodyResult) -> None:
@@ -245,10 +265,7 @@ class OnBodies:
             if each is not None:
                 each(Result(self._prepared, body, found))
 
-        built = build(self.style.workspace.files, self._prepared, os.fspath(folder), Wanted(paper, levels, toile), tell)
-        if built.problem is not None:
-            raise StyleError([built.problem], self._prepared.texts)
-        return built
+        return tell
 
     def report(self) -> Report:
         """The whole report as a value; of many bodies `write_report` keeps less."""
@@ -277,6 +294,41 @@ class OnBodies:
     def advice(self, failing: Collection[str]) -> tuple[Diagnostic, ...]:
         """For bodies that fail, by their names: the settings without which they would not."""
         return advice(self.style.workspace.files, self._prepared, failing, self.style.path, self.style.settings)
+
+
+class OnSizes(OnBodies):
+    """A style on the sizes of a chart; `build` draws them as one nest, or each for itself."""
+
+    def __init__(self, style: Style, prepared: Prepared, chart: Chart | None) -> None:
+        super().__init__(style, prepared)
+        self.chart = chart
+
+    def build(
+        self,
+        folder: Path,
+        *,
+        paper: Paper = "a4",
+        levels: bool = True,
+        toile: bool = False,
+        apart: bool = False,
+        each: Callable[[Result], None] | None = None,
+    ) -> Built:
+        """Write one SVG and one PDF with all sizes of each piece laid on one another; `apart` a set for each size instead.
+
+        `StyleError` where the style or the chart has errors, a size cannot be drawn or is made of other edges than the sample.
+        """
+        from ..jobs.build import Wanted
+        from ..jobs.nest import build_nest
+
+        if apart or toile:
+            return super().build(folder, paper=paper, levels=levels, toile=toile, each=each)
+        self.check()
+        assert self.chart is not None
+        wanted = Wanted(paper, levels)
+        built = build_nest(self.style.workspace.files, self._prepared, self.chart, os.fspath(folder), wanted, self._teller(each))
+        if built.problem is not None:
+            raise StyleError([built.problem, *built.doubts], self._prepared.texts)
+        return built
 
 
 def _check(prepared: Prepared) -> None:
