@@ -36,7 +36,7 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "meaning": "syntax diagnostics verbs pattern bodies",
         "graph": "meaning verbs finish pattern geometry",
         "grading": "finish pattern geometry",
-        "drawing": "finish pattern geometry",
+        "drawing": "grading finish pattern geometry",
         "output": "drawing",
         "jobs": "assembly bodies diagnostics drawing finish folders geometry grading graph meaning output pattern syntax verbs",
         "door": "jobs meaning bodies diagnostics drawing finish geometry output",

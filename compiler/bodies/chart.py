@@ -104,7 +104,7 @@ def _sizes_of(
         if size not in sizes:
             return (), words.no_such_size(size, neighbours(sizes, size), sizes, [*ranges])
     low, high = sizes.index(first), sizes.index(last)
-    return (sizes[low : high + 1], None) if low <= high else ((), words.range_backwards(first, last))
+    return (tuple(sizes[low : high + 1]), None) if low <= high else ((), words.range_backwards(first, last))
 
 
 def neighbours(sizes: Sequence[str], size: str) -> tuple[str, str] | None:

@@ -104,7 +104,8 @@ class _Reader:
 
     def _row(self, number: int, line: str, start: int) -> _Row:
         span = Span(self.file, start, start + max(len(line), 1))
-        written = [*re.finditer(rf'(?:^|{re.escape(self.separator)})([ ]*"(?:[^"]|"")*"[ ]*|[^{re.escape(self.separator)}]*)', line)]
+        apart = re.escape(self.separator)
+        written = [*re.finditer(rf'(?:^|{apart})( *"(?:[^"]|"")*" *|[^{apart}]*)', line)]
         try:
             texts = next(csv.reader([line], delimiter=self.separator, skipinitialspace=True, strict=True))
         except csv.Error:
@@ -225,7 +226,7 @@ class _Numbers:
         if unit is None or any(one is None for one in numbers):
             return
         sums = _summed([one for one in numbers if one is not None], self.sample)
-        factor = MM_PER[unit] if unit in MM_PER else 1.0  # type: ignore[index]
+        factor = next((size for name, size in MM_PER.items() if name == unit), 1.0)
         values = tuple(float(one) * factor for one in sums)
         low, high = LIMITS[kind]
         for size, cell, value in zip(self.sizes, cells, values, strict=True):
@@ -277,5 +278,5 @@ def _finest(text: str, unit: str | None) -> Fraction:
     """What the last decimal of a number as written is worth: 0.1 of `36.5`; of inches an eighth at the finest."""
     if "/" in text:
         return Fraction(1, min(8, int(text.rpartition("/")[2]) or FINEST_INCH))
-    whole, point, rest = text.replace(",", ".").partition(".")
+    _, point, rest = text.replace(",", ".").partition(".")
     return Fraction(1, 10 ** len(rest)) if point else Fraction(1)

@@ -1,4 +1,4 @@
-"""Looking over a size chart: slips of a cell, told by its row; of a row, told by bodies; of a place, told by names. Warnings only."""
+"""Looking over a size chart: slips of a cell, told by its row; of a row, by bodies; of its place, by names. Warnings only."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def _only(told: Diagnostic) -> str | None:
 
 
 def _progress(chart: Chart) -> list[float]:
-    """How far along the chart each size stands, 0 to 1: the median over its girths, so that steps of 4 and then of 6 are no slip."""
+    """How far along the chart each size stands, 0 to 1: the median over girths, so that steps of 4 and then of 6 are no slip."""
     girths = [row.values for name, row in chart.rows.items() if vocabulary()[name].is_girth]
     shares = [[(value - one[0]) / (one[-1] - one[0]) for value in one] for one in girths if abs(one[-1] - one[0]) > LEAST]
     if not shares:
@@ -93,8 +93,8 @@ def _slip(chart: Chart, row: ChartRow, at: int, led: float, off: float) -> Diagn
         if abs(one.value - led) < min(FITS * off, max(LEAST, COARSE * row.step)):
             fits = f"{shown(one.value, measure.kind, chart.unit)} would fit: {one.words}"
             break
-    texts = (shown(number, measure.kind, chart.unit) for number in (value, led))
-    return words.out_of_row(row.cells[at], row.name, chart.sizes[at], row.line, *texts, fits)
+    now, there = (shown(number, measure.kind, chart.unit) for number in (value, led))
+    return words.out_of_row(row.cells[at], row.name, chart.sizes[at], row.line, now, there, fits)
 
 
 def _against(chart: Chart, row: ChartRow) -> Iterator[Diagnostic]:

@@ -16,6 +16,9 @@ from ..jobs.files import write as write_files
 from ..jobs.prepare import prepare
 from .telling import ERRORS, FAILS, HOLDS, Telling, say, without_body
 
+NOTHING = 0.05
+"""What is less (mm) is told as nothing in a table of growth."""
+
 
 def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
     """Whether there is no error; what was found is printed."""
@@ -28,7 +31,9 @@ def _on_bodies(given: argparse.Namespace) -> OnBodies | None:
     style = open_style(given.style, settings=given.set)
     on = style.sizes(given.sizes, only=given.only) if given.sizes else style.on(given.body)
     found, is_sound = [*on.diagnostics, *_sizes_asked(given)], not on.style.has_errors
-    if given.command != "check" and is_sound and not (given.body or given.sizes):
+    if given.command == "grade" and not given.sizes:
+        found.append(grading_words.chart_wanted())
+    elif given.command != "check" and is_sound and not (given.body or given.sizes):
         found.append(words.body_wanted(given.command))
     if given.command != "check" and is_sound and not on.style.pieces:
         found.append(words.nothing_cut(Span(given.style, 0, 0)))
@@ -93,6 +98,39 @@ def report(given: argparse.Namespace) -> int:
     on.write_report(sys.stdout, form=given.format, each=telling.note)
     say(on.advice(telling.failing), on.texts)
     return telling.code
+
+
+def grade(given: argparse.Namespace) -> int:
+    from ..jobs.numbers import bare
+    from ..output.growth import growth_csv, growth_json, growth_text
+
+    on = _on_bodies(given)
+    if not isinstance(on, OnSizes):
+        return ERRORS
+    try:
+        report = on.growth()
+        picture = on.growth_picture() if given.picture else ""
+    except StyleError as error:
+        say(error.diagnostics, on.texts)
+        return ERRORS
+    problem = write_files(Disk(), [(given.picture, picture.encode("utf-8"))]) if given.picture else None
+    if problem is not None:
+        say([problem], {})
+        return ERRORS
+    unit = on.chart.unit if on.chart else "mm"
+
+    def said(mm: float) -> str:
+        return bare(0.0 if abs(mm) < NOTHING else mm, unit)  # no nought with a minus
+
+    match given.format:
+        case "csv":
+            text = growth_csv(report)
+        case "json":
+            text = growth_json(report)
+        case _:
+            text = growth_text(report, said)
+    print(text, end="")
+    return HOLDS
 
 
 def explain(given: argparse.Namespace) -> int:

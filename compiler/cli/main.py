@@ -102,6 +102,14 @@ def _parser() -> argparse.ArgumentParser:
     _sizes(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
     report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
+    grade = commands.add_parser("grade", help="how a style grows over the sizes of a chart, and which sentences make it uneven")
+    grade.add_argument("style", metavar="STYLE", help="a style file")
+    _sizes(grade)
+    _settings(grade)
+    grade.add_argument("--format", default="text", choices=["text", "csv", "json"], help="text to read, CSV, or JSON")
+    grade.add_argument("--picture", metavar="FILE", help="write the growth of each corner as arrows too (SVG)")
+    grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the growth, and nothing else")
+    grade.set_defaults(body=[])
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
     explain = commands.add_parser("explain", help=said)
     explain.add_argument("style", metavar="STYLE")
@@ -144,6 +152,10 @@ def _bodies(parser: argparse.ArgumentParser) -> None:
 
 def _choices(parser: argparse.ArgumentParser) -> None:
     _bodies(parser)
+    _settings(parser)
+
+
+def _settings(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--set",
         action="append",
@@ -157,9 +169,9 @@ class _Schema(argparse.Action):
     """Prints the schema and ends, whatever else is given."""
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
-        from ..output.schema import schema_text
+        from ..output.schema import growth_schema, report_schema, schema_text
 
-        print(schema_text(), end="")
+        print(schema_text(growth_schema() if parser.prog.endswith(" grade") else report_schema()), end="")
         parser.exit()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 
 from .diagnostic import Diagnostic, Severity, Span
@@ -26,9 +27,8 @@ def no_measurements(span: Span) -> Diagnostic:
 
 
 def entry_missing(span: Span, entry: str, example: str) -> Diagnostic:
-    return Diagnostic(
-        "E422", f"the chart has no `{entry}`", span, fix=f"add a line such as `{example}` above the measurements", data=_data(entry=entry)
-    )
+    fix = f"add a line such as `{example}` above the measurements"
+    return Diagnostic("E422", f"the chart has no `{entry}`", span, fix=fix, data=_data(entry=entry))
 
 
 def unknown_entry(span: Span, entry: str) -> Diagnostic:
@@ -64,9 +64,8 @@ def blank_cell(span: Span, row: str, sizes: Sequence[str]) -> Diagnostic:
 
 
 def not_a_number(span: Span, row: str, size: str, written: str, fix: str) -> Diagnostic:
-    return Diagnostic(
-        "E428", f"`{row}` in size {size} is `{written}`, which is not read as a number", span, fix=fix, data=_data(row=row, size=size)
-    )
+    message = f"`{row}` in size {size} is `{written}`, which is not read as a number"
+    return Diagnostic("E428", message, span, fix=fix, data=_data(row=row, size=size))
 
 
 def too_many_cells(span: Span, row: str, cells: int, columns: int) -> Diagnostic:
@@ -89,11 +88,13 @@ def impossible(span: Span, row: str, size: str, value: str) -> Diagnostic:
 
 
 def no_rows(span: Span) -> Diagnostic:
-    return Diagnostic("E431", "the chart has no rows", span, fix="below the sizes write a row for each measurement, as `bust_girth,80,84,88`")
+    fix = "below the sizes write a row for each measurement, as `bust_girth,80,84,88`"
+    return Diagnostic("E431", "the chart has no rows", span, fix=fix)
 
 
 def unclosed_quote(span: Span) -> Diagnostic:
-    return Diagnostic("E432", "a quote is not closed in this line", span, fix='a text with a separator stands in two quotes, `"so, and so"`')
+    fix = 'a text with a separator stands in two quotes, `"so, and so"`'
+    return Diagnostic("E432", "a quote is not closed in this line", span, fix=fix)
 
 
 def no_such_size(size: str, between: tuple[str, str] | None, sizes: Sequence[str], ranges: Sequence[str]) -> Diagnostic:
@@ -176,6 +177,4 @@ def in_sizes(first: Diagnostic, sizes: Sequence[str], of_all: int) -> Diagnostic
     """What is told of several sizes of a chart, as one: the words are those of the first of them."""
     where = "all sizes" if len(sizes) == of_all else f"sizes {either(sizes, 'and')}" if len(sizes) > 1 else f"size {sizes[0]}"
     message = f"{first.message} (in {where}" + (f"; this is {sizes[0]})" if len(sizes) > 1 else ")")
-    return Diagnostic(
-        first.code, message, first.span, first.note, first.fix, first.severity, first.labels, data=_data(**first.data, sizes=tuple(sizes))
-    )
+    return replace(first, message=message, body=None, data=_data(**first.data, sizes=tuple(sizes)))

@@ -49,6 +49,10 @@ def only_without_sizes(option: str) -> Diagnostic:
     return Diagnostic("E525", f"`{option}` asks for sizes, and no chart is given", fix="add `--sizes CHART`")
 
 
+def chart_wanted() -> Diagnostic:
+    return Diagnostic("E527", "growth is from size to size, and no chart is given", fix="add `--sizes CHART`")
+
+
 def toile_of_sizes() -> Diagnostic:
     return Diagnostic(
         "E526",

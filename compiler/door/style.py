@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
@@ -29,6 +30,8 @@ from .result import Result
 if TYPE_CHECKING:
     from ..drawing.pages import Paper
     from ..jobs.build import Built
+    from ..jobs.nest import Run
+    from ..output.growth_records import GrowthReport
 
 Settings = Mapping[str, str] | Sequence[str]
 """Choices of a style as they are written in the language: `{"overarm": "12 cm"}`, or `["overarm=12 cm"]`."""
@@ -329,6 +332,32 @@ class OnSizes(OnBodies):
         if built.problem is not None:
             raise StyleError([built.problem, *built.doubts], self._prepared.texts)
         return built
+
+    def growth(self) -> GrowthReport:
+        """How every point, edge and finished measurement grows from size to size, and which sentences make steps uneven.
+
+        `StyleError` as for `build`.
+        """
+        from ..jobs.growth import graded
+
+        return graded(self._prepared, self._run)
+
+    def growth_picture(self) -> str:
+        """The pieces of the sample as an SVG, an arrow at each point that shows its growth, longer than it is."""
+        from ..jobs.growth import growth_picture
+
+        return growth_picture(self._prepared, self._run)
+
+    @cached_property
+    def _run(self) -> Run:
+        from ..jobs.nest import run_of
+
+        self.check()
+        assert self.chart is not None
+        run, problems = run_of(self._prepared, self.chart, tuple(results_of(self._prepared)))
+        if run is None:
+            raise StyleError(problems, self._prepared.texts)
+        return run
 
 
 def _check(prepared: Prepared) -> None:

@@ -35,8 +35,8 @@ STYLES: dict[Layer, Style] = {
     "level": Style(0.18, (14.0, 2.0, 0.6, 2.0)),
     "level_strong": Style(0.35, (14.0, 2.0, 0.6, 2.0)),
     "guide": Style(0.25, (14.0, 2.0, 0.6, 2.0)),
-    # Of a nest: the farther a size is from the sample, the farther down. Types of line 02, 04, 07, 08, 05, 03, 12, 09, 06, 10, 15 of
-    # ISO 128-2, of lengths in widths of the line (gap 3, short 6, dash 12, long 24; a dot 2, lest a print lose it).
+    # Of a nest: the farther a size is from the sample, the farther down. Types of line 02, 04, 07, 08, 05, 03, 12, 09, 06, 10, 15
+    # of ISO 128-2, of lengths in widths of the line (gap 3, short 6, dash 12, long 24; a dot 2, lest a print lose it).
     "trail": Style(0.18),
     "size_11": Style(0.3, (3.6, 0.9, 3.6, 0.9, 0.6, 0.9, 0.6, 0.9, 0.6, 0.9)),
     "size_10": Style(0.3, (3.6, 0.9, 0.6, 0.9)),

@@ -104,7 +104,8 @@ def nested_piece(nested: Nested, info: PieceInfo) -> Plain:
 def _of_size(one: NestedSize, nested: Nested) -> Iterator[Mark]:
     """What is drawn of a size that is not the sample, as its own draft lies."""
     source, piece = f"size {one.name}", one.cloth.piece
-    for mark in (*cut_lines(one.cloth), *slits_through(one.cloth), *(m for dart in piece.darts for m in dart_cut(one.cloth, dart))):
+    cuts = [mark for dart in piece.darts for mark in dart_cut(one.cloth, dart)]
+    for mark in (*cut_lines(one.cloth), *slits_through(one.cloth), *cuts):
         if not (isinstance(mark, Line) and mark.layer == "notch"):
             yield replace(mark, layer=one.layer, source=source)
     yield from _notches(one)
@@ -145,8 +146,10 @@ def _moves(name: str, one: NestedSize, nested: Nested) -> bool:
     """Whether a dart does not lie as that of the sample does."""
     places = []
     for size in (one, nested.sizes[nested.sample]):
-        dart, hole = size.cloth.piece.dart(name), size.cloth.piece.hole(name)
-        sides = hole.sides if hole else [s for leg in (dart.first, dart.second) for s in size.cloth.piece.sides(leg)] if dart else []
+        piece = size.cloth.piece
+        dart, hole = piece.dart(name), piece.hole(name)
+        legs = (dart.first, dart.second) if dart else ()
+        sides = hole.sides if hole else [side for leg in legs for side in piece.sides(leg)]
         places.append([size.there(side.drawn.start[0]) for side in sides])
     here, there = places
     return len(here) != len(there) or float(np.abs(np.array(here) - np.array(there)).max(initial=0.0)) > APART

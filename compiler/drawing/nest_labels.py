@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from ..finish.finished import FinishedPiece
-from ..pattern.piece import Piece
+from ..grading.lines import resampled, stretches
 from .lettering import text_room
-from .lines import obstacles, on_fold
+from .lines import obstacles
 from .marks import Circle, Label, Line, Mark, Reals
 from .signs import across, centred, readable
 
@@ -21,9 +23,6 @@ HEIGHT, SAMPLE_HEIGHT = 2.5, 3.5
 
 IN_LINE = 1.9
 """Lines at least so far apart (mm) have their sizes written in them; nearer ones have one label beside them."""
-
-ONE_LINE = 0.3
-"""Lines nearer to each other than this (mm) are one."""
 
 SHORTEST = 25.0
 """Along a shorter edge (mm) nothing is written."""
@@ -39,6 +38,15 @@ PLACES = 120
 
 BESIDE = 2.0
 """How far (mm) beside the outermost line one label for several stands."""
+
+ONE_LINE = 0.5
+"""Lines nearer to each other than this (mm) are one."""
+
+IN_BUNDLE = 2.5
+"""A bundle of lines no wider than this (mm) is broken for its label as one line is."""
+
+ON_CUT = 0.1
+"""So near (mm) to the cut line a place lies on it."""
 
 
 class Laid(Protocol):
@@ -56,20 +64,35 @@ class Laid(Protocol):
 @dataclass(frozen=True, eq=False)
 class _Edge:
     """A stretch of cut line in every size: `points` (sizes, places, 2), the way it runs on the sample (places, 2), how far each
-    size lies outward of the sample (sizes, places), and between places, mm."""
+    size lies outward of the sample (sizes, places), where all of them are cut (places), and from place to place, mm."""
 
     points: Reals
     way: Reals
     outward: Reals
+    cut: NDArray[np.bool_]
     pitch: float
+
+    def bundles(self, at: int) -> tuple[tuple[int, ...], ...]:
+        """The sizes at a place from inside out, those together whose lines are too near to each other to be written in."""
+        order = np.argsort(self.outward[:, at], kind="stable").tolist()
+        found = [[order[0]]]
+        for one, two in pairwise(order):
+            if self.outward[two, at] - self.outward[one, at] < IN_LINE:
+                found[-1].append(two)
+            else:
+                found.append([two])
+        return tuple(tuple(some) for some in found)
 
 
 def size_labels(sizes: Sequence[Laid], sample: int, drawn: Sequence[Mark]) -> list[Mark]:
     """A label for each size along every edge, none on another, on a notch or on a corner."""
     taken = [shapely.LineString(run).buffer(CLEAR) for run in obstacles([mark for mark in drawn if _in_the_way(mark)])]
-    found: list[Mark] = []
+    names, found = [one.name for one in sizes], list[Mark]()
     for edge in _edges(sizes, sample):
-        for labels in _along(edge, [one.name for one in sizes], sample, taken):
+        times = max(1, round(PLACES * edge.pitch / AGAIN))
+        for k in range(times):
+            within = range(PLACES * k // times + 4, PLACES * (k + 1) // times - 3)
+            labels = _in_one_place(edge, names, sample, within, shapely.STRtree(taken))
             found += labels
             taken += [shapely.Polygon(label.box).buffer(CLEAR) for label in labels]
     return found
@@ -80,101 +103,76 @@ def _in_the_way(mark: Mark) -> bool:
 
 
 def _edges(sizes: Sequence[Laid], sample: int) -> Iterator[_Edge]:
-    shares = np.linspace(0.0, 1.0, PLACES + 1)
-    if any(bool(one.cloth.patched[0]) for one in sizes):
-        return
-    rows = [_stretches(one.cloth) for one in sizes]
+    rows = [stretches(one.cloth) for one in sizes]
+    cuts = [shapely.linearrings(one.there(one.cloth.cut[0])) for one in sizes]
     for key, mine in rows[sample].items():
-        stretches = [row.get(key) for row in rows]
+        runs = [row[key] for row in rows if key in row]
         long = float(np.linalg.norm(np.diff(mine, axis=0), axis=1).sum())
-        if long < SHORTEST or any(one is None for one in stretches):
+        if long < SHORTEST or len(runs) < len(rows):
             continue
-        points = np.stack([one.there(_resampled(run, shares)) for one, run in zip(sizes, stretches, strict=True) if run is not None])
+        points = np.stack([one.there(resampled(run, PLACES + 1)) for one, run in zip(sizes, runs, strict=True)])
+        off = np.array([shapely.distance(cut, shapely.points(row)) for cut, row in zip(cuts, points, strict=True)])
         way = np.gradient(points[sample], axis=0)
         way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-9)
         outward = np.einsum("kni,ni->kn", points - points[sample], -across(way))
-        yield _Edge(points, way, outward, long / PLACES)
+        yield _Edge(points, way, outward, np.all(off < ON_CUT, axis=0), long / PLACES)
 
 
-def _stretches(cloth: FinishedPiece) -> dict[tuple[str, int], Reals]:
-    """The cut line along each side of the outline, by the side's name and its number among those of the name."""
-    found: dict[tuple[str, int], Reals] = {}
-    count: dict[str, int] = {}
-    for number, points in _in_order(cloth.piece, cloth):
-        name = cloth.piece.ring[number].names[-1]
-        count[name] = count.get(name, 0) + 1
-        found[name, count[name]] = points
-    return found
-
-
-def _in_order(piece: Piece, cloth: FinishedPiece) -> Iterator[tuple[int, Reals]]:
-    names = [side.names[-1] for side in piece.ring]
-    first = min(range(len(names)), key=lambda k: (names[k:] + names[:k], k))
-    for k in range(len(names)):
-        number = (first + k) % len(names)
-        points = cloth.sides[number]
-        if points is not None and not on_fold(piece, piece.ring[number]):
-            yield number, points[0]
-
-
-def _resampled(points: Reals, shares: Reals) -> Reals:
-    """Points (n, 2) at shares of the length of a run."""
-    steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
-    marks = np.concatenate([[0.0], np.cumsum(steps)])
-    at = shares * marks[-1]
-    return np.stack([np.interp(at, marks, points[:, 0]), np.interp(at, marks, points[:, 1])], axis=1)
-
-
-def _along(edge: _Edge, names: Sequence[str], sample: int, taken: Sequence[shapely.Geometry]) -> Iterator[list[Label]]:
-    """The labels of an edge, once or several times along it."""
-    tree = shapely.STRtree(list(taken)) if taken else None
-    times = max(1, round(PLACES * edge.pitch / AGAIN))
-    for k in range(times):
-        within = range(PLACES * k // times + 4, PLACES * (k + 1) // times - 3)
-        yield _one_of(edge, names, sample, within, tree)
-
-
-def _one_of(edge: _Edge, names: Sequence[str], sample: int, within: range, tree: shapely.STRtree | None) -> list[Label]:
-    if len(names) > 1 and float(np.ptp(edge.outward, axis=0).max()) < ONE_LINE:
-        return [_beside(edge, "all sizes", edge.points[sample], within[len(within) // 2])]
-    order = np.argsort(edge.outward.mean(axis=1), kind="stable")
-    gaps = np.diff(edge.outward[order], axis=0).min(axis=0) if len(names) > 1 else np.full(PLACES + 1, np.inf)
+def _in_one_place(edge: _Edge, names: Sequence[str], sample: int, within: range, taken: shapely.STRtree) -> list[Label]:
+    """The labels of a part of an edge: where most sizes can be told apart, as near to its middle as there is room, on a slant
+    or, where that finds none, side by side; none where no size is cut there, or there is no room at all."""
     middle = (within[0] + within[-1]) / 2
-    tries = sorted(within, key=lambda at: (-round(min(float(gaps[at]), 2 * IN_LINE), 1), abs(at - middle)))
-    widest = max(text_room(name, HEIGHT) for name in names)
-    stagger = min((widest + 2.0) / edge.pitch, (len(within) - 1) / max(len(names) - 1, 1))
-    best: list[Label] = []
-    for at in tries[::3]:
-        spots = [round(at + (rank - (len(names) - 1) / 2) * stagger) for rank in range(len(names))]
-        if not (within[0] <= min(spots) and max(spots) <= within[-1]):
-            continue
-        if min(float(gaps[spot]) for spot in spots) < IN_LINE:
-            continue
-        labels = [_in_line(edge, names[k], int(k), spot, k == sample) for k, spot in zip(order, spots, strict=True)]
-        if _free(labels, tree):
-            return labels
-        best = best or labels
-    if best and tree is None:
-        return best
-    outer = edge.points[order[-1]]
-    return [_beside(edge, f"{names[0]} to {names[-1]}" if len(names) > 1 else names[0], outer, int(middle))]
+    bundled = {at: edge.bundles(at) for at in within if edge.cut[at]}
+    tries = sorted(bundled, key=lambda at: (-len(bundled[at]), abs(at - middle)))
+    room = max((text_room(name, HEIGHT) for name in names), default=0.0) + CLEAR
+    for slant in (room, room / 2, 0.0):
+        for at in tries[::2]:
+            labels = _slanted(edge, names, sample, bundled, at, slant / edge.pitch)
+            if labels and _free(labels, taken):
+                return labels
+    return []
 
 
-def _free(labels: Sequence[Label], tree: shapely.STRtree | None) -> bool:
+def _slanted(
+    edge: _Edge, names: Sequence[str], sample: int, bundled: Mapping[int, tuple[tuple[int, ...], ...]], at: int, step: float
+) -> list[Label]:
+    """Labels of all bundles about a place, each so many places further on than the one inside of it; none where they are bundled
+    otherwise there."""
+    bundles = bundled[at]
+    spots = [round(at + (rank - (len(bundles) - 1) / 2) * step) for rank in range(len(bundles))]
+    if any(bundled.get(spot) != bundles for spot in spots):
+        return []
+    return [
+        _of_bundle(edge, names, sample, some, spot, rank, len(bundles))
+        for rank, (some, spot) in enumerate(zip(bundles, spots, strict=True))
+    ]
+
+
+def _of_bundle(
+    edge: _Edge, names: Sequence[str], sample: int, some: tuple[int, ...], at: int, rank: int, count: int
+) -> Label:
+    """The label of lines that lie together: in them, or beside them where they are too broad a bundle for that."""
+    first, last = edge.outward[some[0], at], edge.outward[some[-1], at]
+    text = names[some[0]] if len(some) == 1 else _together([names[k] for k in sorted(some)])
+    if len(some) == len(names) > 1 and last - first < ONE_LINE:
+        text = "all sizes"
+    if len(some) > 1 and (last - first > IN_BUNDLE or count == 1):
+        outward = rank == count - 1
+        line, sign = (edge.points[some[-1]], 1.0) if outward else (edge.points[some[0]], -1.0)
+        aside = sign * (BESIDE + HEIGHT / 2) * -across(edge.way[at])
+        return centred(text, line[at] + aside, HEIGHT, readable(edge.way[at]), "sizes")
+    line = edge.points[some[len(some) // 2]]
+    height = SAMPLE_HEIGHT if some == (sample,) else HEIGHT
+    way = line[min(at + 1, PLACES)] - line[max(at - 1, 0)]
+    return centred(text, line[at], height, readable(way), f"size {text}", boxed=True)
+
+
+def _together(names: Sequence[str]) -> str:
+    """`80 to 92`, in the order of the chart, or two."""
+    return f"{names[0]} to {names[-1]}" if len(names) > 2 else " and ".join(names)
+
+
+def _free(labels: Sequence[Label], taken: shapely.STRtree) -> bool:
     boxes = [shapely.Polygon(label.box) for label in labels]
     alone = all(not a.intersects(b) for k, a in enumerate(boxes) for b in boxes[k + 1 :])
-    return alone and (tree is None or not tree.query(boxes, "intersects").size)
-
-
-def _in_line(edge: _Edge, name: str, size: int, at: int, is_sample: bool) -> Label:
-    height = SAMPLE_HEIGHT if is_sample else HEIGHT
-    points = edge.points[size]
-    way = points[min(at + 1, PLACES)] - points[max(at - 1, 0)]
-    return centred(name, points[at], height, readable(way), f"size {name}", boxed=True)
-
-
-def _beside(edge: _Edge, text: str, line: Reals, at: int) -> Label:
-    """One label for several sizes, outward of the outermost line."""
-    way = edge.way[at]
-    middle = line[at] - across(way) * (BESIDE + HEIGHT / 2)
-    return centred(text, middle, HEIGHT, readable(way), "sizes")
+    return alone and not taken.query(boxes, "intersects").size

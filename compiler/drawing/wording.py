@@ -48,8 +48,8 @@ class PieceInfo:
     gathered, `eases` those that are eased in, `called` what edges and inner lines are called where that is not their name; `fold`
     what lies on the fold; `endings` where openings in its edges end; `estimated` the words for measurements that were estimated;
     `drill_back` how far a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth
-    has one, so that the grain points one way; `levels_called` what levels are called of this wearer; `laid` where its sizes are laid
-    on one another, in a nest.
+    has one, so that the grain points one way; `levels_called` what levels are called of this wearer; `laid` where its sizes are
+    laid on one another, in a nest.
     """
 
     name: str

@@ -10,7 +10,7 @@ import numpy as np
 from ..finish.halves import centres_of
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sides
-from .run import Reals, SizedPiece, called
+from .run import Reals, Sizes, called
 
 UP = 1j
 CROWN = "crown"
@@ -50,17 +50,17 @@ class _Rule:
     stated: bool = False
 
 
-def laid(name: str, sizes: Sequence[SizedPiece], sample: str, seams: Sequence[Sides] = ()) -> Laid:
+def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> Laid:
     """How sizes of a piece lie on the sample: as its `align` says, else by what the piece is, never by how much it grows."""
-    first = next(one.piece for one in sizes if one.size == sample)
+    first = sizes[sample]
     rule = _stated(first) or _at_centre(name, first, seams) or _at_crown(first) or _at_first(first)
     point, way = rule.point(first), rule.way(first)
     at = complex(*point)
     by_size = {}
-    for one in sizes:
-        turn = way / rule.way(one.piece)
+    for size, piece in sizes.items():
+        turn = way / rule.way(piece)
         turn /= abs(turn)
-        by_size[one.size] = Laying(turn, at - turn * complex(*rule.point(one.piece)))
+        by_size[size] = Laying(turn, at - turn * complex(*rule.point(piece)))
     return Laid(point, rule.told, rule.stated, by_size)
 
 
@@ -105,8 +105,10 @@ def _at_centre(name: str, piece: Piece, seams: Sequence[Sides]) -> _Rule | None:
         return np.array([at.real, at.imag])
 
     def way(one: Piece) -> complex:
-        a, b = _ends(one, centre)
-        return b - a if upward else a - b
+        """That of the part at its upper end: a slash may have turned the rest."""
+        side = one.sides(centre)[-1 if upward else 0].drawn
+        along = complex(*side.end[0]) - complex(*side.start[0])
+        return along if upward else -along
 
     return _Rule(f"{where}, along {_spoken(centre)}", point, way)
 

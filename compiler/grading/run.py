@@ -1,36 +1,26 @@
-"""A finished piece in every size of a run: whether it is made alike in all of them, and its named points in each."""
+"""A piece in every size of a run: whether it is made alike in all of them, and its named points in each."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..finish.finished import FinishedPiece
 from ..geometry.length import point_at
 from ..pattern.piece import Piece, Side
 
 Reals = NDArray[np.float64]
 
 
-@dataclass(frozen=True, eq=False)
-class SizedPiece:
-    """A finished piece in one size (of one lane)."""
-
-    size: str
-    cloth: FinishedPiece
-
-    @property
-    def piece(self) -> Piece:
-        return self.cloth.piece
+Sizes = Mapping[str, Piece]
+"""A piece in every size, small to large, each of one lane."""
 
 
 def called(side: Side) -> str:
-    """What a side of the outline is called among sizes: its most special name."""
-    return side.names[-1]
+    """What a side of the outline is called among sizes: its most special name that is not of a part."""
+    return next((name for name in reversed(side.names) if "." not in name), side.names[-1])
 
 
 def edges_in_order(piece: Piece) -> tuple[str, ...]:
@@ -42,31 +32,31 @@ def edges_in_order(piece: Piece) -> tuple[str, ...]:
     return min(turns)
 
 
-def unlike(sizes: Sequence[SizedPiece], sample: str) -> SizedPiece | None:
+def unlike(sizes: Sizes, sample: str) -> str | None:
     """The first size whose outline has other edges than that of the sample; None where all are made alike."""
-    wanted = next(edges_in_order(one.piece) for one in sizes if one.size == sample)
-    return next((one for one in sizes if edges_in_order(one.piece) != wanted), None)
+    wanted = edges_in_order(sizes[sample])
+    return next((size for size, piece in sizes.items() if edges_in_order(piece) != wanted), None)
 
 
-def named_points(cloth: FinishedPiece) -> Mapping[str, Reals]:
+def named_points(piece: Piece) -> Mapping[str, Reals]:
     """The points (2,) of a piece by name, as it is drafted: corners of the sewing line by the names of their two edges, points of
     darts, places and landmarks, notches by their edge and their number on it. Names that come twice are numbered as they come
     round the piece from its first edge by name."""
-    piece, found = cloth.piece, dict[str, Reals]()
+    found: dict[str, Reals] = {}
     for name, at in _numbered([*_corners(piece), *_notches(piece)]):
         found[name] = at
     for hole in piece.holes:
         for side in hole.sides:
             found.setdefault(f"{hole.name} from {side.edge.rpartition('.')[2]}", side.drawn.start[0])
-    for name, at in piece.points.items():
-        if at is not None:
-            found.setdefault(name, at[0])
+    for name, landmark in piece.points.items():
+        if landmark is not None and ("." not in name or name in piece.signs):
+            found.setdefault(name, landmark[0])
     return found
 
 
 def _corners(piece: Piece) -> Iterator[tuple[str, Reals]]:
     points = {frozenset((dart.first, dart.second)): dart.name for dart in piece.darts}
-    count, first = len(piece.ring), _first(piece)
+    count, first = len(piece.ring), first_side(piece)
     for k in range(first, first + count):
         before, after = piece.ring[k % count - 1], piece.ring[k % count]
         one, two = called(before), called(after)
@@ -76,7 +66,7 @@ def _corners(piece: Piece) -> Iterator[tuple[str, Reals]]:
         yield (f"{dart} point" if dart else f"{one} by {two}"), after.drawn.start[0]
 
 
-def _first(piece: Piece) -> int:
+def first_side(piece: Piece) -> int:
     """The side at which the outline begins wherever its ring does."""
     count = len(piece.ring)
     names = [called(side) for side in piece.ring]
@@ -84,7 +74,7 @@ def _first(piece: Piece) -> int:
 
 
 def _notches(piece: Piece) -> Iterator[tuple[str, Reals]]:
-    count, first = len(piece.ring), _first(piece)
+    count, first = len(piece.ring), first_side(piece)
     order = sorted(piece.notches, key=lambda one: ((one.side - first) % count, float(one.at[0])))
     for notch in order:
         side = piece.ring[notch.side]

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import PurePath
 
+from ..bodies.body import Body
 from ..bodies.chart import Chart, chosen_sizes
 from ..bodies.chart_file import read_chart
 from ..bodies.chart_review import review_chart
@@ -24,7 +25,7 @@ def with_sizes(files: Files, prepared: Prepared, path: str, only: str = "") -> t
     """The style with the sizes of a chart as its bodies, those of them that are asked for (`chosen_sizes`), and the chart; None
     where it cannot be read."""
     text, found = _text(files, path)
-    chart, bodies = None, ()
+    chart, bodies = None, tuple[Body, ...]()
     if text is not None:
         chart, problems = read_chart(text, path)
         found += problems

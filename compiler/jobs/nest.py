@@ -15,9 +15,11 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.marks import Layer
 from ..drawing.nest import MOST_SIZES, Nested, NestedSize, size_layer
 from ..drawing.seam_map import beneath
+from ..finish.finished import FinishedPiece
 from ..grading.laying import Laid, laid
-from ..grading.run import Reals, SizedPiece, edges_in_order, named_points, shared_names, unlike
+from ..grading.run import Reals, edges_in_order, named_points, shared_names, unlike
 from ..output.svg import svg_text
+from ..pattern.piece import Piece
 from .build import Built, Nesting, Plate, Wanted, as_pdf, as_svg, known_of, plate
 from .files import Files, write
 from .outcome import results_of
@@ -31,7 +33,7 @@ class Sized:
     (sizes, 2), and those of these that are corners."""
 
     name: str
-    sizes: tuple[SizedPiece, ...]
+    sizes: Mapping[str, FinishedPiece]
     laid: Laid
     points: Mapping[str, Reals]
     corners: Mapping[str, Reals]
@@ -39,8 +41,8 @@ class Sized:
 
 @dataclass(frozen=True)
 class Run:
-    """A style in sizes of a chart, all of which can be drawn: the results small to large; the size the others are laid on, which is
-    the chart's sample or, where that is not asked for, the nearest to it; the pieces in all sizes."""
+    """A style in sizes of a chart, all of which can be drawn: the results small to large; the size the others are laid on, which
+    is the chart's sample or, where that is not asked for, the nearest to it; the pieces in all sizes."""
 
     chart: Chart
     sizes: tuple[str, ...]
@@ -77,11 +79,11 @@ def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> t
     sample = lead(chart, sizes)
     made, found = [], []
     for name in (one.name for one in results[0].pieces):
-        some = tuple(SizedPiece(one.name, next(p for p in one.pieces if p.name == name).alone()) for one in results)
-        other = unlike(some, sample)
+        some = {one.name: next(p for p in one.pieces if p.name == name).alone() for one in results}
+        pieces = {size: cloth.piece for size, cloth in some.items()}
+        other = unlike(pieces, sample)
         if other is not None:
-            mine = next(one for one in some if one.size == sample)
-            found.append(_unlike(prepared, name, mine, other))
+            found.append(_unlike(prepared, name, (sample, pieces[sample]), (other, pieces[other])))
             continue
         made.append(_sized(name, some, sample, results[sizes.index(sample)]))
     if found:
@@ -89,43 +91,52 @@ def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> t
     return Run(chart, sizes, sample, tuple(results), prepared.bodies, tuple(made)), ()
 
 
-def _sized(name: str, sizes: tuple[SizedPiece, ...], sample: str, result: BodyResult) -> Sized:
-    lie = laid(name, sizes, sample, result.seams)
-    points = [named_points(one.cloth) for one in sizes]
+def _sized(name: str, sizes: Mapping[str, FinishedPiece], sample: str, result: BodyResult) -> Sized:
+    lie = laid(name, {size: cloth.piece for size, cloth in sizes.items()}, sample, result.seams)
+    points = [named_points(cloth.piece) for cloth in sizes.values()]
     there = {
-        key: np.stack([lie.by_size[one.size].points(row[key]) for one, row in zip(sizes, points, strict=True)])
+        key: np.stack([lie.by_size[size].points(row[key]) for size, row in zip(sizes, points, strict=True)])
         for key in shared_names(points)
     }
     corners = {key: rows for key, rows in there.items() if " by " in key or key.endswith(" point")}
     return Sized(name, sizes, lie, there, corners)
 
 
-def _unlike(prepared: Prepared, name: str, one: SizedPiece, other: SizedPiece) -> Diagnostic:
+def _unlike(prepared: Prepared, name: str, one: tuple[str, Piece], other: tuple[str, Piece]) -> Diagnostic:
     assert prepared.style is not None
     span = prepared.style.origins[prepared.style.pieces[name]].span
-    mine, theirs = edges_in_order(one.piece), edges_in_order(other.piece)
-    return words.unlike_sizes(span, name, (one.size, mine), (other.size, theirs))
+    mine, theirs = ((size, edges_in_order(piece)) for size, piece in (one, other))
+    return words.unlike_sizes(span, name, mine, theirs)
 
 
 def nest_plate(prepared: Prepared, run: Run, wanted: Wanted) -> Plate:
     """All pieces of a style, each in all its sizes."""
     sample = run.results[run.at]
     pieces = {one.name: _nested(run, one) for one in run.pieces}
-    told = dict.fromkeys(line for result in run.results for line in _of_size(prepared, result))
     where = {one.name: one.laid.told for one in run.pieces}
-    nesting = Nesting(run.whom, _legend(run), pieces, where, tuple(told))
+    nesting = Nesting(run.whom, _legend(run), pieces, where, _told(prepared, run))
     return plate(prepared, sample, run.bodies[run.at], wanted, nesting)
 
 
-def _of_size(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
-    """What must be known of a size before it is cut; what is estimated stands on the pieces."""
-    return tuple(f"Size {result.name}: {line}" for line in known_of(prepared, result) if not line.startswith("Not measured"))
+def _told(prepared: Prepared, run: Run) -> tuple[str, ...]:
+    """What must be known of sizes before they are cut, each once, with the figures of the size that comes last; what is estimated
+    stands on the pieces."""
+    found: dict[str, list[str]] = {}
+    last: dict[str, str] = {}
+    for result in run.results:
+        for line in known_of(prepared, result):
+            if not line.startswith("Not measured"):
+                text = line.removeprefix("Of this body: ")
+                same = text.rpartition(" (")[0] or text
+                found.setdefault(same, []).append(result.name)
+                last[same] = text
+    return tuple(f"Size{'s' if len(sizes) > 1 else ''} {', '.join(sizes)}: {last[same]}" for same, sizes in found.items())
 
 
 def _nested(run: Run, one: Sized) -> Nested:
     sizes = tuple(
-        NestedSize(each.size, each.cloth, one.laid.by_size[each.size].turn, one.laid.by_size[each.size].shift, abs(k - run.at))
-        for k, each in enumerate(one.sizes)
+        NestedSize(size, cloth, one.laid.by_size[size].turn, one.laid.by_size[size].shift, abs(k - run.at))
+        for k, (size, cloth) in enumerate(one.sizes.items())
     )
     return Nested(sizes, one.corners, one.laid.at)
 
