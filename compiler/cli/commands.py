@@ -44,9 +44,9 @@ def _on_bodies(given: argparse.Namespace) -> OnBodies | None:
 
 def _sizes_asked(given: argparse.Namespace) -> list[Diagnostic]:
     """What does not go together of bodies, a chart, and the options for sizes."""
-    apart = given.command == "build" and given.apart
+    apart, split = (given.command == "build" and one for one in (vars(given).get("apart"), vars(given).get("split")))
     found = [grading_words.sizes_and_bodies()] if given.sizes and given.body else []
-    for option, is_given in (("--only", bool(given.only)), ("--apart", apart)):
+    for option, is_given in (("--only", given.only), ("--apart", apart), ("--split", split)):
         found += [grading_words.only_without_sizes(option)] if is_given and not given.sizes else []
     if given.sizes and given.command == "build" and given.toile and not apart:
         found.append(grading_words.toile_of_sizes())
@@ -60,7 +60,10 @@ def build(given: argparse.Namespace) -> int:
     telling = Telling(on)
     how = {"paper": given.paper, "levels": not given.no_levels, "toile": given.toile, "each": telling.see}
     try:
-        built = on.build(given.out, apart=given.apart, **how) if isinstance(on, OnSizes) else on.build(given.out, **how)
+        if isinstance(on, OnSizes):
+            built = on.build(given.out, apart=given.apart, split=given.split, **how)
+        else:
+            built = on.build(given.out, **how)
     except StyleError as error:
         telling.finish()
         say([*on.advice(telling.failing), *error.diagnostics], on.texts)

@@ -93,6 +93,9 @@ def _parser() -> argparse.ArgumentParser:
     build.add_argument("--no-levels", action="store_true", help="leave out the levels of the body (bust, waist, hip)")
     _sizes(build)
     build.add_argument("--apart", action="store_true", help="a set of files for each size, not all sizes in one nest")
+    build.add_argument(
+        "--split", action="store_true", help="a nest for each range of sizes whose pieces have the same darts and edges"
+    )
     check = commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything")
     _style(check)
     _sizes(check)

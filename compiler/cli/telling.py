@@ -11,7 +11,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import Groups, named
 from ..diagnostics.printing import print_all
 from ..door.result import Result
-from ..door.style import OnBodies, Style
+from ..door.style import OnBodies, OnSizes, Style
 from ..jobs.fit import FitResult
 from ..jobs.numbers import in_unit, quantity
 from ..jobs.results import SeamResult
@@ -49,11 +49,13 @@ class Telling:
     """Tells of bodies one after the other, and keeps of them what is told of all together: a trouble that many bodies meet is
     told once. `code` is the exit code they come to, `failing` are the names of those that fail, each with
     whether it cannot be drawn. With `whole` also what holds of
-    the library is told check by check."""
+    the library is told check by check; of sizes, which are many and alike, without it nothing of what holds."""
 
     def __init__(self, on: OnBodies, whole: bool = False) -> None:
         self.on = on
         self.whole = whole
+        self.called = "sizes" if isinstance(on, OnSizes) else "bodies"
+        self.brief = isinstance(on, OnSizes) and not whole
         self.code = HOLDS
         self.failing: dict[str, bool] = {}
         self.held = 0
@@ -89,13 +91,13 @@ class Telling:
                 print(f"  {_fails()}  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
         if result.assembly.holds is False:
             print(f"  {_fails()}  assembly: the seams do not make a garment; why is told below")
-        for one in result.checks:
+        for one in () if self.brief else result.checks:
             if one.holds and (one.own or self.whole):
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
-        for closure in closures:
+        for closure in () if self.brief else closures:
             if closure.holds:
                 print(f"  holds  {_closure(closure, result.body.unit)}")
-        if not self.whole and (rest := folded(result.checks)):
+        if not self.whole and not self.brief and (rest := folded(result.checks)):
             print(f"  holds  {rest}")
         _tell_more(result)
 
@@ -114,13 +116,13 @@ class Telling:
     def _of_all(self) -> str:
         """`6 bodies: 4 hold, 1 fails (bass 2), 1 cannot be drawn (alto 5)`."""
         if not self.failing:
-            return f"{self.held} bodies: all hold"
+            return f"{self.held} {self.called}: all hold"
         parts = [f"{self.held} {'holds' if self.held == 1 else 'hold'}"] if self.held else []
         for undrawn in (False, True):
             names = [name for name, one in self.failing.items() if one is undrawn]
             verb = "cannot be drawn" if undrawn else "fails" if len(names) == 1 else "fail"
             parts += [f"{len(names)} {verb} ({named(names)})"] if names else []
-        return f"{self.held + len(self.failing)} bodies: {', '.join(parts)}"
+        return f"{self.held + len(self.failing)} {self.called}: {', '.join(parts)}"
 
 
 def _summary(result: Result) -> str:

@@ -17,8 +17,11 @@ def undrawn_sizes(sizes: Sequence[str]) -> Diagnostic:
     )
 
 
-def unlike_sizes(span: Span, piece: str, one: tuple[str, Sequence[str]], other: tuple[str, Sequence[str]]) -> Diagnostic:
-    """Sizes of a piece that are made of other edges: both lists, where each begins at its first edge by name."""
+def unlike_sizes(
+    span: Span, piece: str, one: tuple[str, Sequence[str]], other: tuple[str, Sequence[str]], together: Sequence[str]
+) -> Diagnostic:
+    """Sizes of a piece that are made of other edges: both lists, each from its first edge by name on; `together` are the
+    ranges of sizes that are made alike, all pieces of them."""
     rows = [f"in {size}: {', '.join(edges)}" for size, edges in (one, other)]
     missing = [f"`{edge}` in {one[0]} alone" for edge in dict.fromkeys(one[1]) if edge not in other[1]]
     missing += [f"`{edge}` in {other[0]} alone" for edge in dict.fromkeys(other[1]) if edge not in one[1]]
@@ -27,7 +30,7 @@ def unlike_sizes(span: Span, piece: str, one: tuple[str, Sequence[str]], other: 
         f"`{piece}` has other edges in size {other[0]} than in {one[0]}" + (f": {', '.join(missing)}" if missing else ""),
         span,
         note="; ".join(rows),
-        fix="end this run before it with `--only` and make another; or state in the style what does not follow the size",
+        fix=f"add `--split` for a nest of each of {', '.join(together)}; or ask for one of them with `--only`",
         data={"of": piece},
     )
 

@@ -314,9 +314,11 @@ class OnSizes(OnBodies):
         levels: bool = True,
         toile: bool = False,
         apart: bool = False,
+        split: bool = False,
         each: Callable[[Result], None] | None = None,
     ) -> Built:
-        """Write one SVG and one PDF with all sizes of each piece laid on one another; `apart` a set for each size instead.
+        """Write one SVG and one PDF with all sizes of each piece laid on one another; `apart` a set for each size instead,
+        `split` one for each range of sizes whose pieces are made of the same edges.
 
         `StyleError` where the style or the chart has errors, a size cannot be drawn or is made of other edges than the sample.
         """
@@ -328,7 +330,8 @@ class OnSizes(OnBodies):
         self.check()
         assert self.chart is not None
         wanted = Wanted(paper, levels)
-        built = build_nest(self.style.workspace.files, self._prepared, self.chart, os.fspath(folder), wanted, self._teller(each))
+        files, to = self.style.workspace.files, os.fspath(folder)
+        built = build_nest(files, self._prepared, self.chart, to, wanted, split, self._teller(each))
         if built.problem is not None:
             raise StyleError([built.problem, *built.doubts], self._prepared.texts)
         return built

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 
 import numpy as np
@@ -83,7 +83,8 @@ def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> t
         pieces = {size: cloth.piece for size, cloth in some.items()}
         other = unlike(pieces, sample)
         if other is not None:
-            found.append(_unlike(prepared, name, (sample, pieces[sample]), (other, pieces[other])))
+            ranges = [_range(some) for some in alike(results)]
+            found.append(_unlike(prepared, name, (sample, pieces[sample]), (other, pieces[other]), ranges))
             continue
         made.append(_sized(name, some, sample, results[sizes.index(sample)]))
     if found:
@@ -102,11 +103,30 @@ def _sized(name: str, sizes: Mapping[str, FinishedPiece], sample: str, result: B
     return Sized(name, sizes, lie, there, corners)
 
 
-def _unlike(prepared: Prepared, name: str, one: tuple[str, Piece], other: tuple[str, Piece]) -> Diagnostic:
-    assert prepared.style is not None
-    span = prepared.style.origins[prepared.style.pieces[name]].span
+def alike(results: Sequence[BodyResult]) -> list[tuple[str, ...]]:
+    """Sizes that follow one another and whose pieces all are made of the same edges."""
+    made = [{one.name: edges_in_order(one.piece) for one in result.pieces} for result in results]
+    found: list[list[str]] = []
+    for k, result in enumerate(results):
+        if k and made[k] == made[k - 1]:
+            found[-1].append(result.name)
+        else:
+            found.append([result.name])
+    return [tuple(some) for some in found]
+
+
+def _range(sizes: Sequence[str]) -> str:
+    return f"{sizes[0]}..{sizes[-1]}" if len(sizes) > 1 else sizes[0]
+
+
+def _unlike(
+    prepared: Prepared, name: str, one: tuple[str, Piece], other: tuple[str, Piece], together: Sequence[str]
+) -> Diagnostic:
+    style = prepared.style
+    assert style is not None
+    span = style.definitions.get(name, style.origins[style.pieces[name]].sentence)
     mine, theirs = ((size, edges_in_order(piece)) for size, piece in (one, other))
-    return words.unlike_sizes(span, name, mine, theirs)
+    return words.unlike_sizes(span, name, mine, theirs, together)
 
 
 def nest_plate(prepared: Prepared, run: Run, wanted: Wanted) -> Plate:
@@ -152,9 +172,16 @@ def _legend(run: Run) -> tuple[tuple[Layer, str], ...]:
 
 
 def build_nest(
-    files: Files, prepared: Prepared, chart: Chart, folder: str, wanted: Wanted, tell: Callable[[BodyResult], None]
+    files: Files,
+    prepared: Prepared,
+    chart: Chart,
+    folder: str,
+    wanted: Wanted,
+    split: bool,
+    tell: Callable[[BodyResult], None],
 ) -> Built:
-    """Draw all sizes as one plate and write it; nothing where a size cannot be drawn, or is made of other edges."""
+    """Draw all sizes as one plate and write it, or, with `split`, as one for each range of sizes that are made alike. Nothing is
+    written where a size cannot be drawn, or is made of other edges than those with it."""
     assert prepared.style is not None
     if len(prepared.bodies) > MOST_SIZES:
         return Built((), words.too_many_sizes(len(prepared.bodies), MOST_SIZES, [*chart.ranges]))
@@ -162,13 +189,25 @@ def build_nest(
     for result in results_of(prepared):
         tell(result)
         results.append(result)
-    run, problems = run_of(prepared, chart, results)
-    if run is None:
-        return Built((), problems[0] if problems else None, doubts=problems[1:])
-    made = nest_plate(prepared, run, wanted)
-    stem = PurePath(folder) / f"{PurePath(prepared.style.file).stem}_{PurePath(chart.file).stem}"
-    contents = [(f"{stem}.svg", as_svg(made, prepared.keeping).encode("utf-8")), (f"{stem}.pdf", as_pdf(made, wanted.paper))]
-    if made.maps:
-        contents.append((f"{stem}_seams.svg", svg_text(beneath(made.maps)).encode("utf-8")))
+    drawable = not any(one.errors for one in results)
+    together = alike(results) if split and drawable else [tuple(one.name for one in results)]
+    contents: list[tuple[str, bytes]] = []
+    for sizes in together:
+        some = [k for k, one in enumerate(results) if one.name in sizes]
+        part = replace(prepared, bodies=tuple(prepared.bodies[k] for k in some))
+        run, problems = run_of(part, chart, [results[k] for k in some])
+        if run is None:
+            return Built((), problems[0] if problems else None, doubts=problems[1:])
+        stem = f"{PurePath(prepared.style.file).stem}_{PurePath(chart.file).stem}"
+        ends = dict.fromkeys((part.bodies[0].file_name, part.bodies[-1].file_name))
+        stem += f"_{'_to_'.join(ends)}" if len(together) > 1 else ""
+        contents += _files(part, run, wanted, str(PurePath(folder) / stem))
     problem = write(files, contents)
-    return Built(() if problem else tuple(path for path, _ in contents), problem, made.left_out, made.doubts)
+    return Built(() if problem else tuple(path for path, _ in contents), problem)
+
+
+def _files(prepared: Prepared, run: Run, wanted: Wanted, stem: str) -> list[tuple[str, bytes]]:
+    """A nest as an SVG and a PDF, and its seam map."""
+    made = nest_plate(prepared, run, wanted)
+    found = [(f"{stem}.svg", as_svg(made, prepared.keeping).encode("utf-8")), (f"{stem}.pdf", as_pdf(made, wanted.paper))]
+    return [*found, (f"{stem}_seams.svg", svg_text(beneath(made.maps)).encode("utf-8"))] if made.maps else found

@@ -38,10 +38,12 @@ def test_it_does_not_matter_where_a_ring_begins() -> None:
 def test_other_edges_are_told_with_both_lists() -> None:
     one, other = quarter(200.0, 300.0), quarter(210.0, 310.0, names=("hem", "side", "slit", "centre"))
     assert unlike({"84": one, "88": other, "92": one}, "84") == "88"
-    told = unlike_sizes(Span("a.style", 0, 1), "front", ("84", edges_in_order(one)), ("88", edges_in_order(other)))
+    rows = ("84", edges_in_order(one)), ("88", edges_in_order(other))
+    told = unlike_sizes(Span("a.style", 0, 1), "front", *rows, ["84", "88..92"])
     assert "`top` in 84 alone, `slit` in 88 alone" in told.message
     assert "in 84: centre, hem, side, top" in told.note
     assert "in 88: centre, hem, side, slit" in told.note
+    assert "`--split` for a nest of each of 84, 88..92" in told.fix
 
 
 @given(st.floats(-200, 200), st.floats(-200, 200), st.floats(-np.pi, np.pi))
@@ -54,7 +56,8 @@ def test_sizes_lie_alike_wherever_they_were_drafted(x: float, y: float, turn: fl
         z = (points[..., 0] + 1j * points[..., 1]) * spin + x + 1j * y
         return np.stack([z.real, z.imag], axis=-1)
 
-    ring = tuple(Side(side.names, polyline(moved(np.stack([side.drawn.start[0], side.drawn.end[0]]))[None])) for side in other.ring)
+    ends = {side.names: np.stack([side.drawn.start[0], side.drawn.end[0]]) for side in other.ring}
+    ring = tuple(Side(names, polyline(moved(points)[None])) for names, points in ends.items())
     grain = np.array([1j * spin])
     there = Piece(ring, fold="centre", finish=Finish(grain=grain))
     for piece in (other, there):

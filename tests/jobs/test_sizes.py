@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 
 import godet
 import numpy as np
+import openpyxl
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
@@ -50,7 +51,7 @@ def sized(folder: Path, style: str = STYLE, chart: str = CHART, only: str = "") 
 
 @pytest.fixture(scope="module")
 def on(tmp_path_factory: pytest.TempPathFactory) -> godet.OnSizes:
-    return sized(tmp_path_factory.mktemp("sizes")).check()
+    return sized(tmp_path_factory.mktemp("sizes"))
 
 
 @pytest.fixture(scope="module")
@@ -141,7 +142,7 @@ def test_every_cut_line_of_the_nest_is_that_of_the_size_alone(on: godet.OnSizes,
     alone = {result.name: result.pieces["front"].cut_line for result in on}
     assert set(drawn) == set(alone)
     up = {size: points * [1.0, -1.0] for size, points in drawn.items()}
-    shift = up["88"].min(axis=0) - alone["88"].min(axis=0)  # all are drafted from the upper end of the centre, where they are laid
+    shift = up["88"].min(axis=0) - alone["88"].min(axis=0)  # all are drafted from where they are laid
     for size, points in up.items():
         whole = shapely.LinearRing(alone[size])
         assert max(whole.distance(shapely.Point(point)) for point in points - shift) < 0.002
@@ -181,7 +182,8 @@ def test_every_size_is_written_in_its_line_and_in_the_legend(on: godet.OnSizes, 
 
 def test_sets_of_each_size_are_what_each_body_would_be(on: godet.OnSizes, tmp_path: Path) -> None:
     built = on.build(tmp_path, apart=True)
-    assert [Path(path).name for path in built.written] == [f"sizes_{n}.{kind}" for n in (80, 84, 88, 92) for kind in ("svg", "pdf")]
+    names = [f"sizes_{size}.{kind}" for size in (80, 84, 88, 92) for kind in ("svg", "pdf")]
+    assert [Path(path).name for path in built.written] == names
 
 
 def test_some_sizes_are_laid_on_the_nearest_to_the_sample(tmp_path: Path) -> None:
@@ -203,7 +205,7 @@ def test_growth_keeps_to_its_schema(grown: GrowthReport) -> None:
 def test_commands_for_sizes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     style, chart = "patterns/gored_skirt.style", "patterns/charts/women_1988.csv"
     assert main(["check", style, "--sizes", chart, "--only", "84,96"]) == 0
-    assert "2 bodies: all hold" in capsys.readouterr().out
+    assert "2 sizes: all hold" in capsys.readouterr().out
     assert main(["build", style, "--sizes", chart, "--only", "84,90", "--out", str(tmp_path)]) == 2
     assert "size `90` is not in the chart" in capsys.readouterr().err
     assert main(["build", style, "--sizes", chart, "--body", "patterns/bodies/alto_3.toml"]) == 2
@@ -213,3 +215,24 @@ def test_commands_for_sizes(capsys: pytest.CaptureFixture[str], tmp_path: Path) 
     assert main(["grade", style]) == 2
     assert "--sizes CHART" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
+
+
+def test_a_spreadsheet_is_read_as_the_csv_it_would_be_saved_as(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    for row in CHART.splitlines():
+        cells = [cell.strip('"') for cell in row.split(",")]
+        book.active.append([float(cell) if cell.isdigit() else cell for cell in cells])
+    book.save(tmp_path / "invented.xlsx")
+    (tmp_path / "invented.csv").write_text(CHART)
+    style = godet.open_style(HERE, text=STYLE)
+    sheet, text = (style.sizes(tmp_path / f"invented.{kind}").chart for kind in ("xlsx", "csv"))
+    assert sheet is not None
+    assert text is not None
+    assert [dict(body.measures) for body in sheet.bodies()] == [dict(body.measures) for body in text.bodies()]
+    assert (sheet.title, sheet.sample) == (text.title, text.sample)
+
+
+def test_what_is_no_spreadsheet_is_told(tmp_path: Path) -> None:
+    (tmp_path / "chart.xlsx").write_bytes(b"no sheet")
+    (told,) = godet.open_style(HERE, text=STYLE).sizes(tmp_path / "chart.xlsx").diagnostics
+    assert told.code == "E436"
