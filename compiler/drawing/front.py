@@ -64,11 +64,13 @@ def _front(
     beside = _Pen(np.array([column, top - used - GAP / 2]), width - margin - column, margin)
     for layer, text in title.legend:
         beside.show(layer, text)
-    for note in notes:
-        if note.rstrip(".") != CAUTION:
-            beside.write(note, LINE_HEIGHT)
     below = _Pen(np.array([margin, top - SQUARE_MM - GAP - SQUARE_INCH - GAP / 2]), SQUARE_INCH, margin)
     further = _Pen(np.array([margin, height - margin]), width - 2 * margin, margin)
+    pen = beside
+    for note in notes:
+        if note.rstrip(".") != CAUTION:
+            pen = pen if pen.room_for(note, LINE_HEIGHT) else further  # once turned over, no note stands before it
+            pen.write(note, LINE_HEIGHT)
     _list([drawing.listed for drawing in drawings if drawing.listed], [below, beside, further])  # as a page is read
     first = [*head.marks, *marks, *drawn, *beside.marks, *below.marks]
     return [first, further.marks] if further.marks else [first]
