@@ -40,7 +40,7 @@ def review_chart(chart: Chart, sizes: Sequence[str] = ()) -> list[Diagnostic]:
     by_row = [one for row in chart.rows.values() for one in _row(chart, row)]
     told = {(one.data.get("row"), one.data.get("size")) for one in by_row}
     by_size = [one for one in _columns(chart, sizes or chart.sizes) if (one.data.get("word"), _only(one)) not in told]
-    return [*by_row, *by_size, *_names(chart)]
+    return [*by_row, *by_size, *_names(chart), *_two_surveys(chart)]
 
 
 def _only(told: Diagnostic) -> str | None:
@@ -122,6 +122,15 @@ def _columns(chart: Chart, sizes: Sequence[str]) -> Iterator[Diagnostic]:
             found.setdefault((one.code, word, one.data.get("second")), []).append((size, one))
     for some in found.values():
         yield words.in_sizes(some[0][1], [size for size, _ in some], len(chart.sizes))
+
+
+def _two_surveys(chart: Chart) -> Iterator[Diagnostic]:
+    """Sizes of children and of adults side by side: what is not in the chart is estimated of each by other rules."""
+    children = [size for size in chart.sizes if chart.body(size).is_child]
+    if children and len(children) < len(chart.sizes):
+        adults = [size for size in chart.sizes if size not in children]
+        row = chart.rows.get("age") or chart.rows["stature"]
+        yield words.two_surveys(row.span, children, adults)
 
 
 def _names(chart: Chart) -> Iterator[Diagnostic]:

@@ -60,6 +60,7 @@ class Telling:
         self.failing: dict[str, bool] = {}
         self.held = 0
         self._groups = Groups()
+        self._unmeasured: dict[str, str] = {}
 
     def note(self, result: Result) -> None:
         """Note whether a body fails."""
@@ -99,13 +100,15 @@ class Telling:
                 print(f"  holds  {_closure(closure, result.body.unit)}")
         if not self.whole and not self.brief and (rest := folded(result.checks)):
             print(f"  holds  {rest}")
-        _tell_more(result)
+        _tell_more(result, self._unmeasured if self.brief else None)
 
     def finish(self) -> None:
         """Print how many of several bodies hold, what is wrong with them, or doubtful, and how their files were read."""
         assembly = self.on.style.assembly
         if assembly is not None and not assembly.judged:
             print(assembly.told)
+        if self._unmeasured:
+            print(f"not in the chart: {', '.join(f'{name} {how}' for name, how in self._unmeasured.items())}")
         if self.held + len(self.failing) > 1:
             print(self._of_all())
         for body in self.on.bodies:
@@ -151,8 +154,8 @@ def _tell_loose(seam: SeamResult, unit: Unit) -> None:
             print(f"         {pair.told(unit)}")
 
 
-def _tell_more(result: Result) -> None:
-    """What is not wrong, and should be known."""
+def _tell_more(result: Result, together: dict[str, str] | None) -> None:
+    """What is not wrong, and should be known; what was not measured of several together, where that is told at their end."""
     for fit in result.fits:
         for more in fit.told if fit.level else ():
             print(f"  told  {fit.name}: {more}")
@@ -160,6 +163,11 @@ def _tell_more(result: Result) -> None:
         print("  told  nothing is promised of the body here: whether it fits is not proved")
     for told in result.tidings:
         print(f"  told  {told.name}: {told.text or told.condition}" + (f"  ({told.figures})" if told.figures else ""))
+    if together is not None:
+        for missing in result.estimated:
+            how = "estimated" if missing.how.startswith("estimated") else missing.how.removesuffix(": measure it")
+            together[missing.name] = f"({how})"
+        return
     for missing in result.estimated:
         print(f"  not measured  {missing.name}: {missing.how}")
 

@@ -173,6 +173,17 @@ def shifted(span: Span, row: str, steps: int) -> Diagnostic:
     )
 
 
+def two_surveys(span: Span, children: Sequence[str], adults: Sequence[str]) -> Diagnostic:
+    return _warning(
+        "W455",
+        f"sizes {either(children, 'and')} are a child's, {either(adults, 'and')} an adult's",
+        span,
+        "what the chart leaves out is estimated by other rules for a child: between these sizes it makes a step of its own",
+        "give every row that the style needs, or make two charts",
+        children=tuple(children),
+    )
+
+
 def in_sizes(first: Diagnostic, sizes: Sequence[str], of_all: int) -> Diagnostic:
     """What is told of several sizes of a chart, as one: the words are those of the first of them."""
     where = "all sizes" if len(sizes) == of_all else f"sizes {either(sizes, 'and')}" if len(sizes) > 1 else f"size {sizes[0]}"

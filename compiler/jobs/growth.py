@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -39,8 +40,7 @@ def graded(prepared: Prepared, run: Run) -> GrowthReport:
     """The growth of every piece, the finished measurements, and why steps are uneven."""
     assert prepared.style is not None
     chart, found = run.chart, switches(prepared, run)
-    first = chart.sizes.index(run.sizes[0])
-    turns = _turns(run, found, first)
+    turns = _turns(run, found)
     rests = [one for result in run.results for one in result.estimated]
     return GrowthReport(
         GROWTH_SCHEMA,
@@ -67,13 +67,14 @@ def growth_picture(prepared: Prepared, run: Run) -> str:
     return svg_text(replace(sheet, frame=tuple(mark for mark in sheet.frame if getattr(mark, "text", "") == sheet.title)))
 
 
-def _turns(run: Run, found: Sequence[Switch], first: int) -> Turns:
+def _turns(run: Run, found: Sequence[Switch]) -> Turns:
+    at = [run.chart.sizes.index(size) for size in run.sizes]
     steps: dict[tuple[str, str], set[int]] = {}
     known = {(piece.name, point) for piece in run.pieces for point in piece.points}
     for switch in found:
         for one in switch.points:
             if (one.piece, one.point) in known:
-                steps.setdefault((one.piece, one.point), set()).add(switch.step - first)
+                steps.setdefault((one.piece, one.point), set()).add(bisect_right(at, switch.step) - 1)
     return {key: frozenset(some) for key, some in steps.items()}
 
 

@@ -249,3 +249,25 @@ def test_a_row_in_another_unit_is_told_once() -> None:
 def test_a_row_that_stands_one_size_too_far_is_told_by_the_names() -> None:
     text = SMALL.replace("bust_girth,,,80,84,88,92", "bust_girth,,,84,88,92,96")
     assert [one.code for one in warnings(text) if one.code == "W454"] == ["W454"]
+
+
+def test_every_cell_in_another_unit_is_found() -> None:
+    """Of a chart of girths and lengths: one cell in inches, whichever it is, is told at its place, and nothing else is."""
+    text = (CHARTS / "women_1988.csv").read_text("utf-8")
+    lines = text.splitlines()
+    at = next(k for k, line in enumerate(lines) if line.startswith("measurement"))
+    sizes = lines[at].split(",")
+    kept = ("bust_girth", "natural_waist_girth", "hip_girth", "thigh_girth", "upper_arm_girth", "scye_depth", "trunk_girth")
+    head = [*lines[: at + 1], *(line for line in lines[at + 1 :] if line.split(",")[0] in kept)]
+    for k in range(at + 1, len(head)):
+        for column in range(3, len(sizes)):
+            cells = head[k].split(",")
+            cells[column] = f"{float(cells[column]) / 2.54:.1f}"
+            found = review_chart(chart("\n".join([*head[:k], ",".join(cells), *head[k + 1 :]])), [sizes[column]])
+            assert ("W451", cells[0], sizes[column]) in [(one.code, one.data.get("row"), one.data.get("size")) for one in found]
+
+
+def test_children_and_adults_in_one_chart_are_told() -> None:
+    text = "unit,cm\nsample,152\nmeasurement,140,152,164,176\nage,9,12,15,18\nstature,140,152,164,176\n"
+    (found,) = [one for one in warnings(text) if one.code == "W455"]
+    assert found.message == "sizes `140`, `152` and `164` are a child's, `176` an adult's"

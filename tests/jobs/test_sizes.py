@@ -17,6 +17,9 @@ import pypdfium2.raw as pdfium
 import pytest
 import shapely
 from godet.cli.main import main
+from godet.drawing.marks import Label, Line
+from godet.jobs.build import Wanted
+from godet.jobs.nest import nest_plate
 from godet.output.growth import growth_csv
 from godet.output.growth_records import GrowthReport
 
@@ -236,3 +239,21 @@ def test_what_is_no_spreadsheet_is_told(tmp_path: Path) -> None:
     (tmp_path / "chart.xlsx").write_bytes(b"no sheet")
     (told,) = godet.open_style(HERE, text=STYLE).sizes(tmp_path / "chart.xlsx").diagnostics
     assert told.code == "E436"
+
+
+def test_no_size_is_written_over_another_or_over_a_notch(on: godet.OnSizes) -> None:
+    prepared, run = on._prepared, on._run
+    for drawing in nest_plate(prepared, run, Wanted()).drawings:
+        labels = [mark for mark in drawing.marks if isinstance(mark, Label) and mark.source.startswith("size")]
+        boxes = [shapely.Polygon(label.box) for label in labels]
+        notches = [shapely.LineString(mark.points) for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "notch"]
+        assert not [1 for k, box in enumerate(boxes) for other in boxes[k + 1 :] if box.intersects(other)]
+        assert not [1 for box in boxes for notch in notches if box.intersects(notch)]
+        assert {"80", "84", "88", "92"} <= {label.text for label in labels}  # along the side, where they lie 1 cm apart
+
+
+def test_a_corner_has_a_trail_through_all_sizes(on: godet.OnSizes) -> None:
+    (drawing,) = nest_plate(on._prepared, on._run, Wanted()).drawings
+    trails = [mark.points for mark in drawing.marks if isinstance(mark, Line) and mark.source == "trail" and not mark.closed]
+    assert sorted(len(points) for points in trails) == [4, 4]  # underarm and hem; neck and shoulder do not move
+    assert all(np.diff(points[:, 0]) == pytest.approx([10.0] * 3) for points in trails)
