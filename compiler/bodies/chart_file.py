@@ -163,7 +163,7 @@ class _Reader:
         """The sizes, each with the number of its column."""
         found: dict[str, int] = {}
         for column, cell in enumerate(row.cells[1:], 1):
-            if cell.text in found:
+            if cell.text.lower() in {size.lower() for size in found}:  # their files would have one name
                 self.problems.append(words.size_twice(cell.span, cell.text))
             elif cell.text and cell.text not in BESIDE:
                 found[cell.text] = column

@@ -131,7 +131,7 @@ def grade(given: argparse.Namespace) -> int:
         case "json":
             text = growth_json(report)
         case _:
-            text = growth_text(report, said)
+            text = growth_text(report, said, "in" if unit == "in" else "mm")
     print(text, end="")
     return HOLDS
 

@@ -47,5 +47,5 @@ def _arrows(name: str, rows: Reals, sample: int) -> Iterator[Mark]:
         head = min(HEAD, 0.9 * float(np.linalg.norm(away[-1] - away[-2])))
         yield from arrow("grain", away[-2], away[-1], source=name, head=head)
         if len(ends) > 1 and np.array_equal(ends[-1], rows[-1]):
-            grown = rows[-1] - rows[0]
+            grown = np.round(rows[-1] - rows[0], 1) + 0.0  # no nought with a minus
             yield Label(f"{grown[0]:.1f}, {grown[1]:.1f}", away[-1] + np.array([1.5, 1.0]), HEIGHT, source=name, boxed=True)

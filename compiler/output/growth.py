@@ -56,10 +56,11 @@ def growth_csv(report: GrowthReport) -> str:
     return out.getvalue()
 
 
-def growth_text(report: GrowthReport, say: Said) -> str:
-    """The report to read, lengths as `say` writes them: growth a step piece by piece, finished measurements, why it is uneven."""
+def growth_text(report: GrowthReport, say: Said, unit: str) -> str:
+    """The report to read, lengths as `say` writes them, in a unit: growth a step piece by piece, finished measurements, why it is
+    uneven."""
     lines = [
-        f"{report.style}, version {report.version}: growth from size to size",
+        f"{report.style}, version {report.version}: growth from size to size  (lengths in {unit})",
         f"chart {report.chart}" + (f" ({report.source})" if report.source else "") + f", laid on {report.sample}",
         f"across is to the right as drawn, up is up; `{TURNS}` a sentence switches in this step and the point turns",
     ]

@@ -271,3 +271,8 @@ def test_children_and_adults_in_one_chart_are_told() -> None:
     text = "unit,cm\nsample,152\nmeasurement,140,152,164,176\nage,9,12,15,18\nstature,140,152,164,176\n"
     (found,) = [one for one in warnings(text) if one.code == "W455"]
     assert found.message == "sizes `140`, `152` and `164` are a child's, `176` an adult's"
+
+
+def test_sizes_whose_files_would_have_one_name_are_one_size_twice() -> None:
+    found, _ = problem("unit,cm\nsample,m\nmeasurement,s,m,M\nbust_girth,84,88,92\n")
+    assert found.code == "E426"

@@ -257,3 +257,13 @@ def test_a_corner_has_a_trail_through_all_sizes(on: godet.OnSizes) -> None:
     trails = [mark.points for mark in drawing.marks if isinstance(mark, Line) and mark.source == "trail" and not mark.closed]
     assert sorted(len(points) for points in trails) == [4, 4]  # underarm and hem; neck and shoulder do not move
     assert all(np.diff(points[:, 0]) == pytest.approx([10.0] * 3) for points in trails)
+
+
+def test_grade_prints_growth_and_draws_it(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    style, chart, picture = "patterns/gored_skirt.style", "patterns/charts/women_1988.csv", tmp_path / "growth.svg"
+    assert main(["grade", style, "--sizes", chart, "--only", "84,88", "--picture", str(picture)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].endswith("growth from size to size  (lengths in mm)")
+    assert any(line.split()[:3] == ["left_front_seam", "by", "band_seam"] for line in lines)
+    assert any(line.split()[:1] == ["waist_around"] for line in lines)
+    assert "growth from 88 to 84" in picture.read_text("utf-8")
