@@ -183,6 +183,7 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted, ne
             eases=eases.get(name, ()),
             endings=ends.get(name, ()),
             laid=nesting.laid[name] if nesting else "",
+            sample=result.name if nesting else "",
             body=nesting.whom if nesting else result.name,
         )
         for number, (name, piece) in enumerate(pieces.items(), 1)

@@ -267,3 +267,11 @@ def test_grade_prints_growth_and_draws_it(capsys: pytest.CaptureFixture[str], tm
     assert any(line.split()[:3] == ["left_front_seam", "by", "band_seam"] for line in lines)
     assert any(line.split()[:1] == ["waist_around"] for line in lines)
     assert "growth from 88 to 84" in picture.read_text("utf-8")
+
+
+def test_a_length_in_words_says_of_which_size_it_is(tmp_path: Path) -> None:
+    style = STYLE.replace("    cut 1", '    remark "stay tape {length of base.front.neckline}"\n    cut 1')
+    on = sized(tmp_path, style, only="80,84")
+    (drawing,) = nest_plate(on._prepared, on._run, Wanted()).drawings
+    words = " ".join(mark.text for mark in drawing.marks if isinstance(mark, Label))
+    assert "lengths told here are those of 84" in words
