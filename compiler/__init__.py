@@ -13,29 +13,35 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from .bodies.body import Body
+    from .bodies.chart import Chart
     from .diagnostics.diagnostic import Diagnostic
     from .door.errors import StyleError
     from .door.piece import Piece
     from .door.result import Result
-    from .door.style import OnBodies, Style, open_style
+    from .door.style import OnBodies, OnSizes, Style, open_style
     from .jobs.keeping import Work
     from .meaning.symbols import Symbol
+    from .output.growth_records import GrowthReport
     from .output.records import BodyRecord, Report
-    from .output.schema import report_schema
+    from .output.schema import growth_schema, report_schema
 else:
     _HOMES = {
         "Body": "bodies.body",
+        "Chart": "bodies.chart",
         "Diagnostic": "diagnostics.diagnostic",
         "StyleError": "door.errors",
         "Piece": "door.piece",
         "Result": "door.result",
         "OnBodies": "door.style",
+        "OnSizes": "door.style",
         "Style": "door.style",
         "open_style": "door.style",
         "Work": "jobs.keeping",
         "BodyRecord": "output.records",
+        "GrowthReport": "output.growth_records",
         "Report": "output.records",
         "Symbol": "meaning.symbols",
+        "growth_schema": "output.schema",
         "report_schema": "output.schema",
     }
 
@@ -54,8 +60,11 @@ else:
 __all__ = [
     "Body",
     "BodyRecord",
+    "Chart",
     "Diagnostic",
+    "GrowthReport",
     "OnBodies",
+    "OnSizes",
     "Piece",
     "Report",
     "Result",
@@ -63,6 +72,7 @@ __all__ = [
     "StyleError",
     "Symbol",
     "Work",
+    "growth_schema",
     "open_style",
     "report_schema",
 ]

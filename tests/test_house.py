@@ -35,9 +35,10 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "verbs": "finish pattern geometry",
         "meaning": "syntax diagnostics verbs pattern bodies",
         "graph": "meaning verbs finish pattern geometry",
-        "drawing": "finish pattern geometry",
+        "grading": "finish pattern geometry",
+        "drawing": "grading finish pattern geometry",
         "output": "drawing",
-        "jobs": "assembly bodies diagnostics drawing finish folders geometry graph meaning output pattern syntax verbs",
+        "jobs": "assembly bodies diagnostics drawing finish folders geometry grading graph meaning output pattern syntax verbs",
         "door": "jobs meaning bodies diagnostics drawing finish geometry output",
         "cli": "door jobs diagnostics bodies output",
     }.items()

@@ -18,7 +18,7 @@ from .units import MM_PER, Unit, inches_meant, parse_inches, plain, shown
 from .vocabulary import Kind, Sex, canonical, meanings, suggestions, vocabulary
 
 # Beyond these no body exists, at any age; a value there is an error and not a question. mm, degrees, kg, years.
-_LIMITS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
+LIMITS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
     {"length": (10.0, 3000.0), "angle": (0.0, 60.0), "mass": (1.0, 650.0), "years": (0.0, 125.0)}
 )
 # So many impossible lengths at once are one mistake: the unit.
@@ -220,7 +220,7 @@ class _Reader:
         return None
 
     def _keep(self, name: str, value: float, kind: Kind, span: Span) -> None:
-        low, high = _LIMITS[kind]
+        low, high = LIMITS[kind]
         if low <= value <= high:
             self.measures[name] = value
         else:

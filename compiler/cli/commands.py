@@ -6,14 +6,18 @@ import argparse
 import sys
 from collections.abc import Mapping, Sequence
 
+from ..diagnostics import grading_words
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..door.errors import StyleError
-from ..door.style import OnBodies, open_style
+from ..door.style import OnBodies, OnSizes, open_style
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.prepare import prepare
 from .telling import ERRORS, FAILS, HOLDS, Telling, say, without_body
+
+NOTHING = 0.05
+"""What is less (mm) is told as nothing in a table of growth."""
 
 
 def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
@@ -24,9 +28,12 @@ def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
 
 def _on_bodies(given: argparse.Namespace) -> OnBodies | None:
     """The style on its bodies; None when there is an error, which has then been printed."""
-    on = open_style(given.style, settings=given.set).on(given.body)
-    found, is_sound = list(on.diagnostics), not on.style.has_errors
-    if given.command != "check" and is_sound and not given.body:
+    style = open_style(given.style, settings=given.set)
+    on = style.sizes(given.sizes, only=given.only) if given.sizes else style.on(given.body)
+    found, is_sound = [*on.diagnostics, *_sizes_asked(given)], not on.style.has_errors
+    if given.command == "grade" and not given.sizes:
+        found.append(grading_words.chart_wanted())
+    elif given.command != "check" and is_sound and not (given.body or given.sizes):
         found.append(words.body_wanted(given.command))
     if given.command != "check" and is_sound and not on.style.pieces:
         found.append(words.nothing_cut(Span(given.style, 0, 0)))
@@ -35,13 +42,28 @@ def _on_bodies(given: argparse.Namespace) -> OnBodies | None:
     return on if _sound(found, on.texts) else None
 
 
+def _sizes_asked(given: argparse.Namespace) -> list[Diagnostic]:
+    """What does not go together of bodies, a chart, and the options for sizes."""
+    apart, split = (given.command == "build" and one for one in (vars(given).get("apart"), vars(given).get("split")))
+    found = [grading_words.sizes_and_bodies()] if given.sizes and given.body else []
+    for option, is_given in (("--only", given.only), ("--apart", apart), ("--split", split)):
+        found += [grading_words.only_without_sizes(option)] if is_given and not given.sizes else []
+    if given.sizes and given.command == "build" and given.toile and not apart:
+        found.append(grading_words.toile_of_sizes())
+    return found
+
+
 def build(given: argparse.Namespace) -> int:
     on = _on_bodies(given)
     if on is None:
         return ERRORS
     telling = Telling(on)
+    how = {"paper": given.paper, "levels": not given.no_levels, "toile": given.toile, "each": telling.see}
     try:
-        built = on.build(given.out, paper=given.paper, levels=not given.no_levels, toile=given.toile, each=telling.see)
+        if isinstance(on, OnSizes):
+            built = on.build(given.out, apart=given.apart, split=given.split, **how)
+        else:
+            built = on.build(given.out, **how)
     except StyleError as error:
         telling.finish()
         say([*on.advice(telling.failing), *error.diagnostics], on.texts)
@@ -61,7 +83,7 @@ def check(given: argparse.Namespace) -> int:
     on = _on_bodies(given)
     if on is None:
         return ERRORS
-    if not given.body:
+    if not given.body and not given.sizes:
         return without_body(on.style)
     telling = Telling(on, given.all)
     for result in on:
@@ -79,6 +101,39 @@ def report(given: argparse.Namespace) -> int:
     on.write_report(sys.stdout, form=given.format, each=telling.note)
     say(on.advice(telling.failing), on.texts)
     return telling.code
+
+
+def grade(given: argparse.Namespace) -> int:
+    from ..jobs.numbers import bare
+    from ..output.growth import growth_csv, growth_json, growth_text
+
+    on = _on_bodies(given)
+    if not isinstance(on, OnSizes):
+        return ERRORS
+    try:
+        report = on.growth()
+        picture = on.growth_picture() if given.picture else ""
+    except StyleError as error:
+        say(error.diagnostics, on.texts)
+        return ERRORS
+    problem = write_files(Disk(), [(given.picture, picture.encode("utf-8"))]) if given.picture else None
+    if problem is not None:
+        say([problem], {})
+        return ERRORS
+    unit = on.chart.unit if on.chart else "mm"
+
+    def said(mm: float) -> str:
+        return bare(0.0 if abs(mm) < NOTHING else mm, unit)  # no nought with a minus
+
+    match given.format:
+        case "csv":
+            text = growth_csv(report)
+        case "json":
+            text = growth_json(report)
+        case _:
+            text = growth_text(report, said, "in" if unit == "in" else "mm")
+    print(text, end="")
+    return HOLDS
 
 
 def explain(given: argparse.Namespace) -> int:

@@ -95,13 +95,28 @@ def _parser() -> argparse.ArgumentParser:
         help="the pattern of a toile instead: one cloth, wide allowances, strong levels, no facings, linings or interlinings",
     )
     build.add_argument("--no-levels", action="store_true", help="leave out the levels of the body (bust, waist, hip)")
+    _sizes(build)
+    build.add_argument("--apart", action="store_true", help="a set of files for each size, not all sizes in one nest")
+    build.add_argument(
+        "--split", action="store_true", help="a nest for each range of sizes whose pieces have the same darts and edges"
+    )
     check = commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything")
     _style(check)
+    _sizes(check)
     check.add_argument("--all", action="store_true", help="every check that holds, also those of its blocks and recipes")
     report = commands.add_parser("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
+    _sizes(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
     report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
+    grade = commands.add_parser("grade", help="how a style grows over the sizes of a chart, and which sentences make it uneven")
+    grade.add_argument("style", metavar="STYLE", help="a style file")
+    _sizes(grade)
+    _settings(grade)
+    grade.add_argument("--format", default="text", choices=["text", "csv", "json"], help="text to read, CSV, or JSON")
+    grade.add_argument("--picture", metavar="FILE", help="write the growth of each corner as arrows too (SVG)")
+    grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the growth, and nothing else")
+    grade.set_defaults(body=[])
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
     explain = commands.add_parser("explain", help=said)
     explain.add_argument("style", metavar="STYLE")
@@ -131,6 +146,11 @@ def _style(parser: argparse.ArgumentParser) -> None:
     _choices(parser)
 
 
+def _sizes(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--sizes", metavar="CHART", help="a size chart (CSV or a spreadsheet) instead of bodies")
+    parser.add_argument("--only", default="", metavar="SIZES", help="some of its sizes: 84,96 or 84..104 or a range it names")
+
+
 def _bodies(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--body", action="append", default=[], metavar="FILE", help="a body file, or a folder of them; may be repeated"
@@ -139,6 +159,10 @@ def _bodies(parser: argparse.ArgumentParser) -> None:
 
 def _choices(parser: argparse.ArgumentParser) -> None:
     _bodies(parser)
+    _settings(parser)
+
+
+def _settings(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--set",
         action="append",
@@ -152,9 +176,9 @@ class _Schema(argparse.Action):
     """Prints the schema and ends, whatever else is given."""
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
-        from ..output.schema import schema_text
+        from ..output.schema import growth_schema, report_schema, schema_text
 
-        print(schema_text(), end="")
+        print(schema_text(growth_schema() if parser.prog.endswith(" grade") else report_schema()), end="")
         parser.exit()
 
 

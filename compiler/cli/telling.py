@@ -11,7 +11,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import Groups, named
 from ..diagnostics.printing import print_all
 from ..door.result import Result
-from ..door.style import OnBodies, Style
+from ..door.style import OnBodies, OnSizes, Style
 from ..jobs.fit import FitResult
 from ..jobs.numbers import in_unit, quantity
 from ..jobs.results import SeamResult
@@ -49,15 +49,18 @@ class Telling:
     """Tells of bodies one after the other, and keeps of them what is told of all together: a trouble that many bodies meet is
     told once. `code` is the exit code they come to, `failing` are the names of those that fail, each with
     whether it cannot be drawn. With `whole` also what holds of
-    the library is told check by check."""
+    the library is told check by check; of sizes, which are many and alike, without it nothing of what holds."""
 
     def __init__(self, on: OnBodies, whole: bool = False) -> None:
         self.on = on
         self.whole = whole
+        self.called = "sizes" if isinstance(on, OnSizes) else "bodies"
+        self.brief = isinstance(on, OnSizes) and not whole
         self.code = HOLDS
         self.failing: dict[str, bool] = {}
         self.held = 0
         self._groups = Groups()
+        self._unmeasured: dict[str, str] = {}
 
     def note(self, result: Result) -> None:
         """Note whether a body fails."""
@@ -89,21 +92,23 @@ class Telling:
                 print(f"  {_fails()}  {fit.name}: {fit.wrong}; {fit.fix}  ({_measured(fit, in_unit(result.body.unit))})")
         if result.assembly.holds is False:
             print(f"  {_fails()}  assembly: the seams do not make a garment; why is told below")
-        for one in result.checks:
+        for one in () if self.brief else result.checks:
             if one.holds and (one.own or self.whole):
                 print(f"  holds  {one.name}: {one.text}" + (f"  ({one.figures})" if one.figures else ""))
-        for closure in closures:
+        for closure in () if self.brief else closures:
             if closure.holds:
                 print(f"  holds  {_closure(closure, result.body.unit)}")
-        if not self.whole and (rest := folded(result.checks)):
+        if not self.whole and not self.brief and (rest := folded(result.checks)):
             print(f"  holds  {rest}")
-        _tell_more(result)
+        _tell_more(result, self._unmeasured if self.brief else None)
 
     def finish(self) -> None:
         """Print how many of several bodies hold, what is wrong with them, or doubtful, and how their files were read."""
         assembly = self.on.style.assembly
         if assembly is not None and not assembly.judged:
             print(assembly.told)
+        if self._unmeasured:
+            print(f"not in the chart: {', '.join(f'{name} {how}' for name, how in self._unmeasured.items())}")
         if self.held + len(self.failing) > 1:
             print(self._of_all())
         for body in self.on.bodies:
@@ -114,13 +119,13 @@ class Telling:
     def _of_all(self) -> str:
         """`6 bodies: 4 hold, 1 fails (bass 2), 1 cannot be drawn (alto 5)`."""
         if not self.failing:
-            return f"{self.held} bodies: all hold"
+            return f"{self.held} {self.called}: all hold"
         parts = [f"{self.held} {'holds' if self.held == 1 else 'hold'}"] if self.held else []
         for undrawn in (False, True):
             names = [name for name, one in self.failing.items() if one is undrawn]
             verb = "cannot be drawn" if undrawn else "fails" if len(names) == 1 else "fail"
             parts += [f"{len(names)} {verb} ({named(names)})"] if names else []
-        return f"{self.held + len(self.failing)} bodies: {', '.join(parts)}"
+        return f"{self.held + len(self.failing)} {self.called}: {', '.join(parts)}"
 
 
 def _summary(result: Result) -> str:
@@ -149,8 +154,8 @@ def _tell_loose(seam: SeamResult, unit: Unit) -> None:
             print(f"         {pair.told(unit)}")
 
 
-def _tell_more(result: Result) -> None:
-    """What is not wrong, and should be known."""
+def _tell_more(result: Result, together: dict[str, str] | None) -> None:
+    """What is not wrong, and should be known; what was not measured of several together, where that is told at their end."""
     for fit in result.fits:
         for more in fit.told if fit.level else ():
             print(f"  told  {fit.name}: {more}")
@@ -158,6 +163,11 @@ def _tell_more(result: Result) -> None:
         print("  told  nothing is promised of the body here: whether it fits is not proved")
     for told in result.tidings:
         print(f"  told  {told.name}: {told.text or told.condition}" + (f"  ({told.figures})" if told.figures else ""))
+    if together is not None:
+        for missing in result.estimated:
+            how = "estimated" if missing.how.startswith("estimated") else missing.how.removesuffix(": measure it")
+            together[missing.name] = f"({how})"
+        return
     for missing in result.estimated:
         print(f"  not measured  {missing.name}: {missing.how}")
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
+from ..bodies.chart import Chart
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import offset, place
 from ..jobs.assembled import Assembly
 from ..jobs.bounds import advice
+from ..jobs.charts import with_sizes
 from ..jobs.files import Disk, Files
 from ..jobs.keeping import KEEP_NOTHING, MOST_BODIES, Keeping, Work
 from ..jobs.measures import asked
@@ -27,6 +30,8 @@ from .result import Result
 if TYPE_CHECKING:
     from ..drawing.pages import Paper
     from ..jobs.build import Built
+    from ..jobs.nest import Run
+    from ..output.growth_records import GrowthReport
 
 Settings = Mapping[str, str] | Sequence[str]
 """Choices of a style as they are written in the language: `{"overarm": "12 cm"}`, or `["overarm=12 cm"]`."""
@@ -180,6 +185,16 @@ class Style:
         keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
         return OnBodies(self, replace(prepared, keeping=keeping))
 
+    def sizes(self, chart: Path, *, only: str = "") -> OnSizes:
+        """The style on the sizes of a chart, a CSV file or a spreadsheet, small to large; `only` some of them, as `"84,96"`,
+        `"84..104"` or the name of a range of the chart. A size is a body: all that can be done on bodies can be done on sizes.
+
+        The chart is read and reviewed now: `diagnostics` of what comes tells what is wrong with it.
+        """
+        prepared, read = with_sizes(self.workspace.files, self._prepared, os.fspath(chart), only)
+        keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
+        return OnSizes(self, replace(prepared, keeping=keeping), read)
+
 
 class OnBodies:
     """A style on bodies, which are drawn as they are come to: `for result in style.on(bodies)`.
@@ -240,6 +255,14 @@ class OnBodies:
         from ..jobs.build import Wanted, build
 
         self.check()
+        wanted = Wanted(paper, levels, toile)
+        built = build(self.style.workspace.files, self._prepared, os.fspath(folder), wanted, self._teller(each))
+        if built.problem is not None:
+            raise StyleError([built.problem], self._prepared.texts)
+        return built
+
+    def _teller(self, each: Callable[[Result], None] | None) -> Callable[[BodyResult], None]:
+        """Hands on results of bodies, which come in their order, as results of this interface."""
         bodies = iter(self._prepared.bodies)
 
         def tell(found: BodyResult) -> None:
@@ -247,10 +270,7 @@ class OnBodies:
             if each is not None:
                 each(Result(self._prepared, body, found))
 
-        built = build(self.style.workspace.files, self._prepared, os.fspath(folder), Wanted(paper, levels, toile), tell)
-        if built.problem is not None:
-            raise StyleError([built.problem], self._prepared.texts)
-        return built
+        return tell
 
     def report(self) -> Report:
         """The whole report as a value; of many bodies `write_report` keeps less."""
@@ -279,6 +299,70 @@ class OnBodies:
     def advice(self, failing: Collection[str]) -> tuple[Diagnostic, ...]:
         """For bodies that fail, by their names: the settings without which they would not."""
         return advice(self.style.workspace.files, self._prepared, failing, self.style.path, self.style.settings)
+
+
+class OnSizes(OnBodies):
+    """A style on the sizes of a chart; `build` draws them as one nest, or each for itself."""
+
+    def __init__(self, style: Style, prepared: Prepared, chart: Chart | None) -> None:
+        super().__init__(style, prepared)
+        self.chart = chart
+
+    def build(
+        self,
+        folder: Path,
+        *,
+        paper: Paper = "a4",
+        levels: bool = True,
+        toile: bool = False,
+        apart: bool = False,
+        split: bool = False,
+        each: Callable[[Result], None] | None = None,
+    ) -> Built:
+        """Write one SVG and one PDF with all sizes of each piece laid on one another; `apart` a set for each size instead,
+        `split` one for each range of sizes whose pieces are made of the same edges.
+
+        `StyleError` where the style or the chart has errors, a size cannot be drawn or is made of other edges than the sample.
+        """
+        from ..jobs.build import Wanted
+        from ..jobs.nest import build_nest
+
+        if apart or toile:
+            return super().build(folder, paper=paper, levels=levels, toile=toile, each=each)
+        self.check()
+        assert self.chart is not None
+        wanted = Wanted(paper, levels)
+        files, to = self.style.workspace.files, os.fspath(folder)
+        built = build_nest(files, self._prepared, self.chart, to, wanted, split, self._teller(each))
+        if built.problem is not None:
+            raise StyleError([built.problem, *built.doubts], self._prepared.texts)
+        return built
+
+    def growth(self) -> GrowthReport:
+        """How every point, edge and finished measurement grows from size to size, and which sentences make steps uneven.
+
+        `StyleError` as for `build`.
+        """
+        from ..jobs.growth import graded
+
+        return graded(self._prepared, self._run)
+
+    def growth_picture(self) -> str:
+        """The pieces of the sample as an SVG, an arrow at each point that shows its growth, longer than it is."""
+        from ..jobs.growth import growth_picture
+
+        return growth_picture(self._prepared, self._run)
+
+    @cached_property
+    def _run(self) -> Run:
+        from ..jobs.nest import run_of
+
+        self.check()
+        assert self.chart is not None
+        run, problems = run_of(self._prepared, self.chart, tuple(results_of(self._prepared)))
+        if run is None:
+            raise StyleError(problems, self._prepared.texts)
+        return run
 
 
 def _check(prepared: Prepared) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .lettering import text_room, wrapped
-from .marks import Drawing, Label, Line, Mark, Reals, Sheet
+from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet
 from .signs import centred
 from .wording import Unit
 
@@ -23,6 +23,9 @@ SQUARE_INCH = 101.6
 CAUTION = "Check the test square before cutting"
 TITLE_HEIGHT = 7.0
 LINE_HEIGHT = 3.5
+SAMPLE_LINE = 40.0
+"""How long (mm) a line of the legend is: two of the longest patterns of dashes and more."""
+
 NOTE_WIDTH = 220.0
 """Of lines of text beside the test squares, mm."""
 
@@ -30,12 +33,13 @@ NOTE_WIDTH = 220.0
 @dataclass(frozen=True)
 class Title:
     """What stands in the title of a sheet; `cautions` are lines on whom the garment is for, and what
-    is told of this body."""
+    is told of this body; `legend` says of the lines of a nest which sizes are drawn so."""
 
     style: str
     body: str = ""
     unit: Unit = "cm"
     cautions: tuple[str, ...] = ()
+    legend: tuple[tuple[Layer, str], ...] = ()
 
     @property
     def line(self) -> str:
@@ -82,14 +86,26 @@ def title_strip(title: Title, corner: Reals) -> tuple[list[Mark], float, float]:
     beside = corner + np.array([2 * GAP + SQUARE_MM + SQUARE_INCH, 0.0])
     rows = [(title.line, TITLE_HEIGHT), (CAUTION, LINE_HEIGHT), (f"scale 1:1, {title.units}", LINE_HEIGHT)]
     rows += [(line, LINE_HEIGHT) for text in title.cautions for line in wrapped(text, LINE_HEIGHT, NOTE_WIDTH)]
-    high = max(SQUARE_MM, sum(2.0 * height for _, height in rows))
+    high = max(SQUARE_MM, sum(2.0 * height for _, height in rows) + 2.0 * LINE_HEIGHT * len(title.legend))
     y, widest = high, 0.0
     for text, height in rows:
         y -= 2.0 * height
         label = Label(text, beside + np.array([0.0, y]), height, source="title")
         widest = max(widest, text_room(label.text, label.height))
         marks.append(label)
+    for layer, text in title.legend:
+        y -= 2.0 * LINE_HEIGHT
+        sample = legend_line(layer, text, beside + np.array([0.0, y]))
+        widest = max(widest, SAMPLE_LINE + LINE_HEIGHT + text_room(text, LINE_HEIGHT))
+        marks += sample
     return marks, float(beside[0] - corner[0]) + widest, max(SQUARE_INCH, high)
+
+
+def legend_line(layer: Layer, text: str, at: Reals) -> list[Mark]:
+    """A line as it is drawn, and behind it what is drawn so, its base line at `at` (2,)."""
+    ends = np.array([[0.0, LINE_HEIGHT / 2], [SAMPLE_LINE, LINE_HEIGHT / 2]])
+    words = Label(text, at + np.array([SAMPLE_LINE + LINE_HEIGHT, 0.0]), LINE_HEIGHT, source="legend")
+    return [Line(layer, at + ends, source="legend"), words]
 
 
 def square(corner: Reals, side: float, text: str) -> list[Mark]:

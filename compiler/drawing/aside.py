@@ -33,10 +33,13 @@ GRAIN_ASIDE = 40.0
 """Length (mm) of an arrow of the grain that finds no room in the piece."""
 
 
-def words_aside(outline: Reals, clear: shapely.Geometry, name: str, rows: Sequence[str]) -> list[Mark]:
-    """Name and rows beside a piece with a cut line (n, 2), and a leader to what is `clear` of marks in it: in a hollow of the
-    outline, that takes no more paper, before on its right or below it, where fewer pages hold both."""
-    cloth = shapely.make_valid(shapely.Polygon(outline))
+def words_aside(
+    outline: Reals, labels: Sequence[Label], clear: shapely.Geometry, name: str, rows: Sequence[str]
+) -> list[Mark]:
+    """Name and rows beside a piece with a cut line (n, 2) and labels on it, and a leader to what is `clear` of marks in it: in a
+    hollow of the outline, that takes no more paper, before on its right or below it, where fewer pages hold both."""
+    taken = [shapely.make_valid(shapely.Polygon(outline)), *(shapely.Polygon(label.box) for label in labels)]
+    cloth = shapely.union_all(taken) if labels else taken[0]
     hollow = shapely.box(*cloth.bounds).difference(cloth.buffer(ASIDE))
     blocks = [*_blocks(name, rows)]
     level = None if hollow.is_empty else Level(hollow, 0.0)

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from .arrange import CAUTION, LINE_HEIGHT, SQUARE_INCH, SQUARE_MM, TITLE_HEIGHT, Title, square
+from .arrange import CAUTION, LINE_HEIGHT, SQUARE_INCH, SQUARE_MM, TITLE_HEIGHT, Title, legend_line, square
 from .lettering import LEADING, SPARE, wrapped
-from .marks import Drawing, Label, Line, Mark, Reals
+from .marks import Drawing, Label, Layer, Line, Mark, Reals
 from .signs import centred
 from .tiling import Cell, Grid
 
@@ -62,11 +62,15 @@ def _front(
     column = margin + SQUARE_INCH + GAP
     drawn, used = _map(drawings, names, grid, np.array([column, top]), (width - margin - column, high))
     beside = _Pen(np.array([column, top - used - GAP / 2]), width - margin - column, margin)
-    for note in notes:
-        if note.rstrip(".") != CAUTION:
-            beside.write(note, LINE_HEIGHT)
+    for layer, text in title.legend:
+        beside.show(layer, text)
     below = _Pen(np.array([margin, top - SQUARE_MM - GAP - SQUARE_INCH - GAP / 2]), SQUARE_INCH, margin)
     further = _Pen(np.array([margin, height - margin]), width - 2 * margin, margin)
+    pen = beside
+    for note in notes:
+        if note.rstrip(".") != CAUTION:
+            pen = pen if pen.room_for(note, LINE_HEIGHT) else further  # once turned over, no note stands before it
+            pen.write(note, LINE_HEIGHT)
     _list([drawing.listed for drawing in drawings if drawing.listed], [below, beside, further])  # as a page is read
     first = [*head.marks, *marks, *drawn, *beside.marks, *below.marks]
     return [first, further.marks] if further.marks else [first]
@@ -99,6 +103,11 @@ class _Pen:
     def room_for(self, text: str, height: float, before: float = 0.0) -> bool:
         used = before + LEADING * height * len(self._lines(text, height))
         return bool(self.at[1] - used >= self.floor + 0.3 * height)
+
+    def show(self, layer: Layer, text: str) -> None:
+        """A line of the legend."""
+        self.at = self.at - np.array([0.0, LEADING * LINE_HEIGHT])
+        self.marks += legend_line(layer, text, self.at)
 
     def write(self, text: str, height: float, before: float = 0.0) -> None:
         """The text, `before` mm below the last."""

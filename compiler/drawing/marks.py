@@ -16,6 +16,7 @@ Layer = Literal[
     "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "guide", "gather", "frame", "join",
     "label", "level", "level_strong", "seam_1", "seam_2", "seam_3", "seam_4", "seam_5", "seam_6", "seam_7", "seam_8",
     "faced", "hemmed", "folded", "closed", "left", "nothing", "ring",
+    "trail", "size_1", "size_2", "size_3", "size_4", "size_5", "size_6", "size_7", "size_8", "size_9", "size_10", "size_11",
 ]
 
 
@@ -34,6 +35,20 @@ STYLES: dict[Layer, Style] = {
     "level": Style(0.18, (14.0, 2.0, 0.6, 2.0)),
     "level_strong": Style(0.35, (14.0, 2.0, 0.6, 2.0)),
     "guide": Style(0.25, (14.0, 2.0, 0.6, 2.0)),
+    # Of a nest: the farther a size is from the sample, the farther down. Types of line 02, 04, 07, 08, 05, 03, 12, 09, 06, 10, 15
+    # of ISO 128-2, of lengths in widths of the line (gap 3, short 6, dash 12, long 24; a dot 2, lest a print lose it).
+    "trail": Style(0.18),
+    "size_11": Style(0.3, (3.6, 0.9, 3.6, 0.9, 0.6, 0.9, 0.6, 0.9, 0.6, 0.9)),
+    "size_10": Style(0.3, (3.6, 0.9, 0.6, 0.9)),
+    "size_9": Style(0.3, (7.2, 0.9, 0.6, 0.9, 0.6, 0.9, 0.6, 0.9)),
+    "size_8": Style(0.3, (7.2, 0.9, 1.8, 0.9, 1.8, 0.9)),
+    "size_7": Style(0.3, (3.6, 0.9, 0.6, 0.9, 0.6, 0.9)),
+    "size_6": Style(0.3, (3.6, 5.4)),
+    "size_5": Style(0.3, (7.2, 0.9, 0.6, 0.9, 0.6, 0.9)),
+    "size_4": Style(0.3, (7.2, 0.9, 1.8, 0.9)),
+    "size_3": Style(0.5, (1.0, 1.5)),
+    "size_2": Style(0.3, (7.2, 0.9, 0.6, 0.9)),
+    "size_1": Style(0.3, (3.6, 0.9)),
     "inner": Style(0.25),
     "sew": Style(0.25),
     "hem_fold": Style(0.25, (6.0, 1.5)),
@@ -202,6 +217,24 @@ def moved(mark: Mark, shift: Reals) -> Mark:
             return replace(mark, centre=mark.centre + shift)
         case Label():
             return replace(mark, at=mark.at + shift)
+
+
+def laid(mark: Mark, turn: complex, shift: complex) -> Mark:
+    """The mark turned and shifted as points taken as complex numbers are by `turn` and `shift`."""
+
+    def there(points: Reals) -> Reals:
+        z = (points[..., 0] + 1j * points[..., 1]) * turn + shift
+        return np.stack([z.real, z.imag], axis=-1)
+
+    match mark:
+        case Line():
+            return replace(mark, points=there(mark.points))
+        case Curve():
+            return replace(mark, spans=there(mark.spans))
+        case Circle():
+            return replace(mark, centre=there(mark.centre))
+        case Label():
+            return replace(mark, at=there(mark.at), angle=mark.angle + float(np.degrees(np.angle(turn))))
 
 
 def by_layer(marks: Iterable[Mark]) -> dict[Layer, list[Mark]]:

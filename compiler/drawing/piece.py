@@ -266,7 +266,8 @@ def _label(room: Room, plain: Plain, homeless: Sequence[str]) -> list[Mark]:
     if labels:
         room.take_rows(labels)
     clear = room.inside if room.free.is_empty else room.free
-    aside = words_aside(plain.drawing.outline, clear, info.title, left) if left or not marks else []
+    drawn = [mark for mark in plain.drawing.marks if isinstance(mark, Label)]
+    aside = words_aside(plain.drawing.outline, drawn, clear, info.title, left) if left or not marks else []
     if grain is None:
         return marks + aside
     lying = grain_line(piece, way)

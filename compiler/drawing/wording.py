@@ -48,7 +48,8 @@ class PieceInfo:
     gathered, `eases` those that are eased in, `called` what edges and inner lines are called where that is not their name; `fold`
     what lies on the fold; `endings` where openings in its edges end; `estimated` the words for measurements that were estimated;
     `drill_back` how far a drill hole is set back from a dart's apex, mm, where the piece does not say; `nap` whether the cloth
-    has one, so that the grain points one way; `levels_called` what levels are called of this wearer.
+    has one, so that the grain points one way; `levels_called` what levels are called of this wearer; `laid` where its sizes are
+    laid on one another, in a nest, and of which `sample` its words are.
     """
 
     name: str
@@ -69,6 +70,8 @@ class PieceInfo:
     nap: bool = False
     levels: Levels = "light"
     levels_called: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    laid: str = ""
+    sample: str = ""
 
     @property
     def title(self) -> str:
@@ -147,6 +150,10 @@ def whose(info: PieceInfo) -> tuple[str, ...]:
 def rows_of(piece: Piece, info: PieceInfo) -> tuple[str, ...]:
     """The last rows of a piece's label."""
     rows = [allowance_words(piece, info.unit), *(remark_words(one, info.unit) for one in piece.finish.remarks)]
+    if info.laid:
+        rows.append(f"sizes laid at {info.laid}")
+        told = info.gathers or info.eases or any(isinstance(part, Number) for one in piece.finish.remarks for part in one.parts)
+        rows += [f"lengths told here are those of {info.sample}"] if told else []
     if info.estimated:
         rows.append(f"not measured: {', '.join(info.estimated)}")
     rows.append(f"version {info.fingerprint}" if info.fingerprint else "")

@@ -14,7 +14,8 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import grouped
 from ..drawing.arrange import Title, arrange, by_itself
 from ..drawing.lettering import VERSION
-from ..drawing.marks import Drawing, Reals, Sheet
+from ..drawing.marks import Drawing, Layer, Reals, Sheet
+from ..drawing.nest import Nested, nested_piece
 from ..drawing.pages import PAPERS, Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
 from ..drawing.seam_map import beneath, map_sheets
@@ -150,8 +151,21 @@ def _map(prepared: Prepared, result: BodyResult, paper: Paper) -> tuple[Sheet, .
     return () if found is None else map_sheets(found, *PAPERS[paper])
 
 
-def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) -> Plate:
-    """The pieces of one body, their words clear of where pages are joined."""
+@dataclass(frozen=True)
+class Nesting:
+    """What a plate needs to show sizes in one: what stands for the body, the legend of lines, each piece in its sizes, where
+    they are laid in words, and what is told of all of them."""
+
+    whom: str
+    legend: tuple[tuple[Layer, str], ...]
+    pieces: Mapping[str, Nested]
+    laid: Mapping[str, str]
+    told: tuple[str, ...] = ()
+
+
+def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted, nesting: Nesting | None = None) -> Plate:
+    """The pieces of one body, their words clear of where pages are joined; with `nesting`, of which it is the sample, in all its
+    sizes."""
     style = prepared.style
     assert style is not None
     unit: Unit = "in" if body.unit == "in" else "cm"
@@ -168,12 +182,17 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
             gathers=gathers.get(name, ()),
             eases=eases.get(name, ()),
             endings=ends.get(name, ()),
+            laid=nesting.laid[name] if nesting else "",
+            sample=result.name if nesting else "",
+            body=nesting.whom if nesting else result.name,
         )
         for number, (name, piece) in enumerate(pieces.items(), 1)
     }
     keep = prepared.keeping
-    lined = [_lined(keep, cloth, infos[name]) for name, cloth in cloths.items()]
-    title = Title(_title(style.title, wanted), result.name, unit, (*cautioned(body, in_full=False), *_known(prepared, result)))
+    lined = [_lined(keep, cloth, infos[name], nesting.pieces[name] if nesting else None) for name, cloth in cloths.items()]
+    known = nesting.told if nesting else known_of(prepared, result)
+    cautions, whom = (*cautioned(body, in_full=False), *known), nesting.whom if nesting else result.name
+    title = Title(_title(style.title, wanted), whom, unit, cautions, nesting.legend if nesting else ())
     worded = _worded(keep, lined, wanted.paper)
     key = keep.digest(title, *(one.key for one in worded))
     drawings = [one.drawing for one in worded]
@@ -181,7 +200,7 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted) ->
     return Plate(drawings, title, prepared.fingerprint, made.left_out, made.doubts, key, mapped)
 
 
-def _known(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
+def known_of(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
     """What must be known before it is cut: what fails, what was not measured and is marked on no piece, what is doubtful, what is
     told."""
     held = answers(result.checks, result.seams, result.specification.closures, result.fits)
@@ -214,9 +233,9 @@ class _Worded:
     key: bytes
 
 
-def _lined(keep: Keeping, cloth: FinishedPiece, info: PieceInfo) -> _Lined:
-    key = keep.digest(cloth, info)
-    return _Lined(keep.drawn.made(key, lambda: plain_piece(cloth, info)), key)
+def _lined(keep: Keeping, cloth: FinishedPiece, info: PieceInfo, nested: Nested | None) -> _Lined:
+    key = keep.digest(cloth, info, nested)
+    return _Lined(keep.drawn.made(key, lambda: nested_piece(nested, info) if nested else plain_piece(cloth, info)), key)
 
 
 def _worded(keep: Keeping, lined: Sequence[_Lined], paper: Paper) -> list[_Worded]:

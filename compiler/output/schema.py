@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
+from .growth_records import GrowthReport
 from .records import Report
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -16,14 +17,23 @@ _PLAIN: Mapping[object, str] = {str: "string", int: "integer", float: "number", 
 
 def report_schema() -> dict[str, Any]:
     """The schema of the report as JSON, a definition for each record; it is a new value with each call."""
+    return _schema(Report, "Report of a Godet style")
+
+
+def growth_schema() -> dict[str, Any]:
+    """The same of the growth over sizes."""
+    return _schema(GrowthReport, "Growth of a Godet style over sizes")
+
+
+def schema_text(schema: Mapping[str, Any]) -> str:
+    """A schema as it is printed."""
+    return json.dumps(schema, ensure_ascii=False, indent=1) + "\n"
+
+
+def _schema(record: type, title: str) -> dict[str, Any]:
     known: dict[str, Any] = {}
-    whole = _record(Report, known)
-    return {"$schema": DIALECT, "title": "Report of a Godet style", **whole, "$defs": known}
-
-
-def schema_text() -> str:
-    """The schema as it is printed."""
-    return json.dumps(report_schema(), ensure_ascii=False, indent=1) + "\n"
+    whole = _record(record, known)
+    return {"$schema": DIALECT, "title": title, **whole, "$defs": known}
 
 
 def _record(record: type, known: dict[str, Any]) -> dict[str, Any]:

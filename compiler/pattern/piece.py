@@ -227,6 +227,19 @@ class CutOrder:
 
 
 @dataclass(frozen=True)
+class Aligned:
+    """Where the sizes of a piece are laid on one another: a point (L, 2), the direction on paper that is the same in all sizes,
+    unit complex (L,), None for that of the grain, and both in words."""
+
+    at: Reals
+    way: Turns | None
+    told: str
+
+    def take(self, lanes: NDArray[np.intp]) -> Aligned:
+        return replace(self, at=take(self.at, lanes), way=None if self.way is None else take(self.way, lanes))
+
+
+@dataclass(frozen=True)
 class Finish:
     """What is stated for cutting: allowances by edge, grain, how many in which cloths, and labels.
 
@@ -234,7 +247,7 @@ class Finish:
     own; `laid` by the same key a line (L, n, 2) along which that end is cut, where a seam's other side settles it.
     `lies` is how the piece was said to lie to its grain. `pressed` tells toward which of its legs a dart is folded, which
     shapes its cap; the inner one where nothing is said. `opens` are edges that are meant to cut levels of the body open, as a
-    deep neckline.
+    deep neckline; `aligned` tells how sizes are laid on one another.
     """
 
     allowances: Mapping[str, Allowance] = field(default_factory=lambda: MappingProxyType({}))
@@ -246,6 +259,7 @@ class Finish:
     remarks: tuple[Remark, ...] = ()
     pressed: Mapping[str, Pressed] = field(default_factory=lambda: MappingProxyType({}))
     opens: tuple[str, ...] = ()
+    aligned: Aligned | None = None
 
     def take(self, lanes: NDArray[np.intp]) -> Finish:
         allowances = {name: a.take(lanes) for name, a in self.allowances.items()}
@@ -253,7 +267,8 @@ class Finish:
         grain = None if self.grain is None else take(self.grain, lanes)
         remarks = tuple(remark.take(lanes) for remark in self.remarks)
         made = MappingProxyType(allowances)
-        return replace(self, allowances=made, laid=MappingProxyType(laid), grain=grain, remarks=remarks)
+        aligned = None if self.aligned is None else self.aligned.take(lanes)
+        return replace(self, allowances=made, laid=MappingProxyType(laid), grain=grain, remarks=remarks, aligned=aligned)
 
     def called(self, call: Callable[[str], str]) -> Finish:
         """The same for edges and darts whose names were changed by `call`; `seams` is no edge and stays."""

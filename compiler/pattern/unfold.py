@@ -93,6 +93,11 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
     if grain is not None and axis is not None:
         way = unit(axis[1] - axis[0])
         grain = (way[:, 0] + 1j * way[:, 1]) ** 2 * np.conj(grain)
+    aligned = piece.finish.aligned
+    if aligned is not None and axis is not None:
+        way = unit(axis[1] - axis[0])
+        turned = None if aligned.way is None else (way[:, 0] + 1j * way[:, 1]) ** 2 * np.conj(aligned.way)
+        aligned = replace(aligned, at=mirror_points(*axis, aligned.at), way=turned)
     return replace(
         piece,
         ring=tuple(_mirrored_side(side, axis) for side in reversed(piece.ring)),
@@ -101,7 +106,7 @@ def _mirrored(piece: Piece, axis: Axis | None) -> Piece:
         lines=tuple(_mirrored_side(side, axis) for side in (*others, *reversed(levels))),  # parts follow on as before
         points=MappingProxyType(points),
         notches=notches,
-        finish=replace(piece.finish, grain=grain),
+        finish=replace(piece.finish, grain=grain, aligned=aligned),
     )
 
 

@@ -1,6 +1,7 @@
 """The families of verbs; importing this enters them all."""
 
 from . import (
+    aligning,
     checks,
     darts,
     dividing,
@@ -25,6 +26,7 @@ from . import (
 )
 
 __all__ = [
+    "aligning",
     "checks",
     "darts",
     "dividing",

@@ -23,7 +23,7 @@ from .registry import PlacedEdge, verb, word
 from .values import Heading
 
 
-def _spot(word: str) -> PlacedEdge:
+def spot(word: str) -> PlacedEdge:
     """A place on the edge of a word, told apart from that of another word."""
     return PlacedEdge(f"{word}_at", f"{word}_share", f"{word}_end", f"{word}_near")
 
@@ -171,8 +171,8 @@ UPWARD = np.array([[0.0, 1.0]])
     subject=word("direction", "direction", "the direction on the draft; `up` is along the centre line", optional=True),
     words=(
         word("along", "own edge", "the edge or line of the piece along which the grain runs", optional=True),
-        word("from", "own edge", "an edge, at the place where the grain begins", optional=True, place=_spot("from")),
-        word("to", "own edge", "an edge, at the place where it ends", optional=True, place=_spot("to")),
+        word("from", "own edge", "an edge, at the place where the grain begins", optional=True, place=spot("from")),
+        word("to", "own edge", "an edge, at the place where it ends", optional=True, place=spot("to")),
         word("as", "one of straight cross bias", "how that lies in the cloth", default="straight"),
         word("taken_from", "own edge", "an edge or line of the panel that carries the grain", optional=True),
     ),
@@ -197,7 +197,7 @@ def grain(
     else:
         assert from_ is not None
         assert to is not None
-        way = _rising(_spot_on(piece, to, "to", places) - _spot_on(piece, from_, "from", places))
+        way = _rising(spot_on(piece, to, "to", places) - spot_on(piece, from_, "from", places))
     turn = np.ones(1, dtype=complex) if taken_from is None else piece.sides(taken_from)[0].turn
     return _finished(piece, grain=(way[:, 0] + 1j * way[:, 1]) * turn * np.exp(1j * np.radians(LIES[as_])), lies=as_)
 
@@ -211,7 +211,7 @@ def _rising(between: Reals) -> Reals:
     return np.where(dot(way, UPWARD)[:, None] < 0.0, -way, way)
 
 
-def _spot_on(piece: Piece, edge: str, word: str, places: Mapping[str, Any]) -> Reals:
+def spot_on(piece: Piece, edge: str, word: str, places: Mapping[str, Any]) -> Reals:
     """The point (L, 2) of a place on an edge of the piece."""
     at, share, end, near = (places.get(f"{word}_{part}") for part in ("at", "share", "end", "near"))
     found = point_of(piece, place_on(piece, edge, *along_edge(piece, edge, end, at, share, near)))

@@ -1,0 +1,277 @@
+"""A style on the sizes of a chart: the same as on bodies, laid on one another, and its growth."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import asdict
+from pathlib import Path
+from xml.etree import ElementTree
+
+import godet
+import numpy as np
+import openpyxl
+import pypdfium2
+import pypdfium2.raw as pdfium
+import pytest
+import shapely
+from godet.cli.main import main
+from godet.drawing.marks import Label, Line
+from godet.jobs.build import Wanted
+from godet.jobs.nest import nest_plate
+from godet.output.growth import growth_csv
+from godet.output.growth_records import GrowthReport
+
+HERE = Path(__file__).parents[1] / "language" / "sizes.style"
+STYLE = """language 1
+style "Half"
+use plain_half from shapes
+block base = plain_half with bust_ease 8 cm
+shape straight = leave base.front.side_dart as ease then leave waist_dart as ease
+piece front = straight {
+    grain up
+    cut 1 on fold
+    allow 1 cm
+    notch side at 10 cm from armhole
+}
+finished around_half measures (length of front.hem) tolerance 6 mm "along the hem"
+"""
+CHART = """chart,"Invented"
+unit,cm
+sex,F
+sample,88
+measurement,80,84,88,92
+bust_girth,80,84,88,92
+"""
+NUMBERS = re.compile(r"-?[\d.]+")
+
+
+def sized(folder: Path, style: str = STYLE, chart: str = CHART, only: str = "") -> godet.OnSizes:
+    (folder / "invented.csv").write_text(chart)
+    return godet.open_style(HERE, text=style).sizes(folder / "invented.csv", only=only)
+
+
+@pytest.fixture(scope="module")
+def on(tmp_path_factory: pytest.TempPathFactory) -> godet.OnSizes:
+    return sized(tmp_path_factory.mktemp("sizes"))
+
+
+@pytest.fixture(scope="module")
+def grown(on: godet.OnSizes) -> GrowthReport:
+    return on.growth()
+
+
+def steps(report: GrowthReport, point: str) -> list[tuple[float, float]]:
+    (piece,) = report.pieces
+    return [(step.across_mm, step.up_mm) for one in piece.points if one.name == point for step in one.steps]
+
+
+def test_a_column_of_the_chart_is_a_body_file_with_its_numbers(on: godet.OnSizes) -> None:
+    style = godet.open_style(HERE, text=STYLE)
+    row = {"name": "84", "unit": "cm", "sex": "F", "bust_girth": 84}
+    (alone,) = (asdict(one.report()) for one in style.on(row))
+    of_chart = next(asdict(one.report()) for one in on if one.name == "84")
+    assert json.dumps(of_chart) == json.dumps(alone)
+
+
+def test_four_centimetres_of_bust_are_one_on_a_quarter(grown: GrowthReport) -> None:
+    """The underarm of the half is drafted at a quarter of the bust; the neck does not know the bust."""
+    assert grown.sizes == ("80", "84", "88", "92")
+    assert steps(grown, "hem by side") == [(10.0, 0.0)] * 3
+    assert steps(grown, "side by armhole") == [(10.0, 0.0)] * 3
+    assert steps(grown, "shoulder by neckline") == [(0.0, 0.0)] * 3
+
+
+def test_steps_add_up_to_the_last_digit(grown: GrowthReport) -> None:
+    for point in grown.pieces[0].points:
+        for way, away in (("across_mm", point.across_from_sample_mm), ("up_mm", point.up_from_sample_mm)):
+            thousandths = [round(getattr(step, way) * 1000) for step in point.steps]
+            assert sum(thousandths) == round(away[-1] * 1000) - round(away[0] * 1000)
+
+
+def test_growth_is_that_of_another_alignment_less_the_growth_of_its_point(tmp_path: Path, grown: GrowthReport) -> None:
+    other = sized(tmp_path, STYLE.replace("    cut 1", "    align hem at side along centre\n    cut 1")).growth()
+    assert other.pieces[0].stated
+    assert not grown.pieces[0].stated
+    by_name = {point.name: point.steps for point in grown.pieces[0].points}
+    for point in other.pieces[0].points:
+        for step, before, moved in zip(point.steps, by_name[point.name], by_name["hem by side"], strict=True):
+            assert step.across_mm == pytest.approx(before.across_mm - moved.across_mm, abs=2e-3)
+            assert step.up_mm == pytest.approx(before.up_mm - moved.up_mm, abs=2e-3)
+
+
+def test_sizes_overlap_where_a_step_is_less_than_both_tolerances(grown: GrowthReport) -> None:
+    (finished,) = grown.finished
+    assert [b - a for a, b in zip(finished.sizes_mm, finished.sizes_mm[1:], strict=False)] == pytest.approx([10.0] * 3)
+    assert finished.overlaps == (True, True, True)  # 10 mm a step, 6 either way
+
+
+def test_a_sentence_that_switches_is_named_with_its_place_and_what_turns(tmp_path: Path) -> None:
+    wanted = "length free = larger of (21.3 cm, bust_girth / 4)\n"
+    style = STYLE.replace("piece front", f"{wanted}shape longer = lengthen straight.hem at side by free - 18 cm\npiece front")
+    style = style.replace("piece front = straight", "piece front = longer")
+    found = sized(tmp_path, style)
+    (switch,) = found.growth().switches
+    (sentence,) = switch.sentences
+    assert sentence.sentence == wanted.strip()
+    assert (switch.size_from, switch.size_to) == ("84", "88")
+    assert sentence.at_mm == pytest.approx(852.0, abs=1.0)
+    assert (sentence.before, sentence.after) == ("21.3 cm", "bust_girth / 4")
+    assert "hem by side" in {one.point for one in switch.points}
+
+
+def test_what_bends_without_a_switch_is_not_called_one(tmp_path: Path) -> None:
+    style = STYLE.replace("piece front", "length free = bust_girth * bust_girth / 3 m\npiece front").replace(
+        "allow 1 cm", "allow 1 cm\n    allow free / 10 on hem"
+    )
+    assert sized(tmp_path, style).growth().switches == ()
+
+
+def outlines(svg: str) -> dict[str, np.ndarray]:
+    """The cut line of every size in a nest, points (n, 2), y down."""
+    found = {}
+    for one in ElementTree.fromstring(svg).iter("{http://www.w3.org/2000/svg}path"):
+        source = one.get("data-source", "")
+        numbers = [float(n) for n in NUMBERS.findall(one.get("d", ""))]
+        if source.startswith("size ") and len(numbers) > 20 and "C" not in one.get("d", ""):
+            found[source.removeprefix("size ")] = np.array(numbers).reshape(-1, 2)
+    return found
+
+
+def test_every_cut_line_of_the_nest_is_that_of_the_size_alone(on: godet.OnSizes, tmp_path: Path) -> None:
+    built = on.build(tmp_path)
+    drawn = outlines(Path(built.written[0]).read_text("utf-8"))
+    alone = {result.name: result.pieces["front"].cut_line for result in on}
+    assert set(drawn) == set(alone)
+    up = {size: points * [1.0, -1.0] for size, points in drawn.items()}
+    shift = up["88"].min(axis=0) - alone["88"].min(axis=0)  # all are drafted from where they are laid
+    for size, points in up.items():
+        whole = shapely.LinearRing(alone[size])
+        assert max(whole.distance(shapely.Point(point)) for point in points - shift) < 0.002
+        on_fold = alone[size][np.abs(alone[size][:, 0] - alone[size][:, 0].min()) < 0.001]
+        assert shapely.LineString(points - shift).length == pytest.approx(whole.length - np.ptp(on_fold[:, 1]), abs=0.01)
+
+
+def paths(page: pypdfium2.PdfPage) -> Iterator[np.ndarray]:
+    for thing in page.get_objects(max_depth=1):
+        for k in range(pdfium.FPDFFormObj_CountObjects(thing.raw) if thing.type == pdfium.FPDF_PAGEOBJ_FORM else 0):
+            path = pdfium.FPDFFormObj_GetObject(thing.raw, k)
+            rows = []
+            for n in range(pdfium.FPDFPath_CountSegments(path)):
+                x, y = pdfium.c_float(), pdfium.c_float()
+                pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFPath_GetPathSegment(path, n), x, y)
+                rows.append((x.value, y.value))
+            if len(rows) > 20:
+                yield np.array(rows)
+
+
+def test_the_pages_have_the_lines_of_the_sheet(on: godet.OnSizes, tmp_path: Path) -> None:
+    built = on.build(tmp_path)
+    drawn = outlines(Path(built.written[0]).read_text("utf-8"))
+    document = pypdfium2.PdfDocument(Path(built.written[1]).read_bytes())
+    found = [one - one.min(axis=0) for page in document for one in paths(page)]
+    for points in drawn.values():
+        wanted = points * [1.0, -1.0]
+        wanted = wanted - wanted.min(axis=0)
+        assert any(one.shape == wanted.shape and float(np.abs(one - wanted).max()) < 0.01 for one in found)
+
+
+def test_every_size_is_written_in_its_line_and_in_the_legend(on: godet.OnSizes, tmp_path: Path) -> None:
+    text = Path(on.build(tmp_path).written[0]).read_text("utf-8")
+    said = [one.text for one in ElementTree.fromstring(text).iter("{http://www.w3.org/2000/svg}text")]
+    assert {"80", "84", "88", "92", "88, the sample", "84 and 92"} <= set(said)
+
+
+def test_sets_of_each_size_are_what_each_body_would_be(on: godet.OnSizes, tmp_path: Path) -> None:
+    built = on.build(tmp_path, apart=True)
+    names = [f"sizes_{size}.{kind}" for size in (80, 84, 88, 92) for kind in ("svg", "pdf")]
+    assert [Path(path).name for path in built.written] == names
+
+
+def test_some_sizes_are_laid_on_the_nearest_to_the_sample(tmp_path: Path) -> None:
+    report = sized(tmp_path, only="80,84").growth()
+    assert (report.sizes, report.sample) == (("80", "84"), "84")
+
+
+def test_growth_as_csv_has_a_row_for_each_step(grown: GrowthReport) -> None:
+    rows = [line.split(",") for line in growth_csv(grown).splitlines()]
+    assert rows[0][:4] == ["piece", "point", "size_from", "size_to"]
+    assert ["front", "hem by side", "80", "84", "10.000", "0.000", "-10.000", "0.000", "no"] in rows
+
+
+def test_growth_keeps_to_its_schema(grown: GrowthReport) -> None:
+    schema = godet.growth_schema()
+    assert set(json.loads(json.dumps(asdict(grown)))) == set(schema["required"])
+
+
+def test_commands_for_sizes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    style, chart = "patterns/gored_skirt.style", "patterns/charts/women_1988.csv"
+    assert main(["check", style, "--sizes", chart, "--only", "84,96"]) == 0
+    assert "2 sizes: all hold" in capsys.readouterr().out
+    assert main(["build", style, "--sizes", chart, "--only", "84,90", "--out", str(tmp_path)]) == 2
+    assert "size `90` is not in the chart" in capsys.readouterr().err
+    assert main(["build", style, "--sizes", chart, "--body", "patterns/bodies/alto_3.toml"]) == 2
+    assert "stand together" in capsys.readouterr().err
+    assert main(["build", style, "--body", "patterns/bodies/alto_3.toml", "--apart"]) == 2
+    assert "no chart is given" in capsys.readouterr().err
+    assert main(["grade", style]) == 2
+    assert "--sizes CHART" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_spreadsheet_is_read_as_the_csv_it_would_be_saved_as(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    for row in CHART.splitlines():
+        cells = [cell.strip('"') for cell in row.split(",")]
+        book.active.append([float(cell) if cell.isdigit() else cell for cell in cells])
+    book.save(tmp_path / "invented.xlsx")
+    (tmp_path / "invented.csv").write_text(CHART)
+    style = godet.open_style(HERE, text=STYLE)
+    sheet, text = (style.sizes(tmp_path / f"invented.{kind}").chart for kind in ("xlsx", "csv"))
+    assert sheet is not None
+    assert text is not None
+    assert [dict(body.measures) for body in sheet.bodies()] == [dict(body.measures) for body in text.bodies()]
+    assert (sheet.title, sheet.sample) == (text.title, text.sample)
+
+
+def test_what_is_no_spreadsheet_is_told(tmp_path: Path) -> None:
+    (tmp_path / "chart.xlsx").write_bytes(b"no sheet")
+    (told,) = godet.open_style(HERE, text=STYLE).sizes(tmp_path / "chart.xlsx").diagnostics
+    assert told.code == "E436"
+
+
+def test_no_size_is_written_over_another_or_over_a_notch(on: godet.OnSizes) -> None:
+    prepared, run = on._prepared, on._run
+    for drawing in nest_plate(prepared, run, Wanted()).drawings:
+        labels = [mark for mark in drawing.marks if isinstance(mark, Label) and mark.source.startswith("size")]
+        boxes = [shapely.Polygon(label.box) for label in labels]
+        notches = [shapely.LineString(mark.points) for mark in drawing.marks if isinstance(mark, Line) and mark.layer == "notch"]
+        assert not [1 for k, box in enumerate(boxes) for other in boxes[k + 1 :] if box.intersects(other)]
+        assert not [1 for box in boxes for notch in notches if box.intersects(notch)]
+        assert {"80", "84", "88", "92"} <= {label.text for label in labels}  # along the side, where they lie 1 cm apart
+
+
+def test_a_corner_has_a_trail_through_all_sizes(on: godet.OnSizes) -> None:
+    (drawing,) = nest_plate(on._prepared, on._run, Wanted()).drawings
+    trails = [mark.points for mark in drawing.marks if isinstance(mark, Line) and mark.source == "trail" and not mark.closed]
+    assert sorted(len(points) for points in trails) == [4, 4]  # underarm and hem; neck and shoulder do not move
+    assert all(np.diff(points[:, 0]) == pytest.approx([10.0] * 3) for points in trails)
+
+
+def test_grade_prints_growth_and_draws_it(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    style, chart, picture = "patterns/gored_skirt.style", "patterns/charts/women_1988.csv", tmp_path / "growth.svg"
+    assert main(["grade", style, "--sizes", chart, "--only", "84,88", "--picture", str(picture)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].endswith("growth from size to size  (lengths in mm)")
+    assert any(line.split()[:3] == ["left_front_seam", "by", "band_seam"] for line in lines)
+    assert any(line.split()[:1] == ["waist_around"] for line in lines)
+    assert "growth from 88 to 84" in picture.read_text("utf-8")
+
+
+def test_a_length_in_words_says_of_which_size_it_is(tmp_path: Path) -> None:
+    style = STYLE.replace("    cut 1", '    remark "stay tape {length of base.front.neckline}"\n    cut 1')
+    on = sized(tmp_path, style, only="80,84")
+    (drawing,) = nest_plate(on._prepared, on._run, Wanted()).drawings
+    words = " ".join(mark.text for mark in drawing.marks if isinstance(mark, Label))
+    assert "lengths told here are those of 84" in words
