@@ -33,14 +33,14 @@ each piece {
 piece front = unfold front_half across centre {
     grain up
     cut 1
-    allow 3 cm on hem corners folded
+    allow 3 cm on hem corners shaped_to_fold
     unsewn waistline
 }
 piece back = half {
     worn right
     grain up
     cut 2 as pair
-    allow 3 cm on hem corners folded
+    allow 3 cm on hem corners shaped_to_fold
     unsewn waistline
 }
 seam centre_back joins back.centre to back.centre sewn plain_seam
