@@ -16,26 +16,31 @@ if TYPE_CHECKING:
     from .diagnostics.diagnostic import Diagnostic
     from .door.errors import StyleError
     from .door.piece import Piece
+    from .door.proof import Proof
     from .door.result import Result
     from .door.style import OnBodies, Style, open_style
     from .jobs.keeping import Work
     from .meaning.symbols import Symbol
+    from .output.proof_records import ProofRecord
     from .output.records import BodyRecord, Report
-    from .output.schema import report_schema
+    from .output.schema import proof_schema, report_schema
 else:
     _HOMES = {
         "Body": "bodies.body",
         "Diagnostic": "diagnostics.diagnostic",
         "StyleError": "door.errors",
         "Piece": "door.piece",
+        "Proof": "door.proof",
         "Result": "door.result",
         "OnBodies": "door.style",
         "Style": "door.style",
         "open_style": "door.style",
         "Work": "jobs.keeping",
         "BodyRecord": "output.records",
+        "ProofRecord": "output.proof_records",
         "Report": "output.records",
         "Symbol": "meaning.symbols",
+        "proof_schema": "output.schema",
         "report_schema": "output.schema",
     }
 
@@ -57,6 +62,8 @@ __all__ = [
     "Diagnostic",
     "OnBodies",
     "Piece",
+    "Proof",
+    "ProofRecord",
     "Report",
     "Result",
     "Style",
@@ -64,5 +71,6 @@ __all__ = [
     "Symbol",
     "Work",
     "open_style",
+    "proof_schema",
     "report_schema",
 ]

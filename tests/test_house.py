@@ -37,7 +37,8 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "graph": "meaning verbs finish pattern geometry",
         "drawing": "finish pattern geometry",
         "output": "drawing",
-        "jobs": "assembly bodies diagnostics drawing finish folders geometry graph meaning output pattern syntax verbs",
+        "population": "",
+        "jobs": "assembly bodies diagnostics drawing finish folders geometry graph meaning output pattern population syntax verbs",
         "door": "jobs meaning bodies diagnostics drawing finish geometry output",
         "cli": "door jobs diagnostics bodies output",
     }.items()

@@ -58,7 +58,7 @@ def open_table(path: str, file: BinaryIO, mapped: Sequence[Mapped] = ()) -> Tabl
 
 def _csv(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row]]:
     opened: BinaryIO | gzip.GzipFile = gzip.GzipFile(fileobj=file) if path.endswith(".gz") else file
-    text = io.TextIOWrapper(opened, encoding="utf-8-sig", newline="")  # type: ignore[type-var]  # it reads bytes
+    text = io.TextIOWrapper(opened, encoding="utf-8-sig", newline="")
     with _as_table(path):
         first = text.readline()
         if not first.strip():
@@ -118,9 +118,13 @@ def _parquet_rows(path: str, opened: object, raised: type[Exception]) -> Iterato
                 yield number, tuple(float(cell) if isinstance(cell, int) else cell for cell in cells)
 
 
-def read_rows(path: str, columns: Sequence[Column], rows: Sequence[Row]) -> list[tuple[int, Body | None, tuple[Diagnostic, ...], str]]:
-    """Each row with its body, or why it is none, and the text it was read from, as that of a body file: there is one reader."""
-    found = []
+Read = tuple[int, Body | None, tuple[Diagnostic, ...], str]
+"""The number of a row, its body, or why it is none, and the text in which the places of that stand."""
+
+
+def read_rows(path: str, columns: Sequence[Column], rows: Sequence[Row]) -> list[Read]:
+    """Each row, read from the text of a body file: there is one reader."""
+    found: list[Read] = []
     for number, cells in rows:
         text = body_text(_as_body(number, columns, cells))
         body, problems = read_body(text, f"{path}:{number + 1}")

@@ -81,6 +81,12 @@ def report(given: argparse.Namespace) -> int:
     return telling.code
 
 
+def prove(given: argparse.Namespace) -> int:
+    from .proving import prove as proved
+
+    return proved(given)
+
+
 def explain(given: argparse.Namespace) -> int:
     from ..jobs import explain as job
 

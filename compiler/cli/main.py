@@ -98,6 +98,17 @@ def _parser() -> argparse.ArgumentParser:
     _style(report)
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
     report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
+    prove = commands.add_parser("prove", help="on how many bodies of a population a style draws, sews, goes together and fits")
+    prove.add_argument("style", metavar="STYLE", help="a style file")
+    prove.add_argument("--population", metavar="FILE", help="a table of bodies: CSV (also .csv.gz) or Parquet (.parquet)")
+    told = "what its columns mean where they are not called by our words: CSV, lines of `theirs,ours,unit`"
+    prove.add_argument("--columns", metavar="FILE", default="", help=told)
+    prove.add_argument("--pictures", metavar="DIR", help="write the distributions and what tells a failure as SVG into a folder")
+    prove.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
+    prove.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the proof, and nothing else")
+    shared = "processes that share the bodies from 500 on (default: as many as there are cores); the result is the same"
+    prove.add_argument("--jobs", type=_count, metavar="N", help=shared)
+    _settings(prove)
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
     explain = commands.add_parser("explain", help=said)
     explain.add_argument("style", metavar="STYLE")
@@ -135,6 +146,16 @@ def _bodies(parser: argparse.ArgumentParser) -> None:
 
 def _choices(parser: argparse.ArgumentParser) -> None:
     _bodies(parser)
+    _settings(parser)
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or not int(text):
+        raise argparse.ArgumentTypeError(f"{text} is no number of processes: 1, 2, 3 …")
+    return int(text)
+
+
+def _settings(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--set",
         action="append",
@@ -148,9 +169,9 @@ class _Schema(argparse.Action):
     """Prints the schema and ends, whatever else is given."""
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
-        from ..output.schema import schema_text
+        from ..output.schema import proof_schema, report_schema, schema_text
 
-        print(schema_text(), end="")
+        print(schema_text(proof_schema() if "prove" in parser.prog else report_schema()), end="")
         parser.exit()
 
 

@@ -74,11 +74,13 @@ class _Judging:
         yield from self._assembly()
         yield from self._fits()
 
-    def _where(self, fails: Callable[[BodyResult], bool]) -> Mask:
-        return np.array([fails(one) for one in self.results], dtype=bool)
-
-    def _told(self, gate: int, found: Callable[[BodyResult], Sequence[Diagnostic]], nodes: Callable[[int, Diagnostic], list[int]]) -> Iterator[tuple[Key, Answer]]:
-        """Diagnostics of bodies, one answer for each trouble."""
+    def _told(
+        self,
+        gate: int,
+        found: Callable[[BodyResult], Sequence[Diagnostic]],
+        nodes: Callable[[int, Diagnostic], Sequence[int]],
+    ) -> Iterator[tuple[Key, Answer]]:
+        """Diagnostics of bodies, one answer for each trouble; `nodes` tells what of the style it rests on."""
         lanes: dict[Key, list[int]] = {}
         told: dict[Key, Diagnostic] = {}
         behind: dict[Key, set[int]] = {}
@@ -105,15 +107,16 @@ class _Judging:
 
     def _assembly(self) -> Iterator[tuple[Key, Answer]]:
         pieces = list(self.style.pieces.values())
-        yield from self._told(TOGETHER, lambda one: [wrong for wrong in one.assembly.wrong if wrong.is_error], lambda *_: pieces)
-        failed = self._where(lambda one: one.assembly.holds is False and not any(wrong.is_error for wrong in one.assembly.wrong))
+        yield from self._told(TOGETHER, _wrong, lambda *_: pieces)
+        failed = np.array([one.assembly.holds is False and not _wrong(one) for one in self.results])
         if failed.any():
             yield ("assembly",), Answer(TOGETHER, failed, ())
 
     def _seams(self) -> Iterator[tuple[Key, Answer]]:
+        wrong = [{seam.name for seam in one.seams if not seam.holds} for one in self.results]
         for name, node in self.style.seams.items():
             columns = self.behind.of([node])
-            failed = self._where(lambda one, name=name: any(s.name == name and not s.holds for s in one.seams))
+            failed = np.array([name in failing for failing in wrong])
             number = seam_number(self.style, self.evaluated, node, self.drawn)
             lengths = failed & number.has & (number.room() < 0)
             yield ("seam", name), Answer(SEWS, lengths, columns, number)
@@ -121,8 +124,9 @@ class _Judging:
                 yield ("notches", name), Answer(SEWS, others, columns)
 
     def _checks(self) -> Iterator[tuple[Key, Answer]]:
+        wrong = [{check.name for check in one.checks if not check.holds} for one in self.results]
         for check in self.style.checks:
-            failed = self._where(lambda one, name=check.name: any(c.name == name and not c.holds for c in one.checks))
+            failed = np.array([check.name in failing for failing in wrong])
             number = check_number(self.style, self.evaluated, check.node, self.drawn)
             yield ("check", check.name), Answer(TOGETHER, failed, self.behind.of([check.node]), number)
 
@@ -146,6 +150,10 @@ class _Judging:
             over, bounded = whole([None if row is None or row.over_mm is None else row.over_mm + SLACK for row in rows])
             number = Number(value, has, under, over if bounded[has].all() else None)
             yield ("fit", name), Answer(FITS, failed, self.behind.of([node]), number, asked)
+
+
+def _wrong(one: BodyResult) -> list[Diagnostic]:
+    return [wrong for wrong in one.assembly.wrong if wrong.is_error]
 
 
 def _over(row: FitResult | None) -> float | None:

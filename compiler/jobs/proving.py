@@ -17,6 +17,7 @@ from multiprocessing import get_context
 
 from ..bodies.columns import Column, Mapped, mapping
 from ..bodies.populations import NoTable, Row, Table, open_table, read_rows
+from ..diagnostics import population_words as words
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..population.tally import Tally
@@ -29,6 +30,7 @@ from .prepare import Prepared
 
 SEVERAL_FROM = 500
 """Bodies from which on processes are worth their start (a second)."""
+NOBODY = Tally()
 TOLD = 3
 """Of rows that cannot be read so many are told in full."""
 
@@ -49,7 +51,7 @@ class Counted:
     """A population on which a style was drawn: its tally, how many rows it has, and those that could not be read: how many, and
     the first."""
 
-    tally: Tally = Tally()
+    tally: Tally = NOBODY
     rows: int = 0
     unread: int = 0
     first: tuple[Unread, ...] = ()
@@ -109,8 +111,6 @@ def _mapping(files: Files, path: str) -> tuple[tuple[Mapped, ...], tuple[Diagnos
 
 
 def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> Proof:
-    from ..diagnostics import population_words as words
-
     texts = {f"{path}:{one.row + 1}": one.text for one in counted.first}
     found = [problem for one in counted.first for problem in one.problems]
     if counted.unread:
@@ -175,7 +175,7 @@ class Worker:
                 unread.append(Unread(number, problems, text))
             else:
                 people.append(body)
-        found = Counted(Tally(), len(rows), len(unread), tuple(unread[:TOLD]))
+        found = Counted(NOBODY, len(rows), len(unread), tuple(unread[:TOLD]))
         if not people:
             return found
         prepared = replace(self._prepared, bodies=tuple(people))

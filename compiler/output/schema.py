@@ -1,4 +1,4 @@
-"""The JSON schema of the report, made from its records."""
+"""The JSON schemas of the report and of the proof on a population, made from their records."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
+from .proof_records import ProofRecord
 from .records import Report
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -16,14 +17,23 @@ _PLAIN: Mapping[object, str] = {str: "string", int: "integer", float: "number", 
 
 def report_schema() -> dict[str, Any]:
     """The schema of the report as JSON, a definition for each record; it is a new value with each call."""
+    return _schema("Report of a Godet style", Report)
+
+
+def proof_schema() -> dict[str, Any]:
+    """The schema of the proof on a population as JSON, likewise."""
+    return _schema("A Godet style on a population", ProofRecord)
+
+
+def schema_text(schema: dict[str, Any]) -> str:
+    """A schema as it is printed."""
+    return json.dumps(schema, ensure_ascii=False, indent=1) + "\n"
+
+
+def _schema(title: str, record: type) -> dict[str, Any]:
     known: dict[str, Any] = {}
-    whole = _record(Report, known)
-    return {"$schema": DIALECT, "title": "Report of a Godet style", **whole, "$defs": known}
-
-
-def schema_text() -> str:
-    """The schema as it is printed."""
-    return json.dumps(report_schema(), ensure_ascii=False, indent=1) + "\n"
+    whole = _record(record, known)
+    return {"$schema": DIALECT, "title": title, **whole, "$defs": known}
 
 
 def _record(record: type, known: dict[str, Any]) -> dict[str, Any]:
@@ -44,6 +54,8 @@ def _of(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
         return {**_of(args[0], known), "description": args[1]}
     if origin in (Union, types.UnionType) and get_origin(args[0]) is Literal:
         return {"enum": [*get_args(args[0]), *(None for arg in args if arg is type(None))]}
+    if origin in (Union, types.UnionType) and is_dataclass(args[0]):
+        return {"anyOf": [_of(arg, known) for arg in args]}
     if origin in (Union, types.UnionType):
         return {"type": [_PLAIN[arg] for arg in args]}
     if origin is Literal:

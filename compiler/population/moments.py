@@ -56,6 +56,9 @@ class Sums:
         return sqrt(max(self.count * self.squares - self.sum**2, 0)) / self.count if self.count else 0.0
 
 
+NOTHING = Sums()
+
+
 @dataclass(frozen=True, eq=False)
 class Moments:
     """A value and measurements on the bodies that have that value: sums over these bodies. `known` tells on how many each of the

@@ -13,7 +13,7 @@ from typing import TypeAlias
 import numpy as np
 
 from .bins import Bins, binned
-from .moments import Ints, Mask, Moments, Sums
+from .moments import NOTHING, Ints, Mask, Moments, Sums
 from .sample import Seen, least
 
 GATES = ("draws", "sews", "goes together", "fits")
@@ -48,10 +48,10 @@ class Number:
     high: Ints | None
 
     def room(self) -> Ints:
-        """How far it lies within the nearer bound; negative beyond."""
+        """How far it lies within the nearer bound; negative beyond; 0 where nothing bounds it."""
         sides = [self.value - self.low] if self.low is not None else []
         sides += [self.high - self.value] if self.high is not None else []
-        return np.asarray(np.min(sides, axis=0))
+        return np.asarray(np.min(sides, axis=0) if sides else np.zeros_like(self.value))
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,10 +81,10 @@ class Asked:
     low: Mapping[int, int] = field(default_factory=dict)
     high: Mapping[int, int] = field(default_factory=dict)
     moments: Moments | None = None
-    room: Sums = Sums()
+    room: Sums = NOTHING
     bins: Bins = field(default_factory=Counter)
-    bounds: tuple[Sums, Sums] = (Sums(), Sums())
-    asked: Sums = Sums()
+    bounds: tuple[Sums, Sums] = (NOTHING, NOTHING)
+    asked: Sums = NOTHING
     told: tuple[bytes, str] = (b"\xff" * 16, "")
 
     def __add__(self, other: Asked) -> Asked:
@@ -130,7 +130,7 @@ class Tally:
     asked: Mapping[Key, Asked] = field(default_factory=dict)
     some: tuple[Seen, ...] = ()
     bins: tuple[Mapping[int, Bins], Mapping[int, Bins]] = ({}, {})
-    estimated: Bins | Counter[tuple[str, str]] = field(default_factory=Counter)
+    estimated: Counter[tuple[str, str]] = field(default_factory=Counter)
 
     def __add__(self, other: Tally) -> Tally:
         asked = dict(self.asked)
@@ -143,7 +143,7 @@ class Tally:
             asked,
             least((*self.some, *other.some), BODIES_KEPT),
             (_added(self.bins[0], other.bins[0]), _added(self.bins[1], other.bins[1])),
-            self.estimated + other.estimated,  # type: ignore[operator]  # a counter of one kind
+            self.estimated + other.estimated,
         )
 
 
@@ -220,12 +220,12 @@ def _ranges(bodies: Bodies, answer: Answer) -> tuple[Mapping[int, int], Mapping[
 def _numbered(found: Asked, bodies: Bodies, answer: Answer, number: Number, room: Ints | None) -> Asked:
     has, columns = number.has, list(answer.columns)
     values, known = number.value[has], bodies.known[has][:, columns]
-    bounds = [Sums() if side is None else Sums.of(side[has]) for side in (number.low, number.high)]
+    bounds = [NOTHING if side is None else Sums.of(side[has]) for side in (number.low, number.high)]
     return replace(
         found,
         moments=Moments.of(values, np.where(known, bodies.measures[has][:, columns], 0), known),
-        room=Sums() if room is None else Sums.of(room[has]),
+        room=NOTHING if room is None else Sums.of(room[has]),
         bins=binned(values),
         bounds=(bounds[0], bounds[1]),
-        asked=Sums() if answer.asked is None else Sums.of(answer.asked[has]),
+        asked=NOTHING if answer.asked is None else Sums.of(answer.asked[has]),
     )

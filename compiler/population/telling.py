@@ -7,7 +7,7 @@ is none, the cut of one measurement, then of two, that parts those it fails on b
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -41,27 +41,54 @@ class Range:
 @dataclass(frozen=True)
 class Told:
     """What tells a failure: the measurements by number, how well (a share of variance, or of both sides rightly parted), and by
-    which of the two; from 8 on their ranges. `line`: the number as a constant and so much of each, where that tells."""
+    which of the two; from 8 on their ranges. `line`: the number as a constant and so much of each, where that tells. `way`: how
+    much of each measurement leads away from those that pass, where a cut tells."""
 
     by: Literal["variance", "cut", ""]
     measures: tuple[int, ...]
     share: float
     ranges: tuple[Range, ...] = ()
     line: tuple[float, ...] = ()
+    way: tuple[float, ...] = ()
 
     @property
     def tells(self) -> bool:
         return self.share >= TOLD_FROM
 
 
+UNTOLD = Told("", (), 0.0)
+
+
 def told(tally: Tally, key: Key) -> Told:
-    """What tells on whom this fails."""
+    """What tells on whom this fails: its number; where that does not tell, or there is none, a cut."""
     asked = tally.asked[key]
-    found = _by_number(asked) or _by_cut(asked, [one for one in tally.some if _others(one, asked, key)])
+    found = _by_number(asked)
+    if found is None or not found.tells:
+        cut = _by_cut(asked, [one for one in tally.some if _others(one, asked, key)])
+        found = cut if found is None or cut.tells else found
     if not found.tells or asked.failed < RANGE_FROM:
         return found
-    rows = [_range(tally, asked, at) for at in found.measures if at in asked.low]
-    return Told(found.by, found.measures, found.share, tuple(rows), found.line)
+    return replace(found, ranges=tuple(_range(tally, asked, at) for at in found.measures if at in asked.low))
+
+
+def examples(asked: Asked, found: Told) -> tuple[Seen, ...]:
+    """Of those it fails on the one nearest to passing, the one in the middle, and the farthest; where nothing tells which these
+    are, some three."""
+    if asked.nearest is not None and asked.farthest is not None:
+        ordered = sorted((one for one in asked.some if one.room is not None), key=lambda one: one.by_room, reverse=True)
+        return _apart(asked.nearest, ordered[len(ordered) // 2], asked.farthest)
+    if found.by == "cut" and found.tells:
+        ordered = sorted(asked.some, key=lambda one: (_along(one, found), one.digest, one.name))
+        return _apart(ordered[0], ordered[len(ordered) // 2], ordered[-1])
+    return asked.some[:3]
+
+
+def _apart(*those: Seen) -> tuple[Seen, ...]:
+    return tuple(dict.fromkeys(those))
+
+
+def _along(one: Seen, found: Told) -> float:
+    return sum(way * (one.measures[at] or 0) for way, at in zip(found.way, found.measures, strict=True))
 
 
 def _others(one: Seen, asked: Asked, key: Key) -> bool:
@@ -83,24 +110,25 @@ def _by_number(asked: Asked) -> Told | None:
         return None
     found, share = forward(moments, BETTER)
     line = moments.line(*found) if found else ()
-    return Told("variance", tuple(asked.columns[at] for at in found), share, (), line)
+    return Told("variance", tuple(asked.columns[at] for at in found), share, line=line)
 
 
 def _by_cut(asked: Asked, others: Sequence[Seen]) -> Told:
     if asked.failed < RANGE_FROM or not others:
-        return Told("", (), 0.0)
+        return UNTOLD
     rows = [*asked.some, *others]
     failed = np.arange(len(rows)) < len(asked.some)
     usable = [at for at in asked.columns if all(one.measures[at] is not None for one in rows)]
     if not usable:
-        return Told("", (), 0.0)
+        return UNTOLD
     columns = {at: np.array([one.measures[at] for one in rows], dtype=np.float64) for at in usable}
-    share, first = max(((best_cut(columns[at], failed), -at) for at in usable))
-    pairs = [(best_cut(_across(columns[-first], columns[at], failed), failed), -at) for at in usable if at != -first]
+    share, first = max((best_cut(columns[at], failed), -at) for at in usable)
+    ways = {at: _way([columns[-first], columns[at]], failed) for at in usable if at != -first}
+    pairs = [(best_cut(columns[-first] * way[0] + columns[at] * way[1], failed), -at) for at, way in ways.items()]
     both, second = max(pairs, default=(0.0, 0))
     if both >= share + BETTER:
-        return Told("cut", (-first, -second), both)
-    return Told("cut", (-first,), share)
+        return Told("cut", (-first, -second), both, way=ways[-second])
+    return Told("cut", (-first,), share, way=_way([columns[-first]], failed))
 
 
 def best_cut(values: Reals, failed: NDArray[np.bool_]) -> float:
@@ -113,10 +141,11 @@ def best_cut(values: Reals, failed: NDArray[np.bool_]) -> float:
     return float(np.max(0.5 + np.abs(below - right) / 2, initial=0.5))
 
 
-def _across(one: Reals, other: Reals, failed: NDArray[np.bool_]) -> Reals:
-    """Two measurements as one number: across the line that parts the two (the linear discriminant of Fisher, 1936)."""
-    both = np.stack([one, other], axis=1)
+def _way(columns: Sequence[Reals], failed: NDArray[np.bool_]) -> tuple[float, ...]:
+    """So much of each measurement leads from those that pass to those that fail, across the line that parts them (the linear
+    discriminant of Fisher, 1936)."""
+    both = np.stack(columns, axis=1)
     apart = both[failed].mean(axis=0) - both[~failed].mean(axis=0)
-    spread = sum(np.cov(rows.T, bias=True) for rows in (both[failed], both[~failed]))
+    spread = sum(np.atleast_2d(np.cov(rows.T, bias=True)) for rows in (both[failed], both[~failed]))
     way, *_ = np.linalg.lstsq(np.asarray(spread), apart, rcond=None)
-    return np.asarray(both @ way)
+    return tuple(way.tolist())
