@@ -38,8 +38,9 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "drawing": "finish pattern geometry",
         "output": "drawing",
         "population": "",
-        "jobs": "assembly bodies diagnostics drawing finish folders geometry graph meaning output pattern population syntax verbs",
-        "door": "jobs meaning bodies diagnostics drawing finish geometry output",
+        "jobs": "assembly bodies diagnostics drawing finish folders geometry graph meaning output pattern population syntax "
+        "verbs",
+        "door": "jobs meaning bodies diagnostics drawing finish geometry output population",
         "cli": "door jobs diagnostics bodies output",
     }.items()
 }

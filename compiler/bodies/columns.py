@@ -54,7 +54,7 @@ def _refused(path: str, number: int, ours: str, unit: str) -> Diagnostic | None:
         fix = f"did you mean {near}?" if near else "`godet measures` lists our words"
         return words.bad_mapping(path, number, f"`{ours}` is no word of ours", fix)
     kind = "" if not ours or ours in HEAD else vocabulary()[canonical(ours) or ours].kind
-    if unit and unit not in MM_PER or unit and kind != "length":
+    if unit and (unit not in MM_PER or kind != "length"):
         what = f"`{unit}` is no unit of a length" if kind == "length" else f"`{ours}` takes no unit"
         fix = "lengths are in mm, cm or in; angles in degrees, weight in kg, age in years, which need no unit"
         return words.bad_mapping(path, number, what, fix)

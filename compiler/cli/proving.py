@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -10,6 +11,7 @@ from contextlib import contextmanager
 from ..diagnostics import population_words as words
 from ..door.errors import StyleError
 from ..door.style import open_style
+from ..jobs.files import Disk, write
 from .telling import ERRORS, FAILS, HOLDS, say
 
 SOON = 2.0
@@ -30,7 +32,17 @@ def prove(given: argparse.Namespace) -> int:
         say(error.diagnostics, error.texts)
         return ERRORS
     say(proof.diagnostics, proof.texts)
+    written: list[str] = []
+    if given.pictures is not None:
+        proof, pictures = proof.with_pictures()
+        written = [os.path.join(given.pictures, name) for name in pictures]
+        problem = write(Disk(), ((path, svg.encode()) for path, svg in zip(written, pictures.values(), strict=True)))
+        if problem is not None:
+            say([problem], {})
+            return ERRORS
     print(proof.json if given.format == "json" else proof.text, end="")
+    for path in written if given.format == "text" else ():
+        print(f"wrote {path}")
     unread = any(one.is_error for one in proof.diagnostics)
     return ERRORS if unread else HOLDS if proof.holds else FAILS
 
@@ -41,4 +53,8 @@ def _progress() -> Iterator[Callable[[int], None]]:
     from tqdm import tqdm
 
     with tqdm(unit=" bodies", delay=SOON, disable=None, file=sys.stderr, leave=False) as line:
-        yield lambda done: None if line.update(done - line.n) else None
+
+        def tell(done: int) -> None:
+            line.update(done - line.n)
+
+        yield tell

@@ -58,8 +58,8 @@ def no_parquet(path: str) -> Diagnostic:
 
 def not_read(path: str, count: int, rows: int, first: Sequence[int]) -> Diagnostic:
     """Rows that are no body, after the first of them have been told."""
-    lines = ", ".join(map(str, first))
-    message = f"{count} of {rows} rows of `{path}` could not be read and were left out (row {lines}{' …' if count > len(first) else ''})"
+    lines = ", ".join(map(str, first)) + (" …" if count > len(first) else "")
+    message = f"{count} of {rows} rows of `{path}` could not be read and were left out (row {lines})"
     return Diagnostic("E528", message, fix="mend or remove them: the others were drawn")
 
 
@@ -69,7 +69,8 @@ def population_wanted() -> Diagnostic:
 
 def left_aside(path: str, columns: Sequence[str], near: str) -> Diagnostic:
     """Columns that are no words of ours: not silently."""
-    message = f"{len(columns)} column{'' if len(columns) == 1 else 's'} of `{path}` {'is' if len(columns) == 1 else 'are'} not read: {_listed(columns)}"
+    counted = "1 column" if len(columns) == 1 else f"{len(columns)} columns"
+    message = f"{counted} of `{path}` {'is' if len(columns) == 1 else 'are'} not read: {_listed(columns)}"
     fix = f"{near}; " if near else ""
     fix += "say what a column means with `--columns FILE`, lines of `theirs,ours,unit` (`ours` empty: left out on purpose)"
     return Diagnostic("W520", message, fix=fix, severity=Severity.WARNING)

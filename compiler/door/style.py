@@ -185,10 +185,10 @@ class Style:
         """The style drawn on every body of a table (CSV, `.csv.gz`, Parquet), and counted: on how many it draws, sews, goes
         together and fits, what fails and which measurements tell it, and how much ease is delivered of what is asked.
 
-        `columns` is a CSV of `theirs,ours,unit` for a table that does not use our words. From 500 bodies on `jobs` processes share
-        them (none: one for each core; a program that is started again by its processes guards its main part); memory is bounded
-        by them, not by the table. `each` hears how many rows are done. `StyleError` where the style has errors or the table cannot
-        be read; rows that are no body are told in `Proof.diagnostics`.
+        `columns` is a CSV of `theirs,ours,unit` for a table that does not use our words. From 500 bodies on `jobs` processes
+        share them (none given: one for each core), so that a program stands under `if __name__ == "__main__"`. Memory is bounded
+        by what they hold, not by the table. `each` hears how many rows are done. `StyleError` where the style has errors or the
+        table cannot be read; rows that are no body are told in `Proof.diagnostics`.
         """
         from ..jobs.proof import proof_record
         from ..jobs.proving import Population, prove
@@ -199,7 +199,8 @@ class Style:
         found = prove(self.workspace.files, self._prepared, source, jobs, each or (lambda _: None))
         if found.counted is None or not found.counted.rows:
             raise StyleError(found.told, found.texts)
-        return Proof(proof_record(self._prepared, source.path, found.counted), found.told, found.texts)
+        record = proof_record(self._prepared, source.path, found.counted)
+        return Proof(self._prepared, found.counted.tally, record, found.told, found.texts)
 
 
 class OnBodies:

@@ -20,6 +20,7 @@ from ..output.proof_records import (
     TellingRecord,
 )
 from ..population.bins import bars, quantile
+from ..population.sample import Seen
 from ..population.tally import GATES, Asked, Key, Tally
 from ..population.telling import Told, examples, told
 from .behind import THOUSANDTHS, Behind
@@ -60,8 +61,7 @@ class _Groups:
         self.checks = {check.name: check for check in style.checks}
 
     def all(self) -> tuple[GroupRecord, ...]:
-        found = [(one.gate, -one.failed, repr(key), key) for key, one in self.tally.asked.items() if one.failed]
-        return tuple(self.group(key) for *_, key in sorted(found))
+        return tuple(self.group(key) for key in failing_keys(self.tally))
 
     def group(self, key: Key) -> GroupRecord:
         asked = self.tally.asked[key]
@@ -77,9 +77,7 @@ class _Groups:
             self._said(key, asked),
             asked.failed,
             round(asked.failed / self.tally.count, 6),
-            tuple(
-                ExampleRecord(one.name, None if one.room is None else _rounded(one.room / scale)) for one in examples(asked, telling)
-            ),
+            tuple(_example(one, scale) for one in examples(asked, telling)),
             _margin(asked, unit, scale),
             self._telling(telling, asked),
             round(telling.share, 4) if telling.by else None,
@@ -137,9 +135,19 @@ class _Groups:
         )
 
 
+def failing_keys(tally: Tally) -> list[Key]:
+    """What fails: by gate, then the most first."""
+    found = [(one.gate, -one.failed, repr(key), key) for key, one in tally.asked.items() if one.failed]
+    return [key for *_, key in sorted(found, key=lambda one: one[:3])]
+
+
 def placed(prepared: Prepared, span: Span) -> str:
     """`file:line` of a sentence."""
     return f"{span.file}:{place(prepared.texts[span.file], span.start)[0]}"
+
+
+def _example(one: Seen, scale: float) -> ExampleRecord:
+    return ExampleRecord(one.name, None if one.room is None else _rounded(one.room / scale))
 
 
 def _margin(asked: Asked, unit: str, scale: float) -> MarginRecord | None:

@@ -133,16 +133,14 @@ class Moments:
         return (self.value.mean - taken, *slopes)
 
 
-def forward(moments: Moments, better: float) -> tuple[tuple[int, ...], float]:
-    """The measurement that explains most of a value, and with it a second one where both explain `better` more; how much."""
-    columns: tuple[int, ...] = ()
-    share = 0.0
+def forward(moments: Moments) -> list[tuple[int, float]]:
+    """The measurement that explains most of a value, then the one that explains most with it; how much is explained by then."""
+    chosen: list[tuple[int, float]] = []
     usable = moments.usable()
     for _ in range(2):
-        rest = [at for at in usable if at not in columns]
-        found = [(moments.explained(*columns, at), -at) for at in rest]
-        best, at = max(found, default=(0.0, 0))
-        if best < share + better:
-            break
-        columns, share = (*columns, -at), best
-    return columns, min(share, 1.0)
+        columns = tuple(at for at, _ in chosen)
+        found = [(moments.explained(*columns, at), -at) for at in usable if at not in columns]
+        if found:
+            best, at = max(found)
+            chosen.append((-at, min(best, 1.0)))
+    return chosen

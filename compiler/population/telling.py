@@ -42,7 +42,8 @@ class Range:
 class Told:
     """What tells a failure: the measurements by number, how well (a share of variance, or of both sides rightly parted), and by
     which of the two; from 8 on their ranges. `line`: the number as a constant and so much of each, where that tells. `way`: how
-    much of each measurement leads away from those that pass, where a cut tells."""
+    much of each measurement leads away from those that pass, where a cut tells. `beside`: where one measurement tells it, the
+    one that tells most with it, for a picture."""
 
     by: Literal["variance", "cut", ""]
     measures: tuple[int, ...]
@@ -50,6 +51,7 @@ class Told:
     ranges: tuple[Range, ...] = ()
     line: tuple[float, ...] = ()
     way: tuple[float, ...] = ()
+    beside: int | None = None
 
     @property
     def tells(self) -> bool:
@@ -108,9 +110,14 @@ def _by_number(asked: Asked) -> Told | None:
     moments = asked.moments
     if moments is None or asked.farthest is None or any(one.room is None and one.drawn for one in asked.some):
         return None
-    found, share = forward(moments, BETTER)
-    line = moments.line(*found) if found else ()
-    return Told("variance", tuple(asked.columns[at] for at in found), share, line=line)
+    chosen = forward(moments)
+    if not chosen:
+        return Told("variance", (), 0.0)
+    (first, alone), (second, both) = chosen[0], chosen[-1]
+    if both >= alone + BETTER:
+        return Told("variance", (asked.columns[first], asked.columns[second]), both, line=moments.line(first, second))
+    beside = asked.columns[second] if second != first else None
+    return Told("variance", (asked.columns[first],), alone, line=moments.line(first), beside=beside)
 
 
 def _by_cut(asked: Asked, others: Sequence[Seen]) -> Told:
@@ -128,7 +135,7 @@ def _by_cut(asked: Asked, others: Sequence[Seen]) -> Told:
     both, second = max(pairs, default=(0.0, 0))
     if both >= share + BETTER:
         return Told("cut", (-first, -second), both, way=ways[-second])
-    return Told("cut", (-first,), share, way=_way([columns[-first]], failed))
+    return Told("cut", (-first,), share, way=_way([columns[-first]], failed), beside=-second if pairs else None)
 
 
 def best_cut(values: Reals, failed: NDArray[np.bool_]) -> float:
