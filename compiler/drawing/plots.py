@@ -17,6 +17,8 @@ from .signs import centred
 
 WIDE, HIGH = 110.0, 18.0
 """Of the bars of one number, mm."""
+BESIDE, BELOW = 12.0, 20.0
+"""Between two of these, mm: the words above and below stand there."""
 SIDE = 120.0
 """Of the square of two measurements, mm."""
 MARGIN = 8.0
@@ -60,15 +62,14 @@ class Pair:
 
 
 def spreads(title: str, rows: Sequence[Spread]) -> Sheet:
-    """Numbers one below the other, each on its own scale."""
+    """Numbers in two columns, read row by row, each on its own scale."""
     drawings = []
-    down = HEAD * 2
-    for row in rows:
+    for at, row in enumerate(rows):
         drawn = Drawing(row.title, tuple(_spread(row)), np.array([[0.0, 0.0]]))
-        drawings.append(drawn.moved(np.array([0.0, -down - HIGH - TEXT])))
-        down += HIGH + 6.5 * TEXT
-    head = Drawing("", (Label(title, np.zeros(2), HEAD),), np.array([[WIDE, 0.0]]))
-    return _sheet(title, [head, *drawings])
+        drawings.append(drawn.moved(np.array([(at % 2) * (WIDE + BESIDE), -(at // 2) * (HIGH + BELOW) - HIGH - 3 * TEXT])))
+    lines = wrapped(title, HEAD, 2 * WIDE + BESIDE)
+    head = (Label(text, np.array([0.0, 1.7 * HEAD * (len(lines) - at)]), HEAD) for at, text in enumerate(lines))
+    return _sheet(title, [Drawing("", tuple(head), np.array([[WIDE, 0.0]])), *drawings])
 
 
 def _spread(row: Spread) -> list[Mark]:

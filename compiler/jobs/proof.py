@@ -77,7 +77,7 @@ class _Groups:
             self._said(key, asked),
             asked.failed,
             round(asked.failed / self.tally.count, 6),
-            tuple(_example(one, scale) for one in examples(asked, telling)),
+            tuple(_example(how, one, scale) for how, one in examples(asked, telling)),
             _margin(asked, unit, scale),
             self._telling(telling, asked),
             round(telling.share, 4) if telling.by else None,
@@ -146,8 +146,8 @@ def placed(prepared: Prepared, span: Span) -> str:
     return f"{span.file}:{place(prepared.texts[span.file], span.start)[0]}"
 
 
-def _example(one: Seen, scale: float) -> ExampleRecord:
-    return ExampleRecord(one.name, None if one.room is None else _rounded(one.room / scale))
+def _example(how: str, one: Seen, scale: float) -> ExampleRecord:
+    return ExampleRecord(one.name, how, None if one.room is None else _rounded(one.room / scale))
 
 
 def _margin(asked: Asked, unit: str, scale: float) -> MarginRecord | None:

@@ -77,9 +77,10 @@ def _pair(
 ) -> Pair:
     passed = _points([one for one in tally.some if key not in one.failing and (one.drawn or asked.gate == 0)], axes)
     failed = _points(asked.some, axes)
-    share = f"{found.share:.3f} of the margin" if found.by == "variance" else f"{100 * found.share:.0f} % rightly parted"
+    by_number = found.by == "variance"
+    share = f"{found.share:.3f} of the margin is explained" if by_number else f"{100 * found.share:.0f} % rightly parted"
     names = [f"{measures[at]}, {UNITS[vocabulary()[measures[at]].kind]}" for at in axes]
-    rest = tally.count - asked.failed
+    rest = tally.count - asked.failed if asked.gate == 0 else tally.alone[0] - asked.failed_drawn
     counts = f"{asked.failed:,} fail (filled: {len(failed):,} of them), {rest:,} do not (open: {len(passed):,} of them)"
     line = "; on the line the number is at its bound" if found.line else ""
     return Pair(f"{name} fails", f"{counts}; {share}{line}", (names[0], names[1]), passed, failed, _lines(asked, found))

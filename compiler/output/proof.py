@@ -84,9 +84,9 @@ def _range(one: TellingRecord) -> str:
 
 def _examples(examples: tuple[ExampleRecord, ...], unit: str) -> str:
     named = [one.name if one.room is None else f"{one.name} ({one.room:.1f}{unit})" for one in examples]
-    if len(named) == 3 and any(one.room is not None for one in examples):
-        return "nearest {}, middle {}, farthest {}".format(*named)
-    return f"as on {listed(named)}"
+    if len(named) == 1 or not examples[0].how:
+        return f"on {listed(named)}"
+    return ", ".join(f"{one.how} {name}" for one, name in zip(examples, named, strict=True))
 
 
 def _delivered(row: DeliveredRecord) -> tuple[str, ...]:

@@ -48,6 +48,7 @@ class ExampleRecord:
     """A body on which something fails."""
 
     name: str
+    how: Annotated[str, "nearest to passing, middle, farthest; empty where nothing tells"]
     room: Annotated[float | None, "to the bound it fails: negative; in the unit of the margin; null where there is no number"]
 
 

@@ -73,20 +73,22 @@ def told(tally: Tally, key: Key) -> Told:
     return replace(found, ranges=tuple(_range(tally, asked, at) for at in found.measures if at in asked.low))
 
 
-def examples(asked: Asked, found: Told) -> tuple[Seen, ...]:
-    """Of those it fails on the one nearest to passing, the one in the middle, and the farthest; where nothing tells which these
-    are, some three."""
+def examples(asked: Asked, found: Told) -> tuple[tuple[str, Seen], ...]:
+    """Of those it fails on the one nearest to passing, the one in the middle, and the farthest, each with what it is; where
+    nothing tells which these are, some three."""
     if asked.nearest is not None and asked.farthest is not None:
         ordered = sorted((one for one in asked.some if one.room is not None), key=lambda one: one.by_room, reverse=True)
         return _apart(asked.nearest, ordered[len(ordered) // 2], asked.farthest)
     if found.by == "cut" and found.tells:
         ordered = sorted(asked.some, key=lambda one: (_along(one, found), one.digest, one.name))
         return _apart(ordered[0], ordered[len(ordered) // 2], ordered[-1])
-    return asked.some[:3]
+    return tuple(("", one) for one in asked.some[:3])
 
 
-def _apart(*those: Seen) -> tuple[Seen, ...]:
-    return tuple(dict.fromkeys(those))
+def _apart(near: Seen, middle: Seen, far: Seen) -> tuple[tuple[str, Seen], ...]:
+    """Each body once: of two one is nearest, one farthest."""
+    between = () if middle in (near, far) else (("middle", middle),)
+    return (("nearest", near), *between, *((("farthest", far),) if far != near else ()))
 
 
 def _along(one: Seen, found: Told) -> float:

@@ -24,6 +24,10 @@ KINDS: dict[str, type | tuple[type, ...]] = {
 def keeps_to(value: Any, schema: dict[str, Any], whole: dict[str, Any], at: str = "report") -> None:
     """Fail where a value does not keep to a schema: those words of it that ours uses."""
     schema = whole["$defs"][schema["$ref"].rpartition("/")[2]] if "$ref" in schema else schema
+    if "anyOf" in schema:
+        ours, none = schema["anyOf"]
+        keeps_to(value, none if value is None else ours, whole, at)
+        return
     if "enum" in schema:
         assert value in schema["enum"], at
         return
