@@ -134,10 +134,11 @@ def _counted(prepared: Prepared, table: Table, jobs: int, see: See) -> Counted:
 
 
 def _chunks(first: Sequence[Row], rest: Iterator[Row], jobs: int) -> Iterator[list[Row]]:
-    """The rows in chunks no greater than are laid side by side; of few, each process has its even share."""
+    """The rows in chunks, as many for each process as for the next: all processes together lay no more bodies side by side than
+    one does elsewhere, and need no more memory."""
     rows = list(first)
     while True:
-        rows += islice(rest, jobs * CHUNK - len(rows))
+        rows += islice(rest, CHUNK - len(rows))
         if not rows:
             return
         size = -(-len(rows) // jobs)

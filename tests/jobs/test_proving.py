@@ -14,6 +14,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
 from godet import open_style, proof_schema
+from godet.bodies.populations import open_table
 from godet.cli.main import main
 from godet.jobs import proving
 from godet.jobs.files import Disk
@@ -25,6 +26,7 @@ from godet.jobs.proving import Counted, Worker
 from godet.output.proof import json_text, text
 from godet.output.proof_records import ProofRecord
 from support.real_bodies import POPULATIONS, real_women
+from support.schemas import keeps_to
 from support.style_runs import prepared
 
 STYLE = Path(__file__).with_name("populations.style")
@@ -48,7 +50,7 @@ def proved(tmp_path: Path, picked: Sequence[str], size: int = 10**6) -> tuple[Pr
     """What is told of a table of these lines, worked off by so many at a time."""
     (tmp_path / "some.csv").write_text("".join([lines()[0], *picked]), "utf-8")
     with (tmp_path / "some.csv").open("rb") as file:
-        table = proving.open_table("some.csv", file)
+        table = open_table("some.csv", file)
         rows = list(table.rows)
         worker, found = Worker(style(), "some.csv", table.columns), Counted()
         for at in range(0, len(rows), size):
@@ -74,7 +76,7 @@ def test_processes_give_the_same_bytes(tmp_path: Path, monkeypatch: pytest.Monke
     monkeypatch.setattr(proving, "CHUNK", 10)
     heard: list[int] = []
     assert open_style(STYLE).prove(tmp_path / "some.csv", jobs=2, each=heard.append).json == alone.json
-    assert heard == [10, 20, 30, 40]
+    assert heard == [5, 10, 15, 20, 25, 30, 35, 40]
 
 
 def test_parquet_and_csv_give_the_same(tmp_path: Path) -> None:
@@ -138,8 +140,6 @@ def test_the_command_prints_text_json_and_pictures(tmp_path: Path, capsys: pytes
 
 
 def test_a_proof_keeps_to_its_schema(tmp_path: Path) -> None:
-    from door.test_report_schema import keeps_to
-
     record, _ = proved(tmp_path, lines()[1:])
     keeps_to(json.loads(json_text(record)), proof_schema(), proof_schema())
     assert text(record).startswith("Invented tube")

@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 from godet.population.bins import BARS, WIDE, bars, binned, inside, quantile
 from godet.population.moments import Moments, Sums, forward, products
-from godet.population.tally import Answer, Bodies, Number, Tally, tally
+from godet.population.tally import Answer, Bodies, Key, Number, Tally, tally
 from godet.population.telling import RANGE_FROM, best_cut, examples, told
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -28,7 +28,7 @@ def part_of(rows: Sequence[tuple[int, int, int]]) -> Tally:
     names = [f"{a} {b} {c}" for a, b, c in rows]
     bodies = Bodies(names, [name.encode() for name in names], measures, np.ones_like(measures, dtype=bool), passed)
     number = Number(np.where(drawn, room, 0), drawn, np.zeros_like(room), None)
-    answers = {CHECK: Answer(2, drawn & (room < 0), (0, 1, 2), number)}
+    answers: dict[Key, Answer] = {CHECK: Answer(2, drawn & (room < 0), (0, 1, 2), number)}
     if not drawn.all():
         answers[ERROR] = Answer(0, ~drawn, (0, 1, 2), told="too small")
     return tally(bodies, answers, Counter({("third", "a guess"): len(rows)}))
