@@ -72,7 +72,7 @@ def test_any_chunks_and_any_order_give_the_same_bytes(tmp_path: Path) -> None:
 def test_processes_give_the_same_bytes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "some.csv").write_text("".join(lines()[:41]), "utf-8")
     alone = open_style(STYLE).prove(tmp_path / "some.csv", jobs=1)
-    monkeypatch.setattr(proving, "SEVERAL_FROM", 20)
+    monkeypatch.setattr(proving, "SEVERAL_FROM", 8)
     monkeypatch.setattr(proving, "CHUNK", 10)
     heard: list[int] = []
     assert open_style(STYLE).prove(tmp_path / "some.csv", jobs=2, each=heard.append).json == alone.json
