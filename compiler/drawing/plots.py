@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .lettering import wrapped
+from .lettering import SPARE, wrapped
 from .marks import Circle, Drawing, Label, Line, Mark, Reals, Sheet, extent
 from .signs import centred
 
@@ -67,7 +67,7 @@ def spreads(title: str, rows: Sequence[Spread]) -> Sheet:
     for at, row in enumerate(rows):
         drawn = Drawing(row.title, tuple(_spread(row)), np.array([[0.0, 0.0]]))
         drawings.append(drawn.moved(np.array([(at % 2) * (WIDE + BESIDE), -(at // 2) * (HIGH + BELOW) - HIGH - 3 * TEXT])))
-    lines = wrapped(title, HEAD, 2 * WIDE + BESIDE)
+    lines = wrapped(title, HEAD, (2 * WIDE + BESIDE) / SPARE)
     head = (Label(text, np.array([0.0, 1.7 * HEAD * (len(lines) - at)]), HEAD) for at, text in enumerate(lines))
     return _sheet(title, [Drawing("", tuple(head), np.array([[WIDE, 0.0]])), *drawings])
 
@@ -145,7 +145,8 @@ def pair(shown: Pair) -> Sheet:
         ]
     marks.append(centred(shown.names[0], np.array([SIDE / 2, -3.4 * TEXT]), TEXT, 0.0))
     marks.append(centred(shown.names[1], np.array([-7.0 * TEXT, SIDE / 2]), TEXT, 90.0))
-    told = [*((HEAD, row) for row in wrapped(shown.title, HEAD, SIDE)), *((TEXT, row) for row in wrapped(shown.told, TEXT, SIDE))]
+    rows = ((HEAD, shown.title), (TEXT, shown.told))
+    told = [(height, row) for height, text in rows for row in wrapped(text, height, SIDE / SPARE)]
     for at, (height, row) in enumerate(told):
         marks.append(Label(row, np.array([0.0, SIDE + TEXT + (len(told) - 1 - at) * 1.7 * HEAD]), height))
     return _sheet(shown.title, [Drawing("", tuple(marks), np.zeros((1, 2)))])

@@ -144,16 +144,31 @@ class _Judging:
         for at, (name, node) in enumerate(self.style.fits.items()):
             rows = [one.fits[at] if one.fits else None for one in self.results]
             failed = np.array([row is not None and not row.holds for row in rows])
-            value, has = whole([_over(row) for row in rows])
+            value, has = whole([_judged(row) for row in rows])
+            delivered = whole([_over(row) for row in rows])
             asked, _ = whole([None if row is None else row.asked_mm for row in rows])
             under, _ = whole([None if row is None else -row.under_mm - SLACK for row in rows])
             over, bounded = whole([None if row is None or row.over_mm is None else row.over_mm + SLACK for row in rows])
             number = Number(value, has, under, over if bounded[has].all() else None)
-            yield ("fit", name), Answer(FITS, failed, self.behind.of([node]), number, asked)
+            yield ("fit", name), Answer(FITS, failed, self.behind.of([node]), number, asked, delivered)
 
 
 def _wrong(one: BodyResult) -> list[Diagnostic]:
     return [wrong for wrong in one.assembly.wrong if wrong.is_error]
+
+
+def _judged(row: FitResult | None) -> float | None:
+    """The ease by which a promise holds, less that asked, mm: of a girth the lesser of garment and draft, stretched as the cloth
+    does; where a draft has more than is allowed, that of the draft. It is the draft that is held to how far it may be over."""
+    if row is None or row.body_mm is None or not row.reached:
+        return None
+    wanted = row.body_mm + row.asked_mm
+    held = row.garment_mm if row.drafted_mm is None else row.drafted_mm
+    if held is not None and row.over_mm is not None and held - wanted > row.over_mm + SLACK:
+        return held - wanted
+    found = [row.drafted_mm, row.garment_mm if row.level or row.drafted_mm is None else None]
+    made = [one for one in found if one is not None]
+    return min(made) * (1.0 + row.stretch) - wanted if made else None
 
 
 def _over(row: FitResult | None) -> float | None:

@@ -160,9 +160,9 @@ def _margin(asked: Asked, unit: str, scale: float) -> MarginRecord | None:
 def _delivered(style: CheckedStyle, tally: Tally, name: str) -> DeliveredRecord | None:
     """A promise on all bodies that were measured there; None where none was."""
     asked = tally.asked.get(("fit", name))
-    if asked is None or asked.moments is None or not asked.moments.value.count:
+    if asked is None or not asked.delivered.count:
         return None
-    value, bounds = asked.moments.value, asked.bounds
+    value, bounds = asked.delivered, asked.bounds
     under = bounds[0].greatest or 0  # where bodies have several tolerances, the narrowest
     over = bounds[1].least
     p1, p99 = quantile(asked.bins, 0.01), quantile(asked.bins, 0.99)

@@ -48,7 +48,7 @@ def _spread(row: DeliveredRecord) -> Spread:
     low, high = row.asked_mm
     asked = f"{low:.1f}" if low == high else f"{low:.1f} to {high:.1f}"
     outside = [f"{count} {where}" for count, where in ((row.below, "further left"), (row.above, "further right")) if count]
-    over = "any over" if row.over_mm is None else f"{row.over_mm:.1f} over"
+    over = "any over" if row.over_mm is None else f"{row.over_mm:.1f} over as drafted"
     told = f"{row.bodies:,} bodies, {row.failing:,} fail; mean {row.mean_mm:.1f}, SD {row.sd_mm:.1f}"
     return Spread(
         f"{row.name}: asked {asked}; allowed {row.under_mm:.1f} under, {over}",

@@ -113,7 +113,7 @@ class DeliveredRecord:
     failing: int
     asked_mm: Annotated[tuple[float, float], "the ease asked, least and greatest of all bodies"]
     under_mm: Annotated[float, "how far under it may be"]
-    over_mm: Annotated[float | None, "how far over; null: any"]
+    over_mm: Annotated[float | None, "how far over the draft of a block may be, or a garment promised without one; null: any"]
     mean_mm: float
     sd_mm: float
     p1_mm: Annotated[float, "1 of 100 lie at or below it, to half a mm"]

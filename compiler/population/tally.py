@@ -57,13 +57,15 @@ class Number:
 @dataclass(frozen=True, eq=False)
 class Answer:
     """What became of one thing on the bodies of a part: on whom it failed, at which gate it counts, the measurements behind it
-    (`columns`), the number it rests on, and of a promise the ease asked. `told` says what it is, where only that tells."""
+    (`columns`), the number it rests on, and of a promise the ease asked, and that delivered less that asked, where it `has` one.
+    `told` says what it is, where only that tells."""
 
     gate: int
     failed: Mask
     columns: tuple[int, ...]
     number: Number | None = None
     asked: Ints | None = None
+    delivered: tuple[Ints, Mask] | None = None
     told: str = ""
 
 
@@ -85,6 +87,7 @@ class Asked:
     bins: Bins = field(default_factory=Counter)
     bounds: tuple[Sums, Sums] = (NOTHING, NOTHING)
     asked: Sums = NOTHING
+    delivered: Sums = NOTHING
     told: tuple[bytes, str] = (b"\xff" * 16, "")
 
     def __add__(self, other: Asked) -> Asked:
@@ -105,6 +108,7 @@ class Asked:
             self.bins + other.bins,
             (self.bounds[0] + other.bounds[0], self.bounds[1] + other.bounds[1]),
             self.asked + other.asked,
+            self.delivered + other.delivered,
             min(self.told, other.told),
         )
 
@@ -201,6 +205,10 @@ def _asked(bodies: Bodies, answer: Answer, seen: Sequence[Seen]) -> Asked:
         high,
         told=min(((one.digest, answer.told) for one in at_fault), default=Asked.told) if answer.told else Asked.told,
     )
+    if answer.delivered is not None:
+        values = answer.delivered[0][answer.delivered[1]]
+        asked = NOTHING if answer.asked is None else Sums.of(answer.asked[answer.delivered[1]])
+        found = replace(found, bins=binned(values), delivered=Sums.of(values), asked=asked)
     return found if number is None else _numbered(found, bodies, answer, number, room)
 
 
@@ -225,7 +233,5 @@ def _numbered(found: Asked, bodies: Bodies, answer: Answer, number: Number, room
         found,
         moments=Moments.of(values, np.where(known, bodies.measures[has][:, columns], 0), known),
         room=NOTHING if room is None else Sums.of(room[has]),
-        bins=binned(values),
         bounds=(bounds[0], bounds[1]),
-        asked=NOTHING if answer.asked is None else Sums.of(answer.asked[has]),
     )

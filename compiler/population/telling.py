@@ -110,7 +110,9 @@ def _range(tally: Tally, asked: Asked, at: int) -> Range:
 def _by_number(asked: Asked) -> Told | None:
     """By the variance of the number it fails by, where it fails by one on all whom it fails on."""
     moments = asked.moments
-    if moments is None or asked.farthest is None or any(one.room is None and one.drawn for one in asked.some):
+    if moments is None or asked.nearest is None or (asked.nearest.room or 0) > 0:
+        return None
+    if any(one.room is None and one.drawn for one in asked.some):
         return None
     chosen = forward(moments)
     if not chosen:
