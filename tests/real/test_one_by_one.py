@@ -74,8 +74,8 @@ def test_a_batch_equals_one_by_one(style: Path) -> None:
 
 
 def test_a_level_in_two_parts_near_a_seam_is_measured_as_one() -> None:
-    """Beside the second woman, whose waist dart reaches the underarm's level, that of the first is in two parts, which meet within
-    half a mm of the seam that is drawn anew; alone it is in one."""
+    """Beside the second woman, whose waist dart reaches the level of the underarm, that of the first is in two parts, which meet
+    within half a mm of the seam that is drawn anew; alone it is in one."""
     women = [one for one in all_women() if one.name in ("1988-470", "1988-354")]
     ready = prepared(PATTERNS / "princess_dress_bodice.style", women)
     for together, body in zip(outcomes(ready)[0], women, strict=True):
