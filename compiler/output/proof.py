@@ -67,7 +67,7 @@ def _group(group: GroupRecord) -> Iterator[str]:
 
 def _telling(group: GroupRecord) -> str:
     if group.explained is None:
-        return "too few to tell by what"
+        return "nothing tells it: it fails on fewer than 8, or on all"
     of_margin = group.explained_of == "variance"
     how = f"{group.explained:.2f} of the margin" if of_margin else f"parts {100 * group.explained:.0f} % rightly"
     if not group.told_by:
