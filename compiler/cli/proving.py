@@ -31,6 +31,8 @@ def prove(given: argparse.Namespace) -> int:
     except StyleError as error:
         say(error.diagnostics, error.texts)
         return ERRORS
+    assembly = style.assembly
+    say(assembly.diagnostics if assembly else (), style.texts)
     say(proof.diagnostics, proof.texts)
     written: list[str] = []
     if given.pictures is not None:
@@ -41,6 +43,8 @@ def prove(given: argparse.Namespace) -> int:
             say([problem], {})
             return ERRORS
     print(proof.json if given.format == "json" else proof.text, end="")
+    if given.format == "text" and assembly is not None and not assembly.judged:
+        print(assembly.told)
     for path in written if given.format == "text" else ():
         print(f"wrote {path}")
     unread = any(one.is_error for one in proof.diagnostics)

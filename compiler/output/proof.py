@@ -33,6 +33,8 @@ def text(proof: ProofRecord) -> str:
         head_row = ("", "asked", "under", "over", "mean", "SD", "1 %", "99 %", "bodies", "fail")
         lines += ["", "Ease delivered less ease asked, mm", *table([head_row, *map(_delivered, proof.delivered)])]
         lines += ["  (a block is held to `over` as it is drafted: a style may give more)"]
+    else:
+        lines += ["", "Nothing that is promised of the body could be held against one: whether it fits is not proved"]
     if people.estimated:
         lines += ["", "Not measured"]
         lines += [f"  {one.name}, on {_many(one.count, 'body', 'bodies')}: {one.rule}" for one in people.estimated]
