@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Literal
 
 from .diagnostic import Diagnostic, Label, Severity, Span
 from .suggest import either
@@ -273,9 +274,19 @@ def not_alike(span: Span, piece: str) -> Diagnostic:
     )
 
 
-def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, closes: bool) -> Diagnostic:
-    how = "with its closure open" if closes else "and no closure is there"
-    fix = "make its closure longer, or the edge wider" if closes else "say where it opens, `closure … in EDGE`, or make it wider"
+Opens = Literal["closure", "elastic", "nothing"]
+"""By what an opening gets wider; elastic opens it no further than its cloth is long."""
+
+
+def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, by: Opens) -> Diagnostic:
+    how, fix = {
+        "closure": ("with its closure open", "make its closure longer, or the edge wider"),
+        "elastic": (
+            "with its elastic stretched, which opens it no further than its cloth",
+            "make the edge wider, and draw it in more; or say where it opens, `closure … in EDGE`",
+        ),
+        "nothing": ("and no closure is there", "say where it opens, `closure … in EDGE`, or make it wider"),
+    }[by]
     return Diagnostic(
         "W620",
         f"the {part} ({around}) does not pass {opening}: {girth}, {how}",
