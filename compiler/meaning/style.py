@@ -49,7 +49,7 @@ class Node:
 
     @property
     def before(self) -> int | None:
-        """What a sentence goes on with: its piece or its subject; of one of several pieces that are changed together its own edge."""
+        """What a sentence goes on with: its piece or its subject; of one of several changed together its own edge."""
         part = self.words.get("part")
         if isinstance(part, int):
             edges = listed(self.args, "subject") or [self.args["subject"], self.args["to"]]
