@@ -200,7 +200,8 @@ def which_side(span: Span, other: Span, closure: str, seam: str) -> Diagnostic:
         "E613",
         f"closure `{closure}` is set into `{seam}`, which is sewn on the left and on the right: into which is not said",
         span,
-        fix="write `on left` or `on right`; `on both` where there are two of it",
+        fix="write `on left` or `on right`; `on both` where there are two of it; of a front worn open name the edge that is shut "
+        "over the other, as the fold of its band: `in PIECE.EDGE`",
         labels=(Label(other, "sewn on both sides"),),
         data={"of": (closure, seam)},
     )
@@ -239,6 +240,19 @@ def between(span: Span, others: Sequence[Span], seam: str, crossing: Sequence[st
         fix="sew both before it (in the round), or both after it in one go (flat)",
         labels=tuple(Label(one, "crosses it") for one in others),
         data={"of": (seam, *crossing)},
+    )
+
+
+def written_in_two(span: Span, other: Span, seams: Sequence[str], over: str) -> Diagnostic:
+    one, two = seams
+    return Diagnostic(
+        "E618",
+        f"seams `{one}` and `{two}` are sewn over `{over}`, the one on into the other: neither can be done before the other",
+        span,
+        fix=f"write them as one seam, each side with `+`, behind `{over}`, as for a cap: "
+        "`seam … eases sleeve.front_cap + sleeve.back_cap to front.armhole + back.armhole`",
+        labels=(Label(other, "goes on into it"),),
+        data={"of": (one, two, over)},
     )
 
 

@@ -99,7 +99,8 @@ def test_a_promise_follows_pieces_that_are_changed_together(sentence: str) -> No
     """Each keeps the promise of the block it comes from, and not that of the other."""
     shapes = "block other = tube with wide 30 cm\nshape ours = base.half\nshape theirs = other.half\n"
     cut = "piece {0} = trued.{1} {{\n    grain up\n    cut 1 on fold\n}}\n"
-    text = f"{TUBE.partition('piece front')[0]}{shapes}block trued = {sentence}\n" + cut.format("front", "ours") + cut.format("back", "theirs")
+    pieces = cut.format("front", "ours") + cut.format("back", "theirs")
+    text = f"{TUBE.partition('piece front')[0]}{shapes}block trued = {sentence}\n{pieces}"
     by = 20.0 if sentence.startswith("shift") else 0.0
     found = {name: fit.garment_mm for name, fit in fits(text).items()}
     assert found == {"base.bust": pytest.approx(500.0 + by, abs=1e-3), "other.bust": pytest.approx(600.0 - by, abs=1e-3)}
