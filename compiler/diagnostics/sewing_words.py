@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W328."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W331."""
 
 from __future__ import annotations
 
@@ -104,5 +104,38 @@ def to_the_point(span: Span, piece: str, dart: str, point: str, short: float, sa
         note="a dart ends 2 to 3 cm short of the bust point",
         fix=f"end it sooner: `then shorten {dart} by 2.5 cm`",
         data={"of": (piece, dart), "figures": {"mm short": short}},
+        severity=Severity.WARNING,
+    )
+
+
+def too_narrow_to_turn(span: Span, edge: str, means: str, wide: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W329",
+        f"`{edge}` has an allowance of {say(wide, 1)}: too little for what it is sewn as, {means}",
+        span,
+        fix=f"allow more on `{edge.partition('.')[2]}`: its depth, and what is turned under besides",
+        data={"of": edge, "figures": {"mm": wide}},
+        severity=Severity.WARNING,
+    )
+
+
+def marked_over_a_dart(span: Span, piece: str, mark: str, dart: str, over: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W330",
+        f"`{mark}` is marked over the dart `{dart}` of `{piece}`: sewn shut, that takes {say(over, 1)} out of it",
+        span,
+        fix="lay it beside the dart, move the dart, or mark it on the piece with the dart closed",
+        data={"of": (piece, mark, dart), "figures": {"mm": over}},
+        severity=Severity.WARNING,
+    )
+
+
+def more_holes(span: Span, piece: str, holes: int, buttons: int) -> Diagnostic:
+    return Diagnostic(
+        "W331",
+        f"{holes} buttonholes are marked and {buttons} buttons: a hole has none to close over",
+        span,
+        fix=f"mark as many `buttons` as `buttonholes`, as those of `{piece}`",
+        data={"figures": {"holes": holes, "buttons": buttons}},
         severity=Severity.WARNING,
     )
