@@ -217,7 +217,7 @@ def test_a_place_marked_over_a_dart_is_told_with_what_the_dart_takes_out_of_it()
     marked = "    mark {0} called pocket as placement\n"
     pieces = {one: box("one", "30 cm", rows.format(marked.format(one)), "piece") for one in ("over", "beside")}
     found = {one: doubts(text + piece, "W330") for one, piece in pieces.items()}
-    assert [one.data["figures"]["mm"] for one in found["over"]] == [pytest.approx(20.0, abs=0.5)]
+    assert [one.data["figures"] for one in found["over"]] == [{"mm": pytest.approx(20.0, abs=0.5)}]
     assert found["beside"] == []
 
 
