@@ -28,6 +28,7 @@ Kind = Literal[
     "not_reached",
     "too_soon",
     "between",
+    "in_two",
     "no_sheet",
     "hem_not_sewn",
     "way_idle",

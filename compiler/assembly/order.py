@@ -155,9 +155,19 @@ def _crossing(rules: _Rules, crossed: Sequence[tuple[str, str, str]]) -> list[Fa
                 elif rules.comes_before(seam, one):
                     fine = rules.add(seam, other, "as_one")
                 if not fine:
-                    faults.setdefault(tuple(sorted(both)), Fault("between", (seam, *both)))
+                    faults.setdefault(tuple(sorted(both)), _between(rules, crossed, seam, (one, other)))
                 changed |= sum(map(len, rules.before.values())) > count
     return list(faults.values())
+
+
+def _between(rules: _Rules, crossed: Sequence[tuple[str, str, str]], seam: str, both: tuple[str, str]) -> Fault:
+    """What is wrong where a seam comes after one that crosses it and before another. Where that crosses the other as well, which
+    comes after it too, the two are sewn over it in one go."""
+    for first, other in (both, both[::-1]):
+        each = all(any(name == one and first in rest for name, *rest in crossed) for one in (seam, other))
+        if each and all(rules.comes_before(first, one) for one in (seam, other)):
+            return Fault("in_two", (other, seam, first))
+    return Fault("between", (seam, *both))
 
 
 def _placed(written: Sequence[str], rules: _Rules) -> list[Place]:

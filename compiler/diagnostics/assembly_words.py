@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Literal
 
 from .diagnostic import Diagnostic, Label, Severity, Span
 from .suggest import either
@@ -208,7 +209,8 @@ def which_side(span: Span, other: Span, closure: str, seam: str) -> Diagnostic:
         "E613",
         f"closure `{closure}` is set into `{seam}`, which is sewn on the left and on the right: into which is not said",
         span,
-        fix="write `on left` or `on right`; `on both` where there are two of it",
+        fix="write `on left` or `on right`; `on both` where there are two of it; of a front worn open name the edge that is shut "
+        "over the other, as the fold of its band: `in PIECE.EDGE`",
         labels=(Label(other, "sewn on both sides"),),
         data={"of": (closure, seam)},
     )
@@ -265,6 +267,19 @@ def between(span: Span, others: Sequence[Span], seam: str, crossing: Sequence[st
         fix="sew both before it (in the round), or both after it in one go (flat)",
         labels=tuple(Label(one, "crosses it") for one in others),
         data={"of": (seam, *crossing)},
+    )
+
+
+def written_in_two(span: Span, other: Span, seams: Sequence[str], over: str) -> Diagnostic:
+    one, two = seams
+    return Diagnostic(
+        "E618",
+        f"seams `{one}` and `{two}` are sewn over `{over}`, the one on into the other: neither can be done before the other",
+        span,
+        fix=f"write them as one seam, each side with `+`, behind `{over}`, as for a cap: "
+        "`seam … eases sleeve.front_cap + sleeve.back_cap to front.armhole + back.armhole`",
+        labels=(Label(other, "goes on into it"),),
+        data={"of": (one, two, over)},
     )
 
 
@@ -366,9 +381,19 @@ def not_alike(span: Span, piece: str) -> Diagnostic:
     )
 
 
-def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, closes: bool) -> Diagnostic:
-    how = "with its closure open" if closes else "and no closure is there"
-    fix = "make its closure longer, or the edge wider" if closes else "say where it opens, `closure … in EDGE`, or make it wider"
+Opens = Literal["closure", "elastic", "nothing"]
+"""By what an opening gets wider; elastic opens it no further than its cloth is long."""
+
+
+def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, by: Opens) -> Diagnostic:
+    how, fix = {
+        "closure": ("with its closure open", "make its closure longer, or the edge wider"),
+        "elastic": (
+            "with its elastic stretched, which opens it no further than its cloth",
+            "make the edge wider, and draw it in more; or say where it opens, `closure … in EDGE`",
+        ),
+        "nothing": ("and no closure is there", "say where it opens, `closure … in EDGE`, or make it wider"),
+    }[by]
     return Diagnostic(
         "W620",
         f"the {part} ({around}) does not pass {opening}: {girth}, {how}",

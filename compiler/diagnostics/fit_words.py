@@ -66,7 +66,8 @@ def cut_away(places: Sequence[tuple[str, str, str]], level: str) -> Told:
 
 
 def taken_by_style(by: str) -> Told:
-    return f"the style takes {by} of what its block has there", "let out what was taken in, or promise less"
+    fix = "let out what was taken in, or promise less; where other cloth is sewn on in its place, as a band, draw that edge with "
+    return f"the style takes {by} of what its block has there", f"{fix}`replace` and write `opens EDGE`: it counts as worn then"
 
 
 def _level(level: str) -> str:

@@ -133,6 +133,16 @@ def no_edge(
     return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, labels=labels, lack=Lack.PART)
 
 
+def no_landmark(span: Span, name: str) -> Diagnostic:
+    return Diagnostic(
+        "E655",
+        f"`{name}` is a point, but none of the piece",
+        span,
+        fix=f"make it one in its braces, `landmark {name} called …`, and write that name here",
+        lack=Lack.PART,
+    )
+
+
 def _fix_gone(name: str, candidates: Sequence[str], reason: str) -> str:
     """The names that stand in its place where the reason tells them, or those the piece still has."""
     instead = [one for one in candidates if f"`{one}`" in reason and one != name]
@@ -332,6 +342,17 @@ def seam_on_shape(span: Span, seam: str, written: str, cut: Sequence[str]) -> Di
         span,
         fix=f"write {either(cut)}",
         data={"of": (seam, written)},
+        severity=Severity.WARNING,
+    )
+
+
+def opens_nothing(span: Span, edge: str, piece: str, verb: str) -> Diagnostic:
+    return Diagnostic(
+        "W204",
+        f"`opens {edge}` has no effect: what `{verb}` cuts off is no more of `{piece}`, so that no level runs on over `{edge}`",
+        span,
+        fix=f"draw `{edge}` with `replace` in place of `{verb}`, and the levels run on over it; or take this away",
+        data={"of": (piece, edge)},
         severity=Severity.WARNING,
     )
 

@@ -121,6 +121,17 @@ def threads_crossed(span: Span, seam: str, across: str, along: str) -> Diagnosti
     )
 
 
+def too_narrow_to_turn(span: Span, edge: str, means: str, wide: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W332",
+        f"`{edge}` has an allowance of {say(wide, 1)}: too little for what it is sewn as, {means}",
+        span,
+        fix=f"allow more on `{edge.partition('.')[2]}`: its depth, and what is turned under besides",
+        data={"of": edge, "figures": {"mm": wide}},
+        severity=Severity.WARNING,
+    )
+
+
 def unlike_hems(span: Span, seam: str, edges: tuple[str, str], left: float, right: float, say: Say) -> Diagnostic:
     one, other = edges
     return Diagnostic(
@@ -129,6 +140,17 @@ def unlike_hems(span: Span, seam: str, edges: tuple[str, str], left: float, righ
         span,
         fix="allow as much on both",
         data={"of": (seam, one, other), "figures": {"mm apart": abs(left - right)}},
+        severity=Severity.WARNING,
+    )
+
+
+def marked_over_a_dart(span: Span, piece: str, mark: str, dart: str, over: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W333",
+        f"`{mark}` is marked over the dart `{dart}` of `{piece}`: sewn shut, that takes {say(over, 1)} out of it",
+        span,
+        fix="lay it beside the dart, move the dart, or mark it on the piece with the dart closed",
+        data={"of": (piece, mark, dart), "figures": {"mm": over}},
         severity=Severity.WARNING,
     )
 
@@ -142,5 +164,16 @@ def nothing_allowed(span: Span, seam: str, edges: tuple[str, str]) -> Diagnostic
         fix=f"write `allow 1 cm on {one.partition('.')[2]}` in the braces of one, and as much in those of the other; where "
         'they meet edge to edge or are bound, let the seam say how it is `sewn`, and its `sewing` the class, as `seam "4.01.01"`',
         data={"of": (seam, one, other)},
+        severity=Severity.WARNING,
+    )
+
+
+def more_holes(span: Span, piece: str, holes: int, buttons: int) -> Diagnostic:
+    return Diagnostic(
+        "W334",
+        f"{holes} buttonholes are marked and {buttons} buttons: a hole has none to close over",
+        span,
+        fix=f"mark as many `buttons` as `buttonholes`, as those of `{piece}`",
+        data={"figures": {"holes": holes, "buttons": buttons}},
         severity=Severity.WARNING,
     )

@@ -56,8 +56,10 @@ def named(edge: Name) -> str:
     return ".".join(edge)
 
 
-OfAll = Literal["wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "no_sheet",
-    "hem_not_sewn", "way_idle", "no_trim", "exchanged"]
+OfAll = Literal[
+    "wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "in_two", "no_sheet",
+    "hem_not_sewn", "way_idle", "no_trim", "exchanged",
+]
 """What is wrong with the garment as a whole."""
 
 
@@ -109,6 +111,8 @@ def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequenc
             return words.too_soon(first, others[0], *one.sentences)
         case "between":
             return words.between(first, others, one.sentences[0], one.sentences[1:])
+        case "in_two":
+            return words.written_in_two(first, others[0], one.sentences[:2], one.sentences[2])
         case "no_sheet":
             return words.no_sheet(first, one.sentences[0])
         case "hem_not_sewn":

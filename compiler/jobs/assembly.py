@@ -111,7 +111,7 @@ def _led_to(style: CheckedStyle, index: int) -> Iterator[Node]:
     while following is not None:
         node = style.nodes[following]
         yield node
-        following = node.args.get("piece", node.args.get("subject"))
+        following = node.before
 
 
 def _on(node: Node) -> tuple[str, ...]:

@@ -34,9 +34,9 @@ def gets_in(
     if opening.opened_mm * (1.0 + stretch) < around:
         say = in_unit(body.unit)
         piece = opening.edges[0].partition(".")[0]
-        yield words.does_not_pass(
-            style.definitions[piece], part, say(around), opening.name, say(opening.opened_mm), bool(opening.closures)
-        )
+        drawn = any(set(trim.place) & set(opening.edges) for trim in result.specification.trims)
+        how: words.Opens = "closure" if opening.closures else "elastic" if drawn else "nothing"
+        yield words.does_not_pass(style.definitions[piece], part, say(around), opening.name, say(opening.opened_mm), how)
 
 
 def _what_passes(made: Whole, round_body: int, limbs: int) -> tuple[str, str] | None:

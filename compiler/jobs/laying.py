@@ -26,6 +26,7 @@ from .fit import without_ease
 from .numbers import bare, column, digits_in
 from .results import BodyResult
 from .sewing_doubts import SEWN, LaneWarning
+from .trimming_doubts import TRIMMING
 
 FOLDED = 45.0
 """Cloth is folded along the thread, across it or on the bias: at a multiple of this many degrees (common practice, no source)."""
@@ -47,7 +48,7 @@ def warnings_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyRes
         for doubt in (_bent, _off_grain, unturned, _narrow):
             for lane, told in doubt(span, name, cloth, units):
                 found[lane].append(told)
-    of_all = (_too_wide, _broken, _unlike, _unsettled, *SEWN)
+    of_all = (_too_wide, _broken, _unlike, _unsettled, *SEWN, *TRIMMING)
     for lane, told in (*(one for doubt in of_all for one in doubt(style, garment, results)), *_unasked(style, results)):
         found[lane].append(told)
     return [tuple(told.on(result.name) for told in row) for row, result in zip(found, results, strict=True)]

@@ -87,10 +87,11 @@ def _cloth(name: str, value: Cloth, text: str, lane: int) -> ClothRow:
 
 def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int, sizes: tuple[str, ...]) -> TrimRow:
     drawn = style.nodes[style.attached[name]].args.get("draws")
-    where = () if drawn is None else named_places(style, drawn)
+    where = () if drawn is None else tuple(dict.fromkeys(named_places(style, drawn)))
     count = _maybe(value.count, lane)
     whole = None if count is None else round(count)
-    return TrimRow(name, _maybe(value.amount, lane), whole, where, _maybe(value.drawn, lane), text, sizes)
+    drawn_mm = _maybe(value.drawn, lane)
+    return TrimRow(name, _maybe(value.amount, lane), whole, where, value.counted, drawn_mm, value.many, text, sizes)
 
 
 def _closure(

@@ -84,7 +84,7 @@ def _folds(style: CheckedStyle, index: int) -> Iterator[tuple[str, int | None, i
     at: int | None = index
     while at is not None:
         node = style.nodes[at]
-        before: int | None = node.args.get("piece", node.args.get("subject"))
+        before = node.before
         if node.verb == "unfold" and before is not None:
             yield str(node.words["across"]), at, before
         at = before
@@ -97,7 +97,7 @@ def _said(nodes: tuple[Node, ...], index: int, verb: str, settled: Mapping[str, 
         node = nodes[at]
         if node.verb == verb and all(want in _words(node.words.get(key)) for key, want in settled.items()):
             return at
-        at = node.args.get("piece", node.args.get("subject"))
+        at = node.before
     return None
 
 

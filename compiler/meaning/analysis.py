@@ -22,6 +22,7 @@ from .fits import is_cut, kept
 from .identity import identities
 from .mentioned import left_over, written_names
 from .named_parts import parts_that_are_sewn
+from .opened import opens_nothing
 from .reading import MergedFile, Reader, Sources, parsed
 from .recipes import promise
 from .sentences import define, is_there, settle
@@ -132,6 +133,7 @@ def _checked(checker: Checker, whole: MergedFile, scope: Scope) -> CheckedStyle:
         _unused(checker, scope, {*style.pieces, *style.seams, *alone, *over})
         _left_lying(checker, scope, style)
         sewn_shapes.told(checker, scope, style)
+        opens_nothing(checker, scope, style)
     return style
 
 

@@ -219,7 +219,7 @@ def is_pair(checker: Checker, piece: Typed) -> bool:
         node = checker.nodes[following]
         if node.verb == "cut" and node.words.get("as") == "pair":
             return True
-        following = node.args.get("piece", node.args.get("subject"))
+        following = node.before
     return False
 
 

@@ -72,7 +72,7 @@ def _said_before(checker: Checker, index: int) -> Said:
         node = checker.nodes[following]
         if node.verb in SHARED:
             found |= {(node.verb, str(edge)) for edge in node.words.get("on", ("",))}
-        following = node.args.get("piece", node.args.get("subject"))
+        following = node.before
     return found
 
 

@@ -42,7 +42,7 @@ def _cloths(checker: Checker, index: int) -> list[str]:
     while following is not None and not isinstance(checker.nodes[following].payload, p.Uncut):
         node = checker.nodes[following]
         found += reversed(node.words.get("in", (SHELL,))) if node.verb == "cut" else ()
-        following = node.args.get("piece", node.args.get("subject"))
+        following = node.before
     return found[::-1]
 
 

@@ -412,11 +412,20 @@ def _own(checker: Checker, scope: Scope, given: Arguments, name: str, what: str,
     known = {"edge": edges, "dart": darts, "point": points, "mark": (*edges, *darts, *points)}[what]
     if expr.text not in known:
         reason = why_gone(sketch, expr.text)
-        checker.report(scope, words.no_edge(expr.span, expr.text, list(known), reason))
+        if reason is None and what in ("point", "mark") and _is_point(scope, expr.text):
+            checker.report(scope, words.no_landmark(expr.span, expr.text))
+        else:
+            checker.report(scope, words.no_edge(expr.span, expr.text, list(known), reason))
         given.broken = True
         return
     given.fixed[name] = given.static[name] = expr.text
     checker.note_part(expr.span, owner_in(given), expr.text)
+
+
+def _is_point(scope: Scope, name: str) -> bool:
+    """Whether a name is that of a point that is drawn, which no piece has yet."""
+    holder = scope.holder(name)
+    return holder is not None and holder.known.get(name, BROKEN).kind == k.POINT
 
 
 def _owner(given: Arguments) -> str | None:

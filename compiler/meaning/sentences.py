@@ -15,6 +15,7 @@ from . import payloads as p
 from .both_sides import sewn_twice, with_both
 from .chains import before_last, in_hand, parts_known
 from .checker import BROKEN, Checker, Scope
+from .drawn_in import drawn_round
 from .expressions import UNITS, condition
 from .operations import apply, called
 from .outlines import finish, outline, redrawn
@@ -89,6 +90,8 @@ def _drawn(checker: Checker, scope: Scope, sentence: t.Definition, kind: str) ->
         return _seam_of_both(checker, scope, twice)
     clauses = with_both(checker, scope, sentence.clauses)
     made = apply(checker, scope, verbs()[kind], None, clauses, sentence.span)
+    if kind == "trim":
+        return drawn_round(checker, scope, made)
     if isinstance(made.kind, k.PathKind):
         opens = sentence.name.text in scope.drafted  # the darts are cut into it when the whole outline is known
         ends = ends_of(sentence)

@@ -10,6 +10,7 @@ from typing import Any
 
 from ..diagnostics.diagnostic import Span, Step
 from ..verbs.kinds import DartKind, EdgeKind, Kind, PieceKind
+from ..verbs.values import listed
 from .payloads import Call, Payload, Solve
 
 
@@ -46,6 +47,15 @@ class Node:
         """The words of the verb that are known without a body."""
         return self.payload.words if isinstance(self.payload, Call) else {}
 
+    @property
+    def before(self) -> int | None:
+        """What a sentence goes on with: its piece or its subject; of one of several changed together its own edge."""
+        part = self.words.get("part")
+        if isinstance(part, int):
+            edges = listed(self.args, "subject") or [self.args["subject"], self.args["to"]]
+            return edges[part]
+        return self.args.get("piece", self.args.get("subject"))
+
     def equation(self) -> tuple[int, ...]:
         """Both sides of a solve's equation; nothing of another node."""
         return (self.payload.left, self.payload.right) if isinstance(self.payload, Solve) else ()
@@ -70,7 +80,7 @@ def made_from(nodes: Sequence[Node], index: int) -> list[int]:
     """What a node takes its cloth from: pieces and darts, and the edge a piece is made of."""
     node = nodes[index]
     found = [one for one in node.args.values() if isinstance(nodes[one].kind, CARRIED)]
-    edge = node.args.get("subject") if isinstance(node.kind, CARRIED) else None
+    edge = node.before if isinstance(node.kind, CARRIED) else None
     return found if edge is None or not isinstance(nodes[edge].kind, EdgeKind) else [*found, edge]
 
 
@@ -83,7 +93,7 @@ def made_by(nodes: Sequence[Node], index: int, verb: str, until: Collection[str]
             return True
         if node.verb in until:
             return False
-        following = node.args.get("piece", node.args.get("subject"))
+        following = node.before
     return False
 
 

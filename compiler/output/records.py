@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 
 from .garment_records import AssemblyRecord, GarmentRecord, NeedRecord
 
-SCHEMA = 3
+SCHEMA = 4
 
 
 @dataclass(frozen=True)
@@ -231,7 +231,9 @@ class TrimRow:
     amount_mm: float | None
     count: int | None
     place: Annotated[tuple[str, ...], "edges it draws in"]
-    place_mm: Annotated[float | None, "how long these are; null where it draws none"]
+    times: Annotated[tuple[int, ...], "how often each of them counts, as its piece is cut"]
+    place_mm: Annotated[float | None, "how long these are so often; null where it draws none"]
+    many: Annotated[int, "how many of it are cut so long: two where each side of the body has one"]
     text: str
     holds_for: Annotated[tuple[str, ...], "by what it differs from size to size, as written"]
 

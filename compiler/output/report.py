@@ -169,9 +169,10 @@ def _notches(seam: SeamRecord, say: Said, unit: Unit) -> str:
         return told + (f"; {_ease_between(seam, say)}" if seam.how == "eases" else "")
     worst = max((one for one in seam.notches if not one.agrees), key=lambda one: one.gap_mm)
     exact = f" ({worst.gap_mm:.1f} mm)" if unit == "in" else ""
-    told = f"NOTCH at {say(worst.left_mm)} meets {say(worst.right_mm)}: off by {say(worst.gap_mm)}{exact}"
     unlike = 0 < worst.left_strokes != worst.right_strokes > 0
-    return told + (f", {worst.left_strokes} and {worst.right_strokes} strokes" if unlike else "")
+    strokes = f", {worst.left_strokes} and {worst.right_strokes} strokes" if unlike else ""
+    told = f"at {say(worst.left_mm)} meets {say(worst.right_mm)}: off by {say(worst.gap_mm)}{exact}{strokes}"
+    return f"notch {told}, within what sewing is off by" if seam.holds and not unlike else f"NOTCH {told}"
 
 
 def _paren(text: str) -> str:

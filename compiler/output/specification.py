@@ -250,12 +250,15 @@ def _trim(row: TrimRow, say: Callable[[float], str]) -> list[str]:
     if row.place_mm is None or row.amount_mm is None:
         return said
     ratio = row.place_mm / row.amount_mm
-    said.append(f"draws in {' + '.join(row.place)}, {say(row.place_mm)}: {ratio:.2f} to 1")
+    edges = " + ".join(f"{many} x {one}" if many > 1 else one for one, many in zip(row.place, row.times, strict=True))
+    said += ["one on each side"] if row.many > 1 else []
+    said.append(f"draws in {edges}, {say(row.place_mm)}: {ratio:.2f} to 1")
     return [*said, f"to let that open wholly it stretches to {ratio:.2f} times its length"]
 
 
 def _amount(row: TrimRow, say: Callable[[float], str]) -> str:
-    return f"{row.count}" if row.amount_mm is None else say(row.amount_mm)
+    many = f"{row.many} x " if row.many > 1 else ""
+    return f"{row.count}" if row.amount_mm is None else f"{many}{say(row.amount_mm)}"
 
 
 def _closure(row: ClosureRow, say: Callable[[float], str]) -> list[str]:

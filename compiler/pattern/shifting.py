@@ -12,6 +12,7 @@ from ..geometry.length import cut_at, length
 from ..geometry.motion import Motion, apply_path, mirror_path
 from ..geometry.path import Path, chain, reverse
 from ..geometry.tolerances import COINCIDE
+from .levels import levels_to
 from .piece import Piece, Reals, Side, Trouble, Turns
 from .ring import edge_run, with_ends
 from .truing import with_paths
@@ -22,8 +23,8 @@ APART = 1.0
 
 def shifted(gains: Piece, edge: str, loses: Piece, other: str, by: Reals) -> tuple[Piece, Piece]:
     """Two pieces sewn together along an edge of each, with the seam `by` (L,) mm farther in the second, measured along the edges
-    it ends on: what the second loses the first gains, with the lines those edges have there. Each keeps the shape of its own
-    edge, and the two stay as long as each other.
+    it ends on: what the second loses the first gains, with the lines those edges have there; levels of the body that end on it
+    run on over that. Each keeps the shape of its own edge, and the two stay as long as each other.
 
     Trouble where darts stand on the edges, the names do not tell which ends meet, and with lanes where the edges are not equally
     long or the edges beside them end sooner.
@@ -36,7 +37,9 @@ def shifted(gains: Piece, edge: str, loses: Piece, other: str, by: Reals) -> tup
     cut = _cut_off(loses, theirs, by)
     lay = _laying(ours.along(gains), theirs.along(loses), mirrored)
     strips = lay(cut.before), lay(cut.after)
-    return with_paths(gains, _laid_on(gains, ours, strips, mirrored)), with_paths(loses, cut.left)
+    made = _laid_on(gains, ours, strips, mirrored)
+    wider = levels_to(with_paths(gains, made), ours.along(gains), made[ours.here])
+    return wider, with_paths(loses, cut.left)
 
 
 @dataclass(frozen=True)

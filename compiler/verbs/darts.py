@@ -28,7 +28,10 @@ def _sewn(subject: DartOf, verb: str) -> None:
     """The body has this dart at all; otherwise it fails by name."""
     if subject.dart is None:
         why = subject.piece.removed.get(subject.name, "there is nothing to take in")
-        fix = f"let every body have one, with a least width where it is drafted: `larger of (…, 1 cm)`; or do without `{verb}`"
+        fix = (
+            f"draw one shape with `{verb}` and one without, and choose: `shape chosen = with_it when dart_count of … at_least 1 "
+            "otherwise without_it`; or let every body have one, with a least width where it is drafted: `larger of (…, 1 cm)`"
+        )
         raise Trouble(f"`{subject.name}` is not there: {why}", fix)
 
 

@@ -6,16 +6,18 @@ holds for some bodies only is chosen like any other: `tolerance (1 cm when bust_
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Literal
 
 import numpy as np
 
 from ..geometry.tolerances import COINCIDE
-from ..pattern.piece import Reals, Trouble
+from ..pattern.piece import Piece, Reals, Trouble
 from .attached import Care, Closure, Cloth, Finished, Mask, Sewing, Shown, Trim
+from .fitting import SHELL
 from .kinds import AttachedKind, Kind
 from .registry import verb, word
+from .sums import edges_of
 from .values import Edge, Run, Seam
 
 
@@ -113,7 +115,8 @@ def cloth(
     "trim",
     family="specification",
     doc="A trim, by length or by number, or by what it draws in, as elastic does a hem: as much of it as the edge is then long, "
-    "what its own ends lap not counted. Its text says which.",
+    "what its own ends lap not counted. An edge counts as often as its piece is cut, twice on the fold; one that closes on each "
+    "side, as the hem of a sleeve, on one of them. Its text says which.",
     gives=_together("trim", "draws", "to", "an edge is drawn in to a length"),
     words=(
         word("amount", "length", "how much of it; the length of an edge, for example", optional=True),
@@ -126,11 +129,21 @@ def cloth(
     'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm "6 mm"',
 )
 def trim(
-    amount: Reals | None = None, count: Reals | None = None, draws: Edge | Run | None = None, to: Reals | None = None
+    amount: Reals | None = None,
+    count: Reals | None = None,
+    draws: Edge | Run | None = None,
+    to: Reals | None = None,
+    round: Literal["body", "side"] = "body",
+    called: Sequence[str] = (),
 ) -> Trim:
+    """`round` is what the edges go round that are drawn in: the body, or each side of it by itself, as a leg; `called` what they
+    are called, with their pieces."""
     _at_least_nothing("the amount", amount)
     if draws is not None and to is not None:
-        return Trim(to, None, _drawn_in(draws.length(), to))
+        edges = edges_of(draws)
+        times, many = _counted(edges, called, round)
+        counts = {name: sum(n for one, n in zip(called, times, strict=True) if one == name) for name in called}
+        return Trim(to, None, _drawn_in(edges, times, to, counts), tuple(counts.values()), many)
     if count is not None:
         odd = (count < 0) | (np.abs(count - np.round(count)) > 1e-6)
         if odd.any():
@@ -138,16 +151,41 @@ def trim(
     return Trim(amount, count)
 
 
-def _drawn_in(long: Reals, to: Reals) -> Reals:
-    """The length (L,) of an edge that is drawn in to less."""
-    figures = {"the edge": long, "drawn to": to}
+def _counted(edges: Sequence[Edge], called: Sequence[str], round_: Literal["body", "side"]) -> tuple[tuple[int, ...], int]:
+    """How often each of some edges counts that are drawn in together, and on how many sides they are: all cloths of a piece that
+    goes round the body, and as many of a pair as are on one side where they close there. One that is named several times is
+    that often written out."""
+    cloths = [_cloths(edge.piece) for edge in edges]
+    on_sides = round_ == "side" and all(many == 2 and edge.piece.fold is None for many, edge in zip(cloths, edges, strict=True))
+    there = [many // 2 if on_sides else many for many in cloths]
+    times = tuple(max(1, many // called.count(name)) for many, name in zip(there, called, strict=True))
+    return times, 2 if on_sides else 1
+
+
+def _cloths(piece: Piece) -> int:
+    """In how many cloths side by side a piece goes round the body: one where nothing says how it is cut."""
+    cuts = piece.finish.cuts
+    cut = next((one for one in cuts if one.cloth == SHELL), cuts[0] if cuts else None)
+    if cut is None:
+        return 1
+    return 2 * cut.count if piece.fold is not None else min(cut.count, 2) if cut.mirrored else cut.count
+
+
+def _drawn_in(edges: Sequence[Edge], times: Sequence[int], to: Reals, counts: Mapping[str, int]) -> Reals:
+    """The length (L,) of edges, each so many times, that are drawn in to less."""
+    long: Reals = np.asarray(sum((edge.length() * many for edge, many in zip(edges, times, strict=True)), np.zeros(1)))
+    figures = {"the edges" if sum(times) > 1 else "the edge": long, "drawn to": to}
     if (to <= 0.0).any():
         raise Trouble("an edge is drawn in to more than nothing", "look at the numbers behind it", to <= 0.0, figures)
     slack = to >= long - COINCIDE
     if slack.any():
         fix = "make the edge longer, or the trim shorter"
-        raise Trouble("the edge is no longer than what it is drawn in to", fix, slack, figures)
+        said = " and ".join(f"`{name}` {NUMERALS.get(many, f'{many} times')}" for name, many in counts.items())
+        raise Trouble(f"what is drawn in, {said}, is no longer than what it is drawn in to", fix, slack, figures)
     return long
+
+
+NUMERALS = {1: "once", 2: "twice"}
 
 
 def drawn_length(value: Trim) -> Reals:

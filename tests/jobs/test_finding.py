@@ -14,6 +14,10 @@ from godet.jobs.vocabulary import entry
     [
         ("gather", ["seam", "slash", "slash_lines", "puff"]),
         ("zip", ["closure", "trim", "trousers"]),
+        ("band round the neck", ["closed_band", "seam"]),
+        ("bar tack", ["sewing"]),
+        ("size label", ["trim"]),
+        ("threading opening", ["trim", "turn_under"]),
         ("band", ["waistband", "straight_band", "cuff"]),
         ("cap", ["sleeve_draft", "set_in", "raise"]),
         ("elastic", ["trim", "drawn_length"]),

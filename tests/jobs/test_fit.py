@@ -92,6 +92,20 @@ shape wider = replace base.half.centre beginning_at upper {
     assert fits(text)["around"].garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    "sentence", ["smooth_over ours.hem + theirs.hem over side", "shift_seam ours.side to theirs.side by 1 cm"]
+)
+def test_a_promise_follows_pieces_that_are_changed_together(sentence: str) -> None:
+    """Each keeps the promise of the block it comes from, and not that of the other."""
+    shapes = "block other = tube with wide 30 cm\nshape ours = base.half\nshape theirs = other.half\n"
+    cut = "piece {0} = trued.{1} {{\n    grain up\n    cut 1 on fold\n}}\n"
+    pieces = cut.format("front", "ours") + cut.format("back", "theirs")
+    text = f"{TUBE.partition('piece front')[0]}{shapes}block trued = {sentence}\n{pieces}"
+    by = 20.0 if sentence.startswith("shift") else 0.0
+    found = {name: fit.garment_mm for name, fit in fits(text).items()}
+    assert found == {"base.bust": pytest.approx(500.0 + by, abs=1e-3), "other.bust": pytest.approx(600.0 - by, abs=1e-3)}
+
+
 def test_a_cloth_that_stretches_may_be_so_much_smaller() -> None:
     knit = TUBE.replace("over 45 cm", "over 50 cm").replace("cut 1", "cut 1 in knit")
     assert fits(knit + "cloth knit width 140 cm\n")["base.bust"].wrong == "the garment has 50.0 mm less than asked"

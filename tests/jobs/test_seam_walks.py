@@ -99,6 +99,20 @@ def test_the_report_tells_where_notches_do_not_meet(tmp_path: Path, capsys: pyte
     assert "FAILS  meets: notch_gap of side at_most 0.5 mm  (8.0 mm, 0.5 mm)" in printed
 
 
+def test_the_report_says_of_notches_a_little_off_that_this_is_within_tolerance(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """1.6 mm apart: more than two that agree, less than what sewing is off by."""
+    text = panel("front", 150, False, "waist", "centre", "side", "notch side at 7 cm from hem")
+    text += panel("back", 200, True, "waist", "centre", "side", "notch side at 68.4 mm from hem")
+    style = tmp_path / "a.style"
+    style.write_text(f"language 1\n{text}seam side joins front.side to back.side\n", "utf-8")
+    main(["report", str(style), "--body", str(LANGUAGE / "body.toml")])
+    printed = capsys.readouterr().out
+    assert "off by 1.6, within what sewing is off by" in printed
+    assert "NOTCH" not in printed
+
+
 def test_the_report_tells_where_notches_that_meet_differ_in_their_strokes(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -253,3 +253,34 @@ def test_a_dart_that_is_sewn_to_the_bust_point_is_told(then: str, told: bool) ->
     )
     found = [one.message for one in doubts(text, "W328")]
     assert found == ["the dart `bust` of `front` ends at `bust_point`: sewn so far it makes a tip there"] * told
+
+
+@pytest.mark.parametrize(
+    ("seam", "wide", "told"), [("6.03.01", "0.4 cm", True), ("6.03.01", "1 cm", False), ("6.02.01", "0.4 cm", False)]
+)
+def test_a_hem_turned_twice_needs_cloth_for_it(seam: str, wide: str, told: bool) -> None:
+    piece = box("one", "30 cm", f"{CUT}    allow {wide} on hem\n", "piece")
+    text = f'language 1\n{piece}sewing turned stitch 301 seam "{seam}" on one.hem\n'
+    assert [one.data["of"] for one in doubts(text, "W332")] == ["one.hem"] * told
+
+
+def test_a_place_marked_over_a_dart_is_told_with_what_the_dart_takes_out_of_it() -> None:
+    """A line 10 cm long over the middle of a dart of 4 cm that is 10 cm high: 2 cm of it, and of one beside it none."""
+    text = (
+        "language 1\npoint apex = starting_point outward 15 cm up 10 cm\n"
+        "line over from (starting_point outward 10 cm up 5 cm) to (starting_point outward 20 cm up 5 cm)\n"
+        "line beside from (starting_point outward 20 cm up 5 cm) to (starting_point outward 25 cm up 5 cm)\n"
+    )
+    rows = "    dart taken on hem at 13 cm from centre width 4 cm apex apex\n{}" + CUT
+    marked = "    mark {0} called pocket as placement\n"
+    pieces = {one: box("one", "30 cm", rows.format(marked.format(one)), "piece") for one in ("over", "beside")}
+    found = {one: doubts(text + piece, "W333") for one, piece in pieces.items()}
+    assert [one.data["figures"] for one in found["over"]] == [{"mm": pytest.approx(20.0, abs=0.5)}]
+    assert found["beside"] == []
+
+
+@pytest.mark.parametrize(("holes", "told"), [(3, False), (4, True)])
+def test_more_buttonholes_than_buttons_are_told(holes: int, told: bool) -> None:
+    row = "between 2 cm from hem and 18 cm from hem count {0} inset 1 cm"
+    rows = CUT + f"    buttonholes on side {row.format(holes)} long 2 cm\n    buttons on centre {row.format(3)}\n"
+    assert bool(doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W334")) is told

@@ -66,10 +66,10 @@ def test_a_sentence_written_in_words_is_no_value(sentence: str) -> None:
 def test_a_trim_that_draws_an_edge_in_tells_how_full_that_is(told: Report) -> None:
     trims = told.bodies[0].trims
     drawn, tape = row(trims, "hem_elastic"), row(trims, "elastic")
-    assert (drawn.amount_mm, drawn.place, drawn.place_mm) == (200.0, ("front.hem",), 250.0)
+    assert (drawn.amount_mm, drawn.place, drawn.times, drawn.place_mm) == (400.0, ("front.hem",), (2,), 500.0)
     assert (tape.place, tape.place_mm) == ((), None)
     printed = " ".join(as_text(told).split())
-    assert "hem_elastic 200.0 6 mm, soft; draws in front.hem, 250.0: 1.25 to 1; to let that open wholly it stretches" in printed
+    assert "hem_elastic 400.0 6 mm, soft; draws in 2 x front.hem, 500.0: 1.25 to 1; to let that open wholly" in printed
 
 
 def test_finished_measurements_have_a_tolerance_each_way(told: Report) -> None:
