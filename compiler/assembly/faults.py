@@ -29,6 +29,7 @@ Kind = Literal[
     "too_soon",
     "between",
     "no_sheet",
+    "spare",
 ]
 
 

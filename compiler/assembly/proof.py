@@ -11,6 +11,7 @@ from .faults import Fault
 from .panels import Atom, Laid, Pieces
 from .said import GarmentSaid
 from .sewn import Sewn, Stretch, atoms, sewn
+from .spare import spare
 from .ways import Meeting, Way, laid, meetings
 
 
@@ -48,6 +49,7 @@ def prove(said: GarmentSaid) -> Structure:
         *_apart(pieces, whole, wrong),
         *_not_fastened(pieces, ends),
         *_sewn_shut(pieces, made, ends),
+        *([] if wrong else spare(pieces, made, ends)),
     ]
     may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))

@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, W605 to W624."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E631, W605 to W624."""
 
 from __future__ import annotations
 
@@ -142,6 +142,24 @@ def not_fastened(spans: Sequence[Span], pieces: Sequence[str]) -> Diagnostic:
         labels=tuple(Label(one, "and here") for one in spans[1:]),
         data={"of": tuple(pieces)},
     )
+
+
+def spare(span: Span, other: Span, piece: str, seam: str, cut: int, layers: int) -> Diagnostic:
+    """`layers` of the panels that are cut lie on each other in every seam."""
+    each = "both" if layers == 2 else f"all {layers}"
+    return Diagnostic(
+        "E631",
+        f"`{piece}` is cut {cut} times, but its seams use it {_times(cut // layers)}: {each} lie on each other in every seam",
+        span,
+        fix=f"write `cut {cut // layers}{' as pair' if cut > layers else ''}`; a lining or an interlining is a cut `in` its own cloth; a second layer that is meant is a "
+        "piece of its own that `lies inside`",
+        labels=(Label(other, "as here, where nothing tells one from the other"),),
+        data={"of": piece},
+    )
+
+
+def _times(count: int) -> str:
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 def sewn_shut(span: Span, other: Span, seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:

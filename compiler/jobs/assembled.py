@@ -86,6 +86,8 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
             return words.not_fastened(places, one.pieces)
         case "sewn_shut":
             return words.sewn_shut(first, places[1], one.sentences, edges)
+        case "spare":
+            return words.spare(first, places[1], one.pieces[0], one.sentences[1], *one.counts)
         case _:
             return _told_of_all(kind, one, places, edges)
 

@@ -10,7 +10,7 @@ import numpy as np
 from ..assembly.endings import Ending
 from ..assembly.faults import Fault
 from ..assembly.order import as_said
-from ..assembly.panels import Laid, Pieces
+from ..assembly.panels import Atom, Laid, Pieces
 from ..assembly.proof import prove
 from ..assembly.surface import Opening
 from ..assembly.whole import Whole, whole
@@ -63,7 +63,7 @@ def _judged(style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece]
     cloth = {name: piece.take(lanes) for name, piece in pieces.items()}
     made = whole(prove(assembly.whole.structure.said.on(cloth)))
     more = _beyond(assembly.whole.faults, made.faults)
-    girths = [_girths(cloth, one, lanes.size) for one in made.laid.surface.openings]
+    girths = [_girths(cloth, made, one, lanes.size) for one in made.laid.surface.openings]
     return _Judged(lanes, made, [*in_words(style, more), *unlike(style, made)], girths)
 
 
@@ -100,12 +100,27 @@ def _beyond(known: Sequence[Fault], found: Sequence[Fault]) -> list[Fault]:
     ]
 
 
-def _girths(pieces: Mapping[str, Piece], opening: Opening, count: int) -> list[float]:
+def _girths(pieces: Mapping[str, Piece], made: Whole, opening: Opening, count: int) -> list[float]:
     """How long (mm) an opening is on each body, as sewn."""
     total = np.zeros(1)
-    for atom in opening.atoms:
+    for atom in _around(made, opening):
         total = total + length(pieces[atom.piece].ring[atom.side].drawn)
     return column(total, count)
+
+
+def _around(made: Whole, opening: Opening) -> list[Atom]:
+    """The sides that go round an opening. Of a band on its fold whose ends are free these are those it is sewn on by: its ends lie
+    on each other, and what laps over adds nothing."""
+    pieces, ends = made.structure.pieces, made.structure.endings
+    found: dict[Atom, None] = {}
+    for atom in opening.atoms:
+        piece = pieces[atom.piece]
+        theirs = [one for one in opening.atoms if (one.piece, one.panel) == (atom.piece, atom.panel)]
+        sewn = [one for one in ends if (one.piece, one.panel, one.copy) == (atom.piece, atom.panel, atom.copy)]
+        sewn = [one for one in sewn if one not in theirs and any(how.how == "seam" for how in ends[one])]
+        free = piece.laid is Laid.DOUBLED and len(theirs) > 1
+        found |= dict.fromkeys(sewn if free and sewn else [atom])
+    return [*found]
 
 
 def _reached(made: Whole, girths: Sequence[float], result: BodyResult) -> list[tuple[ClosureRow, frozenset[int]]]:

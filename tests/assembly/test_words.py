@@ -103,3 +103,19 @@ def test_check_report_and_build_tell_the_same(tmp_path: Path, capsys: pytest.Cap
     assert (code, report["assembly"]["judged"], report["bodies"][0]["assembly"]["holds"]) == (1, True, False)
     assert [message in one for one in report["assembly"]["messages"]] == [True]
     assert {"panel": "back", "edge": "hem", "ends_in": []} in report["assembly"]["edges"]
+
+
+@pytest.mark.parametrize(
+    ("said", "codes"),
+    [("cut 2 on fold", ["E631"]), ("cut 1 on fold\n    cut 1 on fold in fusing", []), ("cut 3 on fold", ["E631"])],
+)
+def test_cloth_that_is_cut_and_in_no_seam_by_itself_is_told(said: str, codes: list[str]) -> None:
+    front = changed("puff_sleeve", ("    cut 1 on fold\n", f"    {said}\n"))
+    assert told("puff_sleeve", front) == codes
+
+
+def test_a_second_pair_is_told_with_what_to_write() -> None:
+    assembly = opened("gored_skirt", changed("gored_skirt", ("cut 2 as pair", "cut 4 as pair"))).assembly
+    assert assembly is not None
+    (told_of,) = assembly.diagnostics
+    assert (told_of.code, "cut 4 times" in told_of.message, "`cut 2 as pair`" in told_of.fix) == ("E631", True, True)
