@@ -30,6 +30,7 @@ Kind = Literal[
     "between",
     "no_sheet",
     "spare",
+    "half_counted",
 ]
 
 

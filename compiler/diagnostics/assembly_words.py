@@ -48,7 +48,8 @@ def sewn_twice(span: Span, other: Span, edge: str, seams: Sequence[str]) -> Diag
         f"`{edge}` is sewn twice: in {either(seams, 'and')}",
         span,
         fix=f"an edge of one layer takes one seam; where it is laid on before the other is sewn, say `caught_in {seams[1]}`; a "
-        "piece that is a facing says `lies inside`",
+        "piece that lies under it, as a facing or the bag of a pocket, says `lies inside`; a side that stops at a pocket is two seams, "
+        "above and below",
         labels=(Label(other, "and here"),),
         data={"of": (edge, *seams)},
     )
@@ -87,14 +88,33 @@ def no_other(span: Span, seam: str, edge: str) -> Diagnostic:
     )
 
 
-def cut_once(span: Span, seam: str, edge: str) -> Diagnostic:
+def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str]) -> Diagnostic:
+    """`halves` are the pieces of the seam that lie on the fold, each sewn on the left and on the right."""
     piece = edge.partition(".")[0]
+    fix = "cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `right`"
+    if halves:
+        verb = "is a half" if len(halves) == 1 else "are halves"
+        fix = f"{either(halves, 'and')} {verb} on the fold, and `{edge}` goes over both: `unfold {halves[0]}`, whose edge is whole; or "
+        fix += "name the edge of each half twice, in the order in which they are sewn"
     return Diagnostic(
         "E609",
         f"`{piece}` is cut once, but seam `{seam}` is sewn on the left and on the right",
         span,
-        fix="cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `right`",
+        fix=fix,
         data={"of": (seam, piece)},
+    )
+
+
+def half_counted(span: Span, seam: str, edges: Sequence[str]) -> Diagnostic:
+    piece = edges[0].partition(".")[0]
+    return Diagnostic(
+        "E632",
+        f"seam `{seam}` counts halves: {either(edges, 'and')} {'runs' if len(edges) == 1 else 'run'} up to the fold, and on the cloth "
+        "there is twice as much",
+        span,
+        fix=f"`unfold` {either([edge.partition('.')[0] for edge in edges], 'and')}, so that the edge is whole; or write in the braces "
+        f"of `{piece}` which half is drawn, `worn left` or `worn right`, and name its edge twice in the seam",
+        data={"of": seam},
     )
 
 

@@ -75,7 +75,9 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "no_other":
             return words.no_other(first, one.sentences[0], edges[0])
         case "cut_once":
-            return words.cut_once(first, one.sentences[0], edges[0])
+            return words.cut_once(first, one.sentences[0], edges[0], one.pieces)
+        case "half_counted":
+            return words.half_counted(first, one.sentences[0], edges)
         case "too_few":
             return words.too_few(first, one.sentences[0], edges[0], *one.counts)
         case "on_fold":

@@ -16,6 +16,7 @@ from ..geometry.lanes import norm
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece
+from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
 
@@ -79,6 +80,13 @@ def _eased(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult])
                 yield lane, words.eased_too_much(_span(style, name), name, share)
 
 
+def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for lane, result in enumerate(results):
+        for seam in result.seams:
+            if seam.how == "gathers" and seam.holds and seam.ratio is not None and seam.ratio < GATHERED:
+                yield lane, words.gathers_nothing(_span(style, seam.name), seam.name, seam.ratio)
+
+
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     for one in behind.narrow(_pieces(garment), _seams(results)):
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
@@ -100,7 +108,7 @@ def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
         yield from ((lane, told) for lane in range(len(results)))
 
 
-SEWN: tuple[Doubt, ...] = (_turning_back, _to_the_point, _allowed_unlike, _stepped, _eased, _narrow, _short, _sewn_behind)
+SEWN: tuple[Doubt, ...] = (_turning_back, _to_the_point, _allowed_unlike, _stepped, _eased, _not_gathered, _narrow, _short, _sewn_behind)
 """All that is looked for."""
 
 

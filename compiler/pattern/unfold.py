@@ -113,7 +113,8 @@ def unfold(piece: Piece, edge: str) -> Piece:
     """
     if piece.worn is None:
         raise Trouble(
-            "which half of the wearer the piece covers is not said: it cannot be unfolded", "say left or right"
+            "which half of the wearer the piece covers is not said: it cannot be unfolded",
+            "write `worn left` or `worn right` in the braces of the half",
         )
     numbers, count = edge_run(piece, edge), len(piece.ring)
     axis = _axis(piece, edge)

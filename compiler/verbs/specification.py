@@ -179,7 +179,12 @@ def _must_draw(value: Trim) -> Reals:
         word("long", "length", "how far it opens"),
         word("widening", "length", "what it widens: the garment round, there, when it is closed", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
-        word("on", "one of both left right", "the wearer's side it is on, where its seam is sewn on both", optional=True),
+        word(
+            "on",
+            "one of both left right",
+            "the wearer's side it is on, where its seam is sewn on both; a seam of unfolded pieces is two, `in sides.left`",
+            optional=True,
+        ),
     ),
     example='closure zip in front.side long 18 cm widening waist_girth + 4 cm to_pass hip_girth "concealed zip"',
 )
