@@ -1,8 +1,8 @@
 """Cloths that are cut and not used: layers that go together into every seam, where no seam tells one from another.
 
-Two layers are told apart where a seam takes one without the other, as the edge of a collar sewn to itself, or takes as many layers
-on both sides and tells those of the other side apart. Layers all of whose edges are in seams, as those of a yoke, lie between
-what they are sewn to."""
+Two layers are told apart where a seam takes one without the other, as the edge of a collar sewn to itself, or takes as many
+layers on both sides and tells those of the other side apart. Layers all of whose edges are in seams, as those of a yoke, lie
+between what they are sewn to."""
 
 from __future__ import annotations
 

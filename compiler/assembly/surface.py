@@ -72,8 +72,8 @@ class Surface:
 
 
 class Outline:
-    """The outlines of the panels of the outer cloth: their sides in order, darts shut, and the corners between them. Of `bags` each
-    layer is of it."""
+    """The outlines of the panels of the outer cloth: their sides in order, darts shut, and the corners between them. Of `bags`
+    each layer is of it."""
 
     def __init__(self, pieces: Pieces, inside: frozenset[str], bags: frozenset[str] = frozenset()) -> None:
         self.pieces = pieces

@@ -63,8 +63,8 @@ def gathers_nothing(span: Span, seam: str, ratio: float) -> Diagnostic:
         "W333",
         f"`{seam}` gathers, and its sides are as long as each other: {ratio:.2f} to 1",
         span,
-        fix="write `joins` where nothing is gathered; else make the gathered side longer, or count the other as it is sewn: a half on "
-        "the fold once where it is named once",
+        fix="write `joins` where nothing is gathered; else make the gathered side longer, or count each as it is "
+        "sewn: a half on the fold that is named once is half of it",
         data={"of": seam, "figures": {"to 1": ratio}},
         severity=Severity.WARNING,
     )

@@ -34,8 +34,9 @@ class FitResult:
     """A promise of fit on one body, mm. `level` is "" for a length; `body_mm` is None where the body was not measured there,
     `garment_mm` where no piece lies there, `given_mm` where either is so; `drafted_mm` is what the block's own pieces come to,
     None for a girth the style itself promises. `wrong` says in words why it does not hold, `fix` what to do, `told` what else
-    is to be known; `of_draft`: what is wrong is so of what the block drafts, whatever the style made of it. `stretch` is the share by which its cloth stretches. `estimated`: what the body measures is itself an
-    estimate. `reached`: a piece that is cut lies at the level; of a length always so.
+    is to be known; `of_draft`: what is wrong is so of what the block drafts, whatever the style made of it. `stretch` is the
+    share by which its cloth stretches. `estimated`: what the body measures is itself an estimate. `reached`: a piece that is
+    cut lies at the level; of a length always so.
     """
 
     name: str

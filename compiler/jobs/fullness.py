@@ -34,8 +34,9 @@ class Gathered:
 
 
 def gathered(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Gathered, ...]]:
-    """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what it
-    is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run, with its own share of what that is gathered to."""
+    """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what
+    it is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run,
+    with its own share of what that is gathered to."""
     sewn = Sewn(pieces, result.seams)
     found: dict[str, tuple[Gathered, ...]] = {}
     for seam in (one for one in result.seams if one.how == "gathers"):
@@ -59,7 +60,8 @@ def _shares(seam: SeamResult, side: SeamSide | None, pieces: Mapping[str, Piece]
         return [(name, long / (seam.ratio or 1.0)) for name, long in zip(seam.left, longs, strict=True)]
     ends = np.concatenate([[0.0], np.cumsum([float(one[0]) for one in side.lengths()])])
     met = sorted([(0.0, 0.0), *((one.left_mm, one.right_mm) for one in seam.notches), (seam.left_mm, seam.right_mm)])
-    shares = np.abs(np.diff(np.interp(ends, *zip(*met, strict=True))))
+    here, there = (np.array(one) for one in zip(*met, strict=True))
+    shares = np.abs(np.diff(np.interp(ends, here, there)))
     return [(f"{one.owner}.{one.edge}", float(to)) for one, to in zip(side.stretches, shares, strict=True)]
 
 

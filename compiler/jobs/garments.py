@@ -109,8 +109,8 @@ def _girths(pieces: Mapping[str, Piece], made: Whole, opening: Opening, count: i
 
 
 def _around(made: Whole, opening: Opening) -> list[Atom]:
-    """The sides that go round an opening. Of a band on its fold whose ends are free these are those it is sewn on by: its ends lie
-    on each other, and what laps over adds nothing."""
+    """The sides that go round an opening. Of a band on its fold whose ends are free these are those it is sewn on by: its ends
+    lie on each other, and what laps over adds nothing."""
     pieces, ends = made.structure.pieces, made.structure.endings
     found: dict[Atom, None] = {}
     for atom in opening.atoms:

@@ -149,7 +149,8 @@ class _Mapping:
         opens = next((part for one in self.openings.get(name, ()) if (part := _opens(piece, row, one)) is not None), None)
         if opens is not None:
             reached = opens[1] - opens[0] > SEW
-            finishes = tuple(dict.fromkeys((*(one for one in finishes if one != "closed"), *(["closed"] if reached else []))))
+            finishes = tuple(one for one in finishes if one != "closed")
+            finishes = (*finishes, "closed") if reached else finishes
             opens = opens if reached else None
         return MapEdge(piece.ring[row[0]].edge, signs, finishes, tuple(_parts(piece, row)), tuple(dict.fromkeys(dots)), opens)
 

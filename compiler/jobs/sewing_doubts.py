@@ -108,7 +108,9 @@ def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
         yield from ((lane, told) for lane in range(len(results)))
 
 
-SEWN: tuple[Doubt, ...] = (_turning_back, _to_the_point, _allowed_unlike, _stepped, _eased, _not_gathered, _narrow, _short, _sewn_behind)
+SEWN: tuple[Doubt, ...] = (
+    _turning_back, _to_the_point, _allowed_unlike, _stepped, _eased, _not_gathered, _narrow, _short, _sewn_behind
+)  # fmt: skip
 """All that is looked for."""
 
 

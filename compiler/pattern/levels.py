@@ -7,7 +7,7 @@ level as well, as the waistline of a bodice is.
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
+from collections.abc import Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
@@ -232,7 +232,7 @@ def cut_away(piece: Piece, level: str) -> dict[str, Reals]:
     return {edge: off for edge, off in found.items() if (off > OFF_CLOTH).any()}
 
 
-def _cut_within(piece: Piece, path: Path, cloth: Shapes, outline: Shapes, ends: Set[str]) -> dict[str, Reals]:
+def _cut_within(piece: Piece, path: Path, cloth: Shapes, outline: Shapes, ends: set[str]) -> dict[str, Reals]:
     """By edge how much (L,) mm of a level that begins and ends on the cloth of a piece it cuts off between, as a low back that
     rises to the underarm."""
     lost = length(path) - _inside(path, cloth)
@@ -244,11 +244,11 @@ def _cut_within(piece: Piece, path: Path, cloth: Shapes, outline: Shapes, ends: 
     others = [side for number, side in enumerate(piece.ring) if number not in shut and not ends.intersection(side.names)]
     edges = [np.broadcast_to(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)), drawn.shape) for side in others]
     for lane in np.flatnonzero(lost > OFF_CLOTH):
-        for part in shapely.get_parts(shapely.difference(drawn[lane], cloth[lane])):
-            tips = shapely.points(shapely.get_coordinates(part)[[0, -1]])
-            near = [k for k, edge in enumerate(edges) if shapely.distance(edge[lane], part) <= OFF_CLOTH]
+        for away in shapely.get_parts(shapely.difference(drawn[lane], cloth[lane])):
+            tips = shapely.points(shapely.get_coordinates(away)[[0, -1]])
+            near = [k for k, edge in enumerate(edges) if shapely.distance(edge[lane], away) <= OFF_CLOTH]
             if near and (shapely.distance(outline[lane], tips) <= OFF_CLOTH).all():
-                found.setdefault(others[near[0]].names[0], np.zeros(drawn.size))[lane] += part.length
+                found.setdefault(others[near[0]].names[0], np.zeros(drawn.size))[lane] += away.length
     return found
 
 

@@ -85,7 +85,7 @@ def fit(
 
 
 def _carried(length: Reals | None) -> Reals | None:
-    """A length (L,) as it was followed to the pieces that are cut; None where they have nothing of it left. Raises Disagreement."""
+    """A length (L,) as it was followed to the pieces that are cut; None where nothing of it is left. Raises Disagreement."""
     return length if length is None or agree((length > LEAST).astype(np.int64)) else None
 
 

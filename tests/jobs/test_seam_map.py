@@ -230,9 +230,9 @@ def test_a_zip_in_a_side_that_a_pocket_parts_ends_where_it_ends() -> None:
     for piece, longs, open_on in zip(drawn.pieces, ([100, 150, 350], [600]), (in_parts, in_one), strict=False):
         edges = [edge for edge in piece.edges if "B" in edge.letters]
         parts = [(round(sum(map(length_of, edge.lines))), edge.opens, edge.finishes) for edge in edges]
-        closed = {long: opens for long, opens, finishes in parts if "closed" in finishes}
+        closed = [(long, opens or (0.0, float(long))) for long, opens, finishes in parts if "closed" in finishes]
         assert sorted(long for long, _, _ in parts) == longs
-        assert {long: stop - start for long, (start, stop) in closed.items()} == open_on
+        assert {long: stop - start for long, (start, stop) in closed} == open_on
 
 
 POCKETED = """language 1
