@@ -25,7 +25,7 @@ def nothing_to_go_on_with(span: Span) -> Diagnostic:
         "E148",
         "`then` goes on with a value, and nothing to go on with stands before it: behind braces a sentence has ended",
         span,
-        fix="give what is in the braces a name, and go on with that in a sentence of its own: `shape next = NAME then …`",
+        fix="give what is in the braces a name, and go on with that in a sentence of its own: `shape next = half then …`",
         word="then",
     )
 
