@@ -172,8 +172,8 @@ def _must_draw(value: Trim) -> Reals:
     "closure",
     family="specification",
     doc="A closure in a seam or an edge, from its upper end, as long as it opens; one from another end is set into a part of the "
-    "edge, `in back.centre between zip_end and hem`. What must pass through is checked when it is said. A zip above a pocket in one "
-    "side is worked out in `godet new my_skirt --of dirndl`.",
+    "edge, `in back.centre between zip_end and hem`. What must pass through is checked when it is said. A zip above "
+    "a pocket in one side is worked out in `godet new my_skirt --of dirndl`.",
     gives=_together("closure", "widening", "to_pass", "an opening is checked with both"),
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
