@@ -34,6 +34,8 @@ Kind = Literal[
     "way_idle",
     "no_trim",
     "exchanged",
+    "spare",
+    "half_counted",
 ]
 
 

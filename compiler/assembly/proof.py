@@ -14,6 +14,7 @@ from .groups import Groups
 from .panels import Atom, Lying, Pieces
 from .said import GarmentSaid
 from .sewn import SewnOnce, Stretch, atoms, sewn
+from .spare import spare
 from .ways import Meeting, Way, meetings, ways_of
 
 
@@ -54,6 +55,7 @@ def prove(said: GarmentSaid) -> Structure:
         *_hems(pieces, said, ends),
         *_not_bought(said),
         *_exchanged(pieces, made, inside, ends),
+        *([] if wrong else spare(pieces, made, ends)),
     ]
     may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))

@@ -46,7 +46,7 @@ def rings(outline: Outline, said: GarmentSaid, laid: Laid, found: Sequence[Closi
         pieces = {atom.piece for atom in opening.atoms}
         left = _seam_of(made, pieces)
         taken |= pieces
-        rest = Outline(outline.pieces, outline.inside | taken)
+        rest = Outline(outline.pieces, outline.inside | taken, outline.bags)
         if not rest.panels or not decide(2.0 * _area(rest) > _area(outline)):
             return
         within = surface(rest, laid.sewn, laid.ways)

@@ -95,6 +95,7 @@ class _Taking:
 
     def of(self, seam: SeamSaid) -> list[SewnOnce]:
         self._not_on_the_fold(seam)
+        self._no_halves(seam)
         if seam.left == seam.right:
             return self._to_itself(seam)
         if len(seam.edges) == 2 and seam.left[0][0] == seam.right[0][0]:
@@ -109,6 +110,22 @@ class _Taking:
             fold = piece.said.piece.fold if piece.folds_open else None
             if fold is not None and all(fold in side.names for side in piece.said.piece.sides(edge)):
                 raise Unsewable(Fault("on_fold", (seam.name,), ((owner, edge),)))
+
+    def _no_halves(self, seam: SeamSaid) -> None:
+        """Edges that run up to the fold of a piece that says no side of the wearer, several to one that does not: each is sewn as
+        long as it is drawn on both halves, and its sentence counts one."""
+        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            short = [self._ends_on_fold(edge) for edge in run]
+            if len(run) > 1 and all(short) and not any(map(self._ends_on_fold, across)):
+                raise Unsewable(Fault("half_counted", (seam.name,), tuple(dict.fromkeys(run))))
+
+    def _ends_on_fold(self, edge: Name) -> bool:
+        piece = self.pieces[edge[0]]
+        sketch, run = piece.said.piece, piece.along(edge[1])
+        if piece.lying is not Lying.DOUBLED or not run:
+            return False
+        ends = [sketch.fold in sketch.ring[i].names for i in piece.beside(run)]
+        return ends.count(True) == 1
 
     # ---- an ordinary seam ---------------------------------------------------------------------
 
@@ -129,7 +146,8 @@ class _Taking:
             raise Unsewable(Fault("left_to_right", (seam.name,), tuple(sided)))
         single = [edge for edge, layers in options.items() if None in layers]
         if len(halves) > 1 and single:
-            raise Unsewable(Fault("cut_once", (seam.name,), (single[0],)))
+            folded = [owner for owner, _ in sided if self.pieces[owner].folds_open]
+            raise Unsewable(Fault("cut_once", (seam.name,), (single[0],), pieces=tuple(dict.fromkeys(folded))))
         return [self._of_half(seam, half, options) for half in halves]
 
     def _layers(self, edge: Name, seam: SeamSaid) -> Mapping[Half, Sequence[Layer]]:

@@ -73,11 +73,13 @@ class Surface:
 
 
 class Outline:
-    """The outlines of the panels of the outer cloth: their sides in order, darts shut, and the corners between them."""
+    """The outlines of the panels of the outer cloth: their sides in order, darts shut, and the corners between them. Of `bags`
+    each layer is of it."""
 
-    def __init__(self, pieces: Pieces, inside: frozenset[str]) -> None:
+    def __init__(self, pieces: Pieces, inside: frozenset[str], bags: frozenset[str] = frozenset()) -> None:
         self.pieces = pieces
         self.inside = inside
+        self.bags = bags
         self._sides: dict[str, tuple[int, ...]] = {}
         self._next: dict[tuple[str, int, int], int] = {}
         self._corners: dict[End, Corner] = {}
@@ -85,8 +87,8 @@ class Outline:
     def is_outer(self, name: str, layer: Layer) -> bool:
         """Whether a cloth lies outside: of layers the first, of a doubled piece what is drawn."""
         piece = self.pieces[name]
-        if name in self.inside:
-            return False
+        if name in self.inside or name in self.bags:
+            return name in self.bags
         if piece.lying is Lying.DOUBLED:
             return layer.copy == 0
         if piece.lying is Lying.CENTRED:

@@ -15,6 +15,7 @@ from .order import Place, sewing_order
 from .proof import Structure
 from .rings import Ring, rings
 from .said import GarmentSaid
+from .sewn import atoms
 from .surface import Outline
 from .ways import joints, meetings
 
@@ -37,7 +38,7 @@ class Whole:
 def whole(structure: Structure) -> Whole:
     """Lay out a garment."""
     said, pieces = structure.said, structure.pieces
-    outline = Outline(pieces, structure.inside | _laid_on(structure))
+    outline = Outline(pieces, structure.inside | _laid_on(structure), _bags(structure))
     closed, closed_ways = shut(pieces, said, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
     known = {name: one for name, one in ways.items() if len(one) == 1}
@@ -73,6 +74,20 @@ def _laid_on(structure: Structure) -> frozenset[str]:
             if across and not any(structure.pieces[owner].said.piece.run(edge) for owner, edge in (one.edge for one in across)):
                 found |= {one.edge[0] for one in run} - {one.edge[0] for one in across}
     return frozenset(found)
+
+
+def _bags(structure: Structure) -> frozenset[str]:
+    """The pieces whose two layers are sewn to each other and each to an edge that nothing else is sewn to, as the bag of a pocket
+    between two seams: they go on from the one edge to the other."""
+    shut = {one.left[0].edge[0] for one in structure.sewn if one.seam.left == one.seam.right and one.left != one.right}
+    beside: dict[str, list[bool]] = {}
+    for seam in structure.sewn:
+        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
+            if len(run) == 1 and run[0].edge[0] in shut and seam.seam.left != seam.seam.right:
+                ends = [structure.endings.get(atom, ()) for atom in atoms(structure.pieces, across)]
+                alone = bool(ends) and all(sum(one.how in ("seam", "facing") for one in how) == 1 for how in ends)
+                beside.setdefault(run[0].edge[0], []).append(len(run[0].layers) == 1 and alone)
+    return frozenset(name for name, found in beside.items() if all(found) and name not in structure.inside)
 
 
 def _of_one_cause(structure: Structure, laid: Laid) -> list[Loose]:

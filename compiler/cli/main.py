@@ -82,7 +82,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     new = commands.add_parser("new", help="write a first style of your own, which draws, with comments that teach")
     new.add_argument("name", metavar="NAME", help="what it is called: NAME.style is written")
-    new.add_argument("--of", required=True, choices=["shirt", "skirt", "top", "trousers"], help="what kind of garment")
+    new.add_argument("--of", required=True, choices=["dirndl", "shirt", "skirt", "top", "trousers"], help="what kind of garment")
     build = commands.add_parser("build", help="write the pattern of each body as SVG and as pages to print (PDF)")
     _style(build)
     build.add_argument("--out", default="out", metavar="DIR", help="folder for the files (default: out)")

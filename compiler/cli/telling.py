@@ -175,8 +175,10 @@ def _tell_more(result: Result, together: dict[str, str] | None) -> None:
 def _measured(fit: FitResult, in_words: Callable[[float], str]) -> str:
     """What a garment and the body measure."""
     told = "length" if not fit.level else f"{fit.level.replace('_', ' ')}, as sewn"
-    body, garment = ("none" if one is None else in_words(one) for one in (fit.body_mm, fit.garment_mm))
-    return f"{told}: body {body}, garment {garment}, ease asked {in_words(fit.asked_mm)}"
+    what, long = ("draft", fit.drafted_mm) if fit.of_draft else ("garment", fit.garment_mm)
+    body, has = ("none" if one is None else in_words(one) for one in (fit.body_mm, long))
+    told = told.replace(", as sewn", ", as drafted") if fit.of_draft else told
+    return f"{told}: body {body}, {what} {has}, ease asked {in_words(fit.asked_mm)}"
 
 
 def _closure(closure: ClosureRow, unit: Unit) -> str:

@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E625, E630, W605 to W631."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E633, W605 to W631."""
 
 from __future__ import annotations
 
@@ -53,7 +53,8 @@ def sewn_twice(span: Span, other: Span, edge: str, seams: Sequence[str]) -> Diag
         f"`{edge}` is sewn twice: in {either(seams, 'and')}",
         span,
         fix=f"an edge of one layer takes one seam; where it is laid on before the other is sewn, say `caught_in {seams[1]}`; a "
-        "piece that is a facing says `lies inside`",
+        "piece that lies under it, as a facing or the bag of a pocket, says `lies inside`; a side that stops at a "
+        "pocket is two seams, above and below",
         labels=(Label(other, "and here"),),
         data={"of": (edge, *seams)},
     )
@@ -92,14 +93,32 @@ def no_other(span: Span, seam: str, edge: str) -> Diagnostic:
     )
 
 
-def cut_once(span: Span, seam: str, edge: str) -> Diagnostic:
+def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str]) -> Diagnostic:
+    """`halves` are the pieces of the seam that lie on the fold, each sewn on the left and on the right."""
     piece = edge.partition(".")[0]
+    fix = "cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `right`"
+    if halves:
+        verb = "is a half" if len(halves) == 1 else "are halves"
+        fix = f"{either(halves, 'and')} {verb} on the fold, and `{edge}` goes over both: `unfold {halves[0]}`, whose edge is "
+        fix += "whole; or name the edge of each half twice, in the order in which they are sewn"
     return Diagnostic(
         "E609",
         f"`{piece}` is cut once, but seam `{seam}` is sewn on the left and on the right",
         span,
-        fix="cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `right`",
+        fix=fix,
         data={"of": (seam, piece)},
+    )
+
+
+def half_counted(span: Span, seam: str, edges: Sequence[str]) -> Diagnostic:
+    owners, run = [edge.partition(".")[0] for edge in edges], "runs" if len(edges) == 1 else "run"
+    return Diagnostic(
+        "E632",
+        f"seam `{seam}` counts halves: {either(edges, 'and')} {run} up to the fold, and on the cloth there is twice as much",
+        span,
+        fix=f"`unfold` {either(owners, 'and')}, so that the edge is whole; or write in the braces of `{owners[0]}` which half is "
+        "drawn, `worn left` or `worn right`, and name its edge twice in the seam",
+        data={"of": seam},
     )
 
 
@@ -152,6 +171,25 @@ def not_fastened(spans: Sequence[Span], pieces: Sequence[str]) -> Diagnostic:
         labels=tuple(Label(one, "and here") for one in spans[1:]),
         data={"of": tuple(pieces)},
     )
+
+
+def spare(span: Span, other: Span, piece: str, seam: str, cut: int, layers: int) -> Diagnostic:
+    """`layers` of the panels that are cut lie on each other in every seam."""
+    each = "both" if layers == 2 else f"all {layers}"
+    write = f"cut {cut // layers}" + (" as pair" if cut > layers else "")
+    return Diagnostic(
+        "E633",
+        f"`{piece}` is cut {_times(cut)}, but its seams use it {_times(cut // layers)}: {each} lie on each other in every seam",
+        span,
+        fix=f"write `{write}`; a lining or an interlining is a cut `in` its own cloth; a second layer that is meant is a piece "
+        "of its own that `lies inside`",
+        labels=(Label(other, "as here, where nothing tells one from the other"),),
+        data={"of": piece},
+    )
+
+
+def _times(count: int) -> str:
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 def sewn_shut(span: Span, other: Span, seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:

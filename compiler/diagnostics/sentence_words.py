@@ -20,6 +20,16 @@ def wrong_beginning(word: str, beginnings: Iterable[str], span: Span) -> Diagnos
     return error("E140", f"no sentence begins with {shown(word)}", span, note=found, fix=fix, word=word)
 
 
+def nothing_to_go_on_with(span: Span) -> Diagnostic:
+    return error(
+        "E148",
+        "`then` goes on with a value, and nothing to go on with stands before it: behind braces a sentence has ended",
+        span,
+        fix="give what is in the braces a name, and go on with that in a sentence of its own: `shape next = half then …`",
+        word="then",
+    )
+
+
 def kind_missing(name: str, span: Span) -> Diagnostic:
     return error(
         "E141",

@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W331."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W335."""
 
 from __future__ import annotations
 
@@ -54,6 +54,18 @@ def eased_too_much(span: Span, seam: str, share: float) -> Diagnostic:
         span,
         fix="make the longer side shorter, take a part of it out in a dart or a tuck, or say that it `gathers`",
         data={"of": seam, "figures": {"percent": 100 * share}},
+        severity=Severity.WARNING,
+    )
+
+
+def gathers_nothing(span: Span, seam: str, ratio: float) -> Diagnostic:
+    return Diagnostic(
+        "W335",
+        f"`{seam}` gathers, and its sides are as long as each other: {ratio:.2f} to 1",
+        span,
+        fix="write `joins` where nothing is gathered; else make the gathered side longer, or count each as it is "
+        "sewn: a half on the fold that is named once is half of it",
+        data={"of": seam, "figures": {"to 1": ratio}},
         severity=Severity.WARNING,
     )
 

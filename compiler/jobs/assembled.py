@@ -78,7 +78,9 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "no_other":
             return words.no_other(first, one.sentences[0], edges[0])
         case "cut_once":
-            return words.cut_once(first, one.sentences[0], edges[0])
+            return words.cut_once(first, one.sentences[0], edges[0], one.pieces)
+        case "half_counted":
+            return words.half_counted(first, one.sentences[0], edges)
         case "too_few":
             return words.too_few(first, one.sentences[0], edges[0], *one.counts)
         case "on_fold":
@@ -89,6 +91,8 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
             return words.not_fastened(places, one.pieces)
         case "sewn_shut":
             return words.sewn_shut(first, places[1], one.sentences, edges)
+        case "spare":
+            return words.spare(first, places[1], one.pieces[0], one.sentences[1], *one.counts)
         case _:
             return _told_of_all(kind, one, places, edges)
 

@@ -34,8 +34,9 @@ class FitResult:
     """A promise of fit on one body, mm. `level` is "" for a length; `body_mm` is None where the body was not measured there,
     `garment_mm` where no piece lies there, `given_mm` where either is so; `drafted_mm` is what the block's own pieces come to,
     None for a girth the style itself promises. `wrong` says in words why it does not hold, `fix` what to do, `told` what else
-    is to be known. `stretch` is the share by which its cloth stretches. `estimated`: what the body measures is itself an
-    estimate. `reached`: a piece that is cut lies at the level; of a length always so.
+    is to be known; `of_draft`: what is wrong is so of what the block drafts, whatever the style made of it. `stretch` is the
+    share by which its cloth stretches. `estimated`: what the body measures is itself an estimate. `reached`: a piece that is
+    cut lies at the level; of a length always so.
     """
 
     name: str
@@ -55,6 +56,7 @@ class FitResult:
     estimated: bool
     text: str
     reached: bool = True
+    of_draft: bool = False
 
     @property
     def holds(self) -> bool:
@@ -124,12 +126,12 @@ class _Telling:
         cut = (part.values[at] for at in listed(node.args, CUT))
         outer = in_one_cloth([one for one in cut if isinstance(one, Piece)]) if self.level else []
         self._is_cut = bool(style.pieces)
-        self._open: Reals = sum((opened(one, self.level) * copies(one) for one in outer), start=np.zeros(1))
+        self._open: Reals = sum((opened(one, self.level) * copies(one, self.level) for one in outer), start=np.zeros(1))
         self._changes = changes(style, part, node.args["followed"]) if _differs(node, value) else ()
 
     def of(self, row: FitResult, cut: float | None, at: int, say: Callable[[float], str]) -> FitResult:
         """A row with what is wrong with it on a body, and what else is told."""
-        found = NOTHING_WRONG if row.body_mm is None else _wrong(row, row.body_mm, cut, say)
+        found, of_draft = (NOTHING_WRONG, False) if row.body_mm is None else _wrong(row, row.body_mm, cut, say)
         told = self._of_length(row, cut, at, say) if not self.level else []
         if self.level and self._is_cut and cut is None and not found[0]:
             return replace(row, garment_mm=None, given_mm=None, told=(words.not_reached(),), reached=False)
@@ -142,7 +144,7 @@ class _Telling:
                 found = _joined(found, list(self._shortfall.why(at, say)) or others)
             elif taken > LEAST and (opened := self._shortfall.opened(at, say)):
                 told.append(words.cut_away(opened, self.level)[0])
-        return replace(row, wrong=found[0], fix=found[1], told=tuple(told))
+        return replace(row, wrong=found[0], fix=found[1], told=tuple(told), of_draft=of_draft)
 
     def _of_length(self, row: FitResult, cut: float | None, at: int, say: Callable[[float], str]) -> list[str]:
         """Of a length a block promises: that it is the block's alone, or what the style made of it."""
@@ -175,21 +177,22 @@ def _joined(found: words.Told, reasons: Sequence[words.Told]) -> words.Told:
     return "; ".join([found[0], *(why for why, _ in reasons)]), "; ".join(fix for _, fix in reasons) or found[1]
 
 
-def _wrong(row: FitResult, body: float, cut: float | None, say: Callable[[float], str]) -> words.Told:
-    """Why a promise does not hold, and what to do; nothing where it does. A length holds of the draft: what a style makes of
-    it is its design. It may be asked shorter than the body's, a girth not, but for what the cloth stretches."""
+def _wrong(row: FitResult, body: float, cut: float | None, say: Callable[[float], str]) -> tuple[words.Told, bool]:
+    """Why a promise does not hold, and what to do, nothing where it does; and whether that is so of the draft. A length holds of
+    the draft: what a style makes of it is its design. It may be asked shorter than the body's, a girth not, but for what the
+    cloth stretches."""
     is_girth, drafted = bool(row.level), row.drafted_mm
     if cut is None and drafted is None:
-        return words.NOT_COVERED
+        return words.NOT_COVERED, False
     for what, found in (("the garment", cut if is_girth else None), ("the draft", drafted)):
         if found is not None and (told := _less(row, body, what, found, say))[0]:
-            return told
+            return told, found is drafted
     what, held = ("the garment", cut) if drafted is None else ("the draft", drafted)
     if held is not None and row.over_mm is not None and (by := held - body - row.asked_mm) > row.over_mm + SLACK:
-        return words.more(what, say(by))
+        return words.more(what, say(by)), held is drafted
     if is_girth and (by := body - (body + row.asked_mm) * (1.0 + row.stretch)) > row.under_mm + SLACK:
-        return words.absurd(say(-row.asked_mm), row.stretch > 0.0, row.round)
-    return NOTHING_WRONG
+        return words.absurd(say(-row.asked_mm), row.stretch > 0.0, row.round), False
+    return NOTHING_WRONG, False
 
 
 def _less(row: FitResult, body: float, what: str, found: float, say: Callable[[float], str]) -> words.Told:

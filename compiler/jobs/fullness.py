@@ -11,9 +11,11 @@ import numpy as np
 from ..drawing.wording import Gather, Unit, measure
 from ..finish.seams import laid_sides
 from ..geometry.tolerances import SEW
+from ..pattern.edges import edge_length
+from ..pattern.laid import SeamSide
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sewn, edge_named
-from .results import BodyResult
+from .results import BodyResult, SeamResult
 
 GATHERED = 1.02
 """A part of a seam between two notches that is less full than this is not gathered (no source)."""
@@ -32,14 +34,15 @@ class Gathered:
 
 
 def gathered(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Gathered, ...]]:
-    """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what it
-    is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run."""
+    """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what
+    it is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run,
+    with its own share of what that is gathered to."""
     sewn = Sewn(pieces, result.seams)
     found: dict[str, tuple[Gathered, ...]] = {}
     for seam in (one for one in result.seams if one.how == "gathers"):
         ways = laid_sides(seam, sewn)
         if len(seam.left) > 1 or not ways:
-            found |= {edge: (Gathered(0.0, np.inf, seam.right_mm),) for edge in seam.left}
+            found |= {edge: (Gathered(0.0, np.inf, to),) for edge, to in _shares(seam, ways[0][0] if ways else None, pieces)}
             continue
         ends = [(0.0, 0.0), *((one.left_mm, one.right_mm) for one in seam.notches), (seam.left_mm, seam.right_mm)]
         parts = [(a, b, d - c) for (a, c), (b, d) in itertools.pairwise(ends) if b - a > GATHERED * (d - c)]
@@ -47,6 +50,19 @@ def gathered(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple
             parts = [(seam.left_mm - b, seam.left_mm - a, to) for a, b, to in reversed(parts)]
         found[seam.left[0]] = tuple(Gathered(a, b, to) for a, b, to in _in_one(parts))
     return found
+
+
+def _shares(seam: SeamResult, side: SeamSide | None, pieces: Mapping[str, Piece]) -> list[tuple[str, float]]:
+    """To what length (mm) each edge of a run is gathered: by the notches that meet, where it is known how the run lies, else as
+    much as each is of it."""
+    if side is None:
+        longs = [float(edge_length(pieces[owner], edge)[0]) for owner, edge in map(edge_named, seam.left)]
+        return [(name, long / (seam.ratio or 1.0)) for name, long in zip(seam.left, longs, strict=True)]
+    ends = np.concatenate([[0.0], np.cumsum([float(one[0]) for one in side.lengths()])])
+    met = sorted([(0.0, 0.0), *((one.left_mm, one.right_mm) for one in seam.notches), (seam.left_mm, seam.right_mm)])
+    here, there = (np.array(one) for one in zip(*met, strict=True))
+    shares = np.abs(np.diff(np.interp(ends, here, there)))
+    return [(f"{one.owner}.{one.edge}", float(to)) for one, to in zip(side.stretches, shares, strict=True)]
 
 
 def _in_one(parts: Sequence[tuple[float, float, float]]) -> list[tuple[float, float, float]]:

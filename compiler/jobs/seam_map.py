@@ -148,21 +148,31 @@ class _Mapping:
         ]
         opens = next((part for one in self.openings.get(name, ()) if (part := _opens(piece, row, one)) is not None), None)
         if opens is not None:
-            finishes = tuple(dict.fromkeys((*finishes, "closed")))
+            reached = opens[1] - opens[0] > SEW
+            finishes = tuple(one for one in finishes if one != "closed")
+            finishes = (*finishes, "closed") if reached else finishes
+            opens = opens if reached else None
         return MapEdge(piece.ring[row[0]].edge, signs, finishes, tuple(_parts(piece, row)), tuple(dict.fromkeys(dots)), opens)
 
 
 def _opens(piece: Piece, row: Sequence[int], ending: Opening) -> tuple[float, float] | None:
     """From where to where (mm) along a row of sides without a dart an edge of it is open, from its upper end to where a closure
-    ends; None where it is not of the row."""
-    run = [*piece.run(ending.edge)]
-    if run[0] not in row or len(_parts(piece, row)) > 1:
+    ends, which other rows may share; None where nothing of the row is of that edge. What is open ends where it begins on a row
+    that the closure does not come to."""
+    run = [i for i in piece.run(ending.edge) if i not in piece.dart_sides()]
+    shared = next((i for i in row if i in run), None)
+    if shared is None or len(_parts(piece, row)) > 1:
         return None
-    longs = [float(length(piece.ring[i].drawn)[0]) for i in row]
-    first = row.index(run[0])
-    start, stop = sum(longs[:first]), sum(longs[: first + len(run)])
+    before, total = _long(piece, row[: row.index(shared)]), _long(piece, row)
+    shift = before - _long(piece, run[: run.index(shared)])
     begins_higher = piece.ring[run[0]].drawn.start[0, 1] > piece.ring[run[-1]].drawn.end[0, 1]
-    return (start, start + ending.at) if begins_higher else (start + ending.at, stop)
+    start, stop = (0.0, ending.at) if begins_higher else (ending.at, _long(piece, run))
+    start = min(max(start + shift, 0.0), total)
+    return start, max(start, min(stop + shift, total))
+
+
+def _long(piece: Piece, sides: Sequence[int]) -> float:
+    return sum(float(length(piece.ring[i].drawn)[0]) for i in sides)
 
 
 NOTHING = "\0"

@@ -17,6 +17,7 @@ from ..geometry.lanes import norm
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece
+from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
 
@@ -101,6 +102,13 @@ def _eased(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult])
                 yield lane, words.eased_too_much(_span(style, name), name, share)
 
 
+def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for lane, result in enumerate(results):
+        for seam in result.seams:
+            if seam.how == "gathers" and seam.holds and seam.ratio is not None and seam.ratio < GATHERED:
+                yield lane, words.gathers_nothing(_span(style, seam.name), seam.name, seam.ratio)
+
+
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     for one in behind.narrow(_pieces(garment), _seams(results)):
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
@@ -130,6 +138,7 @@ SEWN: tuple[Doubt, ...] = (
     _stepped,
     _hemmed_unlike,
     _eased,
+    _not_gathered,
     _crossed,
     _narrow,
     _short,

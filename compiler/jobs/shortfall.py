@@ -42,8 +42,8 @@ class Shortfall:
         self.level, self.round = node.words["at_level"], node.words["round"]
         called = {id(part.values[at]): name for name, at in style.pieces.items()}
         block, cut = (_pieces(part, node, kind) for kind in (DRAFTED, CUT))
-        self.block = [self._lying("", one, halves(one)) for one in block]
-        self.garment = [self._lying(called.get(id(one), ""), one, copies(one)) for one in in_one_cloth(cut)]
+        self.block = [self._lying("", one, halves(one, self.level)) for one in block]
+        self.garment = [self._lying(called.get(id(one), ""), one, copies(one, self.level)) for one in in_one_cloth(cut)]
 
     @cached_property
     def _away(self) -> Mapping[str, Mapping[str, Reals]]:
@@ -64,16 +64,16 @@ class Shortfall:
             yield words.cut_away(opened, self.level)
 
     def opened(self, lane: int, shown: Callable[[float], str]) -> list[tuple[str, str, str]]:
-        """Edges that cut the level away on a body, of which piece, and how much of it."""
+        """Edges that cut the level away on a body and are not said to open it, of which piece, and how much of it."""
         found = []
         for one in self.garment:
             for edge, off in self._away[one.name].items():
-                if (gone := number_at(off, lane) * one.times) > LEAST:
+                if edge not in one.piece.finish.opens and (gone := number_at(off, lane) * one.times) > LEAST:
                     found.append((edge, one.name, shown(gone)))
         return found
 
     def _lacks_half(self, one: Lying, lane: int) -> bool:
-        if one.times >= halves(one.piece):
+        if one.times >= halves(one.piece, self.level):
             return False
         theirs = self._covering(self.garment, one.piece.covers)
         if not self.block:  # the style itself promises: what the whole is, nobody has said

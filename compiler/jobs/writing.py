@@ -93,7 +93,8 @@ WRITTEN: tuple[Written, ...] = (
     Written(
         "chain",
         "`then` goes on with the piece in hand: each link is one more thing done to it, and its bare names are those the piece "
-        "has by then. There and in the braces of a piece its own edges, darts and points come before what the style calls so; a "
+        "has by then. Braces end a sentence: no chain goes on behind them, but in a sentence of its own. There and in the "
+        "braces of a piece its own edges, darts and points come before what the style calls so; a "
         "point that both have is refused. A link that works on a whole piece leaves it out, with `with` where a name would come "
         "first; one that works on an edge or a dart names it. What another sentence needs gets a name of its own.",
         ("shape opened = base.front then leave bust_dart as ease then open waist_dart to hem",),

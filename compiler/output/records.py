@@ -193,6 +193,7 @@ class FitRecord:
     estimated: Annotated[bool, "the body's own is an estimate"]
     text: str
     reached: Annotated[bool, "a piece that is cut lies at the level; of a length always so"]
+    of_draft: Annotated[bool, "what is wrong is so of what the block drafts, whatever the style made of it"]
     holds: bool
 
     @property

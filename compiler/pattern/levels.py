@@ -235,7 +235,29 @@ def cut_away(piece: Piece, level: str) -> dict[str, Reals]:
             for edge, off in _cut_by(piece, path).items() if outside.any() else ():
                 if not ends.intersection(edge):
                     found[edge[0]] = found.get(edge[0], np.zeros(1)) + np.where(outside, off, 0.0)
+        for name, off in _cut_within(piece, part_of.drawn, cloth, outline, ends).items():
+            found[name] = found.get(name, np.zeros(1)) + off
     return {edge: off for edge, off in found.items() if (off > OFF_CLOTH).any()}
+
+
+def _cut_within(piece: Piece, path: Path, cloth: Shapes, outline: Shapes, ends: set[str]) -> dict[str, Reals]:
+    """By edge how much (L,) mm of a level that begins and ends on the cloth of a piece it cuts off between, as a low back that
+    rises to the underarm."""
+    lost = length(path) - _inside(path, cloth)
+    found: dict[str, Reals] = {}
+    drawn, cloth, outline, lost = np.broadcast_arrays(
+        shapely.linestrings(flatten_fixed(path, PER_CURVE)), cloth, outline, lost
+    )
+    shut = piece.dart_sides()
+    others = [side for number, side in enumerate(piece.ring) if number not in shut and not ends.intersection(side.names)]
+    edges = [np.broadcast_to(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)), drawn.shape) for side in others]
+    for lane in np.flatnonzero(lost > OFF_CLOTH):
+        for away in shapely.get_parts(shapely.difference(drawn[lane], cloth[lane])):
+            tips = shapely.points(shapely.get_coordinates(away)[[0, -1]])
+            near = [k for k, edge in enumerate(edges) if shapely.distance(edge[lane], away) <= OFF_CLOTH]
+            if near and (shapely.distance(outline[lane], tips) <= OFF_CLOTH).all():
+                found.setdefault(others[near[0]].names[0], np.zeros(drawn.size))[lane] += away.length
+    return found
 
 
 def _cut_by(piece: Piece, path: Path) -> dict[tuple[str, ...], Reals]:

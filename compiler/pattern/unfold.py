@@ -119,8 +119,8 @@ def unfold(piece: Piece, edge: str) -> Piece:
     if piece.worn is None:
         raise Trouble(
             "which half of the wearer the piece covers is not said: it cannot be unfolded",
-            "write `worn left` or `worn right` in its braces; a band, which has no wearer's side, is doubled on the fold: name "
-            f"it with `fold {edge}`, and `cut 1 on fold`",
+            "write `worn left` or `worn right` in the braces of the half; a band, which has no wearer's side, is doubled on the "
+            f"fold: name it with `fold {edge}`, and `cut 1 on fold`",
         )
     numbers, count = edge_run(piece, edge), len(piece.ring)
     axis = _axis(piece, edge)

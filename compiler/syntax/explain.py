@@ -67,6 +67,8 @@ def _beginning(r: Refused) -> Diagnostic | None:
         if equals or misspelt:
             return say.wrong_beginning(head.text, BEGINNINGS, head.span)
         return None
+    if r.at == 0 and head.text == "then":
+        return say.nothing_to_go_on_with(head.span)
     if r.at == 0:
         return say.wrong_beginning(head.text, BEGINNINGS, head.span)
     kindless = r.at == 1 or (r.at == 2 and second.type == "NAME" and second.text != "all")

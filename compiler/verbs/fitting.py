@@ -74,14 +74,19 @@ def fit(
     followed: Reals | None = None,
     **pieces: Piece,
 ) -> Fit:
-    drafted, cut = measures, followed
+    drafted, cut = measures, _carried(followed)
     if at_level is not None:
         ours, theirs = listed(pieces, DRAFTED), listed(pieces, CUT)
-        drafted = _girth(ours, at_level, [halves(one) if round == "body" else 1.0 for one in ours])
+        drafted = _girth(ours, at_level, [halves(one, at_level) if round == "body" else 1.0 for one in ours])
         outer = in_one_cloth(theirs)
-        cut = _girth(outer, at_level, [copies(one) if round == "body" else 1.0 for one in outer])
+        cut = _girth(outer, at_level, [copies(one, at_level) if round == "body" else 1.0 for one in outer])
     most, least = (tolerance, tolerance) if tolerance is not None else (tolerance_over, tolerance_under)
     return Fit(over, ease, most, np.zeros(1) if least is None else least, drafted, cut)
+
+
+def _carried(length: Reals | None) -> Reals | None:
+    """A length (L,) as it was followed to the pieces that are cut; None where nothing of it is left. Raises Disagreement."""
+    return length if length is None or agree((length > LEAST).astype(np.int64)) else None
 
 
 def _girth(pieces: Sequence[Piece], level: str, copies: Sequence[float]) -> Reals | None:
@@ -100,9 +105,9 @@ def opened(piece: Piece, level: str) -> Reals:
     return np.asarray(sum((off for edge, off in away.items() if edge in piece.finish.opens), np.zeros(1)))
 
 
-def halves(piece: Piece) -> float:
-    """How often a piece of a block goes round the body: a half, or one leg, twice, a whole piece once."""
-    half = piece.fold is not None or piece.worn is not None or piece.covers in OF_LEGS
+def halves(piece: Piece, level: str) -> float:
+    """How often a piece of a block goes round the body at a level: a half, or one leg, twice, a whole piece once."""
+    half = _goes_over_fold(piece, level) or piece.worn is not None or piece.covers in OF_LEGS
     return 2.0 if half else 1.0
 
 
@@ -118,12 +123,21 @@ def in_one_cloth(pieces: Sequence[Piece]) -> list[Piece]:
     return [one for one, names in zip(pieces, cloths, strict=True) if shell in names]
 
 
-def copies(piece: Piece) -> float:
-    """How often a cut piece goes round the body: as often as it is cut, twice on the fold, a half at most twice."""
+def _goes_over_fold(piece: Piece, level: str) -> bool:
+    """Whether a level goes on over the fold of a piece; one along a band that is folded lengthwise lies there twice, cloth on
+    cloth, and goes round once."""
+    if piece.fold is None:
+        return False
+    ends = {end for sign in piece.signs.values() if sign.kind == "level" and sign.level == level for end in sign.ends}
+    return piece.worn is not None or not ends or piece.fold in ends
+
+
+def copies(piece: Piece, level: str) -> float:
+    """How often a cut piece goes round the body at a level: as often as it is cut, twice on the fold, a half at most twice."""
     cuts = piece.finish.cuts
     count = next((cut.count for cut in cuts if cut.cloth == SHELL), cuts[0].count if cuts else 1)
     if piece.fold is not None:
-        return 2.0 * count
+        return 2.0 * count if _goes_over_fold(piece, level) else float(count)
     return float(min(count, 2) if piece.worn is not None else count)
 
 

@@ -210,14 +210,20 @@ def _must_draw(value: Trim) -> Reals:
     "closure",
     family="specification",
     doc="A closure in a seam or an edge, from its upper end, as long as it opens; one from another end is set into a part of the "
-    "edge, `in back.centre between zip_end and hem`. What must pass through is checked when it is said.",
+    "edge, `in back.centre between zip_end and hem`. What must pass through is checked when it is said. A zip above "
+    "a pocket in one side is worked out in `godet new my_skirt --of dirndl`.",
     gives=_together("closure", "widening", "to_pass", "an opening is checked with both"),
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
         word("long", "length", "how far it opens"),
         word("widening", "length", "what it widens: the garment round, there, when it is closed", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
-        word("on", "one of both left right", "the wearer's side it is on, where its seam is sewn on both", optional=True),
+        word(
+            "on",
+            "one of both left right",
+            "the wearer's side it is on, where its seam is sewn on both; a seam of unfolded pieces is two, `in sides.left`",
+            optional=True,
+        ),
     ),
     example='closure zip in front.side long 18 cm widening waist_girth + 4 cm to_pass hip_girth "concealed zip"',
 )

@@ -6,8 +6,10 @@ import json
 import re
 from pathlib import Path
 
+import godet.jobs
 import pytest
 from godet.cli.main import main
+from godet.door.style import open_style
 from support.sewn_styles import changed, opened, sentence, told
 from support.style_runs import PATTERNS, prepared
 
@@ -113,3 +115,92 @@ def test_check_report_and_build_tell_the_same(tmp_path: Path, capsys: pytest.Cap
     assert (code, report["assembly"]["judged"], report["bodies"][0]["assembly"]["holds"]) == (1, True, False)
     assert [message in one for one in report["assembly"]["messages"]] == [True]
     assert {"panel": "back", "edge": "hem", "ends_in": []} in report["assembly"]["edges"]
+
+
+@pytest.mark.parametrize(
+    ("said", "codes"),
+    [("cut 2 on fold", ["E633"]), ("cut 1 on fold\n    cut 1 on fold in fusing", []), ("cut 3 on fold", ["E633"])],
+)
+def test_cloth_that_is_cut_and_in_no_seam_by_itself_is_told(said: str, codes: list[str]) -> None:
+    front = changed("puff_sleeve", ("    cut 1 on fold\n", f"    {said}\n"))
+    assert told("puff_sleeve", front) == codes
+
+
+def test_a_second_pair_is_told_with_what_to_write() -> None:
+    assembly = opened("gored_skirt", changed("gored_skirt", ("cut 2 as pair", "cut 4 as pair"))).assembly
+    assert assembly is not None
+    (told_of,) = assembly.diagnostics
+    assert (told_of.code, "cut 4 times" in told_of.message, "`cut 2 as pair`" in told_of.fix) == ("E633", True, True)
+
+
+HALVES = """language 1
+style "Halves"
+use straight_band from bands/waistband
+point a = starting_point
+point b = a outward 40 cm
+point c = b down 60 cm
+point d = a down 60 cm
+shape half {
+    line waistline from a to b
+    line side from b to c
+    line hem from c to d
+    line centre from d to a
+    fold centre
+    grain up
+    allow 1 cm
+}
+piece front = half {
+    worn left
+    cut 1 on fold
+}
+piece back = half {
+    worn right
+    cut 1 on fold
+}
+piece band = straight_band with seam_length 90 cm {
+    cut 1 on fold
+    allow 1 cm
+}
+seam waist_seam gathers front.waistline + back.waistline to band.lower sewn plain
+seam sides joins front.side to back.side sewn plain
+sewing plain stitch 301
+sewing h stitch 301 on front.hem + back.hem + band.end + band.lap_end + band.lap_edge
+"""
+
+
+@pytest.mark.parametrize(
+    ("front_worn", "waist", "code"),
+    [
+        ("    worn left\n", "front.waistline + back.waistline", "E609"),
+        ("", "front.waistline + back.waistline", "E632"),
+        ("    worn left\n", "back.waistline + front.waistline + front.waistline + back.waistline", ""),
+    ],
+)
+def test_the_edge_of_a_half_on_the_fold_is_named_as_often_as_it_is_sewn(front_worn: str, waist: str, code: str) -> None:
+    text = HALVES.replace("front.waistline + back.waistline to", f"{waist} to").replace("    worn left\n", front_worn)
+    text = text if front_worn else text.replace("    worn right\n", "")
+    made = open_style("halves.style", text=text).assembly
+    assert made is not None
+    assert [one.code for one in made.diagnostics] == [code] * bool(code)
+    assert all("unfold" in one.fix for one in made.diagnostics)
+
+
+def test_a_gathered_skirt_with_pockets_and_without_its_zip_does_not_let_the_hip_in() -> None:
+    """The pockets in its sides are no openings, and the band opens by what is sewn to it, not by its free ends."""
+    skirt = (Path(godet.jobs.__file__).parent / "first" / "dirndl.style").read_text("utf-8")
+    bare = re.sub(r"^closure .*\n(?: .*\n)*", "", skirt, flags=re.MULTILINE)
+    found = {}
+    for what, text in (("zip", skirt), ("none", bare)):
+        (result,) = open_style("skirt.style", text=text).on(PATTERNS / "bodies" / "alto_3.toml")
+        found[what] = [one.code for one in result.assembly.wrong]
+        assert [round(one.girth_mm) for one in result.assembly.openings] == [1520, 760]
+    assert found == {"zip": [], "none": ["W620"]}
+
+
+def test_gathers_that_gather_nothing_are_told() -> None:
+    found = {}
+    for long in ("80 cm", "60 cm"):
+        text = HALVES.replace("seam_length 90 cm", f"seam_length {long}")
+        (result,) = open_style("halves.style", text=text).on(PATTERNS / "bodies" / "alto_3.toml")
+        found[long] = [one.code for one in result.warnings if one.code == "W335"]
+    assert found == {"80 cm": ["W335"], "60 cm": []}

@@ -17,7 +17,7 @@ from support.style_runs import PATTERNS, results, sews
 BODIES = sorted((PATTERNS / "bodies").glob("*.toml"))
 MEN = [path for path in BODIES if path.stem.startswith("bass")]
 WOMEN = [path for path in BODIES if path not in MEN]
-FOR = {"skirt": WOMEN, "top": WOMEN, "trousers": WOMEN, "shirt": BODIES}
+FOR = {"skirt": WOMEN, "dirndl": WOMEN, "top": WOMEN, "trousers": WOMEN, "shirt": BODIES}
 
 
 @pytest.fixture

@@ -56,6 +56,46 @@ def test_a_half_on_the_fold_is_twice_its_width() -> None:
     assert fits(TUBE)["base.bust"].garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
+BAND = """language 1
+use straight_band from bands/waistband
+piece band = straight_band with seam_length 74 cm {
+    cut 1 on fold
+    allow 1 cm
+    level waist along lower meeting end, lap_edge
+}
+fit round_waist at_level waist over 72 cm ease 2 cm tolerance 5 mm
+"""
+
+
+def test_a_level_along_the_fold_of_a_band_goes_round_once() -> None:
+    (fit,) = fits(BAND).values()
+    assert fit.garment_mm == pytest.approx(740.0)
+    assert not fit.wrong
+
+
+def test_an_edge_that_dips_below_a_level_between_its_ends_is_named_and_may_open_it() -> None:
+    """The top of a back that rises to the centre and to the side cuts the level in the middle alone."""
+    dipped = TUBE.replace("piece front = base.half {\n", DIP)
+    told = fits(dipped)["base.bust"]
+    assert told.garment_mm is not None
+    gone = 500.0 - told.garment_mm
+    assert gone == pytest.approx(250.0, abs=0.1)  # half as wide, 10 cm down, as at the top of the dip
+    assert f"the `upper_out` of `front` cuts {gone:.1f} mm of it away" in told.wrong
+    assert "`opens upper_out` in the braces of `front`" in told.fix
+    opened = fits(dipped.replace("    grain up\n", "    grain up\n    opens upper_out\n"))["base.bust"]
+    assert opened.garment_mm == pytest.approx(500.0, abs=0.1)
+    assert not opened.wrong
+
+
+DIP = """point high_in = base.half.upper at centre
+point high_out = base.half.upper at side
+point dip = high_in outward 12.5 cm down 20 cm
+piece front = replace base.half.upper beginning_at centre {
+    line upper_in from high_in to dip
+    line upper_out from dip to high_out
+"""
+
+
 def test_a_lining_is_worn_inside_and_not_beside() -> None:
     lined = TUBE + "piece inside = base.half {\n    grain up\n    cut 1 on fold in lining\n}\n"
     found = fits(lined + "cloth shell width 140 cm\ncloth lining width 140 cm\n")["base.bust"]

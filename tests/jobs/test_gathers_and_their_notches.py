@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 from godet.jobs.files import Disk
-from godet.jobs.fullness import gathered
+from godet.jobs.fullness import gathered, gathers_on
+from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
 from support.style_runs import PATTERNS, invented, prepared, results
+from support.styles import written
 
 
 def test_nothing_is_gathered_between_the_underarm_and_the_pitch_of_a_puff() -> None:
@@ -39,3 +41,49 @@ def test_a_blended_hem_leaves_the_promises_of_the_block() -> None:
     style = prepared(PATTERNS / "yoke_shirt.style").style
     assert style is not None
     assert {"base.bust", "base.waist", "base.hem"} <= set(style.fits)
+
+
+def test_each_panel_of_a_skirt_is_gathered_to_its_own_share_of_the_band() -> None:
+    """Front and back of one seam: what is written on each is what lies in the band there, and together they are the band."""
+    made = written(SKIRT)
+    (result,), _ = outcomes(made)
+    pieces = {one.name: one.alone().piece for one in result.pieces}
+    found = {edge: part.to_mm for edge, (part,) in gathered(result, pieces).items()}
+    assert found == {"front.top": pytest.approx(300.0), "back.top": pytest.approx(400.0)}
+    said = [one.text for ends in gathers_on(result, pieces, "cm").values() for one in ends]
+    assert sorted(said) == ["gather to 30 cm", "gather to 40 cm"]
+
+
+SKIRT = """language 1
+use straight_band from bands/waistband
+point a = starting_point
+point b = a outward 60 cm
+point c = b down 60 cm
+point d = a down 60 cm
+point e = a outward 80 cm
+point f = e down 60 cm
+piece front {
+    line top from a to b
+    line side from b to c
+    line hem from c to d
+    line centre from d to a
+    cut 1
+    allow 1 cm
+    grain up
+}
+piece back {
+    line top from a to e
+    line side from e to f
+    line hem from f to d
+    line centre from d to a
+    cut 1
+    allow 1 cm
+    grain up
+}
+piece band = straight_band with seam_length 70 cm {
+    cut 1 on fold
+    allow 1 cm
+}
+seam sides joins front.side to back.side
+seam waist gathers front.top + back.top to band.lower
+"""

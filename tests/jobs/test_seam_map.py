@@ -220,6 +220,71 @@ def lab(rgb: Reals) -> Reals:
     return np.array([116 * y - 16, 500 * (x - y), 200 * (y - z)])
 
 
+def test_a_zip_in_a_side_that_a_pocket_parts_ends_where_it_ends() -> None:
+    """An edge in parts, each with seams of its own, is open as far as its closure goes, whichever way its ring runs."""
+    made = written(POCKETED)
+    results, _ = outcomes(made)
+    drawn = seam_map(made, results[0])
+    assert drawn is not None
+    assert map_sheets(drawn, *A4)
+    in_parts, in_one = {100: pytest.approx(100.0), 150: pytest.approx(50.0)}, {600: pytest.approx(150.0)}
+    for piece, longs, open_on in zip(drawn.pieces, ([100, 150, 350], [600]), (in_parts, in_one), strict=False):
+        edges = [edge for edge in piece.edges if "B" in edge.letters]
+        parts = [(round(sum(map(length_of, edge.lines))), edge.opens, edge.finishes) for edge in edges]
+        closed = [(long, opens or (0.0, float(long))) for long, opens, finishes in parts if "closed" in finishes]
+        assert sorted(long for long, _, _ in parts) == longs
+        assert {long: stop - start for long, (start, stop) in closed} == open_on
+
+
+POCKETED = """language 1
+style "Side"
+point a = starting_point
+point b = a outward 30 cm
+point c = b down 60 cm
+point d = a down 60 cm
+point q = b down 10 cm
+point n = b down 25 cm
+point p = q inward 10 cm
+shape panel {
+    line top from a to b
+    line side from b to c
+    line hem from c to d
+    line centre from d to a
+    edge mouth = side between q and n
+}
+each piece {
+    allow 1 cm
+    grain up
+}
+piece front = panel {
+    cut 1
+    unsewn top
+    unsewn hem
+    unsewn centre
+}
+piece back = mirror panel {
+    cut 1
+    unsewn top
+    unsewn hem
+    unsewn centre
+}
+piece bag {
+    line mouth from q to n
+    line inner from n to p
+    line upper from p to q
+    cut 1
+    lies inside
+    unsewn inner
+    unsewn upper
+}
+seam front_bag joins bag.mouth to front.mouth sewn plain
+seam sides joins front.side to back.side sewn plain after front_bag
+closure zip in sides long 15 cm "a zip"
+sewing plain stitch 301
+cloth shell width 140 cm
+"""
+
+
 def test_what_does_not_fit_one_page_goes_on_several_and_nothing_is_lost() -> None:
     corners = np.array([[0.0, 0.0], [900.0, 0.0], [900.0, 700.0], [0.0, 700.0], [0.0, 0.0]])
     signs = [letter(n) for n in range(1, 121)]
