@@ -14,6 +14,7 @@ from ..pattern.which_ends import Name
 from .closures import Closing, closings
 from .laying import Laid
 from .panels import Atom, Lying
+from .proof import Structure
 from .said import ClosureSaid, GarmentSaid
 from .surface import Outline, Surface, surface
 
@@ -35,13 +36,14 @@ class Ring:
     openers: tuple[Opener, ...]
 
 
-def rings(outline: Outline, said: GarmentSaid, laid: Laid, found: Sequence[Closing], number: int) -> Iterator[Ring]:
+def rings(structure: Structure, outline: Outline, laid: Laid, found: Sequence[Closing], number: int) -> Iterator[Ring]:
     """An opening, by its number, and the rings behind it, from outside: each the seam by which the pieces round the last one hang
     on the rest, for as long as the rest is still a garment of as many openings, and more cloth than was left out: a skirt is no
     band round the lower edge of its waistband. Of cloth; raises Disagreement."""
-    made, taken = laid.surface, frozenset[str]()
+    said, made, taken = structure.said, laid.surface, frozenset[str]()
     opening = made.openings[number]
-    yield Ring(opening.atoms, tuple(Opener(one.closure, number in one.upper, ()) for one in found if number in one.reaches))
+    openers = tuple(Opener(one.closure, number in one.upper, ()) for one in found if number in one.reaches)
+    yield Ring(_around(structure, opening.atoms), openers)
     while opening.half is None and made.handles == 0.0:  # what goes round a limb is held to nothing
         pieces = {atom.piece for atom in opening.atoms}
         left = _seam_of(made, pieces)
@@ -55,7 +57,20 @@ def rings(outline: Outline, said: GarmentSaid, laid: Laid, found: Sequence[Closi
         if not alike or len(behind) != 1 or within.openings[behind[0]].half is not None:
             return
         opening, made = within.openings[behind[0]], within
-        yield Ring(opening.atoms, tuple(_openers(rest, said, made, behind[0], taken)))
+        yield Ring(_around(structure, opening.atoms), tuple(_openers(rest, said, made, behind[0], taken)))
+
+
+def _around(structure: Structure, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
+    """The sides that go round an opening. Of a band on its fold whose ends are free these are those it is sewn on by: its ends
+    lie on each other, and what laps over adds nothing."""
+    found: dict[Atom, None] = {}
+    for atom in atoms:
+        theirs = [one for one in atoms if (one.piece, one.panel) == (atom.piece, atom.panel)]
+        free = structure.pieces[atom.piece].lying is Lying.DOUBLED and len(theirs) > 1
+        others = [one for one in structure.endings if replace(one, side=atom.side) == atom and one not in theirs] if free else []
+        sewn = [one for one in others if any(how.how == "seam" for how in structure.endings[one])]
+        found |= dict.fromkeys(sewn or [atom])
+    return tuple(found)
 
 
 def _area(outline: Outline) -> Reals:

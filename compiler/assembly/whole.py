@@ -58,7 +58,7 @@ def whole(structure: Structure) -> Whole:
         faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
     faults += idle(said, faults)
     numbers = () if _sketched(said) else range(len(laid.surface.openings))
-    within = [tuple(rings(outline, said, laid, found, number)) for number in numbers]
+    within = [tuple(rings(structure, outline, laid, found, number)) for number in numbers]
     return Whole(structure, outline, laid, tuple(found), tuple(within), tuple(order), sure, tuple(faults))
 
 

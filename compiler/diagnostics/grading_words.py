@@ -1,4 +1,4 @@
-"""The wording of what is said about a style in several sizes: E52x errors, W33x warnings."""
+"""The wording of what is said about a style in several sizes: E54x errors, W33x warnings."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from .suggest import either
 def undrawn_sizes(sizes: Sequence[str]) -> Diagnostic:
     many = "sizes" if len(sizes) > 1 else "size"
     return Diagnostic(
-        "E521",
+        "E541",
         f"there is no nest: {many} {either(sizes, 'and')} cannot be drawn",
         fix="why is told above; or leave them out with `--only`",
     )
@@ -26,7 +26,7 @@ def unlike_sizes(
     missing = [f"`{edge}` in {one[0]} alone" for edge in dict.fromkeys(one[1]) if edge not in other[1]]
     missing += [f"`{edge}` in {other[0]} alone" for edge in dict.fromkeys(other[1]) if edge not in one[1]]
     return Diagnostic(
-        "E522",
+        "E542",
         f"`{piece}` has other edges in size {other[0]} than in {one[0]}" + (f": {', '.join(missing)}" if missing else ""),
         span,
         note="; ".join(rows),
@@ -38,27 +38,27 @@ def unlike_sizes(
 def too_many_sizes(count: int, most: int, ranges: Sequence[str]) -> Diagnostic:
     named = f", as {either(ranges)}" if ranges else ", as `--only 84..104`"
     return Diagnostic(
-        "E523",
+        "E543",
         f"{count} sizes are too many for one nest: {most} can be told apart",
         fix=f"ask for some of them with `--only`{named}; or `--apart` for a set of each",
     )
 
 
 def sizes_and_bodies() -> Diagnostic:
-    return Diagnostic("E524", "`--sizes` and `--body` stand together", fix="take one of them: a size is a body")
+    return Diagnostic("E544", "`--sizes` and `--body` stand together", fix="take one of them: a size is a body")
 
 
 def only_without_sizes(option: str) -> Diagnostic:
-    return Diagnostic("E525", f"`{option}` asks for sizes, and no chart is given", fix="add `--sizes CHART`")
+    return Diagnostic("E545", f"`{option}` asks for sizes, and no chart is given", fix="add `--sizes CHART`")
 
 
 def chart_wanted() -> Diagnostic:
-    return Diagnostic("E527", "growth is from size to size, and no chart is given", fix="add `--sizes CHART`")
+    return Diagnostic("E547", "growth is from size to size, and no chart is given", fix="add `--sizes CHART`")
 
 
 def toile_of_sizes() -> Diagnostic:
     return Diagnostic(
-        "E526",
+        "E546",
         "a toile is sewn in one size, and a nest has several",
         fix="add `--apart` for a set of each size, and `--only` with the size to sew",
     )

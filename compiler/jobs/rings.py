@@ -72,7 +72,7 @@ def opening_result(made: Whole, opening: Opening, inward: Sequence[RingOnBody]) 
     """An opening as it is told: by the narrowest of its rings, and by how much passes all of them."""
     ends = made.structure.endings
     finished = tuple(dict.fromkeys(how for atom in opening.atoms for how in _finished(made, ends.get(atom, ()))))
-    narrow, opened = min(inward, key=lambda one: one.girth_mm), min(one.opened_mm for one in inward)
+    narrow, opened = min(reversed(inward), key=lambda one: one.girth_mm), min(one.opened_mm for one in inward)
     edges = _edges(made, narrow.atoms)
     return OpeningResult(name_of(made, narrow.atoms), edges, opening.half, narrow.girth_mm, opened, finished, inward[0].closures)
 

@@ -16,7 +16,7 @@ def opens_nothing(checker: Checker, scope: Scope, style: CheckedStyle) -> None:
             node = style.nodes[at]
             if node.verb == "opens":
                 opens.setdefault(node.words["subject"], at)
-            edge = node.words.get("new_edge", "")
+            edge = node.words.get("calling_the_new_edge", "")
             if edge in opens:
                 checker.report(scope, words.opens_nothing(style.origins[opens.pop(edge)].span, edge, name, node.verb))
             at = node.before
