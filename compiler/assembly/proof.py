@@ -55,7 +55,7 @@ def prove(said: GarmentSaid) -> Structure:
         *_hems(pieces, said, ends),
         *_not_bought(said),
         *_exchanged(pieces, made, inside, ends),
-        *([] if wrong else spare(pieces, made, ends)),
+        *([] if wrong or free else spare(pieces, made, ends)),  # which follows from an edge in nothing
     ]
     may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
     return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
