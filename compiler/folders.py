@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import tempfile
 from pathlib import Path
@@ -26,12 +27,39 @@ def cache_folder() -> Path:
     return (Path(base) if base else Path.home() / ".cache") / "godet"
 
 
-def store(file: Path, content: bytes) -> None:
-    """Write a file of the cache, whole or not at all: another process may read it now."""
+def keep(file: Path, key: str, content: bytes) -> None:
+    """Write a file of the cache, whole or not at all, since another process may read it now; `key` says what it was made of."""
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
+        file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(dir=file.parent, delete=False) as part:
-            part.write(content)
+            try:
+                part.write(_sealed(key, content) + content)
+            except OSError:
+                os.unlink(part.name)
+                raise
         os.replace(part.name, file)
     except OSError:
         pass  # without a cache every start is slower, and nothing else changes
+
+
+def kept(file: Path, key: str) -> bytes | None:
+    """What a file of the cache holds; None where there is none, where it was made of something else, is damaged, or is another
+    user's: what it holds is trusted with running code."""
+    try:
+        with file.open("rb") as opened:
+            if hasattr(os, "getuid") and os.fstat(opened.fileno()).st_uid != os.getuid():
+                return None
+            seal, content = opened.read(SEAL), opened.read()
+        if seal != _sealed(key, content):
+            return None
+        os.utime(file)  # the oldest are those not used for longest
+        return content
+    except OSError:
+        return None
+
+
+SEAL = hashlib.sha256().digest_size
+
+
+def _sealed(key: str, content: bytes) -> bytes:
+    return hashlib.sha256(key.encode("utf-8") + b"\0" + content).digest()

@@ -82,6 +82,8 @@ def unlike_hems(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Itera
             for one, other in ((a.corner(end), b.corner(end)) for end in (0, 1)):
                 if not should_run_on(one, other, sewn) or sewn.to(one.owner, one.beside):
                     continue
+                if any(corner.piece.fold is not None and corner.piece.worn is None for corner in (one, other)):
+                    continue  # folded on itself, as a band: its ends are turned in, not up
                 widths = [allowance_of(corner.piece, corner.beside).width for corner in (one, other)]
                 differ = seam_ends(one, other) & (np.abs(widths[0] - widths[1]) > SEW)
                 if differ.any():

@@ -4,26 +4,28 @@ from __future__ import annotations
 
 import gc
 import hashlib
+import io
 import os
 import pickle
 import sys
 from collections.abc import Iterator, Mapping, Sequence
+from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
 
 from ..diagnostics.diagnostic import Diagnostic
-from ..folders import cache_folder, shipped, store
+from ..folders import cache_folder, keep, kept, shipped
 from ..meaning.analysis import Analysis, analyse
 from ..meaning.reading import Sources
 from ..syntax.source import Source
 from ..verbs.kinds import Kind
 
 MOST = 20
-"""Styles that are kept, those checked last; each takes about a megabyte."""
+"""Styles that are kept, those used last; each takes about a megabyte."""
 
 Settings = Mapping[str, tuple[Kind, float]]
-Asked = tuple[str, tuple[str, ...], str]
+Question = tuple[str, tuple[str, ...], str]
 """What an analysis asked of its sources: for what, with which words, and a digest of the answer."""
 
 
@@ -32,7 +34,7 @@ class Noting:
 
     def __init__(self, sources: Sources) -> None:
         self.sources = sources
-        self.asked: list[Asked] = []
+        self.asked: list[Question] = []
 
     def library(self, module: str) -> Source | None:
         found = self.sources.library(module)
@@ -62,17 +64,18 @@ def analyse_or_find(source: Source, sources: Sources, settings: Settings) -> Ana
 
 def _found(file: Path, made_of: str, sources: Sources) -> Analysis | None:
     """What is kept, where it was made of the same and its sources still answer as they did."""
+    content = kept(file, made_of)
+    if content is None:
+        return None
     looked_for_rings = gc.isenabled()
     gc.disable()  # all that is read stays
     try:
-        with file.open("rb") as kept:
-            before, asked = pickle.load(kept)
-            if before != made_of or any(_digest(getattr(sources, what)(*words)) != answer for what, words, answer in asked):
-                return None
-            found: Analysis = pickle.load(kept)
-            return found
-    except Exception:  # a damaged file fails in any way it likes; a new one mends it
-        return None
+        reader = io.BytesIO(content)
+        asked: list[Question] = pickle.load(reader)
+        if any(_digest(getattr(sources, what)(*words)) != answer for what, words, answer in asked):
+            return None
+        found: Analysis = pickle.load(reader)
+        return found
     finally:
         if looked_for_rings:
             gc.enable()
@@ -82,7 +85,7 @@ def _made(file: Path, made_of: str, source: Source, sources: Sources, settings: 
     noting = Noting(sources)
     made = analyse(source, noting, settings)
     if made.style is not None:
-        store(file, pickle.dumps((made_of, noting.asked), 5) + pickle.dumps(made, 5))
+        keep(file, made_of, pickle.dumps(noting.asked, 5) + pickle.dumps(made, 5))
         _forget_the_oldest(file.parent)
     return made
 
@@ -97,14 +100,15 @@ def _forget_the_oldest(folder: Path) -> None:
 
 
 def _compiler() -> Iterator[tuple[str, int, int]]:
-    """Each file of the compiler and its grammar, with when it was written and its size."""
+    """Each file of the compiler and its grammar, and the parser's library, with when it was written and its size."""
     for folder in (Path(__file__).resolve().parents[1], shipped("grammar")):
-        for room in [folder, *sorted(one for one in folder.iterdir() if one.is_dir() and one.name != "__pycache__")]:
-            with os.scandir(room) as files:
-                entries = sorted((one for one in files if one.is_file()), key=lambda one: one.name)
-            for one in entries:
-                known = one.stat()
-                yield f"{room.name}/{one.name}", known.st_mtime_ns, known.st_size
+        for file in sorted(one for one in folder.rglob("*") if one.suffix != ".pyc" and one.is_file()):
+            known = file.stat()
+            yield str(file.relative_to(folder)), known.st_mtime_ns, known.st_size
+    library = find_spec("lark")
+    if library is not None and library.origin is not None:
+        known = os.stat(library.origin)
+        yield library.origin, known.st_mtime_ns, known.st_size
 
 
 def _digest(*read: object) -> str:

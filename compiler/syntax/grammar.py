@@ -14,7 +14,7 @@ from typing import Any
 import lark
 from lark.lexer import Lexer as LarkLexer
 
-from ..folders import cache_folder, shipped, store
+from ..folders import cache_folder, keep, kept, shipped
 from .builder import Builder
 from .tokens import Token
 
@@ -55,25 +55,25 @@ def parser() -> lark.Lark:
         file = cache_folder() / f"grammar-{key[:24]}.table"
     except RuntimeError:  # no home folder
         return build(text)
-    return _load(file) or _build_and_keep(text, file)
+    return _load(file, key) or _build_and_keep(text, file, key)
 
 
-def _load(file: Path) -> lark.Lark | None:
+def _load(file: Path, key: str) -> lark.Lark | None:
     """The kept parser, or None when there is none or it is damaged."""
-    try:
-        table: dict[str, Any] = pickle.loads(file.read_bytes())
-        # The public `load` takes no callbacks; the key names the version of the library this was tried with.
-        loaded: lark.Lark = lark.Lark._load_from_dict(  # type: ignore[no-untyped-call]
-            table["data"], table["memo"], transformer=Builder()
-        )
-        return loaded
-    except Exception:  # a damaged file fails in any way it likes; building anew mends it
+    content = kept(file, key)
+    if content is None:
         return None
+    table: dict[str, Any] = pickle.loads(content)
+    # The public `load` takes no callbacks; the key names the version of the library this was tried with.
+    loaded: lark.Lark = lark.Lark._load_from_dict(  # type: ignore[no-untyped-call]
+        table["data"], table["memo"], transformer=Builder()
+    )
+    return loaded
 
 
-def _build_and_keep(text: str, file: Path) -> lark.Lark:
+def _build_and_keep(text: str, file: Path, key: str) -> lark.Lark:
     made = build(text)
     table = io.BytesIO()
     made.save(table, exclude_options=("transformer",))
-    store(file, table.getvalue())
+    keep(file, key, table.getvalue())
     return made

@@ -95,7 +95,7 @@ def slit_in_front(a: tuple[float, float], b: tuple[float, float], corner: Corner
     return [m for m in marks if m.source == "open" and not isinstance(m, Label)]
 
 
-@pytest.mark.parametrize(("corner", "back"), [("mitred", -1.0), ("folded", 1.0)])
+@pytest.mark.parametrize(("corner", "back"), [("mitred", -1.0), ("shaped_to_fold", 1.0)])
 def test_a_slit_goes_straight_on_through_the_allowance_but_mirrored_through_a_hem(corner: Corner, back: float) -> None:
     """From (50, 90) down to (30, 0), it leans 20 in 90; mirrored at a hem it leans back, down to 20 below."""
     marks = slit_in_front((50.0, 90.0), (30.0, 0.0), corner)
