@@ -110,13 +110,13 @@ def _parser() -> argparse.ArgumentParser:
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
     report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
     grade = commands.add_parser("grade", help="how a style grows over the sizes of a chart, and which sentences make it uneven")
-    grade.add_argument("style", metavar="STYLE", help="a style file")
+    _style(grade)
     _sizes(grade)
-    _settings(grade)
+    moves = "how far each point moves per 1 of each measurement and choice, on bodies or sizes; of sizes their growth by cause"
+    grade.add_argument("--rates", action="store_true", help=moves)
     grade.add_argument("--format", default="text", choices=["text", "csv", "json"], help="text to read, CSV, or JSON")
     grade.add_argument("--picture", metavar="FILE", help="write the growth of each corner as arrows too (SVG)")
-    grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the growth, and nothing else")
-    grade.set_defaults(body=[])
+    grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema, after --rates that of the rates")
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
     explain = commands.add_parser("explain", help=said)
     explain.add_argument("style", metavar="STYLE")
@@ -175,10 +175,11 @@ def _settings(parser: argparse.ArgumentParser) -> None:
 class _Schema(argparse.Action):
     """Prints the schema and ends, whatever else is given."""
 
-    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
-        from ..output.schema import growth_schema, report_schema, schema_text
+    def __call__(self, parser: argparse.ArgumentParser, namespace: argparse.Namespace, *_: object) -> NoReturn:
+        from ..output.schema import growth_schema, rates_schema, report_schema, schema_text
 
-        print(schema_text(growth_schema() if parser.prog.endswith(" grade") else report_schema()), end="")
+        of_sizes = rates_schema if getattr(namespace, "rates", False) else growth_schema
+        print(schema_text(of_sizes() if parser.prog.endswith(" grade") else report_schema()), end="")
         parser.exit()
 
 

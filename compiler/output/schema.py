@@ -9,6 +9,7 @@ from dataclasses import fields, is_dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from .growth_records import GrowthReport
+from .rates_records import RatesReport
 from .records import Report
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -23,6 +24,11 @@ def report_schema() -> dict[str, Any]:
 def growth_schema() -> dict[str, Any]:
     """The same of the growth over sizes."""
     return _schema(GrowthReport, "Growth of a Godet style over sizes")
+
+
+def rates_schema() -> dict[str, Any]:
+    """The same of the rates on bodies or sizes."""
+    return _schema(RatesReport, "Rates of a Godet style")
 
 
 def schema_text(schema: Mapping[str, Any]) -> str:
