@@ -80,7 +80,7 @@ def rates_text(report: RatesReport, say: Said, unit: str) -> str:
         lines.append(f"chart {report.chart}, in size {report.sample}")
     for body in report.bodies:
         if report.sample in (None, body.name):
-            lines += ["", *_body(body, say, unit, report.chart is None)]
+            lines += _body(body, say, unit, report.chart is None)
     lines += [f"`{name}` is a yes or no: it has no rate" for name in report.without_rate]
     for grown in report.growth:
         lines += ["", *_grown(grown, say, unit)]
@@ -89,7 +89,7 @@ def rates_text(report: RatesReport, say: Said, unit: str) -> str:
 
 def _body(body: BodyRatesRecord, say: Said, unit: str, named: bool) -> Iterator[str]:
     if named:
-        yield body.name
+        yield from ("", body.name)
     held = [one.name for one in body.sources if not one.given]
     if held:
         yield f"`{GUESSED}` estimated, and held: {', '.join(held)}"
