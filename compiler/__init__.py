@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from .meaning.symbols import Symbol
     from .output.growth_records import GrowthReport
     from .output.records import BodyRecord, Report
-    from .output.schema import growth_schema, report_schema
+    from .output.schema import growth_schema, rates_schema, report_schema
 else:
     _HOMES = {
         "Body": "bodies.body",
@@ -42,6 +42,7 @@ else:
         "Report": "output.records",
         "Symbol": "meaning.symbols",
         "growth_schema": "output.schema",
+        "rates_schema": "output.schema",
         "report_schema": "output.schema",
     }
 
@@ -74,5 +75,6 @@ __all__ = [
     "Work",
     "growth_schema",
     "open_style",
+    "rates_schema",
     "report_schema",
 ]
