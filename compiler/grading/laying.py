@@ -8,12 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..finish.halves import centres_of
+from ..geometry.length import length, point_at
+from ..geometry.path import flatten_fixed
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sides
 from .run import Places, Reals, Sizes, called, complexes
 
 UP = 1j
-CROWN = "crown"
+CROWN, WAIST = "crown", "waist"
+HIPS = ("top_hip", "hip")
 
 
 @dataclass(frozen=True)
@@ -64,7 +67,7 @@ def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> L
 
 def rule_of(name: str, piece: Piece, seams: Sequence[Sides] = ()) -> Rule:
     """How sizes of a piece are laid on it, by what it is on its first lane."""
-    return _stated(piece) or _at_centre(name, piece, seams) or _at_crown(piece) or _at_first(piece)
+    return _stated(piece) or _at_centre(name, piece, seams) or _at_crown(piece) or _on_panel(piece) or _at_first(piece)
 
 
 def _grain(piece: Piece) -> Places:
@@ -134,6 +137,54 @@ def _at_crown(piece: Piece) -> Rule | None:
         return complexes(at)
 
     return Rule("the crown, along the grain", point, _grain)
+
+
+def _on_panel(piece: Piece) -> Rule | None:
+    """A panel that has no centre, as a gore or the side of a bodice: in the middle of its waist edge, or, where it is cut below
+    the waist, of the edge above its hip."""
+    edge = _waist_edge(piece) or _edge_above_hip(piece)
+    if not edge:
+        return None
+
+    def point(one: Piece) -> Places:
+        """Of an edge with darts or pleats the middle between its ends."""
+        sides = one.sides(edge)
+        if len(sides) == 1:
+            return complexes(point_at(sides[0].drawn, length(sides[0].drawn) / 2))
+        start, end = _ends(one, edge)
+        return (start + end) / 2
+
+    return Rule(f"the middle of {_spoken(edge)}, along the grain", point, _grain)
+
+
+def _waist_edge(piece: Piece) -> str | None:
+    levels = {name for name, sign in piece.signs.items() if sign.level == WAIST}
+    return next((called(side) for side in piece.ring if levels.intersection(side.names)), None)
+
+
+def _edge_above_hip(piece: Piece) -> str | None:
+    """The edge that is met from the middle of the hip upward; None where the waist lies on the piece, as on one that hangs from
+    the shoulder, or it has no hip."""
+    levels = {sign.level: name for name, sign in piece.signs.items() if sign.kind == "level"}
+    hip = next((levels[one] for one in HIPS if one in levels), None)
+    parts = [side.drawn for side in piece.lines if hip in side.names and side.path is not None]
+    if WAIST in levels or not parts:
+        return None
+    up = _grain(piece)[0]
+    middle = (complexes(parts[0].start)[0] + complexes(parts[-1].end)[0]) / 2
+    met: dict[str, float] = {}
+    for side in piece.ring:
+        flat = (complexes(flatten_fixed(side.drawn)[0]) - middle) * np.conj(up) / abs(up)  # upward is to the right
+        beside, ahead = flat.imag, flat.real
+        for k in np.flatnonzero((beside[:-1] > 0.0) != (beside[1:] > 0.0)).tolist():
+            far = float(np.interp(0.0, *_rising(beside[k : k + 2], ahead[k : k + 2])))
+            if far > 0.0:
+                met[called(side)] = min(far, met.get(called(side), far))
+    return min(met, key=lambda edge: met[edge]) if met else None
+
+
+def _rising(one: Reals, other: Reals) -> tuple[Reals, Reals]:
+    return (one, other) if one[0] < one[-1] else (one[::-1], other[::-1])
 
 
 def _at_first(piece: Piece) -> Rule:
