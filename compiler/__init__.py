@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from .output.growth_records import GrowthReport
     from .output.proof_records import ProofRecord
     from .output.records import BodyRecord, Report
-    from .output.schema import growth_schema, proof_schema, report_schema
+    from .output.schema import growth_schema, proof_schema, rates_schema, report_schema
 else:
     _HOMES = {
         "Body": "bodies.body",
@@ -47,6 +47,7 @@ else:
         "growth_schema": "output.schema",
         "ProofRecord": "output.proof_records",
         "proof_schema": "output.schema",
+        "rates_schema": "output.schema",
         "report_schema": "output.schema",
     }
 
@@ -82,5 +83,6 @@ __all__ = [
     "growth_schema",
     "open_style",
     "proof_schema",
+    "rates_schema",
     "report_schema",
 ]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
+from ..bodies.units import Unit
 from ..diagnostics import grading_words
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -31,9 +32,9 @@ def _on_bodies(given: argparse.Namespace) -> OnBodies | None:
     style = open_style(given.style, settings=given.set)
     on = style.sizes(given.sizes, only=given.only) if given.sizes else style.on(given.body)
     found, is_sound = [*on.diagnostics, *_sizes_asked(given)], not on.style.has_errors
-    if given.command == "grade" and not given.sizes:
-        found.append(grading_words.chart_wanted())
-    elif given.command != "check" and is_sound and not (given.body or given.sizes):
+    if given.command == "grade":
+        found += _grade_asked(given)
+    if given.command not in ("check", "grade") and is_sound and not (given.body or given.sizes):
         found.append(words.body_wanted(given.command))
     if given.command != "check" and is_sound and not on.style.pieces:
         found.append(words.nothing_cut(Span(given.style, 0, 0)))
@@ -51,6 +52,14 @@ def _sizes_asked(given: argparse.Namespace) -> list[Diagnostic]:
     if given.sizes and given.command == "build" and given.toile and not apart:
         found.append(grading_words.toile_of_sizes())
     return found
+
+
+def _grade_asked(given: argparse.Namespace) -> list[Diagnostic]:
+    """What `grade` lacks, or has too much of."""
+    if given.rates:
+        found = [] if given.sizes or given.body else [words.body_wanted("grade --rates")]
+        return [*found, *([grading_words.no_picture_of_rates()] if given.picture else [])]
+    return [] if given.sizes else [grading_words.chart_wanted()]
 
 
 def build(given: argparse.Namespace) -> int:
@@ -104,10 +113,11 @@ def report(given: argparse.Namespace) -> int:
 
 
 def grade(given: argparse.Namespace) -> int:
-    from ..jobs.numbers import bare
-    from ..output.growth import growth_csv, growth_json, growth_text
+    from ..output.growth import as_json, growth_csv, growth_text
 
     on = _on_bodies(given)
+    if on is not None and given.rates:
+        return _rates(given, on)
     if not isinstance(on, OnSizes):
         return ERRORS
     try:
@@ -120,18 +130,13 @@ def grade(given: argparse.Namespace) -> int:
     if problem is not None:
         say([problem], {})
         return ERRORS
-    unit = on.chart.unit if on.chart else "mm"
-
-    def said(mm: float) -> str:
-        return bare(0.0 if abs(mm) < NOTHING else mm, unit)  # no nought with a minus
-
     match given.format:
         case "csv":
             text = growth_csv(report)
         case "json":
-            text = growth_json(report)
+            text = as_json(report)
         case _:
-            text = growth_text(report, said, "in" if unit == "in" else "mm")
+            text = growth_text(report, *_said_in(on))
     print(text, end="")
     return HOLDS
 
@@ -140,6 +145,34 @@ def prove(given: argparse.Namespace) -> int:
     from .proving import prove as proved
 
     return proved(given)
+
+
+def _rates(given: argparse.Namespace, on: OnBodies) -> int:
+    from ..output.growth import as_json
+    from ..output.rates import rates_csv, rates_text
+
+    try:
+        report = on.rates()
+    except StyleError as error:
+        say(error.diagnostics, on.texts)
+        return ERRORS
+    match given.format:
+        case "csv":
+            text = rates_csv(report)
+        case "json":
+            text = as_json(report)
+        case _:
+            text = rates_text(report, *_said_in(on))
+    print(text, end="")
+    return HOLDS
+
+
+def _said_in(on: OnBodies) -> tuple[Callable[[float], str], str]:
+    """How lengths are written in tables, and in what: in inches where all is measured so."""
+    from ..jobs.numbers import bare
+
+    unit: Unit = "in" if all(body.unit == "in" for body in on.bodies) else "mm"
+    return lambda mm: bare(0.0 if abs(mm) < NOTHING else mm, unit), unit  # no nought with a minus
 
 
 def explain(given: argparse.Namespace) -> int:

@@ -110,13 +110,13 @@ def _parser() -> argparse.ArgumentParser:
     report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
     report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
     grade = commands.add_parser("grade", help="how a style grows over the sizes of a chart, and which sentences make it uneven")
-    grade.add_argument("style", metavar="STYLE", help="a style file")
+    _style(grade)
     _sizes(grade)
-    _settings(grade)
+    moves = "how far each point moves per 1 of each measurement and choice, on bodies or sizes; of sizes their growth by cause"
+    grade.add_argument("--rates", action="store_true", help=moves)
     grade.add_argument("--format", default="text", choices=["text", "csv", "json"], help="text to read, CSV, or JSON")
     grade.add_argument("--picture", metavar="FILE", help="write the growth of each corner as arrows too (SVG)")
-    grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the growth, and nothing else")
-    grade.set_defaults(body=[])
+    grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema, after --rates that of the rates")
     prove = commands.add_parser("prove", help="on how many bodies of a population a style draws, sews, goes together and fits")
     prove.add_argument("style", metavar="STYLE", help="a style file")
     prove.add_argument("--population", metavar="FILE", help="a table of bodies: CSV (also .csv.gz) or Parquet (.parquet)")
@@ -192,10 +192,11 @@ def _settings(parser: argparse.ArgumentParser) -> None:
 class _Schema(argparse.Action):
     """Prints the schema and ends, whatever else is given."""
 
-    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
+    def __call__(self, parser: argparse.ArgumentParser, namespace: argparse.Namespace, *_: object) -> NoReturn:
         from ..output import schema
 
-        made = {"grade": schema.growth_schema, "prove": schema.proof_schema}.get(parser.prog.split()[-1], schema.report_schema)
+        growth = schema.rates_schema if getattr(namespace, "rates", False) else schema.growth_schema
+        made = {"grade": growth, "prove": schema.proof_schema}.get(parser.prog.split()[-1], schema.report_schema)
         print(schema.schema_text(made()), end="")
         parser.exit()
 

@@ -53,7 +53,17 @@ def only_without_sizes(option: str) -> Diagnostic:
 
 
 def chart_wanted() -> Diagnostic:
-    return Diagnostic("E547", "growth is from size to size, and no chart is given", fix="add `--sizes CHART`")
+    fix = "add `--sizes CHART`; or `--rates`, with which it tells of bodies how far points move"
+    return Diagnostic("E547", "growth is from size to size, and no chart is given", fix=fix)
+
+
+def no_picture_of_rates() -> Diagnostic:
+    return Diagnostic("E548", "`--picture` draws growth, and with `--rates` none is told", fix="leave out one of them")
+
+
+def undrawn_bodies(bodies: Sequence[str]) -> Diagnostic:
+    many = "bodies" if len(bodies) > 1 else "body"
+    return Diagnostic("E549", f"nothing moves on {many} {either(bodies, 'and')}, which cannot be drawn", fix="why is told above")
 
 
 def toile_of_sizes() -> Diagnostic:

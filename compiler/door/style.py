@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
 from ..bodies.chart import Chart
+from ..diagnostics import grading_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import offset, place
 from ..jobs.assembled import Assembly
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from ..jobs.nest import Run
     from ..output.growth_records import GrowthReport
     from .proof import Proof
+    from ..output.rates_records import RatesReport
 
 Settings = Mapping[str, str] | Sequence[str]
 """Choices of a style as they are written in the language: `{"overarm": "12 cm"}`, or `["overarm=12 cm"]`."""
@@ -320,6 +322,18 @@ class OnBodies:
         for part in reporting.json_parts() if form == "json" else reporting.text_parts():
             to.write(part)
 
+    def rates(self) -> RatesReport:
+        """How far every point moves with each measurement and each choice, on each body; `StyleError` where the style or a body
+        has errors, or a body cannot be drawn."""
+        from ..jobs.rated import rated
+
+        self.check()
+        found = [one for one in results_of(self._prepared) if one.errors]
+        if found:
+            wrong = [problem for one in found for problem in one.errors]
+            raise StyleError([*wrong, grading_words.undrawn_bodies([one.name for one in found])], self._prepared.texts)
+        return rated(self._prepared)
+
     def advice(self, failing: Collection[str]) -> tuple[Diagnostic, ...]:
         """For bodies that fail, by their names: the settings without which they would not."""
         return advice(self.style.workspace.files, self._prepared, failing, self.style.path, self.style.settings)
@@ -370,6 +384,13 @@ class OnSizes(OnBodies):
         from ..jobs.growth import graded
 
         return graded(self._prepared, self._run)
+
+    def rates(self) -> RatesReport:
+        """How far every point moves with each measurement and each choice, in each size, and growth by cause; `StyleError` as for
+        `build`."""
+        from ..jobs.rated import rated_run
+
+        return rated_run(self._prepared, self._run)
 
     def growth_picture(self) -> str:
         """The pieces of the sample as an SVG, an arrow at each point that shows its growth, longer than it is."""

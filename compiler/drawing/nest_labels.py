@@ -1,4 +1,5 @@
-"""The sizes written in their lines: where lines lie furthest apart, staggered so that they form a slant across the nest."""
+"""The sizes written in their lines: where lines lie furthest apart, staggered so that they form a slant across the nest. Where an
+edge has no place for all of them, each where its own line has room, and those that have none at the end of a leader."""
 
 from __future__ import annotations
 
@@ -45,6 +46,18 @@ ONE_LINE = 0.5
 IN_BUNDLE = 2.5
 """A bundle of lines no wider than this (mm) is broken for its label as one line is."""
 
+FEW = 2.5
+"""Where so many times as many sizes could be told apart as are, each is labelled for itself."""
+
+BETWEEN_LEADERS = 4.5
+"""Leaders of one edge stand so far apart (mm), and their labels side by side."""
+
+LEADER_DOT = 0.4
+"""Radius (mm) of the dot at which a leader begins."""
+
+LONGEST_LEADER = 60.0
+"""mm. Lines further apart than this have room for their labels."""
+
 ON_CUT = 0.1
 """So near (mm) to the cut line a place lies on it."""
 
@@ -72,6 +85,10 @@ class _Edge:
     cut: NDArray[np.bool_]
     pitch: float
 
+    def most(self) -> int:
+        """How many bundles there are where sizes are told apart best."""
+        return max((len(self.bundles(at)) for at in np.flatnonzero(self.cut).tolist()), default=0)
+
     def bundles(self, at: int) -> tuple[tuple[int, ...], ...]:
         """The sizes at a place from inside out, those together whose lines are too near to each other to be written in."""
         order = np.argsort(self.outward[:, at], kind="stable").tolist()
@@ -88,23 +105,98 @@ def size_labels(sizes: Sequence[Laid], sample: int, drawn: Sequence[Mark]) -> li
     """A label for each size along every edge, none on another, on a notch or on a corner."""
     taken = [shapely.LineString(run).buffer(CLEAR) for run in obstacles([mark for mark in drawn if _in_the_way(mark)])]
     names, found = [one.name for one in sizes], list[Mark]()
-    for edge in _edges(sizes, sample):
-        times = max(1, round(PLACES * edge.pitch / AGAIN))
+    cuts = [shapely.linearrings(one.there(one.cloth.cut[0])) for one in sizes]
+    without = []
+    for edge in _edges(sizes, sample, cuts):
+        times, most = max(1, round(PLACES * edge.pitch / AGAIN)), 0
+        there: list[Mark] = []
         for k in range(times):
             within = range(PLACES * k // times + 4, PLACES * (k + 1) // times - 3)
-            labels = _in_one_place(edge, names, sample, within, shapely.STRtree(taken))
-            found += labels
-            taken += [shapely.Polygon(label.box).buffer(CLEAR) for label in labels]
+            labels = _in_one_place(edge, names, sample, within, shapely.STRtree([*taken, *_boxes(there)]), shapely.STRtree(cuts))
+            most = max(most, len(labels))
+            there += labels
+        if most * FEW < edge.most():
+            without.append((edge, there))
+        else:
+            found += there
+            taken += _boxes(there)
+    for edge, there in without:  # which take what room the others leave
+        marks, all_of_them = _each_for_itself(edge, names, sample, cuts, taken)
+        found += marks if all_of_them or not there else there
+        taken += _boxes(marks if all_of_them or not there else there)
     return found
+
+
+def _boxes(marks: Sequence[Mark]) -> list[shapely.Geometry]:
+    """The room of labels, and about them."""
+    return [shapely.Polygon(one.box).buffer(CLEAR) for one in marks if isinstance(one, Label)]
+
+
+def _each_for_itself(
+    edge: _Edge, names: Sequence[str], sample: int, cuts: Sequence[shapely.LinearRing], taken: Sequence[shapely.Geometry]
+) -> tuple[list[Mark], bool]:
+    """The labels of an edge none of whose places has room for all, and whether each size has one: each in its own line, as near
+    to the middle of that as it meets no other line; of those that always do on leaders, inward or outward. None where all sizes
+    have one line."""
+    if float(np.ptp(edge.outward, axis=0).max()) < ONE_LINE:
+        return [], True
+    tree, lines, found = shapely.STRtree(taken), shapely.STRtree(cuts), list[Label]()
+    tries = sorted(np.flatnonzero(edge.cut).tolist(), key=lambda at: abs(at - PLACES / 2))
+    crowded = []
+    for k in range(len(names)):
+        labels = (_of_bundle(edge, names, sample, (k,), at, 0, 2) for at in tries)
+        own = next((one for one in labels if _free([*found, one], tree) and set(_met(one, lines)) <= {k}), None)
+        found += [own] if own else []
+        crowded += [] if own else [k]
+    leaders = (_leaders(edge, names, crowded, at, sign) for at in tries for sign in (-1.0, 1.0)) if crowded else iter(())
+    for some, marks in leaders:
+        if some and _free([*found, *some], tree) and not any(_met(one, lines) for one in some):
+            return [*found, *some, *marks], True
+    return [*found], not crowded
+
+
+def _met(label: Label, lines: shapely.STRtree) -> list[int]:
+    """The sizes whose lines a label meets."""
+    met: list[int] = lines.query(shapely.Polygon(label.box), "intersects").tolist()
+    return met
+
+
+def _leaders(edge: _Edge, names: Sequence[str], some: Sequence[int], at: int, sign: float) -> tuple[list[Label], list[Mark]]:
+    """Labels beyond all lines about a place, outward or inward of these, each with a leader from its line; none where they do
+    not fit on the edge."""
+    bundles = [both for one in edge.bundles(at) if (both := tuple(k for k in one if k in some))]
+    step = BETWEEN_LEADERS / edge.pitch
+    spots = [round(at + (rank - (len(bundles) - 1) / 2) * step) for rank in range(len(bundles))]
+    if spots[0] < 0 or spots[-1] > PLACES:
+        return [], []
+    out = -sign * across(edge.way[at])
+    beyond = float((edge.points[:, spots[0] : spots[-1] + 1] @ out).max()) + BESIDE
+    labels, marks = list[Label](), list[Mark]()
+    for bundle, spot in zip(bundles, spots, strict=True):
+        start = edge.points[bundle[len(bundle) // 2], spot]
+        long = beyond - float(start @ out)
+        text = names[bundle[0]] if len(bundle) == 1 else _together([names[k] for k in sorted(bundle)])
+        if long > LONGEST_LEADER:
+            return [], []
+        middle = start + (long + CLEAR + text_room(text, HEIGHT) / 2) * out
+        labels.append(centred(text, middle, HEIGHT, readable(out), f"size {text}"))
+        marks += [Line("trail", np.stack([start, start + long * out]), solid=True, source="leader"), _dot(start)]
+    return labels, marks
+
+
+def _dot(at: Reals) -> Line:
+    """Where a leader begins."""
+    turns = np.arange(8) * np.pi / 4
+    ring = at + LEADER_DOT * np.stack([np.cos(turns), np.sin(turns)], axis=1)
+    return Line("trail", ring, closed=True, filled=True, source="leader")
 
 
 def _in_the_way(mark: Mark) -> bool:
     return mark.layer == "notch" or (isinstance(mark, Line) and mark.filled) or isinstance(mark, Circle)
 
 
-def _edges(sizes: Sequence[Laid], sample: int) -> Iterator[_Edge]:
+def _edges(sizes: Sequence[Laid], sample: int, cuts: Sequence[shapely.LinearRing]) -> Iterator[_Edge]:
     rows = [stretches(one.cloth) for one in sizes]
-    cuts = [shapely.linearrings(one.there(one.cloth.cut[0])) for one in sizes]
     for key, mine in rows[sample].items():
         runs = [row[key] for row in rows if key in row]
         long = float(np.linalg.norm(np.diff(mine, axis=0), axis=1).sum())
@@ -118,7 +210,9 @@ def _edges(sizes: Sequence[Laid], sample: int) -> Iterator[_Edge]:
         yield _Edge(points, way, outward, np.all(off < ON_CUT, axis=0), long / PLACES)
 
 
-def _in_one_place(edge: _Edge, names: Sequence[str], sample: int, within: range, taken: shapely.STRtree) -> list[Label]:
+def _in_one_place(
+    edge: _Edge, names: Sequence[str], sample: int, within: range, taken: shapely.STRtree, lines: shapely.STRtree
+) -> list[Label]:
     """The labels of a part of an edge: where most sizes can be told apart, as near to its middle as there is room, on a slant
     or, where that finds none, side by side; none where no size is cut there, or there is no room at all."""
     middle = (within[0] + within[-1]) / 2
@@ -128,7 +222,8 @@ def _in_one_place(edge: _Edge, names: Sequence[str], sample: int, within: range,
     for slant in (room, room / 2, 0.0):
         for at in tries[::2]:
             labels = _slanted(edge, names, sample, bundled, at, slant / edge.pitch)
-            if labels and _free(labels, taken):
+            alone = all(set(_met(one, lines)) <= set(some) for one, some in zip(labels, bundled[at], strict=False))
+            if labels and alone and _free(labels, taken):
                 return labels
     return []
 

@@ -8,12 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..finish.halves import centres_of
+from ..geometry.length import length, point_at
+from ..geometry.path import flatten_fixed
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sides
-from .run import Reals, Sizes, called
+from .run import Places, Reals, Sizes, called, complexes
 
 UP = 1j
-CROWN = "crown"
+CROWN, WAIST = "crown", "waist"
+HIPS = ("top_hip", "hip")
 
 
 @dataclass(frozen=True)
@@ -41,81 +44,81 @@ class Laid:
 
 
 @dataclass(frozen=True)
-class _Rule:
-    """What is the same in all sizes: a point, and a direction."""
+class Rule:
+    """What is the same in all sizes of a piece: a point and a direction, of a piece of many lanes (L,) both."""
 
     told: str
-    point: Callable[[Piece], Reals]
-    way: Callable[[Piece], complex]
+    point: Callable[[Piece], Places]
+    way: Callable[[Piece], Places]
     stated: bool = False
 
 
 def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> Laid:
     """How sizes of a piece lie on the sample: as its `align` says, else by what the piece is, never by how much it grows."""
-    first = sizes[sample]
-    rule = _stated(first) or _at_centre(name, first, seams) or _at_crown(first) or _at_first(first)
-    point, way = rule.point(first), rule.way(first)
-    at = complex(*point)
+    rule = rule_of(name, sizes[sample], seams)
+    at, way = rule.point(sizes[sample])[0], rule.way(sizes[sample])[0]
     by_size = {}
     for size, piece in sizes.items():
-        turn = way / rule.way(piece)
+        turn = complex(way / rule.way(piece)[0])
         turn /= abs(turn)
-        by_size[size] = Laying(turn, at - turn * complex(*rule.point(piece)))
-    return Laid(point, rule.told, rule.stated, by_size)
+        by_size[size] = Laying(turn, complex(at - turn * rule.point(piece)[0]))
+    return Laid(np.array([at.real, at.imag]), rule.told, rule.stated, by_size)
 
 
-def _grain(piece: Piece) -> complex:
-    return UP if piece.finish.grain is None else complex(piece.finish.grain[0])
+def rule_of(name: str, piece: Piece, seams: Sequence[Sides] = ()) -> Rule:
+    """How sizes of a piece are laid on it, by what it is on its first lane."""
+    return _stated(piece) or _at_centre(name, piece, seams) or _at_crown(piece) or _on_panel(piece) or _at_first(piece)
 
 
-def _stated(piece: Piece) -> _Rule | None:
+def _grain(piece: Piece) -> Places:
+    return np.array([UP]) if piece.finish.grain is None else np.asarray(piece.finish.grain, dtype=np.complex128)
+
+
+def _stated(piece: Piece) -> Rule | None:
     said = piece.finish.aligned
     if said is None:
         return None
 
-    def point(one: Piece) -> Reals:
+    def point(one: Piece) -> Places:
         assert one.finish.aligned is not None
-        at: Reals = one.finish.aligned.at[0]
-        return at
+        return complexes(one.finish.aligned.at)
 
-    def way(one: Piece) -> complex:
+    def way(one: Piece) -> Places:
         assert one.finish.aligned is not None
         turn = one.finish.aligned.way
-        return _grain(one) if turn is None else complex(turn[0])
+        return _grain(one) if turn is None else np.asarray(turn, dtype=np.complex128)
 
-    return _Rule(said.told, point, way, stated=True)
+    return Rule(said.told, point, way, stated=True)
 
 
-def _at_centre(name: str, piece: Piece, seams: Sequence[Sides]) -> _Rule | None:
+def _at_centre(name: str, piece: Piece, seams: Sequence[Sides]) -> Rule | None:
     """At the upper end of the centre of a front or a back, or of any piece with a fold, or that was cut or unfolded from one."""
     named = (*centres_of(name, piece, seams), piece.fold, piece.was_fold)
     centre = next((one for one in named if one and piece.sides(one)), None)
     if centre is None:
         return None
     start, end = _ends(piece, centre)
-    if abs(end - start) == 0.0:
+    if abs(end - start)[0] == 0.0:
         return None
-    upward = ((end - start) * np.conj(_grain(piece))).real > 0.0
+    upward = bool(((end - start) * np.conj(_grain(piece))).real[0] > 0.0)
     beside = "" if centre not in {called(side) for side in piece.ring} else _beside(piece, centre, upward)
     where = f"the upper end of {_spoken(centre)}" if not beside else f"{_spoken(beside)} by {_spoken(centre)}"
 
-    def point(one: Piece) -> Reals:
-        ends = _ends(one, centre)
-        at = ends[1] if upward else ends[0]
-        return np.array([at.real, at.imag])
+    def point(one: Piece) -> Places:
+        return _ends(one, centre)[1 if upward else 0]
 
-    def way(one: Piece) -> complex:
+    def way(one: Piece) -> Places:
         """That of the part at its upper end: a slash may have turned the rest."""
         side = one.sides(centre)[-1 if upward else 0].drawn
-        along = complex(*side.end[0]) - complex(*side.start[0])
+        along = complexes(side.end - side.start)
         return along if upward else -along
 
-    return _Rule(f"{where}, along {_spoken(centre)}", point, way)
+    return Rule(f"{where}, along {_spoken(centre)}", point, way)
 
 
-def _ends(piece: Piece, edge: str) -> tuple[complex, complex]:
+def _ends(piece: Piece, edge: str) -> tuple[Places, Places]:
     sides = piece.sides(edge)
-    return complex(*sides[0].drawn.start[0]), complex(*sides[-1].drawn.end[0])
+    return complexes(sides[0].drawn.start), complexes(sides[-1].drawn.end)
 
 
 def _beside(piece: Piece, edge: str, at_end: bool) -> str:
@@ -123,32 +126,78 @@ def _beside(piece: Piece, edge: str, at_end: bool) -> str:
     return called(piece.ring[(run[-1] + 1) % len(piece.ring)] if at_end else piece.ring[run[0] - 1])
 
 
-def _at_crown(piece: Piece) -> _Rule | None:
+def _at_crown(piece: Piece) -> Rule | None:
     """At the crown of a sleeve, where it has a point of that name."""
     if piece.points.get(CROWN) is None:
         return None
 
-    def point(one: Piece) -> Reals:
+    def point(one: Piece) -> Places:
         at = one.points[CROWN]
         assert at is not None
-        found: Reals = at[0]
-        return found
+        return complexes(at)
 
-    return _Rule("the crown, along the grain", point, _grain)
+    return Rule("the crown, along the grain", point, _grain)
 
 
-def _at_first(piece: Piece) -> _Rule:
+def _on_panel(piece: Piece) -> Rule | None:
+    """A panel that has no centre, as a gore or the side of a bodice: in the middle of its waist edge, or, where it is cut below
+    the waist, of the edge above its hip."""
+    edge = _waist_edge(piece) or _edge_above_hip(piece)
+    if not edge:
+        return None
+
+    def point(one: Piece) -> Places:
+        """Of an edge with darts or pleats the middle between its ends."""
+        sides = one.sides(edge)
+        if len(sides) == 1:
+            return complexes(point_at(sides[0].drawn, length(sides[0].drawn) / 2))
+        start, end = _ends(one, edge)
+        return (start + end) / 2
+
+    return Rule(f"the middle of {_spoken(edge)}, along the grain", point, _grain)
+
+
+def _waist_edge(piece: Piece) -> str | None:
+    levels = {name for name, sign in piece.signs.items() if sign.level == WAIST}
+    return next((called(side) for side in piece.ring if levels.intersection(side.names)), None)
+
+
+def _edge_above_hip(piece: Piece) -> str | None:
+    """The edge that is met from the middle of the hip upward; None where the waist lies on the piece, as on one that hangs from
+    the shoulder, or it has no hip."""
+    levels = {sign.level: name for name, sign in piece.signs.items() if sign.kind == "level"}
+    hip = next((levels[one] for one in HIPS if one in levels), None)
+    parts = [side.drawn for side in piece.lines if hip in side.names and side.path is not None]
+    if WAIST in levels or not parts:
+        return None
+    up = _grain(piece)[0]
+    middle = (complexes(parts[0].start)[0] + complexes(parts[-1].end)[0]) / 2
+    met: dict[str, float] = {}
+    for side in piece.ring:
+        flat = (complexes(flatten_fixed(side.drawn)[0]) - middle) * np.conj(up) / abs(up)  # upward is to the right
+        beside, ahead = flat.imag, flat.real
+        for k in np.flatnonzero((beside[:-1] > 0.0) != (beside[1:] > 0.0)).tolist():
+            far = float(np.interp(0.0, *_rising(beside[k : k + 2], ahead[k : k + 2])))
+            if far > 0.0:
+                met[called(side)] = min(far, met.get(called(side), far))
+    return min(met, key=lambda edge: met[edge]) if met else None
+
+
+def _rising(one: Reals, other: Reals) -> tuple[Reals, Reals]:
+    return (one, other) if one[0] < one[-1] else (one[::-1], other[::-1])
+
+
+def _at_first(piece: Piece) -> Rule:
     """At the first corner of the first edge."""
     before, after = called(piece.ring[-1]), called(piece.ring[0])
 
-    def point(one: Piece) -> Reals:
+    def point(one: Piece) -> Places:
         count = len(one.ring)
         pairs = ((called(one.ring[k - 1]), called(one.ring[k])) for k in range(count))
         at = next((k for k, pair in enumerate(pairs) if pair == (before, after)), 0)
-        found: Reals = one.ring[at].drawn.start[0]
-        return found
+        return complexes(one.ring[at].drawn.start)
 
-    return _Rule(f"{_spoken(before)} by {_spoken(after)}, along the grain", point, _grain)
+    return Rule(f"{_spoken(before)} by {_spoken(after)}, along the grain", point, _grain)
 
 
 def _spoken(name: str) -> str:

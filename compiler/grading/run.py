@@ -17,6 +17,9 @@ Reals = NDArray[np.float64]
 Sizes = Mapping[str, Piece]
 """A piece in every size, small to large, each of one lane."""
 
+Places = NDArray[np.complex128]
+"""Points, or ways, as complex numbers (L,)."""
+
 
 def called(side: Side) -> str:
     """What a side of the outline is called among sizes: its most special name that is not of a part."""
@@ -39,18 +42,18 @@ def unlike(sizes: Sizes, sample: str) -> str | None:
 
 
 def named_points(piece: Piece) -> Mapping[str, Reals]:
-    """The points (2,) of a piece by name, as it is drafted: corners of the sewing line by the names of their two edges, points of
-    darts, places and landmarks, notches by their edge and their number on it. Names that come twice are numbered as they come
+    """The points (L, 2) of a piece by name, as it is drafted: corners of the sewing line by the names of their two edges, points
+    of darts, places and landmarks, notches by their edge and their number on it. Names that come twice are numbered as they come
     round the piece from its first edge by name."""
     found: dict[str, Reals] = {}
     for name, at in _numbered([*_corners(piece), *_notches(piece)]):
         found[name] = at
     for hole in piece.holes:
         for side in hole.sides:
-            found.setdefault(f"{hole.name} from {side.edge.rpartition('.')[2]}", side.drawn.start[0])
+            found.setdefault(f"{hole.name} from {side.edge.rpartition('.')[2]}", side.drawn.start)
     for name, landmark in piece.points.items():
         if landmark is not None and ("." not in name or name in piece.signs):
-            found.setdefault(name, landmark[0])
+            found.setdefault(name, landmark)
     return found
 
 
@@ -63,7 +66,7 @@ def _corners(piece: Piece) -> Iterator[tuple[str, Reals]]:
         if one == two:
             continue
         dart = points.get(frozenset((before.edge, after.edge)))
-        yield (f"{dart} point" if dart else f"{one} by {two}"), after.drawn.start[0]
+        yield (f"{dart} point" if dart else f"{one} by {two}"), after.drawn.start
 
 
 def first_side(piece: Piece) -> int:
@@ -78,7 +81,7 @@ def _notches(piece: Piece) -> Iterator[tuple[str, Reals]]:
     order = sorted(piece.notches, key=lambda one: ((one.side - first) % count, float(one.at[0])))
     for notch in order:
         side = piece.ring[notch.side]
-        yield f"{called(side)} notch{f' of {notch.seam}' if notch.seam else ''}", point_at(side.drawn, notch.at)[0]
+        yield f"{called(side)} notch{f' of {notch.seam}' if notch.seam else ''}", point_at(side.drawn, notch.at)
 
 
 def _numbered(points: Sequence[tuple[str, Reals]]) -> Iterator[tuple[str, Reals]]:
@@ -87,6 +90,11 @@ def _numbered(points: Sequence[tuple[str, Reals]]) -> Iterator[tuple[str, Reals]
     for name, at in points:
         seen[name] += 1
         yield (f"{name} {seen[name]}" if many[name] > 1 else name), at
+
+
+def complexes(points: Reals) -> Places:
+    """Points (L, 2) as complex numbers (L,)."""
+    return np.asarray(points[..., 0] + 1j * points[..., 1])
 
 
 def shared_names(points: Sequence[Mapping[str, Reals]]) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ from .kept import Kept, Memory
 from .known import PartValues, Store, Trial, View
 from .operations import OPERATIONS, BodyTable, Group, chosen_by, figure
 from .resting import Inside, arms_of, closure, inside_of, needed
-from .solving import Unsolved, solved
+from .solving import SHARE, Unsolved, solved
 
 Lanes = NDArray[np.intp]
 Values = View | Trial
@@ -65,12 +65,22 @@ class Evaluated:
         return None
 
 
-def evaluate(style: CheckedStyle, people: BodyTable, extra: Iterable[int] = ()) -> Evaluated:
-    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies.
+def evaluate(
+    style: CheckedStyle,
+    people: BodyTable,
+    extra: Iterable[int] = (),
+    chosen: Mapping[str, float | Reals] | None = None,
+    share: float = SHARE,
+) -> Evaluated:
+    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies. `chosen` is what choices
+    are set to, in place of the style's; solves settle within this `share` of their tolerance.
 
     One thread: on two it takes as long, since the arrays are too small to leave the interpreter free (measured).
     """
-    return _Evaluation(style, needed(style, extra), people, _all(people)).all()
+    run = _Evaluation(style, needed(style, extra), people, _all(people))
+    run.chosen = style.chosen if chosen is None else chosen
+    run.share = share
+    return run.all()
 
 
 def evaluate_again(style: CheckedStyle, people: BodyTable, kept: Kept, extra: Iterable[int] = ()) -> tuple[Evaluated, Kept]:
@@ -144,6 +154,8 @@ class _Evaluation:
         self.order = order
         self.people = people
         self.bodies = bodies
+        self.chosen: Mapping[str, float | Reals] = style.chosen
+        self.share = SHARE
         self.store = Store(bodies.size)
         self.well = self.store.one(np.arange(bodies.size, dtype=np.intp))
         self.failures: list[Failure] = []
@@ -249,7 +261,7 @@ class _Evaluation:
     def _group(self, lanes: Lanes) -> Group:
         found = self.groups.get(id(lanes))
         if found is None:
-            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes], self.style.chosen)
+            found = self.groups[id(lanes)] = Group(self.people, self.bodies[lanes], self.chosen)
         return found
 
     def _set_aside(self, failed: _Failed, lanes: Lanes) -> Lanes:
@@ -327,7 +339,7 @@ class _Evaluation:
             np.broadcast_to(np.asarray(values[node.args[name]]), lanes.shape) for name in ("low", "high", "within")
         )
         try:
-            found = solved(surplus, low, high, within, solve.name, solve.kept)
+            found = solved(surplus, low, high, within, solve.name, solve.kept, self.share)
         except Trouble as trouble:
             raise _Failed(index, trouble) from trouble
         if np.array_equal(np.asarray(last[index]), found):  # it need not be worked out again

@@ -48,11 +48,12 @@ class BodyTable(Protocol):
 
 @dataclass(frozen=True)
 class Group:
-    """Bodies evaluated together: their positions among all (L,); and what the choices are set to."""
+    """Bodies evaluated together: their positions among all (L,); and what the choices are set to, one number for all bodies, or
+    one for each of them."""
 
     people: BodyTable
     lanes: NDArray[np.intp]
-    chosen: Mapping[str, float]
+    chosen: Mapping[str, float | Reals]
 
 
 Args = Mapping[str, Any]
@@ -66,6 +67,8 @@ def _constant(told: p.Constant, args: Args, group: Group) -> Any:
 
 def _choice(told: p.Setting, args: Args, group: Group) -> Any:
     value = group.chosen[told.name]
+    if isinstance(value, np.ndarray):
+        return value[group.lanes]
     return np.array([bool(value) if told.is_flag else value])
 
 

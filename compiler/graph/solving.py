@@ -29,9 +29,16 @@ class Unsolved(Trouble):
 
 
 def solved(
-    surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: Reals, name: str, kept: bool = False
+    surplus: Callable[[Reals], Reals],
+    low: Reals,
+    high: Reals,
+    within: Reals,
+    name: str,
+    kept: bool = False,
+    share: float = SHARE,
 ) -> Reals:
-    """The value (L,) between `low` and `high` at which `surplus` (L,) is zero to a tenth of `within`.
+    """The value (L,) between `low` and `high` at which `surplus` (L,) is zero to a `share` of `within`, a tenth of it where
+    nothing else is asked.
 
     Where it has one sign at both bounds, values between them are tried for the first change of sign. Where there is none,
     Unsolved with lanes and what was tried; or, when `kept`, the bound at which less is left over.
@@ -51,7 +58,7 @@ def solved(
         elif alike.any():
             fix = "widen the bounds on the side where least is left over, or move a point"
             raise Unsolved(f"no `{name}` within its bounds makes this hold", fix, alike, tries=tries)
-    return _narrowed(surplus, (low, high), (at_low, at_high), close, name)
+    return _narrowed(surplus, (low, high), (at_low, at_high), share * within, name)
 
 
 def _alike(one: Reals, other: Reals, close: Reals) -> NDArray[np.bool_]:
@@ -83,7 +90,8 @@ def _narrowed(
     """The Illinois step on every lane until all rest."""
     (low, high), (at_low, at_high) = bounds, ends
     found = np.where(np.abs(at_low) <= np.abs(at_high), low, high)
-    rest = np.minimum(np.abs(at_low), np.abs(at_high)) <= close
+    least = np.minimum(np.abs(at_low), np.abs(at_high))
+    rest = (least <= close) | (np.sign(at_low) == np.sign(at_high))  # a bound that is near enough stays
     kept = np.zeros(found.shape)  # which end the last step kept: the low one -1, the high one 1
     tries: list[tuple[Reals, Reals]] = []
     for _ in range(ROUNDS):

@@ -94,7 +94,7 @@ def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> t
 
 def _sized(name: str, sizes: Mapping[str, FinishedPiece], sample: str, result: BodyResult) -> Sized:
     lie = laid(name, {size: cloth.piece for size, cloth in sizes.items()}, sample, result.seams)
-    points = [named_points(cloth.piece) for cloth in sizes.values()]
+    points = [{key: at[0] for key, at in named_points(cloth.piece).items()} for cloth in sizes.values()]
     there = {
         key: np.stack([lie.by_size[size].points(row[key]) for size, row in zip(sizes, points, strict=True)])
         for key in shared_names(points)

@@ -133,7 +133,7 @@ def _points(style: CheckedStyle, evaluated: Evaluated, run: Run, count: int) -> 
         lie = laid(name, sizes, next(iter(sizes)), run.results[run.at].seams)
         for lane, piece in sizes.items():
             for point, at in named_points(piece).items():
-                found.setdefault((name, point), np.full((count, 2), np.nan))[int(lane)] = lie.by_size[lane].points(at)
+                found.setdefault((name, point), np.full((count, 2), np.nan))[int(lane)] = lie.by_size[lane].points(at[0])
     return found
 
 

@@ -33,8 +33,8 @@ CSV_HEAD = (
 Said = Callable[[float], str]
 
 
-def growth_json(report: GrowthReport) -> str:
-    """The report as JSON, keys in the order of its records."""
+def as_json(report: object) -> str:
+    """A report as JSON, keys in the order of its records."""
     return json.dumps(report, ensure_ascii=False, allow_nan=False, default=_keys, indent=1) + "\n"
 
 
@@ -134,8 +134,7 @@ def _switches(found: Sequence[SwitchRecord], say: Said) -> Iterator[str]:
         yield f"  between {one.size_from} and {one.size_to} {count} {'point turns' if count == 1 else 'points turn'}:"
         for each in one.sentences:
             girth = "" if each.at_mm is None else f" (girth {say(each.at_mm)})"
-            sentence = each.sentence if len(each.sentence) <= SHORTENED else each.sentence[:SHORTENED].rstrip() + " …"
-            yield f"    {each.place}{girth}: `{sentence}`"
+            yield f"    {each.place}{girth}: `{shortened(each.sentence)}`"
             yield f"        takes `{each.after}` instead of `{each.before}`"
         for point in one.points[:MOST_POINTS]:
             before, after = (
@@ -148,3 +147,8 @@ def _switches(found: Sequence[SwitchRecord], say: Said) -> Iterator[str]:
             yield f"    {point.piece}: {point.point} grows {before} a step before, {after} behind"
         if count > MOST_POINTS:
             yield f"    and {count - MOST_POINTS} more"
+
+
+def shortened(sentence: str) -> str:
+    """A sentence as it is told."""
+    return sentence if len(sentence) <= SHORTENED else sentence[:SHORTENED].rstrip() + " …"

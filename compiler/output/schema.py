@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 
 from .growth_records import GrowthReport
 from .proof_records import ProofRecord
+from .rates_records import RatesReport
 from .records import Report
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -29,6 +30,11 @@ def growth_schema() -> dict[str, Any]:
 def proof_schema() -> dict[str, Any]:
     """The same of the proof on a population."""
     return _schema(ProofRecord, "A Godet style on a population")
+
+
+def rates_schema() -> dict[str, Any]:
+    """The same of the rates on bodies or sizes."""
+    return _schema(RatesReport, "Rates of a Godet style")
 
 
 def schema_text(schema: Mapping[str, Any]) -> str:

@@ -21,8 +21,8 @@ from .registry import verb, word
     family="finish",
     doc="How the sizes of a piece are laid on one another in a nested drawing, and where its growth is measured from: a spot on "
     "an edge, and an edge or line that points the same way in all sizes; the grain where none is named. Where nothing is said, a "
-    "piece with a centre lies at the upper end of it and along it, a sleeve at its `crown`, any other at the first corner of its "
-    "first edge; the drawing tells which.",
+    "piece with a centre lies at the upper end of it and along it, a sleeve at its `crown`, a panel in the middle of its waist "
+    "or of the edge above its hip, any other at the first corner of its first edge; the drawing tells which.",
     gives=lambda static: piece(static["piece"].sketch),
     statement=True,
     subject=word("edge", "own edge", "the edge, at the spot that all sizes share", place=spot("spot")),

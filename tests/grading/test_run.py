@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import MappingProxyType
 
 import numpy as np
@@ -12,7 +13,7 @@ from godet.geometry.path import polyline
 from godet.grading.laying import laid
 from godet.grading.lines import crossings
 from godet.grading.run import edges_in_order, named_points, shared_names, unlike
-from godet.pattern.piece import Aligned, Finish, Piece, Side
+from godet.pattern.piece import Aligned, Finish, Piece, Side, Sign
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -32,7 +33,7 @@ def test_it_does_not_matter_where_a_ring_begins() -> None:
     assert unlike({"84": one, "88": other}, "84") is None
     points = [named_points(one), named_points(other)]
     assert set(shared_names(points)) == {"side by top", "top by centre", "centre by hem", "hem by side"}
-    assert points[1]["hem by side"].tolist() == [210.0, 0.0]
+    assert points[1]["hem by side"].tolist() == [[210.0, 0.0]]
 
 
 def test_other_edges_are_told_with_both_lists() -> None:
@@ -62,7 +63,7 @@ def test_sizes_lie_alike_wherever_they_were_drafted(x: float, y: float, turn: fl
     there = Piece(ring, fold="centre", finish=Finish(grain=grain))
     for piece in (other, there):
         lie = laid("front", {"88": sample, "92": piece}, "88")
-        hem = lie.by_size["92"].points(named_points(piece)["hem by side"])
+        hem = lie.by_size["92"].points(named_points(piece)["hem by side"][0])
         assert np.allclose(hem, [212.0, -6.0], atol=1e-6)
         assert lie.told == "top by centre, along centre"
 
@@ -82,6 +83,30 @@ def test_a_piece_without_centre_or_crown_lies_at_its_first_corner() -> None:
     assert (lie.told, lie.stated) == ("centre by hem, along the grain", False)
     crowned = Piece(quarter(200.0, 300.0, fold=None).ring, points=MappingProxyType({"crown": np.array([[100.0, 300.0]])}))
     assert laid("sleeve", {"88": crowned}, "88").told == "the crown, along the grain"
+
+
+def test_a_panel_without_centre_lies_at_the_middle_of_its_waist_or_of_what_is_above_its_hip() -> None:
+    """Half of what it grows by comes on either side; a yoke, a cuff or a flap has neither level."""
+    plain = [quarter(width, 300.0, fold=None) for width in (200.0, 212.0)]
+    waist = [
+        Piece(
+            tuple(replace(side, names=(*side.names, "top.waist")) if "top" in side.names else side for side in one.ring),
+            signs=MappingProxyType({"top.waist": Sign("level", level="waist")}),
+        )
+        for one in plain
+    ]
+    hips = [
+        Piece(
+            one.ring,
+            lines=(Side(("hip",), polyline(np.array([[[0.0, 150.0], [200.0, 150.0]]]))),),
+            signs=MappingProxyType({"hip": Sign("level", level="hip")}),
+        )
+        for one in plain
+    ]
+    for small, large in (waist, hips):
+        lie = laid("panel", {"88": small, "92": large}, "88")
+        assert lie.told == "the middle of top, along the grain"
+        assert lie.by_size["92"].points(np.array([[0.0, 300.0], [212.0, 300.0]])).tolist() == [[-6.0, 300.0], [206.0, 300.0]]
 
 
 def test_lines_that_change_places_along_an_edge_cross() -> None:
