@@ -17,13 +17,15 @@ if TYPE_CHECKING:
     from .diagnostics.diagnostic import Diagnostic
     from .door.errors import StyleError
     from .door.piece import Piece
+    from .door.proof import Proof
     from .door.result import Result
     from .door.style import OnBodies, OnSizes, Style, open_style
     from .jobs.keeping import Work
     from .meaning.symbols import Symbol
     from .output.growth_records import GrowthReport
+    from .output.proof_records import ProofRecord
     from .output.records import BodyRecord, Report
-    from .output.schema import growth_schema, report_schema
+    from .output.schema import growth_schema, proof_schema, report_schema
 else:
     _HOMES = {
         "Body": "bodies.body",
@@ -31,6 +33,7 @@ else:
         "Diagnostic": "diagnostics.diagnostic",
         "StyleError": "door.errors",
         "Piece": "door.piece",
+        "Proof": "door.proof",
         "Result": "door.result",
         "OnBodies": "door.style",
         "OnSizes": "door.style",
@@ -39,9 +42,11 @@ else:
         "Work": "jobs.keeping",
         "BodyRecord": "output.records",
         "GrowthReport": "output.growth_records",
+        "ProofRecord": "output.proof_records",
         "Report": "output.records",
         "Symbol": "meaning.symbols",
         "growth_schema": "output.schema",
+        "proof_schema": "output.schema",
         "report_schema": "output.schema",
     }
 
@@ -66,6 +71,8 @@ __all__ = [
     "OnBodies",
     "OnSizes",
     "Piece",
+    "Proof",
+    "ProofRecord",
     "Report",
     "Result",
     "Style",
@@ -74,5 +81,6 @@ __all__ = [
     "Work",
     "growth_schema",
     "open_style",
+    "proof_schema",
     "report_schema",
 ]

@@ -38,8 +38,10 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "grading": "finish pattern geometry",
         "drawing": "grading finish pattern geometry",
         "output": "drawing",
-        "jobs": "assembly bodies diagnostics drawing finish folders geometry grading graph meaning output pattern syntax verbs",
-        "door": "jobs meaning bodies diagnostics drawing finish geometry output",
+        "population": "",
+        "jobs": "assembly bodies diagnostics drawing finish folders geometry grading graph meaning output pattern population "
+        "syntax verbs",
+        "door": "jobs meaning bodies diagnostics drawing finish geometry output population",
         "cli": "door jobs diagnostics bodies output",
     }.items()
 }

@@ -7,6 +7,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
@@ -23,6 +24,11 @@ LIMITS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
 )
 # So many impossible lengths at once are one mistake: the unit.
 _UNIT_SUSPECT = 3
+
+
+_VALUE = r"""(?:"[^"\n]*"|'[^'\n]*'|[^,\n}\]]*[^,\s}\]])"""
+_ENTRY = re.compile(rf"""(?m)^[ \t]*(["']?([A-Za-z0-9_-]+)["']?[ \t]*=[ \t]*{_VALUE})""")
+_IN_ONE_LINE = re.compile(r"(?m)\{|^[^=\n]*\.[^=\n]*=|=[^\n]*=")  # several entries in one line, or a dotted one
 
 
 _GREATEST = 1e6  # a number written in any unit; beyond it none is read, nor printed in all its digits
@@ -117,11 +123,23 @@ class _Reader:
             frozen(self.shorts),
         )
 
+    @cached_property
+    def _lines(self) -> Mapping[str, Span]:
+        """The places of all entries, where each stands in a line of its own: found at once, since a table of a million bodies
+        asks for fifty of each."""
+        if _IN_ONE_LINE.search(self.bare):
+            return {}
+        found: dict[str, Span] = {}
+        for match in _ENTRY.finditer(self.bare):
+            found.setdefault(match.group(2), Span(self.file, *match.span(1)))
+        return found
+
     def _place(self, key: str) -> Span:
         """The key and its value in the text, or a table's heading; the start of the file where neither is found."""
+        if key in self._lines:
+            return self._lines[key]
         word = re.escape(key)
-        value = r"""(?:"[^"\n]*"|'[^'\n]*'|[^,\n}\]]*[^,\s}\]])"""
-        entry = rf"""(?m)(?:^|[{{,.])[ \t]*(["']?{word}["']?[ \t]*=[ \t]*{value})"""
+        entry = rf"""(?m)(?:^|[{{,.])[ \t]*(["']?{word}["']?[ \t]*=[ \t]*{_VALUE})"""
         match = re.search(entry, self.bare) or re.search(rf"(?m)^[ \t]*(\[{word}\])", self.bare)
         return Span(self.file, *match.span(1)) if match else Span(self.file, 0, min(1, len(self.text)))
 

@@ -62,6 +62,11 @@ class Population:
         """What is estimated of one body, in a few words."""
         return in_short(self.bodies[lane], name, self._estimates(lane))
 
+    def rule(self, name: str, lane: int) -> str:
+        """By what rule a value of one body is estimated, in words without its numbers."""
+        made = self._estimates(lane)[name]
+        return f"estimated from {', '.join(made.inputs)}; {made.source}" if made.inputs else f"estimated; {made.source}"
+
     def _estimates(self, lane: int) -> Mapping[str, Estimate]:
         if lane not in self._told:
             self._told[lane] = estimate(self.bodies[lane])

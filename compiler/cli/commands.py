@@ -136,6 +136,12 @@ def grade(given: argparse.Namespace) -> int:
     return HOLDS
 
 
+def prove(given: argparse.Namespace) -> int:
+    from .proving import prove as proved
+
+    return proved(given)
+
+
 def explain(given: argparse.Namespace) -> int:
     from ..jobs import explain as job
 

@@ -117,6 +117,17 @@ def _parser() -> argparse.ArgumentParser:
     grade.add_argument("--picture", metavar="FILE", help="write the growth of each corner as arrows too (SVG)")
     grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the growth, and nothing else")
     grade.set_defaults(body=[])
+    prove = commands.add_parser("prove", help="on how many bodies of a population a style draws, sews, goes together and fits")
+    prove.add_argument("style", metavar="STYLE", help="a style file")
+    prove.add_argument("--population", metavar="FILE", help="a table of bodies: CSV (also .csv.gz) or Parquet (.parquet)")
+    told = "what its columns mean where they are not called by our words: CSV, lines of `theirs,ours,unit`"
+    prove.add_argument("--columns", metavar="FILE", default="", help=told)
+    prove.add_argument("--pictures", metavar="DIR", help="write the distributions and what tells a failure as SVG into a folder")
+    prove.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
+    prove.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the proof, and nothing else")
+    shared = "processes that share the bodies from 500 on (default: as many as there are cores); the result is the same"
+    prove.add_argument("--jobs", type=_count, metavar="N", help=shared)
+    _settings(prove)
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
     explain = commands.add_parser("explain", help=said)
     explain.add_argument("style", metavar="STYLE")
@@ -162,6 +173,12 @@ def _choices(parser: argparse.ArgumentParser) -> None:
     _settings(parser)
 
 
+def _count(text: str) -> int:
+    if not text.isdecimal() or not int(text):
+        raise argparse.ArgumentTypeError(f"{text} is no number of processes: 1, 2, 3 …")
+    return int(text)
+
+
 def _settings(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--set",
@@ -176,9 +193,10 @@ class _Schema(argparse.Action):
     """Prints the schema and ends, whatever else is given."""
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
-        from ..output.schema import growth_schema, report_schema, schema_text
+        from ..output.schema import growth_schema, proof_schema, report_schema, schema_text
 
-        print(schema_text(growth_schema() if parser.prog.endswith(" grade") else report_schema()), end="")
+        schema = {"grade": growth_schema, "prove": proof_schema}.get(parser.prog.rpartition(" ")[2], report_schema)
+        print(schema_text(schema()), end="")
         parser.exit()
 
 

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from ..jobs.build import Built
     from ..jobs.nest import Run
     from ..output.growth_records import GrowthReport
+    from .proof import Proof
 
 Settings = Mapping[str, str] | Sequence[str]
 """Choices of a style as they are written in the language: `{"overarm": "12 cm"}`, or `["overarm=12 cm"]`."""
@@ -194,6 +195,29 @@ class Style:
         prepared, read = with_sizes(self.workspace.files, self._prepared, os.fspath(chart), only)
         keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
         return OnSizes(self, replace(prepared, keeping=keeping), read)
+
+    def prove(
+        self, population: Path, *, columns: Path | None = None, jobs: int | None = None, each: Callable[[int], None] | None = None
+    ) -> Proof:
+        """The style drawn on every body of a table (CSV, `.csv.gz`, Parquet), and counted: on how many it draws, sews, goes
+        together and fits, what fails and which measurements tell it, and how much ease is delivered of what is asked.
+
+        `columns` is a CSV of `theirs,ours,unit` for a table that does not use our words. From 500 bodies on `jobs` processes
+        share them (none given: one for each core), so that a program stands under `if __name__ == "__main__"`. Memory is bounded
+        by what they hold, not by the table. `each` hears how many rows are done. `StyleError` where the style has errors or the
+        table cannot be read; rows that are no body are told in `Proof.diagnostics`.
+        """
+        from ..jobs.proof import proof_record
+        from ..jobs.proving import Population, prove
+        from .proof import Proof
+
+        self.check()
+        source = Population(os.fspath(population), "" if columns is None else os.fspath(columns))
+        found = prove(self.workspace.files, self._prepared, source, jobs, each or (lambda _: None))
+        if found.counted is None or not found.counted.rows:
+            raise StyleError(found.told, found.texts)
+        record = proof_record(self._prepared, source.path, found.counted)
+        return Proof(self._prepared, found.counted.tally, record, found.told, found.texts)
 
 
 class OnBodies:

@@ -15,6 +15,8 @@ from ..meaning.style import CheckedStyle
 from .prepare import Prepared
 from .results import Unmeasured
 
+RULE = "by the rule at"
+
 
 def estimated_on(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tuple[Unmeasured, ...]]:
     """For each body of a part, measurements its garment rests on and its file does not give: estimated, or found by a
@@ -62,4 +64,11 @@ def rule_of(style: CheckedStyle, index: int) -> str:
     """Where the rule stands by which a recipe does without a measurement."""
     span = style.origins[index].span
     line, _ = place(style.texts[span.file], span.start)
-    return f"by the rule at {span.file}:{line}"
+    return f"{RULE} {span.file}:{line}"
+
+
+def how_found(prepared: Prepared, missing: Unmeasured, lane: int) -> str:
+    """What stands in for a measurement of a body, without its number: the same of all bodies for whom it is found so."""
+    if missing.how.startswith(RULE):
+        return missing.how.partition(": measure it")[0]
+    return prepared.population.rule(missing.name, lane)

@@ -8,7 +8,7 @@ import os
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import Protocol
+from typing import BinaryIO, Protocol
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
@@ -18,6 +18,10 @@ class Files(Protocol):
     """What the jobs need of a file system, so that an editor or a test can stand in for it."""
 
     def read(self, path: str) -> bytes: ...
+
+    def open(self, path: str) -> BinaryIO:
+        """A file that is too large to be held, to be read from its start and closed."""
+        ...
 
     def is_folder(self, path: str) -> bool: ...
 
@@ -38,6 +42,7 @@ class Overlaid:
         if isinstance(below, Overlaid):  # a text edited often is laid over the disk once
             self._below, self._texts = below._below, {**below._texts, **self._texts}
         self.is_folder, self.listed, self.write, self.leads_out = below.is_folder, below.listed, below.write, below.leads_out
+        self.open = below.open
 
     def read(self, path: str) -> bytes:
         text = self._texts.get(os.path.normpath(path))
@@ -49,6 +54,9 @@ class Disk:
 
     def read(self, path: str) -> bytes:
         return Path(path).read_bytes()
+
+    def open(self, path: str) -> BinaryIO:
+        return Path(path).open("rb")
 
     def is_folder(self, path: str) -> bool:
         return bool(path) and Path(path).is_dir()  # an empty name is none, not the folder one stands in

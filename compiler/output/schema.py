@@ -1,4 +1,4 @@
-"""The JSON schema of the report, made from its records."""
+"""The JSON schemas of the report and of the proof on a population, made from their records."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from dataclasses import fields, is_dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from .growth_records import GrowthReport
+from .proof_records import ProofRecord
 from .records import Report
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -23,6 +24,11 @@ def report_schema() -> dict[str, Any]:
 def growth_schema() -> dict[str, Any]:
     """The same of the growth over sizes."""
     return _schema(GrowthReport, "Growth of a Godet style over sizes")
+
+
+def proof_schema() -> dict[str, Any]:
+    """The same of the proof on a population."""
+    return _schema(ProofRecord, "A Godet style on a population")
 
 
 def schema_text(schema: Mapping[str, Any]) -> str:
@@ -54,6 +60,8 @@ def _of(kind: Any, known: dict[str, Any]) -> dict[str, Any]:
         return {**_of(args[0], known), "description": args[1]}
     if origin in (Union, types.UnionType) and get_origin(args[0]) is Literal:
         return {"enum": [*get_args(args[0]), *(None for arg in args if arg is type(None))]}
+    if origin in (Union, types.UnionType) and is_dataclass(args[0]):
+        return {"anyOf": [_of(arg, known) for arg in args]}
     if origin in (Union, types.UnionType):
         return {"type": [_PLAIN[arg] for arg in args]}
     if origin is Literal:

@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from ..geometry import cubic
 from ..geometry.crossing import paths
@@ -136,20 +137,27 @@ def _first_met(level: Path, legs: Sequence[Path]) -> Reals:
 
 def levels_to(piece: Piece, before: Path, after: Path) -> Piece:
     """The piece with its levels that ended on a path that was its edge until now ending on the path that is: cut short, or gone
-    straight on to it."""
+    straight on to it. A part that ends near the edge where the next one goes on does not end on it."""
 
     def to_edge(side: Side) -> Side:
-        ended = reverse(_ended_on(reverse(_ended_on(side.drawn, before, after)), before, after))
-        return replace(side, path=ended)
+        others = [one.drawn for one in piece.lines if one is not side and set(one.names).intersection(side.names)]
+        for _ in range(2):
+            goes_on = [(norm(other.start - side.drawn.end) <= NARROW) & (length(other) > 2 * GONE) for other in others]
+            side = replace(side, path=reverse(_ended_on(side.drawn, before, after, goes_on)))
+            others = [reverse(one) for one in others]
+        return side
 
     return replace(piece, lines=tuple(to_edge(side) if piece.has_sign(side, "level") else side for side in piece.lines))
 
 
-def _ended_on(level: Path, before: Path, after: Path) -> Path:
-    """A level that ends on the path `before`, its last span, which is straight, ended on `after`; others as they are."""
+def _ended_on(level: Path, before: Path, after: Path, goes_on: Sequence[NDArray[np.bool_]]) -> Path:
+    """A level that ends on the path `before`, its last span, which is straight, ended on `after`; others as they are, and on
+    bodies (L,) where a further part of it goes on from its end."""
     if not level.straight[-1] or not (least_away(before, level.end) <= OFF_CLOTH).any():
         return level
     ends = (length(level) > 2 * GONE) & (_away([before], level.end) <= OFF_CLOTH)
+    for further in goes_on:
+        ends = ends & ~further
     if not ends.any():
         return level
     start, way = level.controls[:, -1, 0], end_direction(level)

@@ -8,37 +8,8 @@ from typing import Any
 import pytest
 from godet import report_schema
 from godet.cli.main import main
+from support.schemas import keeps_to
 from support.style_runs import PATTERNS
-
-KINDS: dict[str, type | tuple[type, ...]] = {
-    "string": str,
-    "integer": int,
-    "number": (int, float),
-    "boolean": bool,
-    "array": list,
-    "object": dict,
-    "null": type(None),
-}
-
-
-def keeps_to(value: Any, schema: dict[str, Any], whole: dict[str, Any], at: str = "report") -> None:
-    """Fail where a value does not keep to a schema: those words of it that ours uses."""
-    schema = whole["$defs"][schema["$ref"].rpartition("/")[2]] if "$ref" in schema else schema
-    if "enum" in schema:
-        assert value in schema["enum"], at
-        return
-    kinds = schema["type"] if isinstance(schema["type"], list) else [schema["type"]]
-    assert any(isinstance(value, KINDS[kind]) and isinstance(value, bool) is (kind == "boolean") for kind in kinds), at
-    if isinstance(value, list):
-        pairs = schema["prefixItems"] if "prefixItems" in schema else [schema["items"]] * len(value)
-        for number, (one, kind) in enumerate(zip(value, pairs, strict=True)):
-            keeps_to(one, kind, whole, f"{at}[{number}]")
-    if isinstance(value, dict):
-        properties, others = schema.get("properties", {}), schema["additionalProperties"]
-        assert set(schema.get("required", [])) <= set(value), at
-        assert others or set(value) <= set(properties), at
-        for key, one in value.items():
-            keeps_to(one, properties.get(key, others), whole, f"{at}.{key}")
 
 
 @pytest.mark.parametrize("style", ["concert_top", "yoke_shirt", "pleated_skirt"])

@@ -11,7 +11,7 @@ from godet.finish.finished import FinishedPiece
 from godet.jobs.outcome import outcomes
 from godet.jobs.results import BodyResult
 from godet.pattern.piece import Reals
-from support.real_bodies import real_men, real_women
+from support.real_bodies import all_women, real_men, real_women
 from support.style_runs import PATTERNS, prepared
 
 STYLES = [*sorted(PATTERNS.glob("*.style")), Path(__file__).parent / "trued_bodice.style"]
@@ -71,3 +71,12 @@ def test_a_batch_equals_one_by_one(style: Path) -> None:
             here, there = one.alone(), same.alone()
             assert without_repeats(here.cut[0]).tobytes() == without_repeats(there.cut[0]).tobytes(), one.name
             assert notches(here) == notches(there), one.name
+
+
+def test_a_level_in_two_parts_near_a_seam_is_measured_as_one() -> None:
+    """Beside the second woman, whose waist dart reaches the level of the underarm, that of the first is in two parts, which meet
+    within half a mm of the seam that is drawn anew; alone it is in one."""
+    women = [one for one in all_women() if one.name in ("1988-470", "1988-354")]
+    ready = prepared(PATTERNS / "princess_dress_bodice.style", women)
+    for together, body in zip(outcomes(ready)[0], women, strict=True):
+        assert fitted(together) == fitted(outcomes(replace(ready, bodies=(body,)))[0][0])

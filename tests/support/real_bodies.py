@@ -1,4 +1,4 @@
-"""Real bodies for tests: the women and men of the open 1988 survey (see tests/data/README.md)."""
+"""Real bodies for tests: the women and men of the open 1988 survey (see patterns/populations/README.md)."""
 
 from __future__ import annotations
 
@@ -10,19 +10,19 @@ from pathlib import Path
 
 from godet.bodies.body import Body
 
-_DATA = Path(__file__).parents[1] / "data"
+POPULATIONS = Path(__file__).parents[2] / "patterns" / "populations"
 
 
 @lru_cache(maxsize=1)
 def all_women() -> tuple[Body, ...]:
     """All 1,472 women, in the order of the file."""
-    return _read("bodies_1988_women.csv.gz")
+    return _read("women_1988.csv.gz")
 
 
 @lru_cache(maxsize=1)
 def all_men() -> tuple[Body, ...]:
     """All 1,183 men, in the order of the file."""
-    return _read("bodies_1988_men.csv.gz")
+    return _read("men_1988.csv.gz")
 
 
 def real_women(count: int, seed: int) -> list[Body]:
@@ -36,10 +36,10 @@ def real_men(count: int, seed: int) -> list[Body]:
 
 
 def _read(name: str) -> tuple[Body, ...]:
-    with gzip.open(_DATA / name, "rt", encoding="utf-8", newline="") as file:
+    with gzip.open(POPULATIONS / name, "rt", encoding="utf-8", newline="") as file:
         return tuple(_body(row, name) for row in csv.DictReader(file))
 
 
 def _body(row: dict[str, str], file: str) -> Body:
-    measures = {name: float(value) for name, value in row.items() if name not in ("body", "sex") and value}
-    return Body(name=row["body"], unit="mm", sex="F" if row["sex"] == "F" else "M", measures=measures, file=file)
+    measures = {name: float(value) for name, value in row.items() if name not in ("name", "sex", "unit") and value}
+    return Body(name=row["name"], unit="mm", sex="F" if row["sex"] == "F" else "M", measures=measures, file=file)

@@ -1,0 +1,195 @@
+"""Prove a style on a population: every body of a table drawn in full, and counted. No more than a few chunks are held at a time.
+
+Chunks are worked off by processes of their own, each with the whole of its chunk; their tallies add up to the same, however the
+bodies were parted.
+"""
+
+from __future__ import annotations
+
+import os
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor
+from contextlib import closing
+from dataclasses import dataclass, field, replace
+from itertools import islice
+from multiprocessing import get_context
+
+from ..bodies.columns import Column, Mapped, mapping
+from ..bodies.populations import NoTable, Row, Table, open_table, read_rows
+from ..diagnostics import population_words as words
+from ..diagnostics import running_words
+from ..diagnostics.diagnostic import Diagnostic
+from ..population.tally import Tally
+from ..syntax.source import decode
+from .behind import Behind
+from .files import Files, read
+from .judging import judged
+from .outcome import CHUNK, outcomes
+from .prepare import Prepared
+
+SEVERAL_FROM = 500
+"""Bodies from which on processes are worth their start (a second)."""
+NOBODY = Tally()
+TOLD = 3
+"""Of rows that cannot be read so many are told in full."""
+
+See = Callable[[int], None]
+
+
+@dataclass(frozen=True)
+class Unread:
+    """A row that is no body: its number, why, and the text its places are in, by its name."""
+
+    row: int
+    problems: tuple[Diagnostic, ...]
+    text: str
+
+
+@dataclass(frozen=True)
+class Counted:
+    """A population on which a style was drawn: its tally, how many rows it has, and those that could not be read: how many, and
+    the first."""
+
+    tally: Tally = NOBODY
+    rows: int = 0
+    unread: int = 0
+    first: tuple[Unread, ...] = ()
+
+    def __add__(self, other: Counted) -> Counted:
+        first = sorted((*self.first, *other.first), key=lambda one: one.row)[:TOLD]
+        return Counted(self.tally + other.tally, self.rows + other.rows, self.unread + other.unread, tuple(first))
+
+
+@dataclass(frozen=True)
+class Population:
+    """Where a population stands: the path of its table, and that of what its columns mean ("": by our words)."""
+
+    path: str
+    columns: str = ""
+
+
+@dataclass(frozen=True)
+class Proof:
+    """A style on a population: what was counted (None where the table cannot be read), and what is to be told of the table."""
+
+    path: str
+    counted: Counted | None
+    told: tuple[Diagnostic, ...]
+    texts: dict[str, str] = field(default_factory=dict)
+
+
+def prove(files: Files, prepared: Prepared, population: Population, jobs: int | None = None, see: See = lambda _: None) -> Proof:
+    """Draw a sound style on every body of a table. `jobs` processes (None: as many as there are cores) share them from 500
+    bodies on; `see` hears how many are done."""
+    mapped, told, texts = _mapping(files, population.columns)
+    if any(one.is_error for one in told):
+        return Proof(population.path, None, told, texts)
+    try:
+        with closing(files.open(population.path)) as file:
+            table = open_table(population.path, file, mapped)
+            counted = _counted(prepared, table, jobs or os.cpu_count() or 1, see)
+    except NoTable as error:
+        return Proof(population.path, None, (*told, *error.problems), texts)
+    except (FileNotFoundError, NotADirectoryError):
+        return Proof(population.path, None, (*told, running_words.no_file(population.path)), texts)
+    except OSError as error:
+        reason = error.strerror or "it is not a file"
+        return Proof(population.path, None, (*told, running_words.unreadable(population.path, reason)), texts)
+    return _with_unread(population.path, counted, (*told, *table.told))
+
+
+def _mapping(files: Files, path: str) -> tuple[tuple[Mapped, ...], tuple[Diagnostic, ...], dict[str, str]]:
+    if not path:
+        return (), (), {}
+    content, problem = read(files, path)
+    if content is None:
+        return (), (problem,) if problem else (), {}
+    text, problems = decode(content, path)
+    lines, wrong = ((), ()) if text is None else mapping(path, text)
+    return lines, (*problems, *wrong), {}
+
+
+def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> Proof:
+    texts = {f"{path}:{one.row + 1}": one.text for one in counted.first}
+    found = [problem for one in counted.first for problem in one.problems]
+    if counted.unread:
+        found.append(words.not_read(path, counted.unread, counted.rows, [one.row for one in counted.first]))
+    if not counted.rows:
+        found.append(words.empty(path))
+    return Proof(path, counted, (*told, *found), texts)
+
+
+def _counted(prepared: Prepared, table: Table, jobs: int, see: See) -> Counted:
+    """All chunks counted, by processes where there are bodies enough for them."""
+    first = list(islice(table.rows, SEVERAL_FROM))
+    if jobs < 2 or len(first) < SEVERAL_FROM:
+        worker = Worker(prepared, table.path, table.columns)
+        found = Counted()
+        for rows in _chunks(first, table.rows, 1):
+            found += worker.count(rows)
+            see(found.rows)
+        return found
+    return _by_processes(prepared, table, _chunks(first, table.rows, jobs), jobs, see)
+
+
+def _chunks(first: Sequence[Row], rest: Iterator[Row], jobs: int) -> Iterator[list[Row]]:
+    """The rows in chunks, as many for each process as for the next: all processes together lay no more bodies side by side than
+    one does elsewhere, and need no more memory."""
+    rows = list(first)
+    while True:
+        rows += islice(rest, CHUNK - len(rows))
+        if not rows:
+            return
+        size = -(-len(rows) // jobs)
+        yield from (rows[at : at + size] for at in range(0, len(rows), size))
+        rows = []
+
+
+def _by_processes(prepared: Prepared, table: Table, chunks: Iterator[list[Row]], jobs: int, see: See) -> Counted:
+    found = Counted()
+    waiting: deque[Future[Counted]] = deque()
+    with ProcessPoolExecutor(jobs, get_context("spawn"), _begin, (prepared, table.path, table.columns)) as pool:
+        for rows in chunks:
+            waiting.append(pool.submit(_count, rows))
+            while len(waiting) > jobs + 1:
+                found += waiting.popleft().result()
+                see(found.rows)
+        while waiting:
+            found += waiting.popleft().result()
+            see(found.rows)
+    return found
+
+
+class Worker:
+    """Counts chunks of one population, one after the other."""
+
+    def __init__(self, prepared: Prepared, path: str, columns: Sequence[Column]) -> None:
+        assert prepared.style is not None
+        self._prepared, self._path, self._columns = prepared, path, columns
+        self._behind = Behind(prepared.style)
+
+    def count(self, rows: Sequence[Row]) -> Counted:
+        people, unread = [], []
+        for number, body, problems, text in read_rows(self._path, self._columns, rows):
+            if body is None:
+                unread.append(Unread(number, problems, text))
+            else:
+                people.append(body)
+        found = Counted(NOBODY, len(rows), len(unread), tuple(unread[:TOLD]))
+        if not people:
+            return found
+        prepared = replace(self._prepared, bodies=tuple(people))
+        results, evaluated = outcomes(prepared)
+        return replace(found, tally=judged(prepared, self._behind, results, evaluated))
+
+
+_worker: list[Worker] = []
+
+
+def _begin(prepared: Prepared, path: str, columns: Sequence[Column]) -> None:
+    _worker.append(Worker(prepared, path, columns))
+
+
+def _count(rows: Sequence[Row]) -> Counted:
+    return _worker[-1].count(rows)
