@@ -29,11 +29,6 @@ class ClientTable:
     told: tuple[Diagnostic, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
 
-    @property
-    def is_broken(self) -> bool:
-        """Whether nothing can be made of it."""
-        return any(one.is_error for one in self.told)
-
 
 def read_clients(files: Files, path: str, columns: str = "", label: LabelledBy = "name") -> ClientTable:
     """The clients of a file or a folder; `columns` is the path of what columns mean ("": our words)."""
