@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 
 from ..diagnostics import client_words as words
 from ..diagnostics import running_words
@@ -32,6 +33,9 @@ def build_clients(given: argparse.Namespace) -> int:
         with progress("clients") as each:
             how = {"paper": given.paper, "levels": not given.no_levels, "toile": given.toile}
             built = on.build(given.out, jobs=given.jobs, each=each, **how)
+    except KeyboardInterrupt:
+        print("interrupted: what was made stays, and the same command goes on from there", file=sys.stderr)
+        raise
     except StyleError as error:
         say(error.diagnostics, error.texts)
         return ERRORS

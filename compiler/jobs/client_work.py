@@ -38,7 +38,7 @@ STYLES = 16
 
 @dataclass(frozen=True)
 class Styles:
-    """A style under the settings of each client; those asked for last are held."""
+    """A style under the settings of each client, of which no more than so many are held."""
 
     workspace: Workspace
     path: str

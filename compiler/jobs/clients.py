@@ -17,7 +17,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from .build import Wanted
 from .client_key import Keys
 from .client_table import ClientTable, held_apart
-from .client_work import Done, Styles, Task, all_made
+from .client_work import STYLES, Done, Styles, Task, all_made
 from .files import Files, read, write
 from .made import Made, MadeList
 
@@ -32,8 +32,7 @@ See = Callable[[int, int], None]
 @dataclass(frozen=True)
 class ClientRow:
     """What a client came to: its name as it is labelled, and where it stands; whether it was made, left as it was or cannot be
-    made; whether all holds, and, where it was made now, what does not, in words; of how many things it was warned, and what was
-    not measured."""
+    made; whether all holds, and how much does not, in words; of how many things it was warned, and what was not measured."""
 
     label: str
     where: str
@@ -106,6 +105,8 @@ class _Making:
             return _Planned(replace(client, told=(*client.told, *_of_choices(client, wrong)), body=None))
         prepared = replace(base, bodies=(body,), diagnostics=(*base.diagnostics, *client.told))
         if choices not in self.keys:
+            if len(self.keys) >= STYLES:
+                self.keys.pop(next(iter(self.keys)))
             self.keys[choices] = Keys(base, self.wanted)
         key = self.keys[choices].of(prepared)
         if self.list.has(client.id, key):
@@ -154,12 +155,11 @@ class _Making:
         if not one.key or (came is not None and not came.files):
             return ClientRow(client.label or client.where, client.where, "not made", False)
         if came is not None:
-            warnings = len(client.told) + len(came.told)
-            made = Made(self.list.style, client.id, one.key, came.files, came.holds, warnings, came.estimated)
-            self.list.add(made)
-            return ClientRow(client.label, client.where, "made", came.holds, came.failing, warnings, came.estimated)
+            held = came.holds, came.failing, len(client.told) + len(came.told), came.estimated
+            self.list.add(Made(self.list.style, client.id, one.key, came.files, *held))
         made = self.list.of[client.id]
-        return ClientRow(client.label, client.where, "unchanged", made.holds, "", made.warnings, made.estimated)
+        state: State = "made" if came is not None else "unchanged"
+        return ClientRow(client.label, client.where, state, made.holds, made.failing, made.warnings, made.estimated)
 
     def _list_failed(self, table: ClientTable, failed: Sequence[tuple[Client, str]]) -> Diagnostic | None:
         """Write the rows that were not made as they were given, each with why; none of them where an earlier list is there."""

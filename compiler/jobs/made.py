@@ -19,13 +19,15 @@ LIST = "made.jsonl"
 @dataclass(frozen=True)
 class Made:
     """What was made: of which style (`_toile` behind it for that of a toile), for whom, of what (a key), in which files by their
-    digests; whether all of it holds, of how many things it was warned, and which measurements were not taken."""
+    digests; whether all of it holds, and how much does not, in words; of how many things it was warned, and which measurements
+    were not taken."""
 
     style: str
     id: str
     key: str
     files: Mapping[str, str]
     holds: bool
+    failing: str
     warnings: int
     estimated: tuple[str, ...]
 

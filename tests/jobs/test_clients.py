@@ -195,8 +195,9 @@ def test_a_check_that_fails_is_told_each_time(tmp_path: Path, capsys: pytest.Cap
         assert main(["build", str(STYLE), "--clients", str(rows), "--out", str(tmp_path / "out")]) == 1
         told = capsys.readouterr().out
         assert f"2 clients: 2 {state}" in told
-        assert "1 fails" in told
-        no_measures = {"style", "id", "key", "files", "holds", "warnings", "estimated"}
+        assert "FAILS: 1 of 1 check" in told
+        assert "; 1 warned, 1 fails" in told
+        no_measures = {"style", "id", "key", "files", "holds", "failing", "warnings", "estimated"}
         assert all(line.keys() == no_measures for line in lines(tmp_path / "out"))
 
 
