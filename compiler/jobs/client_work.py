@@ -11,6 +11,7 @@ import signal
 import threading
 from collections.abc import Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from itertools import islice
 from multiprocessing import get_context, parent_process
@@ -154,7 +155,8 @@ def all_made(
     rest = iter(tasks)
     pool = ProcessPoolExecutor(min(jobs, len(tasks)), get_context("spawn"), _begin, (files, styles.fresh(), wanted))
     try:
-        waiting: list[Future[Done]] = [pool.submit(_make, one) for one in islice(rest, 2 * jobs)]
+        with _uninterrupted():
+            waiting: list[Future[Done]] = [pool.submit(_make, one) for one in islice(rest, 2 * jobs)]
         while waiting:
             yield waiting.pop(0).result()
             waiting += [pool.submit(_make, one) for one in islice(rest, 1)]
@@ -162,12 +164,24 @@ def all_made(
         pool.shutdown(cancel_futures=True)
 
 
+@contextmanager
+def _uninterrupted() -> Iterator[None]:
+    """Processes begun in it hear of no interruption, from their first moment on: they end what they are at."""
+    if threading.current_thread() is not threading.main_thread():  # which alone may say so
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 _maker: list[Maker] = []
 
 
 def _begin(files: Files, styles: Styles, wanted: Wanted) -> None:
-    """Begin a process: it ends what it is at when a person interrupts the whole, and ends when that has ended."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    """Begin a process, which ends when the whole has ended, however that came."""
     threading.Thread(target=_end_with_the_whole, daemon=True).start()
     _maker.append(Maker(files, styles, wanted))
 
