@@ -166,15 +166,15 @@ def all_made(
 
 @contextmanager
 def _uninterrupted() -> Iterator[None]:
-    """Processes begun in it hear of no interruption, from their first moment on: they end what they are at."""
-    if threading.current_thread() is not threading.main_thread():  # which alone may say so
+    """Processes begun in it hear of no interruption and end what they are at; this one hears of it when it has begun them."""
+    if not hasattr(signal, "pthread_sigmask"):  # a system without
         yield
         return
-    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield
     finally:
-        signal.signal(signal.SIGINT, before)
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 _maker: list[Maker] = []
