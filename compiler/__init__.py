@@ -15,11 +15,13 @@ if TYPE_CHECKING:
     from .bodies.body import Body
     from .bodies.chart import Chart
     from .diagnostics.diagnostic import Diagnostic
+    from .door.clients import OnClients
     from .door.errors import StyleError
     from .door.piece import Piece
     from .door.proof import Proof
     from .door.result import Result
     from .door.style import OnBodies, OnSizes, Style, open_style
+    from .jobs.clients import ClientsBuilt
     from .jobs.keeping import Work
     from .meaning.symbols import Symbol
     from .output.growth_records import GrowthReport
@@ -30,12 +32,14 @@ else:
     _HOMES = {
         "Body": "bodies.body",
         "Chart": "bodies.chart",
+        "ClientsBuilt": "jobs.clients",
         "Diagnostic": "diagnostics.diagnostic",
         "StyleError": "door.errors",
         "Piece": "door.piece",
         "Proof": "door.proof",
         "Result": "door.result",
         "OnBodies": "door.style",
+        "OnClients": "door.clients",
         "OnSizes": "door.style",
         "Style": "door.style",
         "open_style": "door.style",
@@ -67,9 +71,11 @@ __all__ = [
     "Body",
     "BodyRecord",
     "Chart",
+    "ClientsBuilt",
     "Diagnostic",
     "GrowthReport",
     "OnBodies",
+    "OnClients",
     "OnSizes",
     "Piece",
     "Proof",

@@ -63,7 +63,14 @@ def _grade_asked(given: argparse.Namespace) -> list[Diagnostic]:
 
 
 def build(given: argparse.Namespace) -> int:
+    from .clients import build_clients, clients_wanted
+
+    if given.clients:
+        return build_clients(given)
+    wanted = clients_wanted(given)
     on = _on_bodies(given)
+    if not _sound(wanted, {}):
+        return ERRORS
     if on is None:
         return ERRORS
     telling = Telling(on)

@@ -19,6 +19,8 @@ EPILOG = """exit codes: 0 all hold, 1 a check fails, 2 there are errors
 Body measurements stay on this machine: nothing is sent anywhere.
 Check the test square of every print before cutting."""
 
+COLUMNS = "what its columns mean where they are not called by our words: CSV, lines of `theirs,ours,unit`"
+
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the exit code is 0 when all holds, 1 when a check fails, 2 on errors."""
@@ -100,6 +102,7 @@ def _parser() -> argparse.ArgumentParser:
     build.add_argument(
         "--split", action="store_true", help="a nest for each range of sizes whose pieces have the same darts and edges"
     )
+    _clients(build)
     check = commands.add_parser("check", help="prove a style, and its pattern on bodies, without writing anything")
     _style(check)
     _sizes(check)
@@ -120,8 +123,7 @@ def _parser() -> argparse.ArgumentParser:
     prove = commands.add_parser("prove", help="on how many bodies of a population a style draws, sews, goes together and fits")
     prove.add_argument("style", metavar="STYLE", help="a style file")
     prove.add_argument("--population", metavar="FILE", help="a table of bodies: CSV (also .csv.gz) or Parquet (.parquet)")
-    told = "what its columns mean where they are not called by our words: CSV, lines of `theirs,ours,unit`"
-    prove.add_argument("--columns", metavar="FILE", default="", help=told)
+    prove.add_argument("--columns", metavar="FILE", default="", help=COLUMNS)
     prove.add_argument("--pictures", metavar="DIR", help="write the distributions and what tells a failure as SVG into a folder")
     prove.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
     prove.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the proof, and nothing else")
@@ -160,6 +162,16 @@ def _style(parser: argparse.ArgumentParser) -> None:
 def _sizes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--sizes", metavar="CHART", help="a size chart (CSV or a spreadsheet) instead of bodies")
     parser.add_argument("--only", default="", metavar="SIZES", help="some of its sizes: 84,96 or 84..104 or a range it names")
+
+
+def _clients(parser: argparse.ArgumentParser) -> None:
+    told = "many people, a set of files for each: a table (CSV or a spreadsheet) or a folder of body files"
+    parser.add_argument("--clients", metavar="FILE", help=f"{told}; what has not changed is not made again")
+    parser.add_argument("--columns", metavar="FILE", default="", help=COLUMNS)
+    labelled = "what stands on paper and in file names: a client's name, or its id, which keeps names off paper"
+    parser.add_argument("--label", default="name", choices=["name", "id"], help=labelled)
+    shared = "processes that share the clients from 12 on (default: as many as there are cores); the files are the same"
+    parser.add_argument("--jobs", type=_count, metavar="N", help=shared)
 
 
 def _bodies(parser: argparse.ArgumentParser) -> None:

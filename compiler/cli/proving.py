@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import argparse
 import os
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 
 from ..diagnostics import population_words as words
 from ..door.errors import StyleError
 from ..door.style import open_style
 from ..jobs.files import Disk, write
+from .progress import progress
 from .telling import ERRORS, FAILS, HOLDS, say
-
-SOON = 2.0
-"""Seconds before which nothing is told of progress."""
 
 
 def prove(given: argparse.Namespace) -> int:
@@ -26,7 +21,7 @@ def prove(given: argparse.Namespace) -> int:
     if style.has_errors or wanted:
         return ERRORS
     try:
-        with _progress() as each:
+        with progress("bodies") as each:
             proof = style.prove(given.population, columns=given.columns or None, jobs=given.jobs, each=each)
     except StyleError as error:
         say(error.diagnostics, error.texts)
@@ -49,16 +44,3 @@ def prove(given: argparse.Namespace) -> int:
         print(f"wrote {path}")
     unread = any(one.is_error for one in proof.diagnostics)
     return ERRORS if unread else HOLDS if proof.holds else FAILS
-
-
-@contextmanager
-def _progress() -> Iterator[Callable[[int], None]]:
-    """A line on the terminal with how many bodies are done, and how many a second: only there, and not of what is soon done."""
-    from tqdm import tqdm
-
-    with tqdm(unit=" bodies", delay=SOON, disable=None, file=sys.stderr, leave=False) as line:
-
-        def tell(done: int) -> None:
-            line.update(done - line.n)
-
-        yield tell

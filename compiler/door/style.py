@@ -29,12 +29,14 @@ from .errors import StyleError
 from .result import Result
 
 if TYPE_CHECKING:
+    from ..bodies.clients import LabelledBy
     from ..drawing.pages import Paper
     from ..jobs.build import Built
     from ..jobs.nest import Run
     from ..output.growth_records import GrowthReport
-    from .proof import Proof
     from ..output.rates_records import RatesReport
+    from .clients import OnClients
+    from .proof import Proof
 
 Settings = Mapping[str, str] | Sequence[str]
 """Choices of a style as they are written in the language: `{"overarm": "12 cm"}`, or `["overarm=12 cm"]`."""
@@ -197,6 +199,21 @@ class Style:
         prepared, read = with_sizes(self.workspace.files, self._prepared, os.fspath(chart), only)
         keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
         return OnSizes(self, replace(prepared, keeping=keeping), read)
+
+    def clients(self, table: Path, *, columns: Path | None = None, label: LabelledBy = "name") -> OnClients:
+        """The style on the clients of a table (CSV or a spreadsheet, a row for each) or of a folder of body files; `build` of
+        what comes gives each a set of files.
+
+        `columns` is a CSV of `theirs,ours,unit` for a table that does not use our words. With `label="id"` the identity of a
+        client stands on paper and in the names of files, not the name. The table is read now: `diagnostics` of what comes tells
+        what is wrong with it.
+        """
+        from ..jobs.client_table import read_clients
+        from .clients import OnClients
+
+        files, path = self.workspace.files, os.fspath(table)
+        found = read_clients(files, path, "" if columns is None else os.fspath(columns), label)
+        return OnClients(self, self._prepared, found)
 
     def prove(
         self, population: Path, *, columns: Path | None = None, jobs: int | None = None, each: Callable[[int], None] | None = None

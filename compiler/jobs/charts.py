@@ -24,7 +24,7 @@ SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
 def with_sizes(files: Files, prepared: Prepared, path: str, only: str = "") -> tuple[Prepared, Chart | None]:
     """The style with the sizes of a chart as its bodies, those of them that are asked for (`chosen_sizes`), and the chart; None
     where it cannot be read."""
-    text, found = _text(files, path)
+    text, found = table_text(files, path)
     chart, bodies = None, tuple[Body, ...]()
     if text is not None:
         chart, problems = read_chart(text, path)
@@ -37,8 +37,8 @@ def with_sizes(files: Files, prepared: Prepared, path: str, only: str = "") -> t
     return replace(prepared, bodies=bodies, diagnostics=(*prepared.diagnostics, *found), texts=texts), chart
 
 
-def _text(files: Files, path: str) -> tuple[str | None, list[Diagnostic]]:
-    """The text of a chart, that of a spreadsheet as CSV with a line for each of its rows."""
+def table_text(files: Files, path: str) -> tuple[str | None, list[Diagnostic]]:
+    """The text of a table, that of a spreadsheet as CSV with a line for each of its rows."""
     content, problem = read(files, path)
     if content is None:
         return None, [problem] if problem else []

@@ -33,6 +33,10 @@ class Files(Protocol):
 
     def write(self, contents: Iterable[tuple[str, bytes]]) -> None: ...
 
+    def append(self, path: str, content: bytes) -> None:
+        """Add to the end of a file, at once; it is made where there is none."""
+        ...
+
 
 class Overlaid:
     """Files, some of which have other texts than those that are stored: what an editor holds, or a program made."""
@@ -42,7 +46,7 @@ class Overlaid:
         if isinstance(below, Overlaid):  # a text edited often is laid over the disk once
             self._below, self._texts = below._below, {**below._texts, **self._texts}
         self.is_folder, self.listed, self.write, self.leads_out = below.is_folder, below.listed, below.write, below.leads_out
-        self.open = below.open
+        self.open, self.append = below.open, below.append
 
     def read(self, path: str) -> bytes:
         text = self._texts.get(os.path.normpath(path))
@@ -84,6 +88,10 @@ class Disk:
             for temporary, _ in waiting:
                 with contextlib.suppress(FileNotFoundError):
                     os.unlink(temporary)
+
+    def append(self, path: str, content: bytes) -> None:
+        with Path(path).open("ab", buffering=0) as file:
+            file.write(content)
 
 
 def _renamed(waiting: Sequence[tuple[str, str]]) -> None:

@@ -34,10 +34,15 @@ def identities(nodes: Sequence[Node]) -> tuple[Identity, ...]:
 
 
 def fingerprint(style: CheckedStyle) -> str:
-    """Eight digits that change when what the style is does: its pieces, seams, checks, specification, promises and words.
+    """Eight digits that change when what the style is does (`whole`).
 
     Digits are of one width, so that no sheet is laid out by its version.
     """
+    return f"{int.from_bytes(whole(style), 'big') % 10**8:08d}"
+
+
+def whole(style: CheckedStyle) -> bytes:
+    """What a style is, as a hash: its pieces, seams, checks, specification, promises and words, and what is chosen."""
     known = style.identities
 
     def named(found: Mapping[str, int]) -> dict[str, Identity]:
@@ -47,7 +52,7 @@ def fingerprint(style: CheckedStyle) -> str:
         return {one.name: (known[one.node], one.text) for one in found}
 
     rooms = (style.pieces, style.seams, style.attached, style.fits)
-    whole = (
+    held = (
         style.title,
         style.built_from,
         tuple(named(room) for room in rooms),
@@ -57,7 +62,7 @@ def fingerprint(style: CheckedStyle) -> str:
         {one.name: (one.kind.word, one.low, one.high) for one in style.choices},
         dict(style.chosen),
     )
-    return f"{int.from_bytes(_hash(canonical(whole)), 'big') % 10**8:08d}"
+    return _hash(canonical(held))
 
 
 def canonical(value: Any) -> bytes:
