@@ -71,7 +71,7 @@ def sizes_cross(span: Span, piece: str, edges: Mapping[str, Sequence[tuple[str, 
         "W336",
         f"sizes of `{piece}` cross: {'; '.join(rows)}",
         span,
-        note="the larger size lies within the smaller one there, more than in other steps: one of them is hollowed there, bulges or turns",
+        note="the larger size lies within the smaller one there, unlike in other steps: one is hollowed, bulges or turns",
         fix="`godet grade` with the same chart names the sentences that choose otherwise from there on: mend those, or what they "
         "are given, as less ease; or leave these sizes out with `--only`",
         data={"of": (piece, *edges), "figures": {"mm": most}},
