@@ -1,5 +1,5 @@
-"""Lines of neighbouring sizes that cross where those of the others do not: a size is out of the run, though all that must hold of it
-alone may hold."""
+"""Lines of neighbouring sizes that cross where those of the others do not: a size is out of the run, though all that must hold of
+it alone may hold."""
 
 from __future__ import annotations
 
