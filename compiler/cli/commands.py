@@ -105,7 +105,8 @@ def check(given: argparse.Namespace) -> int:
     for result in on:
         telling.see(result)
     telling.finish()
-    say(on.advice(telling.failing), on.texts)
+    crossed = on.crossed() if isinstance(on, OnSizes) else ()
+    say([*crossed, *on.advice(telling.failing)], on.texts)
     return telling.code
 
 

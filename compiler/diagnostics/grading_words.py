@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from .diagnostic import Diagnostic, Span
+from .diagnostic import Diagnostic, Severity, Span
 from .suggest import either
 
 
@@ -71,4 +71,19 @@ def toile_of_sizes() -> Diagnostic:
         "E546",
         "a toile is sewn in one size, and a nest has several",
         fix="add `--apart` for a set of each size, and `--only` with the size to sew",
+    )
+
+
+def sizes_cross(span: Span, piece: str, edges: Mapping[str, Sequence[tuple[str, str]]], most: float) -> Diagnostic:
+    """Edges of a piece along which the lines of some neighbouring sizes cross, each with these steps and by how much."""
+    rows = [f"along `{edge}` {', '.join(f'{step} by {by}' for step, by in steps)}" for edge, steps in edges.items()]
+    return Diagnostic(
+        "W336",
+        f"sizes of `{piece}` cross: {'; '.join(rows)}",
+        span,
+        note="the larger size lies within the smaller one there, unlike in other steps: one is hollowed, bulges or turns",
+        fix="`godet grade` with the same chart names the sentences that choose otherwise from there on: mend those, or what they "
+        "are given, as less ease; or leave these sizes out with `--only`",
+        data={"of": (piece, *edges), "figures": {"mm": most}},
+        severity=Severity.WARNING,
     )

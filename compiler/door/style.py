@@ -363,6 +363,20 @@ class OnSizes(OnBodies):
         super().__init__(style, prepared)
         self.chart = chart
 
+    def __iter__(self) -> Iterator[Result]:
+        self.check()
+        for body, found in zip(self._prepared.bodies, self._found, strict=True):
+            yield Result(self._prepared, body, found)
+
+    def crossed(self) -> tuple[Diagnostic, ...]:
+        """Warnings of pieces whose lines cross in some steps and not in the others; none where the sizes make no nest."""
+        from ..jobs.nest import doubted, run_of
+
+        self.check()
+        assert self.chart is not None
+        run, _ = run_of(self._prepared, self.chart, self._found)
+        return () if run is None else doubted(self._prepared, run)
+
     def build(
         self,
         folder: Path,
@@ -421,10 +435,15 @@ class OnSizes(OnBodies):
 
         self.check()
         assert self.chart is not None
-        run, problems = run_of(self._prepared, self.chart, tuple(results_of(self._prepared)))
+        run, problems = run_of(self._prepared, self.chart, self._found)
         if run is None:
             raise StyleError(problems, self._prepared.texts)
         return run
+
+    @cached_property
+    def _found(self) -> tuple[BodyResult, ...]:
+        """Kept, since sizes are few, and are also looked at together."""
+        return tuple(results_of(self._prepared))
 
 
 def _check(prepared: Prepared) -> None:

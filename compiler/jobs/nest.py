@@ -21,6 +21,7 @@ from ..grading.run import Reals, edges_in_order, named_points, shared_names, unl
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
 from .build import Built, Nesting, Plate, Wanted, as_pdf, as_svg, known_of, plate
+from .crossed import crossed
 from .files import Files, write
 from .outcome import results_of
 from .prepare import Prepared
@@ -90,6 +91,12 @@ def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> t
     if found:
         return None, tuple(found)
     return Run(chart, sizes, sample, tuple(results), prepared.bodies, tuple(made)), ()
+
+
+def doubted(prepared: Prepared, run: Run) -> tuple[Diagnostic, ...]:
+    """Warnings of what is doubtful of sizes together, whatever holds of each alone."""
+    found = (crossed(prepared, one.name, one.sizes, one.laid, run.chart.unit) for one in run.pieces)
+    return tuple(one for one in found if one is not None)
 
 
 def _sized(name: str, sizes: Mapping[str, FinishedPiece], sample: str, result: BodyResult) -> Sized:
@@ -192,6 +199,7 @@ def build_nest(
     drawable = not any(one.errors for one in results)
     together = alike(results) if split and drawable else [tuple(one.name for one in results)]
     contents: list[tuple[str, bytes]] = []
+    doubts: list[Diagnostic] = []
     for sizes in together:
         some = [k for k, one in enumerate(results) if one.name in sizes]
         part = replace(prepared, bodies=tuple(prepared.bodies[k] for k in some))
@@ -202,8 +210,9 @@ def build_nest(
         ends = dict.fromkeys((part.bodies[0].file_name, part.bodies[-1].file_name))
         stem += f"_{'_to_'.join(ends)}" if len(together) > 1 else ""
         contents += _files(part, run, wanted, str(PurePath(folder) / stem))
+        doubts += doubted(part, run)
     problem = write(files, contents)
-    return Built(() if problem else tuple(path for path, _ in contents), problem)
+    return Built(() if problem else tuple(path for path, _ in contents), problem, doubts=tuple(doubts))
 
 
 def _files(prepared: Prepared, run: Run, wanted: Wanted, stem: str) -> list[tuple[str, bytes]]:

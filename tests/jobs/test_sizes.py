@@ -275,3 +275,60 @@ def test_a_length_in_words_says_of_which_size_it_is(tmp_path: Path) -> None:
     (drawing,) = nest_plate(on._prepared, on._run, Wanted()).drawings
     words = " ".join(mark.text for mark in drawing.marks if isinstance(mark, Label))
     assert "lengths told here are those of 84" in words
+
+
+PANEL = """language 1
+style "Panel"
+length wide = bust_girth / 4
+length bulge = BULGE
+point low = starting_point outward wide
+point high = low up 40 cm
+point middle = low up 20 cm outward bulge
+point top = starting_point up 40 cm
+shape half {
+    line hem from starting_point to low
+    curve side from low to high through middle
+    line waist from high to top
+    line centre from top to starting_point
+}
+piece front = half {
+    grain up
+    cut 2 as pair
+    align hem at centre along centre
+}
+"""
+
+
+def test_a_size_that_bulges_out_of_the_run_is_told_where_it_is_proved_and_drawn(tmp_path: Path) -> None:
+    found = sized(tmp_path, PANEL.replace("BULGE", "3 * larger of (21 cm - wide, 0 mm)"))
+    (told,) = found.crossed()
+    assert told.code == "W336"
+    assert told.data["of"] == ("front", "side")
+    assert re.search(r"along `side` 80-84 by (9\.\d|10\.0) mm$", told.message)
+    assert found.build(tmp_path / "out").doubts == (told,)
+
+
+def test_lines_that_cross_evenly_from_size_to_size_are_not_told(tmp_path: Path) -> None:
+    """As where a level falls while girths grow."""
+    assert sized(tmp_path, PANEL.replace("BULGE", "3 * (25 cm - wide)")).crossed() == ()
+
+
+SHIRT = """language 1
+style "Shirt front"
+use shirt from blocks/overblouse
+block base = shirt with bust_ease 18 cm armhole_ease 9 cm shoulder_out 1 cm for_bust no
+piece front = base.front {
+    grain up
+    cut 1 on fold
+}
+"""
+
+
+def test_a_mans_loose_armhole_on_a_small_chest_is_not_hollowed(tmp_path: Path) -> None:
+    """The arm has its width; what the armhole is longer goes into its depth, not into the across front."""
+    style = godet.open_style(HERE, text=SHIRT)
+    found = style.sizes("patterns/charts/men_1988.csv")
+    assert found.crossed() == ()
+    underarm = [up for _, up in steps(found.growth(), "side by armhole")]
+    assert min(underarm) > -4.0
+    assert max(underarm) < 0.0
