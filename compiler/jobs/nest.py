@@ -139,18 +139,25 @@ def nest_plate(prepared: Prepared, run: Run, wanted: Wanted) -> Plate:
 
 
 def _told(prepared: Prepared, run: Run) -> tuple[str, ...]:
-    """What must be known of sizes before they are cut, each once, with the figures of the size that comes last; what is estimated
-    stands on the pieces."""
-    found: dict[str, list[str]] = {}
-    last: dict[str, str] = {}
+    """What must be known of sizes before they are cut, each once; what is estimated stands on the pieces."""
+    found: dict[str, dict[str, str]] = {}
     for result in run.results:
         for line in known_of(prepared, result):
             if not line.startswith("Not measured"):
                 text = line.removeprefix("Of this body: ")
-                same = text.rpartition(" (")[0] or text
-                found.setdefault(same, []).append(result.name)
-                last[same] = text
-    return tuple(f"Size{'s' if len(sizes) > 1 else ''} {', '.join(sizes)}: {last[same]}" for same, sizes in found.items())
+                same, _, figure = text.rpartition(" (") if text.endswith(")") else (text, "", "")
+                found.setdefault(same, {})[result.name] = figure.removesuffix(")")
+    return tuple(_of_sizes(same, figures) for same, figures in found.items())
+
+
+def _of_sizes(told: str, figures: Mapping[str, str]) -> str:
+    """What is told of sizes, each with its own figure, where it has one."""
+    of = f"Size{'s' if len(figures) > 1 else ''} {', '.join(figures)}: {told}"
+    alike: dict[str, list[str]] = {}
+    for size, figure in figures.items():
+        alike.setdefault(figure, []).append(size)
+    each = [f"{', '.join(sizes)}: {figure}" for figure, sizes in alike.items()] if len(alike) > 1 else [*alike]
+    return f"{of} ({'; '.join(each)})" if any(alike) else of
 
 
 def _nested(run: Run, one: Sized) -> Nested:

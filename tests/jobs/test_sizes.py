@@ -275,3 +275,10 @@ def test_a_length_in_words_says_of_which_size_it_is(tmp_path: Path) -> None:
     (drawing,) = nest_plate(on._prepared, on._run, Wanted()).drawings
     words = " ".join(mark.text for mark in drawing.marks if isinstance(mark, Label))
     assert "lengths told here are those of 84" in words
+
+
+def test_what_is_told_of_several_sizes_has_the_figure_of_each(tmp_path: Path) -> None:
+    beyond = "length beyond = bust_girth - 82 cm\ntell wide when beyond more_than 1 cm \"so much beyond 82\"\n"
+    on = sized(tmp_path, STYLE.replace("piece front", f"{beyond}piece front", 1))
+    (told,) = [line for line in nest_plate(on._prepared, on._run, Wanted()).title.cautions if "beyond" in line]
+    assert told == "Sizes 84, 88, 92: so much beyond 82 (84: 20.0 mm; 88: 60.0 mm; 92: 100.0 mm)"
