@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from ..diagnostics import grading_words
 from ..diagnostics import running_words as words
@@ -15,9 +16,6 @@ from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.prepare import prepare
 from .telling import ERRORS, FAILS, HOLDS, Telling, say, without_body
-
-NOTHING = 0.05
-"""What is less (mm) is told as nothing in a table of growth."""
 
 
 def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
@@ -104,7 +102,7 @@ def report(given: argparse.Namespace) -> int:
 
 
 def grade(given: argparse.Namespace) -> int:
-    from ..jobs.numbers import bare
+    from ..jobs.growth import called_unit, grown
     from ..output.growth import growth_csv, growth_json, growth_text
 
     on = _on_bodies(given)
@@ -121,17 +119,13 @@ def grade(given: argparse.Namespace) -> int:
         say([problem], {})
         return ERRORS
     unit = on.chart.unit if on.chart else "mm"
-
-    def said(mm: float) -> str:
-        return bare(0.0 if abs(mm) < NOTHING else mm, unit)  # no nought with a minus
-
     match given.format:
         case "csv":
             text = growth_csv(report)
         case "json":
             text = growth_json(report)
         case _:
-            text = growth_text(report, said, "in" if unit == "in" else "mm")
+            text = growth_text(report, partial(grown, unit=unit), called_unit(unit))
     print(text, end="")
     return HOLDS
 

@@ -51,8 +51,14 @@ class Title:
 
 
 def arrange(drawings: Sequence[Drawing], title: Title) -> Sheet:
-    """The drawings on shelves, the highest first, 20 mm apart, above a strip with title and test squares."""
-    frame, strip_width, strip_height = title_strip(title, np.array([GAP, GAP]))
+    """The drawings on shelves above a strip with title and test squares."""
+    return on_shelves(drawings, title.line, title_strip(title, np.array([GAP, GAP])))
+
+
+def on_shelves(drawings: Sequence[Drawing], title: str, strip: tuple[Sequence[Mark], float, float]) -> Sheet:
+    """The drawings on shelves, the highest first, 20 mm apart, above a strip: its marks, from 20 mm right and up, its width and
+    height, mm."""
+    frame, strip_width, strip_height = strip
     boxes = {id(d): d.bounds for d in drawings}
     order = sorted(drawings, key=lambda d: (-(boxes[id(d)][3] - boxes[id(d)][1]), d.name))
     area = sum((right - left + GAP) * (top - bottom + GAP) for left, bottom, right, top in boxes.values())
@@ -69,7 +75,7 @@ def arrange(drawings: Sequence[Drawing], title: Title) -> Sheet:
         x += right - left + GAP
     base = np.array([0.0, strip_height + 2 * GAP])
     width, height = max(reach, strip_width) + 2 * GAP, base[1] + y + tallest + GAP
-    return Sheet(title.line, width, height, tuple(d.moved(base) for d in placed), tuple(frame))
+    return Sheet(title, width, height, tuple(d.moved(base) for d in placed), tuple(frame))
 
 
 def by_itself(drawing: Drawing) -> Sheet:
