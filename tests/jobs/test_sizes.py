@@ -19,7 +19,8 @@ import pytest
 import shapely
 from godet.cli.main import main
 from godet.drawing.growth import growth_drawing
-from godet.drawing.marks import Label, Line
+from godet.drawing.marks import Circle, Label, Line
+from godet.drawing.nest_signs import SAID, button_trails, sign_sample
 from godet.jobs import growth
 from godet.jobs.build import Wanted
 from godet.jobs.nest import nest_plate
@@ -300,3 +301,20 @@ def test_growth_is_drawn_in_the_unit_of_the_chart_and_no_number_lies_on_another_
     boxes = [shapely.Polygon(mark.box) for mark in drawn.marks if isinstance(mark, Label)]
     arrows = [shapely.LineString(mark.points) for mark in drawn.marks if isinstance(mark, Line)]
     assert not [1 for k, box in enumerate(boxes) for other in (*boxes[:k], *arrows) if box.intersects(other)]
+
+
+def test_buttons_of_other_sizes_are_crosses_on_a_trail_with_its_ends_named() -> None:
+    middles = [{"top": np.array([0.0, 5.0 * k]), "hole": np.array([0.0, 5.0 * k])} for k in range(4)]
+    marks = button_trails(["80", "84", "88", "92"], middles, 2)
+    crosses = [mark for mark in marks if isinstance(mark, Line) and mark.source.startswith("size")]
+    assert {mark.source for mark in crosses} == {"size 80", "size 84", "size 92"}  # a button in its hole has one trail
+    assert len(crosses) == 6
+    assert [mark.text for mark in marks if isinstance(mark, Label)] == ["80", "92"]
+    assert button_trails(["80", "84"], [{"top": np.zeros(2)}, {"top": np.zeros(2)}], 0) == []
+
+
+def test_the_legend_tells_the_signs_that_the_nest_has(on: godet.OnSizes) -> None:
+    told = {text for _, text in nest_plate(on._prepared, on._run, Wanted()).title.legend}
+    assert {SAID["laid"], SAID["corner"], "thin: the sewing line, and what lies within, of 88"} <= told
+    assert SAID["buttons"] not in told  # it has none
+    assert not [mark for mark in sign_sample("laid", np.zeros(2)) if isinstance(mark, Circle)]  # a ring is drilled
