@@ -9,7 +9,7 @@ import numpy as np
 
 from ..pattern.piece import Piece
 from .marks import Line, Mark, Reals
-from .signs import centred, drill_hole, ending
+from .signs import across, centred, drill_hole, ending
 
 APART = 1.3
 """What moves less than this (mm) over all sizes has no trail."""
@@ -23,8 +23,8 @@ CROSS, SQUARE = 3.4, 2.2
 BUTTON = 1.0
 """Half the length of the strokes of a cross in the middle of a button or a buttonhole, mm."""
 
-HEIGHT, BEYOND = 2.5, 4.0
-"""Of the sizes written at the ends of a trail, and how far (mm) their middle lies beyond it."""
+HEIGHT, BEYOND, ASIDE = 2.5, 1.5, 8.0
+"""Of the sizes written at the ends of a trail, and how far (mm) their middle lies beyond it and aside."""
 
 NestSign = Literal["laid", "corner", "buttons", "drill", "opening"]
 SAID: Mapping[NestSign, str] = {
@@ -99,18 +99,26 @@ def button_trails(names: Sequence[str], middles: Sequence[Mapping[str, Reals]], 
         points = np.stack([middles[k][name] for k in having])
         moves = float(np.ptp(points, axis=0).max()) >= APART or sample not in having
         if moves and not any(one.shape == points.shape and np.abs(one - points).max() < APART for one in drawn):
+            sizes = [names[k] for k in having]
+            marks += _crosses(name, points, sizes, [k == sample for k in having])
+            if not any(np.abs(one[[0, -1]] - points[[0, -1]]).max() < ASIDE for one in drawn):
+                marks += _ends_named(points, sizes)
             drawn.append(points)
-            marks += _buttons(name, points, [names[k] for k in having], [k == sample for k in having])
     return marks
 
 
-def _buttons(name: str, points: Reals, sizes: Sequence[str], is_sample: Sequence[bool]) -> list[Mark]:
+def _crosses(name: str, points: Reals, sizes: Sequence[str], is_sample: Sequence[bool]) -> list[Mark]:
     marks: list[Mark] = [Line("trail", points, source=name)] if len(points) > 1 else []
     for at, size, mine in zip(points, sizes, is_sample, strict=True):
         marks += [] if mine else _cross(at, BUTTON, f"size {size}")
+    return marks
+
+
+def _ends_named(points: Reals, sizes: Sequence[str]) -> list[Mark]:
+    """The sizes at both ends of a trail, beside it, clear of the ring of a button."""
     way = points[-1] - points[0]
     long = float(np.linalg.norm(way))
-    way = way / long if long > 0.0 else np.array([1.0, 0.0])
-    aside = BEYOND * way
-    ends = {sizes[0]: points[0] - aside, sizes[-1]: points[-1] + aside}
-    return [*marks, *(centred(size, at, HEIGHT, 0.0, f"size {size}", boxed=True) for size, at in ends.items())]
+    way = way / long if long > 0.0 else np.array([0.0, -1.0])
+    aside, beyond = ASIDE * -across(way), BEYOND * way
+    ends = {sizes[0]: points[0] + aside - beyond, sizes[-1]: points[-1] + aside + beyond}
+    return [centred(size, at, HEIGHT, 0.0, f"size {size}", boxed=True) for size, at in ends.items()]
