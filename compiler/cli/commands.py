@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 
 from ..bodies.units import Unit
 from ..diagnostics import grading_words
@@ -16,9 +17,6 @@ from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.prepare import prepare
 from .telling import ERRORS, FAILS, HOLDS, Telling, say, without_body
-
-NOTHING = 0.05
-"""What is less (mm) is told as nothing in a table of growth."""
 
 
 def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
@@ -177,10 +175,10 @@ def _rates(given: argparse.Namespace, on: OnBodies) -> int:
 
 def _said_in(on: OnBodies) -> tuple[Callable[[float], str], str]:
     """How lengths are written in tables, and in what: in inches where all is measured so."""
-    from ..jobs.numbers import bare
+    from ..jobs.growth import called_unit, grown
 
     unit: Unit = "in" if all(body.unit == "in" for body in on.bodies) else "mm"
-    return lambda mm: bare(0.0 if abs(mm) < NOTHING else mm, unit), unit  # no nought with a minus
+    return partial(grown, unit=unit), called_unit(unit)
 
 
 def explain(given: argparse.Namespace) -> int:

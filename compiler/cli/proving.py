@@ -42,5 +42,7 @@ def prove(given: argparse.Namespace) -> int:
         print(assembly.told)
     for path in written if given.format == "text" else ():
         print(f"wrote {path}")
+    for line in proof.record.undrawn if given.format == "text" else ():
+        print(line)
     unread = any(one.is_error for one in proof.diagnostics)
     return ERRORS if unread else HOLDS if proof.holds else FAILS

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from .lettering import text_room, wrapped
-from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet
+from .marks import STYLES, Drawing, Label, Layer, Line, Mark, Reals, Sheet
+from .nest_signs import SAID, NestSign, sign_sample
 from .signs import centred
 from .wording import Unit
 
@@ -26,6 +27,9 @@ LINE_HEIGHT = 3.5
 SAMPLE_LINE = 40.0
 """How long (mm) a line of the legend is: two of the longest patterns of dashes and more."""
 
+SIGN = 8.0
+"""Width (mm) of a sign of the legend."""
+
 NOTE_WIDTH = 220.0
 """Of lines of text beside the test squares, mm."""
 
@@ -33,13 +37,13 @@ NOTE_WIDTH = 220.0
 @dataclass(frozen=True)
 class Title:
     """What stands in the title of a sheet; `cautions` are lines on whom the garment is for, and what
-    is told of this body; `legend` says of the lines of a nest which sizes are drawn so."""
+    is told of this body; `legend` says of the lines of a nest which sizes are drawn so, and what its signs are."""
 
     style: str
     body: str = ""
     unit: Unit = "cm"
     cautions: tuple[str, ...] = ()
-    legend: tuple[tuple[Layer, str], ...] = ()
+    legend: tuple[tuple[Layer | NestSign, str], ...] = ()
 
     @property
     def line(self) -> str:
@@ -51,8 +55,14 @@ class Title:
 
 
 def arrange(drawings: Sequence[Drawing], title: Title) -> Sheet:
-    """The drawings on shelves, the highest first, 20 mm apart, above a strip with title and test squares."""
-    frame, strip_width, strip_height = title_strip(title, np.array([GAP, GAP]))
+    """The drawings on shelves above a strip with title and test squares."""
+    return on_shelves(drawings, title.line, title_strip(title, np.array([GAP, GAP])))
+
+
+def on_shelves(drawings: Sequence[Drawing], title: str, strip: tuple[Sequence[Mark], float, float]) -> Sheet:
+    """The drawings on shelves, the highest first, 20 mm apart, above a strip: its marks, from 20 mm right and up, its width and
+    height, mm."""
+    frame, strip_width, strip_height = strip
     boxes = {id(d): d.bounds for d in drawings}
     order = sorted(drawings, key=lambda d: (-(boxes[id(d)][3] - boxes[id(d)][1]), d.name))
     area = sum((right - left + GAP) * (top - bottom + GAP) for left, bottom, right, top in boxes.values())
@@ -69,7 +79,7 @@ def arrange(drawings: Sequence[Drawing], title: Title) -> Sheet:
         x += right - left + GAP
     base = np.array([0.0, strip_height + 2 * GAP])
     width, height = max(reach, strip_width) + 2 * GAP, base[1] + y + tallest + GAP
-    return Sheet(title.line, width, height, tuple(d.moved(base) for d in placed), tuple(frame))
+    return Sheet(title, width, height, tuple(d.moved(base) for d in placed), tuple(frame))
 
 
 def by_itself(drawing: Drawing) -> Sheet:
@@ -96,16 +106,25 @@ def title_strip(title: Title, corner: Reals) -> tuple[list[Mark], float, float]:
     for layer, text in title.legend:
         y -= 2.0 * LINE_HEIGHT
         sample = legend_line(layer, text, beside + np.array([0.0, y]))
-        widest = max(widest, SAMPLE_LINE + LINE_HEIGHT + text_room(text, LINE_HEIGHT))
+        widest = max(widest, legend_room(layer) + text_room(text, LINE_HEIGHT))
         marks += sample
     return marks, float(beside[0] - corner[0]) + widest, max(SQUARE_INCH, high)
 
 
-def legend_line(layer: Layer, text: str, at: Reals) -> list[Mark]:
-    """A line as it is drawn, and behind it what is drawn so, its base line at `at` (2,)."""
-    ends = np.array([[0.0, LINE_HEIGHT / 2], [SAMPLE_LINE, LINE_HEIGHT / 2]])
-    words = Label(text, at + np.array([SAMPLE_LINE + LINE_HEIGHT, 0.0]), LINE_HEIGHT, source="legend")
-    return [Line(layer, at + ends, source="legend"), words]
+def legend_line(layer: Layer | NestSign, text: str, at: Reals) -> list[Mark]:
+    """A line or a sign as it is drawn, and behind it what is drawn so, its base line at `at` (2,)."""
+    words = Label(text, at + np.array([legend_room(layer), 0.0]), LINE_HEIGHT, source="legend")
+    middle = at + np.array([0.0, LINE_HEIGHT / 2])
+    sign = next((one for one in SAID if one == layer), None)
+    if sign is not None:
+        return [*sign_sample(sign, middle + np.array([SIGN / 2, 0.0])), words]
+    line = next(one for one in STYLES if one == layer)
+    return [Line(line, np.stack([middle, middle + np.array([SAMPLE_LINE, 0.0])]), source="legend"), words]
+
+
+def legend_room(layer: Layer | NestSign) -> float:
+    """How far (mm) right of a line or a sign of the legend its words begin."""
+    return LINE_HEIGHT + (SAMPLE_LINE if layer in STYLES else SIGN)
 
 
 def square(corner: Reals, side: float, text: str) -> list[Mark]:

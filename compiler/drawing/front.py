@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from .arrange import CAUTION, LINE_HEIGHT, SQUARE_INCH, SQUARE_MM, TITLE_HEIGHT, Title, legend_line, square
+from .arrange import CAUTION, LINE_HEIGHT, SQUARE_INCH, SQUARE_MM, TITLE_HEIGHT, Title, legend_line, legend_room, square
 from .lettering import LEADING, SPARE, wrapped
 from .marks import Drawing, Label, Layer, Line, Mark, Reals
+from .nest_signs import NestSign
 from .signs import centred
 from .tiling import Cell, Grid
 
@@ -104,10 +105,15 @@ class _Pen:
         used = before + LEADING * height * len(self._lines(text, height))
         return bool(self.at[1] - used >= self.floor + 0.3 * height)
 
-    def show(self, layer: Layer, text: str) -> None:
-        """A line of the legend."""
+    def show(self, layer: Layer | NestSign, text: str) -> None:
+        """A line or a sign of the legend, its words in as many rows as they need."""
+        aside = legend_room(layer)
+        first, *more = wrapped(text, LINE_HEIGHT, (self.width - aside) / SPARE)
         self.at = self.at - np.array([0.0, LEADING * LINE_HEIGHT])
-        self.marks += legend_line(layer, text, self.at)
+        self.marks += legend_line(layer, first, self.at)
+        for row in more:
+            self.at = self.at - np.array([0.0, LEADING * LINE_HEIGHT])
+            self.marks.append(Label(row, self.at + np.array([aside, 0.0]), LINE_HEIGHT, source="legend"))
 
     def write(self, text: str, height: float, before: float = 0.0) -> None:
         """The text, `before` mm below the last."""

@@ -12,10 +12,11 @@ from ..finish.finished import FinishedPiece
 from ..finish.notching import notch_strokes
 from ..geometry.path import thinned
 from ..geometry.tolerances import SEW
-from ..pattern.piece import Dart, Hole
+from ..pattern.piece import Dart, Hole, Piece
 from .lines import cut_lines, dart_cut, flat, fold_lines
 from .marks import STYLES, Circle, Curve, Drawing, Layer, Line, Mark, Reals, laid
 from .nest_labels import size_labels
+from .nest_signs import APART, button_trails, buttons_of, laid_here, trail
 from .piece import Plain, inner_marks, plain_piece
 from .signed import set_back, slits_through
 from .signs import across, drill_hole
@@ -24,17 +25,8 @@ from .wording import PieceInfo
 MOST_SIZES = sum(layer.startswith("size_") for layer in STYLES) + 1
 """So many sizes can be told apart in one nest."""
 
-APART = 1.3
-"""Lines nearer to each other than this (mm) are drawn once, or labelled as one."""
-
 NOTCH = 3.5
 """Length (mm) of a notch of another size than the sample: a whole stroke would cross the lines beside it."""
-
-DOT, SAMPLE_DOT = 0.5, 0.9
-"""Radius (mm) of a corner on its trail, and of that of the sample."""
-
-CROSS, RING = 4.0, 2.5
-"""Half the length of the cross where sizes are laid, and the radius of the ring in it, mm."""
 
 ALONG_FOLD = 0.3
 """Folds no further apart than this (mm) are one line."""
@@ -91,8 +83,10 @@ def nested_piece(nested: Nested, info: PieceInfo) -> Plain:
         if one.distance:
             marks += [laid(mark, one.turn, one.shift) for mark in _of_size(one, nested)]
             marks += _folds(one, sample)
-    trails = [mark for points in nested.corners.values() for mark in _trail(points, nested.sample)]
-    marks += [*trails, *_laid_here(nested.at)]
+    trails = [mark for points in nested.corners.values() for mark in trail(points, nested.sample)]
+    middles = [{name: one.there(at) for name, at in buttons_of(one.cloth.piece).items()} for one in nested.sizes]
+    trails += button_trails([one.name for one in nested.sizes], middles, nested.sample)
+    marks += [*trails, *laid_here(nested.at)]
     marks += size_labels(nested.sizes, nested.sample, marks)
     outlines = [shapely.make_valid(shapely.Polygon(one.there(one.cloth.cut[0]))) for one in nested.sizes]
     whole = shapely.union_all(outlines)
@@ -116,11 +110,17 @@ def _of_size(one: NestedSize, nested: Nested) -> Iterator[Mark]:
         if _moves(hole.name, one, nested):
             yield from _hole(one, hole)
     sample = nested.sizes[nested.sample]
-    theirs = inner_marks(sample.cloth.piece)
-    for mark, other in _beside(inner_marks(piece), theirs):
+    theirs, mine = (_unbuttoned(size.cloth.piece) for size in (sample, one))
+    for mark, other in _beside(mine, theirs):
         moved = laid(mark, one.turn, one.shift)
         if mark.layer != "guide" and (other is None or _off(moved, other) > APART):
             yield replace(mark, layer=one.layer, source=source)
+
+
+def _unbuttoned(piece: Piece) -> list[Mark]:
+    """The marks inside a piece but buttons and buttonholes, which lie on their trails."""
+    left_out = buttons_of(piece)
+    return [mark for mark in inner_marks(piece) if mark.source not in left_out]
 
 
 def _beside(marks: Sequence[Mark], others: Sequence[Mark]) -> Iterator[tuple[Mark, Mark | None]]:
@@ -202,24 +202,3 @@ def _folds(one: NestedSize, sample: NestedSize) -> Iterator[Mark]:
             yield Line("fold", np.stack([a, first]), source=edge)
         if (b - last) @ way > SEW:
             yield Line("fold", np.stack([last, b]), source=edge)
-
-
-def _trail(points: Reals, sample: int) -> list[Mark]:
-    """A corner in all sizes (n, 2): a thin line through them with a dot each, the sample's larger."""
-    if float(np.ptp(points, axis=0).max()) < APART:
-        return []
-    marks: list[Mark] = [Line("trail", points, source="trail")]
-    turns = np.arange(8) * np.pi / 4
-    ring = np.stack([np.cos(turns), np.sin(turns)], axis=1)
-    for k, at in enumerate(points):
-        radius = SAMPLE_DOT if k == sample else DOT
-        marks.append(Line("trail", at + radius * ring, closed=True, filled=True, source="trail"))
-    return marks
-
-
-def _laid_here(at: Reals) -> list[Mark]:
-    arms = (np.array([CROSS, 0.0]), np.array([0.0, CROSS]))
-    cross = [Line("trail", np.stack([at - arm, at + arm]), source="sizes laid here") for arm in arms]
-    turns = np.linspace(0.0, 2 * np.pi, 25)[:-1]
-    ring = at + RING * np.stack([np.cos(turns), np.sin(turns)], axis=1)
-    return [*cross, Line("trail", ring, closed=True, source="sizes laid here")]

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .lettering import SPARE, wrapped
+from .lettering import SPARE, text_room, wrapped
 from .marks import Circle, Drawing, Label, Line, Mark, Reals, Sheet, extent
-from .signs import centred
+from .signs import arrow, centred
 
 WIDE, HIGH = 110.0, 18.0
 """Of the bars of one number, mm."""
-BESIDE, BELOW = 12.0, 20.0
+BESIDE, BELOW = 22.0, 25.0
 """Between two of these, mm: the words above and below stand there."""
 SIDE = 120.0
 """Of the square of two measurements, mm."""
@@ -25,17 +25,25 @@ MARGIN = 8.0
 TEXT, HEAD = 2.5, 3.5
 GAP = 0.5
 """Between bars, mm."""
+EDGE = 6.0
+"""Length of the arrow to those who lie beyond the bars, mm."""
 HATCH = 2.0
 """Between the strokes of a hatched band, mm."""
 DOT, SPOT = 0.6, 0.9
 """Radius of who passes, and of who fails, mm."""
 SPOT_CORNERS = 16
+FEW = 5
+"""More numbers than these on the upright are too near to each other: then every other stands there."""
+READ = (
+    "Hatched: what is allowed. Bars: how many bodies, on the upright, have so much more or less than is asked; 0 is as asked. "
+    "Arrows at an edge: so many lie beyond it."
+)
 
 
 @dataclass(frozen=True)
 class Spread:
-    """A number of many bodies in bars of one width from `low` on, what is allowed of it (`None`: any, on that side), and the
-    words above and below."""
+    """A number of many bodies in bars of one width from `low` on, what is allowed of it (`None`: any, on that side), the words
+    above and below, and how many bodies lie beyond the bars, left and right."""
 
     title: str
     told: str
@@ -43,6 +51,7 @@ class Spread:
     width: float
     counts: tuple[int, ...]
     band: tuple[float | None, float | None]
+    beyond: tuple[int, int]
 
     @property
     def high(self) -> float:
@@ -67,15 +76,16 @@ def spreads(title: str, rows: Sequence[Spread]) -> Sheet:
     for at, row in enumerate(rows):
         drawn = Drawing(row.title, tuple(_spread(row)), np.array([[0.0, 0.0]]))
         drawings.append(drawn.moved(np.array([(at % 2) * (WIDE + BESIDE), -(at // 2) * (HIGH + BELOW) - HIGH - 3 * TEXT])))
-    lines = wrapped(title, HEAD, (2 * WIDE + BESIDE) / SPARE)
-    head = (Label(text, np.array([0.0, 1.7 * HEAD * (len(lines) - at)]), HEAD) for at, text in enumerate(lines))
+    rows_of = [(HEAD, title), (TEXT, READ)]
+    lines = [(height, line) for height, text in rows_of for line in wrapped(text, height, (2 * WIDE + BESIDE) / SPARE)]
+    head = (Label(text, np.array([0.0, 1.7 * HEAD * (len(lines) - at)]), height) for at, (height, text) in enumerate(lines))
     return _sheet(title, [Drawing("", tuple(head), np.array([[WIDE, 0.0]])), *drawings])
 
 
 def _spread(row: Spread) -> list[Mark]:
     """The bars of a number, its band hatched behind them, a stroke where it is as asked."""
     scale, most = WIDE / (row.high - row.low), max(*row.counts, 1)
-    marks: list[Mark] = [Label(row.title, np.array([0.0, HIGH + TEXT * 0.8]), TEXT)]
+    marks: list[Mark] = [Label(row.title, np.array([0.0, HIGH + TEXT * 2.4]), TEXT)]
     marks += _hatched(*(_within(end, row, scale, beyond) for end, beyond in zip(row.band, (0.0, WIDE), strict=True)))
     each = WIDE / len(row.counts)
     for at, count in enumerate(row.counts):
@@ -85,6 +95,28 @@ def _spread(row: Spread) -> list[Mark]:
     for value in ticks(row.low, row.high):
         marks += _tick(f"{value:g}", (value - row.low) * scale)
     marks.append(Label(row.told, np.array([0.0, -TEXT * 3.6]), TEXT))
+    return [*marks, *_upright(most), *_beyond(row)]
+
+
+def _upright(most: int) -> list[Mark]:
+    """How many bodies a bar of some height is."""
+    marks: list[Mark] = [Line("inner", np.array([[0.0, 0.0], [0.0, HIGH]]))]
+    whole = [value for value in ticks(0.0, float(most)) if value == int(value)]
+    for value in whole[:: 2 if len(whole) > FEW else 1]:
+        marks += _tick_beside(f"{value:,.0f}", HIGH * value / most)
+    return marks
+
+
+def _beyond(row: Spread) -> list[Mark]:
+    """At each edge an arrow to those beyond it, and how many they are."""
+    marks: list[Mark] = []
+    y = HIGH + TEXT
+    for count, edge, way in zip(row.beyond, (0.0, WIDE), (-1.0, 1.0), strict=True):
+        if count:
+            tip, tail = np.array([edge, y]), np.array([edge - way * EDGE, y])
+            text = f"{count:,} beyond"
+            left = tail[0] + 1.0 if way < 0 else tail[0] - 1.0 - text_room(text, TEXT)
+            marks += [*arrow("inner", tail, tip, head=EDGE / 2), Label(text, np.array([left, y - TEXT / 2]), TEXT)]
     return marks
 
 
@@ -107,6 +139,12 @@ def _hatched(left: float, right: float) -> list[Mark]:
 
 def _tick(text: str, x: float) -> list[Mark]:
     return [Line("inner", np.array([[x, 0.0], [x, -1.2]])), centred(text, np.array([x, -1.2 - TEXT]), TEXT, 0.0)]
+
+
+def _tick_beside(text: str, y: float) -> list[Mark]:
+    label = Label(text, np.zeros(2), TEXT)
+    at = np.array([-2.2 - label.width, y - TEXT / 2])
+    return [Line("inner", np.array([[0.0, y], [-1.2, y]])), Label(text, at, TEXT)]
 
 
 def _filled(points: Reals) -> Mark:
@@ -137,12 +175,7 @@ def pair(shown: Pair) -> Sheet:
     for value in ticks(low[0], high[0]):
         marks += _tick(f"{value:g}", float((value - low[0]) * scale[0]))
     for value in ticks(low[1], high[1]):
-        y = float((value - low[1]) * scale[1])
-        text = Label(f"{value:g}", np.zeros(2), TEXT)
-        marks += [
-            Line("inner", np.array([[0.0, y], [-1.2, y]])),
-            Label(text.text, np.array([-2.2 - text.width, y - TEXT / 2]), TEXT),
-        ]
+        marks += _tick_beside(f"{value:g}", float((value - low[1]) * scale[1]))
     marks.append(centred(shown.names[0], np.array([SIDE / 2, -3.4 * TEXT]), TEXT, 0.0))
     marks.append(centred(shown.names[1], np.array([-7.0 * TEXT, SIDE / 2]), TEXT, 90.0))
     rows = ((HEAD, shown.title), (TEXT, shown.told))

@@ -16,6 +16,7 @@ from ..drawing.arrange import Title, arrange, by_itself
 from ..drawing.lettering import VERSION
 from ..drawing.marks import Drawing, Layer, Reals, Sheet
 from ..drawing.nest import Nested, nested_piece
+from ..drawing.nest_signs import NestSign
 from ..drawing.pages import PAPERS, Paper, joints, paginate
 from ..drawing.piece import Plain, plain_piece
 from ..drawing.seam_map import beneath, map_sheets
@@ -157,7 +158,7 @@ class Nesting:
     they are laid in words, and what is told of all of them."""
 
     whom: str
-    legend: tuple[tuple[Layer, str], ...]
+    legend: tuple[tuple[Layer | NestSign, str], ...]
     pieces: Mapping[str, Nested]
     laid: Mapping[str, str]
     told: tuple[str, ...] = ()

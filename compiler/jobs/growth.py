@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
 
-from ..drawing.arrange import Title, arrange
-from ..drawing.growth import growth_drawing
+from ..bodies.units import Unit
+from ..drawing.growth import growth_drawing, growth_sheet
 from ..grading.growth import PointGrowth, growth
 from ..grading.lines import crossings
 from ..output.growth_records import (
@@ -28,9 +28,13 @@ from ..output.growth_records import (
 )
 from ..output.svg import svg_text
 from .nest import Run, Sized
+from .numbers import bare
 from .prepare import Prepared
 from .results import BodyResult
 from .switches import Choice, Switch, arm_of, sentence_of, switches
+
+NOTHING = 0.05
+"""Less than this (mm) grows by nothing."""
 
 Turns = Mapping[tuple[str, str], frozenset[int]]
 """By piece and point the steps of the run in which it turns."""
@@ -60,11 +64,21 @@ def graded(prepared: Prepared, run: Run) -> GrowthReport:
 def growth_picture(prepared: Prepared, run: Run) -> str:
     """The pieces of the sample with an arrow at each corner, as an SVG."""
     assert prepared.style is not None
-    drawings = [
-        growth_drawing(one.name, one.sizes[run.sample].piece, one.corners, run.at, run.sizes) for one in run.pieces
-    ]
-    sheet = arrange(drawings, Title(f"{prepared.style.title}: growth over {run.whom}, not to be cut by"))
-    return svg_text(replace(sheet, frame=tuple(mark for mark in sheet.frame if getattr(mark, "text", "") == sheet.title)))
+    unit = run.chart.unit
+    said = partial(grown, unit=unit)
+    drawings = [growth_drawing(one.name, one.sizes[run.sample].piece, one.corners, run.at, said) for one in run.pieces]
+    title = f"{prepared.style.title}: growth over {run.whom}, not to be cut by"
+    return svg_text(growth_sheet(title, drawings, run.sizes, run.at, called_unit(unit)))
+
+
+def grown(mm: float, unit: Unit) -> str:
+    """What something grows by, as a cutter reads it."""
+    return bare(0.0 if abs(mm) < NOTHING else mm, unit)  # no nought with a minus
+
+
+def called_unit(unit: Unit) -> str:
+    """What such a length is told in."""
+    return "inches" if unit == "in" else "mm"
 
 
 def _turns(run: Run, found: Sequence[Switch]) -> Turns:

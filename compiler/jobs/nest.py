@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -14,6 +14,7 @@ from ..diagnostics import grading_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.marks import Layer
 from ..drawing.nest import MOST_SIZES, Nested, NestedSize, size_layer
+from ..drawing.nest_signs import SAID, NestSign, buttons_of
 from ..drawing.seam_map import beneath
 from ..finish.finished import FinishedPiece
 from ..grading.laying import Laid, laid
@@ -23,6 +24,7 @@ from ..pattern.piece import Piece
 from .build import Built, Nesting, Plate, Wanted, as_pdf, as_svg, known_of, plate
 from .crossed import crossed
 from .files import Files, write
+from .openings import endings
 from .outcome import results_of
 from .prepare import Prepared
 from .results import BodyResult
@@ -146,18 +148,25 @@ def nest_plate(prepared: Prepared, run: Run, wanted: Wanted) -> Plate:
 
 
 def _told(prepared: Prepared, run: Run) -> tuple[str, ...]:
-    """What must be known of sizes before they are cut, each once, with the figures of the size that comes last; what is estimated
-    stands on the pieces."""
-    found: dict[str, list[str]] = {}
-    last: dict[str, str] = {}
+    """What must be known of sizes before they are cut, each once; what is estimated stands on the pieces."""
+    found: dict[str, dict[str, str]] = {}
     for result in run.results:
         for line in known_of(prepared, result):
             if not line.startswith("Not measured"):
                 text = line.removeprefix("Of this body: ")
-                same = text.rpartition(" (")[0] or text
-                found.setdefault(same, []).append(result.name)
-                last[same] = text
-    return tuple(f"Size{'s' if len(sizes) > 1 else ''} {', '.join(sizes)}: {last[same]}" for same, sizes in found.items())
+                same, _, figure = text.rpartition(" (") if text.endswith(")") else (text, "", "")
+                found.setdefault(same, {})[result.name] = figure.removesuffix(")")
+    return tuple(_of_sizes(same, figures) for same, figures in found.items())
+
+
+def _of_sizes(told: str, figures: Mapping[str, str]) -> str:
+    """What is told of sizes, each with its own figure, where it has one."""
+    of = f"Size{'s' if len(figures) > 1 else ''} {', '.join(figures)}: {told}"
+    alike: dict[str, list[str]] = {}
+    for size, figure in figures.items():
+        alike.setdefault(figure, []).append(size)
+    each = [f"{', '.join(sizes)}: {figure}" for figure, sizes in alike.items()] if len(alike) > 1 else [*alike]
+    return f"{of} ({'; '.join(each)})" if any(alike) else of
 
 
 def _nested(run: Run, one: Sized) -> Nested:
@@ -168,14 +177,27 @@ def _nested(run: Run, one: Sized) -> Nested:
     return Nested(sizes, one.corners, one.laid.at)
 
 
-def _legend(run: Run) -> tuple[tuple[Layer, str], ...]:
-    """Which sizes are drawn in which line, the sample first."""
+def _legend(run: Run) -> tuple[tuple[Layer | NestSign, str], ...]:
+    """Which sizes are drawn in which line, the sample first; then what the signs say that there are."""
     name = "the sample" if run.sample == run.chart.sample else "on which the others are laid"
-    rows: list[tuple[Layer, str]] = [("cut", f"{run.sample}, {name}" if len(run.sizes) > 1 else run.sample)]
+    rows: list[tuple[Layer | NestSign, str]] = [("cut", f"{run.sample}, {name}" if len(run.sizes) > 1 else run.sample)]
     for distance in range(1, len(run.sizes)):
         some = [run.sizes[k] for k in (run.at - distance, run.at + distance) if 0 <= k < len(run.sizes)]
         rows += [(size_layer(distance), " and ".join(some))] if some else []
-    return tuple(rows)
+    rows.append(("sew", f"thin: the sewing line, and what lies within, of {run.sample}"))
+    return (*rows, *((sign, SAID[sign]) for sign in _signs(run)))
+
+
+def _signs(run: Run) -> Iterator[NestSign]:
+    pieces = [one.sizes[run.sample].piece for one in run.pieces]
+    if len(run.sizes) > 1:
+        yield from ("laid", "corner")
+        if any(buttons_of(piece) for piece in pieces):
+            yield "buttons"
+    if any(piece.darts or any(sign.kind == "drill" for sign in piece.signs.values()) for piece in pieces):
+        yield "drill"
+    if endings(run.results[run.at], {one.name: piece for one, piece in zip(run.pieces, pieces, strict=True)}):
+        yield "opening"
 
 
 def build_nest(

@@ -49,6 +49,7 @@ def proof_record(prepared: Prepared, source: str, counted: Counted) -> ProofReco
         _Groups(prepared, style, tally).all(),
         tuple(row for name in style.fits if (row := _delivered(style, tally, name))),
         (),
+        (),
     )
 
 

@@ -24,9 +24,10 @@ UNITS: Mapping[str, str] = {"length": "mm", "angle": "degrees", "mass": "kg", "y
 
 
 def with_pictures(prepared: Prepared, tally: Tally, record: ProofRecord) -> tuple[ProofRecord, dict[str, str]]:
-    """The record with its pictures, and these by file name."""
+    """The record with its pictures and with what is not drawn, and the pictures by file name."""
     files: dict[str, str] = {}
     listed: list[PictureRecord] = []
+    undrawn: list[str] = []
 
     def put(of: str, name: str, svg: str) -> None:
         plain = re.sub(r"\W+", "_", name)
@@ -39,37 +40,45 @@ def with_pictures(prepared: Prepared, tally: Tally, record: ProofRecord) -> tupl
         rows = [_spread(one) for one in record.delivered]
         of = "ease delivered less ease asked"
         put(of, "delivered", svg_text(spreads(f"{title}: {of}, mm", rows)))
+    else:
+        undrawn.append("no picture of the ease delivered: nothing that is promised of the body could be held against one")
     for of, shown in _pairs(prepared, tally):
-        put(of, of, svg_text(pair(shown)))
-    return replace(record, pictures=tuple(listed)), files
+        if shown is None:
+            undrawn.append(f"no picture of {of}, which fails: no two measurements tell on whom")
+        else:
+            put(of, of, svg_text(pair(shown)))
+    if not record.groups:
+        undrawn.append("no picture of who fails: nobody does")
+    return replace(record, pictures=tuple(listed), undrawn=tuple(undrawn)), files
 
 
 def _spread(row: DeliveredRecord) -> Spread:
     low, high = row.asked_mm
     asked = f"{low:.1f}" if low == high else f"{low:.1f} to {high:.1f}"
-    outside = [f"{count} {where}" for count, where in ((row.below, "further left"), (row.above, "further right")) if count]
     over = "any over" if row.over_mm is None else f"{row.over_mm:.1f} over as drafted"
     told = f"{row.bodies:,} bodies, {row.failing:,} fail; mean {row.mean_mm:.1f}, SD {row.sd_mm:.1f}"
     return Spread(
         f"{row.name}: asked {asked}; allowed {row.under_mm:.1f} under, {over}",
-        "; ".join([told, *outside]),
+        told,
         row.bars[0].low_mm,
         row.bars[1].low_mm - row.bars[0].low_mm,
         tuple(one.count for one in row.bars),
         (-row.under_mm, row.over_mm),
+        (row.below, row.above),
     )
 
 
-def _pairs(prepared: Prepared, tally: Tally) -> Iterator[tuple[str, Pair]]:
-    """For each failure that two measurements tell, its name and its picture."""
+def _pairs(prepared: Prepared, tally: Tally) -> Iterator[tuple[str, Pair | None]]:
+    """For each failure its name and its picture; None where no two measurements tell it."""
     assert prepared.style is not None
     measures = Behind(prepared.style).names
     for key in failing_keys(tally):
         asked, found = tally.asked[key], told(tally, key)
         axes = found.measures if len(found.measures) == 2 else (*found.measures, found.beside)
-        if found.tells and None not in axes:
-            name = " ".join(str(part) for part in (key[1:2] if key[0] == "told" else key[:2]))
-            yield name, _pair(name, tally, key, asked, found, [at for at in axes if at is not None], measures)
+        name = " ".join(str(part) for part in (key[1:2] if key[0] == "told" else key[:2]))
+        drawable = found.tells and None not in axes
+        some = [at for at in axes if at is not None]
+        yield name, _pair(name, tally, key, asked, found, some, measures) if drawable else None
 
 
 def _pair(

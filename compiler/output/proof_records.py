@@ -143,3 +143,4 @@ class ProofRecord:
     groups: Annotated[tuple[GroupRecord, ...], "by gate, then the most first"]
     delivered: Annotated[tuple[DeliveredRecord, ...], "in the order of the style"]
     pictures: tuple[PictureRecord, ...]
+    undrawn: Annotated[tuple[str, ...], "where pictures are asked for: which are not drawn, and why"]

@@ -26,15 +26,25 @@ def test_each_body_of_a_pair_is_an_open_dot_or_a_filled_one() -> None:
 
 
 def test_bars_stand_where_their_numbers_are_and_the_band_is_hatched() -> None:
-    row = Spread("waist", "told", -10.0, 2.0, (0, 0, 1, 0, 4, 2, 0, 0, 0, 0), (-4.0, 4.0))
+    row = Spread("waist", "told", -10.0, 2.0, (0, 0, 1, 0, 4, 2, 0, 0, 0, 0), (-4.0, 4.0), (0, 3))
     sheet = spreads("A style", [row])
-    bars = [mark.points for mark in sheet.marks if isinstance(mark, Line) and mark.filled]
+    bars = [mark.points for mark in sheet.marks if isinstance(mark, Line) and mark.filled and len(mark.points) == 4]
     assert [round(float(np.ptp(one[:, 1])) / float(np.ptp(bars[1][:, 1])), 6) for one in bars] == [0.25, 1.0, 0.5]
     lines = [mark.points for mark in sheet.marks if isinstance(mark, Line)]
     left = min(float(points[:, 0].min()) for points in lines if np.isclose(np.ptp(points[:, 0]), WIDE))
     hatched = np.concatenate([mark.points for mark in sheet.marks if mark.layer == "frame" and isinstance(mark, Line)])
     assert np.allclose([hatched[:, 0].min() - left, hatched[:, 0].max() - left], [0.3 * WIDE, 0.7 * WIDE])
-    assert {mark.text for mark in sheet.marks if isinstance(mark, Label)} >= {"A style", "waist", "told", "-10", "0"}
+    said = [mark.text for mark in sheet.marks if isinstance(mark, Label)]
+    assert {*said} >= {"A style", "waist", "told", "-10", "0", "4", "3 beyond"}
+    assert any(text.startswith("Hatched: what is allowed") for text in said)
+
+
+def test_the_upright_counts_bodies() -> None:
+    """A number on the upright stands as high as a bar of so many bodies."""
+    sheet = spreads("A style", [Spread("waist", "told", 0.0, 10.0, (1200, 800), (None, None), (0, 0))])
+    tops = [float(mark.points[:, 1].max()) for mark in sheet.marks if isinstance(mark, Line) and mark.filled]
+    level = {mark.text: mark.at[1] + mark.height / 2 for mark in sheet.marks if isinstance(mark, Label)}
+    assert [level["1,200"], level["800"]] == pytest.approx(tops)
 
 
 @pytest.mark.parametrize(("low", "high"), [(0.0, 1.0), (-5.25, 5.25), (603.0, 987.0), (-1.0, 4000.0), (99.5, 101.0)])

@@ -150,3 +150,13 @@ def test_without_a_population_or_with_a_missing_one_it_is_told(capsys: pytest.Ca
     assert "add `--population FILE`" in capsys.readouterr().err
     assert main(["prove", str(STYLE), "--population", "nowhere.csv"]) == 2
     assert "there is no file `nowhere.csv`" in capsys.readouterr().err
+
+
+def test_each_failure_has_a_picture_or_it_is_said_why_not(tmp_path: Path) -> None:
+    record, found = proved(tmp_path, lines()[1:])
+    told, _ = with_pictures(style(), found.tally, record)
+    drawn = len(told.pictures) - 1  # and one of the ease delivered
+    assert drawn + len(told.undrawn) == len(told.groups)
+    assert drawn == sum(bool(group.told_by) for group in told.groups)
+    whole, found = next(one for line in lines()[1:] if not (one := proved(tmp_path, [line]))[0].groups)
+    assert "no picture of who fails: nobody does" in with_pictures(style(), found.tally, whole)[0].undrawn

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import asdict
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -17,7 +18,10 @@ import pypdfium2.raw as pdfium
 import pytest
 import shapely
 from godet.cli.main import main
-from godet.drawing.marks import Label, Line
+from godet.drawing.growth import growth_drawing
+from godet.drawing.marks import Circle, Label, Line
+from godet.drawing.nest_signs import SAID, button_trails, sign_sample
+from godet.jobs import growth
 from godet.jobs.build import Wanted
 from godet.jobs.nest import nest_plate
 from godet.output.growth import growth_csv
@@ -266,7 +270,10 @@ def test_grade_prints_growth_and_draws_it(capsys: pytest.CaptureFixture[str], tm
     assert lines[0].endswith("growth from size to size  (lengths in mm)")
     assert any(line.split()[:3] == ["left_front_seam", "by", "band_seam"] for line in lines)
     assert any(line.split()[:1] == ["waist_around"] for line in lines)
-    assert "growth from 88 to 84" in picture.read_text("utf-8")
+    said = picture.read_text("utf-8")
+    assert "Numbers: growth from 84 to 88, across, up, in mm" in said
+    assert "Arrow head: 88, the largest size" in said
+    assert main(["grade", style, "--sizes", chart, "--only", "84", "--picture", str(picture)]) == 0
 
 
 def test_a_length_in_words_says_of_which_size_it_is(tmp_path: Path) -> None:
@@ -332,3 +339,39 @@ def test_a_mans_loose_armhole_on_a_small_chest_is_not_hollowed(tmp_path: Path) -
     underarm = [up for _, up in steps(found.growth(), "side by armhole")]
     assert min(underarm) > -4.0
     assert max(underarm) < 0.0
+
+
+def test_what_is_told_of_several_sizes_has_the_figure_of_each(tmp_path: Path) -> None:
+    beyond = "length beyond = bust_girth - 82 cm\ntell wide when beyond more_than 1 cm \"so much beyond 82\"\n"
+    on = sized(tmp_path, STYLE.replace("piece front", f"{beyond}piece front", 1))
+    (told,) = [line for line in nest_plate(on._prepared, on._run, Wanted()).title.cautions if "beyond" in line]
+    assert told == "Sizes 84, 88, 92: so much beyond 82 (84: 20.0 mm; 88: 60.0 mm; 92: 100.0 mm)"
+
+
+def test_growth_is_drawn_in_the_unit_of_the_chart_and_no_number_lies_on_another_or_on_an_arrow(tmp_path: Path) -> None:
+    inches = CHART.replace("unit,cm", "unit,in").replace("80,84,88,92\n", "32,34,36,38\n").replace("sample,88", "sample,36")
+    run = sized(tmp_path, chart=inches)._run
+    (piece,) = run.pieces
+    drawn = growth_drawing("front", piece.sizes["36"].piece, piece.corners, run.at, partial(growth.grown, unit="in"))
+    numbers = [mark for mark in drawn.marks if isinstance(mark, Label) and mark.boxed]
+    assert [mark.text for mark in numbers] == ["1 1/2, 0"] * 2  # a quarter of six inches, at underarm and hem
+    boxes = [shapely.Polygon(mark.box) for mark in drawn.marks if isinstance(mark, Label)]
+    arrows = [shapely.LineString(mark.points) for mark in drawn.marks if isinstance(mark, Line)]
+    assert not [1 for k, box in enumerate(boxes) for other in (*boxes[:k], *arrows) if box.intersects(other)]
+
+
+def test_buttons_of_other_sizes_are_crosses_on_a_trail_with_its_ends_named() -> None:
+    middles = [{"top": np.array([0.0, 5.0 * k]), "hole": np.array([0.0, 5.0 * k])} for k in range(4)]
+    marks = button_trails(["80", "84", "88", "92"], middles, 2)
+    crosses = [mark for mark in marks if isinstance(mark, Line) and mark.source.startswith("size")]
+    assert {mark.source for mark in crosses} == {"size 80", "size 84", "size 92"}  # a button in its hole has one trail
+    assert len(crosses) == 6
+    assert [mark.text for mark in marks if isinstance(mark, Label)] == ["80", "92"]
+    assert button_trails(["80", "84"], [{"top": np.zeros(2)}, {"top": np.zeros(2)}], 0) == []
+
+
+def test_the_legend_tells_the_signs_that_the_nest_has(on: godet.OnSizes) -> None:
+    told = {text for _, text in nest_plate(on._prepared, on._run, Wanted()).title.legend}
+    assert {SAID["laid"], SAID["corner"], "thin: the sewing line, and what lies within, of 88"} <= told
+    assert SAID["buttons"] not in told  # it has none
+    assert not [mark for mark in sign_sample("laid", np.zeros(2)) if isinstance(mark, Circle)]  # a ring is drilled
