@@ -1,4 +1,5 @@
-"""Closures and buttons as steps of sewing: after which seams they are set in, before which, and whether in the round."""
+"""What is a step of sewing beside the seams: closures, buttons, darts and hems; after which seams they come, before which, and
+of a closure whether it is set in in the round."""
 
 from __future__ import annotations
 
@@ -10,15 +11,16 @@ from typing import Literal
 from .closures import Closing
 from .endings import Endings, How
 from .groups import Groups
-from .panels import Atom
-from .said import GarmentSaid
+from .panels import Atom, CutPiece
+from .said import GarmentSaid, SewingSaid
 from .surface import Corner, Glued, Outline, Surface, end_of, panels_of
 
-Fastening = Literal["closure", "buttons"]
+Fastening = Literal["closure", "buttons", "darts", "hem"]
 
-WhyFastened = Literal["set_into", "closes_over", "covers", "finished"]
+WhyFastened = Literal["set_into", "closes_over", "covers", "finished", "shut"]
 """A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end;
-buttons after all that their piece is sewn in."""
+buttons and hems
+after all that their piece is sewn in; darts before it."""
 
 
 At = Mapping[Corner, Sequence[Atom]]
@@ -27,7 +29,7 @@ At = Mapping[Corner, Sequence[Atom]]
 
 @dataclass(frozen=True)
 class Step:
-    """A closure or the buttons of a piece: the seams it comes after, and those it comes before, each with the reason."""
+    """A closure, or buttons, darts or hems of pieces: the seams it comes after, and those it comes before, with the reason."""
 
     name: str
     kind: Fastening
@@ -36,7 +38,8 @@ class Step:
 
 
 def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, closings: Sequence[Closing]) -> Iterator[Step]:
-    """The closures in the order of their sentences, then the buttons piece by piece."""
+    """The closures in the order of their sentences, then buttons, darts and hems piece by piece; of two that come after the same
+    seam the later one here is done first."""
     there = _by_corner(outline, made) if closings else {}
     for closure in said.closures:
         own, over, covers = (dict[str, None]() for _ in range(3))
@@ -47,9 +50,35 @@ def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, clo
         after: dict[str, WhyFastened] = {**dict.fromkeys(over, "closes_over"), **dict.fromkeys(own, "set_into")}
         yield Step(closure.name, "closure", after, dict.fromkeys((name for name in covers if name not in after), "covers"))
     for name, piece in outline.pieces.items():
-        if piece.said.has_buttons:
-            seams = [one.name for one in said.seams if any(owner == name for owner, _ in one.edges)]
-            yield Step(f"buttons of {name}", "buttons", dict.fromkeys(seams, "finished"))
+        if piece.said.fastenings:
+            seams = _seams_of(said, [name])
+            yield Step(f"{' and '.join(piece.said.fastenings)} of {name}", "buttons", dict.fromkeys(seams, "finished"))
+    for name, piece in outline.pieces.items():
+        if _has_darts(said, piece):
+            yield Step(f"darts of {name}", "darts", before=dict.fromkeys(_seams_of(said, [name]), "shut"))
+    for owners in dict.fromkeys(_hemmed(outline, way) for way in said.sewing):
+        if owners:
+            yield Step(f"hem of {', '.join(owners)}", "hem", dict.fromkeys(_seams_of(said, owners), "finished"))
+
+
+def _seams_of(said: GarmentSaid, pieces: Collection[str]) -> list[str]:
+    return [one.name for one in said.seams if any(owner in pieces for owner, _ in one.edges)]
+
+
+def _has_darts(said: GarmentSaid, piece: CutPiece) -> bool:
+    """Whether any dart of a piece is shut by itself, and is no seam that a sentence tells of."""
+    sewn = {edge for one in said.seams for owner, edge in one.edges if owner == piece.said.name}
+    cloth = piece.said.piece
+    legs = [set(dart.leg_names) for dart in cloth.darts]
+    legs += [{name for side in hole.sides for name in side.names} for hole in cloth.holes]
+    return any(not sewn & names for names in legs)
+
+
+def _hemmed(outline: Outline, way: SewingSaid) -> tuple[str, ...]:
+    """The pieces on which there are edges of a way of sewing, if it holds any that is turned up."""
+    pieces = {owner: outline.pieces[owner] for owner, _ in way.on}
+    sides = ((pieces[owner].said, pieces[owner].said.piece.ring[i]) for owner, edge in way.on for i in pieces[owner].along(edge))
+    return tuple(pieces) if any(said.hemmed & set(side.names) for said, side in sides) else ()
 
 
 def _names(ends: Endings, atoms: Iterable[Atom], *hows: How) -> list[str]:

@@ -9,15 +9,16 @@ from typing import Literal
 from .endings import Endings
 from .fastening import Fastening, Step, WhyFastened, in_the_round
 from .faults import Fault
+from .flat import sewn_flat
 from .panels import Atom, Pieces
 from .proof import Structure
 from .sewn import SewnOnce
-from .surface import Glued
+from .surface import Glued, Outline
 from .ways import Meeting
 
-Why = Literal["said", "run_over", "faced_over", "as_one"] | WhyFastened
+Why = Literal["said", "run_over", "faced_over", "as_one", "flat"] | WhyFastened
 """`said` in the sentence; the run goes on over the seam; the edge is faced over it; it is crossed at one place with another seam
-that comes before (or after) as well."""
+that comes before (or after) as well; it is sewn on a panel that lies flat, where nothing else tells otherwise."""
 
 
 Over = tuple[SewnOnce, Atom, Atom]
@@ -26,8 +27,8 @@ Over = tuple[SewnOnce, Atom, Atom]
 
 @dataclass(frozen=True)
 class Place:
-    """A seam, a closure or buttons in its place: the steps it needs done, each with the reason, and, of one that was moved, that
-    before which it was, and why; of a closure whether it is set in in the round."""
+    """A seam, a closure or another step in its place: the steps it needs done, each with the reason, and, of one that was moved,
+    that before which it was, and why; of a closure whether it is set in in the round."""
 
     name: str
     needs: Mapping[str, Why] = field(default_factory=dict)
@@ -66,10 +67,14 @@ class _Rules:
 
 
 def sewing_order(
-    structure: Structure, met: Sequence[Meeting], over: Sequence[Over], steps: Sequence[Step], glued: Sequence[Glued]
+    structure: Structure,
+    met: Sequence[Meeting],
+    over: Sequence[Over],
+    steps: Sequence[Step],
+    laid: tuple[Outline, Sequence[Glued]],
 ) -> tuple[list[Place], list[Fault]]:
-    """The seams, closures and buttons in the order of sewing, and what of the order that is asked cannot be. `over` are the
-    places where runs go on from one edge to another."""
+    """The seams and the other steps in the order of sewing, and what of the order that is asked cannot be. `over` are the
+    places where runs go on from one edge to another, `laid` the outer cloth and how it is glued together."""
     pieces, ends, inside, seams = structure.pieces, structure.endings, structure.inside, structure.said.seams
     rules = _Rules({seam.name: {} for seam in seams})
     faults: list[Fault] = []
@@ -81,12 +86,14 @@ def sewing_order(
         if not rules.add(one, other, why):
             faults.append(Fault("too_soon", (one, other)))
     faults += _crossing(rules, list(_crossed(pieces, met, ends, inside)))
+    for one, other in sewn_flat(structure, laid[0].bags):
+        rules.add(one, other, "flat")
     placed = _placed(_with_steps([seam.name for seam in seams], steps, rules), rules)
-    return _of_kinds(placed, steps, glued), list(dict.fromkeys(faults))
+    return _of_kinds(placed, steps, laid[1]), list(dict.fromkeys(faults))
 
 
 def _of_kinds(placed: Sequence[Place], steps: Sequence[Step], glued: Sequence[Glued]) -> list[Place]:
-    """The places with what is told of closures and buttons."""
+    """The places with what is told of closures and other steps."""
     known, done, found = {step.name: step for step in steps}, list[str](), list[Place]()
     for one in placed:
         step = known.get(one.name)
@@ -190,7 +197,8 @@ def _placed(written: Sequence[str], rules: _Rules) -> list[Place]:
 
 def _with_steps(written: Sequence[str], steps: Sequence[Step], rules: _Rules) -> list[str]:
     """The seams as they are written with the steps that no sentence puts in the order: each behind the last seam it is set into
-    or goes over, else before the first that covers it, else at the end. What the seams ask of each other goes first."""
+    or goes over, hems behind all seams; else before the first that covers it, else at the end. What the seams ask of each other
+    goes first."""
     found = [*written]
     for step in steps:
         rules.before[step.name] = {}
@@ -198,6 +206,7 @@ def _with_steps(written: Sequence[str], steps: Sequence[Step], rules: _Rules) ->
             rules.add(name, step.name, why)
         for name, why in step.before.items():
             rules.add(step.name, name, why)
-        after, before = ([found.index(name) for name in names if name in found] for names in (step.after, step.before))
+        last = written if step.kind == "hem" else step.after
+        after, before = ([found.index(name) for name in names if name in found] for names in (last, step.before))
         found.insert(max(after) + 1 if after else min(before, default=len(found)), step.name)
     return found

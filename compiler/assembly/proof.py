@@ -123,7 +123,7 @@ def _hems(pieces: Pieces, said: GarmentSaid, ends: Endings) -> list[Fault]:
 
 def _not_bought(said: GarmentSaid) -> list[Fault]:
     """Closures and buttons of a style that buys nothing to close them."""
-    buttoned = [one.name for one in said.pieces.values() if one.has_buttons]
+    buttoned = [one.name for one in said.pieces.values() if one.fastenings]
     names = [one.name for one in said.closures] or buttoned
     return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))] if names and not said.fasteners else []
 

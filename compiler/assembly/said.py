@@ -18,7 +18,7 @@ class PieceSaid:
 
     `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with a row of buttons or buttonholes all
     along; `buttoned`: with any. `unsewn`: left to another garment. `folds`: whether it is folded along a line inside it.
-    `has_buttons`: on an edge or a line inside. `apart`: it is worn by itself.
+    `fastenings`: buttons or buttonholes, on an edge or a line inside. `apart`: it is worn by itself.
     """
 
     name: str
@@ -30,7 +30,7 @@ class PieceSaid:
     buttoned: frozenset[str] = frozenset()
     unsewn: frozenset[str] = frozenset()
     folds: bool = False
-    has_buttons: bool = False
+    fastenings: tuple[Literal["buttons", "buttonholes"], ...] = ()
     apart: bool = False
 
 

@@ -50,7 +50,7 @@ def whole(structure: Structure) -> Whole:
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
     fastened = list(steps(outline, said, structure.endings, laid.surface, found))
-    order, wrong = sewing_order(structure, met, over, fastened, laid.surface.glued)
+    order, wrong = sewing_order(structure, met, over, fastened, (outline, laid.surface.glued))
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
     hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)

@@ -16,7 +16,9 @@ WHY: Mapping[str, str] = {
     "set_into": "the closure is set into it",
     "closes_over": "the closure goes on over it",
     "covers": "it covers the end of the closure",
-    "finished": "buttons go on when their piece is sewn in",
+    "finished": "it is done when its piece is sewn in",
+    "shut": "darts are shut first",
+    "flat": "it is sewn on while the piece lies flat",
 }
 """Why a step of sewing comes before another."""
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from .lettering import LEADING, wrapped
-from .mapped import MapEdge, MapPiece, SeamMap
+from .mapped import MapEdge, MapPiece, SeamMap, long_of
 from .marks import Drawing, Label, Layer, Line, Mark, Reals, Sheet, moved
 from .seam_key import MARGIN, ROW, TEXT_HEIGHT, Row, key_of, rows_of
 from .seam_signs import Signs, line_marks, ring_marks
@@ -151,17 +151,19 @@ def _piece(piece: MapPiece, scale: int, layers: dict[str, Layer]) -> Drawing:
     marks: list[Mark] = [Line("dart", line / scale, source=piece.name) for line in piece.darts]
     signs.take(marks)
     for edge in edges:
-        seams = [layers[one] for one in edge.letters]
-        marks += line_marks(edge.lines, seams, edge.finishes, edge.name, edge.opens, _beside(edges, edge))
+        seams = [layers[one] for one in edge.sewn]
+        unsewn = [layers[one] for one in edge.unsewn]
+        marks += line_marks(edge.lines, seams, edge.finishes, edge.name, edge.opens, _beside(edges, edge), unsewn)
         signs.take(marks)
     for edge in edges:
         for sign, end in edge.dots:
-            marks.append(signs.dot(edge.lines, layers[sign], edge.letters.index(sign), end, edge.name))
-    asked = [(edge, sign) for edge in edges for sign in edge.letters]
-    for edge, sign in sorted(asked, key=lambda one: sum(map(_long, one[0].lines))):  # those with the least choice first
+            marks.append(signs.dot(edge.lines, layers[sign], edge.line_of(sign), end, edge.name))
+    asked = [(edge, sign) for edge in edges for sign in edge.sewn]
+    for edge, sign in sorted(asked, key=lambda one: sum(map(long_of, one[0].lines))):  # those with the least choice first
         others = _beside(edges, edge)
-        depth = len(edge.letters) + len(edge.finishes)
-        marks += ring_marks(signs, sign, edge.lines, others, depth, f"{piece.name}.{edge.name}")
+        depth = len(edge.sewn) + len(edge.finishes)
+        where = (sign, edge.sewn.index(sign), len(edge.sewn))
+        marks += ring_marks(signs, where, edge.lines, others, depth, f"{piece.name}.{edge.name}")
     outline = np.concatenate([line for edge in edges if not edge.inner for line in edge.lines])
     bare = Drawing(piece.name, tuple(marks), outline)
     return replace(bare, marks=(*marks, *_words(piece.words, bare.bounds)))
@@ -170,10 +172,6 @@ def _piece(piece: MapPiece, scale: int, layers: dict[str, Layer]) -> Drawing:
 def _beside(edges: Sequence[MapEdge], edge: MapEdge) -> list[Reals]:
     """The lines of all other edges."""
     return [line for other in edges if other is not edge for line in other.lines]
-
-
-def _long(line: Reals) -> float:
-    return float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
 
 
 def _words(rows: Sequence[str], bounds: tuple[float, float, float, float]) -> Iterator[Label]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import product
 
 import numpy as np
@@ -34,6 +34,9 @@ FROM_CORNER = 2.4
 TEETH = 1.6
 """Between the strokes across an edge that closes, mm; half as long."""
 
+SHORTEST = 0.1
+"""No line shorter than this (mm) is left beside what opens."""
+
 HEIGHT = 2.5
 SMALL = 1.8
 """Heights of one letter and of two in a ring, mm."""
@@ -58,20 +61,25 @@ def line_marks(
     source: str,
     opens: Opens = None,
     others: Sequence[Reals] = (),
+    unsewn: Collection[Layer] = (),
 ) -> list[Mark]:
     """The lines of an edge, the first along it, the others beside each other inside it, clear of those of other edges. `opens`:
-    from where to where along its only part it is closed by something; None: all along."""
+    from where to where along its only part it is closed by something; None: all along; the lines `unsewn` are
+    not drawn there, but what closes it is in their stead."""
     strange = shapely.MultiLineString([shapely.LineString(line) for line in others])
     marks: list[Mark] = []
     depth = 0.0
+    opened = [STEP * k for k, layer in enumerate(seams) if layer in unsewn]
     for layer in seams:
-        marks += [Line(layer, one, source=source) for one in _inset(lines, depth, strange)]
+        along = _rest(lines, opens) if layer in unsewn else lines
+        marks += [Line(layer, one, source=source) for one in _inset(along, depth, strange)]
         depth += STEP
     for finish in finishes:
         layer = next(one for one in STYLES if one == finish)
         along = _part(lines, opens) if finish == "closed" else lines
         for beside in (0.0, DOUBLE) if finish == "hemmed" else (0.0,):
-            found = list(_inset(along, depth + beside, strange))
+            deep = opened[0] if finish == "closed" and opened else depth
+            found = list(_inset(along, deep + beside, strange))
             marks += [Line(layer, one, source=source) for one in found]
             marks += [tooth for one in found for tooth in _teeth(one, source)] if finish == "closed" else []
         depth += STEP + (DOUBLE if finish == "hemmed" else 0.0)
@@ -80,6 +88,15 @@ def line_marks(
 
 def _part(lines: Sequence[Reals], opens: Opens) -> Sequence[Reals]:
     return lines if opens is None else [shapely.get_coordinates(substring(shapely.LineString(lines[0]), *opens))]
+
+
+def _rest(lines: Sequence[Reals], opens: Opens) -> list[Reals]:
+    """What is left of the only part of an edge beside where it opens."""
+    if opens is None:
+        return []
+    string = shapely.LineString(lines[0])
+    ends = ((0.0, opens[0]), (opens[1], string.length))
+    return [shapely.get_coordinates(substring(string, *each)) for each in ends if each[1] - each[0] > SHORTEST]
 
 
 def _teeth(line: Reals, source: str) -> Iterator[Mark]:
@@ -161,16 +178,19 @@ def ring(sign: str, at: Reals, source: str) -> list[Mark]:
 
 
 def ring_marks(
-    signs: Signs, sign: str, lines: Sequence[Reals], others: Sequence[Reals], depth: int, source: str
+    signs: Signs, place_in: tuple[str, int, int], lines: Sequence[Reals], others: Sequence[Reals], depth: int, source: str
 ) -> list[Mark]:
     """A letter in a ring just inside an edge that has so many lines (n, 2); where it finds no room or would be taken for that of
-    another edge, outside it, at the end of a leader if need be."""
+    another edge, outside it, at the end of a leader if need be. `place_in` is the letter, the number of its line from outside and
+    how many lines have letters: where there are several, only that of the innermost stands inside and that of the outermost
+    outside, others at the end of a leader from their own line."""
+    sign, number, many = place_in
     strings = [shapely.LineString(line) for line in lines]
     longs = [one for one in strings if one.length > 0.8 * max(other.length for other in strings)]
     string = longs[len(longs) // 2]
     own = shapely.MultiLineString([shapely.LineString(line) for line in lines])
     strange = shapely.MultiLineString([shapely.LineString(line) for line in others]) if others else None
-    for place in PLACES:
+    for place in PLACES if number == many - 1 else ():
         at, way = _at(string, place * string.length)
         inside = at + across(way) * (RING + CLEAR + 0.1 + (depth - 1) * STEP)
         for more in (0.0, 1.0):
@@ -179,12 +199,13 @@ def ring_marks(
                 signs.rings.append(middle)
                 return ring(sign, middle, source)
     for beyond, place, turn in product(BEYOND, PLACES, TURNS):
-        if turn and not beyond:
+        if (turn or number) and not beyond:
             continue
         at, way = _at(string, place * string.length)
         out = -across(way) @ turned(turn)
         middle = at + out * (RING + CLEAR + 0.1 + beyond)
-        leader = shapely.LineString([at + 0.3 * out, middle - RING * out]) if beyond else None
+        start = at + (across(way) * STEP * number if many > 1 else 0.3 * out)
+        leader = shapely.LineString([start, middle - RING * out]) if beyond else None
         clear = _is_its(middle, own, strange) if leader is None else signs.leads(leader, own, strange)
         if clear and signs.is_free(middle):
             break

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal
 
 from ..assembly.said import ClosureSaid, GarmentSaid, PieceSaid, SeamSaid, SewingSaid
 from ..meaning.payloads import Constant, Uncut
@@ -14,7 +15,7 @@ from ..verbs.kinds import PieceKind, SeamKind
 from ..verbs.values import listed
 from .specification import named_places
 
-BUTTONS = ("buttons", "buttonholes")
+BUTTONS: tuple[Literal["buttons", "buttonholes"], ...] = ("buttons", "buttonholes")
 
 FOLDED = ("shaped_to_fold", "stepped")
 """Corners of an allowance that is turned up, as a hem is."""
@@ -93,7 +94,7 @@ def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:
         raw=_raw(style, kind.sketch, stated),
         fastened=edges((node for node in _led_to(style, index) if "until" in node.words), *BUTTONS),
         buttoned=edges(_led_to(style, index), *BUTTONS),
-        has_buttons=any(node.verb in BUTTONS for node in _led_to(style, index)),
+        fastenings=tuple(one for one in BUTTONS if any(node.verb == one for node in _led_to(style, index))),
         unsewn=frozenset(node.words["subject"] for node in stated if node.verb == "unsewn"),
         folds=any(node.verb == "mark" and node.words.get("as") == "fold" for node in _led_to(style, index)),
         apart=any(node.verb == "lies" and node.words["subject"] == "apart" for node in stated),

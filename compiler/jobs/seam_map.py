@@ -8,7 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from ..assembly.endings import Ending, How
+from ..assembly.panels import Half, Lying
 from ..assembly.said import SeamSaid
+from ..assembly.sewn import atoms
 from ..assembly.ways import Way
 from ..assembly.whole import Whole
 from ..drawing.lines import flat
@@ -89,6 +91,8 @@ class _Mapping:
             for owner, edge in seam.seam.edges:
                 self._note(seam.seam, owner, edge)
         self.dots = _dots(garment, self.letters)
+        opened = {one.seam.partition(".")[0] for one in self.made.said.closures}
+        self.opened = {sign for name, sign in self.letters.items() if name in opened}
 
     def _note(self, seam: SeamSaid, owner: str, edge: str) -> None:
         piece, sign = self.made.pieces[owner], self.letters[seam.sentence]
@@ -102,7 +106,7 @@ class _Mapping:
 
     def pieces(self) -> Iterator[MapPiece]:
         for number, (name, piece) in enumerate(self.cloth.items(), 1):
-            rows = (f"{number}  {name.replace('_', ' ')}", *cut_words(piece))
+            rows = (f"{number}  {name.replace('_', ' ')}", *cut_words(piece), *self._of_some(name))
             edges = [self._edge(name, piece, row) for row in self._rows(name, piece)]
             within = (_inside(piece, edge, signs) for edge, signs in self.inner[name].items())
             edges += [edge for edge in within if edge.lines]
@@ -152,7 +156,27 @@ class _Mapping:
             finishes = tuple(one for one in finishes if one != "closed")
             finishes = (*finishes, "closed") if reached else finishes
             opens = opens if reached else None
-        return MapEdge(piece.ring[row[0]].edge, signs, finishes, tuple(_parts(piece, row)), tuple(dict.fromkeys(dots)), opens)
+        unsewn = tuple(sign for sign in signs if sign in self.opened) if "closed" in finishes else ()
+        parts, here = tuple(_parts(piece, row)), tuple(dict.fromkeys(dots))
+        return MapEdge(piece.ring[row[0]].edge, signs, finishes, parts, here, opens, unsewn)
+
+    def _of_some(self, name: str) -> Iterator[str]:
+        """What is told of a piece that is drawn once and sewn otherwise on its two halves, or on the two cloths of one half."""
+        piece = self.made.pieces[name]
+        halves = {piece.half(atom) for atom in self.made.endings if atom.piece == name}
+        found: dict[tuple[int, str], set[Half]] = defaultdict(set)
+        cloths: dict[tuple[int, Half], dict[str, set[int]]] = defaultdict(lambda: defaultdict(set))
+        for seam in self.made.sewn:
+            sign = self.letters[seam.seam.sentence]
+            for atom in atoms(self.made.pieces, [one for one in seam.stretches() if one.edge[0] == name]):
+                found[atom.side, sign].add(piece.half(atom))
+                cloths[atom.side, piece.half(atom)][sign].add(atom.panel)
+        if len(halves) > 1 and (piece.lying is Lying.PAIR or piece.folds_open):
+            on = {sign: own for (_, sign), own in found.items() if len(own) == 1}
+            said = [f"{sign} {half}" for sign in self.letters.values() for half in on.get(sign, ())]
+            yield from [f"{', '.join(said)} half only"] if said else []
+        pairs = {tuple(row) for row in cloths.values() if len(row) > 1 and not set.intersection(*row.values())}
+        yield from (f"{' and '.join(pair)}: one of each" for pair in sorted(pairs))
 
 
 def _opens(piece: Piece, row: Sequence[int], ending: Opening) -> tuple[float, float] | None:

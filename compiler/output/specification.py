@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import zip_longest
 from textwrap import wrap
 from typing import Literal
 
@@ -93,12 +94,12 @@ def body_lines(body: BodyRecord, say: Say) -> list[str]:
         *_headed("cut list", cuts),
         *_headed(f"trims{_inches(unit)}", trims, (0, 2)),
         *_headed(f"closures{_inches(unit)}", closures),
-        *([*_headed("order of sewing", sewn, (1, 2, 3)), *moved] if told else []),
+        *(["", "order of sewing", *table(list(_narrow(sewn)), (1, 2, 3)), *moved] if told else []),
     ]
 
 
 def _steps(body: BodyRecord) -> Iterator[tuple[str, ...]]:
-    """The seams by number, and between them, without one, closures and buttons where they come; of a draft the seams alone."""
+    """The seams by number, and between them, without one, the other steps where they come; of a draft the seams alone."""
     seams = {one.name: (f"{k}", one.name, *_sewn(one)) for k, one in enumerate(body.seams, 1)}
     for step in body.assembly.order:
         before = (one.name for one in body.assembly.order if any(need.seam == step.name for need in one.needs))
@@ -107,12 +108,22 @@ def _steps(body: BodyRecord) -> Iterator[tuple[str, ...]]:
 
 
 def _fastened(step: StepRecord, before: str) -> str:
-    """When a closure or buttons go in."""
-    if step.kind == "buttons":
-        return "when all of it is sewn in"
+    """When what is no seam is done."""
+    if step.kind != "closure":
+        return {"darts": "before the seams", "hem": "when all is sewn in"}.get(step.kind, "when all of it is sewn in")
     how = {True: ["in the round"], False: ["flat"], None: []}[step.in_round]
     after = [f"after {', '.join(one.seam for one in step.needs)}"] if step.needs else []
     return f"closure: {', '.join([*how, *after, *([f'before {before}'] if before else [])])}"
+
+
+NAMES, EDGES, NOTES = 24, 34, 32  # characters at most of what stands in a step of sewing side by side: 100 with its number
+
+
+def _narrow(rows: Iterable[tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
+    """Steps of sewing, what is too long in them broken to lines."""
+    for number, *rest in rows:
+        cells = [wrap(cell, most, break_on_hyphens=False) for cell, most in zip(rest, (NAMES, EDGES, NOTES), strict=True)]
+        yield from zip_longest([number], *cells, fillvalue="")
 
 
 def _number(row: ShownRow, say: Say, unit: Unit) -> str:

@@ -9,6 +9,7 @@ import pytest
 from godet.jobs.results import AssemblyResult
 from support.hand_made import BAND, SKIRT, TOP, changed, made, opened, told
 from support.renaming import renamed
+from support.style_runs import PATTERNS
 
 BANDED = changed(SKIRT, ("    unsewn waistline\n", ""), ("    unsewn waistline\n", "")) + BAND
 ZIP = "closure back_zip in centre_back long 20 cm widening 76 cm to_pass hip_girth\n"
@@ -136,6 +137,19 @@ def test_a_zip_is_set_in_flat_until_the_sides_are_sewn() -> None:
     sides = "seam sides joins front.side to back.side sewn plain_seam\n"
     assert in_round(SKIRT) is False
     assert in_round(changed(SKIRT, (sides, ""), ("seam centre_back", f"{sides}seam centre_back"))) is True
+
+
+def test_what_lies_on_a_flat_panel_is_sewn_before_this_is_joined_and_hems_last() -> None:
+    trousers = steps((PATTERNS / "plain_trousers.style").read_text())
+    first = ["pocket_facings", "front_pockets", "inseams", "sides", "bags"]
+    assert sorted(first, key=trousers.index) == first
+    band = ["fly_faced", "centre_front", "fly_front", "left_waist", "centre_back", "band_back_seam", "hem of front, back"]
+    assert sorted(band, key=trousers.index) == band
+    assert trousers.index("darts of front") < trousers.index("front_pockets")
+    assert "buttonholes of left_band" in trousers
+    shirt = steps((PATTERNS / "yoke_shirt.style").read_text())
+    sleeve = ["over_placket_edge", "under_strip_edge", "front_sleeve", "sides.left", "sleeve_underarm", "cuff_seam"]
+    assert sorted(sleeve, key=shirt.index) == sleeve
 
 
 # ---- names and order decide nothing ------------------------------------------------------------------

@@ -124,6 +124,18 @@ def test_letters_stand_in_the_order_of_sewing_with_how_often() -> None:
     assert rows[0].said == "drape seam, once"
 
 
+def test_what_is_sewn_otherwise_on_the_halves_is_told_and_a_fly_is_no_seam() -> None:
+    drawn = map_of("plain_trousers")
+    sign = {one.name: one.letter for one in drawn.seams}
+    pieces = {one.name: one for one in drawn.pieces}
+    fly, right, left = (sign[name] for name in ("fly faced", "right waist", "left waist"))
+    assert pieces["front"].words[-1] == f"{fly} left, {right} right, {left} left half only"
+    assert pieces["pocket_bag"].words[-1] == f"{sign['front pockets']} and {sign['back pockets']}: one of each"
+    faced = next(edge for edge in pieces["front"].edges if fly in edge.letters)
+    assert sign["centre front"] in faced.letters
+    assert faced.sewn == (fly,)
+
+
 def test_letters_are_none_that_is_taken_for_a_figure_and_two_follow_on_one() -> None:
     many = [letter(n) for n in range(1, 600)]
     assert len(set(many)) == len(many)
@@ -179,7 +191,7 @@ def test_no_ring_lies_on_another_nor_on_a_line_nor_on_a_word(style: str) -> None
 
 @pytest.mark.parametrize("style", STYLES_SEWN)
 def test_each_edge_is_given_each_of_its_letters_once(style: str) -> None:
-    asked = [(piece.name, sign) for piece in map_of(style).pieces for edge in piece.edges for sign in edge.letters]
+    asked = [(piece.name, sign) for piece in map_of(style).pieces for edge in piece.edges for sign in edge.sewn]
     shown = []
     for one in page_of(style).drawings:
         centres = [mark.centre for mark in one.marks if isinstance(mark, Circle)]
@@ -195,6 +207,9 @@ def test_lines_of_seams_are_told_apart_without_colour_and_colours_without_red_or
     for style in STYLES_SEWN:
         layers = [*map_of(style).layers.values()]
         assert all(STYLES[one].dash != STYLES[other].dash for one, other in itertools.pairwise(layers))
+        for piece in map_of(style).pieces:
+            own = {sign for edge in piece.edges for sign in edge.letters}
+            assert len({map_of(style).layers[sign] for sign in own}) >= min(len(own), len(SEAMS)) - 1, piece.name
     for seen in SEEN.values():
         colours = [lab(seen @ linear(one.colour)) for one in looks]
         assert min(float(np.linalg.norm(one - other)) for one, other in itertools.combinations(colours, 2)) > 10.0
