@@ -113,7 +113,8 @@ class _as_table:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, _: object) -> None:
         if isinstance(error, self.raised):
-            raise NoTable([words.unreadable(self.path, str(error).splitlines()[0])]) from error
+            reason = next(iter(str(error).splitlines()), "it is damaged")
+            raise NoTable([words.unreadable(self.path, reason)]) from error
 
 
 def _parquet(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row], str]:

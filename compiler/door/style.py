@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal, TextIO
 
 from ..bodies.body import Body
 from ..bodies.chart import Chart
+from ..diagnostics import grading_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import offset, place
 from ..jobs.assembled import Assembly
@@ -346,12 +347,15 @@ class OnSizes(OnBodies):
         """Write one SVG and one PDF with all sizes of each piece laid on one another; `apart` a set for each size instead,
         `split` one for each range of sizes whose pieces are made of the same edges.
 
-        `StyleError` where the style or the chart has errors, a size cannot be drawn or is made of other edges than the sample.
+        `StyleError` where the style or the chart has errors, a size cannot be drawn or is made of other edges than the sample,
+        and where a `toile` is asked for without `apart`: it is sewn in one size.
         """
         from ..jobs.build import Wanted
         from ..jobs.nest import build_nest
 
-        if apart or toile:
+        if toile and not apart:
+            raise StyleError([grading_words.toile_of_sizes()], self._prepared.texts)
+        if apart:
             return super().build(folder, paper=paper, levels=levels, toile=toile, each=each)
         self.check()
         assert self.chart is not None

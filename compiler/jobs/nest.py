@@ -11,6 +11,7 @@ import numpy as np
 from ..bodies.body import Body
 from ..bodies.chart import Chart
 from ..diagnostics import grading_words as words
+from ..diagnostics.chart_words import no_size_named
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.marks import Layer
 from ..drawing.nest import MOST_SIZES, Nested, NestedSize, size_layer
@@ -58,7 +59,7 @@ class Run:
 
     @property
     def whom(self) -> str:
-        """`sizes 80 to 112, sample 92`, in words."""
+        """`sizes 80 to 112`, in words; of one `size 92`."""
         if len(self.sizes) == 1:
             return f"size {self.sizes[0]}"
         return f"sizes {self.sizes[0]} to {self.sizes[-1]}"
@@ -73,8 +74,10 @@ def lead(chart: Chart, sizes: Sequence[str]) -> str:
 def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> tuple[Run | None, tuple[Diagnostic, ...]]:
     """The pieces of a style over its sizes; None, with what is wrong, where a size cannot be drawn or is made of other edges."""
     undrawn = [one.name for one in results if one.errors]
-    if undrawn or not results:
-        return None, (words.undrawn_sizes(undrawn),) if undrawn else ()
+    if not results:
+        return None, (no_size_named(chart.sizes, [*chart.ranges]),)
+    if undrawn:
+        return None, (words.undrawn_sizes(undrawn),)
     sizes = tuple(one.name for one in results)
     sample = lead(chart, sizes)
     made, found = [], []

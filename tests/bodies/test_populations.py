@@ -194,3 +194,15 @@ def test_numbers_as_names_of_parquet_are_told_in_all_their_digits(names: list[fl
     table = parquet([{"name": name, "unit": "cm", "bust_girth": 92} for name in names])
     expected = {None: "row 2", 2.5: "2.5", 1234567.0: "1234567"}
     assert [name for name, _, _ in bodies(table, "a.parquet")] == [expected.get(name, str(name)) for name in names]
+
+
+def test_a_file_that_breaks_off_without_a_word_is_told() -> None:
+    class Broken(io.BytesIO):
+        def read(self, _: int | None = -1) -> bytes:
+            raise EOFError
+
+        read1 = read
+
+    with pytest.raises(NoTable) as raised:
+        open_table("a.csv", Broken())
+    assert raised.value.problems[0].message == "`a.csv` cannot be read as a table: it is damaged"
