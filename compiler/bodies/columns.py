@@ -25,25 +25,20 @@ class Column:
     unit: str = ""
 
 
-@dataclass(frozen=True)
-class Mapped(Column):
-    """A line of a mapping."""
-
-
-def mapping(path: str, text: str) -> tuple[tuple[Mapped, ...], tuple[Diagnostic, ...]]:
+def mapping(path: str, text: str) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...]]:
     """The lines of a file `theirs,ours,unit`, and what is wrong with them. `unit` may be empty, or missing."""
     rows = csv.reader(text.splitlines())
     head = tuple(cell.strip() for cell in next(rows, []))
     if head not in (MAPPING, MAPPING[:2]):
         return (), (words.bad_mapping(path, 1, f"it reads `{','.join(head)}`", "the first line is `theirs,ours,unit`"),)
-    found: list[Mapped] = []
+    found: list[Column] = []
     wrong: list[Diagnostic] = []
     for number, cells in enumerate(rows, 2):
         if any(cells):
             theirs, ours, unit = (*(cell.strip() for cell in cells[:3]), "", "", "")[:3]
             problem = _refused(path, number, ours, unit)
             wrong += [problem] if problem else []
-            found.append(Mapped(theirs, ours if ours in HEAD else canonical(ours) or "", unit))
+            found.append(Column(theirs, ours if ours in HEAD else canonical(ours) or "", unit))
     return tuple(found), tuple(wrong)
 
 
@@ -62,7 +57,7 @@ def _refused(path: str, number: int, ours: str, unit: str) -> Diagnostic | None:
 
 
 def columns_of(
-    path: str, names: Sequence[str], mapped: Sequence[Mapped]
+    path: str, names: Sequence[str], mapped: Sequence[Column]
 ) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...]]:
     """The columns of a table by the names it gives them, and what is to be told of them."""
     said = {one.theirs: one for one in mapped}

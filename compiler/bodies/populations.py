@@ -17,7 +17,7 @@ from ..diagnostics import population_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from .body import Body
 from .body_file import read_body
-from .columns import HEAD, Column, Mapped, columns_of
+from .columns import HEAD, Column, columns_of
 from .rows import body_text
 from .units import MM_PER
 
@@ -47,7 +47,7 @@ class Table:
     rows: Iterator[Row]
 
 
-def open_table(path: str, file: BinaryIO, mapped: Sequence[Mapped] = ()) -> Table:
+def open_table(path: str, file: BinaryIO, mapped: Sequence[Column] = ()) -> Table:
     """The table in an open file. NoTable where it is none."""
     names, rows, decimal = _parquet(path, file) if path.endswith((".parquet", ".pq")) else _csv(path, file)
     columns, told = columns_of(path, names, mapped)

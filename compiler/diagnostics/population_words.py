@@ -75,6 +75,11 @@ def row_without_unit(path: str, line: int) -> Diagnostic:
     return Diagnostic("E531", f"line {line} of `{path}` has nothing in its column `unit`", fix=fix)
 
 
+def process_ended(path: str) -> Diagnostic:
+    message = f"a process that drew bodies of `{path}` was ended before it was done: as a rule there was too little memory"
+    return Diagnostic("E532", message, fix="take fewer processes, as `--jobs 1`; nothing was counted")
+
+
 def population_wanted() -> Diagnostic:
     return Diagnostic("E529", "`godet prove` needs a population", fix="add `--population FILE`, a table of bodies")
 

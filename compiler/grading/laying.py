@@ -144,7 +144,7 @@ def _at_first(piece: Piece) -> _Rule:
     def point(one: Piece) -> Reals:
         count = len(one.ring)
         pairs = ((called(one.ring[k - 1]), called(one.ring[k])) for k in range(count))
-        at = next((k for k, pair in enumerate(pairs) if pair == (before, after)), 0)
+        at = next(k for k, pair in enumerate(pairs) if pair == (before, after))
         found: Reals = one.ring[at].drawn.start[0]
         return found
 

@@ -13,7 +13,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
 from godet.bodies.body import Body
-from godet.bodies.columns import Mapped, mapping
+from godet.bodies.columns import Column, mapping
 from godet.bodies.populations import NoTable, open_table, read_rows
 from support.real_bodies import POPULATIONS, all_women, real_women
 
@@ -38,7 +38,7 @@ def as_csv(table: list[dict[str, object]], separator: str = ",") -> bytes:
 Plain = list[tuple[str, str | None, dict[str, float]]]
 
 
-def bodies(content: bytes, path: str = "women.csv", mapped: Sequence[Mapped] = ()) -> Plain:
+def bodies(content: bytes, path: str = "women.csv", mapped: Sequence[Column] = ()) -> Plain:
     table = open_table(path, io.BytesIO(content), mapped)
     read = read_rows(path, table.columns, list(table.rows))
     assert [problems for _, _, problems, _ in read] == [()] * len(read)
@@ -91,7 +91,7 @@ def test_columns_of_another_table_are_read_by_a_mapping() -> None:
     assert bodies(content, "other.csv", lines) == [("7", "F", {"stature": 1625.6, "bust_girth": 920.0})]
 
 
-def told(content: bytes, path: str = "women.csv", mapped: Sequence[Mapped] = ()) -> tuple[str, str]:
+def told(content: bytes, path: str = "women.csv", mapped: Sequence[Column] = ()) -> tuple[str, str]:
     with pytest.raises(NoTable) as raised:
         list(open_table(path, io.BytesIO(content), mapped).rows)
     return raised.value.problems[0].message, raised.value.problems[0].fix
