@@ -205,8 +205,9 @@ class Style:
 
         `columns` is a CSV of `theirs,ours,unit` for a table that does not use our words. From 500 bodies on `jobs` processes
         share them, each with 250 or more (none given: one for each core), so that a program stands under
-        `if __name__ == "__main__"`. Memory is bounded by what they hold, not by the table. `each` hears how many rows are done. `StyleError` where the style has errors or the
-        table cannot be read; rows that are no body are told in `Proof.diagnostics`.
+        `if __name__ == "__main__"`. Memory is bounded by what they hold, not by the table. `each` hears how many rows are
+        done. `StyleError` where the style has errors or the table cannot be read; rows that are no body are told in
+        `Proof.diagnostics`.
         """
         from ..jobs.proof import proof_record
         from ..jobs.proving import Population, prove

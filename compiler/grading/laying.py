@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..finish.halves import centres_of
+from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sides
 from .run import Reals, Sizes, called
@@ -53,7 +54,7 @@ class _Rule:
 def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> Laid:
     """How sizes of a piece lie on the sample: as its `align` says, else by what the piece is, never by how much it grows."""
     first = sizes[sample]
-    rule = _stated(first) or _at_centre(name, first, seams) or _at_crown(first) or _at_first(first)
+    rule = _stated(first) or _at_centre(name, sizes, first, seams) or _at_crown(first) or _at_first(first)
     point, way = rule.point(first), rule.way(first)
     at = complex(*point)
     by_size = {}
@@ -86,15 +87,14 @@ def _stated(piece: Piece) -> _Rule | None:
     return _Rule(said.told, point, way, stated=True)
 
 
-def _at_centre(name: str, piece: Piece, seams: Sequence[Sides]) -> _Rule | None:
-    """At the upper end of the centre of a front or a back, or of any piece with a fold, or that was cut or unfolded from one."""
+def _at_centre(name: str, sizes: Sizes, piece: Piece, seams: Sequence[Sides]) -> _Rule | None:
+    """At the upper end of the centre of a front or a back, or of any piece with a fold, or that was cut or unfolded from one; not
+    where it has no direction in one of the sizes, being a point there."""
     named = (*centres_of(name, piece, seams), piece.fold, piece.was_fold)
     centre = next((one for one in named if one and piece.sides(one)), None)
     if centre is None:
         return None
     start, end = _ends(piece, centre)
-    if abs(end - start) == 0.0:
-        return None
     upward = ((end - start) * np.conj(_grain(piece))).real > 0.0
     beside = "" if centre not in {called(side) for side in piece.ring} else _beside(piece, centre, upward)
     where = f"the upper end of {_spoken(centre)}" if not beside else f"{_spoken(beside)} by {_spoken(centre)}"
@@ -110,6 +110,8 @@ def _at_centre(name: str, piece: Piece, seams: Sequence[Sides]) -> _Rule | None:
         along = complex(*side.end[0]) - complex(*side.start[0])
         return along if upward else -along
 
+    if not all(abs(way(one)) > COINCIDE for one in sizes.values()):
+        return None
     return _Rule(f"{where}, along {_spoken(centre)}", point, way)
 
 

@@ -21,7 +21,7 @@ from godet.drawing.marks import Label, Line
 from godet.grading.growth import UNEVEN
 from godet.jobs.build import Wanted
 from godet.jobs.nest import nest_plate
-from godet.output.growth import growth_csv, growth_json
+from godet.output.growth import growth_csv, growth_json, growth_text
 from godet.output.growth_records import GrowthReport
 from support.schemas import keeps_to
 
@@ -130,7 +130,17 @@ def test_what_bends_without_a_switch_is_not_called_one(tmp_path: Path) -> None:
     grown = sized(tmp_path, style.replace("piece front = straight", "piece front = longer")).growth()
     wider = [across for across, _ in steps(grown, "hem by side")]
     assert np.diff(wider).min() > 2 * UNEVEN
-    assert grown.switches == ()
+    assert (grown.switches, grown.unseen) == ((), ())
+
+
+def test_where_nothing_is_drawn_between_sizes_it_is_told_that_no_switch_is_known_there(tmp_path: Path) -> None:
+    """The notch lies on the side in all four sizes, and beyond its end between 84 and 88."""
+    free = "length free = 5 mm + (bust_girth - 84 cm) * (bust_girth - 88 cm) / 4 cm\n"
+    style = STYLE.replace("piece front", f"{free}piece front").replace("at 10 cm from", "at free from")
+    report = sized(tmp_path, style).growth()
+    (unseen,) = report.unseen
+    assert (unseen.size_from, unseen.size_to, unseen.at, unseen.pieces) == ("84", "88", (1.2, 1.4, 1.6, 1.8), ("front",))
+    assert "not drawn at 4 places between 84 and 88" in growth_text(report, str, "mm")
 
 
 def outlines(svg: str) -> dict[str, np.ndarray]:
