@@ -98,7 +98,12 @@ def test_processes_are_no_more_than_the_bodies_are_worth(tmp_path: Path, monkeyp
     (tmp_path / "some.csv").write_text("".join(lines()[:41]), "utf-8")
     begun: list[int] = []
     monkeypatch.setattr(proving, "WORTH_A_PROCESS", 12)
-    monkeypatch.setattr(proving, "_by_processes", lambda *given: begun.append(given[3]) or Counted())
+
+    def shared(_: Prepared, __: object, ___: object, jobs: int, ____: object) -> Counted:
+        begun.append(jobs)
+        return Counted()
+
+    monkeypatch.setattr(proving, "_by_processes", shared)
     for jobs in (2, 8):
         with pytest.raises(StyleError):  # nothing was counted
             open_style(STYLE).prove(tmp_path / "some.csv", jobs=jobs)
