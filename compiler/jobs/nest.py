@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -144,16 +144,12 @@ def nest_plate(prepared: Prepared, run: Run, wanted: Wanted) -> Plate:
 def _told(prepared: Prepared, run: Run) -> tuple[str, ...]:
     """What must be known of sizes before they are cut, each once, with the figures of the size that comes last; what is estimated
     stands on the pieces."""
-    found: dict[str, list[str]] = {}
-    last: dict[str, str] = {}
+    found: dict[Hashable, dict[str, str]] = {}
     for result in run.results:
-        for line in known_of(prepared, result):
-            if not line.startswith("Not measured"):
-                text = line.removeprefix("Of this body: ")
-                same = text.rpartition(" (")[0] or text
-                found.setdefault(same, []).append(result.name)
-                last[same] = text
-    return tuple(f"Size{'s' if len(sizes) > 1 else ''} {', '.join(sizes)}: {last[same]}" for same, sizes in found.items())
+        for one in known_of(prepared, result):
+            if one.kind != "guessed":
+                found.setdefault((one.kind, one.what), {})[result.name] = one.text
+    return tuple(f"Size{'s' if len(some) > 1 else ''} {', '.join(some)}: {[*some.values()][-1]}" for some in found.values())
 
 
 def _nested(run: Run, one: Sized) -> Nested:

@@ -273,6 +273,17 @@ def test_what_is_no_spreadsheet_is_told(tmp_path: Path) -> None:
     assert told.code == "E436"
 
 
+def test_what_is_told_of_several_sizes_stands_once_with_the_figures_of_the_last(tmp_path: Path) -> None:
+    """Two sentences stay two, though they say the same."""
+    tells = "".join(f'tell {name} when bust_girth more_than {cm} cm "wide"\n' for name, cm in (("wide", 83), ("large", 91)))
+    on = sized(tmp_path, STYLE.replace("piece front", f"{tells}piece front"))
+    said = nest_plate(on._prepared, on._run, Wanted()).title.cautions
+    assert [one for one in said if one.startswith("Size")] == [
+        "Sizes 84, 88, 92: wide (920.0 mm)",
+        "Size 92: wide (920.0 mm)",
+    ]
+
+
 def test_no_size_is_written_over_another_or_over_a_notch(on: godet.OnSizes) -> None:
     prepared, run = on._prepared, on._run
     for drawing in nest_plate(prepared, run, Wanted()).drawings:
