@@ -83,13 +83,18 @@ class Chart:
 def chosen_sizes(chart: Chart, asked: str) -> tuple[tuple[str, ...], Diagnostic | None]:
     """The sizes that are asked for, in the order of the chart: all of them by nothing, some by `84,96`, `84..104`, the name of a
     range, or several of these with commas; or what of it is no size."""
+    if not asked:
+        return chart.sizes, None
+    parts = [one.strip() for one in asked.split(",") if one.strip()]
+    if not parts:
+        return (), words.no_size_named(chart.sizes, [*chart.ranges])
     found: set[str] = set()
-    for part in (one.strip() for one in asked.split(",") if one.strip()):
+    for part in parts:
         some, problem = _sizes_of(chart.sizes, chart.ranges, part)
         if problem is not None:
             return (), problem
         found.update(some)
-    return tuple(size for size in chart.sizes if size in found or not asked.strip()), None
+    return tuple(size for size in chart.sizes if size in found), None
 
 
 def _sizes_of(

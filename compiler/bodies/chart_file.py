@@ -125,7 +125,7 @@ class _Reader:
             if row.key == "range":
                 head.ranges.append(row)
             elif row.key in words.ENTRIES and row.key not in head.texts:
-                head.texts[row.key] = row.cells[1].text if len(row.cells) > 1 else ""
+                head.texts[row.key] = f"{self.separator} ".join(cell.text for cell in row.cells[1:] if cell.text)
                 head.places[row.key] = row.span
             elif row.key != "#":
                 self.problems.append(words.unknown_entry(row.cells[0].span, row.key))
@@ -174,14 +174,15 @@ class _Reader:
     def _ranges(self, chart: Chart, rows: Sequence[_Row]) -> dict[str, tuple[str, ...]]:
         found: dict[str, tuple[str, ...]] = {}
         for row in rows:
-            texts = [cell.text for cell in row.cells[1:3]]
-            if len(texts) < 2:
-                self.problems.append(words.bad_entry(row.span, "range", "".join(texts), "write `range,small,80..92`"))
+            name = row.cells[1].text if len(row.cells) > 1 else ""
+            asked = ",".join(cell.text for cell in row.cells[2:])
+            if not asked:
+                self.problems.append(words.bad_entry(row.span, "range", name, "write `range,small,80..92`"))
                 continue
-            some, problem = chosen_sizes(chart, texts[1] if ".." in texts[1] else ",".join(texts[1].split()))
+            some, problem = chosen_sizes(chart, asked if ".." in asked else ",".join(asked.split()))
             if problem is not None:
-                self.problems.append(words.bad_entry(row.span, "range", texts[0], f"{problem.message}; {problem.fix}"))
-            found[texts[0]] = some
+                self.problems.append(words.bad_entry(row.span, "range", name, f"{problem.message}; {problem.fix}"))
+            found[name] = some
         return found
 
 

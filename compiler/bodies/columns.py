@@ -27,11 +27,6 @@ class Column:
     unit: str = ""
 
 
-@dataclass(frozen=True)
-class Mapped(Column):
-    """A line of a mapping."""
-
-
 def is_measure(ours: str, beside: Sequence[str] = ()) -> bool:
     """Whether a word of ours is that of a measurement: neither of the head of a body, nor of what a table holds `beside`."""
     return bool(ours) and ours not in HEAD and ours not in beside and not (CHOICE in beside and ours.startswith(CHOICE))
@@ -42,20 +37,20 @@ def _ours(word: str, beside: Sequence[str]) -> str:
     return canonical(word) or "" if is_measure(word, beside) else word
 
 
-def mapping(path: str, text: str, beside: Sequence[str] = ()) -> tuple[tuple[Mapped, ...], tuple[Diagnostic, ...]]:
+def mapping(path: str, text: str, beside: Sequence[str] = ()) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...]]:
     """The lines of a file `theirs,ours,unit`, and what is wrong with them. `unit` may be empty, or missing."""
     rows = csv.reader(text.splitlines())
     head = tuple(cell.strip() for cell in next(rows, []))
     if head not in (MAPPING, MAPPING[:2]):
         return (), (words.bad_mapping(path, 1, f"it reads `{','.join(head)}`", "the first line is `theirs,ours,unit`"),)
-    found: list[Mapped] = []
+    found: list[Column] = []
     wrong: list[Diagnostic] = []
     for number, cells in enumerate(rows, 2):
         if any(cells):
             theirs, ours, unit = (*(cell.strip() for cell in cells[:3]), "", "", "")[:3]
             problem = _refused(path, number, ours, unit, is_measure(ours, beside))
             wrong += [problem] if problem else []
-            found.append(Mapped(theirs, _ours(ours, beside), unit))
+            found.append(Column(theirs, _ours(ours, beside), unit))
     return tuple(found), tuple(wrong)
 
 
@@ -74,7 +69,7 @@ def _refused(path: str, number: int, ours: str, unit: str, measured: bool) -> Di
 
 
 def columns_of(
-    path: str, names: Sequence[str], mapped: Sequence[Mapped], beside: Sequence[str] = ()
+    path: str, names: Sequence[str], mapped: Sequence[Column], beside: Sequence[str] = ()
 ) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...]]:
     """The columns of a table by the names it gives them, and what is to be told of them. `beside` are words of columns it may
     have beside those of a body."""

@@ -17,7 +17,7 @@ from ..diagnostics import population_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from .body import Body
 from .body_file import read_body
-from .columns import Column, Mapped, columns_of
+from .columns import HEAD, Column, columns_of
 from .rows import body_text
 from .units import MM_PER
 
@@ -47,16 +47,26 @@ class Table:
     rows: Iterator[Row]
 
 
-def open_table(path: str, file: BinaryIO, mapped: Sequence[Mapped] = ()) -> Table:
+def open_table(path: str, file: BinaryIO, mapped: Sequence[Column] = ()) -> Table:
     """The table in an open file. NoTable where it is none."""
-    names, rows = _parquet(path, file) if path.endswith((".parquet", ".pq")) else _csv(path, file)
+    names, rows, decimal = _parquet(path, file) if path.endswith((".parquet", ".pq")) else _csv(path, file)
     columns, told = columns_of(path, names, mapped)
     if any(one.is_error for one in told):
         raise NoTable(told)
-    return Table(path, columns, told, rows)
+    return Table(path, columns, told, _read_cells(columns, rows, decimal))
 
 
-def _csv(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row]]:
+def _read_cells(columns: Sequence[Column], rows: Iterator[Row], decimal: str) -> Iterator[Row]:
+    """Cells of measures as numbers, all others as they are written: `0012` is a name."""
+    measures = [bool(column.ours) and column.ours not in HEAD for column in columns]
+    for number, cells in rows:
+        if len(cells) == len(columns):
+            pairs = zip(cells, measures, strict=True)
+            cells = tuple(_number(cell, decimal) if measure else _written(cell) for cell, measure in pairs)
+        yield number, cells
+
+
+def _csv(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row], str]:
     opened: BinaryIO | gzip.GzipFile = gzip.GzipFile(fileobj=file) if path.endswith(".gz") else file
     text = io.TextIOWrapper(opened, encoding="utf-8-sig", newline="")
     with _as_table(path):
@@ -65,24 +75,32 @@ def _csv(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row]]:
             raise NoTable([words.empty(path)])
         separator = max(",;\t", key=first.count)
         names = next(csv.reader([first], delimiter=separator))
-    return tuple(name.strip() for name in names), _csv_rows(path, text, separator)
+    return tuple(name.strip() for name in names), _csv_rows(path, text, separator), "." if separator == "," else ","
 
 
 def _csv_rows(path: str, text: io.TextIOWrapper, separator: str) -> Iterator[Row]:
     with _as_table(path):
         for number, cells in enumerate(csv.reader(text, delimiter=separator), 1):
             if any(cells):
-                yield number, tuple(_number(cell.strip(), separator) for cell in cells)
+                yield number, tuple(cell.strip() for cell in cells)
 
 
-def _number(cell: str, separator: str) -> Cell:
+def _number(cell: Cell, decimal: str) -> Cell:
     """A cell as a number, with a decimal comma where cells are not parted by one; as it is written where it is none."""
-    if not cell:
-        return None
+    if not isinstance(cell, str):
+        return float(cell) if isinstance(cell, int) and not isinstance(cell, bool) else cell
     try:
-        return float(cell if separator == "," else cell.replace(",", "."))
+        return float(cell.replace(decimal, "."))
     except ValueError:
-        return cell
+        return cell or None
+
+
+def _written(cell: Cell) -> str | None:
+    """A cell as text; a whole number of Parquet in all its digits, which is a float there as soon as one cell is empty."""
+    if cell is None or cell != cell:  # NaN
+        return None
+    text = str(int(cell)) if isinstance(cell, float) and cell.is_integer() else str(cell)
+    return text.strip() or None
 
 
 class _as_table:
@@ -95,10 +113,11 @@ class _as_table:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, _: object) -> None:
         if isinstance(error, self.raised):
-            raise NoTable([words.unreadable(self.path, str(error).splitlines()[0])]) from error
+            reason = next(iter(str(error).splitlines()), "it is damaged")
+            raise NoTable([words.unreadable(self.path, reason)]) from error
 
 
-def _parquet(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row]]:
+def _parquet(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row], str]:
     try:
         import pyarrow
         import pyarrow.parquet
@@ -106,7 +125,7 @@ def _parquet(path: str, file: BinaryIO) -> tuple[tuple[str, ...], Iterator[Row]]
         raise NoTable([words.no_parquet(path)]) from None
     with _as_table(path, (pyarrow.ArrowException,)):
         opened = pyarrow.parquet.ParquetFile(file)
-        return tuple(opened.schema_arrow.names), _parquet_rows(path, opened, pyarrow.ArrowException)
+        return tuple(opened.schema_arrow.names), _parquet_rows(path, opened, pyarrow.ArrowException), "."
 
 
 def _parquet_rows(path: str, opened: object, raised: type[Exception]) -> Iterator[Row]:
@@ -115,7 +134,7 @@ def _parquet_rows(path: str, opened: object, raised: type[Exception]) -> Iterato
         for batch in opened.iter_batches(batch_size=AT_A_TIME):  # type: ignore[attr-defined]  # it has no types
             for cells in zip(*(column.to_pylist() for column in batch.columns), strict=True):
                 number += 1
-                yield number, tuple(float(cell) if isinstance(cell, int) else cell for cell in cells)
+                yield number, cells
 
 
 Read = tuple[int, Body | None, tuple[Diagnostic, ...], str]
@@ -124,22 +143,27 @@ Read = tuple[int, Body | None, tuple[Diagnostic, ...], str]
 
 def read_rows(path: str, columns: Sequence[Column], rows: Sequence[Row]) -> list[Read]:
     """Each row, read from the text of a body file: there is one reader."""
-    found: list[Read] = []
-    for number, cells in rows:
-        text = body_text(_as_body(number, columns, cells))
-        body, problems = read_body(text, f"{path}:{number + 1}")
-        found.append((number, body, problems, text))
-    return found
+    return [_read_row(path, number, columns, cells) for number, cells in rows]
 
 
-def _as_body(number: int, columns: Sequence[Column], cells: Sequence[Cell]) -> Mapping[str, Cell]:
+def _read_row(path: str, number: int, columns: Sequence[Column], cells: Sequence[Cell]) -> Read:
+    line = number + 1
+    if len(cells) != len(columns):
+        return number, None, (words.ragged(path, line, len(cells), len(columns)),), ""
+    given = {column.ours: cell for column, cell in zip(columns, cells, strict=True) if column.ours and cell is not None}
+    if "unit" not in given and any(column.ours == "unit" for column in columns):
+        return number, None, (words.row_without_unit(path, line),), ""
+    text = body_text(_as_body(number, columns, given))
+    body, problems = read_body(text, f"{path}:{line}")
+    return number, body, problems, text
+
+
+def _as_body(number: int, columns: Sequence[Column], cells: Mapping[str, Cell]) -> Mapping[str, Cell]:
     """A row by our words, all lengths in its one unit; without a name it is called by its number."""
-    given = {column.ours: cell for column, cell in zip(columns, cells, strict=False) if column.ours and cell not in (None, "")}
-    name = given.get("name", f"row {number}")
-    unit = given.setdefault("unit", "mm")
-    own = MM_PER.get(str(unit))  # type: ignore[call-overload]  # the reader refuses what is no unit
+    given = {"name": f"row {number}", "unit": "mm", **cells}
+    own = MM_PER.get(str(given["unit"]))  # type: ignore[call-overload]  # the reader refuses what is no unit
     for column in columns:
         cell = given.get(column.ours)
         if column.unit in MM_PER and own is not None and isinstance(cell, float):
             given[column.ours] = cell * (MM_PER[column.unit] / own)
-    return {**given, "name": f"{name:g}" if isinstance(name, float) else name}
+    return given

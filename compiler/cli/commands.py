@@ -47,8 +47,6 @@ def _sizes_asked(given: argparse.Namespace) -> list[Diagnostic]:
     found = [grading_words.sizes_and_bodies()] if given.sizes and given.body else []
     for option, is_given in (("--only", given.only), ("--apart", apart), ("--split", split)):
         found += [grading_words.only_without_sizes(option)] if is_given and not given.sizes else []
-    if given.sizes and given.command == "build" and given.toile and not apart:
-        found.append(grading_words.toile_of_sizes())
     return found
 
 

@@ -165,8 +165,7 @@ def _tell_more(result: Result, together: dict[str, str] | None) -> None:
         print(f"  told  {told.name}: {told.text or told.condition}" + (f"  ({told.figures})" if told.figures else ""))
     if together is not None:
         for missing in result.estimated:
-            how = "estimated" if missing.how.startswith("estimated") else missing.how.removesuffix(": measure it")
-            together[missing.name] = f"({how})"
+            together[missing.name] = f"({missing.rule or 'estimated'})"
         return
     for missing in result.estimated:
         print(f"  not measured  {missing.name}: {missing.how}")

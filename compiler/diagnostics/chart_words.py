@@ -109,6 +109,11 @@ def range_backwards(first: str, last: str) -> Diagnostic:
     return Diagnostic("E434", f"`{first}..{last}` runs backwards", fix=f"write the smaller size first, `{last}..{first}`")
 
 
+def no_size_named(sizes: Sequence[str], ranges: Sequence[str]) -> Diagnostic:
+    named = f"; ranges: {either(ranges, 'and')}" if ranges else ""
+    return Diagnostic("E437", "some sizes are asked for, and none is named", fix=f"sizes are {sizes[0]} to {sizes[-1]}{named}")
+
+
 def no_spreadsheets(file: str) -> Diagnostic:
     return Diagnostic(
         "E435",

@@ -23,6 +23,11 @@ def grouped(diagnostics: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
     return groups.told()
 
 
+def trouble_of(one: Diagnostic) -> Key:
+    """What diagnostics of one trouble share, whatever their figures."""
+    return one.code, one.span, one.trace, one.data.get("of", one.message)
+
+
 class Groups:
     """Diagnostics as they come, of which the first and the names of the bodies are kept: ten thousand may have the same."""
 
@@ -30,8 +35,7 @@ class Groups:
         self._found: dict[Key, _Group] = {}
 
     def add(self, one: Diagnostic) -> None:
-        key = (one.code, one.span, one.trace, one.data.get("of", one.message))
-        group = self._found.setdefault(key, _Group(one))
+        group = self._found.setdefault(trouble_of(one), _Group(one))
         group.alike = group.alike and one.note == group.first.note
         if one.body is not None:
             group.names.setdefault(one.body)

@@ -1,4 +1,4 @@
-"""The words of errors that concern a table of bodies. Codes E52x, W52x."""
+"""The words of errors that concern a table of bodies. Codes E52x, E53x, W52x."""
 
 from __future__ import annotations
 
@@ -61,6 +61,23 @@ def not_read(path: str, count: int, rows: int, first: Sequence[int]) -> Diagnost
     lines = ", ".join(map(str, first)) + (" …" if count > len(first) else "")
     message = f"{count} of {rows} rows of `{path}` could not be read and were left out (row {lines})"
     return Diagnostic("E528", message, fix="mend or remove them: the others were drawn")
+
+
+def ragged(path: str, line: int, cells: int, columns: int) -> Diagnostic:
+    """A row whose cells cannot be told apart: one too many moves all behind it into the next column."""
+    message = f"line {line} of `{path}` has {cells} cell{'s' if cells > 1 else ''}, and {columns} columns are named"
+    fix = "what is not measured stays an empty cell; where commas part the cells, a decimal takes a point (`92.5`)"
+    return Diagnostic("E550", message, fix=fix)
+
+
+def row_without_unit(path: str, line: int) -> Diagnostic:
+    fix = "write mm, cm or in there: a row without it is not read as millimetres"
+    return Diagnostic("E551", f"line {line} of `{path}` has nothing in its column `unit`", fix=fix)
+
+
+def process_ended(path: str) -> Diagnostic:
+    message = f"a process that drew bodies of `{path}` was ended before it was done: as a rule there was too little memory"
+    return Diagnostic("E552", message, fix="take fewer processes, as `--jobs 1`; nothing was counted")
 
 
 def population_wanted() -> Diagnostic:

@@ -222,9 +222,10 @@ class Style:
         together and fits, what fails and which measurements tell it, and how much ease is delivered of what is asked.
 
         `columns` is a CSV of `theirs,ours,unit` for a table that does not use our words. From 500 bodies on `jobs` processes
-        share them (none given: one for each core), so that a program stands under `if __name__ == "__main__"`. Memory is bounded
-        by what they hold, not by the table. `each` hears how many rows are done. `StyleError` where the style has errors or the
-        table cannot be read; rows that are no body are told in `Proof.diagnostics`.
+        share them, each with 250 or more (none given: one for each core), so that a program stands under
+        `if __name__ == "__main__"`. Memory is bounded by what they hold, not by the table. `each` hears how many rows are
+        done. `StyleError` where the style has errors or the table cannot be read; rows that are no body are told in
+        `Proof.diagnostics`.
         """
         from ..jobs.proof import proof_record
         from ..jobs.proving import Population, prove
@@ -391,12 +392,15 @@ class OnSizes(OnBodies):
         """Write one SVG and one PDF with all sizes of each piece laid on one another; `apart` a set for each size instead,
         `split` one for each range of sizes whose pieces are made of the same edges.
 
-        `StyleError` where the style or the chart has errors, a size cannot be drawn or is made of other edges than the sample.
+        `StyleError` where the style or the chart has errors, a size cannot be drawn or is made of other edges than the sample,
+        and where a `toile` is asked for without `apart`: it is sewn in one size.
         """
         from ..jobs.build import Wanted
         from ..jobs.nest import build_nest
 
-        if apart or toile:
+        if toile and not apart:
+            raise StyleError([grading_words.toile_of_sizes()], self._prepared.texts)
+        if apart:
             return super().build(folder, paper=paper, levels=levels, toile=toile, each=each)
         self.check()
         assert self.chart is not None

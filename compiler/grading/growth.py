@@ -29,12 +29,6 @@ class PointGrowth:
         """From each size to the next, mm (sizes - 1, 2)."""
         return np.diff(self.places, axis=0) / FINE
 
-    @property
-    def in_all(self) -> Reals:
-        """From the first size to the last, mm (2,)."""
-        found: Reals = (self.places[-1] - self.places[0]) / FINE
-        return found
-
     def from_sample(self, sample: int) -> Reals:
         """Of every size from the sample, mm (sizes, 2)."""
         found: Reals = (self.places - self.places[sample]) / FINE

@@ -10,6 +10,7 @@ import numpy as np
 from ..finish.halves import centres_of
 from ..geometry.length import length, point_at
 from ..geometry.path import flatten_fixed
+from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sides
 from .run import Places, Reals, Sizes, called, complexes
@@ -56,6 +57,8 @@ class Rule:
 def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> Laid:
     """How sizes of a piece lie on the sample: as its `align` says, else by what the piece is, never by how much it grows."""
     rule = rule_of(name, sizes[sample], seams)
+    if not all(abs(rule.way(one)[0]) > COINCIDE for one in sizes.values()):  # a point in one of them
+        rule = _without_centre(sizes[sample])
     at, way = rule.point(sizes[sample])[0], rule.way(sizes[sample])[0]
     by_size = {}
     for size, piece in sizes.items():
@@ -67,7 +70,11 @@ def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> L
 
 def rule_of(name: str, piece: Piece, seams: Sequence[Sides] = ()) -> Rule:
     """How sizes of a piece are laid on it, by what it is on its first lane."""
-    return _stated(piece) or _at_centre(name, piece, seams) or _at_crown(piece) or _on_panel(piece) or _at_first(piece)
+    return _stated(piece) or _at_centre(name, piece, seams) or _without_centre(piece)
+
+
+def _without_centre(piece: Piece) -> Rule:
+    return _at_crown(piece) or _on_panel(piece) or _at_first(piece)
 
 
 def _grain(piece: Piece) -> Places:
@@ -194,7 +201,7 @@ def _at_first(piece: Piece) -> Rule:
     def point(one: Piece) -> Places:
         count = len(one.ring)
         pairs = ((called(one.ring[k - 1]), called(one.ring[k])) for k in range(count))
-        at = next((k for k, pair in enumerate(pairs) if pair == (before, after)), 0)
+        at = next(k for k, pair in enumerate(pairs) if pair == (before, after))
         return complexes(one.ring[at].drawn.start)
 
     return Rule(f"{_spoken(before)} by {_spoken(after)}, along the grain", point, _grain)

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from pathlib import PurePath
+from typing import Literal
 
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.vocabulary import LEVELS
 from ..diagnostics.diagnostic import Diagnostic
-from ..diagnostics.grouping import grouped
+from ..diagnostics.grouping import grouped, trouble_of
 from ..drawing.arrange import Title, arrange, by_itself
 from ..drawing.lettering import VERSION
 from ..drawing.marks import Drawing, Layer, Reals, Sheet
@@ -191,7 +192,7 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted, ne
     }
     keep = prepared.keeping
     lined = [_lined(keep, cloth, infos[name], nesting.pieces[name] if nesting else None) for name, cloth in cloths.items()]
-    known = nesting.told if nesting else known_of(prepared, result)
+    known = nesting.told if nesting else tuple(one.line for one in known_of(prepared, result))
     cautions, whom = (*cautioned(body, in_full=False), *known), nesting.whom if nesting else result.name
     title = Title(_title(style.title, wanted), whom, unit, cautions, nesting.legend if nesting else ())
     worded = _worded(keep, lined, wanted.paper)
@@ -201,17 +202,38 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted, ne
     return Plate(drawings, title, prepared.fingerprint, made.left_out, made.doubts, key, mapped)
 
 
-def known_of(prepared: Prepared, result: BodyResult) -> tuple[str, ...]:
+@dataclass(frozen=True)
+class Known:
+    """Something that must be known before a body is cut. `what` it is alike on bodies whose figures differ; `kind`: that it is
+    not to be cut, what was not measured, or what is to be said of this body; `figure`: its number, where it has one."""
+
+    kind: Literal["fails", "guessed", "body"]
+    what: Hashable
+    text: str
+    figure: str = ""
+
+    @property
+    def line(self) -> str:
+        """As it stands on the plate of the body."""
+        told = f"{self.text} ({self.figure})" if self.figure else self.text
+        return f"Of this body: {told}" if self.kind == "body" else told
+
+
+def known_of(prepared: Prepared, result: BodyResult) -> tuple[Known, ...]:
     """What must be known before it is cut: what fails, what was not measured and is marked on no piece, what is doubtful, what is
     told."""
     held = answers(result.checks, result.seams, result.specification.closures, result.fits)
     wrong = [] if all(all(answers) for answers in held.values()) else [failing(held)]
     wrong += [] if result.assembly.holds is not False else ["the seams do not make a garment"]
-    fails = (f"Not to be cut so: {', and '.join(wrong)}; `report` tells which.",) if wrong else ()
-    guessed = [f"Not measured: {one.name.replace('_', ' ')}, {one.how}." for one in result.estimated if not one.pieces]
-    doubts = dict.fromkeys(one.message for one in (*prepared.doubted.get(result.name, ()), *result.warnings))
-    told = [f"{one.text or one.condition} ({one.figures.partition(',')[0]})" for one in result.tidings]
-    return (*fails, *guessed, *(f"Of this body: {one}" for one in (*doubts, *told)))
+    fails = f"Not to be cut so: {', and '.join(wrong)}; `report` tells which."
+    guessed = {one.name: f"{one.name.replace('_', ' ')}, {one.how}" for one in result.estimated if not one.pieces}
+    doubts = {one.message: one for one in (*prepared.doubted.get(result.name, ()), *result.warnings)}
+    return (
+        *(Known("fails", "", fails) for _ in wrong[:1]),
+        *(Known("guessed", name, f"Not measured: {text}.") for name, text in guessed.items()),
+        *(Known("body", trouble_of(one), message) for message, one in doubts.items()),
+        *(Known("body", one.name, one.text or one.condition, one.figures.partition(",")[0]) for one in result.tidings),
+    )
 
 
 @dataclass(frozen=True, eq=False)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from ..bodies.cells import lines_of
 from ..bodies.clients import BESIDE, Client, LabelledBy, of_body_file, of_lines
-from ..bodies.columns import Mapped, columns_of, mapping
+from ..bodies.columns import Column, columns_of, mapping
 from ..diagnostics import client_words as words
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -51,7 +51,7 @@ def read_clients(files: Files, path: str, columns: str = "", label: LabelledBy =
     return ClientTable(path, clients, head, separator, told, texts)
 
 
-def _mapping(files: Files, path: str) -> tuple[tuple[Mapped, ...], tuple[Diagnostic, ...], dict[str, str]]:
+def _mapping(files: Files, path: str) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...], dict[str, str]]:
     if not path:
         return (), (), {}
     content, problem = read(files, path)

@@ -20,6 +20,7 @@ from .client_table import ClientTable, held_apart
 from .client_work import STYLES, Done, Styles, Task, all_made
 from .files import Files, read, write
 from .made import Made, MadeList
+from .proving import cores
 
 NOT_MADE = "not_made.csv"
 ENDINGS = (".svg", ".pdf", "_seams.svg")
@@ -71,7 +72,7 @@ def build_clients(
         return ClientsBuilt(problems=problems)
     making = _Making(files, styles, wanted, MadeList(files, folder, called), folder, stem, table.separator)
     planned = [making.plan(one) for one in table.clients]
-    return making.run(table, planned, jobs or os.cpu_count() or 1, see)
+    return making.run(table, planned, jobs or cores(), see)
 
 
 @dataclass(frozen=True)

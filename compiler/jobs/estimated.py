@@ -15,25 +15,23 @@ from ..meaning.style import CheckedStyle
 from .prepare import Prepared
 from .results import Unmeasured
 
-RULE = "by the rule at"
-
 
 def estimated_on(style: CheckedStyle, prepared: Prepared, part: Part) -> list[tuple[Unmeasured, ...]]:
     """For each body of a part, measurements its garment rests on and its file does not give: estimated, or found by a
     recipe's own rule; and the pieces that rest on each."""
     people = prepared.population
-    found: list[dict[str, str]] = [{} for _ in part.lanes]
+    found: list[dict[str, tuple[str, str]]] = [{} for _ in part.lanes]
     for index, name, bodies in _not_given(style, prepared, part, drawn_from(style)):
-        rule = isinstance(style.nodes[index].payload, Fallback) and rule_of(style, index)
+        rule = rule_of(style, index) if isinstance(style.nodes[index].payload, Fallback) else ""
         for at in bodies:
             if rule:
                 wearer = prepared.bodies[int(part.lanes[at])].wearer
-                found[at].setdefault(name, f"{rule}{to_be_measured(name, wearer)}")
+                found[at].setdefault(name, (f"{rule}{to_be_measured(name, wearer)}", rule))
             else:
-                found[at][name] = people.in_short(name, int(part.lanes[at]))
+                found[at][name] = people.in_short(name, int(part.lanes[at])), ""
     acts = _on_pieces(style, prepared, part) if any(found) else {}
     return [
-        tuple(Unmeasured(name, how, tuple(acts.get((name, at), {}))) for name, how in sorted(one.items()))
+        tuple(Unmeasured(name, how, rule, tuple(acts.get((name, at), {}))) for name, (how, rule) in sorted(one.items()))
         for at, one in enumerate(found)
     ]
 
@@ -64,11 +62,9 @@ def rule_of(style: CheckedStyle, index: int) -> str:
     """Where the rule stands by which a recipe does without a measurement."""
     span = style.origins[index].span
     line, _ = place(style.texts[span.file], span.start)
-    return f"{RULE} {span.file}:{line}"
+    return f"by the rule at {span.file}:{line}"
 
 
 def how_found(prepared: Prepared, missing: Unmeasured, lane: int) -> str:
     """What stands in for a measurement of a body, without its number: the same of all bodies for whom it is found so."""
-    if missing.how.startswith(RULE):
-        return missing.how.partition(": measure it")[0]
-    return prepared.population.rule(missing.name, lane)
+    return missing.rule or prepared.population.rule(missing.name, lane)

@@ -6,6 +6,7 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from functools import partial
 from itertools import pairwise
+from math import ceil
 
 import numpy as np
 
@@ -25,13 +26,14 @@ from ..output.growth_records import (
     StepRecord,
     SwitchRecord,
     TurnedRecord,
+    UnseenRecord,
 )
 from ..output.svg import svg_text
 from .nest import Run, Sized
 from .numbers import bare
 from .prepare import Prepared
 from .results import BodyResult
-from .switches import Choice, Switch, arm_of, sentence_of, switches
+from .switches import Choice, Switch, Unseen, arm_of, sentence_of, switches
 
 NOTHING = 0.05
 """Less than this (mm) grows by nothing."""
@@ -43,7 +45,7 @@ Turns = Mapping[tuple[str, str], frozenset[int]]
 def graded(prepared: Prepared, run: Run) -> GrowthReport:
     """The growth of every piece, the finished measurements, and why steps are uneven."""
     assert prepared.style is not None
-    chart, found = run.chart, switches(prepared, run)
+    chart, (found, unseen) = run.chart, switches(prepared, run)
     turns = _turns(run, found)
     rests = [one for result in run.results for one in result.estimated]
     return GrowthReport(
@@ -57,6 +59,7 @@ def graded(prepared: Prepared, run: Run) -> GrowthReport:
         tuple(_piece(run, one, turns) for one in run.pieces),
         _finished(run.results),
         tuple(_switch(prepared, run, one) for one in found),
+        _unseen(run, unseen),
         tuple(dict.fromkeys(one.name for one in rests)),
     )
 
@@ -149,6 +152,23 @@ def _switch(prepared: Prepared, run: Run, switch: Switch) -> SwitchRecord:
     ]
     sentences = tuple(_choosing(prepared, run, one) for one in switch.choices)
     return SwitchRecord(sizes[switch.step], sizes[switch.step + 1], sentences, tuple(points))
+
+
+def _unseen(run: Run, places: Sequence[Unseen]) -> tuple[UnseenRecord, ...]:
+    """The places step by step; those at sizes with the step before."""
+    sizes = run.chart.sizes
+    steps: dict[int, list[Unseen]] = {}
+    for one in places:
+        steps.setdefault(max(ceil(one.at) - 1, 0), []).append(one)
+    return tuple(
+        UnseenRecord(
+            sizes[step],
+            sizes[step + 1],
+            tuple(round(one.at, 4) for one in some),
+            tuple(dict.fromkeys(name for one in some for name in one.pieces)),
+        )
+        for step, some in steps.items()
+    )
 
 
 def _choosing(prepared: Prepared, run: Run, choice: Choice) -> ChoosingRecord:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
@@ -11,6 +11,7 @@ import numpy as np
 from ..bodies.body import Body
 from ..bodies.chart import Chart
 from ..diagnostics import grading_words as words
+from ..diagnostics.chart_words import no_size_named
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.marks import Layer
 from ..drawing.nest import MOST_SIZES, Nested, NestedSize, size_layer
@@ -21,7 +22,7 @@ from ..grading.laying import Laid, laid
 from ..grading.run import Reals, edges_in_order, named_points, shared_names, unlike
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
-from .build import Built, Nesting, Plate, Wanted, as_pdf, as_svg, known_of, plate
+from .build import Built, Known, Nesting, Plate, Wanted, as_pdf, as_svg, known_of, plate
 from .crossed import crossed
 from .files import Files, write
 from .openings import endings
@@ -61,7 +62,7 @@ class Run:
 
     @property
     def whom(self) -> str:
-        """`sizes 80 to 112, sample 92`, in words."""
+        """`sizes 80 to 112`, in words; of one `size 92`."""
         if len(self.sizes) == 1:
             return f"size {self.sizes[0]}"
         return f"sizes {self.sizes[0]} to {self.sizes[-1]}"
@@ -76,8 +77,10 @@ def lead(chart: Chart, sizes: Sequence[str]) -> str:
 def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> tuple[Run | None, tuple[Diagnostic, ...]]:
     """The pieces of a style over its sizes; None, with what is wrong, where a size cannot be drawn or is made of other edges."""
     undrawn = [one.name for one in results if one.errors]
-    if undrawn or not results:
-        return None, (words.undrawn_sizes(undrawn),) if undrawn else ()
+    if not results:
+        return None, (no_size_named(chart.sizes, [*chart.ranges]),)
+    if undrawn:
+        return None, (words.undrawn_sizes(undrawn),)
     sizes = tuple(one.name for one in results)
     sample = lead(chart, sizes)
     made, found = [], []
@@ -149,24 +152,24 @@ def nest_plate(prepared: Prepared, run: Run, wanted: Wanted) -> Plate:
 
 def _told(prepared: Prepared, run: Run) -> tuple[str, ...]:
     """What must be known of sizes before they are cut, each once; what is estimated stands on the pieces."""
-    found: dict[str, dict[str, str]] = {}
+    found: dict[Hashable, dict[str, Known]] = {}
     for result in run.results:
-        for line in known_of(prepared, result):
-            if not line.startswith("Not measured"):
-                text = line.removeprefix("Of this body: ")
-                same, _, figure = text.rpartition(" (") if text.endswith(")") else (text, "", "")
-                found.setdefault(same, {})[result.name] = figure.removesuffix(")")
-    return tuple(_of_sizes(same, figures) for same, figures in found.items())
+        for one in known_of(prepared, result):
+            if one.kind != "guessed":
+                found.setdefault((one.kind, one.what), {})[result.name] = one
+    return tuple(map(_of_sizes, found.values()))
 
 
-def _of_sizes(told: str, figures: Mapping[str, str]) -> str:
-    """What is told of sizes, each with its own figure, where it has one."""
-    of = f"Size{'s' if len(figures) > 1 else ''} {', '.join(figures)}: {told}"
+def _of_sizes(told: Mapping[str, Known]) -> str:
+    """What is told of sizes, each with its own figure, where it has one; where figures stand within the words, as of the last."""
     alike: dict[str, list[str]] = {}
-    for size, figure in figures.items():
-        alike.setdefault(figure, []).append(size)
+    for size, one in told.items():
+        alike.setdefault(one.figure, []).append(size)
     each = [f"{', '.join(sizes)}: {figure}" for figure, sizes in alike.items()] if len(alike) > 1 else [*alike]
-    return f"{of} ({'; '.join(each)})" if any(alike) else of
+    (*_, (last, known)) = told.items()
+    each = each if any(alike) else [f"as in {last}"] if len({one.text for one in told.values()}) > 1 else []
+    said = f"Size{'s' if len(told) > 1 else ''} {', '.join(told)}: {known.text}"
+    return f"{said} ({'; '.join(each)})" if each else said
 
 
 def _nested(run: Run, one: Sized) -> Nested:

@@ -9,13 +9,13 @@ from __future__ import annotations
 import os
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from contextlib import closing
 from dataclasses import dataclass, field, replace
-from itertools import islice
+from itertools import chain, islice
 from multiprocessing import get_context
 
-from ..bodies.columns import Column, Mapped, mapping
+from ..bodies.columns import Column, mapping
 from ..bodies.populations import NoTable, Row, Table, open_table, read_rows
 from ..diagnostics import population_words as words
 from ..diagnostics import running_words
@@ -28,8 +28,8 @@ from .judging import judged
 from .outcome import CHUNK, outcomes
 from .prepare import Prepared
 
-SEVERAL_FROM = 500
-"""Bodies from which on processes are worth their start (a second)."""
+WORTH_A_PROCESS = 250
+"""So many bodies take longer than a process takes to start."""
 NOBODY = Tally()
 TOLD = 3
 """Of rows that cannot be read so many are told in full."""
@@ -80,34 +80,41 @@ class Proof:
 
 
 def prove(files: Files, prepared: Prepared, population: Population, jobs: int | None = None, see: See = lambda _: None) -> Proof:
-    """Draw a sound style on every body of a table. `jobs` processes (None: as many as there are cores) share them from 500
-    bodies on; `see` hears how many are done."""
-    mapped, told, texts = _mapping(files, population.columns)
+    """Draw a sound style on every body of a table. `jobs` processes (None: as many as there are cores) share them, each
+    with 250 bodies or more; `see` hears how many are done."""
+    mapped, told = _mapping(files, population.columns)
     if any(one.is_error for one in told):
-        return Proof(population.path, None, told, texts)
+        return Proof(population.path, None, told)
     try:
         with closing(files.open(population.path)) as file:
             table = open_table(population.path, file, mapped)
-            counted = _counted(prepared, table, jobs or os.cpu_count() or 1, see)
+            counted = _counted(prepared, table, jobs or cores(), see)
     except NoTable as error:
-        return Proof(population.path, None, (*told, *error.problems), texts)
+        return Proof(population.path, None, (*told, *error.problems))
+    except BrokenExecutor:
+        return Proof(population.path, None, (*told, words.process_ended(population.path)))
     except (FileNotFoundError, NotADirectoryError):
-        return Proof(population.path, None, (*told, running_words.no_file(population.path)), texts)
+        return Proof(population.path, None, (*told, running_words.no_file(population.path)))
     except OSError as error:
         reason = error.strerror or "it is not a file"
-        return Proof(population.path, None, (*told, running_words.unreadable(population.path, reason)), texts)
+        return Proof(population.path, None, (*told, running_words.unreadable(population.path, reason)))
     return _with_unread(population.path, counted, (*told, *table.told))
 
 
-def _mapping(files: Files, path: str) -> tuple[tuple[Mapped, ...], tuple[Diagnostic, ...], dict[str, str]]:
+def cores() -> int:
+    """How many processes may run at once: not all cores of a machine need be ours."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def _mapping(files: Files, path: str) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...]]:
     if not path:
-        return (), (), {}
+        return (), ()
     content, problem = read(files, path)
     if content is None:
-        return (), (problem,) if problem else (), {}
+        return (), (problem,) if problem else ()
     text, problems = decode(content, path)
     lines, wrong = ((), ()) if text is None else mapping(path, text)
-    return lines, (*problems, *wrong), {}
+    return lines, (*problems, *wrong)
 
 
 def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> Proof:
@@ -122,28 +129,23 @@ def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> P
 
 def _counted(prepared: Prepared, table: Table, jobs: int, see: See) -> Counted:
     """All chunks counted, by processes where there are bodies enough for them."""
-    first = list(islice(table.rows, SEVERAL_FROM))
-    if jobs < 2 or len(first) < SEVERAL_FROM:
+    first = list(islice(table.rows, jobs * WORTH_A_PROCESS))
+    rows_left, jobs = chain(first, table.rows), min(jobs, len(first) // WORTH_A_PROCESS)
+    if jobs < 2:
         worker = Worker(prepared, table.path, table.columns)
         found = Counted()
-        for rows in _chunks(first, table.rows, 1):
+        for rows in _chunks(rows_left, 1):
             found += worker.count(rows)
             see(found.rows)
         return found
-    return _by_processes(prepared, table, _chunks(first, table.rows, jobs), jobs, see)
+    return _by_processes(prepared, table, _chunks(rows_left, jobs), jobs, see)
 
 
-def _chunks(first: Sequence[Row], rest: Iterator[Row], jobs: int) -> Iterator[list[Row]]:
-    """The rows in chunks, as many for each process as for the next: all processes together lay no more bodies side by side than
-    one does elsewhere, and need no more memory."""
-    rows = list(first)
-    while True:
-        rows += islice(rest, CHUNK - len(rows))
-        if not rows:
-            return
+def _chunks(rows_left: Iterator[Row], jobs: int) -> Iterator[list[Row]]:
+    """The rows in chunks, so large that all processes together lay no more bodies side by side than one does elsewhere."""
+    while rows := list(islice(rows_left, CHUNK)):
         size = -(-len(rows) // jobs)
         yield from (rows[at : at + size] for at in range(0, len(rows), size))
-        rows = []
 
 
 def _by_processes(prepared: Prepared, table: Table, chunks: Iterator[list[Row]], jobs: int, see: See) -> Counted:

@@ -42,7 +42,7 @@ def rated(prepared: Prepared) -> RatesReport:
 
 def rated_run(prepared: Prepared, run: Run) -> RatesReport:
     """The rates in each size, and growth by cause."""
-    found = switches(prepared, run)
+    found, _ = switches(prepared, run)  # where a piece is not drawn between sizes, `grade` tells
     places = places_of(run, found)
     rates = rates_on(prepared, places.bodies, places.of_size(run, run.sample))
     sizes = [places.of_size(run, size) for size in run.sizes]

@@ -94,11 +94,13 @@ class SeamResult:
 
 @dataclass(frozen=True)
 class Unmeasured:
-    """A measurement the garment rests on that the body's file does not give, what stands in for it, and the pieces that rest on
-    it: none where it acts on a seam, a check or the specification alone."""
+    """A measurement the garment rests on that the body's file does not give, what stands in for it, the `rule` of a recipe where
+    that does ("": it is estimated), and the pieces that rest on it: none where it acts on a seam, a check or the specification
+    alone."""
 
     name: str
     how: str
+    rule: str
     pieces: tuple[str, ...] = ()
 
 

@@ -6,7 +6,7 @@ and its value bends or jumps there, the place is narrowed down; a point turns th
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -75,13 +75,21 @@ class Switch:
         return int(self.choices[0].at)
 
 
-def switches(prepared: Prepared, run: Run) -> tuple[Switch, ...]:
-    """The switches that turn points, in the order of the chart."""
+@dataclass(frozen=True)
+class Unseen:
+    """A place along the chart at which pieces cannot be drawn, or are made of other edges: what turns beside it is not known."""
+
+    at: float
+    pieces: tuple[str, ...]
+
+
+def switches(prepared: Prepared, run: Run) -> tuple[tuple[Switch, ...], tuple[Unseen, ...]]:
+    """The switches that turn points, and the places beside which none can be told, in the order of the chart."""
     style, chart = prepared.style, run.chart
     assert style is not None
     first, last = chart.sizes.index(run.sizes[0]), chart.sizes.index(run.sizes[-1])
     if first == last:
-        return ()
+        return (), ()
     places = np.linspace(first, last, (last - first) * SPLIT + 1)
     evaluated, found = _evaluated(style, chart, places)
     by_part: dict[int, list[int]] = {}
@@ -92,7 +100,26 @@ def switches(prepared: Prepared, run: Run) -> tuple[Switch, ...]:
     points = _points(style, evaluated, run, len(places))
     turned = {k: some for k in sorted(by_part) if (some := _turned(points, k, by_part))}
     exact = _narrowed(style, chart, places, {k: by_part[k] for k in turned})
-    return tuple(Switch(exact[k], some) for k, some in turned.items() if exact[k])
+    made = (Switch(exact[k] or _roughly(style, places, found, k, by_part[k]), some) for k, some in turned.items())
+    return tuple(made), tuple(_unseen(style, points, places))
+
+
+def _roughly(
+    style: CheckedStyle, places: Reals, found: Mapping[int, Choosing], k: int, nodes: Sequence[int]
+) -> tuple[Choice, ...]:
+    """Choices in the middle of a part in which nothing can be drawn between its ends."""
+    middle = float(places[k] + places[k + 1]) / 2
+    return _each_once(style, [Choice(node, middle, int(found[node].arms[k]), int(found[node].arms[k + 1])) for node in nodes])
+
+
+def _unseen(style: CheckedStyle, points: Mapping[tuple[str, str], Reals], places: Reals) -> Iterator[Unseen]:
+    seen = {name: np.zeros(len(places), dtype=bool) for name in style.pieces}
+    for (piece, _), rows in points.items():
+        seen[piece] |= ~np.isnan(rows).any(axis=1)
+    for k, at in enumerate(places.tolist()):
+        missing = tuple(name for name, there in seen.items() if not there[k])
+        if missing:
+            yield Unseen(at, missing)
 
 
 def _evaluated(style: CheckedStyle, chart: Chart, places: Sequence[float] | Reals) -> tuple[Evaluated, Mapping[int, Choosing]]:
@@ -151,7 +178,8 @@ def _turned(points: Mapping[tuple[str, str], Reals], k: int, parts: Container[in
 
 
 def _turn(steps: Reals, k: int) -> float:
-    """By how much growth (parts, 2), mm a step, differs on both sides of a part, or lies outside both in it."""
+    """By how much growth (parts, 2), mm a step, differs on both sides of a part, or lies outside both in it; nothing where it is
+    not known (`Unseen`)."""
     before, after = steps[max(k - 1, 0)], steps[min(k + 1, len(steps) - 1)]
     outside = steps[k] - np.clip(steps[k], np.minimum(before, after), np.maximum(before, after))
     return float(np.nan_to_num(np.maximum(np.abs(after - before), np.abs(outside))).max())

@@ -17,6 +17,7 @@ from .growth_records import (
     PieceGrowthRecord,
     PointRecord,
     SwitchRecord,
+    UnseenRecord,
 )
 
 TURNS, GUESSED, LIKE = "!", "~", "="
@@ -70,7 +71,7 @@ def growth_text(report: GrowthReport, say: Said, unit: str) -> str:
         lines += ["", *_piece(report, piece, say)]
     if report.finished:
         lines += ["", *_finished(report, say)]
-    return "\n".join([*lines, "", *_switches(report.switches, say)]) + "\n"
+    return "\n".join([*lines, "", *_switches(report.switches, say), *map(_unseen, report.unseen)]) + "\n"
 
 
 def _steps(sizes: Sequence[str]) -> tuple[str, ...]:
@@ -152,3 +153,9 @@ def _switches(found: Sequence[SwitchRecord], say: Said) -> Iterator[str]:
 def shortened(sentence: str) -> str:
     """A sentence as it is told."""
     return sentence if len(sentence) <= SHORTENED else sentence[:SHORTENED].rstrip() + " …"
+
+
+def _unseen(one: UnseenRecord) -> str:
+    count = len(one.at)
+    where = f"{count} {'place' if count == 1 else 'places'} between {one.size_from} and {one.size_to}"
+    return f"not drawn at {where}, so that what switches there is not known: {', '.join(one.pieces)}"

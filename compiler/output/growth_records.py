@@ -110,6 +110,16 @@ class SwitchRecord:
 
 
 @dataclass(frozen=True)
+class UnseenRecord:
+    """Places between two sizes at which pieces cannot be drawn, or have other edges: what switches beside them is not told."""
+
+    size_from: str
+    size_to: str
+    at: Annotated[tuple[float, ...], "where along the chart: 1.25 is a quarter of the way from its second size to its third"]
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class GrowthReport:
     """The growth of a style over the sizes of a chart."""
 
@@ -123,4 +133,5 @@ class GrowthReport:
     pieces: tuple[PieceGrowthRecord, ...]
     finished: tuple[FinishedGrowthRecord, ...]
     switches: tuple[SwitchRecord, ...]
+    unseen: tuple[UnseenRecord, ...]
     estimated_rows: Annotated[tuple[str, ...], "measurements the style rests on that the chart does not give"]

@@ -6,7 +6,7 @@ A tally of one part and a tally of another add up to that of both, whichever com
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -117,8 +117,7 @@ def _room(one: Seen) -> tuple[int, bytes, str]:
     return one.by_room
 
 
-def _merged(pick: object, one: Mapping[int, int], other: Mapping[int, int]) -> Mapping[int, int]:
-    assert callable(pick)
+def _merged(pick: Callable[[Iterable[int]], int], one: Mapping[int, int], other: Mapping[int, int]) -> Mapping[int, int]:
     return {at: pick(found[at] for found in (one, other) if at in found) for at in sorted({*one, *other})}
 
 

@@ -276,3 +276,16 @@ def test_children_and_adults_in_one_chart_are_told() -> None:
 def test_sizes_whose_files_would_have_one_name_are_one_size_twice() -> None:
     found, _ = problem("unit,cm\nsample,m\nmeasurement,s,m,M\nbust_girth,84,88,92\n")
     assert found.code == "E426"
+
+
+def test_cells_beyond_the_second_of_an_entry_are_not_lost() -> None:
+    head = 'chart,Women, EU\nunit,cm\nsample,88\nrange,outer,80,92\n'
+    read, problems = read_chart(head + "measurement,80,84,88,92\nbust_girth,80,84,88,92\n", "a.csv")
+    assert not problems
+    assert read is not None
+    assert (read.title, read.ranges["outer"]) == ("Women, EU", ("80", "92"))
+
+
+def test_a_range_without_sizes_is_not_all_of_them() -> None:
+    _, problems = read_chart("unit,cm\nsample,88\nrange,small,,\nmeasurement,84,88\nbust_girth,84,88\n", "a.csv")
+    assert "range" in problems[0].message

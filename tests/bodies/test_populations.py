@@ -13,7 +13,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
 from godet.bodies.body import Body
-from godet.bodies.columns import Mapped, mapping
+from godet.bodies.columns import Column, mapping
 from godet.bodies.populations import NoTable, open_table, read_rows
 from support.real_bodies import POPULATIONS, all_women, real_women
 
@@ -38,7 +38,7 @@ def as_csv(table: list[dict[str, object]], separator: str = ",") -> bytes:
 Plain = list[tuple[str, str | None, dict[str, float]]]
 
 
-def bodies(content: bytes, path: str = "women.csv", mapped: Sequence[Mapped] = ()) -> Plain:
+def bodies(content: bytes, path: str = "women.csv", mapped: Sequence[Column] = ()) -> Plain:
     table = open_table(path, io.BytesIO(content), mapped)
     read = read_rows(path, table.columns, list(table.rows))
     assert [problems for _, _, problems, _ in read] == [()] * len(read)
@@ -91,7 +91,7 @@ def test_columns_of_another_table_are_read_by_a_mapping() -> None:
     assert bodies(content, "other.csv", lines) == [("7", "F", {"stature": 1625.6, "bust_girth": 920.0})]
 
 
-def told(content: bytes, path: str = "women.csv", mapped: Sequence[Mapped] = ()) -> tuple[str, str]:
+def told(content: bytes, path: str = "women.csv", mapped: Sequence[Column] = ()) -> tuple[str, str]:
     with pytest.raises(NoTable) as raised:
         list(open_table(path, io.BytesIO(content), mapped).rows)
     return raised.value.problems[0].message, raised.value.problems[0].fix
@@ -157,3 +157,52 @@ def test_without_pyarrow_parquet_is_told_and_csv_is_read(monkeypatch: pytest.Mon
     assert "not installed" in message
     assert 'pip install "godet[parquet]"' in fix
     assert bodies(as_csv(rows())) == EXPECTED
+
+
+def read_csv(content: bytes) -> list[tuple[str, str]]:
+    """Of each row the name of its body, or why it is none."""
+    table = open_table("a.csv", io.BytesIO(content))
+    read = read_rows("a.csv", table.columns, list(table.rows))
+    return [(body.name, "") if body else ("", problems[0].message) for _, body, problems, _ in read]
+
+
+def test_a_row_with_a_cell_too_many_or_too_few_is_told_by_its_line() -> None:
+    """A decimal comma without quotes would make the bust 92 and the waist 5."""
+    head = b"name,sex,unit,bust_girth,natural_waist_girth\n"
+    assert read_csv(head + b"a,F,cm,92,70\nb,F,cm,92,5,70\nc,F,cm,92\nd,F,cm,92,\n") == [
+        ("a", ""),
+        ("", "line 3 of `a.csv` has 6 cells, and 5 columns are named"),
+        ("", "line 4 of `a.csv` has 4 cells, and 5 columns are named"),
+        ("d", ""),
+    ]
+
+
+def test_a_row_without_its_unit_is_not_read_as_millimetres() -> None:
+    said = read_csv(b"name,unit,bust_girth\na,cm,92\nb,,92\n")
+    assert said == [("a", ""), ("", "line 3 of `a.csv` has nothing in its column `unit`")]
+
+
+@pytest.mark.parametrize("separator", [",", ";"])
+def test_names_that_look_like_numbers_stay_as_they_are_written(separator: str) -> None:
+    names = ["1234567", "1234568", "0012", "12", "1e5", "1_0"]
+    lines = [separator.join(("name", "unit", "bust_girth")), *(separator.join((name, "cm", "92")) for name in names)]
+    assert read_csv("\n".join(lines).encode()) == [(name, "") for name in names]
+
+
+@pytest.mark.parametrize("names", [[1234567, 12345678901234567], [1234567, None], [1234567.0, 2.5]])
+def test_numbers_as_names_of_parquet_are_told_in_all_their_digits(names: list[float | None]) -> None:
+    table = parquet([{"name": name, "unit": "cm", "bust_girth": 92} for name in names])
+    expected = {None: "row 2", 2.5: "2.5", 1234567.0: "1234567"}
+    assert [name for name, _, _ in bodies(table, "a.parquet")] == [expected.get(name, str(name)) for name in names]
+
+
+def test_a_file_that_breaks_off_without_a_word_is_told() -> None:
+    class Broken(io.BytesIO):
+        def read(self, _: int | None = -1) -> bytes:
+            raise EOFError
+
+        read1 = read
+
+    with pytest.raises(NoTable) as raised:
+        open_table("a.csv", Broken())
+    assert raised.value.problems[0].message == "`a.csv` cannot be read as a table: it is damaged"

@@ -109,6 +109,14 @@ def test_a_panel_without_centre_lies_at_the_middle_of_its_waist_or_of_what_is_ab
         assert lie.by_size["92"].points(np.array([[0.0, 300.0], [212.0, 300.0]])).tolist() == [[-6.0, 300.0], [206.0, 300.0]]
 
 
+def test_a_centre_that_is_a_point_in_one_size_has_no_direction_for_any() -> None:
+    gusset, closed = quarter(200.0, 300.0), quarter(212.0, 0.0)
+    for sizes in ({"88": gusset, "92": closed}, {"88": closed, "92": gusset}):
+        lie = laid("gusset", sizes, "88")
+        assert lie.told == "centre by hem, along the grain"
+        assert all(abs(one.turn) == 1.0 for one in lie.by_size.values())
+
+
 def test_lines_that_change_places_along_an_edge_cross() -> None:
     small = finished(quarter(200.0, 300.0))
     corners = np.array([[0.0, 0.0], [190.0, 0.0], [210.0, 300.0], [0.0, 300.0]])

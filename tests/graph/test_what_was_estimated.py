@@ -49,6 +49,7 @@ def test_only_what_acted_is_told_alone_and_together(tmp_path: Path) -> None:
         assert {each.name for each in one.estimated} == names
         assert one.estimated == results(style, [body])[0].estimated
         rules = [each for each in one.estimated if each.name == "waist_to_hip_height"]
-        assert all(each.how.startswith("by the rule at ") for each in rules)
+        assert all(each.how.startswith(each.rule) and each.rule.startswith("by the rule at ") for each in rules)
+        assert not any(each.rule for each in one.estimated if each not in rules)
     edges = {edge.name: edge.length_mm for edge in together[0].pieces[0].edges}
     assert edges["top"] == woman.measures["natural_waist_height"] - woman.measures["hip_height"]

@@ -7,13 +7,14 @@ import gzip
 import json
 import random
 from collections.abc import Sequence
+from concurrent.futures.process import BrokenProcessPool
 from functools import lru_cache
 from pathlib import Path
 
 import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
-from godet import open_style, proof_schema
+from godet import StyleError, open_style, proof_schema
 from godet.bodies.populations import open_table
 from godet.cli.main import main
 from godet.jobs import proving
@@ -72,11 +73,41 @@ def test_any_chunks_and_any_order_give_the_same_bytes(tmp_path: Path) -> None:
 def test_processes_give_the_same_bytes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "some.csv").write_text("".join(lines()[:41]), "utf-8")
     alone = open_style(STYLE).prove(tmp_path / "some.csv", jobs=1)
-    monkeypatch.setattr(proving, "SEVERAL_FROM", 8)
+    monkeypatch.setattr(proving, "WORTH_A_PROCESS", 4)
     monkeypatch.setattr(proving, "CHUNK", 10)
     heard: list[int] = []
     assert open_style(STYLE).prove(tmp_path / "some.csv", jobs=2, each=heard.append).json == alone.json
     assert heard == [5, 10, 15, 20, 25, 30, 35, 40]
+
+
+def test_a_process_that_is_ended_is_told_as_that(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "some.csv").write_text("".join(lines()[:9]), "utf-8")
+    monkeypatch.setattr(proving, "WORTH_A_PROCESS", 4)
+
+    def ended(*_: object) -> Counted:
+        raise BrokenProcessPool  # what a pool says of a process that was killed
+
+    monkeypatch.setattr(proving, "_by_processes", ended)
+    with pytest.raises(StyleError) as raised:
+        open_style(STYLE).prove(tmp_path / "some.csv", jobs=2)
+    assert "too little memory" in raised.value.diagnostics[-1].message
+    assert "--jobs 1" in raised.value.diagnostics[-1].fix
+
+
+def test_processes_are_no_more_than_the_bodies_are_worth(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "some.csv").write_text("".join(lines()[:41]), "utf-8")
+    begun: list[int] = []
+    monkeypatch.setattr(proving, "WORTH_A_PROCESS", 12)
+
+    def shared(_: Prepared, __: object, ___: object, jobs: int, ____: object) -> Counted:
+        begun.append(jobs)
+        return Counted()
+
+    monkeypatch.setattr(proving, "_by_processes", shared)
+    for jobs in (2, 8):
+        with pytest.raises(StyleError):  # nothing was counted
+            open_style(STYLE).prove(tmp_path / "some.csv", jobs=jobs)
+    assert begun == [2, 3]
 
 
 def test_parquet_and_csv_give_the_same(tmp_path: Path) -> None:

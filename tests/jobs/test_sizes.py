@@ -21,11 +21,13 @@ from godet.cli.main import main
 from godet.drawing.growth import growth_drawing
 from godet.drawing.marks import Circle, Label, Line
 from godet.drawing.nest_signs import SAID, button_trails, sign_sample
+from godet.grading.growth import UNEVEN
 from godet.jobs import growth
 from godet.jobs.build import Wanted
 from godet.jobs.nest import nest_plate
-from godet.output.growth import growth_csv
+from godet.output.growth import as_json, growth_csv, growth_text
 from godet.output.growth_records import GrowthReport
+from support.schemas import keeps_to
 
 HERE = Path(__file__).parents[1] / "language" / "sizes.style"
 STYLE = """language 1
@@ -126,10 +128,23 @@ def test_a_sentence_that_switches_is_named_with_its_place_and_what_turns(tmp_pat
 
 
 def test_what_bends_without_a_switch_is_not_called_one(tmp_path: Path) -> None:
-    style = STYLE.replace("piece front", "length free = bust_girth * bust_girth / 3 m\npiece front").replace(
-        "allow 1 cm", "allow 1 cm\n    allow free / 10 on hem"
-    )
-    assert sized(tmp_path, style).growth().switches == ()
+    """The hem widens with the square of the bust, and the larger of two lengths is the same in all sizes."""
+    free = "length free = larger of (1 cm, bust_girth * bust_girth / 1 m - 60 cm)\n"
+    style = STYLE.replace("piece front", f"{free}shape longer = lengthen straight.hem at side by free\npiece front")
+    grown = sized(tmp_path, style.replace("piece front = straight", "piece front = longer")).growth()
+    wider = [across for across, _ in steps(grown, "hem by side")]
+    assert np.diff(wider).min() > 2 * UNEVEN
+    assert (grown.switches, grown.unseen) == ((), ())
+
+
+def test_where_nothing_is_drawn_between_sizes_it_is_told_that_no_switch_is_known_there(tmp_path: Path) -> None:
+    """The notch lies on the side in all four sizes, and beyond its end between 84 and 88."""
+    free = "length free = 5 mm + (bust_girth - 84 cm) * (bust_girth - 88 cm) / 4 cm\n"
+    style = STYLE.replace("piece front", f"{free}piece front").replace("at 10 cm from", "at free from")
+    report = sized(tmp_path, style).growth()
+    (unseen,) = report.unseen
+    assert (unseen.size_from, unseen.size_to, unseen.at, unseen.pieces) == ("84", "88", (1.2, 1.4, 1.6, 1.8), ("front",))
+    assert "not drawn at 4 places between 84 and 88" in growth_text(report, str, "mm")
 
 
 def outlines(svg: str) -> dict[str, np.ndarray]:
@@ -193,6 +208,21 @@ def test_sets_of_each_size_are_what_each_body_would_be(on: godet.OnSizes, tmp_pa
     assert [Path(path).name for path in built.written] == names
 
 
+def test_a_toile_is_of_one_size(on: godet.OnSizes, tmp_path: Path) -> None:
+    with pytest.raises(godet.StyleError) as raised:
+        on.build(tmp_path, toile=True)
+    assert "a toile is sewn in one size" in raised.value.diagnostics[0].message
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("only", [",", " ", " , ,"])
+def test_sizes_asked_for_without_a_name_are_not_none_of_them_in_silence(tmp_path: Path, only: str) -> None:
+    none = sized(tmp_path, only=only)
+    assert [one.message for one in none.diagnostics] == ["some sizes are asked for, and none is named"]
+    with pytest.raises(godet.StyleError):
+        none.growth()
+
+
 def test_some_sizes_are_laid_on_the_nearest_to_the_sample(tmp_path: Path) -> None:
     report = sized(tmp_path, only="80,84").growth()
     assert (report.sizes, report.sample) == (("80", "84"), "84")
@@ -206,7 +236,7 @@ def test_growth_as_csv_has_a_row_for_each_step(grown: GrowthReport) -> None:
 
 def test_growth_keeps_to_its_schema(grown: GrowthReport) -> None:
     schema = godet.growth_schema()
-    assert set(json.loads(json.dumps(asdict(grown)))) == set(schema["required"])
+    keeps_to(json.loads(as_json(grown)), schema, schema, "growth")
 
 
 def test_commands_for_sizes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
@@ -219,6 +249,8 @@ def test_commands_for_sizes(capsys: pytest.CaptureFixture[str], tmp_path: Path) 
     assert "stand together" in capsys.readouterr().err
     assert main(["build", style, "--body", "patterns/bodies/alto_3.toml", "--apart"]) == 2
     assert "no chart is given" in capsys.readouterr().err
+    assert main(["build", style, "--sizes", chart, "--only", "84", "--toile", "--out", str(tmp_path)]) == 2
+    assert "add `--apart`" in capsys.readouterr().err
     assert main(["grade", style]) == 2
     assert "--sizes CHART" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
@@ -243,6 +275,17 @@ def test_what_is_no_spreadsheet_is_told(tmp_path: Path) -> None:
     (tmp_path / "chart.xlsx").write_bytes(b"no sheet")
     (told,) = godet.open_style(HERE, text=STYLE).sizes(tmp_path / "chart.xlsx").diagnostics
     assert told.code == "E436"
+
+
+def test_what_is_told_of_several_sizes_stands_once_with_the_figures_of_the_last(tmp_path: Path) -> None:
+    """Two sentences stay two, though they say the same."""
+    tells = "".join(f'tell {name} when bust_girth more_than {cm} cm "wide"\n' for name, cm in (("wide", 83), ("large", 91)))
+    on = sized(tmp_path, STYLE.replace("piece front", f"{tells}piece front"))
+    said = nest_plate(on._prepared, on._run, Wanted()).title.cautions
+    assert [one for one in said if one.startswith("Size")] == [
+        "Sizes 84, 88, 92: wide (920.0 mm)",
+        "Size 92: wide (920.0 mm)",
+    ]
 
 
 def test_no_size_is_written_over_another_or_over_a_notch(on: godet.OnSizes) -> None:
