@@ -1,4 +1,4 @@
-"""The words of errors that concern a table of clients. Codes E53x."""
+"""The words of errors that concern a table of clients. Codes E53x, E553 to E555."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def no_name(span: Span) -> Diagnostic:
 
 def long_name(span: Span, name: str) -> Diagnostic:
     message = f"`{name[:20]}…` is too long to name a file"
-    return Diagnostic("E531", message, span, fix=f"write at most {LONGEST // 2} letters, or use `--label id`")
+    return Diagnostic("E539", message, span, fix=f"write at most {LONGEST // 2} letters, or use `--label id`")
 
 
 def unclosed_quote(span: Span) -> Diagnostic:
@@ -27,7 +27,7 @@ def unclosed_quote(span: Span) -> Diagnostic:
 
 def too_many_cells(span: Span, given: int, columns: int) -> Diagnostic:
     message = f"this row has {given} cells, and the table {columns} columns"
-    return Diagnostic("E532", message, span, fix="a text that holds the separator stands in quotes")
+    return Diagnostic("E553", message, span, fix="a text that holds the separator stands in quotes")
 
 
 def no_number(span: Span, column: str, written: str, unit: str) -> Diagnostic:
@@ -36,7 +36,7 @@ def no_number(span: Span, column: str, written: str, unit: str) -> Diagnostic:
 
 
 def no_unit(span: Span) -> Diagnostic:
-    return Diagnostic("E533", "this row has no unit that is known", span, fix="write mm, cm or in under `unit`")
+    return Diagnostic("E554", "this row has no unit that is known", span, fix="write mm, cm or in under `unit`")
 
 
 def bad_choice(span: Span, choice: str, written: str, what: str, fix: str) -> Diagnostic:
@@ -66,4 +66,4 @@ def taken_together(option: str) -> Diagnostic:
 
 
 def without_clients(option: str) -> Diagnostic:
-    return Diagnostic("E538", f"`{option}` is of a table of clients, and none is given", fix="add `--clients FILE`")
+    return Diagnostic("E555", f"`{option}` is of a table of clients, and none is given", fix="add `--clients FILE`")

@@ -1,4 +1,4 @@
-"""The words of errors that concern a table of bodies. Codes E52x, E53x, W52x."""
+"""The words of errors that concern a table of bodies. Codes E52x, E55x, W52x."""
 
 from __future__ import annotations
 

@@ -155,8 +155,8 @@ WRITTEN: tuple[Written, ...] = (
         "one after the other, all but the mouth, and the line of the place for each. The mouth is hemmed in a way of sewing.",
         (
             "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm\n"
-            "    allow 3 cm on mouth corners shaped_to_fold\n}\npiece ready = front {\n    cut 1 on fold\n    grain up\n"
-            "    allow 1 cm\n    place patch by pocket_corner onto dart_middle called laid\n}\n"
+            "    allow 3 cm on mouth corners shaped_to_fold\n}\npiece ready = leave front.waist_dart as ease {\n"
+            "    cut 1 on fold\n    grain up\n    allow 1 cm\n    place patch by pocket_corner onto dart_middle called laid\n}\n"
             "seam pocket_on joins patch.outer + patch.outer_base + patch.inner_base + patch.inner\n"
             "        to ready.laid.outer + ready.laid.outer_base + ready.laid.inner_base + ready.laid.inner\n"
             "        sewn topstitched\n"

@@ -282,7 +282,7 @@ def test_a_folder_a_table_and_a_spreadsheet_give_the_same_bytes(tmp_path: Path) 
     ("arguments", "code"),
     [
         (["--clients", "CLIENTS", "--body", "x.toml"], "E538"),
-        (["--label", "id", "--body", "x.toml"], "E538"),
+        (["--label", "id", "--body", "x.toml"], "E555"),
         (["--clients", "no.csv"], "E501"),
     ],
 )

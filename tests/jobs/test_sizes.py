@@ -277,13 +277,12 @@ def test_what_is_no_spreadsheet_is_told(tmp_path: Path) -> None:
     assert told.code == "E436"
 
 
-def test_what_is_told_of_several_sizes_stands_once_with_the_figures_of_the_last(tmp_path: Path) -> None:
-    """Two sentences stay two, though they say the same."""
+def test_two_sentences_told_of_sizes_stay_two_though_they_say_the_same(tmp_path: Path) -> None:
     tells = "".join(f'tell {name} when bust_girth more_than {cm} cm "wide"\n' for name, cm in (("wide", 83), ("large", 91)))
     on = sized(tmp_path, STYLE.replace("piece front", f"{tells}piece front"))
     said = nest_plate(on._prepared, on._run, Wanted()).title.cautions
     assert [one for one in said if one.startswith("Size")] == [
-        "Sizes 84, 88, 92: wide (920.0 mm)",
+        "Sizes 84, 88, 92: wide (84: 840.0 mm; 88: 880.0 mm; 92: 920.0 mm)",
         "Size 92: wide (920.0 mm)",
     ]
 

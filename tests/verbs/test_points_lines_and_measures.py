@@ -56,16 +56,16 @@ def test_a_foot_lies_on_the_line_and_a_mirror_image_as_far_beyond_it(p: np.ndarr
 def test_turned_clockwise_the_sun_goes_from_up_to_outward(p: np.ndarray, centre: np.ndarray, angle: float) -> None:
     assume(float(norm(p - centre).min()) > 1.0)
     by = np.array([angle])
-    made = run("turned", subject=p, about=centre, by=by, way="clockwise")
+    made = run("turned", subject=p, about=centre, clockwise=by)
     same(norm(made - centre), norm(p - centre))
     same(run("corner_angle", about=centre, from_=p, to=made), angle)
     assert (crossed(p - centre, made - centre) < 0.0).all()
-    same(run("turned", subject=made, about=centre, by=by, way="anticlockwise"), p)
+    same(run("turned", subject=made, about=centre, anticlockwise=by), p)
 
 
 def test_a_length_that_does_not_reach_its_level_is_refused() -> None:
     with pytest.raises(Exception, match="does not reach that level"):
-        run("lay", by=np.array([30.0]), from_=np.array([[0.0, 0.0]]), to_level=np.array([[5.0, -40.0]]))
+        run("measured_off", by=np.array([30.0]), from_=np.array([[0.0, 0.0]]), to_level=np.array([[5.0, -40.0]]))
 
 
 @law
