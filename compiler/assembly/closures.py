@@ -41,9 +41,13 @@ class Closing:
         return self.upper | self.lower
 
 
-def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[SewnOnce], dict[str, Way]]:
-    """Closures in an edge that is sewn to nothing but a facing, as seams of its left with its right: as it is when closed."""
+def shut(
+    pieces: Pieces, said: GarmentSaid, sewn: Sequence[SewnOnce], ends: Endings
+) -> tuple[list[SewnOnce], dict[str, Way]]:
+    """Closures in an edge that is sewn to nothing but a facing, or to its own second layer, as seams of its left with its right:
+    as it is when closed."""
     made, ways = list[SewnOnce](), dict[str, Way]()
+    layered = {one.name for one in sewn if one.seam.left == one.seam.right and one.half is not None}
     for one in said.closures:
         if len(one.edges) != 1:
             continue
@@ -51,7 +55,8 @@ def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[SewnOnc
         piece = pieces[edge[0]]
         layers = piece.layers(edge[1])
         atoms = [atom for each in layers.values() for layer in each for atom in pieces.atoms_of(edge, layer)]
-        is_free = bool(atoms) and not any(end.how == "seam" for atom in atoms for end in ends[atom])
+        seams = {end.sentence for atom in atoms for end in ends[atom] if end.how == "seam"}
+        is_free = bool(atoms) and seams <= layered
         if set(layers) == set(HALVES) and is_free:
             seam = SeamSaid(one.name, one.edges, one.edges)
             sides = [(Stretch(edge, tuple(layers[half])),) for half in HALVES]

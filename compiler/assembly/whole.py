@@ -39,7 +39,7 @@ def whole(structure: Structure) -> Whole:
     """Lay out a garment."""
     said, pieces = structure.said, structure.pieces
     outline = Outline(pieces, structure.inside | _laid_on(structure), _bags(structure))
-    closed, closed_ways = shut(pieces, said, structure.endings)
+    closed, closed_ways = shut(pieces, said, structure.sewn, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
     known = {name: one for name, one in ways.items() if len(one) == 1}
     told = not _sketched(said) or len(known) == len(ways)

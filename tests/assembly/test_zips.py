@@ -1,0 +1,100 @@
+"""Where a zip or a loop opens a garment: in a side from the armhole, in a seam closed at both ends, in an edge sewn to its own
+second layer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from godet.jobs.results import AssemblyResult
+from godet.jobs.seam_map import seam_map
+from support.hand_made import SKIRT, TOP, changed, made, opened, told
+from support.style_runs import invented, prepared, results
+
+COLLAR = TOP[TOP.index("length neck") : TOP.index("seam shoulders")]
+SHELL = changed(
+    TOP,
+    (COLLAR, ""),
+    (TOP[TOP.index("seam collar_ends") :], ""),
+    ("outward 9 cm", "outward 13 cm"),
+    ("front.hem + back.hem + front.armhole + back.armhole", "front.hem + back.hem + front.neckline + back.neckline"),
+    ("sewing plain_seam", "trim zip amount 20 cm\nsewing plain_seam"),
+)
+"""A sleeveless top of a wide neck whose armholes are not finished yet."""
+
+FACED = (
+    SHELL
+    + """sewing faced stitch 301
+piece front_facing = facing front_half along armhole depth 4 cm {
+    grain up
+    cut 2 as pair
+    allow 0 cm on inner_edge
+}
+piece back_facing = facing back_half along armhole depth 4 cm {
+    grain up
+    cut 2 as pair
+    allow 0 cm on inner_edge
+}
+seam facing_shoulders joins front_facing.shoulder to back_facing.shoulder sewn plain_seam
+seam facing_sides joins front_facing.side to back_facing.side worn right sewn plain_seam
+seam armholes joins front_facing.armhole + back_facing.armhole to front.armhole + back.armhole
+        sewn faced after shoulders, sides
+"""
+)
+ZIP = "closure side_zip in sides.left long 20 cm\n"
+
+
+def messages(found: AssemblyResult) -> list[str]:
+    return [one.message for one in found.wrong]
+
+
+# ---- the ends of a facing --------------------------------------------------------------------------
+
+
+def test_what_the_map_draws_as_ending_in_nothing_is_told(tmp_path: Path) -> None:
+    """With a zip beside them the left ends of the facing are turned in; without they are raw cloth."""
+    for name, text, codes, drawn in (("zip", FACED + ZIP, [], set()), ("none", FACED, ["E601"], {"side"})):
+        assert told(text) == codes
+        path = tmp_path / f"{name}.style"
+        path.write_text(text, "utf-8")
+        ready = prepared(path, [invented("alto_3")])
+        found = seam_map(ready, results(path, [invented("alto_3")])[0])
+        assert found is not None
+        assert {edge.name for piece in found.pieces for edge in piece.edges if "nothing" in edge.finishes} == drawn
+
+
+# ---- the girth that a closure states ---------------------------------------------------------------
+
+DOUBLE = changed(
+    SHELL,
+    ("unfold front_half across centre {\n    grain up\n    cut 1", "front_half {\n    grain up\n    fold centre\n    cut 2 on fold"),
+    ("unfold back_half across centre {\n    grain up\n    cut 1", "back_half {\n    grain up\n    cut 4 as pair"),
+    (" + front.neckline + back.neckline", " + front.armhole + back.armhole"),
+) + """seam necks joins front.neckline + back.neckline to front.neckline + back.neckline sewn plain_seam
+seam backs joins back.centre to back.centre sewn plain_seam
+"""
+"""A top of two layers that are turned at the neck and at the open back."""
+
+
+def test_the_girth_that_an_opening_in_an_edge_sewn_to_its_second_layer_has_closed() -> None:
+    """Not that of the ring on which its two edges lie too."""
+    loops = "closure loops in back.centre long 52 cm widening {} to_pass head_girth\n"
+    assert told(DOUBLE + loops.format("57 cm")) == []
+    assert told(DOUBLE + loops.format("50 cm")) == ["W629"]
+
+
+DRESS = changed(
+    FACED.replace("worn right ", ""),
+    ("unfold back_half across centre {\n    grain up\n    cut 1", "back_half {\n    grain up\n    cut 2 as pair"),
+) + "seam centre_back joins back.centre to back.centre sewn plain_seam\n"
+
+
+@pytest.mark.parametrize(
+    ("long", "girth", "codes"), [(40, "90 cm", []), (40, "57 cm", []), (40, "50 cm", ["W629"]), (12, "90 cm", ["W629"])]
+)
+def test_a_zip_from_the_neck_past_the_armholes_states_the_girth_of_the_waist(long: int, girth: str, codes: list[str]) -> None:
+    assert told(DRESS + f"closure back_zip in centre_back long {long} cm widening {girth} to_pass hip_girth\n") == codes
+
+
+def test_a_zip_from_the_armhole_states_the_girth_of_the_waist() -> None:
+    assert told(FACED + ZIP.replace("\n", " widening 90 cm to_pass hip_girth\n")) == []
