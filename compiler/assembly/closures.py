@@ -22,13 +22,15 @@ Run = tuple[Step, ...]
 @dataclass(frozen=True)
 class Closing:
     """A closure where it is set in once: the sides of its run; the openings, by number, at its upper end, that toward the
-    wearer's head, and at its lower one; whether the run `climbs`, of which no sketch knows."""
+    wearer's head, and at its lower one; whether the run `climbs`, of which no sketch knows; whether it lies `within` an edge
+    that is sewn on beyond both its ends, and opens a slit there."""
 
     closure: ClosureSaid
     run: Run
     upper: frozenset[int]
     lower: frozenset[int]
     climbs: bool
+    within: bool
 
     @property
     def open_at(self) -> tuple[bool, bool]:
@@ -79,8 +81,15 @@ def closings(outline: Outline, said: GarmentSaid, made: Surface) -> list[Closing
             ends = [ends_at.get(made.at(outline, end_of(run[at], bool(at))), set()) for at in (0, -1)]
             onward = _climbs(outline, run)
             lower, upper = map(frozenset, ends if onward else ends[::-1])
-            found.append(Closing(closure, run, upper, lower, onward))
+            found.append(Closing(closure, run, upper, lower, onward, all(_goes_on(outline, run, at) for at in (0, -1))))
     return found
+
+
+def _goes_on(outline: Outline, run: Run, at: int) -> bool:
+    """Whether the edge of a run goes on beyond an end of it."""
+    here = end_of(run[at], bool(at))
+    own, beyond = (set(outline.pieces[atom.piece].side(atom).names) for atom in (here[0], outline.beside(here)[0]))
+    return bool(own & beyond)
 
 
 def _climbs(outline: Outline, run: Run) -> bool:
@@ -131,6 +140,6 @@ def unsaid(said: GarmentSaid, sewn: Sequence[SewnOnce]) -> list[Fault]:
 
 
 def reaching_nothing(said: GarmentSaid, found: Sequence[Closing]) -> list[Fault]:
-    """Closures that end at no opening."""
-    wrong = {one.closure.name: one.closure for one in found if not one.reaches}
+    """Closures that end at no opening, and are no slit within an edge."""
+    wrong = {one.closure.name: one.closure for one in found if not one.reaches and not one.within}
     return [Fault("not_reached", (one.name, *([one.seam] if one.seam else [])), one.edges) for one in wrong.values()]

@@ -268,7 +268,7 @@ def _shut(span: Span, closure: str, how: str) -> Diagnostic:
         f"closure `{closure}` {how}",
         span,
         fix="let it run on through all that is between: name the edges one after the other with `+`, as in "
-        "`in (band.left_side + front.left_side)`; one that opens from below is set into a part of the edge, "
+        "`in (band.left_side + front.left_side)`; one that begins further down or opens from below is set into a part of the edge, "
         "`in back.centre between vent_end and hem`",
         data={"of": closure},
     )

@@ -119,7 +119,8 @@ def _closures(
     style: CheckedStyle, made: Whole, rings: Sequence[Sequence[RingOnBody]], result: BodyResult, body: Body
 ) -> Iterator[Diagnostic]:
     """Closures whose upper end is at no opening, or at one of another girth than they state, which is not of a level below."""
-    say, placed = in_unit(body.unit), {one.closure.name for one in made.closings}
+    say = in_unit(body.unit)
+    placed = {one.closure.name for one in made.closings if one.reaches or not one.within}
     for row in (one for one in result.specification.closures if one.name in placed):
         place = style.definitions[row.name]
         there = [ring for inward in rings if row.name in inward[0].closures for ring in inward]

@@ -98,3 +98,28 @@ def test_a_zip_from_the_neck_past_the_armholes_states_the_girth_of_the_waist(lon
 
 def test_a_zip_from_the_armhole_states_the_girth_of_the_waist() -> None:
     assert told(FACED + ZIP.replace("\n", " widening 90 cm to_pass hip_girth\n")) == []
+
+
+# ---- where a closure ends --------------------------------------------------------------------------
+
+NOTCHES = "\n    notch left_side at 2 cm from left_armhole called zip_top\n    notch left_side at 22 cm from left_armhole called zip_end"
+SLIT = changed(
+    SHELL,
+    ("unfold front_half across centre {", "unfold front_half across centre {" + NOTCHES),
+    ("unfold back_half across centre {", "unfold back_half across centre {" + NOTCHES),
+    (" + front.neckline + back.neckline", " + front.neckline + back.neckline + front.armhole + back.armhole"),
+    (
+        "seam sides joins front.side to back.side sewn plain_seam\n",
+        """seam right_side joins front.right_side to back.right_side sewn plain_seam
+seam above joins front.left_side between zip_top and left_armhole to back.left_side between zip_top and left_armhole
+        sewn plain_seam
+seam beside joins front.left_side between zip_top and zip_end to back.left_side between zip_top and zip_end sewn plain_seam
+seam below joins front.left_side between zip_end and hem to back.left_side between zip_end and hem sewn plain_seam
+""",
+    ),
+)
+
+
+def test_a_zip_within_a_seam_that_is_sewn_above_and_below_it() -> None:
+    assert told(SLIT + "closure side_zip in beside long 20 cm\n") == []
+    assert told(SLIT + "closure side_zip in (front.left_side between zip_top and zip_end) long 20 cm\n") == []
