@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E633, W605 to W631."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E634, W605 to W631."""
 
 from __future__ import annotations
 
@@ -201,6 +201,19 @@ def sewn_shut(span: Span, other: Span, seams: Sequence[str], edges: Sequence[str
         fix=f"sew the other layer to the edge across, in a seam of its own: `joins {bag} to …`",
         labels=(Label(other, "the seam it opens in"),),
         data={"of": (*seams, bag)},
+    )
+
+
+def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Diagnostic:
+    seam, closure = seams
+    return Diagnostic(
+        "E634",
+        f"closure `{closure}` opens the edge that is faced, and seam `{seam}` sews the facing shut across it",
+        span,
+        fix=f"leave `{edge}` open there, turned in along the closure: of a facing on both halves write `worn left` or "
+        "`worn right`, for the half that is sewn; else take the seam away",
+        labels=(Label(other, "opens from this edge"),),
+        data={"of": (*seams, edge)},
     )
 
 

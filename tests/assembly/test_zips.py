@@ -6,9 +6,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from godet.jobs.results import AssemblyResult
 from godet.jobs.seam_map import seam_map
-from support.hand_made import SKIRT, TOP, changed, made, opened, told
+from support.hand_made import TOP, changed, made, told
 from support.style_runs import invented, prepared, results
 
 COLLAR = TOP[TOP.index("length neck") : TOP.index("seam shoulders")]
@@ -42,10 +41,6 @@ seam armholes joins front_facing.armhole + back_facing.armhole to front.armhole 
 """
 )
 ZIP = "closure side_zip in sides.left long 20 cm\n"
-
-
-def messages(found: AssemblyResult) -> list[str]:
-    return [one.message for one in found.wrong]
 
 
 # ---- the ends of a facing --------------------------------------------------------------------------
@@ -102,7 +97,9 @@ def test_a_zip_from_the_armhole_states_the_girth_of_the_waist() -> None:
 
 # ---- where a closure ends --------------------------------------------------------------------------
 
-NOTCHES = "\n    notch left_side at 2 cm from left_armhole called zip_top\n    notch left_side at 22 cm from left_armhole called zip_end"
+NOTCHES = """
+    notch left_side at 2 cm from left_armhole called zip_top
+    notch left_side at 22 cm from left_armhole called zip_end"""
 SLIT = changed(
     SHELL,
     ("unfold front_half across centre {", "unfold front_half across centre {" + NOTCHES),
@@ -123,3 +120,12 @@ seam below joins front.left_side between zip_end and hem to back.left_side betwe
 def test_a_zip_within_a_seam_that_is_sewn_above_and_below_it() -> None:
     assert told(SLIT + "closure side_zip in beside long 20 cm\n") == []
     assert told(SLIT + "closure side_zip in (front.left_side between zip_top and zip_end) long 20 cm\n") == []
+
+
+def test_a_facing_sewn_shut_across_the_zip_that_opens_its_edge() -> None:
+    """One that is turned in beside the zip is not, nor that of an armhole without one."""
+    closed = FACED.replace("worn right sewn", "sewn")
+    assert told(closed + ZIP) == ["E634"]
+    assert told(FACED + ZIP) == []
+    assert told(closed) == []
+    assert "`worn right`" in made(closed + ZIP).wrong[0].fix
