@@ -110,6 +110,8 @@ def _lying_with(
     """The free edge of a facing beside the seam by which it lies on a piece, with that seam, where the edge it lies on is open
     there, or in a seam that a closure opens."""
     opened = {one.seam for one in said.closures}
+    closed_in = (ends for ends in found.values() if any(end.how == "closure" for end in ends))
+    opened |= {end.sentence for ends in closed_in for end in ends if end.how == "seam"}
     for one in meetings:
         for here, there in ((0, 1), (1, 0)):
             beside, across = one.beside[here], one.beside[there]

@@ -24,11 +24,17 @@ def facings_shut(structure: Structure, made: Surface, found: Sequence[Closing], 
             beside, across = one.beside[here], one.beside[there]
             if beside is None or across not in opens or one.own[here].piece not in structure.inside:
                 continue
-            seams = [end.sentence for end in structure.endings[beside] if end.how == "seam" and end.sentence not in opened]
-            for seam in seams:
+            for seam in (end.sentence for end in structure.endings[beside] if end.how == "seam"):
+                if seam in opened or not structure.inside.issuperset(_owners(structure, seam)):
+                    continue
                 edge = beside.piece, edges_of(structure.pieces, beside.piece, {beside.side})[0]
                 told.setdefault((opens[across], seam), Fault("facing_shut", (seam, opens[across]), (edge,)))
     return list(told.values())
+
+
+def _owners(structure: Structure, name: str) -> set[str]:
+    seam = structure.said.seam(name)
+    return {owner for owner, _ in seam.edges} if seam else set()
 
 
 def _at_upper_end(made: Surface, one: Closing) -> Iterator[Atom]:

@@ -210,8 +210,8 @@ def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Dia
         "E634",
         f"closure `{closure}` opens the edge that is faced, and seam `{seam}` sews the facing shut across it",
         span,
-        fix=f"leave `{edge}` open there, turned in along the closure: of a facing on both halves write `worn left` or "
-        "`worn right`, for the half that is sewn; else take the seam away",
+        fix=f"leave `{edge}` open there, turned in along the closure: sew only the other half, with `worn left` or "
+        "`worn right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
         labels=(Label(other, "opens from this edge"),),
         data={"of": (*seams, edge)},
     )
@@ -281,8 +281,8 @@ def _shut(span: Span, closure: str, how: str) -> Diagnostic:
         f"closure `{closure}` {how}",
         span,
         fix="let it run on through all that is between: name the edges one after the other with `+`, as in "
-        "`in (band.left_side + front.left_side)`; one that begins further down or opens from below is set into a part of the edge, "
-        "`in back.centre between vent_end and hem`",
+        "`in (band.left_side + front.left_side)`; one that begins further down or opens from below is set into a part of "
+        "the edge, `in back.centre between vent_end and hem`",
         data={"of": closure},
     )
 

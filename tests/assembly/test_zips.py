@@ -62,7 +62,8 @@ def test_what_the_map_draws_as_ending_in_nothing_is_told(tmp_path: Path) -> None
 
 DOUBLE = changed(
     SHELL,
-    ("unfold front_half across centre {\n    grain up\n    cut 1", "front_half {\n    grain up\n    fold centre\n    cut 2 on fold"),
+    ("unfold front_half across centre {\n    grain up\n    cut 1",
+     "front_half {\n    fold centre\n    grain up\n    cut 2 on fold"),
     ("unfold back_half across centre {\n    grain up\n    cut 1", "back_half {\n    grain up\n    cut 4 as pair"),
     (" + front.neckline + back.neckline", " + front.armhole + back.armhole"),
 ) + """seam necks joins front.neckline + back.neckline to front.neckline + back.neckline sewn plain_seam
