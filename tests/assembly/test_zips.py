@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from godet.jobs.seam_map import seam_map
-from support.hand_made import TOP, changed, made, told
+from support.hand_made import TOP, changed, made, opened, told
 from support.style_runs import invented, prepared, results
 
 COLLAR = TOP[TOP.index("length neck") : TOP.index("seam shoulders")]
@@ -130,3 +130,10 @@ def test_a_facing_sewn_shut_across_the_zip_that_opens_its_edge() -> None:
     assert told(FACED + ZIP) == []
     assert told(closed) == []
     assert "`worn right`" in made(closed + ZIP).wrong[0].fix
+
+
+def test_an_edge_that_ends_at_a_place_without_a_name_says_which_end() -> None:
+    style = opened(changed(SHELL, ("line hem from low to far_low", "line hem from low to (low outward 30 cm)")))
+    (one,) = (one for one in style.diagnostics if one.is_error)
+    assert (one.code, "`hem` ends at a place that has no name" in one.message) == ("E227", True)
+    assert "`point hem_end = …`" in one.fix
