@@ -22,13 +22,15 @@ Run = tuple[Step, ...]
 @dataclass(frozen=True)
 class Closing:
     """A closure where it is set in once: the sides of its run; the openings, by number, at its upper end, that toward the
-    wearer's head, and at its lower one; whether the run `climbs`, of which no sketch knows."""
+    wearer's head, and at its lower one; whether the run `climbs`, of which no sketch knows; whether it lies `within` an edge
+    that is sewn on beyond both its ends, and opens a slit there."""
 
     closure: ClosureSaid
     run: Run
     upper: frozenset[int]
     lower: frozenset[int]
     climbs: bool
+    within: bool
 
     @property
     def open_at(self) -> tuple[bool, bool]:
@@ -41,9 +43,13 @@ class Closing:
         return self.upper | self.lower
 
 
-def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[SewnOnce], dict[str, Way]]:
-    """Closures in an edge that is sewn to nothing but a facing, as seams of its left with its right: as it is when closed."""
+def shut(
+    pieces: Pieces, said: GarmentSaid, sewn: Sequence[SewnOnce], ends: Endings
+) -> tuple[list[SewnOnce], dict[str, Way]]:
+    """Closures in an edge that is sewn to nothing but a facing, or to its own second layer, as seams of its left with its right:
+    as it is when closed."""
     made, ways = list[SewnOnce](), dict[str, Way]()
+    layered = {one.name for one in sewn if one.seam.left == one.seam.right and one.half is not None}
     for one in said.closures:
         if len(one.edges) != 1:
             continue
@@ -51,7 +57,8 @@ def shut(pieces: Pieces, said: GarmentSaid, ends: Endings) -> tuple[list[SewnOnc
         piece = pieces[edge[0]]
         layers = piece.layers(edge[1])
         atoms = [atom for each in layers.values() for layer in each for atom in pieces.atoms_of(edge, layer)]
-        is_free = bool(atoms) and not any(end.how == "seam" for atom in atoms for end in ends[atom])
+        seams = {end.sentence for atom in atoms for end in ends[atom] if end.how == "seam"}
+        is_free = bool(atoms) and seams <= layered
         if set(layers) == set(HALVES) and is_free:
             seam = SeamSaid(one.name, one.edges, one.edges)
             sides = [(Stretch(edge, tuple(layers[half])),) for half in HALVES]
@@ -74,8 +81,15 @@ def closings(outline: Outline, said: GarmentSaid, made: Surface) -> list[Closing
             ends = [ends_at.get(made.at(outline, end_of(run[at], bool(at))), set()) for at in (0, -1)]
             onward = _climbs(outline, run)
             lower, upper = map(frozenset, ends if onward else ends[::-1])
-            found.append(Closing(closure, run, upper, lower, onward))
+            found.append(Closing(closure, run, upper, lower, onward, all(_goes_on(outline, run, at) for at in (0, -1))))
     return found
+
+
+def _goes_on(outline: Outline, run: Run, at: int) -> bool:
+    """Whether the edge of a run goes on beyond an end of it."""
+    here = end_of(run[at], bool(at))
+    own, beyond = (set(outline.pieces[atom.piece].side(atom).names) for atom in (here[0], outline.beside(here)[0]))
+    return bool(own & beyond)
 
 
 def _climbs(outline: Outline, run: Run) -> bool:
@@ -126,6 +140,6 @@ def unsaid(said: GarmentSaid, sewn: Sequence[SewnOnce]) -> list[Fault]:
 
 
 def reaching_nothing(said: GarmentSaid, found: Sequence[Closing]) -> list[Fault]:
-    """Closures that end at no opening."""
-    wrong = {one.closure.name: one.closure for one in found if not one.reaches}
+    """Closures that end at no opening, and are no slit within an edge."""
+    wrong = {one.closure.name: one.closure for one in found if not one.reaches and not one.within}
     return [Fault("not_reached", (one.name, *([one.seam] if one.seam else [])), one.edges) for one in wrong.values()]

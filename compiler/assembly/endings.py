@@ -52,7 +52,8 @@ def facings(pieces: Pieces, sewn: Sequence[SewnOnce]) -> frozenset[str]:
 def endings(
     pieces: Pieces, said: GarmentSaid, sewn: Sequence[SewnOnce], meetings: Iterable[Meeting], inside: frozenset[str]
 ) -> Endings:
-    """How each side of each panel ends."""
+    """How each side of each panel ends; `meetings` are those of every way to lay a seam that is left: a facing that lies with an
+    edge in one of them may be turned so."""
     found: dict[Atom, list[Ending]] = {atom: [] for atom in pieces.atoms()}
     for seam in sewn:
         _sewn_in(pieces, seam, inside, found)
@@ -66,7 +67,7 @@ def endings(
                     found[atom].append(Ending("way", way.name))
     for atom in found:
         found[atom] += _stated(pieces, atom)
-    for atom, name in list(lying_with(meetings, said, inside, found)):
+    for atom, name in dict(_lying_with(meetings, said, inside, found)).items():
         found[atom].append(Ending("with_facing", name))
     _folded_in(pieces, found)
     return found
@@ -103,12 +104,14 @@ def _stated(pieces: Pieces, atom: Atom) -> list[Ending]:
     return [Ending(how) for how, edges in rows if names & edges]
 
 
-def lying_with(
+def _lying_with(
     meetings: Iterable[Meeting], said: GarmentSaid, inside: frozenset[str], found: Endings
 ) -> Iterator[tuple[Atom, str]]:
     """The free edge of a facing beside the seam by which it lies on a piece, with that seam, where the edge it lies on is open
     there, or in a seam that a closure opens."""
     opened = {one.seam for one in said.closures}
+    closed_in = (ends for ends in found.values() if any(end.how == "closure" for end in ends))
+    opened |= {end.sentence for ends in closed_in for end in ends if end.how == "seam"}
     for one in meetings:
         for here, there in ((0, 1), (1, 0)):
             beside, across = one.beside[here], one.beside[there]

@@ -20,6 +20,7 @@ Kind = Literal[
     "two_things",
     "not_fastened",
     "sewn_shut",
+    "facing_shut",
     "wrong_hand",
     "wrong_name",
     "twist",

@@ -31,13 +31,12 @@ class _Edges:
 
 
 def in_nothing(structure: Structure, groups: Sequence[Loose]) -> list[Fault]:
-    """Edges that end in nothing, those of one cause as one; where the seam that names them cannot be sewn, that is told, and
-    where a facing may yet be turned so that they lie with an edge that ends, nothing."""
+    """Edges that end in nothing, those of one cause as one; where the seam that names them cannot be sewn, that is told."""
     told = {side for fault in structure.faults for side in _sides(structure.pieces, fault)}
     found = [_edges(structure, one) for one in groups if any((atom.piece, atom.side) not in told for atom in one.atoms)]
     found = _joined(found, list(_same(structure.pieces, found)))
     found = _joined(found, list(_two_sides(found)))
-    return [*(one.fault for one in found if not structure.may_lie.issuperset(one.atoms)), *_open_darts(structure)]
+    return [*(one.fault for one in found), *_open_darts(structure)]
 
 
 def _as_one(cause: Sequence[_Edges]) -> _Edges:

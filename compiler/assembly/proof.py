@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Name
-from .endings import Endings, Loose, edges_of, endings, facings, loose, lying_with
+from .endings import Endings, Loose, edges_of, endings, facings, loose
 from .faults import Fault
 from .groups import Groups
 from .panels import Atom, Lying, Pieces
@@ -21,8 +21,7 @@ from .ways import Meeting, Way, meetings, ways_of
 @dataclass(frozen=True)
 class Structure:
     """The panels of a garment, its seams as often as they are sewn, how every edge ends, which end in nothing, the parts it comes
-    to, and what else is wrong with these. `ways` are those to lay each seam that its names leave; `may_lie` the edges of facings
-    that in one of several ways lie with an edge that ends."""
+    to, and what else is wrong with these. `ways` are those to lay each seam that its names leave."""
 
     pieces: Pieces
     said: GarmentSaid
@@ -31,7 +30,6 @@ class Structure:
     meetings: tuple[Meeting, ...]
     inside: frozenset[str]
     endings: Endings
-    may_lie: frozenset[Atom]
     loose: tuple[Loose, ...]
     parts: tuple[frozenset[tuple[str, int]], ...]
     faults: tuple[Fault, ...]
@@ -44,7 +42,7 @@ def prove(said: GarmentSaid) -> Structure:
     made, wrong = sewn(pieces, said.seams)
     met = list(meetings(pieces, made, ways))
     inside = facings(pieces, made)
-    ends = endings(pieces, said, made, met, inside)
+    ends = endings(pieces, said, made, [*met, *_if_laid(pieces, made, ways)], inside)
     free, whole = loose(pieces, ends, met), parts(pieces, made)
     faults = [
         *wrong,
@@ -57,8 +55,7 @@ def prove(said: GarmentSaid) -> Structure:
         *_exchanged(pieces, made, inside, ends),
         *([] if wrong or free else spare(pieces, made, ends)),  # which follows from an edge in nothing
     ]
-    may = frozenset(atom for atom, _ in lying_with(_if_laid(pieces, made, ways), said, inside, ends))
-    return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, may, tuple(free), tuple(whole), tuple(faults))
+    return Structure(pieces, said, tuple(made), ways, tuple(met), inside, ends, tuple(free), tuple(whole), tuple(faults))
 
 
 def _if_laid(pieces: Pieces, made: Sequence[SewnOnce], ways: Mapping[str, list[Way]]) -> Iterator[Meeting]:

@@ -85,6 +85,20 @@ def joints(pieces: Pieces, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) ->
                 yield from ((seam, a, b) for a in here for b in there if a is not None and b is not None)
 
 
+def met_within(pieces: Pieces, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Iterator[Meeting]:
+    """Where both sides of a seam go over from one edge to the next, as meetings of what ends and begins there."""
+    for seam in sewn:
+        way = ways.get(seam.name)
+        if way is None or not len(seam.left) == len(seam.right) == len(way[0].stretches) == len(way[1].stretches):
+            continue
+        sides = [(run, as_sewn(pieces, run, side)) for run, side in zip((seam.left, seam.right), way, strict=True)]
+        for k in range(len(seam.left)):
+            each = [(run[k : k + 1], SeamSide(side.stretches[k : k + 1], side.forward[k : k + 1])) for run, side in sides]
+            for end in (0, 1) if len(seam.left) > 1 else ():
+                mine, its = (list(_at(pieces, run, side, end)) for run, side in each)
+                yield from (Meeting(seam, (a, b), (c, d)) for a, c in mine for b, d in its)
+
+
 def as_sewn(pieces: Pieces, run: Sequence[Stretch], side: SeamSide) -> SeamSide:
     """A side as it is laid on the edges that are sewn: where one is that of the other half of a whole piece, it runs the other
     way round than the one that is written."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
+from .facing_shut import facings_shut
 from .fastening import steps
 from .faults import BESIDE, Fault
 from .laying import Laid, lay
@@ -17,7 +18,7 @@ from .rings import Ring, rings
 from .said import GarmentSaid
 from .sewn import atoms
 from .surface import Outline
-from .ways import joints, meetings
+from .ways import joints, meetings, met_within
 
 
 @dataclass(frozen=True)
@@ -39,7 +40,7 @@ def whole(structure: Structure) -> Whole:
     """Lay out a garment."""
     said, pieces = structure.said, structure.pieces
     outline = Outline(pieces, structure.inside | _laid_on(structure), _bags(structure))
-    closed, closed_ways = shut(pieces, said, structure.endings)
+    closed, closed_ways = shut(pieces, said, structure.sewn, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
     known = {name: one for name, one in ways.items() if len(one) == 1}
     told = not _sketched(said) or len(known) == len(ways)
@@ -55,11 +56,13 @@ def whole(structure: Structure) -> Whole:
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
     hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)
     if sure and hangs_together:  # what follows from what ends in nothing, or cannot be sewn, is not told as well
-        faults += [*_laid_wrong(laid)] or reaching_nothing(said, found)
+        within = met_within(pieces, laid.sewn, chosen)
+        shut_across = [] if _sketched(said) else facings_shut(structure, laid.surface, found, [*met, *within])
+        faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *shut_across]
     faults += idle(said, faults)
     numbers = () if _sketched(said) else range(len(laid.surface.openings))
-    within = [tuple(rings(structure, outline, laid, found, number)) for number in numbers]
-    return Whole(structure, outline, laid, tuple(found), tuple(within), tuple(order), sure, tuple(faults))
+    inward = [tuple(rings(structure, outline, laid, found, number)) for number in numbers]
+    return Whole(structure, outline, laid, tuple(found), tuple(inward), tuple(order), sure, tuple(faults))
 
 
 def _sketched(said: GarmentSaid) -> bool:

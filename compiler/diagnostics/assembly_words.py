@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E633, W605 to W631."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E634, W605 to W631."""
 
 from __future__ import annotations
 
@@ -206,6 +206,19 @@ def sewn_shut(span: Span, other: Span, seams: Sequence[str], edges: Sequence[str
     )
 
 
+def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Diagnostic:
+    seam, closure = seams
+    return Diagnostic(
+        "E634",
+        f"closure `{closure}` opens the edge that is faced, and seam `{seam}` sews the facing shut across it",
+        span,
+        fix=f"leave `{edge}` open there, turned in along the closure: sew only the other half, with `worn left` or "
+        "`worn right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
+        labels=(Label(other, "opens from this edge"),),
+        data={"of": (*seams, edge)},
+    )
+
+
 def wrong_hand(span: Span, other: Span, wrong: str, right: str, only_named: bool) -> Diagnostic:
     """`only_named` where its cloth comes out right and only what is called left is right."""
     comes = "what is called left on one of them is worn on the right" if only_named else "one comes out wrong side out"
@@ -270,8 +283,8 @@ def _shut(span: Span, closure: str, how: str) -> Diagnostic:
         f"closure `{closure}` {how}",
         span,
         fix="let it run on through all that is between: name the edges one after the other with `+`, as in "
-        "`in (band.left_side + front.left_side)`; one that opens from below is set into a part of the edge, "
-        "`in back.centre between vent_end and hem`",
+        "`in (band.left_side + front.left_side)`; one that begins further down or opens from below is set into a part of "
+        "the edge, `in back.centre between vent_end and hem`",
         data={"of": closure},
     )
 

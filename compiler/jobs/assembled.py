@@ -91,6 +91,8 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
             return words.not_fastened(places, one.pieces)
         case "sewn_shut":
             return words.sewn_shut(first, places[1], one.sentences, edges)
+        case "facing_shut":
+            return words.facing_shut(first, places[1], one.sentences, edges[0])
         case "spare":
             return words.spare(first, places[1], one.pieces[0], one.sentences[1], *one.counts)
         case _:

@@ -18,7 +18,7 @@ from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
 from ..pattern.turned_over import alike_turned_over
 from .assembled import Assembly, in_words
-from .getting_in import gets_in
+from .getting_in import gets_in, runs_past
 from .numbers import in_unit
 from .results import UNJUDGED, AssemblyResult, BodyResult, OpeningResult, SeamResult
 from .rings import RingOnAll, RingOnBody, name_of, on_all, opening_result
@@ -118,8 +118,9 @@ def _on_body(
 def _closures(
     style: CheckedStyle, made: Whole, rings: Sequence[Sequence[RingOnBody]], result: BodyResult, body: Body
 ) -> Iterator[Diagnostic]:
-    """Closures whose upper end is at no opening, or at one of another girth than they state."""
-    say, placed = in_unit(body.unit), {one.closure.name for one in made.closings}
+    """Closures whose upper end is at no opening, or at one of another girth than they state, which is not of a level below."""
+    say = in_unit(body.unit)
+    placed = {one.closure.name for one in made.closings if one.reaches or not one.within}
     for row in (one for one in result.specification.closures if one.name in placed):
         place = style.definitions[row.name]
         there = [ring for inward in rings if row.name in inward[0].closures for ring in inward]
@@ -127,6 +128,8 @@ def _closures(
             yield words.begins_nowhere(place, row.name)
         elif row.girth_mm is not None and all(abs(one.girth_mm - row.girth_mm) > NEAR * row.girth_mm for one in there):
             near = min(there, key=lambda one: one.girth_mm)
+            if row.girth_mm > near.girth_mm and runs_past(made, row.name, row.long_mm, body):
+                continue
             yield words.other_girth(place, row.name, say(row.girth_mm), name_of(made, near.atoms), say(near.girth_mm))
 
 

@@ -15,6 +15,9 @@ from .results import BodyResult, OpeningResult
 HIP, HEAD = ("hip", "hip_girth"), ("head", "head_girth")
 """A part of the body, and what is measured of it."""
 
+PAST_ARMHOLES = 0.5
+"""A closure from the neck that is longer than this share of the back, from neck to waist, goes on below the armholes (ours)."""
+
 
 def gets_in(
     style: CheckedStyle, made: Whole, openings: Sequence[OpeningResult], result: BodyResult, body: Body
@@ -37,6 +40,18 @@ def gets_in(
         drawn = any(set(trim.place) & set(opening.edges) for trim in result.specification.trims)
         how: words.Opens = "closure" if opening.closures else "elastic" if drawn else "nothing"
         yield words.does_not_pass(style.definitions[piece], part, say(around), opening.name, say(opening.opened_mm), how)
+
+
+def runs_past(made: Whole, name: str, long_mm: float, body: Body) -> bool:
+    """Whether a closure begins at a neck or an armhole and goes on below the armholes: then what must pass it passes a level
+    further down, which is wider, as the waist of a dress, and it may state the girth of that."""
+    openings = made.laid.surface.openings
+    upper = {openings[number].half for one in made.closings if one.closure.name == name for number in one.upper}
+    limbs = sum(1 for one in openings if one.half is not None)
+    if _what_passes(made, len(openings) - limbs, limbs) != HEAD:
+        return False
+    back = body.measures.get("back_neck_point_to_waist")
+    return bool(upper - {None}) or back is None or long_mm > PAST_ARMHOLES * back
 
 
 def _what_passes(made: Whole, round_body: int, limbs: int) -> tuple[str, str] | None:

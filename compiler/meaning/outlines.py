@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ..diagnostics import meaning_words as words
-from ..diagnostics.diagnostic import Span
+from ..diagnostics.diagnostic import Diagnostic, Span
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
 from ..verbs import kinds as k
@@ -19,6 +19,7 @@ from .both_sides import stated_of_both
 from .checker import BROKEN, Checker, Scope
 from .drafted import drafted_on, opened
 from .each_piece import shared
+from .edge_ends import written_ends
 from .in_braces import NAMED, Stated, in_turn, rank
 from .mentioned import written_names
 from .named_parts import names_a_part, stated_part
@@ -119,8 +120,7 @@ def _edges(checker: Checker, inner: Scope, piece: t.Definition) -> tuple[list[Ou
             continue
         ends = found.kind.ends if isinstance(found.kind, (k.PathKind, k.OpenedKind)) else None
         if found.kind is not k.BROKEN and ends is None:
-            fix = "write `from` and `to` with the names of two points"
-            checker.report(inner, words.open_outline(definition.span, f"the edge `{name}` does not state both ends", fix))
+            checker.report(inner, _unnamed(definition))
         if found.kind is k.BROKEN or ends is None:
             sound = False
             continue
@@ -129,6 +129,19 @@ def _edges(checker: Checker, inner: Scope, piece: t.Definition) -> tuple[list[Ou
         edges.append(OutlineEdge(name, start, end))
     cut = _with_darts(checker, inner, edges, args) if sound else None
     return cut, args
+
+
+def _unnamed(edge: t.Definition) -> Diagnostic:
+    """Of an edge that has no point of a name at both ends: the end that is another place, or that both are not written."""
+    name, ends = edge.name.text, written_ends(edge)
+    for word, value in ends.items():
+        if not isinstance(value, t.Name) and len(ends) == 2:
+            which, point = ("begins", "start") if word == "from" else ("ends", "end")
+            message = f"the edge `{name}` {which} at a place that has no name, and another edge must meet it there"
+            fix = f"name it before, `point {name}_{point} = …`, and write `{word} {name}_{point}`"
+            return words.open_outline(value.span, message, fix)
+    fix = "write `from` and `to` with the names of two points"
+    return words.open_outline(edge.span, f"the edge `{name}` does not state both ends", fix)
 
 
 def _with_darts(checker: Checker, inner: Scope, edges: Sequence[OutlineEdge], args: dict[str, Typed]) -> list[OutlineEdge] | None:

@@ -16,6 +16,7 @@ from .both_sides import sewn_twice, with_both
 from .chains import before_last, in_hand, parts_known
 from .checker import BROKEN, Checker, Scope
 from .drawn_in import drawn_round
+from .edge_ends import ends_of
 from .expressions import UNITS, condition
 from .operations import apply, called
 from .outlines import finish, outline, redrawn
@@ -112,16 +113,6 @@ def _seam_of_both(checker: Checker, scope: Scope, twice: Mapping[str, t.Definiti
         checker.definitions.setdefault(f"{name}.{side}", span)
     places = {side: twice[side].name.span for side in members}
     return Typed(BlockKind("seam on both sides", members, places=places), -1) if members else BROKEN
-
-
-def ends_of(sentence: t.Definition) -> tuple[str, str] | None:
-    """The names of the points an edge runs between, from its own words or those of the verb that makes it."""
-    clauses = sentence.clauses
-    if isinstance(sentence.value, t.Operation):
-        clauses = sentence.value.clauses
-    ends = {clause.word.text: clause.value for clause in clauses if clause.word.text in ("from", "to")}
-    first, last = ends.get("from"), ends.get("to")
-    return (first.text, last.text) if isinstance(first, t.Name) and isinstance(last, t.Name) else None
 
 
 def _choice(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed:

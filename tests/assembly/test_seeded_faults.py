@@ -85,6 +85,9 @@ def test_what_names_tell(style: str, edits: list[str] | list[tuple[str, str]], c
     assert code in told(style, written(style, edits))
 
 
+INNER_SHUT = ("front_band_facing.right_side to back_band_facing.right_side", "front_band_facing.side to back_band_facing.side")
+"""The left ends of the inside of a waistband sewn to each other too."""
+
 BODIES_TELL = [
     ("e3: the band closed, sewn on, then the sleeve closed", "puff_sleeve",
      [(sentence("puff_sleeve", "seam", "sleeve_underarm"), ""),
@@ -104,10 +107,11 @@ BODIES_TELL = [
     ("a2 a3: half of a band drawn for the wrong hand", "gored_skirt",
      [("skirt.back_band {\n    worn right", "skirt.back_band {\n    worn left")], "W605"),
     ("g3: a zip that does not reach the top of the band", "gored_skirt",
-     [("in (front_band.left_side + side_front.side) long", "in sides long")], "E614"),
+     [("in (front_band.left_side + side_front.side) long", "in sides long"), INNER_SHUT], "E614"),
     ("g1: a zip in the wrong seam", "gored_skirt",
-     [("in (front_band.left_side + side_front.side) long", "in front_seams.left long")], "E614"),
-    ("g2: the closure left out", "gored_skirt", [(sentence("gored_skirt", "closure", "side_zip"), "")], "W620"),
+     [("in (front_band.left_side + side_front.side) long", "in front_seams.left long"), INNER_SHUT], "E614"),
+    ("g2: the closure left out", "gored_skirt", [(sentence("gored_skirt", "closure", "side_zip"), ""), INNER_SHUT], "W620"),
+    ("an inner band sewn shut across the zip", "gored_skirt", [INNER_SHUT], "E634"),
     ("g2: the slit of a neck left out", "puff_sleeve", [(sentence("puff_sleeve", "closure", "back_slit"), "")], "E601"),
     ("g2: the fly of trousers left out", "plain_trousers", [(sentence("plain_trousers", "closure", "fly_front"), "")], "W620"),
     ("a fly of which a wrong girth is stated", "plain_trousers", [("widening waist_sewn", "widening waist_sewn + 5 cm")], "W629"),
