@@ -1,7 +1,7 @@
-"""The fit contract of bodice and torso on every third of the 1,472 women and 1,183 men of the 1988 survey (tests/data/README.md).
+"""The fit contract of bodice and torso on all 1,472 women and 1,183 men of the 1988 survey (patterns/populations/README.md).
 
 Every row is measured on the pieces as drawn, darts closed, against the body itself; 99 of 100 must lie within, or the row stands
-in the list of limits. `python tests/real/test_bodice_contract.py` prints the tables of all.
+in the list of limits. `python tests/real/test_bodice_contract.py` prints the tables.
 """
 
 from __future__ import annotations
@@ -29,14 +29,13 @@ STYLE = Path(__file__).parent / "blocks" / "contract.style"
 EASES = {"F": (80.0, 40.0, 60.0, 25.0), "M": (100.0, 120.0, 80.0, 40.0)}  # bust, waist, hip, armhole
 BLOCKS = {"F": ("short", "long"), "M": ("short_man", "long_man")}
 DRAFT = ("bust_level", "armpit_level", "hip_drop", "front_width", "back_width", "waist_back", "waist_front")
-EVERY = 3  # bodies of the survey
 HAIR = 0.01  # mm inside a corner that a level passes
 
 
 @lru_cache(maxsize=4)
-def contract(sex: str, long: bool, every: int = EVERY) -> Contract:
-    """The whole table of a block: so many bodies drawn, every row measured."""
-    people: Sequence[Body] = (all_women() if sex == "F" else all_men())[::every]
+def contract(sex: str, long: bool) -> Contract:
+    """The whole table of a block: every body drawn, every row measured."""
+    people: Sequence[Body] = all_women() if sex == "F" else all_men()
     block = BLOCKS[sex][long]
     made = prepared(STYLE, people)
     assert made.style is not None
@@ -217,4 +216,4 @@ def test_every_row_holds_for_99_of_100(sex: str, long: bool) -> None:
 if __name__ == "__main__":
     for kind in "FM":
         for whole in (False, True):
-            print(contract(kind, whole, 1).text(), end="\n\n")
+            print(contract(kind, whole).text(), end="\n\n")
