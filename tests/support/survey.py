@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+from collections import defaultdict
+from collections.abc import Mapping
+from functools import cache
 from pathlib import Path
 
 from godet.jobs.results import BodyResult
@@ -10,6 +14,9 @@ from .style_runs import PATTERNS
 
 DEMOS = sorted(PATTERNS.glob("*.style"))
 MOST = 0.99
+NOT_HELD = Path(__file__).parents[1] / "data" / "not_held.csv"
+"""On whom of the survey a style does not hold; written by `tests/bench/survey.py`, which tries it on all."""
+
 OVER_A_BUST = ("concert_top", "cowl_top", "long_top", "princess_dress_bodice", "puff_sleeve", "yoke_shirt")
 FOR_WOMEN = (*OVER_A_BUST, "bodices", "finished_bodice", "trued_bodice", "trued_edges")
 FOR_MEN = ("torsos", "tenor_shirt", "mens_trousers")
@@ -33,3 +40,14 @@ def is_told(one: BodyResult) -> bool:
     told = [check.figures for check in one.checks if not check.holds] + [fit.wrong for fit in one.fits if not fit.holds]
     errors = all(error.fix and error.span is not None and error.body == one.name for error in one.errors)
     return sound(one) or (errors and (bool(one.errors) or any(told)))
+
+
+@cache
+def not_held() -> Mapping[tuple[str, bool], set[str]]:
+    """By style and whether it is tried on men, the bodies of the survey on which it is known not to hold."""
+    found: dict[tuple[str, bool], set[str]] = defaultdict(set)
+    if NOT_HELD.exists():
+        with NOT_HELD.open(newline="", encoding="utf-8") as file:
+            for row in csv.DictReader(file):
+                found[row["style"], row["sex"] == "M"].add(row["body"])
+    return found
