@@ -164,7 +164,7 @@ def test_another_edge_of_the_piece_that_is_as_long_is_told(style: str) -> None:
 
 # A closure left out where an edge of a facing lay on it is told by names; that of the skirt's side and of a fly by the body,
 # which does not get in (`test_what_a_body_tells`). A slit faced all round, without one, is still a garment: a neck with a slit.
-CLOSED = {"pleated_skirt", "princess_dress_bodice", "puff_sleeve"}
+CLOSED = {"gored_skirt", "pleated_skirt", "princess_dress_bodice", "puff_sleeve"}
 
 
 @pytest.mark.parametrize("style", STYLES)
