@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ..dataclass import dataclass
 from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Name

@@ -4,10 +4,11 @@ opening must pass the seam behind it too."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.lanes import decide
 from ..pattern.piece import Reals
 from ..pattern.which_ends import Name

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
+from ..dataclass import dataclass
 from ..pattern.piece import CutOrder, Piece, Worn
 from ..pattern.which_ends import Name
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import TypeAlias
 
+from ..dataclass import dataclass
 from .diagnostic import Diagnostic, Span, Step
 
 Key: TypeAlias = tuple[str, Span | None, tuple[Step, ...], object]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
 
+from ..dataclass import dataclass
 from ..finish.finished import FinishedPiece
 from ..finish.notching import notch_strokes
 from ..geometry.path import thinned

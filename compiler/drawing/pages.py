@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain
 from math import ceil, floor
 from typing import Literal
@@ -11,6 +10,7 @@ from typing import Literal
 import numpy as np
 import shapely
 
+from ..dataclass import dataclass
 from .arrange import Title
 from .front import front_marks
 from .lines import obstacles

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
 
+from ..dataclass import dataclass
 from ..finish.finished import FinishedPiece
 from ..geometry.length import length, part, point_at
 from ..geometry.path import chain, thinned

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..dataclass import dataclass
 from ..geometry.curve import parallel
 from ..geometry.lanes import BoolArray, FloatArray, Lanes, decide, dot, join, take, unit
 from ..geometry.length import length

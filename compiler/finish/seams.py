@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from ..geometry.lanes import take
 from ..pattern.laid import SeamSide
 from ..pattern.piece import Reals

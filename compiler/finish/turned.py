@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.curve import parallel
 from ..geometry.lanes import BoolArray, FloatArray, join, norm, unit
 from ..geometry.motion import mirror_points

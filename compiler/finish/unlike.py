@@ -5,10 +5,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..pattern.laid import SeamSide

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from ..bodies.vocabulary import vocabulary
+from ..dataclass import dataclass
 from ..diagnostics.suggest import did_you_mean
 from ..syntax import tree as t
 from ..verbs.measuring import EXTREMES, OF

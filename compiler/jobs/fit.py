@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from ..bodies.units import Unit
+from ..dataclass import dataclass
 from ..diagnostics import fit_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.tolerances import SEW

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Diagnostic
 from ..syntax.formatter import format_style
 from ..syntax.source import decode

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from ..assembly.faults import BESIDE, Fault
 from ..assembly.order import as_said
@@ -11,6 +10,7 @@ from ..assembly.panels import Lying
 from ..assembly.proof import prove
 from ..assembly.whole import Whole, whole
 from ..bodies.body import Body
+from ..dataclass import dataclass
 from ..diagnostics import assembly_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.lanes import Lanes, decide, in_groups

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from ..assembly.panels import Atom, Pieces
 from ..assembly.rings import Ring
 from ..assembly.surface import Opening
 from ..assembly.whole import Whole
+from ..dataclass import dataclass
 from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..output.records import ClosureRow

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ..dataclass import dataclass
 from ..finish.seams import SewnSeam
 from ..geometry.lanes import Lanes, in_groups
 from ..graph.evaluate import Part

@@ -6,8 +6,9 @@ meaning, or goes, changes `GROWTH_SCHEMA`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
+
+from ..dataclass import dataclass
 
 GROWTH_SCHEMA = 1
 

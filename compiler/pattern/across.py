@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from ..geometry.lanes import agree, cross, dot, left_of, unit
 from ..geometry.length import length, nearest, point_at
 from ..geometry.meet import line_path

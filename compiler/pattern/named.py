@@ -6,12 +6,13 @@ to its name behind that of the whole, so that all that knows edges knows parts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.lanes import agree
 from ..geometry.length import length, nearest
 from ..geometry.tolerances import COINCIDE

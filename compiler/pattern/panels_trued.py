@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.fit import smooth_fit
 from ..geometry.lanes import dot
 from ..geometry.length import cut_at, length

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest, part

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.length import cut_at, length
 from ..geometry.motion import Motion, apply_path, mirror_path
 from ..geometry.path import Path, chain, reverse

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from ..dataclass import dataclass
 
 
 @dataclass(frozen=True, order=True)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .tree import Comment
 

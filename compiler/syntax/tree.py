@@ -5,8 +5,7 @@ What stands in the sentences is in `expressions`, and part of the tree.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span
 from .expressions import (
     Arithmetic,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ..dataclass import dataclass
 from ..diagnostics import sentence_words as say
 from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic, Span

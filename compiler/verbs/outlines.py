@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any, get_args
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..geometry.lanes import agree
 from ..geometry.path import Path
 from ..pattern.covers import Covers
