@@ -80,9 +80,10 @@ else:
     def _compared(made):
         """What of a value says whether it is equal to another, as a tuple."""
         names = [one.name for one in fields(made) if one.compare]
-        if len(names) > 1:
-            return attrgetter(*names)
-        return lambda value: tuple(getattr(value, name) for name in names)
+        if len(names) == 1:
+            only = attrgetter(*names)
+            return lambda value: (only(value),)
+        return attrgetter(*names) if names else lambda value: ()
 
     def _equal(self, other):
         if other.__class__ is not self.__class__:

@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from ..geometry.lanes import norm
-from ..geometry.length import nearest
+from ..geometry.length import least_away, nearest
 from ..geometry.path import Path, chain, line
 from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Piece, Side
@@ -84,7 +84,8 @@ def level_ticks(piece: Piece, sewn: Container[str], how: Levels) -> list[Mark]:
 def _meets_seam(piece: Piece, end: Reals, sewn: Container[str]) -> bool:
     shut = piece.dart_sides()
     edges = (side for i, side in enumerate(piece.ring) if i not in shut and any(name in sewn for name in side.names))
-    return any(float(nearest(side.drawn, end[None])[1][0]) <= NEAR for side in edges)
+    paths, point = (side.drawn for side in edges), end[None]
+    return any(least_away(path, point)[0] <= NEAR and nearest(path, point)[1][0] <= NEAR for path in paths)
 
 
 def level_names(room: Room, piece: Piece, how: Levels, called: Mapping[str, str]) -> list[Label]:

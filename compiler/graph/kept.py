@@ -56,9 +56,15 @@ class Memory:
 
     def of(self, index: int, bodies: Lanes) -> Iterator[tuple[Lanes, Value]]:
         """What is kept of a node on bodies, by their positions among the people: for which of these, and the value on them."""
+        cells = self._kept.cells.get(self._identities[index])
+        if cells is None:
+            return
         waiting = np.arange(bodies.size, dtype=np.intp)
         keys = self._keys_of(index)
-        for cell in self._kept.cells.get(self._identities[index], ()):
+        for cell in cells:
+            if list(cell.places) == [keys[body] for body in bodies[waiting]]:  # of the same bodies in their order
+                yield waiting, cell.value
+                return
             places = [cell.places.get(keys[bodies[one]], -1) for one in waiting]
             here = np.array([place >= 0 for place in places], dtype=bool)
             if here.any():
@@ -113,7 +119,5 @@ def _cell(places: Mapping[Key, int], value: Value, count: int) -> _Cell:
 
 
 def _on(cell: _Cell, places: Sequence[int]) -> Value:
-    """The value on some of its bodies; the very same where these are all in their order."""
-    if list(places) == list(cell.places.values()) == list(range(len(places))):
-        return cell.value
+    """The value on some of its bodies."""
     return value_at(cell.value, np.array(places, dtype=np.intp))

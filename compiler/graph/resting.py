@@ -55,18 +55,20 @@ def inside_of(nodes: Sequence[Node], unknown: int, told: frozenset[int]) -> Insi
     """What a solve evaluates where the solves `told` are known: what rests on its unknown may do so by an arm of a choice or
     another solve."""
     sides = nodes[unknown].equation()
-    behind: dict[int, tuple[int, ...]] = {}
-    todo = list(sides)
+    users: dict[int, list[int]] = {}
+    seen, todo = set(told), list(sides)
     while todo:
         index = todo.pop()
-        if index not in behind and index not in told:
-            behind[index] = nodes[index].inputs()
-            todo.extend(behind[index])
-    resting, grown, in_order = {unknown}, True, sorted(behind)
-    while grown:  # once, but where a solve stands before what it is measured on
-        before = len(resting)
-        resting.update(index for index in in_order if not resting.isdisjoint(behind[index]))
-        grown = len(resting) > before
+        if index not in seen:
+            seen.add(index)
+            for one in nodes[index].inputs():
+                users.setdefault(one, []).append(index)
+                todo.append(one)
+    resting, todo = {unknown}, [unknown]
+    while todo:
+        found = [one for one in users.get(todo.pop(), ()) if one not in resting]
+        resting.update(found)
+        todo += found
     wanted = closure(nodes, sides, {unknown, *told})
     still, moving = (tuple(one for one in wanted if (one in resting) is moves) for moves in (False, True))
     return Inside(still, moving, frozenset(resting))

@@ -162,8 +162,17 @@ def references(payload: Payload) -> list[tuple[str, int]]:
 
 def _fixed(payload: Payload) -> tuple[Any, ...]:
     """What a payload is told, but for what messages alone read and for nodes."""
-    left_out = {*marked(type(payload), "told"), *marked(type(payload), "reference")}
-    return tuple(getattr(payload, one.name) for one in fields(payload) if one.name not in left_out)
+    return tuple([getattr(payload, name) for name in _fixed_names(type(payload))])
+
+
+def _fixed_names(kind: type[Payload]) -> tuple[str, ...]:
+    if kind not in _FIXED:
+        left_out = {*marked(kind, "told"), *marked(kind, "reference")}
+        _FIXED[kind] = tuple(one.name for one in fields(kind) if one.name not in left_out)
+    return _FIXED[kind]
+
+
+_FIXED: dict[type[Payload], tuple[str, ...]] = {}
 
 
 def _text_and(name: bytes, digest: bytes) -> bytes:

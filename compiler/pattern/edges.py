@@ -14,6 +14,9 @@ from ..geometry.path import Path, chain
 from .piece import Dart, Piece, Reals, Side, Sign, Trouble
 from .ring import End, edge_run, end_of, names_there, record, start_of
 
+LENGTHS = ".lengths"
+"""Under what name a piece keeps the lengths of its edges."""
+
 OFF = 0.1
 """How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
 
@@ -29,12 +32,15 @@ def edge_path(piece: Piece, name: str) -> list[Path]:
 
 
 def edge_length(piece: Piece, name: str) -> Reals:
-    """Length (L,) mm of an edge, its darts closed: the sum of its sides."""
-    lengths = np.broadcast_arrays(*(length(path) for path in edge_path(piece, name)))
-    total = np.zeros(1)
-    for long in lengths:
-        total = total + long
-    return total
+    """Length (L,) mm of an edge, its darts closed: the sum of its sides; read only, for it is remembered with the piece."""
+    known: dict[str, Reals] = piece.memo.setdefault(LENGTHS, {})
+    if name not in known:
+        total = np.zeros(1)
+        for long in np.broadcast_arrays(*(length(path) for path in edge_path(piece, name))):
+            total = total + long
+        total.setflags(write=False)
+        known[name] = total
+    return known[name]
 
 
 def cloth_length(piece: Piece, name: str) -> Reals:

@@ -279,7 +279,7 @@ def _is_centre(corner: Corner, sewn: Sewn) -> bool:
 def _named_alike(left: SeamSide, right: SeamSide) -> int:
     """How much notches of one name on both sides speak for a way: they lie on one half of the seam, and follow each other
     alike."""
-    if _sketched(left, right):
+    if _sketched(left, right) or not (_has_named(left) and _has_named(right)):
         return 0
     ours, theirs = (
         [(at / side.total() - 0.5, one.name) for at, one in standing(side) if one.name] for side in (left, right)
@@ -288,6 +288,10 @@ def _named_alike(left: SeamSide, right: SeamSide) -> int:
     places = [(ours[k][0], theirs[j][0]) for k, j in pairs]
     places += [(a - c, b - d) for (a, b), (c, d) in itertools.combinations(places, 2)]
     return NAMED * sum(decide(a * b > 0.0) for a, b in places)
+
+
+def _has_named(side: SeamSide) -> bool:
+    return any(one.name for stretch in side.stretches for one in stretch.piece.notches)
 
 
 def _falling_together(left: SeamSide, right: SeamSide) -> int:

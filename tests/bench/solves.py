@@ -63,7 +63,9 @@ def _trials(style: CheckedStyle, people: Population) -> float:
     """How often a solve evaluates what rests on its unknown, in the mean."""
     counts: list[int] = []
 
-    def counted(surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: Reals, name: str, kept: bool) -> Reals:
+    def counted(
+        surplus: Callable[[Reals], Reals], low: Reals, high: Reals, within: Reals, name: str, kept: bool, share: float
+    ) -> Reals:
         number = len(counts)
         counts.append(0)
 
@@ -71,7 +73,7 @@ def _trials(style: CheckedStyle, people: Population) -> float:
             counts[number] += 1
             return surplus(trial)
 
-        return solved(once, low, high, within, name, kept)
+        return solved(once, low, high, within, name, kept, share)
 
     with patch.object(evaluation, "solved", counted):
         evaluation.evaluate(style, people)
