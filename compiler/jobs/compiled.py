@@ -102,13 +102,23 @@ def _forget_the_oldest(folder: Path) -> None:
 def _compiler() -> Iterator[tuple[str, int, int]]:
     """Each file of the compiler and its grammar, and the parser's library, with when it was written and its size."""
     for folder in (Path(__file__).resolve().parents[1], shipped("grammar")):
-        for file in sorted(one for one in folder.rglob("*") if one.suffix != ".pyc" and one.is_file()):
-            known = file.stat()
-            yield str(file.relative_to(folder)), known.st_mtime_ns, known.st_size
+        yield from _files(str(folder), "")
     library = find_spec("lark")
     if library is not None and library.origin is not None:
         known = os.stat(library.origin)
         yield library.origin, known.st_mtime_ns, known.st_size
+
+
+def _files(folder: str, below: str) -> Iterator[tuple[str, int, int]]:
+    with os.scandir(folder) as found:
+        entries = sorted(found, key=lambda one: one.name)
+    for one in entries:
+        name = f"{below}/{one.name}"
+        if one.is_dir():
+            yield from _files(one.path, name)
+        elif not name.endswith(".pyc"):
+            known = one.stat()
+            yield name, known.st_mtime_ns, known.st_size
 
 
 def _digest(*read: object) -> str:
