@@ -119,7 +119,7 @@ def solving() -> Iterator[Row]:
             yield Row(what, found.ratio, limit, f"unknowns told; {found.trials:.1f} trials a solve")
 
 
-PARTS = (parsing, help_loads, cold_check, one_body, an_edit, solving, *many_bodies.PARTS)
+PARTS = (parsing, help_loads, cold_check, one_body, an_edit, *many_bodies.PARTS, solving)
 
 
 def main(wanted: list[str]) -> int:

@@ -1,4 +1,5 @@
-"""The draft of `half_bodice.style` as it is written without lanes: one body after the other, floats, shapely for offsets.
+"""The draft of `half_bodice.style` as it is written without lanes: one body after the other, points of drafts as floats, lines as
+arrays of points (n, 2), shapely for offsets and rings.
 
 It is the baseline of `budgets.py`: the same points, splines, darts, seams, checks and cut lines, but for the cap of the dart,
 whose edges are straight here. The areas agree to a thousandth; `budgets.py` sees to that.
@@ -7,13 +8,17 @@ whose edges are straight here. The areas agree to a thousandth; `budgets.py` see
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from itertools import pairwise
+from collections.abc import Mapping
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 Point = tuple[float, float]
+Line = NDArray[np.float64]
 CHORDS = 64
+_T = np.arange(1, CHORDS + 1) / CHORDS
+WEIGHTS = np.stack([(1 - _T) ** 3, 3 * (1 - _T) ** 2 * _T, 3 * (1 - _T) * _T**2, _T**3], axis=1)
 ROOT2, ROOT5 = math.sqrt(2.0), math.sqrt(5.0)
 
 
@@ -50,25 +55,24 @@ def handle(out: float, into: float) -> float:
     return (2 + shape) / (1 + (ROOT5 - 1) / 2 * math.cos(out) + (3 - ROOT5) / 2 * math.cos(into))
 
 
-def span(a: Point, b: Point, out: Point, into: Point) -> list[Point]:
+def span(a: Point, b: Point, out: Point, into: Point) -> Line:
     """Points of one cubic from a to b, a left out."""
     way, third = unit(less(b, a)), math.dist(a, b) / 3
     theta, phi = math.atan2(cross(way, out), dot(way, out)), math.atan2(cross(into, way), dot(into, way))
-    p, q = plus(a, out, third * handle(theta, phi)), plus(b, into, -third * handle(phi, theta))
-    points = []
-    for k in range(1, CHORDS + 1):
-        t = k / CHORDS
-        w = 1 - t
-        f, g, h, i = w * w * w, 3 * w * w * t, 3 * w * t * t, t * t * t
-        points.append((f * a[0] + g * p[0] + h * q[0] + i * b[0], f * a[1] + g * p[1] + h * q[1] + i * b[1]))
-    return points
+    controls = [a, plus(a, out, third * handle(theta, phi)), plus(b, into, -third * handle(phi, theta)), b]
+    made: Line = WEIGHTS @ np.array(controls)
+    return made
 
 
-def curve(a: Point, b: Point, out: Point, into: Point) -> list[Point]:
-    return [a, *span(a, b, out, into)]
+def curve(a: Point, b: Point, out: Point, into: Point) -> Line:
+    return np.concatenate([[a], span(a, b, out, into)])
 
 
-def through(a: Point, m: Point, b: Point, out: Point, into: Point) -> list[Point]:
+def point(row: Line) -> Point:
+    return float(row[0]), float(row[1])
+
+
+def through(a: Point, m: Point, b: Point, out: Point, into: Point) -> Line:
     """Two cubics over a middle point, of equal mock curvature there."""
     one, two = unit(less(m, a)), unit(less(b, m))
     turn = math.atan2(cross(one, two), dot(one, two))
@@ -76,26 +80,31 @@ def through(a: Point, m: Point, b: Point, out: Point, into: Point) -> list[Point
     d, e = math.dist(a, m), math.dist(m, b)
     theta = (-2 / d * turn - first / d - last / e) / (2 / d + 2 / e)
     way = turned(two, theta)
-    return [a, *span(a, m, out, way), *span(m, b, way, into)]
+    return np.concatenate([[a], span(a, m, out, way), span(m, b, way, into)])
 
 
-def long(points: Sequence[Point]) -> float:
-    return sum(math.dist(p, q) for p, q in pairwise(points))
+def steps(line: Line) -> Line:
+    """The length of each chord."""
+    way = np.diff(line, axis=0)
+    made: Line = np.hypot(way[:, 0], way[:, 1])
+    return made
 
 
-def parted(points: Sequence[Point], at: float) -> tuple[list[Point], list[Point]]:
+def long(line: Line) -> float:
+    return float(steps(line).sum())
+
+
+def parted(line: Line, at: float) -> tuple[Line, Line]:
     """The chain before and after a length along it."""
-    passed = 0.0
-    for k, (p, q) in enumerate(pairwise(points)):
-        step = math.dist(p, q)
-        if passed + step >= at:
-            cut = plus(p, less(q, p), (at - passed) / step)
-            return [*points[: k + 1], cut], [cut, *points[k + 1 :]]
-        passed += step
-    raise ValueError("beyond the end")
+    passed = np.concatenate([[0.0], np.cumsum(steps(line))])
+    k = int(np.searchsorted(passed, at)) - 1
+    if not 0 <= k < len(line) - 1:
+        raise ValueError("beyond the end")
+    cut = line[k] + (line[k + 1] - line[k]) * ((at - passed[k]) / (passed[k + 1] - passed[k]))
+    return np.concatenate([line[: k + 1], cut[None]]), np.concatenate([cut[None], line[k + 1 :]])
 
 
-def opening(line: Sequence[Point], middle: float, width: float) -> tuple[list[Point], list[Point]]:
+def opening(line: Line, middle: float, width: float) -> tuple[Line, Line]:
     """What is left of a line before and after a dart with its middle there, its ends `width` apart."""
     half = width / 2
     for _ in range(4):
@@ -110,39 +119,40 @@ def meeting(p: Point, d: Point, q: Point, e: Point) -> Point:
     return plus(p, d, cross(less(q, p), e) / cross(d, e))
 
 
-def beside(line: Sequence[Point], width: float) -> list[Point]:
+def beside(line: Line, width: float) -> Line:
     """The line of a seam allowance, outside a ring that runs clockwise."""
-    made = shapely.LineString(line).offset_curve(width, quad_segs=8, join_style="mitre")
-    return [(float(x), float(y)) for x, y in made.coords]
+    made: Line = shapely.get_coordinates(shapely.offset_curve(shapely.linestrings(line), width, quad_segs=8, join_style="mitre"))
+    return made
 
 
-def cap(apex: Point, before: Sequence[Point], after: Sequence[Point]) -> list[Point]:
+def cap(apex: Point, before: Line, after: Line) -> list[Point]:
     """The cut line over a dart pressed to the leg of `after`: the lines beside it laid on and unfolded again."""
-    leg, other = unit(less(after[0], apex)), unit(less(before[-1], apex))
+    last, first = point(before[-1]), point(after[0])
+    leg, other = unit(less(first, apex)), unit(less(last, apex))
     angle = math.atan2(cross(leg, other), dot(leg, other))
-    way = unit(less(after[1], after[0]))
-    start = meeting(after[0], way, apex, leg)
-    top = meeting(after[0], way, apex, turned(leg, -angle / 2))
+    way = unit(less(point(after[1]), first))
+    start = meeting(first, way, apex, leg)
+    top = meeting(first, way, apex, turned(leg, -angle / 2))
     peak = plus(apex, turned(less(top, apex), angle), 1.0)
-    end = meeting(before[-1], unit(less(before[-1], before[-2])), apex, other)
+    end = meeting(last, unit(less(last, point(before[-2]))), apex, other)
     return [end, peak, start]
 
 
-def piece(edges: Mapping[str, list[Point]], dart: tuple[list[Point], Point, list[Point]]) -> shapely.Polygon:
+def piece(edges: Mapping[str, Line], dart: tuple[Line, Point, Line]) -> shapely.Polygon:
     """The cut line round edges that follow each other; the waistline is the two parts of `dart` and its apex between."""
     widths = {"waistline": 20.0, "centre": 15.0}
     before, apex, after = dart
-    lines = [(name, beside(line, widths.get(name, 10.0))) for name, line in edges.items() if name != "waistline"]
+    lines = [beside(line, widths.get(name, 10.0)) for name, line in edges.items() if name != "waistline"]
     first, second = beside(before, 20.0), beside(after, 20.0)
-    waist = first[:-1] + cap(apex, first, second) + second[1:]
-    lines.insert(4, ("waistline", waist))
-    ring: list[Point] = []
-    for (_, line), (_, after_it) in zip(lines, [*lines[1:], lines[0]], strict=True):
-        corner = meeting(line[-1], less(line[-1], line[-2]), after_it[0], less(after_it[1], after_it[0]))
-        ring += [*line[1:-1], corner]
-    made = shapely.Polygon(ring)
-    sewing = [point for name, line in edges.items() for point in (line if name != "waistline" else [*before, apex, *after])]
-    if not made.is_valid or not shapely.Polygon(sewing).is_valid:
+    lines.insert(4, np.concatenate([first[:-1], cap(apex, first, second), second[1:]]))
+    ring: list[Line] = []
+    for line, after_it in zip(lines, [*lines[1:], lines[0]], strict=True):
+        ends = [point(one) for one in (line[-1], line[-2], after_it[0], after_it[1])]
+        corner = meeting(ends[0], less(ends[0], ends[1]), ends[2], less(ends[3], ends[2]))
+        ring += [line[1:-1], np.array([corner])]
+    made = shapely.polygons(np.concatenate(ring))
+    sewing = [line if name != "waistline" else np.concatenate([before, [apex], after]) for name, line in edges.items()]
+    if not shapely.is_valid([made, shapely.polygons(np.concatenate(sewing))]).all():
         raise ValueError("the outline crosses itself")
     return made
 
@@ -159,15 +169,15 @@ def half(body: Mapping[str, float], back: bool) -> tuple[shapely.Polygon, float,
     slope, fall = unit(less(shoulder_point, neck_point)), unit(less(side_waist, underarm))
     waist = curve(side_waist, (0.0, 0.0), turned(fall, -math.pi / 2), (-1.0, 0.0))
     before, after = opening(waist, long(waist) - quarter / 2, width)
-    mouth = plus(before[-1], less(after[0], before[-1]), 0.5)
-    apex = plus(mouth, turned(unit(less(after[0], before[-1])), -math.pi / 2), 120.0)
+    left, right = point(before[-1]), point(after[0])
+    apex = plus(plus(left, less(right, left), 0.5), turned(unit(less(right, left)), -math.pi / 2), 120.0)
     edges = {
         "neckline": curve(top, neck_point, (1.0, 0.0), turned(slope, math.pi / 2)),
-        "shoulder": [neck_point, shoulder_point],
+        "shoulder": np.array([neck_point, shoulder_point]),
         "armhole": through(shoulder_point, pitch, underarm, turned(slope, -math.pi / 2), (1.0, 0.0)),
-        "side": [underarm, side_waist],
+        "side": np.array([underarm, side_waist]),
         "waistline": waist,
-        "centre": [(0.0, 0.0), top],
+        "centre": np.array([(0.0, 0.0), top]),
     }
     cut = piece(edges, (before, apex, after))
     return cut, long(edges["side"]), long(edges["shoulder"]), long(before) + long(after)

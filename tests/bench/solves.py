@@ -32,7 +32,7 @@ class Cost:
     trials: float
 
 
-def cost(path: str, count: int, runs: int = 5) -> Cost:
+def cost(path: str, count: int, runs: int = 3) -> Cost:
     style = prepare(Disk(), path).style
     assert style is not None
     drawn = [lane for part in evaluation.evaluate(style, Population.of(all_women()[:count])).parts for lane in part.lanes]
