@@ -6,6 +6,7 @@ import argparse
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
+from typing import TYPE_CHECKING, TypeVar
 
 from ..bodies.units import Unit
 from ..diagnostics import grading_words
@@ -17,6 +18,12 @@ from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.prepare import prepare
 from .telling import ERRORS, FAILS, HOLDS, Telling, say, without_body
+
+if TYPE_CHECKING:
+    from ..output.growth_records import GrowthReport
+    from ..output.rates_records import RatesReport
+
+R = TypeVar("R", "GrowthReport", "RatesReport")
 
 
 def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
@@ -117,7 +124,7 @@ def report(given: argparse.Namespace) -> int:
 
 
 def grade(given: argparse.Namespace) -> int:
-    from ..output.growth import as_json, growth_csv, growth_text
+    from ..output.growth import growth_csv, growth_text
 
     on = _on_bodies(given)
     if on is not None and given.rates:
@@ -134,15 +141,7 @@ def grade(given: argparse.Namespace) -> int:
     if problem is not None:
         say([problem], {})
         return ERRORS
-    match given.format:
-        case "csv":
-            text = growth_csv(report)
-        case "json":
-            text = as_json(report)
-        case _:
-            text = growth_text(report, *_said_in(on))
-    print(text, end="")
-    return HOLDS
+    return _printed(given.format, report, on, growth_csv, growth_text)
 
 
 def prove(given: argparse.Namespace) -> int:
@@ -152,7 +151,6 @@ def prove(given: argparse.Namespace) -> int:
 
 
 def _rates(given: argparse.Namespace, on: OnBodies) -> int:
-    from ..output.growth import as_json
     from ..output.rates import rates_csv, rates_text
 
     try:
@@ -160,13 +158,22 @@ def _rates(given: argparse.Namespace, on: OnBodies) -> int:
     except StyleError as error:
         say(error.diagnostics, on.texts)
         return ERRORS
-    match given.format:
+    return _printed(given.format, report, on, rates_csv, rates_text)
+
+
+def _printed(
+    form: str, report: R, on: OnBodies, as_csv: Callable[[R], str], as_text: Callable[[R, Callable[[float], str], str], str]
+) -> int:
+    """Print a report on growth in the form that is asked for."""
+    from ..output.growth import as_json
+
+    match form:
         case "csv":
-            text = rates_csv(report)
+            text = as_csv(report)
         case "json":
             text = as_json(report)
         case _:
-            text = rates_text(report, *_said_in(on))
+            text = as_text(report, *_said_in(on))
     print(text, end="")
     return HOLDS
 

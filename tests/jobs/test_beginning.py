@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from godet.cli.main import _parser, main
+from godet.cli.arguments import parser
+from godet.cli.main import main
 from godet.jobs.beginning import kinds
 from godet.jobs.files import Disk
 from godet.jobs.formatting import formatted
@@ -29,7 +30,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_each_kind_is_offered_and_tried_here() -> None:
     assert kinds() == tuple(sorted(FOR))
     for kind in kinds():
-        assert _parser().parse_args(["new", "mine", "--of", kind]).of == kind
+        assert parser().parse_args(["new", "mine", "--of", kind]).of == kind
 
 
 @pytest.mark.parametrize("kind", FOR)
