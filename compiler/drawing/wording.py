@@ -14,7 +14,9 @@ from ..pattern.piece import Allowance, CutOrder, Piece
 from ..pattern.remarks import Number, Remark
 
 Unit = Literal["cm", "in"]
-SIXTEENTH = 25.4 / 16
+INCH = 25.4
+"""Millimetres."""
+SIXTEENTH = INCH / 16
 COUNTS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 Levels = Literal["light", "strong", "none"]
@@ -117,7 +119,7 @@ def _number(number: Number, unit: Unit) -> str:
         case "angle":
             return f"{round(math.degrees(value), 1):g} deg"
         case "area":
-            return f"{value / 100:.0f} cm2" if unit == "cm" else f"{value / 25.4**2:.0f} square in"
+            return f"{value / 100:.0f} cm2" if unit == "cm" else f"{value / INCH**2:.0f} square in"
         case _:
             return f"{value:.3g}"
 

@@ -17,9 +17,9 @@ from ..dataclass import dataclass
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..meaning.analysis import Analysis
-from ..meaning.expressions import UNITS
 from ..meaning.identity import fingerprint
 from ..meaning.style import CheckedStyle
+from ..meaning.units import UNITS
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.source import decode

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -26,9 +25,8 @@ from .operations import operation, verb_known
 from .places import part, spot
 from .style import BlockKind, Typed, reversed_bounds
 from .sums import one_wanted, put_end_to_end
+from .units import UNITS
 
-UNITS = {"mm": (k.LENGTH, 1.0), "cm": (k.LENGTH, 10.0), "m": (k.LENGTH, 1000.0), "inch": (k.LENGTH, 25.4)}
-UNITS |= {"deg": (k.ANGLE, math.pi / 180), "percent": (k.NUMBER, 0.01), "gsm": (k.WEIGHT, 1.0)}
 POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
 OF_POWER = {power: kind for kind, power in POWER.items()}
 

@@ -17,13 +17,14 @@ from .chains import before_last, in_hand, parts_known
 from .checker import BROKEN, Checker, Scope
 from .drawn_in import drawn_round
 from .edge_ends import ends_of
-from .expressions import UNITS, condition
+from .expressions import condition
 from .operations import apply, called
 from .outlines import finish, outline, redrawn
 from .recipes import TAKEN, declare, within, written
 from .style import BlockKind, Choice, Typed, reversed_bounds
 from .tables import table
 from .told_apart import head_of
+from .units import UNITS
 
 SENTENCE_VERBS = ("line", "curve", "seam", *WORDED)
 

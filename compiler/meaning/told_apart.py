@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from ..syntax import tree as t
+from .units import UNITS
 
 EDGES = ("line", "curve", "edge")
-_UNITS = {"deg": "angle", "percent": "number", "gsm": "weight"}
 
 
 def name_of(sentence: t.Sentence) -> t.Word | None:
@@ -67,7 +67,7 @@ def _literal(value: t.Expr | None) -> str:
         case t.Negative():
             return _literal(value.value)
         case t.Quantity():
-            return _UNITS.get(value.unit, "length")
+            return UNITS[value.unit][0].word
         case t.Number():
             return "number"
         case t.Flag():

@@ -12,8 +12,9 @@ from reportlab.pdfgen.pathobject import PDFPathObject
 from ..drawing.lettering import FACE, type_size
 from ..drawing.marks import STYLES, Circle, Curve, Drawing, Label, Layer, Line, Mark, Reals, by_layer
 from ..drawing.pages import Page, Pages
+from ..drawing.wording import INCH
 
-POINTS = 72.0 / 25.4
+POINTS = 72.0 / INCH
 """PDF's unit in a millimetre."""
 
 DIGITS = 4
