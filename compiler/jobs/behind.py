@@ -2,58 +2,50 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from functools import cached_property
+from collections.abc import Iterable
+from functools import reduce
+from operator import or_
 
 import numpy as np
 
 from ..bodies.lanes import Population
 from ..graph.resting import drawn_from
-from ..meaning.payloads import Fallback, Measure, Measured
+from ..meaning.identity import reached
+from ..meaning.payloads import Fallback, Measure, Measured, Payload
 from ..meaning.style import CheckedStyle
 from ..population.moments import Ints, Mask
 
 THOUSANDTHS = 1000.0
+
+_Asking = tuple[str, bool]
+"""The name of a measurement, and whether an estimate serves where it was not measured: not where something else is asked to
+stand in."""
+
+
+def _asking(payload: Payload) -> _Asking | None:
+    return (payload.name, isinstance(payload, Measure)) if isinstance(payload, Measure | Fallback | Measured) else None
 
 
 class Behind:
     """The measurements a style asks for, numbered, and which of them lie behind each node."""
 
     def __init__(self, style: CheckedStyle) -> None:
-        self._style = style
-        self._known: dict[int, frozenset[int]] = {}
+        asking = [_asking(node.payload) for node in style.nodes]
+        self._marks = sorted({one for one in asking if one is not None})
+        bits = {one: 1 << number for number, one in enumerate(self._marks)}
+        self._rests = reached(style.nodes, [0 if one is None else bits[one] for one in asking])
+        self._asked: dict[str, bool] = {}
+        for name, estimated in self._marked([*drawn_from(style), *style.fits.values()]):
+            self._asked[name] = self._asked.get(name, False) or estimated
         self.names: tuple[str, ...] = tuple(sorted(self._asked))
 
-    @cached_property
-    def _asked(self) -> Mapping[str, bool]:
-        """By name, whether an estimate serves where it was not measured: not where something else is asked to stand in."""
-        found: dict[str, bool] = {}
-        for index in self._reached([*drawn_from(self._style), *self._style.fits.values()]):
-            payload = self._style.nodes[index].payload
-            if isinstance(payload, Measure | Fallback | Measured):
-                found[payload.name] = found.get(payload.name, False) or isinstance(payload, Measure)
-        return found
-
-    def _reached(self, nodes: Iterable[int]) -> set[int]:
-        found: set[int] = set()
-        todo = list(nodes)
-        while todo:
-            index = todo.pop()
-            if index not in found:
-                found.add(index)
-                todo += self._style.nodes[index].inputs()
-        return found
+    def _marked(self, nodes: Iterable[int]) -> list[_Asking]:
+        marks = reduce(or_, (self._rests[node] for node in nodes), 0)
+        return [one for number, one in enumerate(self._marks) if marks >> number & 1]
 
     def of(self, nodes: Iterable[int]) -> tuple[int, ...]:
         """The numbers of the measurements behind nodes."""
-        found: set[int] = set()
-        for node in nodes:
-            if node not in self._known:
-                payloads = (self._style.nodes[index].payload for index in self._reached([node]))
-                names = {one.name for one in payloads if isinstance(one, Measure | Fallback | Measured)}
-                self._known[node] = frozenset(self.names.index(name) for name in names)
-            found |= self._known[node]
-        return tuple(sorted(found))
+        return tuple(sorted({self.names.index(name) for name, _ in self._marked(nodes)}))
 
     def values(self, people: Population) -> tuple[Ints, Mask]:
         """The measurements (L, M) in thousandths of a mm, a degree or a kg, 0 where they are not known, and where they are."""
