@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from ..dataclass import dataclass
-from ..geometry.lanes import left_of, norm, unit
+from ..geometry.lanes import decide, left_of, norm, unit
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_path, apply_points, identity, inverse, then
 from ..geometry.path import Path, reverse
@@ -21,6 +21,9 @@ from .inner import parted
 from .panels import Panels, divide_ring, motions_at, must_lie_on_cloth, polygons, still_panel
 from .piece import Hole, Piece, Reals, Side, Trouble
 from .ring import RingPart, RingPlace, moved, point_of, rebuilt, split_ring, straight
+
+NO_CUT = 0.1
+"""A cut that is not longer (mm) is none: a plotter repeats to this."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +73,8 @@ def _points(piece: Piece, chord: Chord) -> list[Reals]:
 
 
 def _has_length(cut: Sequence[Reals]) -> bool:
-    return bool((norm(cut[-1] - cut[0]) > 0.1).any())
+    """Whether a cut is one: on bodies where it is none, nothing is asked of its place. Raises Disagreement."""
+    return decide(norm(cut[-1] - cut[0]) > NO_CUT)
 
 
 def _motions(panels: Panels, chords: Sequence[Chord], cuts: Sequence[Sequence[Reals]], still: int) -> list[Motion]:

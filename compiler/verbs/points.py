@@ -19,6 +19,8 @@ from .registry import verb, word
 from .values import Edge, Run
 
 WAYS = {"up": (0.0, 1.0), "down": (0.0, -1.0), "outward": (1.0, 0.0), "inward": (-1.0, 0.0)}
+CORNER = 1e-3
+"""Ends of edges that lie within this (mm) are one corner: finer than anything is drawn."""
 SIDE = word("side", "one of up down outward inward", "which of the two: up, down, outward or inward")
 
 
@@ -246,7 +248,7 @@ def corner(subject: Edge, by: str) -> Reals:
         np.minimum.reduce([np.linalg.norm(ends[1] - other.end, axis=-1) for other in theirs]),
     ]
     at_end = away[0] <= away[1]
-    apart = np.minimum(*away) > 1e-3
+    apart = np.minimum(*away) > CORNER
     if apart.any():
         raise Trouble(f"`{subject.name}` and `{by}` do not meet in a corner", "name two edges side by side", apart)
     return np.asarray(np.where(at_end[:, None], ends[0], ends[1]))

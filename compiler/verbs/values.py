@@ -14,6 +14,7 @@ from ..dataclass import dataclass
 from ..geometry import length as lengths
 from ..geometry.lanes import take
 from ..geometry.path import Path, end_direction, start_direction
+from ..geometry.tolerances import COINCIDE
 from ..pattern.piece import Dart, Hole, Piece, Reals, Side
 from ..pattern.ring import End
 from .attached import Attached
@@ -111,8 +112,8 @@ def _tangent_near(path: Path, place: Reals) -> Reals:
     at, _ = lengths.nearest(path, place)
     total = lengths.length(path)
     inner = lengths.direction_at(path, np.clip(at, 0.0, total))
-    at_start = (np.asarray(at) <= 1e-6)[..., None]
-    at_end = (np.asarray(at) >= total - 1e-6)[..., None]
+    at_start = (np.asarray(at) <= COINCIDE)[..., None]
+    at_end = (np.asarray(at) >= total - COINCIDE)[..., None]
     found = np.where(at_start, start_direction(path), inner)
     return np.asarray(np.where(at_end, end_direction(path), found))
 
