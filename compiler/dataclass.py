@@ -31,7 +31,7 @@ else:
         if made.__doc__ is None:
             made.__doc__ = made.__name__  # else its signature is made, and stands there
         made = dataclasses.dataclass(made, init=False, repr=False, eq=order, order=order, slots=slots, kw_only=kw_only)
-        made.__init__ = _initialised_at_first(made)
+        made.__init__, made.__signature__ = _initialised_at_first(made), _SignatureOfInit()
         if "__repr__" not in own:
             made.__repr__ = _shown
         if compares:
@@ -52,6 +52,15 @@ else:
             made.__init__(self, *given, **named)
 
         return __init__
+
+    class _SignatureOfInit:
+        """What the class takes, worked out when it is asked for, as a notebook does."""
+
+        def __get__(self, one, made):
+            import inspect
+
+            whole = inspect.signature(_initialiser(made))
+            return whole.replace(parameters=list(whole.parameters.values())[1:])
 
     def _initialiser(made):
         """The `__init__` of a class: its fields in their order, those that are told by name alone behind a star."""
@@ -75,6 +84,7 @@ else:
         exec(f"def __init__({head}):\n  " + "\n  ".join(lines or ["pass"]), known)
         made_one = known["__init__"]
         made_one.__qualname__ = f"{made.__qualname__}.__init__"
+        made_one.__annotations__ = {**{one.name: one.type for one in fields(made) if one.init}, "return": None}
         return made_one
 
     def _compared(made):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import inspect
 import pickle
 import re
 from collections.abc import Callable
@@ -116,6 +117,13 @@ def test_what_is_missing_or_too_much_is_refused(ours: type[Any], library: type[A
                 one(**given)
             said.append(str(refused.value))
         assert said[0] == said[1]
+
+
+@PAIRS
+def test_what_it_takes_can_be_asked(ours: type[Any], library: type[Any]) -> None:
+    mine, theirs = (list(inspect.signature(one).parameters.values()) for one in (ours, library))
+    assert [(one.name, one.kind, one.annotation) for one in mine] == [(one.name, one.kind, one.annotation) for one in theirs]
+    assert [one.default is one.empty for one in mine] == [one.default is one.empty for one in theirs]
 
 
 def test_defaults_made_anew_are_not_shared() -> None:
