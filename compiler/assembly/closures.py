@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..pattern.laid import SeamEdge, SeamSide, climbs
 from .endings import Endings
 from .faults import Fault

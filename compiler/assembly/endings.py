@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
-from ..dataclass import dataclass
 from ..pattern.which_ends import Name
 from .groups import Groups
 from .panels import Atom, CutPiece, Half, Lying, Pieces

@@ -7,8 +7,8 @@ run against each other; a panel that is cut mirrored runs the other way round, a
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..pattern.ends import plain
 from .panels import HALVES, Atom, Lying, Pieces
 from .sewn import SewnOnce

@@ -5,10 +5,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Literal
 
-from ..dataclass import dataclass
 from .closures import Closing
 from .endings import Endings, How
 from .groups import Groups

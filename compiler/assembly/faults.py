@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
-from ..dataclass import dataclass
 from ..pattern.piece import Worn
 from ..pattern.which_ends import Name
 

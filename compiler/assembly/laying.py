@@ -5,9 +5,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from ..dataclass import dataclass
 from .faces import Faces, WrongHand, faces, wrong_hands
 from .sewn import SewnOnce
 from .surface import Outline, Surface, surface

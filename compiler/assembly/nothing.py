@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from ..dataclass import dataclass
 from ..pattern.darts import is_open_below
 from ..pattern.ends import body_side, plain
 from ..pattern.which_ends import Name

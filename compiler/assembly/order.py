@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from ..dataclass import dataclass
 from .endings import Endings
 from .fastening import Fastening, Step, WhyFastened, in_the_round
 from .faults import Fault

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
-from ..dataclass import dataclass
 from ..pattern.ends import body_side
 from ..pattern.named import parts_in
 from ..pattern.piece import CutOrder, Side, Worn

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from ..dataclass import dataclass
 from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Name

@@ -4,11 +4,10 @@ opening must pass the seam behind it too."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import decide
 from ..pattern.piece import Reals
 from ..pattern.which_ends import Name

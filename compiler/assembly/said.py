@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from ..dataclass import dataclass
 from ..pattern.piece import CutOrder, Piece, Worn
 from ..pattern.which_ends import Name
 

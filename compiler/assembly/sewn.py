@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from ..dataclass import dataclass
 from ..pattern.ends import SIDES
 from ..pattern.piece import Worn
 from ..pattern.which_ends import Name

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
-from ..dataclass import dataclass
 from ..pattern.which_ends import Name
 from .groups import Groups
 from .panels import HALVES, Atom, Half, Layer, Lying, Pieces

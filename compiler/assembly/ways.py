@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..pattern.laid import SeamEdge, SeamSide, turns
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Sewn, laid_together

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
 from .facing_shut import facings_shut

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span
 from .units import Unit
 from .vocabulary import Sex, Wearer

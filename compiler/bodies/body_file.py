@@ -6,12 +6,11 @@ import math
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
-from ..dataclass import dataclass
 from ..diagnostics import body_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .body import Body

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span
 
 SEPARATORS = ",;\t"

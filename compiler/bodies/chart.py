@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from types import MappingProxyType
 
-from ..dataclass import dataclass
 from ..diagnostics import chart_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .body import Body

@@ -9,12 +9,11 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import PurePath
 from types import MappingProxyType
 
-from ..dataclass import dataclass
 from ..diagnostics import body_words
 from ..diagnostics import chart_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span

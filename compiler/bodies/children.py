@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
-from ..dataclass import dataclass
 from .findings import Finding, Measures
 from .tables import read_table
 from .units import Unit, plain, shown

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from ..dataclass import dataclass
 from ..diagnostics import client_words as words
 from ..diagnostics.diagnostic import Diagnostic, Label, Span
 from .body import Body

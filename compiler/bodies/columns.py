@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from difflib import get_close_matches
 
-from ..dataclass import dataclass
 from ..diagnostics import population_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from .units import MM_PER

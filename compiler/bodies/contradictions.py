@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from ..dataclass import dataclass
 from .tables import read_table
 from .units import Unit, plain, shown
 

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, TypeVar
 
-from ..dataclass import dataclass
 from .body import Body
 from .tables import read_table
 from .units import plain, shown

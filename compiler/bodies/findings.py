@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from ..dataclass import dataclass
 from ..diagnostics.suggest import either
 from .contradictions import WearerGroup, contradictions
 from .estimates import Rule, rules

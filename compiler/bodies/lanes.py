@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from .body import Body
 from .estimates import Estimate, Rule, estimate, history, in_short, rules_for
 from .vocabulary import vocabulary

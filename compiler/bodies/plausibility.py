@@ -9,9 +9,9 @@ bodies of every shape must pass.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
 
-from ..dataclass import dataclass
 from ..diagnostics import body_words as words
 from ..diagnostics.diagnostic import Diagnostic, Label
 from .body import Body

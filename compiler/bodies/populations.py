@@ -10,9 +10,9 @@ import gzip
 import io
 import zlib
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import BinaryIO
 
-from ..dataclass import dataclass
 from ..diagnostics import population_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from .body import Body

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from .units import MM_PER, Unit, plain
 
 _UNIT_NAMES: dict[Unit, str] = {"cm": "centimetres", "mm": "millimetres", "in": "inches"}

@@ -8,12 +8,11 @@ from __future__ import annotations
 import difflib
 import tomllib
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
 from types import MappingProxyType
 from typing import Any, Literal, get_args
-
-from ..dataclass import dataclass
 
 Kind = Literal["length", "angle", "mass", "years"]
 Sex = Literal["F", "M"]

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from types import MappingProxyType
-
-from ..dataclass import dataclass
 
 
 class Severity(Enum):

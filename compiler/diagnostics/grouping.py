@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
-from ..dataclass import dataclass
 from .diagnostic import Diagnostic, Span, Step
 
 Key: TypeAlias = tuple[str, Span | None, tuple[Step, ...], object]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from .colours import Role, painted
 from .diagnostic import Diagnostic, Severity, Span, Step
 

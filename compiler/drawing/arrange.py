@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from .lettering import text_room, wrapped
 from .marks import STYLES, Drawing, Label, Layer, Line, Mark, Reals, Sheet
 from .nest_signs import SAID, NestSign, sign_sample

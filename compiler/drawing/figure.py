@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from types import MappingProxyType
 
 import numpy as np
 import shapely
 
-from ..dataclass import dataclass
 from ..finish.finished import finished
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.motion import apply_path, translation

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.tolerances import SEW
 from .marks import Layer, Reals
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from .lettering import VERSION, text_room, text_width
 
 Reals = NDArray[np.float64]

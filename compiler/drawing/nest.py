@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
-from ..dataclass import dataclass
 from ..finish.finished import FinishedPiece
 from ..finish.notching import notch_strokes
 from ..geometry.path import thinned

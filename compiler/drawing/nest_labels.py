@@ -4,6 +4,7 @@ edge has no place for all of them, each where its own line has room, and those t
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
 
@@ -11,7 +12,6 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..finish.finished import FinishedPiece
 from ..grading.lines import resampled, stretches
 from .lettering import text_room

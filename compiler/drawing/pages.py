@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import chain
 from math import ceil, floor
 from typing import Literal
@@ -10,7 +11,6 @@ from typing import Literal
 import numpy as np
 import shapely
 
-from ..dataclass import dataclass
 from .arrange import Title
 from .front import front_marks
 from .lines import obstacles

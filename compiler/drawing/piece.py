@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
-from ..dataclass import dataclass
 from ..finish.finished import FinishedPiece
 from ..geometry.length import length, part, point_at
 from ..geometry.path import chain, thinned

@@ -6,11 +6,11 @@ Black on white: a band that is allowed is hatched, who passes is an open dot, wh
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
-from ..dataclass import dataclass
 from .lettering import SPARE, text_room, wrapped
 from .marks import Circle, Drawing, Label, Line, Mark, Reals, Sheet, extent
 from .signs import arrow, centred

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from math import ceil
 
 import numpy as np
 
-from ..dataclass import dataclass
 from .lettering import text_room
 from .mapped import SAID, Finish, SeamMap
 from .marks import Label, Layer, Mark, Reals

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from .lettering import LEADING, text_room, text_width, wrapped
 from .marks import Label, Mark, Reals, turned
 from .room import CLEAR, Room

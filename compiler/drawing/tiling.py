@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import product
 from math import ceil, floor
 
 import numpy as np
 import shapely
 
-from ..dataclass import dataclass
 from .marks import Drawing, Label, extent
 
 GAP = 8.0

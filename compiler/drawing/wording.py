@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
-from ..dataclass import dataclass
 from ..pattern.piece import Allowance, CutOrder, Piece
 from ..pattern.remarks import Number, Remark
 

@@ -4,12 +4,12 @@ the edge they face, and whether a sleeve is sewn to them that should be sewn to 
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.path import flatten_fixed
 from ..geometry.tolerances import SEW
 from ..pattern.laid import CORNER, Corner, SeamSide, turn_behind

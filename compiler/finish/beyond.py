@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.curve import parallel
 from ..geometry.lanes import FloatArray, cross, dot
 from ..geometry.motion import apply_points, mirror_points, rotation, then, translation

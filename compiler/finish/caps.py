@@ -7,9 +7,10 @@ two halves meet in a peak on the middle of the dart.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import BoolArray, FloatArray, cross, dot, join, unit
 from ..geometry.motion import apply_points, mirror_points, rotation
 from .corners import BEFORE, Joint

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import BoolArray, FloatArray, cross, dot, join, left_of, norm, pick, unit
 from ..geometry.tolerances import COINCIDE
 from .strip import Strip, at, meet, ray

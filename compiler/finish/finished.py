@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..dataclass import dataclass
+from dataclasses import dataclass
+
 from ..geometry.curve import parallel
 from ..geometry.lanes import BoolArray, FloatArray, Lanes, decide, dot, join, take, unit
 from ..geometry.length import length

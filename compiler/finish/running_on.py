@@ -8,11 +8,11 @@ inside to one that does not: there the one is folded back on the other.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..pattern import truing
 from ..pattern.darts import is_open_below
 from ..pattern.laid import Corner

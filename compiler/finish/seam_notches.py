@@ -16,10 +16,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import BoolArray, agree, decide, in_order, least
 from ..geometry.length import point_at
 from ..geometry.tolerances import FLAT, SEW

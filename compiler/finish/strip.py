@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import BoolArray, FloatArray, IntArray, cross, join, lane_count, norm, pick, spread
 from ..geometry.tolerances import COINCIDE, PARALLEL
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import decide
 from ..pattern.edges import edge_path
 from ..pattern.laid import SeamEdge

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Protocol
 
-from ..dataclass import dataclass
 from ..geometry.lanes import Lanes, in_groups
 from ..pattern.piece import Piece
 from ..pattern.walking import Match

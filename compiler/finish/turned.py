@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.curve import parallel
 from ..geometry.lanes import BoolArray, FloatArray, join, norm, unit
 from ..geometry.motion import mirror_points

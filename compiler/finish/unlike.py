@@ -5,11 +5,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..pattern.laid import SeamSide

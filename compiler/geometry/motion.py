@@ -1,8 +1,9 @@
 """Rigid motions and mirrors over lanes. Compose first, apply once."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
-from ..dataclass import dataclass
 from .lanes import ComplexArray, FloatArray, dot, unit
 from .path import Path
 

@@ -1,13 +1,12 @@
 """Paths: chains of cubic Beziers over lanes; a straight line is a cubic with a flag."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-from ..dataclass import dataclass
 from . import cubic
 from .lanes import AnyArray, BoolArray, FloatArray, cross, join, lane_count, norm, pick, take, unit
 from .tolerances import COINCIDE

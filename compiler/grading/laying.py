@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..finish.halves import centres_of
 from ..geometry.length import length, point_at
 from ..geometry.path import flatten_fixed

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..finish.finished import FinishedPiece
 from ..geometry.lanes import left_of
 from .laying import Laid

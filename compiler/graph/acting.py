@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..meaning.payloads import Fallback, Inverse, Joint, Known, Measure, Measured, Solve
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Reals

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import Disagreement, agree
 from ..meaning.payloads import Solve
 from ..meaning.style import CheckedStyle, Node

@@ -7,13 +7,12 @@ they are told at the place where the sentence stands now; nor are values that a 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..meaning import payloads as p
 from ..meaning.identity import Identity, reached
 from ..meaning.style import CheckedStyle, Node

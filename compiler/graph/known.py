@@ -7,13 +7,12 @@ some bodies only does not part their backs; what is a number on all of them, tho
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import Disagreement, spread
 from ..geometry.path import Path
 from ..pattern.piece import Piece

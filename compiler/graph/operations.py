@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import keyword
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache, reduce
 from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..finish.finished import cut_edge, finished
 from ..geometry.lanes import agree
 from ..geometry.path import Path, chain, line, polyline, reverse

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..meaning.payloads import Chosen, Fallback, Known, Payload
 from ..meaning.style import CheckedStyle, Node
 

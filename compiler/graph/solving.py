@@ -7,12 +7,12 @@ rests once it is within a tenth of the tolerance, so a body's answer does not de
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..pattern.piece import Reals, Trouble
 
 ROUNDS = 60

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..meaning.payloads import Chosen, Extreme
 from ..meaning.style import CheckedStyle
 from .evaluate import Evaluated, Part, rested_on

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from ..bodies.vocabulary import canonical
-from ..dataclass import dataclass
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.suggest import did_you_mean

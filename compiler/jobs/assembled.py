@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Literal, assert_never
 
 from ..assembly.faults import Fault
 from ..assembly.proof import prove
 from ..assembly.whole import Whole, whole
-from ..dataclass import dataclass
 from ..diagnostics import assembly_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..meaning.style import CheckedStyle

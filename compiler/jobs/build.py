@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from pathlib import PurePath
 from typing import Literal
@@ -11,7 +11,6 @@ from typing import Literal
 from ..bodies.body import Body
 from ..bodies.cautions import cautioned
 from ..bodies.vocabulary import LEVELS
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Diagnostic
 from ..diagnostics.grouping import grouped, trouble_of
 from ..drawing.arrange import Title, arrange, by_itself

@@ -7,12 +7,12 @@ sizes the step is summed up before it and behind it. What then is left over is t
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
 from ..bodies.body import Body
-from ..dataclass import dataclass
 from ..grading.growth import PointGrowth, growth
 from ..output.rates_records import CausedPieceRecord, CausedPointRecord, CausedStepRecord, CauseRecord
 from ..pattern.piece import Reals

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from ..bodies.cells import lines_of
 from ..bodies.clients import BESIDE, Client, LabelledBy, of_body_file, of_lines
 from ..bodies.columns import Column, columns_of, mapping
-from ..dataclass import dataclass
 from ..diagnostics import client_words as words
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic, Span

@@ -12,13 +12,12 @@ import threading
 from collections.abc import Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import contextmanager
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from itertools import islice
 from multiprocessing import get_context, parent_process
 from pathlib import PurePath
 
 from ..bodies.body import Body
-from ..dataclass import dataclass
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.seam_map import beneath

@@ -7,12 +7,11 @@ import io
 import os
 from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import closing
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 from typing import Literal
 
 from ..bodies.clients import Client, in_words
-from ..dataclass import dataclass
 from ..diagnostics import client_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from .build import Wanted

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from ..bodies.body_file import read_body
 from ..bodies.lanes import Population
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Diagnostic
 from ..folders import shipped
 from ..graph.evaluate import alone

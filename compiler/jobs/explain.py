@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 
 from ..bodies.units import Unit
 from ..bodies.vocabulary import canonical
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import place
 from ..geometry.length import length

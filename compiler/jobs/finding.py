@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..bodies.vocabulary import vocabulary
-from ..dataclass import dataclass
 from ..diagnostics.suggest import did_you_mean
 from ..syntax import tree as t
 from ..verbs.measuring import EXTREMES, OF

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ..bodies.units import Unit
-from ..dataclass import dataclass
 from ..diagnostics import fit_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.tolerances import SEW

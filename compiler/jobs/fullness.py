@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..drawing.wording import Gather, Unit, measure
 from ..finish.seams import laid_sides
 from ..geometry.tolerances import SEW

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from ..assembly.faults import BESIDE, Fault
 from ..assembly.order import as_said
@@ -10,7 +11,6 @@ from ..assembly.panels import Lying
 from ..assembly.proof import prove
 from ..assembly.whole import Whole, whole
 from ..bodies.body import Body
-from ..dataclass import dataclass
 from ..diagnostics import assembly_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.lanes import Lanes, decide, in_groups

@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import field, fields, is_dataclass, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ..bodies.body import Body
-from ..dataclass import dataclass
 from ..finish.shelf import Shelf
 from ..graph.kept import Kept
 

@@ -8,10 +8,9 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import PurePath
 
-from ..dataclass import dataclass
 from .files import Files
 
 LIST = "made.jsonl"

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
 
 from ..bodies.body import Body
 from ..bodies.estimates import Estimate, estimate, history, in_short
 from ..bodies.vocabulary import Wearer, vocabulary
-from ..dataclass import dataclass
 from ..diagnostics.printing import place
 from ..graph.acting import acting
 from ..meaning.payloads import Fallback

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 
 import numpy as np
 
 from ..bodies.body import Body
 from ..bodies.chart import Chart
-from ..dataclass import dataclass
 from ..diagnostics import grading_words as words
 from ..diagnostics.chart_words import no_size_named
 from ..diagnostics.diagnostic import Diagnostic

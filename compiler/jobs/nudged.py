@@ -4,12 +4,12 @@ little less. What is estimated stays as it is: each measurement is moved alone."
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from ..bodies.vocabulary import vocabulary
-from ..dataclass import dataclass
 from ..graph.evaluate import evaluate, rested_on
 from ..graph.operations import BodyTable
 from ..meaning.payloads import Fallback, Measure, Setting

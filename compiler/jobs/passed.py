@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span
 from ..geometry.tolerances import COINCIDE
 from ..meaning.style import CARRIED, CheckedStyle, Node, made_from

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..bodies.body import Body
@@ -13,7 +13,6 @@ from ..bodies.cautions import cautions
 from ..bodies.lanes import Population
 from ..bodies.plausibility import review
 from ..bodies.rows import body_text
-from ..dataclass import dataclass
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..meaning.analysis import Analysis

@@ -11,13 +11,12 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from contextlib import closing
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from itertools import chain, islice
 from multiprocessing import get_context
 
 from ..bodies.columns import Column, mapping
 from ..bodies.populations import NoTable, Row, Table, open_table, read_rows
-from ..dataclass import dataclass
 from ..diagnostics import population_words as words
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic

@@ -7,12 +7,12 @@ not move a point alike, the body stands where a sentence switches, and both are 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from ..bodies.body import Body
 from ..bodies.lanes import Population
-from ..dataclass import dataclass
 from ..finish.together import finish
 from ..geometry.lanes import Lanes
 from ..grading.laying import rule_of

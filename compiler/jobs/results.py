@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from ..assembly.whole import Whole
 from ..bodies.units import Unit
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.finished import FinishedPiece
 from ..geometry.tolerances import COINCIDE, NOTCHED

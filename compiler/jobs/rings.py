@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,7 +12,6 @@ from ..assembly.panels import Atom, Pieces
 from ..assembly.rings import Ring
 from ..assembly.surface import Opening
 from ..assembly.whole import Whole
-from ..dataclass import dataclass
 from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..output.records import ClosureRow

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from ..dataclass import dataclass
 from ..finish.seams import SewnSeam
 from ..geometry.lanes import Lanes, in_groups
 from ..graph.evaluate import Part

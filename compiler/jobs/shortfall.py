@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
-from ..dataclass import dataclass
 from ..diagnostics import fit_words as words
 from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle, Node

@@ -6,9 +6,9 @@ Lengths in mm, weights in grams per square metre, shrinkage as shares. A report 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TypeVar
 
-from ..dataclass import dataclass
 from ..graph.evaluate import Part
 from ..meaning.payloads import EdgeOf
 from ..meaning.style import CheckedStyle

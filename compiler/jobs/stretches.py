@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from ..bodies.units import Unit
-from ..dataclass import dataclass
 from ..geometry.tolerances import COINCIDE
 from ..pattern.laid import SeamEdge
 from ..pattern.walking import named_stretches

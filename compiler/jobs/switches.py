@@ -7,13 +7,13 @@ and its value bends or jumps there, the place is narrowed down; a point turns th
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..bodies.chart import Chart
 from ..bodies.lanes import Population
-from ..dataclass import dataclass
 from ..diagnostics.printing import place
 from ..grading.growth import UNEVEN
 from ..grading.laying import laid

@@ -8,12 +8,11 @@ Its levels, centres and grain are drawn strongly, to be seen on the wearer.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish.finished import FinishedPiece, finished

@@ -6,10 +6,9 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
-
-from ..dataclass import dataclass
 
 _ENDINGS = ("ing", "ed", "es", "s")
 _SHORTEST = 3  # letters that are left of a word without its ending

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from ..bodies.vocabulary import canonical, vocabulary
-from ..dataclass import dataclass
 from ..folders import shipped
 from ..meaning.handed_on import written_out
 from ..pattern.piece import Piece

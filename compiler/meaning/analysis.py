@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Container, Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from ..bodies.vocabulary import vocabulary
-from ..dataclass import dataclass
 from ..diagnostics import chain_words, derive_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 from ..bodies.vocabulary import canonical
-from ..dataclass import dataclass
 from ..diagnostics import meaning_words as words
 from ..diagnostics.derive_words import STILL_USED
 from ..diagnostics.diagnostic import Diagnostic, Lack, Span, Step

@@ -7,9 +7,8 @@ What `change` does not say stays: the braces of a piece, the bounds and the text
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
-from ..dataclass import dataclass
 from ..diagnostics import derive_words as words
 from ..diagnostics import meaning_words, sentence_words
 from ..diagnostics.diagnostic import Diagnostic, Span

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span
 from ..pattern.ends import ends_of, halves_of
 from ..pattern.piece import Piece

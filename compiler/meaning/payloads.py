@@ -6,10 +6,9 @@ A field that messages alone read is `told`, one that is a node is a `reference`;
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, fields
+from dataclasses import dataclass, field, fields
 from typing import Any
 
-from ..dataclass import dataclass
 from ..pattern.named import PartEnd
 from ..verbs.opened import Drafted
 from ..verbs.outlines import OutlineEdge

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any
 
 from ..bodies.vocabulary import canonical
-from ..dataclass import dataclass
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words, value_words
 from ..pattern.edges import edge_from

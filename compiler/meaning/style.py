@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import copyreg
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span, Step
 from ..verbs.kinds import DartKind, EdgeKind, Kind, PieceKind
 from ..verbs.values import listed

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span
 from ..pattern.piece import Piece
 from ..syntax.lexer import lex

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
-
-from ..dataclass import dataclass
 
 
 @dataclass(frozen=True)

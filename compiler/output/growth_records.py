@@ -6,9 +6,8 @@ meaning, or goes, changes `GROWTH_SCHEMA`.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated
-
-from ..dataclass import dataclass
 
 GROWTH_SCHEMA = 1
 

@@ -6,9 +6,8 @@ stand in and however many processes draw them.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
-
-from ..dataclass import dataclass
 
 SCHEMA = 1
 

@@ -6,9 +6,8 @@ a number. A key that changes its meaning, or goes, changes `RATES_SCHEMA`.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated
-
-from ..dataclass import dataclass
 
 RATES_SCHEMA = 1
 

@@ -7,9 +7,9 @@ changes its meaning, or goes, changes `SCHEMA`.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from ..dataclass import dataclass
 from .garment_records import AssemblyRecord, GarmentRecord, NeedRecord
 
 SCHEMA = 4

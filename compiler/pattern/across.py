@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree, cross, dot, left_of, unit
 from ..geometry.length import length, nearest, point_at
 from ..geometry.meet import line_path

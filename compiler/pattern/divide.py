@@ -7,12 +7,11 @@ left of them towards the apex stands on the new edge of the other part.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_points, identity, inverse, rotation, then

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry import crossing
 from ..geometry.curve import min_clearance, parallel_curve, smallest_radius
 from ..geometry.lanes import agree, cross, dot, left_of, norm, unit

@@ -8,12 +8,12 @@ stripe is the edge of the strip it lies on when the pleat is folded, so that the
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree, left_of, norm, unit
 from ..geometry.length import cut_at, part
 from ..geometry.meet import line_path, lines

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import cross, decide, dot
 from ..geometry.length import length
 from ..geometry.path import end_direction, start_direction

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree, left_of
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.motion import apply_path, rotation, then, translation

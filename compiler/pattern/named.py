@@ -6,13 +6,12 @@ to its name behind that of the whole, so that all that knows edges knows parts.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree
 from ..geometry.length import length, nearest
 from ..geometry.tolerances import COINCIDE

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree, lane_count, spread, unit
 from ..geometry.length import length
 from ..geometry.motion import Motion

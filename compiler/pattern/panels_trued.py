@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.fit import smooth_fit
 from ..geometry.lanes import dot
 from ..geometry.length import cut_at, length

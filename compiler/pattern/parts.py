@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from .piece import Piece, Trouble
 
 

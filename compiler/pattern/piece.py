@@ -8,14 +8,13 @@ before any body is loaded. Every operation of this room works on both, so the na
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import take
 from ..geometry.path import Path
 from .covers import Covers

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, part, point_at
 from ..geometry.motion import apply_points, rotation

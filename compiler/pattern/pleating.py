@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Literal
 
-from ..dataclass import dataclass
 from .folding import Flank, Stripe
 from .slash import Width
 

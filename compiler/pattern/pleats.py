@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree, cross, norm
 from ..geometry.length import least_away, length, nearest, part, point_at
 from ..geometry.motion import apply_points, inverse

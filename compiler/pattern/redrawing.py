@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree
 from ..geometry.length import cut_at, length, nearest
 from ..geometry.path import Path, chain, reverse

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest, part

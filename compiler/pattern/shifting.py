@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.length import cut_at, length
 from ..geometry.motion import Motion, apply_path, mirror_path
 from ..geometry.path import Path, chain, reverse

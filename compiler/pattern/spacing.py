@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..geometry.lanes import nearest_whole
 from ..geometry.tolerances import COINCIDE
 from .piece import Reals, Trouble

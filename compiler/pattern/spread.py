@@ -6,13 +6,12 @@ Slashing and pivoting both use this. Motions are composed along the tree of pane
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import decide, left_of, norm, unit
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_path, apply_points, identity, inverse, then

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.fit import smooth_fit, smooth_spans
 from ..geometry.lanes import agree, cross, dot, left_of, unit
 from ..geometry.length import cut_at, length

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.curve import hobby
 from ..geometry.lanes import join, unit
 from ..geometry.length import length, part

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.lanes import decide, in_order, least
 from ..geometry.tolerances import FLAT, SEW
 from .laid import SeamEdge, SeamSide, alike, notches_on, standing

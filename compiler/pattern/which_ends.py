@@ -17,14 +17,13 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property, partial
 from types import MappingProxyType
 from typing import Protocol
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import decide
 from ..geometry.tolerances import SEW
 from .ends import body_side, level_ends

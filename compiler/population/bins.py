@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
 
-from ..dataclass import dataclass
 from .moments import Ints
 
 WIDE = 500

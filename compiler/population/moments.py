@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
-
-from ..dataclass import dataclass
 
 Ints = NDArray[np.int64]
 Mask = NDArray[np.bool_]

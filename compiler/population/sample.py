@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable
-from dataclasses import field
-
-from ..dataclass import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, order=True)

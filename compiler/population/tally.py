@@ -7,12 +7,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 import numpy as np
 
-from ..dataclass import dataclass
 from .bins import Bins, binned
 from .moments import NOTHING, Ints, Mask, Moments, Sums
 from .sample import Seen, least

@@ -7,13 +7,12 @@ is none, the cut of one measurement, then of two, that parts those it fails on b
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from .bins import inside
 from .moments import forward
 from .sample import Seen

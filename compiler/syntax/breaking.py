@@ -4,10 +4,9 @@ joins, lists or adds. A place, a part of an edge and limits stay whole."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from itertools import chain
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Span
 from .expressions import Between, Clause, Comparison, Joint, Moves, SoFar, Spot
 from .layout import begins_sentence

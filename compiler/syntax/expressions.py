@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..dataclass import dataclass
+from dataclasses import dataclass
+
 from ..diagnostics.diagnostic import Span
 
 

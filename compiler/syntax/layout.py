@@ -7,9 +7,8 @@ tells which: a block is over where a sentence stands no deeper than the one that
 
 from __future__ import annotations
 
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
-from ..dataclass import dataclass
 from ..diagnostics import syntax_words as say
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .tokens import Line, Token

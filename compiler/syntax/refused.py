@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence, Set
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from .tokens import Token
 
 Takes = Callable[[str], Sequence[str]]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..diagnostics import syntax_words as say
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.suggest import nearest

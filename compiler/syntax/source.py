@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import codecs
+from dataclasses import dataclass
 
-from ..dataclass import dataclass
 from ..diagnostics import syntax_words as say
 from ..diagnostics.diagnostic import Diagnostic
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from ..dataclass import dataclass
 from ..diagnostics.diagnostic import Diagnostic, Span
 from .tree import Comment
 

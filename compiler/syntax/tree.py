@@ -5,7 +5,8 @@ What stands in the sentences is in `expressions`, and part of the tree.
 
 from __future__ import annotations
 
-from ..dataclass import dataclass
+from dataclasses import dataclass
+
 from ..diagnostics.diagnostic import Span
 from .expressions import (
     Arithmetic,

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from ..dataclass import dataclass
 from ..diagnostics import sentence_words as say
 from ..diagnostics import turn_words
 from ..diagnostics.diagnostic import Diagnostic, Span

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
-from ..dataclass import dataclass
 from ..pattern.piece import Piece
 from ..pattern.ring import End
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..finish.breadth import breadth
 from ..finish.stated import width_along
 from ..geometry import length as lengths

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, get_args
 
 import numpy as np
 
-from ..dataclass import dataclass
 from ..geometry.lanes import agree
 from ..geometry.path import Path
 from ..pattern.covers import Covers

@@ -23,10 +23,10 @@ A word of a verb has a *want*: the kind of value it takes, or a name looked up i
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from ..dataclass import dataclass
 from .kinds import Kind
 
 Names = Callable[[Mapping[str, Any]], Kind]

@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
-
-from ..dataclass import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
-from ..dataclass import dataclass
 from ..geometry.path import Path
 from ..pattern.piece import Piece, Trouble
 from .kinds import RUN, CutsKind, EdgeKind, Kind, PathKind, PieceKind

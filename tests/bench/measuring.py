@@ -41,7 +41,7 @@ class Row:
         return self.measured < self.limit if self.at_least else self.measured > self.limit
 
     def __str__(self) -> str:
-        bound = "none" if self.limit is None else f"{'at least' if self.at_least else 'at most'} {self.limit:.3g}"
+        bound = "none" if self.limit is None else f"{'at least' if self.at_least else 'at most'} {self.limit:g}"
         return f"{self.what:72} {bound:>14} {self.measured:9.2f}{' BEYOND' if self.is_beyond else '':7}  {self.baseline}"
 
 
