@@ -28,15 +28,13 @@ def used_by_nothing(name: str) -> str:
     return f"`{name}` is defined here, and nothing uses it"
 
 
-def unknown_name(
-    span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = (), labels: tuple[Label, ...] = ()
-) -> Diagnostic:
+def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
     """`measurements` are those the word may stand for; they are offered before names that merely look alike."""
     meant = f"did you mean {either(measurements)}?" if measurements else ""
     fix = meant or _perhaps(
         name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)"
     )
-    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
+    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, lack=Lack.NAME)
 
 
 def verb_left_out(span: Span, name: str, kind: str, able: Sequence[str]) -> Diagnostic:

@@ -83,7 +83,8 @@ def _not_defined(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     if recipe is not None:
         rest = ".".join(part.text for part in name.parts[1:]) or "front"
         return checker.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
-    return checker.report_unknown(scope, _unknown(checker, scope, first), first.text)
+    told = misnamed.later(checker, scope, _unknown(checker, scope, first), name)
+    return checker.report_unknown(scope, told, first.text)
 
 
 def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
@@ -91,8 +92,7 @@ def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
     or a dart that stands without its piece is told with it."""
     own = nearest(word.text, scope.visible())
     meant = _on_pieces(checker, scope, word.text) or (() if own else suggestions(word.text) or _nearly(checker, scope, word.text))
-    labels = () if meant else misnamed.of_scope(checker, scope, word)
-    return words.unknown_name(word.span, word.text, [START, *scope.visible(), *vocabulary()], meant, labels)
+    return words.unknown_name(word.span, word.text, [START, *scope.visible(), *vocabulary()], meant)
 
 
 def known_somehow(checker: Checker, scope: Scope, name: t.Name) -> None:

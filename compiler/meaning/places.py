@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words, value_words
+from ..diagnostics.diagnostic import Lack
 from ..pattern.edges import edge_from
 from ..pattern.ends import SIDES
 from ..pattern.named import How, PartEnd, is_place
@@ -245,8 +246,10 @@ def end_of(checker: Checker, scope: Scope, expr: t.Expr, kind: Lined | None) -> 
     try:
         edge_from(kind.sketch, kind.name, expr.text)
     except Trouble as trouble:
-        labels = misnamed.of_parts(checker, expr.text)
-        checker.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix, labels))
+        told = words.names_forbid(expr.span, trouble.message, trouble.fix, misnamed.of_parts(checker, expr.text))
+        if scope.holder(expr.parts[0].text) is None:  # no edge, and no place that is drawn either
+            told = replace(misnamed.later(checker, scope, told, expr), lack=Lack.NAME)
+        checker.report(scope, told)
         return None
     return expr.text
 

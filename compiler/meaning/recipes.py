@@ -152,7 +152,7 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
         if name not in known:
             if said_anything:
                 return False
-            labels = misnamed.of_takes(checker, name, defined)
+            labels = misnamed.of_takes(recipe, name)
             checker.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known, labels))
             astray = True
     if expr.subject is not None and subject is None:
@@ -215,7 +215,6 @@ def _enter(inner: Scope, take: t.Takes, value: Typed) -> None:
     name = take.name.text
     inner.known[name] = value
     inner.places[name] = take.name.span
-    inner.used.add(name)
     inner.taken.add(name)
 
 
@@ -259,8 +258,7 @@ def _needed(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, need
         return False
     wanted = ".".join(part.text for part in needs.name.parts[1:])
     if owner is None or not isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)) or not wanted:
-        idle = {one: span for one, span in inner.places.items() if misnamed.is_idle(checker, one, span)}
-        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text, misnamed.among(first, idle)))
+        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text, misnamed.of_takes(recipe, first)))
         return False
     sketch = owner.kind.sketch
     known = [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
@@ -281,7 +279,7 @@ def _given(checker: Checker, inner: Scope, recipe: t.Recipe, body: Sequence[t.Se
         if isinstance(sentence, t.Check):
             checker.checks.append((inner, sentence))
     for name in inner.sentences:
-        value = checker.lookup(inner, inner.sentences[name].name) or BROKEN
+        value = checker.made_alone(inner, name)
         if isinstance(inner.holders[name], t.Gives):
             results.append(value)
             from_names[name] = (value.kind, value.node)
