@@ -50,10 +50,11 @@ def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic
 
 
 def unknown_word(
-    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = (), meant: str = ""
 ) -> Diagnostic:
+    """`meant` is what was to be written, where that is known."""
     words = ", ".join(f"`{word}`" for word in candidates) or "no words"
-    fix = _perhaps(name, candidates, f"it takes {words}")
+    fix = f"write {meant}" if meant else _perhaps(name, candidates, f"it takes {words}")
     return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=fix, labels=labels)
 
 
@@ -121,14 +122,12 @@ def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
     )
 
 
-def no_edge(
-    span: Span, name: str, candidates: Sequence[str], reason: str | None, labels: tuple[Label, ...] = ()
-) -> Diagnostic:
+def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
     if reason:
         fix = _fix_gone(name, candidates, reason)
         return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=fix, lack=Lack.PART)
     fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
-    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, labels=labels, lack=Lack.PART)
+    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, lack=Lack.PART)
 
 
 def no_landmark(span: Span, name: str) -> Diagnostic:
@@ -203,8 +202,8 @@ def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str],
     )
 
 
-def names_forbid(span: Span, message: str, fix: str, labels: tuple[Label, ...] = ()) -> Diagnostic:
-    return Diagnostic("E229", message, span, fix=fix, labels=labels, lack=Lack.PART)
+def names_forbid(span: Span, message: str, fix: str) -> Diagnostic:
+    return Diagnostic("E229", message, span, fix=fix, lack=Lack.PART)
 
 
 def misplaced(span: Span, word: str, where: str) -> Diagnostic:

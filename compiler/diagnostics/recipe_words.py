@@ -12,6 +12,10 @@ def not_all(span: Span, head: str, said: str) -> Diagnostic:
     return Diagnostic("E273", f"`{head} {said} of` says nothing", span, fix=fix)
 
 
+def taken_as(recipe: str, name: str, kind: str) -> str:
+    return f"`{recipe}` takes `{name}` as a {kind} here"
+
+
 def no_recipe(span: Span, name: str) -> Diagnostic:
     fix = f"bring it in: `use {name} from …`; or name one that stands in this file"
     return Diagnostic("E274", f"there is no recipe `{name}` whose words could be taken", span, fix=fix, lack=Lack.NAME)

@@ -12,7 +12,7 @@ from ..diagnostics.diagnostic import Diagnostic, Label, Span
 from ..diagnostics.suggest import nearest
 from ..syntax import tree as t
 from .checker import BROKEN, Checker, Scope
-from .mentioned import DRAFTED, mentioned
+from .mentioned import DRAFTED, reckoned
 
 _COMMENT = re.compile(r"#[^\n]*")
 
@@ -37,14 +37,13 @@ def of_scope(checker: Checker, scope: Scope, name: t.Name, here: Span) -> tuple[
     the likeliest kind that are made to be used, and that nothing uses."""
     idle = {one: (span, kind) for one, span, kind in _idle(checker, scope, name.span.file) if not _holds(here, span)}
     near = among(name.parts[0].text, {one: span for one, (span, _) in idle.items()})
-    if near:
-        return near
     drawn = [one for one, (_, kind) in idle.items() if kind in _DRAWN]
-    plain = [one for one, (_, kind) in idle.items() if kind in DRAFTED - _DRAWN]
-    seams = [one for one, (_, kind) in idle.items() if kind == "seam"]
-    order = (drawn, plain) if len(name.parts) > 1 else (plain, drawn, seams)
+    plain = [one for one, (_, kind) in idle.items() if kind in DRAFTED - _DRAWN - _SEWN]
+    sewn = [one for one, (_, kind) in idle.items() if kind in _SEWN]
+    order = (drawn, plain) if len(name.parts) > 1 else (plain, drawn, sewn)
     likely = next((some for some in order if some), [])
-    return tuple(Label(idle[one][0], words.used_by_nothing(one)) for one in likely) if len(likely) <= _FEW else ()
+    others = (Label(idle[one][0], words.used_by_nothing(one)) for one in likely) if len(likely) <= _FEW else ()
+    return (*near, *(one for one in others if one.span not in [label.span for label in near]))
 
 
 def of_recipes(checker: Checker, recipes: Mapping[str, Span]) -> tuple[Label, ...]:
@@ -57,18 +56,24 @@ def of_recipes(checker: Checker, recipes: Mapping[str, Span]) -> tuple[Label, ..
 def of_takes(recipe: t.Recipe, name: str) -> tuple[Label, ...]:
     """The word of a recipe that another may have been meant for: one that is called nearly so, or the only one that its sentences
     make nothing of."""
-    used = mentioned(recipe.block)
+    used = reckoned(recipe.block)
     idle = {one.name.text: one.name.span for one in recipe.block if isinstance(one, t.Takes) and one.name.text not in used}
     alone = tuple(Label(span, words.used_by_nothing(one)) for one, span in idle.items()) if len(idle) == 1 else ()
     return among(name, idle) or alone
 
 
-def of_parts(checker: Checker, name: str) -> tuple[Label, ...]:
-    """The same of an edge, dart or point that a piece should have."""
-    if "." in name:
-        return ()
+def of_parts(checker: Checker, told: Diagnostic, name: str) -> Diagnostic:
+    """The same error of an edge, dart or point that a piece should have: in the end the one is looked for that is called nearly
+    so, and that nothing asks for."""
+    if "." not in name:
+        checker.astray[told.code, told.span] = lambda: among(name, _idle_parts(checker))
+    return told
+
+
+def _idle_parts(checker: Checker) -> Mapping[str, Span]:
+    asked = {one.name for one in checker.notes if one.what in ("edge", "dart", "point")}
     parts = {part: span for given in checker.part_names.values() for part, span in given.items()}
-    return among(name, {part: span for part, span in parts.items() if is_idle(checker, part, span)})
+    return {part: span for part, span in parts.items() if part not in asked}
 
 
 def among(name: str, places: Mapping[str, Span]) -> tuple[Label, ...]:
@@ -97,7 +102,7 @@ def _idle(checker: Checker, scope: Scope, file: str) -> Iterator[tuple[str, Span
     home: Scope | None = scope
     while home is not None:
         broken = [one for name, one in home.sentences.items() if home.known.get(name, BROKEN).kind is BROKEN.kind]
-        asked = home.used | mentioned([*broken, *(check for where, check in checker.checks if where is home)])
+        asked = home.used | reckoned([*broken, *(check for where, check in checker.checks if where is home)])
         for name in home.taken - asked:
             yield name, home.places[name], "length"  # of what a recipe takes the kind is no matter
         for name, one in home.sentences.items():
@@ -117,4 +122,5 @@ def _home(scope: Scope) -> Scope:
 
 
 _DRAWN = frozenset(("shape", "piece", "block"))
+_SEWN = frozenset(("seam", "sewing"))
 _FEW = 3

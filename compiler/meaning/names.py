@@ -246,8 +246,7 @@ def sketch_names(kind: k.Kind) -> list[str]:
 def no_such(checker: Checker, scope: Scope, names: list[str], name: str, span: Span, reason: str | None) -> Typed:
     left = {one.removeprefix("left_") for one in names if one.startswith("left_")}
     names = [*names, *(one for one in sorted(left) if f"right_{one}" in names)]  # both are meant by the bare name
-    labels = misnamed.of_parts(checker, name)
-    return checker.report(scope, words.no_edge(span, name, names, reason, labels))
+    return checker.report(scope, misnamed.of_parts(checker, words.no_edge(span, name, names, reason), name))
 
 
 __all__ = ["apexes", "is_part", "member", "named", "no_such", "part_in_hand", "sketch_names"]

@@ -246,12 +246,20 @@ def end_of(checker: Checker, scope: Scope, expr: t.Expr, kind: Lined | None) -> 
     try:
         edge_from(kind.sketch, kind.name, expr.text)
     except Trouble as trouble:
-        told = words.names_forbid(expr.span, trouble.message, trouble.fix, misnamed.of_parts(checker, expr.text))
+        told = misnamed.of_parts(checker, words.names_forbid(expr.span, trouble.message, trouble.fix), expr.text)
+        if _is_broken(checker, scope, expr):
+            return None
         if scope.holder(expr.parts[0].text) is None:  # no edge, and no place that is drawn either
             told = replace(misnamed.later(checker, scope, told, expr), lack=Lack.NAME)
         checker.report(scope, told)
         return None
     return expr.text
+
+
+def _is_broken(checker: Checker, scope: Scope, name: t.Name) -> bool:
+    """Whether the draft has what is called so, and something is wrong with it that is told there."""
+    found = checker.lookup(scope, name.parts[0]) if scope.holder(name.parts[0].text) is not None else None
+    return found is not None and found.kind is k.BROKEN
 
 
 def _far(checker: Checker, scope: Scope, expr: t.Expr) -> Typed:
