@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .diagnostic import Diagnostic, Lack, Span
+from .value_words import one
 
 
 def not_all(span: Span, head: str, said: str) -> Diagnostic:
@@ -13,7 +14,7 @@ def not_all(span: Span, head: str, said: str) -> Diagnostic:
 
 
 def taken_as(recipe: str, name: str, kind: str) -> str:
-    return f"`{recipe}` takes `{name}` as a {kind} here"
+    return f"`{recipe}` takes {one(kind)} as `{name}`"
 
 
 def no_recipe(span: Span, name: str) -> Diagnostic:

@@ -135,7 +135,7 @@ def stray_comma(span: Span) -> Diagnostic:
         "no comma belongs here",
         span,
         note="a comma stands between things that are listed, as the names of a `use`",
-        fix="leave it away; a comma lists things only behind a word that takes several",
+        fix="leave it away, or write what is missing beside it; a comma lists things only behind a word that takes several",
     )
 
 

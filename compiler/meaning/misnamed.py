@@ -4,12 +4,13 @@ the name of a definition shows where that is used; the definition is told beside
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from ..bodies.vocabulary import vocabulary
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Label, Span
-from ..diagnostics.suggest import nearest
+from ..diagnostics.suggest import is_one_letter_off, nearest
 from ..syntax import tree as t
 from .checker import BROKEN, Checker, Scope
 from .mentioned import DRAFTED, reckoned
@@ -23,27 +24,39 @@ def settled(checker: Checker) -> None:
         meant = checker.astray.get((one.code, one.span))
         if meant is not None and not one.labels:
             checker.diagnostics[index] = replace(one, labels=meant())
+    checker.diagnostics = list(_once(checker.diagnostics))
+
+
+def _once(found: Sequence[Diagnostic]) -> Iterator[Diagnostic]:
+    """All errors, but of those that come of one name which is written wrong where it is defined only the first."""
+    blamed: set[Label] = set()
+    for one in found:
+        near = [label for label in one.labels if label.text.endswith((words.NEARLY, words.UNASKED))]
+        if not (near and near[0] in blamed):
+            yield one
+        blamed.update(near[:1])
 
 
 def later(checker: Checker, scope: Scope, told: Diagnostic, name: t.Name) -> Diagnostic:
     """The same error, whose second places are looked for in the end."""
-    here = checker.sentence[-1][0] if checker.sentence else name.span
-    checker.astray[told.code, told.span] = lambda: of_scope(checker, scope, name, here)
+    checker.astray[told.code, told.span] = lambda: of_scope(checker, scope, name)
     return told
 
 
-def of_scope(checker: Checker, scope: Scope, name: t.Name, here: Span) -> tuple[Label, ...]:
-    """The definitions that a name in the sentence `here` may have been meant for: one that is called nearly so, or the few of
-    the likeliest kind that are made to be used, and that nothing uses."""
-    idle = {one: (span, kind) for one, span, kind in _idle(checker, scope, name.span.file) if not _holds(here, span)}
-    near = among(name.parts[0].text, {one: span for one, (span, _) in idle.items()})
+def of_scope(checker: Checker, scope: Scope, name: t.Name) -> tuple[Label, ...]:
+    """The definitions that a name may have been meant for: one that is called nearly so; or, where it is not one that is there
+    with a letter wrong, the few of the likeliest kind that are made to be used, and that nothing uses."""
+    idle = {one: (span, kind) for one, span, kind in _idle(checker, scope, name.span)}
+    first = name.parts[0].text
+    near = among(first, {one: span for one, (span, _) in idle.items()})
+    if near or any(is_one_letter_off(first, one) for one in nearest(first, [*scope.visible(), *vocabulary()], parts=False)):
+        return near
     drawn = [one for one, (_, kind) in idle.items() if kind in _DRAWN]
     plain = [one for one, (_, kind) in idle.items() if kind in DRAFTED - _DRAWN - _SEWN]
     sewn = [one for one, (_, kind) in idle.items() if kind in _SEWN]
     order = (drawn, plain) if len(name.parts) > 1 else (plain, drawn, sewn)
     likely = next((some for some in order if some), [])
-    others = (Label(idle[one][0], words.used_by_nothing(one)) for one in likely) if len(likely) <= _FEW else ()
-    return (*near, *(one for one in others if one.span not in [label.span for label in near]))
+    return tuple(Label(idle[one][0], words.used_by_nothing(one)) for one in likely) if len(likely) <= _FEW else ()
 
 
 def of_recipes(checker: Checker, recipes: Mapping[str, Span]) -> tuple[Label, ...]:
@@ -66,7 +79,7 @@ def of_parts(checker: Checker, told: Diagnostic, name: str) -> Diagnostic:
     """The same error of an edge, dart or point that a piece should have: in the end the one is looked for that is called nearly
     so, and that nothing asks for."""
     if "." not in name:
-        checker.astray[told.code, told.span] = lambda: among(name, _idle_parts(checker))
+        checker.astray[told.code, told.span] = lambda: among(name, _idle_parts(checker), words.asked_by_nothing)
     return told
 
 
@@ -76,10 +89,10 @@ def _idle_parts(checker: Checker) -> Mapping[str, Span]:
     return {part: span for part, span in parts.items() if part not in asked}
 
 
-def among(name: str, places: Mapping[str, Span]) -> tuple[Label, ...]:
+def among(name: str, places: Mapping[str, Span], told: Callable[[str], str] = words.called_nearly_so) -> tuple[Label, ...]:
     """The one of these names that is nearest, where it is written."""
     near = nearest(name, places, 1, parts=False)
-    return tuple(Label(places[one], words.called_nearly_so(one)) for one in near)
+    return tuple(Label(places[one], told(one)) for one in near)
 
 
 def is_idle(checker: Checker, name: str, span: Span) -> bool:
@@ -91,14 +104,15 @@ def is_idle(checker: Checker, name: str, span: Span) -> bool:
     return sum(len(re.findall(rf"\b{re.escape(name)}\b", text)) for text in texts) == 1
 
 
-def _holds(sentence: Span | None, name: Span) -> bool:
-    return sentence is not None and sentence.file == name.file and sentence.start <= name.start < sentence.end
+def _holds(sentence: Span, name: Span) -> bool:
+    return sentence.file == name.file and sentence.start <= name.start < sentence.end
 
 
-def _idle(checker: Checker, scope: Scope, file: str) -> Iterator[tuple[str, Span, str]]:
-    """The names that can be seen from a scope and that no sentence asks for, where each is defined, and its kind. A sentence
-    that is broken may not have come to all it asks for: whatever it writes is used."""
-    family = {file, *checker.bases} if file in checker.bases or file == _home(scope).file else {file}
+def _idle(checker: Checker, scope: Scope, place: Span) -> Iterator[tuple[str, Span, str]]:
+    """The names that can be seen from a scope, other than that of the sentence at the place, and that no sentence asks for, where
+    each is defined, and its kind. A sentence that is broken may not have come to all it asks for: whatever it writes is used."""
+    ours = place.file in checker.bases or place.file == _home(scope).file
+    family = {place.file, *checker.bases} if ours else {place.file}
     home: Scope | None = scope
     while home is not None:
         broken = [one for name, one in home.sentences.items() if home.known.get(name, BROKEN).kind is BROKEN.kind]
@@ -106,7 +120,7 @@ def _idle(checker: Checker, scope: Scope, file: str) -> Iterator[tuple[str, Span
         for name in home.taken - asked:
             yield name, home.places[name], "length"  # of what a recipe takes the kind is no matter
         for name, one in home.sentences.items():
-            if name not in asked and one.name.span.file in family:
+            if name not in asked and one.name.span.file in family and not _holds(one.span, place):
                 yield name, one.name.span, "" if isinstance(home.holders.get(name), t.Gives) else _kind(one)
         home = home.parent
 

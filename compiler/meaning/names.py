@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from ..bodies.vocabulary import canonical, suggestions, vocabulary
+from ..bodies.vocabulary import canonical, meanings, suggestions, vocabulary
 from ..diagnostics import chain_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -83,8 +83,9 @@ def _not_defined(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     if recipe is not None:
         rest = ".".join(part.text for part in name.parts[1:]) or "front"
         return checker.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
-    told = misnamed.later(checker, scope, _unknown(checker, scope, first), name)
-    return checker.report_unknown(scope, told, first.text)
+    told = _unknown(checker, scope, first)
+    clear = canonical(first.text) or meanings(first.text)
+    return checker.report_unknown(scope, told if clear else misnamed.later(checker, scope, told, name), first.text)
 
 
 def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:

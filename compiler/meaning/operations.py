@@ -176,9 +176,9 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
 
 
 def _out_of_step(checker: Checker, scope: Scope, verb: Verb, clauses: Sequence[t.Clause]) -> bool:
-    """Whether a word is none because `then` is missing before it, or because it stands before its value: told, and nothing else."""
+    """Whether a word is none because `then` is missing before it, or because it stands before its value."""
     known = [word.name for word in verb.words]
-    for before, clause in zip((None, *clauses), clauses):
+    for before, clause in zip((None, *clauses[:-1]), clauses, strict=True):
         name = clause.word.text
         if name in known:
             continue
@@ -254,8 +254,9 @@ def _value(
     want = entry.want
     own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)
     if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
-        told = misnamed.later(checker, scope, value_words.verb_as_value(expr.span, expr.text), expr)  # type: ignore[union-attr, arg-type]
-        checker.report_unknown(scope, told, expr.text)  # type: ignore[union-attr]
+        assert isinstance(expr, t.Name)
+        told = misnamed.later(checker, scope, value_words.verb_as_value(expr.span, expr.text), expr)
+        checker.report_unknown(scope, told, expr.text)
         given.broken = True
     elif want in ("mark", "marks"):
         _marks(checker, scope, given, name, expr, 2 if want == "mark" else None)

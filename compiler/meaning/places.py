@@ -249,7 +249,8 @@ def end_of(checker: Checker, scope: Scope, expr: t.Expr, kind: Lined | None) -> 
         told = misnamed.of_parts(checker, words.names_forbid(expr.span, trouble.message, trouble.fix), expr.text)
         if _is_broken(checker, scope, expr):
             return None
-        if scope.holder(expr.parts[0].text) is None:  # no edge, and no place that is drawn either
+        known = (*kind.sketch.edge_names(), *kind.sketch.dart_names(), *kind.sketch.points)
+        if scope.holder(expr.parts[0].text) is None and expr.text not in known:  # no edge, and no place that is drawn either
             told = replace(misnamed.later(checker, scope, told, expr), lack=Lack.NAME)
         checker.report(scope, told)
         return None

@@ -39,9 +39,17 @@ def _twice(r: Refused) -> Diagnostic | None:
     for i in range(r.at, 0, -1):
         one, two = r.tokens[i - 1 : i + 1]
         if one.text == two.text and _is_word(one) and _reads([*r.tokens[:i], *r.tokens[i + 1 :]]):
-            between = [word for word in _words(r) if two.text not in _words(r) and word not in [x.text for x in r.tokens] and _fits(r, i, word)]
-            return turn_words.twice(two.text, one.span.to(two.span), between)
+            return turn_words.twice(two.text, one.span.to(two.span), _between(r, i))
     return None
+
+
+def _between(r: Refused, at: int) -> Sequence[str]:
+    """Words that may be missing between a value and the same again."""
+    known, said = _words(r), {token.text for token in r.tokens}
+    if at < 2 or r.tokens[at].type not in _NAMES or r.tokens[at].text in known:
+        return ()
+    fitting = [word for word in ("to", *known) if word not in said and _fits(r, at, word)]
+    return fitting[:1] if "to" in fitting else fitting
 
 
 def _misspelt(r: Refused) -> Diagnostic | None:
@@ -97,6 +105,8 @@ def _rows(r: Refused, at: int) -> Iterator[Sequence[str]]:
     elif at > 1 and r.tokens[at - 2].type in OPENERS and _is_point(r) and before.type in _NAMES and token.type in _SIZES:
         on_edge = before.type == "DOTTED" and token.type in _NAMES
         yield ("at",) if on_edge else _STEPS
+    if r.bad.text == "," and token.type in _NAMES and "using" not in [one.text for one in r.tokens]:
+        yield ("using",)
     if types & {"EQUALS"} and "tolerance" not in [one.text for one in r.tokens] and token.type in _SIZES:
         yield ("tolerance",)
     if types & {"THAT", "WHEN"} and not types & {"COMPARE", "EQUALS"}:
@@ -165,5 +175,5 @@ def tries(found: Diagnostic, r: Refused) -> bool:
     return found.code in _ELSEWHERE or (found.code in _VAGUE and found.span in here)
 
 
-_VAGUE = frozenset(("E152", "E157", "E160", "E162", "E163", "E170", "E171", "E175", "E178", "E179", "E180", "E189", "E142", "E163"))
+_VAGUE = frozenset(("E152", "E157", "E160", "E162", "E163", "E170", "E171", "E175", "E178", "E179", "E180", "E189", "E142"))
 _ELSEWHERE = frozenset(("E151",))

@@ -15,7 +15,9 @@ from godet.syntax.words import RESERVED
 from godet.verbs.registry import verbs
 
 UNITS = ("mm", "cm", "m", "inch", "deg", "percent", "gsm")
-WANTING = ("no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs", "not said", "none is named", "says no", "no value stands")
+WANTING = (
+    "no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs", "not said", "none is named", "says no"
+)
 """A message that says so tells that something is left out."""
 LANGUAGE = frozenset(word.name for verb in verbs().values() for word in verb.words) | frozenset(verbs()) | RESERVED
 KINDS = ("point", "length", "angle", "number", "line", "curve", "shape")
@@ -99,7 +101,7 @@ def word_missing(text: str, sentence: Sentence, random: Random) -> Slip | None:
     one = random.choice(words)
     before = sentence.tokens[sentence.tokens.index(one) - 1].text
     named = one.type == "NAME" and (one.text not in LANGUAGE or one.text in defined(text))
-    # What a name was, or which of its values a word had, nobody can tell: that it is missing is.
+    # What a name was, or which of its values a word had, nobody can tell; that one is missing can be told.
     lost = (one.text, *WANTING) if named else (one.text, f"`{before}` has no value", f"`{before}` says no")
     return replaced(text, sentence, "word missing", one.start, one.end, "", lost)
 
