@@ -178,11 +178,11 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
 def _out_of_step(checker: Checker, scope: Scope, verb: Verb, clauses: Sequence[t.Clause]) -> bool:
     """Whether a word is none because `then` is missing before it, or because it stands before its value."""
     known = [word.name for word in verb.words]
-    for before, clause in zip((None, *clauses[:-1]), clauses, strict=True):
+    for index, clause in enumerate(clauses):
         name = clause.word.text
         if name in known:
             continue
-        turned = _last_name(before.value) if before is not None else ""
+        turned = _last_name(clauses[index - 1].value) if index else ""
         meant = f"`then` before `{name}`" if is_next(scope, name, known) else ""
         meant = f"`{turned} {name}`" if turned in known and scope.holder(turned) is None else meant
         if meant:

@@ -16,7 +16,8 @@ from godet.verbs.registry import verbs
 
 UNITS = ("mm", "cm", "m", "inch", "deg", "percent", "gsm")
 WANTING = (
-    "no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs", "not said", "none is named", "says no"
+    "no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs", "not said", "none is named",
+    "says no",
 )
 """A message that says so tells that something is left out."""
 LANGUAGE = frozenset(word.name for verb in verbs().values() for word in verb.words) | frozenset(verbs()) | RESERVED
