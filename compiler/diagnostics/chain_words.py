@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from .diagnostic import Diagnostic, Label, Lack, Severity, Span
 from .suggest import did_you_mean, either
@@ -109,8 +109,9 @@ def not_of_each_piece(span: Span, written: str, known: Sequence[str]) -> Diagnos
     return Diagnostic("E256", "this is no thing that each piece starts from", span, fix=fix)
 
 
-def edge_of_no_piece(span: Span, edge: str) -> Diagnostic:
-    fix = "name edges as the pieces that are cut call them, or take it out"
+def edge_of_no_piece(span: Span, edge: str, known: Iterable[str]) -> Diagnostic:
+    """`known` are the edges of the pieces that are cut."""
+    fix = did_you_mean(edge, known) or "name edges as the pieces that are cut call them, or take it out"
     return Diagnostic("E257", f"no piece that is cut has an edge `{edge}` of its own outline to allow for", span, fix=fix)
 
 

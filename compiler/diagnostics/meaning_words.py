@@ -20,23 +20,28 @@ def _listed(candidates: Sequence[str]) -> str:
     return ", ".join(f"`{one}`" for one in candidates[:_MOST_LISTED]) or "none"
 
 
+NEARLY, UNASKED = "is named here and nowhere else", "is named here, and nothing asks for it"
+
+
 def called_nearly_so(name: str) -> str:
-    return f"`{name}` is named here and nowhere else"
+    return f"`{name}` {NEARLY}"
+
+
+def asked_by_nothing(name: str) -> str:
+    return f"`{name}` {UNASKED}"
 
 
 def used_by_nothing(name: str) -> str:
     return f"`{name}` is defined here, and nothing uses it"
 
 
-def unknown_name(
-    span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = (), labels: tuple[Label, ...] = ()
-) -> Diagnostic:
+def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
     """`measurements` are those the word may stand for; they are offered before names that merely look alike."""
     meant = f"did you mean {either(measurements)}?" if measurements else ""
     fix = meant or _perhaps(
         name, candidates, "define it, take it with `use`, or write a measurement (`godet measures` lists them)"
     )
-    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
+    return Diagnostic("E201", f"nothing is called `{name}`", span, fix=fix, lack=Lack.NAME)
 
 
 def verb_left_out(span: Span, name: str, kind: str, able: Sequence[str]) -> Diagnostic:
@@ -52,10 +57,11 @@ def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic
 
 
 def unknown_word(
-    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = (), meant: str = ""
 ) -> Diagnostic:
+    """`meant` is what was to be written, where that is known."""
     words = ", ".join(f"`{word}`" for word in candidates) or "no words"
-    fix = _perhaps(name, candidates, f"it takes {words}")
+    fix = f"write {meant}" if meant else _perhaps(name, candidates, f"it takes {words}")
     return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=fix, labels=labels)
 
 
@@ -123,14 +129,12 @@ def defined_twice(span: Span, name: str, first: Span) -> Diagnostic:
     )
 
 
-def no_edge(
-    span: Span, name: str, candidates: Sequence[str], reason: str | None, labels: tuple[Label, ...] = ()
-) -> Diagnostic:
+def no_edge(span: Span, name: str, candidates: Sequence[str], reason: str | None) -> Diagnostic:
     if reason:
         fix = _fix_gone(name, candidates, reason)
         return Diagnostic("E213", f"there is no `{name}` here any more", span, note=reason, fix=fix, lack=Lack.PART)
     fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
-    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, labels=labels, lack=Lack.PART)
+    return Diagnostic("E213", f"the piece has no `{name}`", span, fix=fix, lack=Lack.PART)
 
 
 def no_landmark(span: Span, name: str) -> Diagnostic:
@@ -205,8 +209,8 @@ def needs_missing(span: Span, name: str, recipe: str, candidates: Sequence[str],
     )
 
 
-def names_forbid(span: Span, message: str, fix: str, labels: tuple[Label, ...] = ()) -> Diagnostic:
-    return Diagnostic("E229", message, span, fix=fix, labels=labels, lack=Lack.PART)
+def names_forbid(span: Span, message: str, fix: str) -> Diagnostic:
+    return Diagnostic("E229", message, span, fix=fix, lack=Lack.PART)
 
 
 def misplaced(span: Span, word: str, where: str) -> Diagnostic:

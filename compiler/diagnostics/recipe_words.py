@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .diagnostic import Diagnostic, Lack, Span
+from .value_words import one
 
 
 def not_all(span: Span, head: str, said: str) -> Diagnostic:
     fix = f"write `{head} all of …`, which is every one of them, or name what is meant"
     return Diagnostic("E273", f"`{head} {said} of` says nothing", span, fix=fix)
+
+
+def taken_as(recipe: str, name: str, kind: str) -> str:
+    return f"`{recipe}` takes {one(kind)} as `{name}`"
 
 
 def no_recipe(span: Span, name: str) -> Diagnostic:

@@ -20,6 +20,15 @@ def nearest(word: str, candidates: Iterable[str], limit: int = 3, parts: bool = 
     return tuple(found[:limit])
 
 
+def is_one_letter_off(word: str, other: str) -> bool:
+    """Whether a letter is missing, too many or another, or two have changed places."""
+    if len(word) == len(other):
+        differing = [i for i, (a, b) in enumerate(zip(word, other, strict=True)) if a != b]
+        return len(differing) == 1 or (len(differing) == 2 and sorted(word) == sorted(other))
+    short, long = sorted((word, other), key=len)
+    return len(long) - len(short) == 1 and any(short == long[:i] + long[i + 1 :] for i in range(len(long)))
+
+
 def either(words: Iterable[str], joint: str = "or") -> str:
     """"`a`, `b` or `c`"; empty for no words."""
     quoted = [f"`{word}`" for word in words]

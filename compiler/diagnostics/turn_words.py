@@ -135,7 +135,7 @@ def stray_comma(span: Span) -> Diagnostic:
         "no comma belongs here",
         span,
         note="a comma stands between things that are listed, as the names of a `use`",
-        fix="leave it away; a comma lists things only behind a word that takes several",
+        fix="leave it away, or write what is missing beside it; a comma lists things only behind a word that takes several",
     )
 
 
@@ -219,8 +219,10 @@ def exchanged(one: str, two: str, span: Span) -> Diagnostic:
     return error("E135", f"`{one}` and `{two}` stand the other way round", span, fix=f"write `{two} {one}`", word=one)
 
 
-def twice(written: str, span: Span) -> Diagnostic:
-    return error("E188", f"{shown(written)} stands twice, one behind the other", span, fix="take one of them away", word=written)
+def twice(written: str, span: Span, between: Sequence[str] = ()) -> Diagnostic:
+    """`between` are words that may be missing there instead."""
+    fix = "take one of them away" + (f", or write {either(between[:8])} between them" if between else "")
+    return error("E188", f"{shown(written)} stands twice, one behind the other", span, fix=fix, word=written)
 
 
 def value_before_sign(sign: str, span: Span) -> Diagnostic:

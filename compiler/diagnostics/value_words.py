@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from .diagnostic import Diagnostic, Span
 from .suggest import either
 
-_BARE = {"lines": "a set of slash lines", "flag": "yes or no", "care": "a sentence of care"}
+_BARE = {"lines": "a set of slash lines", "flag": "yes or no", "care": "a sentence of care", "edges": "edges"}
 _WRITTEN = {
     "point": "name a point, or write how it is found: `nape down 2 cm`",
     "length": "write a number with its unit, a measurement of the body, or what is measured: `length of front.side`",

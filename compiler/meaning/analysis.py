@@ -13,7 +13,7 @@ from ..syntax import tree as t
 from ..syntax.rendered import rendered
 from ..syntax.source import Source
 from ..verbs import kinds as k
-from . import sewn_shapes
+from . import misnamed, sewn_shapes
 from .allowances import allowed_on_fold
 from .checker import BROKEN, Checker, Scope
 from .each_piece import declare_each_piece, met_by_none
@@ -110,10 +110,7 @@ def _checked(checker: Checker, whole: MergedFile, scope: Scope) -> CheckedStyle:
     promise(checker, scope, tree.sentences)
     declare_each_piece(checker, scope, tree.sentences)
     for name in list(scope.sentences):
-        asked = name in scope.used
-        checker.lookup(scope, scope.sentences[name].name)
-        if not asked:  # that it was made here is no use of it
-            scope.used.discard(name)
+        checker.made_alone(scope, name)
     settle(checker)
     met_by_none(checker, scope)
     fits = kept(checker)
@@ -134,6 +131,7 @@ def _checked(checker: Checker, whole: MergedFile, scope: Scope) -> CheckedStyle:
         _left_lying(checker, scope, style)
         sewn_shapes.told(checker, scope, style)
         opens_nothing(checker, scope, style)
+    misnamed.settled(checker)
     return style
 
 

@@ -8,10 +8,11 @@ from dataclasses import dataclass, field, replace
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics.derive_words import STILL_USED
-from ..diagnostics.diagnostic import Diagnostic, Lack, Span, Step
+from ..diagnostics.diagnostic import Diagnostic, Label, Lack, Span, Step
 from ..syntax import tree as t
 from ..verbs import kinds as k
 from . import rings
+from .mentioned import mentioned
 from .payloads import Constant, Measure, Payload
 from .stack import ROOM, Stack
 from .style import Choice, Node, Origin, Typed
@@ -166,6 +167,8 @@ class Checker:
         self._shared: dict[tuple[str, object], Typed] = {}
         self._unknown: set[tuple[str, str]] = set()  # names nothing is called, and the file that asks for them
         self._told: set[tuple[str, Span | None]] = set()
+        self.astray: dict[tuple[str, Span | None], Meant] = {}  # of errors: what may have been meant, found when all was read
+        self._mentions: dict[str, frozenset[str]] = {}  # by file
         self.bases: dict[str, Step] = {}
         self.absent: dict[str, Span] = {}  # sentences that are not there, and the `when` that says so
         self.missed: dict[str, dict[Span, str]] = {}
@@ -226,6 +229,14 @@ class Checker:
         what: What = "word" if word.text in holder.taken else "definition"
         self.note(word.span, what, f"{holder.prefix}{word.text}", found.kind, holder.place_of(word.text))
         return found
+
+    def made_alone(self, scope: Scope, name: str) -> Typed:
+        """A definition of a scope, made because it stands there: that is no use of it."""
+        asked = name in scope.used
+        made = self.lookup(scope, scope.sentences[name].name) or BROKEN
+        if not asked:
+            scope.used.discard(name)
+        return made
 
     def _found(self, scope: Scope, holder: Scope, word: t.Word) -> Typed:
         holder.used.add(word.text)
@@ -301,6 +312,12 @@ class Checker:
         self._unknown.add((name, scope.file))
         return self.report(scope, diagnostic)
 
+    def mentions(self, file: str) -> frozenset[str]:
+        """The first word of every name that a file writes as a value."""
+        if file not in self._mentions:
+            self._mentions[file] = mentioned(self.trees[file].sentences)
+        return self._mentions[file]
+
     def is_unknown(self, name: str) -> bool:
         """Whether it was told that nothing is called so."""
         return any(name == one for one, _ in self._unknown)
@@ -358,3 +375,5 @@ DEEPEST = 300
 """How many definitions may rest on each other in one row; longer ones are no draft."""
 Elaborate = Callable[[Checker, Scope, t.Expr, "k.Kind | None"], Typed]
 Define = Callable[[Checker, Scope, "t.Definition | t.Solve"], Typed]
+Meant = Callable[[], tuple[Label, ...]]
+"""The second places of an error, once all is known."""

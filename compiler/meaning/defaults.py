@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from ..diagnostics import meaning_words as words
 from ..syntax import tree as t
 from .checker import BROKEN, Checker, Scope
 from .mentioned import values_in
 from .names import known_somehow
-from .recipes import TAKEN, lost_takes
+from .recipes import TAKEN, lost_takes, taken_twice
 
 
 def defaults_read(checker: Checker, home: Scope, recipe: t.Recipe) -> None:
     """Tell of numbers of another kind than is taken, and of names that mean nothing."""
     takes = [one for one in recipe.block if isinstance(one, t.Takes) and one.span.file == home.file]
+    for one, first in taken_twice(recipe):
+        checker.report(home, words.defined_twice(one.name.span, one.name.text, first.name.span))
     inner = Scope(recipe.name.span.file, home)
     inner.known = dict.fromkeys((one.name.text for one in takes), BROKEN)
     inner.lossy = bool(lost_takes(recipe)) or len(takes) < sum(isinstance(one, t.Takes) for one in recipe.block)

@@ -16,7 +16,7 @@ from ..verbs import kinds as k
 from .allowances import WIDTHS, is_plain, named_on
 from .both_sides import SIDES, is_both, on_side
 from .checker import Checker, Scope
-from .fits import all_known
+from .fits import all_known, is_cut
 from .style import Typed
 from .told_apart import head_of
 
@@ -104,4 +104,9 @@ def met_by_none(checker: Checker, scope: Scope) -> None:
     for one in checker.each_piece.block if checker.each_piece is not None else ():
         for name in named_on(one) if isinstance(one, t.Statement) and one.verb.text in SHARED else ():
             if name.text not in checker.met:
-                checker.report(scope, words.edge_of_no_piece(name.span, name.text))
+                checker.report(scope, words.edge_of_no_piece(name.span, name.text, _edges(scope)))
+
+
+def _edges(scope: Scope) -> set[str]:
+    kinds = [one.kind for name, one in scope.known.items() if name in scope.sentences and is_cut(scope.sentences[name])]
+    return {edge for kind in kinds if isinstance(kind, k.PieceKind) for edge in kind.sketch.edge_names()}

@@ -19,6 +19,22 @@ def mentioned(sentences: Sequence[t.Sentence]) -> frozenset[str]:
     return frozenset(name.parts[0].text for sentence in sentences for name in written_names(sentence))
 
 
+def reckoned(sentences: Sequence[t.Sentence]) -> frozenset[str]:
+    """The same without names that only say from which end, or at which: these are of edges."""
+    found: set[str] = set()
+    for sentence in sentences:
+        ends = {end.span for node in _nodes([sentence]) for end in _ends(node)}
+        found |= {name.parts[0].text for name in written_names(sentence) if name.span not in ends}
+    return frozenset(found)
+
+
+def _ends(node: object) -> Iterator[t.Expr]:
+    if isinstance(node, t.SoFar):
+        yield node.end
+    elif isinstance(node, t.Spot) and isinstance(node.place, t.Name):
+        yield node.place
+
+
 def written_names(sentence: t.Sentence) -> Iterator[t.Name]:
     """Every name that is written as a value, in braces too, also those of a text."""
     for node in _nodes([sentence]):

@@ -4,78 +4,137 @@ the name of a definition shows where that is used; the definition is told beside
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
+from ..bodies.vocabulary import vocabulary
 from ..diagnostics import meaning_words as words
-from ..diagnostics.diagnostic import Label, Span
-from ..diagnostics.suggest import nearest
+from ..diagnostics.diagnostic import Diagnostic, Label, Span
+from ..diagnostics.suggest import is_one_letter_off, nearest
 from ..syntax import tree as t
-from .checker import Checker, Scope
-from .mentioned import DRAFTED, mentioned
+from .checker import BROKEN, Checker, Scope
+from .mentioned import DRAFTED, reckoned
 
 _COMMENT = re.compile(r"#[^\n]*")
 
 
-def of_scope(checker: Checker, scope: Scope, word: t.Word) -> tuple[Label, ...]:
-    """The definition that a name may have been meant for: one of its file that is called nearly so; or the only one that is
-    made to be used and is used by none."""
-    idle = {name: span for name, span, _ in _defined(scope) if is_idle(checker, name, span) and span.file == word.span.file}
-    near = among(word.text, idle)
-    if near:
+def settled(checker: Checker) -> None:
+    """Tell beside names that are not there what may have been meant: what is used and what is not is known when all was read."""
+    for index, one in enumerate(checker.diagnostics):
+        meant = checker.astray.get((one.code, one.span))
+        if meant is not None and not one.labels:
+            checker.diagnostics[index] = replace(one, labels=meant())
+    checker.diagnostics = list(_once(checker.diagnostics))
+
+
+def _once(found: Sequence[Diagnostic]) -> Iterator[Diagnostic]:
+    """All errors, but of those that come of one name which is written wrong where it is defined only the first."""
+    blamed: set[Label] = set()
+    for one in found:
+        near = [label for label in one.labels if label.text.endswith((words.NEARLY, words.UNASKED))]
+        if not (near and near[0] in blamed):
+            yield one
+        blamed.update(near[:1])
+
+
+def later(checker: Checker, scope: Scope, told: Diagnostic, name: t.Name) -> Diagnostic:
+    """The same error, whose second places are looked for in the end."""
+    checker.astray[told.code, told.span] = lambda: of_scope(checker, scope, name)
+    return told
+
+
+def of_scope(checker: Checker, scope: Scope, name: t.Name) -> tuple[Label, ...]:
+    """The definitions that a name may have been meant for: one that is called nearly so; or, where it is not one that is there
+    with a letter wrong, the few of the likeliest kind that are made to be used, and that nothing uses."""
+    idle = {one: (span, kind) for one, span, kind in _idle(checker, scope, name.span)}
+    first = name.parts[0].text
+    near = among(first, {one: span for one, (span, _) in idle.items()})
+    if near or any(is_one_letter_off(first, one) for one in nearest(first, [*scope.visible(), *vocabulary()], parts=False)):
         return near
-    if any(abs(len(one) - len(word.text)) <= 1 for one in nearest(word.text, scope.visible(), parts=False)):
-        return ()  # that is the slip, and it lies here
-    here = checker.sentence[-1][0] if checker.sentence else None
-    made = {name: kind for name, span, kind in _defined(scope) if name in idle and kind in DRAFTED and not _holds(here, span)}
-    drafted = [name for name, kind in made.items() if kind not in ("shape", "piece")] or [*made]
-    return (Label(idle[drafted[0]], words.used_by_nothing(drafted[0])),) if len(drafted) == 1 else ()
+    drawn = [one for one, (_, kind) in idle.items() if kind in _DRAWN]
+    plain = [one for one, (_, kind) in idle.items() if kind in DRAFTED - _DRAWN - _SEWN]
+    sewn = [one for one, (_, kind) in idle.items() if kind in _SEWN]
+    order = (drawn, plain) if len(name.parts) > 1 else (plain, drawn, sewn)
+    likely = next((some for some in order if some), [])
+    return tuple(Label(idle[one][0], words.used_by_nothing(one)) for one in likely) if len(likely) <= _FEW else ()
 
 
-def of_takes(checker: Checker, name: str, takes: Mapping[str, Span]) -> tuple[Label, ...]:
+def of_recipes(checker: Checker, recipes: Mapping[str, Span]) -> tuple[Label, ...]:
+    """The recipe of a module that another may have been meant for: the only one that is brought in or used nowhere."""
+    used = {one.name for one in checker.notes if one.what == "recipe" and one.place != one.span}
+    idle = [one for one in recipes if one not in used]
+    return (Label(recipes[idle[0]], words.used_by_nothing(idle[0])),) if len(idle) == 1 else ()
+
+
+def of_takes(recipe: t.Recipe, name: str) -> tuple[Label, ...]:
     """The word of a recipe that another may have been meant for: one that is called nearly so, or the only one that its sentences
     make nothing of."""
-    idle = {one: span for one, span in takes.items() if is_idle(checker, one, span)}
+    used = reckoned(recipe.block)
+    idle = {one.name.text: one.name.span for one in recipe.block if isinstance(one, t.Takes) and one.name.text not in used}
     alone = tuple(Label(span, words.used_by_nothing(one)) for one, span in idle.items()) if len(idle) == 1 else ()
     return among(name, idle) or alone
 
 
-def of_parts(checker: Checker, name: str) -> tuple[Label, ...]:
-    """The same of an edge, dart or point that a piece should have."""
-    if "." in name:
-        return ()
+def of_parts(checker: Checker, told: Diagnostic, name: str) -> Diagnostic:
+    """The same error of an edge, dart or point that a piece should have: in the end the one is looked for that is called nearly
+    so, and that nothing asks for."""
+    if "." not in name:
+        checker.astray[told.code, told.span] = lambda: among(name, _idle_parts(checker), words.asked_by_nothing)
+    return told
+
+
+def _idle_parts(checker: Checker) -> Mapping[str, Span]:
+    asked = {one.name for one in checker.notes if one.what in ("edge", "dart", "point")}
     parts = {part: span for given in checker.part_names.values() for part, span in given.items()}
-    return among(name, {part: span for part, span in parts.items() if is_idle(checker, part, span)})
+    return {part: span for part, span in parts.items() if part not in asked}
 
 
-def among(name: str, places: Mapping[str, Span]) -> tuple[Label, ...]:
+def among(name: str, places: Mapping[str, Span], told: Callable[[str], str] = words.called_nearly_so) -> tuple[Label, ...]:
     """The one of these names that is nearest, where it is written."""
     near = nearest(name, places, 1, parts=False)
-    return tuple(Label(places[one], words.called_nearly_so(one)) for one in near)
+    return tuple(Label(places[one], told(one)) for one in near)
 
 
 def is_idle(checker: Checker, name: str, span: Span) -> bool:
     """Whether a name is written only where it is defined, in its file and in those the style is built from; or elsewhere, but as
     no value: as a word of a verb."""
     if span.file in checker.trees and not checker.bases:
-        sentences = checker.trees[span.file].sentences
-        return name not in mentioned(sentences)
+        return name not in checker.mentions(span.file)
     texts = (_COMMENT.sub("", checker.texts.get(file, "")) for file in {span.file, *checker.bases})
     return sum(len(re.findall(rf"\b{re.escape(name)}\b", text)) for text in texts) == 1
 
 
-def _holds(sentence: Span | None, name: Span) -> bool:
-    return sentence is not None and sentence.file == name.file and sentence.start <= name.start < sentence.end
+def _holds(sentence: Span, name: Span) -> bool:
+    return sentence.file == name.file and sentence.start <= name.start < sentence.end
 
 
-def _defined(scope: Scope | None) -> Iterator[tuple[str, Span, str]]:
-    """The names that can be seen from a scope, where each is defined, and its kind; what a recipe gives is used elsewhere, and of
-    what it takes the kind is no matter."""
-    while scope is not None:
-        for name in scope.taken:
-            place = scope.place_of(name)
-            if place is not None:
-                yield name, place, "length"
-        for name, one in scope.sentences.items():
-            given = isinstance(scope.holders.get(name), t.Gives)
-            yield name, one.name.span, "" if given or isinstance(one, t.Solve) else one.kind.text
+def _idle(checker: Checker, scope: Scope, place: Span) -> Iterator[tuple[str, Span, str]]:
+    """The names that can be seen from a scope, other than that of the sentence at the place, and that no sentence asks for, where
+    each is defined, and its kind. A sentence that is broken may not have come to all it asks for: whatever it writes is used."""
+    ours = place.file in checker.bases or place.file == _home(scope).file
+    family = {place.file, *checker.bases} if ours else {place.file}
+    home: Scope | None = scope
+    while home is not None:
+        broken = [one for name, one in home.sentences.items() if home.known.get(name, BROKEN).kind is BROKEN.kind]
+        asked = home.used | reckoned([*broken, *(check for where, check in checker.checks if where is home)])
+        for name in home.taken - asked:
+            yield name, home.places[name], "length"  # of what a recipe takes the kind is no matter
+        for name, one in home.sentences.items():
+            if name not in asked and one.name.span.file in family and not _holds(one.span, place):
+                yield name, one.name.span, "" if isinstance(home.holders.get(name), t.Gives) else _kind(one)
+        home = home.parent
+
+
+def _kind(sentence: t.Definition | t.Solve) -> str:
+    return "length" if isinstance(sentence, t.Solve) else sentence.kind.text
+
+
+def _home(scope: Scope) -> Scope:
+    while scope.parent is not None:
         scope = scope.parent
+    return scope
+
+
+_DRAWN = frozenset(("shape", "piece", "block"))
+_SEWN = frozenset(("seam", "sewing"))
+_FEW = 3

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from ..bodies.vocabulary import canonical, suggestions, vocabulary
+from ..bodies.vocabulary import canonical, meanings, suggestions, vocabulary
 from ..diagnostics import chain_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -83,7 +83,9 @@ def _not_defined(checker: Checker, scope: Scope, name: t.Name) -> Typed:
     if recipe is not None:
         rest = ".".join(part.text for part in name.parts[1:]) or "front"
         return checker.report(scope, words.recipe_not_draft(name.span, first.text, _draft_of(scope, first.text), rest))
-    return checker.report_unknown(scope, _unknown(checker, scope, first), first.text)
+    told = _unknown(checker, scope, first)
+    clear = canonical(first.text) or meanings(first.text)
+    return checker.report_unknown(scope, told if clear else misnamed.later(checker, scope, told, name), first.text)
 
 
 def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
@@ -91,8 +93,7 @@ def _unknown(checker: Checker, scope: Scope, word: t.Word) -> Diagnostic:
     or a dart that stands without its piece is told with it."""
     own = nearest(word.text, scope.visible())
     meant = _on_pieces(checker, scope, word.text) or (() if own else suggestions(word.text) or _nearly(checker, scope, word.text))
-    labels = () if meant else misnamed.of_scope(checker, scope, word)
-    return words.unknown_name(word.span, word.text, [START, *scope.visible(), *vocabulary()], meant, labels)
+    return words.unknown_name(word.span, word.text, [START, *scope.visible(), *vocabulary()], meant)
 
 
 def known_somehow(checker: Checker, scope: Scope, name: t.Name) -> None:
@@ -246,8 +247,7 @@ def sketch_names(kind: k.Kind) -> list[str]:
 def no_such(checker: Checker, scope: Scope, names: list[str], name: str, span: Span, reason: str | None) -> Typed:
     left = {one.removeprefix("left_") for one in names if one.startswith("left_")}
     names = [*names, *(one for one in sorted(left) if f"right_{one}" in names)]  # both are meant by the bare name
-    labels = misnamed.of_parts(checker, name)
-    return checker.report(scope, words.no_edge(span, name, names, reason, labels))
+    return checker.report(scope, misnamed.of_parts(checker, words.no_edge(span, name, names, reason), name))
 
 
 __all__ = ["apexes", "is_part", "member", "named", "no_such", "part_in_hand", "sketch_names"]

@@ -14,12 +14,13 @@ from ..syntax.words import HEADED
 from ..verbs import kinds as k
 from ..verbs.registry import Verb, Word, verbs
 from ..verbs.values import numbered
+from . import misnamed
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .named_parts import part_of
 from .names import START, why_gone
 from .places import Arguments, end_at, owner_in, part_on, place_on, sketch_of
-from .recipes import call
+from .recipes import call, is_next
 from .remarks import worded
 from .specification import listed
 from .style import BlockKind, Node, Typed
@@ -136,6 +137,9 @@ def apply(
 def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses: Sequence[t.Clause], span: Span) -> None:
     said: set[str] = set()
     strange = False
+    if _out_of_step(checker, scope, verb, clauses):
+        given.broken = True
+        return
     astray = any(verb.word(clause.word.text) is None for clause in clauses)
     ends = {word.name for word in verb.words if word.want == "own end"}
     for clause in sorted(clauses, key=lambda one: one.word.text in ends):  # an end is one of an edge that must be known
@@ -169,6 +173,27 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
         if sum(name in said for name in group) != 1 and not astray:
             checker.report(scope, words.exactly_one(span, verb.name, group))
             given.broken = True
+
+
+def _out_of_step(checker: Checker, scope: Scope, verb: Verb, clauses: Sequence[t.Clause]) -> bool:
+    """Whether a word is none because `then` is missing before it, or because it stands before its value."""
+    known = [word.name for word in verb.words]
+    for index, clause in enumerate(clauses):
+        name = clause.word.text
+        if name in known:
+            continue
+        turned = _last_name(clauses[index - 1].value) if index else ""
+        meant = f"`then` before `{name}`" if is_next(scope, name, known) else ""
+        meant = f"`{turned} {name}`" if turned in known and scope.holder(turned) is None else meant
+        if meant:
+            checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known, meant=meant))
+            return True
+    return False
+
+
+def _last_name(expr: t.Expr) -> str:
+    last = expr.items[-1] if isinstance(expr, t.Listed) else expr
+    return last.text if isinstance(last, t.Name) else ""
 
 
 def _goes_on(verb: Verb, entry: Word, value: t.Expr) -> bool:
@@ -229,7 +254,9 @@ def _value(
     want = entry.want
     own_word = verb is not None and isinstance(expr, t.Name) and len(expr.parts) == 1 and verb.word(expr.text)
     if own_word and want in WANTED and scope.holder(expr.text) is None:  # type: ignore[union-attr]
-        checker.report(scope, value_words.verb_as_value(expr.span, expr.text))  # type: ignore[union-attr]
+        assert isinstance(expr, t.Name)
+        told = misnamed.later(checker, scope, value_words.verb_as_value(expr.span, expr.text), expr)
+        checker.report_unknown(scope, told, expr.text)
         given.broken = True
     elif want in ("mark", "marks"):
         _marks(checker, scope, given, name, expr, 2 if want == "mark" else None)

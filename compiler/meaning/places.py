@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
 from ..diagnostics import place_words, value_words
+from ..diagnostics.diagnostic import Lack
 from ..pattern.edges import edge_from
 from ..pattern.ends import SIDES
 from ..pattern.named import How, PartEnd, is_place
@@ -245,10 +246,21 @@ def end_of(checker: Checker, scope: Scope, expr: t.Expr, kind: Lined | None) -> 
     try:
         edge_from(kind.sketch, kind.name, expr.text)
     except Trouble as trouble:
-        labels = misnamed.of_parts(checker, expr.text)
-        checker.report(scope, words.names_forbid(expr.span, trouble.message, trouble.fix, labels))
+        told = misnamed.of_parts(checker, words.names_forbid(expr.span, trouble.message, trouble.fix), expr.text)
+        if _is_broken(checker, scope, expr):
+            return None
+        known = (*kind.sketch.edge_names(), *kind.sketch.dart_names(), *kind.sketch.points)
+        if scope.holder(expr.parts[0].text) is None and expr.text not in known:  # no edge, and no place that is drawn either
+            told = replace(misnamed.later(checker, scope, told, expr), lack=Lack.NAME)
+        checker.report(scope, told)
         return None
     return expr.text
+
+
+def _is_broken(checker: Checker, scope: Scope, name: t.Name) -> bool:
+    """Whether the draft has what is called so, and something is wrong with it that is told there."""
+    found = checker.lookup(scope, name.parts[0]) if scope.holder(name.parts[0].text) is not None else None
+    return found is not None and found.kind is k.BROKEN
 
 
 def _far(checker: Checker, scope: Scope, expr: t.Expr) -> Typed:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Protocol
 
 from ..diagnostics import derive_words
@@ -190,8 +190,10 @@ class Reader:
                 scope.lose(_unread(name))
             elif found is None or found[1] is not module:
                 own = [one for one, (_, home) in module.recipes.items() if home is module]
-                labels = misnamed.among(name.text, {one: module.recipes[one][0].name.span for one in own})
-                self.checker.report(scope, words.not_in_module(name.span, name.text, use.module.text, own, labels))
+                places = {one: module.recipes[one][0].name.span for one in own}
+                told = words.not_in_module(name.span, name.text, use.module.text, own, misnamed.among(name.text, places))
+                self.checker.astray[told.code, told.span] = partial(misnamed.of_recipes, self.checker, places)
+                self.checker.report(scope, told)
                 scope.lossy = True  # which recipe was meant is not known
             elif known is not None and (known[0] is not found[0] or use.span.file == scope.used_in.get(name.text)):
                 self.checker.report(scope, words.defined_twice(name.span, name.text, known[0].name.span))

@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from ..bodies.vocabulary import canonical
 from ..diagnostics import meaning_words as words
-from ..diagnostics import value_words
-from ..diagnostics.diagnostic import Span, Step
+from ..diagnostics import recipe_words, value_words
+from ..diagnostics.diagnostic import Label, Span, Step
+from ..diagnostics.suggest import nearest
 from ..syntax import tree as t
 from ..verbs import kinds as k
+from ..verbs.registry import verbs
 from . import misnamed
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
@@ -113,6 +115,7 @@ def call(checker: Checker, scope: Scope, found: tuple[t.Recipe, Scope], expr: t.
     inner = Scope(recipe.name.span.file, home, prefix, (*scope.trace, step))
     if not _take(checker, scope, inner, recipe, expr, piece):
         return BROKEN
+    inner.lossy = inner.lossy or bool(taken_twice(recipe))  # one of them should be called otherwise
     body = [sentence for sentence in recipe.block if not isinstance(sentence, (t.Takes, t.Needs))]
     declare(checker, inner, body)
     promise(checker, inner, body)
@@ -152,7 +155,11 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
         if name not in known:
             if said_anything:
                 return False
-            labels = misnamed.of_takes(checker, name, defined)
+            if is_next(scope, name, known):
+                told = words.unknown_word(clause.word.span, recipe.name.text, name, known, meant=f"`then` before `{name}`")
+                checker.report(scope, told)
+                return False
+            labels = misnamed.of_takes(recipe, name)
             checker.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known, labels))
             astray = True
     if expr.subject is not None and subject is None:
@@ -166,6 +173,7 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
             continue
         if take.span in checker.misfits or (astray and take.name.text not in clauses and take.default is None):
             sound = False  # it is told that it does not fit; or it may be what the strange word was meant for
+            _enter(inner, take, BROKEN)
             continue
         given = expr.subject if take is subject else clauses[take.name.text].value if take.name.text in clauses else None
         bound = _bind(checker, scope, inner, recipe, take, given, expr.span, take is subject)
@@ -173,9 +181,22 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
     return sound and not astray
 
 
+def is_next(scope: Scope, word: str, known: Sequence[str]) -> bool:
+    """Whether what stands where a word should is the operation that comes next, and `then` is missing before it."""
+    return (word in verbs() or scope.recipe(word) is not None) and not nearest(word, known, 1, parts=False)
+
+
 def lost_takes(recipe: t.Recipe) -> list[t.Broken]:
-    """What a recipe may take beside what can be read of it."""
-    return [one for one in recipe.block if isinstance(one, t.Broken) and one.head in ("takes", "")]
+    """What a recipe may take beside what can be read of it: of a name that is taken twice one was called otherwise."""
+    broken = [one for one in recipe.block if isinstance(one, t.Broken) and one.head in ("takes", "")]
+    return broken + [t.Broken("takes", "", (), None, one.span) for one, _ in taken_twice(recipe)]
+
+
+def taken_twice(recipe: t.Recipe) -> list[tuple[t.Takes, t.Takes]]:
+    """What is taken under a name that stands before, with that."""
+    takes = [one for one in recipe.block if isinstance(one, t.Takes)]
+    first = {one.name.text: one for one in reversed(takes)}
+    return [(one, first[one.name.text]) for one in takes if one is not first[one.name.text]]
 
 
 def _bind(
@@ -194,7 +215,12 @@ def _bind(
         checker.report(inner, words.misplaced(take.kind.span, take.kind.text, f"a recipe takes {', '.join(TAKEN)}"))
         return False
     if given is not None:
+        before = len(checker.diagnostics)
         value, place = checker.value(scope, given, want), given.span
+        for index, told in enumerate(checker.diagnostics[before:], before):
+            if told.code == "E208" and told.span == place:
+                taken = Label(take.name.span, recipe_words.taken_as(recipe.name.text, name, take.kind.text))
+                checker.diagnostics[index] = replace(told, labels=(*told.labels, taken))
     elif take.default is not None:
         value, place = checker.value(inner, take.default, want), take.default.span
     else:
@@ -215,7 +241,6 @@ def _enter(inner: Scope, take: t.Takes, value: Typed) -> None:
     name = take.name.text
     inner.known[name] = value
     inner.places[name] = take.name.span
-    inner.used.add(name)
     inner.taken.add(name)
 
 
@@ -259,8 +284,7 @@ def _needed(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, need
         return False
     wanted = ".".join(part.text for part in needs.name.parts[1:])
     if owner is None or not isinstance(owner.kind, (k.PieceKind, k.EdgeKind, k.DartKind)) or not wanted:
-        idle = {one: span for one, span in inner.places.items() if misnamed.is_idle(checker, one, span)}
-        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text, misnamed.among(first, idle)))
+        checker.report(inner, words.needs_of_no_piece(needs.span, needs.name.text, misnamed.of_takes(recipe, first)))
         return False
     sketch = owner.kind.sketch
     known = [*sketch.edge_names(), *sketch.dart_names(), *sketch.points]
@@ -281,7 +305,7 @@ def _given(checker: Checker, inner: Scope, recipe: t.Recipe, body: Sequence[t.Se
         if isinstance(sentence, t.Check):
             checker.checks.append((inner, sentence))
     for name in inner.sentences:
-        value = checker.lookup(inner, inner.sentences[name].name) or BROKEN
+        value = checker.made_alone(inner, name)
         if isinstance(inner.holders[name], t.Gives):
             results.append(value)
             from_names[name] = (value.kind, value.node)

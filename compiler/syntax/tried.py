@@ -11,7 +11,7 @@ from ..diagnostics.suggest import nearest
 from .refused import OPENERS, Refused
 from .tokens import Token
 from .turns import SentenceError
-from .words import RESERVED, WORD_TYPES
+from .words import KINDS, RESERVED, WORD_TYPES
 
 LONGEST = 200
 """Of a sentence with more words nothing is tried: there are too many ways."""
@@ -39,18 +39,27 @@ def _twice(r: Refused) -> Diagnostic | None:
     for i in range(r.at, 0, -1):
         one, two = r.tokens[i - 1 : i + 1]
         if one.text == two.text and _is_word(one) and _reads([*r.tokens[:i], *r.tokens[i + 1 :]]):
-            return turn_words.twice(two.text, one.span.to(two.span))
+            return turn_words.twice(two.text, one.span.to(two.span), _between(r, i))
     return None
+
+
+def _between(r: Refused, at: int) -> Sequence[str]:
+    """Words that may be missing between a value and the same again."""
+    known, said = _words(r), {token.text for token in r.tokens}
+    if at < 2 or r.tokens[at].type not in _NAMES or r.tokens[at].text in known:
+        return ()
+    fitting = [word for word in ("to", *known) if word not in said and _fits(r, at, word)]
+    return fitting[:1] if "to" in fitting else fitting
 
 
 def _misspelt(r: Refused) -> Diagnostic | None:
     """A word that is no word of the verb or of the language, and near to one."""
-    known = {*_words(r), *RESERVED}
-    for i in range(r.at, max(r.at - _FAR, 0), -1):
+    known, heads = {*_words(r), *RESERVED}, {*RESERVED, *KINDS}
+    for i in range(r.at, -1, -1):
         token = r.tokens[i]
         if token.type != "NAME" or token.text in known:
             continue
-        for word in nearest(token.text, known, parts=False):
+        for word in nearest(token.text, known if i else heads, parts=False):
             if _reads([*r.tokens[:i], _word(word, token), *r.tokens[i + 1 :]]):
                 return turn_words.another_word(token.text, word, token.span)
     return None
@@ -96,6 +105,10 @@ def _rows(r: Refused, at: int) -> Iterator[Sequence[str]]:
     elif at > 1 and r.tokens[at - 2].type in OPENERS and _is_point(r) and before.type in _NAMES and token.type in _SIZES:
         on_edge = before.type == "DOTTED" and token.type in _NAMES
         yield ("at",) if on_edge else _STEPS
+    if r.bad.text == "," and token.type in _NAMES and "using" not in [one.text for one in r.tokens]:
+        yield ("using",)
+    if types & {"EQUALS"} and "tolerance" not in [one.text for one in r.tokens] and token.type in _SIZES:
+        yield ("tolerance",)
     if types & {"THAT", "WHEN"} and not types & {"COMPARE", "EQUALS"}:
         yield _COMPARING
     for word, other in _JOINED:
@@ -162,5 +175,5 @@ def tries(found: Diagnostic, r: Refused) -> bool:
     return found.code in _ELSEWHERE or (found.code in _VAGUE and found.span in here)
 
 
-_VAGUE = frozenset(("E152", "E157", "E160", "E162", "E163", "E170", "E171", "E175", "E178", "E179", "E180", "E189"))
+_VAGUE = frozenset(("E152", "E157", "E160", "E162", "E163", "E170", "E171", "E175", "E178", "E179", "E180", "E189", "E142"))
 _ELSEWHERE = frozenset(("E151",))

@@ -15,7 +15,10 @@ from godet.syntax.words import RESERVED
 from godet.verbs.registry import verbs
 
 UNITS = ("mm", "cm", "m", "inch", "deg", "percent", "gsm")
-WANTING = ("no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs", "not said", "none is named")
+WANTING = (
+    "no value", "must follow", "not finished", "is wanted", "is missing", "has no", "needs", "not said", "none is named",
+    "says no",
+)
 """A message that says so tells that something is left out."""
 LANGUAGE = frozenset(word.name for verb in verbs().values() for word in verb.words) | frozenset(verbs()) | RESERVED
 KINDS = ("point", "length", "angle", "number", "line", "curve", "shape")
@@ -75,6 +78,12 @@ def all_names(text: str, type: str) -> tuple[str, ...]:
     return tuple(sorted({token.text for one in sentences(text) for token in one.tokens[1:] if token.type == type}))
 
 
+@cache
+def defined(text: str) -> frozenset[str]:
+    """The names that a text defines."""
+    return frozenset(b.text for one in sentences(text) for a, b in pairwise(one.tokens) if a.type == "KIND" and b.type == "NAME")
+
+
 def replaced(text: str, sentence: Sentence, kind: str, start: int, end: int, by: str, wanted: Sequence[str]) -> Slip:
     """The text with a part of a sentence replaced."""
     made = text[:start] + by + text[end:]
@@ -91,7 +100,10 @@ def word_missing(text: str, sentence: Sentence, random: Random) -> Slip | None:
     if not words:
         return None
     one = random.choice(words)
-    lost = (one.text,) if one.type != "NAME" or one.text in LANGUAGE else (one.text, *WANTING)  # what a name was nobody can tell
+    before = sentence.tokens[sentence.tokens.index(one) - 1].text
+    named = one.type == "NAME" and (one.text not in LANGUAGE or one.text in defined(text))
+    # What a name was, or which of its values a word had, nobody can tell; that one is missing can be told.
+    lost = (one.text, *WANTING) if named else (one.text, f"`{before}` has no value", f"`{before}` says no")
     return replaced(text, sentence, "word missing", one.start, one.end, "", lost)
 
 
