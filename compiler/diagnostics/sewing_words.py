@@ -189,3 +189,31 @@ def more_holes(span: Span, piece: str, holes: int, buttons: int) -> Diagnostic:
         data={"figures": {"holes": holes, "buttons": buttons}},
         severity=Severity.WARNING,
     )
+
+
+def comes_to_a_point(span: Span, edges: Sequence[str], at: str, is_seam: bool, degrees: float) -> Diagnostic:
+    what, verb = ("a peak" if degrees > 0.0 else "a V"), "comes" if len(edges) == 1 else "come"
+    where = f"where `{at}` is sewn" if is_seam else f"at `{at}`, once the piece is opened there"
+    way, edge = ("seam" if is_seam else "fold"), edges[0].partition(".")[2]
+    return Diagnostic(
+        "W337",
+        f"{either(edges, 'and')} {verb} to {what} {where}: {abs(degrees):.0f} degrees off running on",
+        span,
+        fix=f"let it leave the {way} at a right angle: `arriving` or `leaving square_to` it where it is drawn, or "
+        f"`square_off {edge} at …` before the {way}; a point that is meant is drawn as a line, or steeper",
+        data={"of": (*edges, at), "figures": {"degrees": abs(degrees)}},
+        severity=Severity.WARNING,
+    )
+
+
+def fold_parted(span: Span, seam: str, pieces: tuple[str, str], degrees: float) -> Diagnostic:
+    one, other = pieces
+    return Diagnostic(
+        "W338",
+        f"the fold of `{one}` does not run on into that of `{other}` once `{seam}` is sewn: it breaks by {degrees:.0f} degrees",
+        span,
+        note="sewn so, the cloth stands up in a point there",
+        fix="give the two edges the same slope at the fold, or let both cross it at a right angle",
+        data={"of": (seam, one, other), "figures": {"degrees": degrees}},
+        severity=Severity.WARNING,
+    )

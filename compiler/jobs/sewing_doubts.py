@@ -10,13 +10,14 @@ import numpy as np
 
 from ..diagnostics import sewing_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, threads, turning_back, unlike
+from ..finish import behind, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
 from ..geometry.lanes import norm
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece
+from ..pattern.which_ends import edge_named
 from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -130,8 +131,21 @@ def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
         yield from ((lane, told) for lane in range(len(results)))
 
 
+def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in over_folds.points(_pieces(garment), _seams(results)):
+        span = _span(style, one.at) if one.is_seam else style.definitions[edge_named(one.edges[0])[0]]
+        for lane, degrees in enumerate(column(one.degrees, len(results))):
+            if degrees:
+                yield lane, words.comes_to_a_point(span, one.edges, one.at, one.is_seam, degrees)
+    for seam in over_folds.parted(_pieces(garment), _seams(results)):
+        for lane, degrees in enumerate(column(seam.degrees, len(results))):
+            if degrees:
+                yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
+
+
 SEWN: tuple[Doubt, ...] = (
     _turning_back,
+    _to_a_point_at_the_fold,
     _to_the_point,
     _allowed_unlike,
     _not_allowed,
