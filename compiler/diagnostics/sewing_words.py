@@ -217,3 +217,14 @@ def fold_parted(span: Span, seam: str, pieces: tuple[str, str], degrees: float) 
         data={"of": (seam, one, other), "figures": {"degrees": degrees}},
         severity=Severity.WARNING,
     )
+
+
+def casing_too_narrow(span: Span, trim: str, edge: str, wide: float, inside: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W339",
+        f"`{trim}` is {say(wide, 1)} wide, and the casing of `{edge}` is {say(inside, 1)} inside its stitching: it does not go in",
+        span,
+        fix="allow more there, or turn less of it under; a folded band is made deeper; or take a narrower one",
+        data={"of": (trim, edge), "figures": {"mm inside": inside}},
+        severity=Severity.WARNING,
+    )

@@ -1,4 +1,4 @@
-"""Where an edge comes to a point that should run on: at the fold of its piece once that is opened, or at a seam of a pair to itself.
+"""Where an edge comes to a point that should run on: at the fold of its piece, once that is opened, or at a pair's own seam.
 
 An edge runs on there that leaves fold or seam at a right angle. Edges that are sewn to each other over one fold may make a point
 together that is meant, as of a pointed yoke; then the fold must run on over their seam.

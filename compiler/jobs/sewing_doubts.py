@@ -75,7 +75,7 @@ def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_hems(_pieces(garment), _seams(results)):
+    for one in unlike.unlike_hems(_pieces(garment), seams_of(results)):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -83,13 +83,13 @@ def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Body
 
 
 def _crossed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in threads.crossed(_pieces(garment), _seams(results)):
+    for one in threads.crossed(_pieces(garment), seams_of(results)):
         told = words.threads_crossed(style.definitions[one.across], one.seam, one.across, one.along)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.steps(_pieces(garment), _seams(results)):
+    for one in unlike.steps(_pieces(garment), seams_of(results)):
         for lane, step in enumerate(column(np.abs(one.left - one.right), len(results))):
             if not np.isnan(step):
                 say = digits_in(results[lane].unit)
@@ -97,7 +97,7 @@ def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult
 
 
 def _eased(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for name, shares in unlike.eased_too_much(_seams(results)):
+    for name, shares in unlike.eased_too_much(seams_of(results)):
         for lane, share in enumerate(column(shares, len(results))):
             if share:
                 yield lane, words.eased_too_much(_span(style, name), name, share)
@@ -111,7 +111,7 @@ def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.narrow(_pieces(garment), _seams(results)):
+    for one in behind.narrow(_pieces(garment), seams_of(results)):
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
             if not np.isnan(wide):
                 span, say = style.definitions[one.piece], digits_in(results[lane].unit)
@@ -120,24 +120,24 @@ def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
 
 def _short(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     finished = {place for way in results[0].specification.sewing for place in way.place}
-    for one in behind.short(_pieces(garment), _seams(results), finished):
+    for one in behind.short(_pieces(garment), seams_of(results), finished):
         told = words.stops_short(style.definitions[one.piece], one.piece, one.faced, one.beyond, one.seam)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.sewn_behind(_pieces(garment), _seams(results)):
+    for one in behind.sewn_behind(_pieces(garment), seams_of(results)):
         told = words.sewn_behind(_span(style, one.seam), one.seam, one.piece, one.behind, one.before)
         yield from ((lane, told) for lane in range(len(results)))
 
 
 def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in over_folds.points(_pieces(garment), _seams(results)):
+    for one in over_folds.points(_pieces(garment), seams_of(results)):
         span = _span(style, one.at) if one.is_seam else style.definitions[edge_named(one.edges[0])[0]]
         for lane, degrees in enumerate(column(one.degrees, len(results))):
             if degrees:
                 yield lane, words.comes_to_a_point(span, one.edges, one.at, one.is_seam, degrees)
-    for seam in over_folds.parted(_pieces(garment), _seams(results)):
+    for seam in over_folds.parted(_pieces(garment), seams_of(results)):
         for lane, degrees in enumerate(column(seam.degrees, len(results))):
             if degrees:
                 yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
@@ -165,7 +165,7 @@ def _pieces(garment: Garment) -> Mapping[str, Piece]:
     return {name: cloth.piece for name, cloth in garment.pieces.items()}
 
 
-def _seams(results: Sequence[BodyResult]) -> list[SewnSeam]:
+def seams_of(results: Sequence[BodyResult]) -> list[SewnSeam]:
     """The seams of a group of bodies as finishing sees them."""
     rows = zip(*(result.seams for result in results), strict=True)
     lengths = [tuple(np.array([getattr(seam, one) for seam in row]) for one in ("left_mm", "right_mm")) for row in rows]
@@ -179,7 +179,7 @@ def _superimposed(results: Sequence[BodyResult]) -> list[SewnSeam]:
     """The seams that are sewn with both cut edges together, as far as is said."""
     classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
     ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}
-    return [seam for seam in _seams(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
+    return [seam for seam in seams_of(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
 
 
 def _span(style: CheckedStyle, seam: str) -> Span:

@@ -91,7 +91,8 @@ def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int, siz
     count = _maybe(value.count, lane)
     whole = None if count is None else round(count)
     drawn_mm = _maybe(value.drawn, lane)
-    return TrimRow(name, _maybe(value.amount, lane), whole, where, value.counted, drawn_mm, value.many, text, sizes)
+    amount, width = _maybe(value.amount, lane), _maybe(value.width, lane)
+    return TrimRow(name, amount, whole, where, value.counted, drawn_mm, value.many, width, text, sizes)
 
 
 def _closure(

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from ..diagnostics import sewing_words as words
+from ..finish.casings import casing
 from ..finish.over_darts import over_darts
 from ..finish.stated import allowance_of
 from ..finish.together import Garment
@@ -13,10 +14,13 @@ from ..meaning.style import CheckedStyle
 from ..pattern.which_ends import edge_named
 from .numbers import column, digits_in
 from .results import BodyResult
-from .sewing_doubts import LaneWarning
+from .sewing_doubts import LaneWarning, seams_of
 
 TURNED: Mapping[str, float] = {"6.02": 4.0, "6.03": 6.0, "6.06": 4.0}
 """By the first numbers of a hem's seam type of ISO 4916 the least allowance (mm) that can be turned so (ours): once, or twice."""
+
+STITCHED = 2.0
+"""A casing is stitched so far (mm) within its edge (ours): what runs in it has that much less."""
 
 OVER = 3.0
 """So much (mm) of a mark lies in a dart at least that is told (ours): less is no more than its corner."""
@@ -59,5 +63,19 @@ def more_holes_than_buttons(style: CheckedStyle, garment: Garment, results: Sequ
         yield from ((lane, told) for lane in range(len(results)))
 
 
-TRIMMING = (hems_too_narrow, marks_over_darts, more_holes_than_buttons)
+def casings_too_narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Elastic that is sewn on instead, as its way of sewing says, runs in none."""
+    pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
+    laid_on = {place for way in results[0].specification.sewing if (way.seam_type or "").startswith("7.") for place in way.place}
+    for k, trim in enumerate(results[0].specification.trims):
+        for edge in trim.place if trim.width_mm is not None else ():
+            depth = casing(pieces, seams_of(results), edge) if edge not in laid_on else None
+            for lane, deep in enumerate(column(depth, len(results)) if depth is not None else ()):
+                wide = results[lane].specification.trims[k].width_mm or 0.0
+                if deep - STITCHED < wide:
+                    span, say = style.definitions[trim.name], digits_in(results[lane].unit)
+                    yield lane, words.casing_too_narrow(span, trim.name, edge, wide, max(0.0, deep - STITCHED), say)
+
+
+TRIMMING = (hems_too_narrow, casings_too_narrow, marks_over_darts, more_holes_than_buttons)
 """All that is looked for."""

@@ -258,6 +258,7 @@ def _cut(piece: CutListPiece) -> str:
 
 def _trim(row: TrimRow, say: Callable[[float], str]) -> list[str]:
     said = [_and_sizes(row)] if _and_sizes(row) else []
+    said += [] if row.width_mm is None else [f"{say(row.width_mm)} wide"]
     if row.place_mm is None or row.amount_mm is None:
         return said
     ratio = row.place_mm / row.amount_mm
