@@ -222,9 +222,22 @@ def fold_parted(span: Span, seam: str, pieces: tuple[str, str], degrees: float) 
 def casing_too_narrow(span: Span, trim: str, edge: str, wide: float, inside: float, say: Say) -> Diagnostic:
     return Diagnostic(
         "W339",
-        f"`{trim}` is {say(wide, 1)} wide, and the casing of `{edge}` is {say(inside, 1)} inside its stitching: it does not go in",
+        f"`{trim}` is {say(wide, 1)} wide, and the casing of `{edge}` {say(inside, 1)} inside its stitching: it does not go in",
         span,
         fix="allow more there, or turn less of it under; a folded band is made deeper; or take a narrower one",
         data={"of": (trim, edge), "figures": {"mm inside": inside}},
+        severity=Severity.WARNING,
+    )
+
+
+def cap_turned_round(span: Span, piece: str, at_front: str, at_back: str) -> Diagnostic:
+    return Diagnostic(
+        "W340",
+        f"`{piece}` is turned round: `{at_back}`, the half of its cap that is hollowed more, is sewn to the back",
+        span,
+        note="the front half of a cap is hollowed more, since the arm is moved forward",
+        fix=f"sew `{piece}.{at_back}` to the front armhole and `{piece}.{at_front}` to the back one; where the seams are right, "
+        "hollow the front half more",
+        data={"of": (piece, at_front, at_back)},
         severity=Severity.WARNING,
     )

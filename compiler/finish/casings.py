@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from ..geometry.path import flatten_fixed
-from ..pattern.piece import Piece, Reals
+from ..pattern.piece import Piece, Reals, Side
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Name, Sewn, edge_named
 from .seams import SewnSeam
@@ -45,5 +47,9 @@ def _bands(pieces: Mapping[str, Piece], names: Sequence[Name]) -> Iterator[Reals
         own, folded = (set(edge_run(piece, one)) for one in (edge, piece.fold))
         beside = {(i + step) % len(piece.ring) for i in folded for step in (-1, 0, 1)}
         if not own & beside:
-            lines = [[shapely.linestrings(flatten_fixed(piece.ring[i].drawn, PER_CURVE)) for i in those] for those in (own, folded)]
-            yield from (np.atleast_1d(shapely.distance(a, b)) for a in lines[0] for b in lines[1])
+            lines = ([_flat(piece.ring[i]) for i in those] for those in (own, folded))
+            yield from (np.atleast_1d(shapely.distance(a, b)) for a, b in itertools.product(*lines))
+
+
+def _flat(side: Side) -> NDArray[np.object_]:
+    return np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))

@@ -10,7 +10,7 @@ import numpy as np
 
 from ..diagnostics import sewing_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, over_folds, threads, turning_back, unlike
+from ..finish import behind, cap_halves, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
 from ..geometry.lanes import norm
@@ -30,6 +30,9 @@ Doubt = Callable[[CheckedStyle, Garment, Sequence[BodyResult]], Iterator[LaneWar
 ENDS_SHORT = 3.0
 """A dart ends 2 to 3 cm short of the bust point (common practice, no source); one that ends as near to it as this (mm) was drawn
 to the point and not shortened. In between a block may let a short one end."""
+
+BY_STROKES = "E623"
+"""What is told where the strokes of notches show that a piece is turned round."""
 
 SUPERIMPOSED = "1."
 """Seams of this class of ISO 4916 are sewn with both cut edges together; of others one may stand out."""
@@ -143,6 +146,15 @@ def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequ
                 yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
 
 
+def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Where strokes tell it too, that is enough."""
+    for one in cap_halves.turned_round(_pieces(garment), seams_of(results)):
+        told = words.cap_turned_round(style.definitions[one.piece], one.piece, one.at_front, one.at_back)
+        for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist():
+            if not any(wrong.code == BY_STROKES for wrong in results[lane].assembly.wrong):
+                yield lane, told
+
+
 SEWN: tuple[Doubt, ...] = (
     _turning_back,
     _to_a_point_at_the_fold,
@@ -157,6 +169,7 @@ SEWN: tuple[Doubt, ...] = (
     _narrow,
     _short,
     _sewn_behind,
+    _turned_round,
 )
 """All that is looked for."""
 

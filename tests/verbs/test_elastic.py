@@ -108,7 +108,12 @@ def casing_told(sentence: str, rows: str = "", seams: str = "") -> list[str]:
 
 @pytest.mark.parametrize(
     ("allowed", "under", "wide", "told"),
-    [("4 cm", "1 cm", "2.5 cm", False), ("4 cm", "1 cm", "3 cm", True), ("3 cm", "", "2.5 cm", False), ("2.5 cm", "", "2.5 cm", True)],
+    [
+        ("4 cm", "1 cm", "2.5 cm", False),
+        ("4 cm", "1 cm", "3 cm", True),
+        ("3 cm", "", "2.5 cm", False),
+        ("2.5 cm", "", "2.5 cm", True),
+    ],
 )
 def test_elastic_wider_than_the_hem_it_runs_in_is_told(allowed: str, under: str, wide: str, told: bool) -> None:
     """4 cm, of which 1 is turned under, make a casing of 3 cm, 28 mm inside its stitching."""
@@ -117,7 +122,7 @@ def test_elastic_wider_than_the_hem_it_runs_in_is_told(allowed: str, under: str,
     assert bool(found) is told
     if told and under:
         assert found == [
-            "`elastic` is 30.0 mm wide, and the casing of `front.waistline` is 28.0 mm inside its stitching: it does not go in"
+            "`elastic` is 30.0 mm wide, and the casing of `front.waistline` 28.0 mm inside its stitching: it does not go in"
         ]
 
 
@@ -125,7 +130,8 @@ def test_elastic_wider_than_the_hem_it_runs_in_is_told(allowed: str, under: str,
 def test_elastic_wider_than_the_folded_band_is_told(deep: str, told: bool) -> None:
     band = (
         "use closed_band from bands/waistband\n"
-        f"piece band = closed_band with seam_length 1 m deep {deep} {{\n    cut 1 on fold\n    grain along upper\n    allow 1 cm\n}}\n"
+        f"piece band = closed_band with seam_length 1 m deep {deep} {{\n"
+        "    cut 1 on fold\n    grain along upper\n    allow 1 cm\n}\n"
         "seam waist joins front.waistline + back.waistline to band.lower tolerance 1 m\n"
     )
     assert bool(casing_told("trim elastic draws front.waistline + back.waistline to 70 cm width 3 cm", seams=band)) is told
