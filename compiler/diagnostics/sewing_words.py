@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W335."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W342."""
 
 from __future__ import annotations
 
@@ -239,5 +239,27 @@ def cap_turned_round(span: Span, piece: str, at_front: str, at_back: str) -> Dia
         fix=f"sew `{piece}.{at_back}` to the front armhole and `{piece}.{at_front}` to the back one; where the seams are right, "
         "hollow the front half more",
         data={"of": (piece, at_front, at_back)},
+        severity=Severity.WARNING,
+    )
+
+
+def too_short_to_close(span: Span, trim: str, bought: float, closure: str, long: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W341",
+        f"`{trim}` is {say(bought, 1)} long, and `{closure}`, which it closes, opens {say(long, 1)}",
+        span,
+        fix="take both from one length",
+        data={"of": (trim, closure), "figures": {"mm short": long - bought}},
+        severity=Severity.WARNING,
+    )
+
+
+def fewer_buttons(span: Span, piece: str, marked: int, bought: int) -> Diagnostic:
+    return Diagnostic(
+        "W342",
+        f"{marked} buttons are marked, and {bought} of anything {'is' if bought == 1 else 'are'} bought by number",
+        span,
+        fix=f"buy them: `trim button count button_count of {piece}`",
+        data={"of": piece, "figures": {"marked": marked, "bought": bought}},
         severity=Severity.WARNING,
     )

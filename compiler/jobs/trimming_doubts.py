@@ -10,8 +10,11 @@ from ..finish.casings import casing
 from ..finish.over_darts import over_darts
 from ..finish.stated import allowance_of
 from ..finish.together import Garment
+from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
+from ..pattern.piece import Piece
 from ..pattern.which_ends import edge_named
+from ..verbs.fitting import SHELL
 from .numbers import column, digits_in
 from .results import BodyResult
 from .sewing_doubts import LaneWarning, seams_of
@@ -55,7 +58,7 @@ def more_holes_than_buttons(style: CheckedStyle, garment: Garment, results: Sequ
     buttons, holes, having = 0, 0, ""
     for name, cloth in garment.pieces.items():
         piece = cloth.piece
-        buttons += sum(sign.kind == "button" and piece.points.get(point) is not None for point, sign in piece.signs.items())
+        buttons += sum(button_marked(piece, point) for point in piece.signs)
         own = sum(piece.has_sign(side, "buttonhole") for side in piece.lines)
         holes, having = holes + own, name if own else having
     if 0 < buttons < holes:
@@ -77,5 +80,45 @@ def casings_too_narrow(style: CheckedStyle, garment: Garment, results: Sequence[
                     yield lane, words.casing_too_narrow(span, trim.name, edge, wide, max(0.0, deep - STITCHED), say)
 
 
-TRIMMING = (hems_too_narrow, casings_too_narrow, marks_over_darts, more_holes_than_buttons)
+def shorter_than_it_opens(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Closures that are closed by lengths alone, as a zip, none of them so long; hooks and buttons may close the rest."""
+    for lane, result in enumerate(results):
+        trims = {one.name: one.amount_mm for one in result.specification.trims}
+        for row in result.specification.closures:
+            lengths = [trims[name] for name in row.closed_by]
+            amounts = [mm for mm in lengths if mm is not None]
+            if amounts and len(amounts) == len(lengths) and max(amounts) < row.long_mm - SEW:
+                name, say = row.closed_by[amounts.index(max(amounts))], digits_in(result.unit)
+                yield lane, words.too_short_to_close(style.definitions[name], name, max(amounts), row.name, row.long_mm, say)
+
+
+def fewer_buttons_than_marked(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Where any trim is bought: each button that is marked is bought once at least, of pieces cut twice on one of them."""
+    worn = {name: cloth.piece for name, cloth in garment.pieces.items() if _is_worn_outside(cloth.piece)}
+    marked = {name: sum(button_marked(piece, point) for point in piece.signs) for name, piece in worn.items()}
+    many, having = sum(marked.values()), next((name for name, own in marked.items() if own), "")
+    for lane, result in enumerate(results):
+        trims = result.specification.trims
+        bought = sum(one.count for one in trims if one.count is not None)
+        if trims and bought < many:
+            yield lane, words.fewer_buttons(style.definitions[having], having, many, bought)
+
+
+def _is_worn_outside(piece: Piece) -> bool:
+    """Whether a piece is no facing, lining or interlining, which may carry the marks of what it lies behind."""
+    return not piece.inside and any(cut.cloth == SHELL for cut in piece.finish.cuts)
+
+
+def button_marked(piece: Piece, point: str) -> bool:
+    return piece.signs[point].kind == "button" and piece.points.get(point) is not None
+
+
+TRIMMING = (
+    hems_too_narrow,
+    casings_too_narrow,
+    shorter_than_it_opens,
+    fewer_buttons_than_marked,
+    marks_over_darts,
+    more_holes_than_buttons,
+)
 """All that is looked for."""

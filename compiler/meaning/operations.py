@@ -41,6 +41,7 @@ WANTED = {
     "edge": k.Kind("edge"),
     "seam": k.Kind("seam"),
     "sewing": k.AttachedKind("way of sewing"),
+    "trim": k.AttachedKind("trim"),
     "weight": k.WEIGHT,
 }
 SEWN = {

@@ -248,6 +248,7 @@ class ClosureRow:
     place: Annotated[tuple[str, ...], "a seam, or edges"]
     long_mm: float
     place_mm: float
+    closed_by: Annotated[tuple[str, ...], "the trims that close it"]
     girth_mm: Annotated[float | None, "the girth when it is closed"]
     passes_mm: Annotated[float | None, "what must pass"]
     needed_mm: Annotated[float | None, "the least length for that"]

@@ -18,7 +18,7 @@ from .fitting import SHELL
 from .kinds import AttachedKind, Kind
 from .registry import verb, word
 from .sums import edges_of
-from .values import Edge, Run, Seam
+from .values import Edge, Run, Seam, listed
 
 
 def _together(kind: str, first: str, second: str, why: str) -> Callable[[Mapping[str, Any]], Kind]:
@@ -220,6 +220,7 @@ def _must_draw(value: Trim) -> Reals:
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
         word("long", "length", "how far it opens"),
+        word("closed_by", "several trim", "the trims that close it, as its zip, or zip and hook", optional=True),
         word("widening", "length", "what it widens: the garment round, there, when it is closed", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
         word(
@@ -229,14 +230,20 @@ def _must_draw(value: Trim) -> Reals:
             optional=True,
         ),
     ),
-    example='closure zip in front.side long 18 cm widening waist_girth + 4 cm to_pass hip_girth "concealed zip"',
+    example='closure side_zip in front.side long 18 cm closed_by zip widening waist_girth + 4 cm to_pass hip_girth\n'
+    'trim zip amount 18 cm "concealed"',
 )
 def closure(
-    in_: Seam | Edge | Run, long: Reals, on: str = "both", widening: Reals | None = None, to_pass: Reals | None = None
+    in_: Seam | Edge | Run,
+    long: Reals,
+    on: str = "both",
+    widening: Reals | None = None,
+    to_pass: Reals | None = None,
+    **rest: Trim,
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
     _at_least_nothing("the closure", long)
-    return Closure(long, place, widening, to_pass, on)
+    return Closure(long, place, widening, to_pass, on, tuple(listed(rest, "closed_by")))
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check

@@ -262,3 +262,20 @@ def test_more_buttonholes_than_buttons_are_told(holes: int, told: bool) -> None:
     row = "between 2 cm from hem and 18 cm from hem count {0} inset 1 cm"
     rows = CUT + f"    buttonholes on side {row.format(holes)} long 2 cm\n    buttons on centre {row.format(3)}\n"
     assert bool(doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W334")) is told
+
+
+@pytest.mark.parametrize(("bought", "told"), [("15 cm", True), ("18 cm", False)])
+def test_a_zip_bought_shorter_than_it_opens_is_told(bought: str, told: bool) -> None:
+    zip_ = f"trim zip amount {bought}\nclosure side_zip in one.side long 18 cm closed_by zip"
+    found = [one.message for one in doubts(f"{sewn('1 cm', '1 cm')}{zip_}\n", "W341")]
+    assert found == ["`zip` is 150.0 mm long, and `side_zip`, which it closes, opens 180.0 mm"] * told
+    assert doubts(f"{sewn('1 cm', '1 cm')}{zip_}, hook\ntrim hook count 1\n", "W341") == []
+
+
+@pytest.mark.parametrize(("bought", "told"), [("count 3", False), ("count 2", True), ("amount 5 cm", True)])
+def test_fewer_buttons_bought_than_marked_are_told(bought: str, told: bool) -> None:
+    rows = CUT + "    buttons on centre between 2 cm from hem and 18 cm from hem count 3 inset 1 cm\n"
+    piece = box("one", "30 cm", rows, "piece")
+    assert bool(doubts(f"language 1\n{piece}trim thing {bought}\n", "W342")) is told
+    facing = piece.replace("    cut 1\n", "    cut 1\n    lies inside\n")
+    assert doubts(f"language 1\n{facing}trim thing {bought}\n", "W342") == []
