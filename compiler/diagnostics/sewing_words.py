@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W342."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W344."""
 
 from __future__ import annotations
 
@@ -261,5 +261,31 @@ def fewer_buttons(span: Span, piece: str, marked: int, bought: int) -> Diagnosti
         span,
         fix=f"buy them: `trim button count button_count of {piece}`",
         data={"of": piece, "figures": {"marked": marked, "bought": bought}},
+        severity=Severity.WARNING,
+    )
+
+
+def hung_unlike(span: Span, seam: str, edges: tuple[str, str], offs: tuple[float, float]) -> Diagnostic:
+    (one, less), (other, more) = sorted(zip(edges, offs, strict=True), key=lambda pair: pair[1])
+    return Diagnostic(
+        "W343",
+        f"`{seam}` sews `{other}`, {more:.0f} degrees off the thread, to `{one}`, {less:.0f} degrees off it",
+        span,
+        note="the one that lies nearer the bias gives and the other holds it: the seam puckers, and the garment turns",
+        fix="give front and back the same flare at the seam, or turn the grain of one; where a piece is meant on the bias, say "
+        "`grain up as bias`",
+        data={"of": (seam, one, other), "figures": {"degrees apart": more - less}},
+        severity=Severity.WARNING,
+    )
+
+
+def beyond_the_point(span: Span, piece: str, dart: str, point: str, beyond: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W344",
+        f"the dart `{dart}` of `{piece}` runs {say(beyond, 1)} beyond `{point}`: it takes in what that needs",
+        span,
+        note="a dart ends 2 to 3 cm short of the bust point",
+        fix=f"end it sooner: `then shorten {dart} by …`, or let it run to another place, `repoint {dart} to …`",
+        data={"of": (piece, dart), "figures": {"mm beyond": beyond}},
         severity=Severity.WARNING,
     )

@@ -4,19 +4,20 @@ alone."""
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import numpy as np
 
 from ..diagnostics import sewing_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, cap_halves, over_folds, threads, turning_back, unlike
+from ..finish import behind, cap_halves, hang, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
-from ..geometry.lanes import norm
+from ..geometry.lanes import cross, dot, norm, unit
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
-from ..pattern.piece import Piece
+from ..pattern.piece import Dart, Piece, Reals
 from ..pattern.which_ends import edge_named
 from .fullness import GATHERED
 from .numbers import column, digits_in
@@ -30,6 +31,9 @@ Doubt = Callable[[CheckedStyle, Garment, Sequence[BodyResult]], Iterator[LaneWar
 ENDS_SHORT = 3.0
 """A dart ends 2 to 3 cm short of the bust point (common practice, no source); one that ends as near to it as this (mm) was drawn
 to the point and not shortened. In between a block may let a short one end."""
+
+BESIDE_IT, FAR_BEYOND = 20.0, 60.0
+"""A dart that passes a point nearer than the first (mm) is drawn to it; one that ends farther beyond than the second is not."""
 
 BY_STROKES = "E623"
 """What is told where the strokes of notches show that a piece is turned round."""
@@ -47,16 +51,27 @@ def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    """Darts of a front of the bodice that run to a point marked on it, as the bust point."""
+    """Darts of a front of the bodice that run to a point marked on it, as the bust point, or beyond it."""
     for name, piece in _pieces(garment).items():
         marked = {point: at for point, at in piece.points.items() if at is not None and "." not in point}
-        for dart in piece.darts if piece.covers == "bodice_front" else ():
-            apex = piece.sides(dart.first)[-1].drawn.end
-            for point, at in marked.items():
-                for lane, short in enumerate(column(norm(at - apex), len(results))):
-                    if short < ENDS_SHORT and not is_open_below(piece, dart):
-                        span, say = style.definitions[name], digits_in(results[lane].unit)
-                        yield lane, words.to_the_point(span, name, dart.name, point, short, say)
+        closed = [dart for dart in piece.darts if not is_open_below(piece, dart)] if piece.covers == "bodice_front" else []
+        for dart, (point, at) in itertools.product(closed, marked.items()):
+            ends = (column(mm, len(results)) for mm in _ends_of(piece, dart, at))
+            for lane, (short, beyond) in enumerate(zip(*ends, strict=True)):
+                span, say = style.definitions[name], digits_in(results[lane].unit)
+                if short < ENDS_SHORT:
+                    yield lane, words.to_the_point(span, name, dart.name, point, short, say)
+                elif ENDS_SHORT < beyond < FAR_BEYOND:
+                    yield lane, words.beyond_the_point(span, name, dart.name, point, beyond, say)
+
+
+def _ends_of(piece: Piece, dart: Dart, at: Reals) -> tuple[Reals, Reals]:
+    """How near (L,) mm a dart ends to a point, and how far it runs on behind that where it passes near it."""
+    first, second = piece.sides(dart.first), piece.sides(dart.second)
+    apex = first[-1].drawn.end
+    way = unit(apex - (first[0].drawn.start + second[-1].drawn.end) / 2.0)
+    past = np.where(np.abs(cross(way, apex - at)) < BESIDE_IT, dot(way, apex - at), 0.0)
+    return norm(at - apex), np.asarray(past)
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
@@ -146,6 +161,13 @@ def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequ
                 yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
 
 
+def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in hang.unlike_bias(_pieces(garment), seams_of(results)):
+        for lane, offs in enumerate(zip(*(column(off, len(results)) for off in one.off), strict=True)):
+            if not np.isnan(offs[0]):
+                yield lane, words.hung_unlike(_span(style, one.seam), one.seam, one.edges, offs)
+
+
 def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where strokes tell it too, that is enough."""
     for one in cap_halves.turned_round(_pieces(garment), seams_of(results)):
@@ -170,6 +192,7 @@ SEWN: tuple[Doubt, ...] = (
     _short,
     _sewn_behind,
     _turned_round,
+    _hung_unlike,
 )
 """All that is looked for."""
 

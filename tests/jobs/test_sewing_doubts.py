@@ -219,18 +219,27 @@ def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
     assert not [one for one in on_piece.diagnostics if one.code == "W203"]
 
 
-@pytest.mark.parametrize(("then", "told"), [("", True), (" then shorten bust by 2.5 cm", False)])
-def test_a_dart_that_is_sewn_to_the_bust_point_is_told(then: str, told: bool) -> None:
+@pytest.mark.parametrize(
+    ("then", "told"),
+    [
+        ("", "ends at `bust_point`: sewn so far it makes a tip there"),
+        (" then shorten bust by 2.5 cm", ""),
+        (" then repoint bust to beyond", "runs 20.0 mm beyond `bust_point`: it takes in what that needs"),
+        (" then repoint bust to beside", ""),
+    ],
+)
+def test_a_dart_that_is_sewn_to_the_bust_point_or_beyond_is_told(then: str, told: str) -> None:
     text = (
         "language 1\npoint low = starting_point\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
-        "point top = low up 30 cm\npoint tip = low outward 9 cm up 14 cm\n"
+        "point top = low up 30 cm\npoint tip = low outward 9 cm up 14 cm\npoint beyond = low outward 7 cm up 14 cm\n"
+        "point beside = low outward 7 cm up 20 cm\n"
         "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
         "    line shoulder from top_right to top\n    line centre from top to low\n    covers bodice_front\n"
-        f"    dart bust on side at 1/2 from hem width 3 cm apex tip\n    landmark tip called bust_point\n}}\n"
+        f"    dart bust on side at 14 cm from hem width 3 cm apex tip\n    landmark tip called bust_point\n}}\n"
         f"piece front = drawn{then} {{\n{CUT}}}\n"
     )
-    found = [one.message for one in doubts(text, "W328")]
-    assert found == ["the dart `bust` of `front` ends at `bust_point`: sewn so far it makes a tip there"] * told
+    found = [one.message for one in doubts(text, "W328", "W344")]
+    assert found == [f"the dart `bust` of `front` {told}"] * bool(told)
 
 
 @pytest.mark.parametrize(
@@ -279,3 +288,20 @@ def test_fewer_buttons_bought_than_marked_are_told(bought: str, told: bool) -> N
     assert bool(doubts(f"language 1\n{piece}trim thing {bought}\n", "W342")) is told
     facing = piece.replace("    cut 1\n", "    cut 1\n    lies inside\n")
     assert doubts(f"language 1\n{facing}trim thing {bought}\n", "W342") == []
+
+
+@pytest.mark.parametrize(
+    ("front", "rows", "told"),
+    [("9 cm", "", True), ("4 cm", "", False), ("9 cm", "    grain up as bias\n", False)],
+    ids=["flared to straight", "hardly flared", "meant on the bias"],
+)
+def test_a_side_far_off_the_thread_sewn_to_one_along_it_is_told(front: str, rows: str, told: bool) -> None:
+    """A front that widens by 9 cm on 30 at its side leaves the thread there by 17 degrees."""
+    text = panels(rows or "    grain up\n", "    grain up\n").replace("up 20 cm", "up 30 cm")
+    flared = text.replace("point front_c = front_b up 30 cm", f"point front_c = front_b up 30 cm inward {front}")
+    flared = flared.replace("joins front.side to back.side", "joins front.side to back.side tolerance 2 cm")
+    found = [one.message for one in doubts(flared, "W343")]
+    message = "`sides` sews `front.side`, 17 degrees off the thread, to `back.side`, 0 degrees off it"
+    assert found == [message] * told
+    alike = flared.replace("point back_c = back_b up 30 cm", f"point back_c = back_b up 30 cm inward {front}")
+    assert doubts(alike, "W343") == []
