@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W344."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W345."""
 
 from __future__ import annotations
 
@@ -287,5 +287,17 @@ def beyond_the_point(span: Span, piece: str, dart: str, point: str, beyond: floa
         note="a dart ends 2 to 3 cm short of the bust point",
         fix=f"end it sooner: `then shorten {dart} by …`, or let it run to another place, `repoint {dart} to …`",
         data={"of": (piece, dart), "figures": {"mm beyond": beyond}},
+        severity=Severity.WARNING,
+    )
+
+
+def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float, say: Say) -> Diagnostic:
+    where = f"over `{edge}`" if near < 0.05 else f"{say(near, 1)} from `{edge}`"
+    return Diagnostic(
+        "W345",
+        f"a {mark} of `{piece}` lies {where}: it cannot be worked so near an edge",
+        span,
+        fix=f"move the row in, `inset 1.5 cm`, or the edge out, as with a band or an overlap beyond `{edge}`",
+        data={"of": (piece, mark, edge), "figures": {"mm": near}},
         severity=Severity.WARNING,
     )

@@ -5,14 +5,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+import numpy as np
+
 from ..diagnostics import sewing_words as words
 from ..finish.casings import casing
+from ..finish.near_edges import near_edges
 from ..finish.over_darts import over_darts
 from ..finish.stated import allowance_of
 from ..finish.together import Garment
 from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
-from ..pattern.piece import Piece
+from ..pattern.piece import Piece, Reals
 from ..pattern.which_ends import edge_named
 from ..verbs.fitting import SHELL
 from .numbers import column, digits_in
@@ -24,6 +27,9 @@ TURNED: Mapping[str, float] = {"6.02": 4.0, "6.03": 6.0, "6.06": 4.0}
 
 STITCHED = 2.0
 """A casing is stitched so far (mm) within its edge (ours): what runs in it has that much less."""
+
+WORKED = 4.0
+"""Nearer (mm) to a sewn edge no buttonhole is worked and no button sewn on (ours)."""
 
 OVER = 3.0
 """So much (mm) of a mark lies in a dart at least that is told (ours): less is no more than its corner."""
@@ -113,7 +119,22 @@ def button_marked(piece: Piece, point: str) -> bool:
     return piece.signs[point].kind == "button" and piece.points.get(point) is not None
 
 
+def closed_at_an_edge(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Buttonholes and buttons of a row that lie over an edge or too near it: the nearest."""
+    for name, cloth in garment.pieces.items():
+        rows: dict[tuple[str, str], list[Reals]] = {}
+        for mark, edge, near in near_edges(cloth.piece):
+            rows.setdefault((mark.partition(".")[0], edge), []).append(near)
+        for (mark, edge), nears in rows.items():
+            nearest = np.min(np.stack(np.broadcast_arrays(*nears)), axis=0)
+            for lane, mm in enumerate(column(nearest, len(results))):
+                if mm < WORKED:
+                    say = digits_in(results[lane].unit)
+                    yield lane, words.closed_at_an_edge(style.definitions[name], name, mark, edge, mm, say)
+
+
 TRIMMING = (
+    closed_at_an_edge,
     hems_too_narrow,
     casings_too_narrow,
     shorter_than_it_opens,

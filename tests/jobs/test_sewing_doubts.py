@@ -305,3 +305,17 @@ def test_a_side_far_off_the_thread_sewn_to_one_along_it_is_told(front: str, rows
     assert found == [message] * told
     alike = flared.replace("point back_c = back_b up 30 cm", f"point back_c = back_b up 30 cm inward {front}")
     assert doubts(alike, "W343") == []
+
+
+@pytest.mark.parametrize(("inset", "told"), [("", "over `centre`"), (" inset 3 mm", "3.0 mm from `centre`"), (" inset 8 mm", "")])
+def test_buttons_and_buttonholes_at_an_edge_are_told_once_for_a_row(inset: str, told: str) -> None:
+    row = "on centre between 2 cm from hem and 18 cm from hem count 3"
+    rows = CUT + f"    buttons {row}{inset}\n    buttonholes {row} inset 2 cm long 1.5 cm\n"
+    found = [one.message for one in doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W345")]
+    assert found == [f"a button of `one` lies {told}: it cannot be worked so near an edge"] * bool(told)
+
+
+def test_on_a_fold_a_button_may_stand() -> None:
+    rows = f"{CUT}    buttons on centre between 2 cm from hem and 18 cm from hem count 3\n"
+    folded = "language 1\n" + box("one", "30 cm", "    fold centre\n" + rows.replace("cut 1", "cut 1 on fold"), "piece")
+    assert doubts(folded, "W345") == []
