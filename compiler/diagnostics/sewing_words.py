@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W345."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W346."""
 
 from __future__ import annotations
 
@@ -299,5 +299,17 @@ def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float,
         span,
         fix=f"move the row in, `inset 1.5 cm`, or the edge out, as with a band or an overlap beyond `{edge}`",
         data={"of": (piece, mark, edge), "figures": {"mm": near}},
+        severity=Severity.WARNING,
+    )
+
+
+def hem_too_deep(span: Span, edge: str, deep: float, full: float, least: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W346",
+        f"`{edge}` is turned up by {say(deep, 1)}, and so curved that its raw edge differs by {100 * full:.0f} percent from what it "
+        "lies on",
+        span,
+        fix=f"turn up {say(least, 0)} at most, face it, `facing … along {edge.partition('.')[2]}`, or bind it",
+        data={"of": edge, "figures": {"percent": 100 * full}},
         severity=Severity.WARNING,
     )

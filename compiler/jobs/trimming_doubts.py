@@ -9,6 +9,7 @@ import numpy as np
 
 from ..diagnostics import sewing_words as words
 from ..finish.casings import casing
+from ..finish.curved_hems import fullness_of_hems
 from ..finish.near_edges import near_edges
 from ..finish.over_darts import over_darts
 from ..finish.stated import allowance_of
@@ -30,6 +31,10 @@ STITCHED = 2.0
 
 WORKED = 4.0
 """Nearer (mm) to a sewn edge no buttonhole is worked and no button sewn on (ours)."""
+
+HEM_TAKES = 0.12
+"""A hem takes in no more than this share of its length, by shrinking or by a row of gathers (ours); those of the bundled styles
+have half of it."""
 
 OVER = 3.0
 """So much (mm) of a mark lies in a dart at least that is told (ours): less is no more than its corner."""
@@ -133,7 +138,18 @@ def closed_at_an_edge(style: CheckedStyle, garment: Garment, results: Sequence[B
                     yield lane, words.closed_at_an_edge(style.definitions[name], name, mark, edge, mm, say)
 
 
+def hems_too_deep(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Hems that have more cloth, or less, than can be eased into the place they are turned onto."""
+    for name, cloth in garment.pieces.items():
+        for edge, deep, share in fullness_of_hems(cloth.piece):
+            for lane, (mm, full) in enumerate(zip(column(deep, len(results)), column(share, len(results)), strict=True)):
+                if full > HEM_TAKES:
+                    say, span = digits_in(results[lane].unit), style.definitions[name]
+                    yield lane, words.hem_too_deep(span, f"{name}.{edge}", mm, full, mm * HEM_TAKES / full, say)
+
+
 TRIMMING = (
+    hems_too_deep,
     closed_at_an_edge,
     hems_too_narrow,
     casings_too_narrow,

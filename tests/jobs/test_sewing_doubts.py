@@ -319,3 +319,17 @@ def test_on_a_fold_a_button_may_stand() -> None:
     rows = f"{CUT}    buttons on centre between 2 cm from hem and 18 cm from hem count 3\n"
     folded = "language 1\n" + box("one", "30 cm", "    fold centre\n" + rows.replace("cut 1", "cut 1 on fold"), "piece")
     assert doubts(folded, "W345") == []
+
+
+@pytest.mark.parametrize(("deep", "told"), [("6 cm", True), ("3 cm", False)])
+def test_a_hem_deeper_than_its_curve_can_turn_is_told(deep: str, told: bool) -> None:
+    """A quarter of a circle of 65 cm: a hem of 6 cm has 2 * 6 / 65 = 18 percent more cloth than its place."""
+    text = (
+        "language 1\npoint o = starting_point\npoint a = o down 25 cm\npoint b = o outward 25 cm\npoint c = o outward 65 cm\n"
+        "point d = o down 65 cm\npiece panel {\n    curve waist from a to b leaving outward arriving up\n    line side from b to c\n"
+        "    curve hem from c to d leaving down arriving inward\n    line centre from d to a\n"
+        f"    cut 1\n    grain up\n    allow 1 cm\n    allow {deep} on hem corners shaped_to_fold\n}}\n"
+    )
+    found = [one.message for one in doubts(text, "W346")]
+    message = "`panel.hem` is turned up by 60.0 mm, and so curved that its raw edge differs by 18 percent from what it lies on"
+    assert found == [message] * told
