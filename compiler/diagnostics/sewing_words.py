@@ -306,8 +306,8 @@ def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float,
 def hem_too_deep(span: Span, edge: str, deep: float, full: float, least: float, say: Say) -> Diagnostic:
     return Diagnostic(
         "W346",
-        f"`{edge}` is turned up by {say(deep, 1)}, and so curved that its raw edge differs by {100 * full:.0f} percent from what it "
-        "lies on",
+        f"`{edge}` is turned up by {say(deep, 1)}, and so curved that its raw edge differs by {100 * full:.0f} percent from what "
+        "it lies on",
         span,
         fix=f"turn up {say(least, 0)} at most, face it, `facing … along {edge.partition('.')[2]}`, or bind it",
         data={"of": edge, "figures": {"percent": 100 * full}},

@@ -1,5 +1,5 @@
-"""Hems that are too deep for their curve: turned up, a hem on a round edge has more cloth than the place it lies on, on a hollow one
-less."""
+"""Hems that are too deep for their curve: turned up, one on a round edge has more cloth than the place it lies on, one on a
+hollow edge less."""
 
 from __future__ import annotations
 
