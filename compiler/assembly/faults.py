@@ -34,13 +34,14 @@ Kind = Literal[
     "hem_not_sewn",
     "way_idle",
     "no_trim",
+    "not_closed_by",
     "exchanged",
     "spare",
     "half_counted",
 ]
 
 
-BESIDE: frozenset[Kind] = frozenset(("not_fastened", "hem_not_sewn", "way_idle", "no_trim"))
+BESIDE: frozenset[Kind] = frozenset(("not_fastened", "hem_not_sewn", "way_idle", "no_trim", "not_closed_by"))
 """With these a garment hangs together all the same, and what else is wrong with it is told as well."""
 
 

@@ -119,10 +119,13 @@ def _hems(pieces: Pieces, said: GarmentSaid, ends: Endings) -> list[Fault]:
 
 
 def _not_bought(said: GarmentSaid) -> list[Fault]:
-    """Closures and buttons of a style that buys nothing to close them."""
+    """Closures and buttons of a style that buys nothing to close them, and closures that name nothing of what it buys."""
     buttoned = [one.name for one in said.pieces.values() if one.fastenings]
     names = [one.name for one in said.closures] or buttoned
-    return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))] if names and not said.fasteners else []
+    if names and not said.fasteners:
+        return [Fault("no_trim", tuple(names), pieces=() if said.closures else tuple(names))]
+    open_ = tuple(one.name for one in said.closures if not one.is_bought)
+    return [Fault("not_closed_by", open_)] if open_ else []
 
 
 def _exchanged(pieces: Pieces, made: Sequence[SewnOnce], inside: frozenset[str], ends: Endings) -> list[Fault]:

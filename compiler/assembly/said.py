@@ -67,12 +67,14 @@ class SewingSaid:
 
 @dataclass(frozen=True)
 class ClosureSaid:
-    """A closure in a seam, by its name, or in edges; on which of the wearer's sides, None where that is not said."""
+    """A closure in a seam, by its name, or in edges; on which of the wearer's sides, None where that is not said; whether it
+    says by which trims it is closed."""
 
     name: str
     seam: str
     edges: tuple[Name, ...]
     on: WornOn | None
+    is_bought: bool = True
 
 
 @dataclass(frozen=True)

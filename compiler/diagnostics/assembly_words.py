@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E634, W605 to W631."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E634, W605 to W635."""
 
 from __future__ import annotations
 
@@ -412,7 +412,7 @@ def notch_beside(span: Span, notch: str, edge: str, ends: str, apart: str) -> Di
 def no_trim(spans: Sequence[Span], names: Sequence[str], buttons: bool) -> Diagnostic:
     """`buttons` where they are pieces that have some."""
     what = f"the buttons of {either(names, 'and')}" if buttons else f"closure {either(names, 'and')}"
-    trim = "`trim button count 5`" if buttons else "`trim zip amount …` or `trim button count …`"
+    trim = "`trim button count 5`" if buttons else "`trim zip amount …` or `trim button count …`, and `closed_by zip` in it"
     return Diagnostic(
         "W628",
         f"nothing is bought for {what}: the style has no `trim`",
@@ -420,6 +420,18 @@ def no_trim(spans: Sequence[Span], names: Sequence[str], buttons: bool) -> Diagn
         fix=f"say what is bought: {trim}",
         severity=Severity.WARNING,
         labels=tuple(Label(one, "nor for this") for one in spans[1:]),
+        data={"of": tuple(names)},
+    )
+
+
+def not_closed_by(spans: Sequence[Span], names: Sequence[str]) -> Diagnostic:
+    return Diagnostic(
+        "W635",
+        f"of what is bought nothing is said to close {either(names, 'or')}",
+        spans[0],
+        fix="name its trim behind `closed_by`, as `closed_by zip, hook`; or buy it: `trim zip amount …`",
+        severity=Severity.WARNING,
+        labels=tuple(Label(one, "nor this") for one in spans[1:]),
         data={"of": tuple(names)},
     )
 

@@ -73,8 +73,10 @@ def coordinates(span: Span, across: str, up: str) -> Diagnostic:
     return Diagnostic("E661", "two lengths in brackets are no point", span, fix=fix)
 
 
-def one_wanted(span: Span) -> Diagnostic:
-    return Diagnostic("E295", "one thing is wanted here, and several are listed", span, fix="name one of them")
+def one_wanted(span: Span, each: Sequence[str] = ()) -> Diagnostic:
+    """`each` are the sentences that say it of one, where there may be several."""
+    fix = f"write a sentence for each: {either(each, 'and')}" if each else "name one of them"
+    return Diagnostic("E295", "one thing is wanted here, and several are listed", span, fix=fix)
 
 
 def sum_of_edges(span: Span, whole: str) -> Diagnostic:

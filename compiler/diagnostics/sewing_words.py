@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W335."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W346."""
 
 from __future__ import annotations
 
@@ -187,5 +187,129 @@ def more_holes(span: Span, piece: str, holes: int, buttons: int) -> Diagnostic:
         span,
         fix=f"mark as many `buttons` as `buttonholes`, as those of `{piece}`",
         data={"figures": {"holes": holes, "buttons": buttons}},
+        severity=Severity.WARNING,
+    )
+
+
+def comes_to_a_point(span: Span, edges: Sequence[str], at: str, is_seam: bool, degrees: float) -> Diagnostic:
+    what, verb = ("a peak" if degrees > 0.0 else "a V"), "comes" if len(edges) == 1 else "come"
+    where = f"where `{at}` is sewn" if is_seam else f"at `{at}`, once the piece is opened there"
+    way, edge = ("seam" if is_seam else "fold"), edges[0].partition(".")[2]
+    return Diagnostic(
+        "W337",
+        f"{either(edges, 'and')} {verb} to {what} {where}: {abs(degrees):.0f} degrees off running on",
+        span,
+        fix=f"let it leave the {way} at a right angle: `arriving` or `leaving square_to` it where it is drawn, or "
+        f"`square_off {edge} at …` before the {way}; a point that is meant is drawn as a line, or steeper",
+        data={"of": (*edges, at), "figures": {"degrees": abs(degrees)}},
+        severity=Severity.WARNING,
+    )
+
+
+def fold_parted(span: Span, seam: str, pieces: tuple[str, str], degrees: float) -> Diagnostic:
+    one, other = pieces
+    return Diagnostic(
+        "W338",
+        f"the fold of `{one}` does not run on into that of `{other}` once `{seam}` is sewn: it breaks by {degrees:.0f} degrees",
+        span,
+        note="sewn so, the cloth stands up in a point there",
+        fix="give the two edges the same slope at the fold, or let both cross it at a right angle",
+        data={"of": (seam, one, other), "figures": {"degrees": degrees}},
+        severity=Severity.WARNING,
+    )
+
+
+def casing_too_narrow(span: Span, trim: str, edge: str, wide: float, inside: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W339",
+        f"`{trim}` is {say(wide, 1)} wide, and the casing of `{edge}` {say(inside, 1)} inside its stitching: it does not go in",
+        span,
+        fix="allow more there, or turn less of it under; a folded band is made deeper; or take a narrower one",
+        data={"of": (trim, edge), "figures": {"mm inside": inside}},
+        severity=Severity.WARNING,
+    )
+
+
+def cap_turned_round(span: Span, piece: str, at_front: str, at_back: str) -> Diagnostic:
+    return Diagnostic(
+        "W340",
+        f"`{piece}` is turned round: `{at_back}`, the half of its cap that is hollowed more, is sewn to the back",
+        span,
+        note="the front half of a cap is hollowed more, since the arm is moved forward",
+        fix=f"sew `{piece}.{at_back}` to the front armhole and `{piece}.{at_front}` to the back one; where the seams are right, "
+        "hollow the front half more",
+        data={"of": (piece, at_front, at_back)},
+        severity=Severity.WARNING,
+    )
+
+
+def too_short_to_close(span: Span, trim: str, bought: float, closure: str, long: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W341",
+        f"`{trim}` is {say(bought, 1)} long, and `{closure}`, which it closes, opens {say(long, 1)}",
+        span,
+        fix="take both from one length",
+        data={"of": (trim, closure), "figures": {"mm short": long - bought}},
+        severity=Severity.WARNING,
+    )
+
+
+def fewer_buttons(span: Span, piece: str, marked: int, bought: int) -> Diagnostic:
+    return Diagnostic(
+        "W342",
+        f"{marked} buttons are marked, and {bought} of anything {'is' if bought == 1 else 'are'} bought by number",
+        span,
+        fix=f"buy them: `trim button count button_count of {piece}`",
+        data={"of": piece, "figures": {"marked": marked, "bought": bought}},
+        severity=Severity.WARNING,
+    )
+
+
+def hung_unlike(span: Span, seam: str, edges: tuple[str, str], offs: tuple[float, float]) -> Diagnostic:
+    (one, less), (other, more) = sorted(zip(edges, offs, strict=True), key=lambda pair: pair[1])
+    return Diagnostic(
+        "W343",
+        f"`{seam}` sews `{other}`, {more:.0f} degrees off the thread, to `{one}`, {less:.0f} degrees off it",
+        span,
+        note="the one that lies nearer the bias gives and the other holds it: the seam puckers, and the garment turns",
+        fix="give front and back the same flare at the seam, or turn the grain of one; where a piece is meant on the bias, say "
+        "`grain up as bias`",
+        data={"of": (seam, one, other), "figures": {"degrees apart": more - less}},
+        severity=Severity.WARNING,
+    )
+
+
+def beyond_the_point(span: Span, piece: str, dart: str, point: str, beyond: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W344",
+        f"the dart `{dart}` of `{piece}` runs {say(beyond, 1)} beyond `{point}`: it takes in what that needs",
+        span,
+        note="a dart ends 2 to 3 cm short of the bust point",
+        fix=f"end it sooner: `then shorten {dart} by …`, or let it run to another place, `repoint {dart} to …`",
+        data={"of": (piece, dart), "figures": {"mm beyond": beyond}},
+        severity=Severity.WARNING,
+    )
+
+
+def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float, say: Say) -> Diagnostic:
+    where = f"over `{edge}`" if near < 0.05 else f"{say(near, 1)} from `{edge}`"
+    return Diagnostic(
+        "W345",
+        f"a {mark} of `{piece}` lies {where}: it cannot be worked so near an edge",
+        span,
+        fix=f"move the row in, `inset 1.5 cm`, or the edge out, as with a band or an overlap beyond `{edge}`",
+        data={"of": (piece, mark, edge), "figures": {"mm": near}},
+        severity=Severity.WARNING,
+    )
+
+
+def hem_too_deep(span: Span, edge: str, deep: float, full: float, least: float, say: Say) -> Diagnostic:
+    return Diagnostic(
+        "W346",
+        f"`{edge}` is turned up by {say(deep, 1)}, and so curved that its raw edge differs by {100 * full:.0f} percent from what "
+        "it lies on",
+        span,
+        fix=f"turn up {say(least, 0)} at most, face it, `facing … along {edge.partition('.')[2]}`, or bind it",
+        data={"of": edge, "figures": {"percent": 100 * full}},
         severity=Severity.WARNING,
     )

@@ -1,5 +1,5 @@
-"""Whether pieces of the garment that are sewn to each other up and down have their threads alike: one that lies across the cloth
-beside one that lies along it gives where the other does not, and its colour and its pattern lie otherwise."""
+"""Whether pieces of the garment that are sewn to each other up and down, and facings, have their threads alike: one that lies
+across the cloth beside one that lies along it gives where the other does not, and its colour and its pattern lie otherwise."""
 
 from __future__ import annotations
 
@@ -48,11 +48,14 @@ def crossed(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[
 
 
 def _are_twins(one: Piece, other: Piece) -> bool:
-    """Whether two pieces cover the same part of the body, its front or its back, in the same cloth."""
-    if one.covers is None or other.covers is None or one.inside or other.inside:
-        return False
+    """Whether two pieces of the same cloth should lie alike: they cover the same part of the body, its front or its back, or the
+    first is a facing of the other."""
     cloths = [{cut.cloth for cut in piece.finish.cuts} for piece in (one, other)]
-    return one.covers.partition("_")[0] == other.covers.partition("_")[0] and not cloths[0].isdisjoint(cloths[1])
+    if cloths[0].isdisjoint(cloths[1]) or other.inside:
+        return False
+    if one.inside or one.covers is None or other.covers is None:
+        return one.inside
+    return one.covers.partition("_")[0] == other.covers.partition("_")[0]
 
 
 def _off(one: SeamEdge) -> Reals:

@@ -58,7 +58,7 @@ def named(edge: Name) -> str:
 
 OfAll = Literal[
     "wrong_hand", "wrong_name", "twist", "unmet", "which_side", "not_reached", "too_soon", "between", "in_two", "no_sheet",
-    "hem_not_sewn", "way_idle", "no_trim", "exchanged",
+    "hem_not_sewn", "way_idle", "no_trim", "not_closed_by", "exchanged",
 ]
 """What is wrong with the garment as a whole."""
 
@@ -129,6 +129,8 @@ def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequenc
             return words.exchanged(places, one.sentences, edges)
         case "no_trim":
             return words.no_trim(places, one.sentences, bool(one.pieces))
+        case "not_closed_by":
+            return words.not_closed_by(places, one.sentences)
         case _:
             assert_never(kind)
 

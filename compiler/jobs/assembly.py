@@ -13,7 +13,7 @@ from ..pattern.piece import CutOrder, Piece, Side
 from ..pattern.which_ends import Name, edge_named
 from ..verbs.kinds import PieceKind, SeamKind
 from ..verbs.values import listed
-from .specification import named_places
+from .specification import closed_by, named_places
 
 BUTTONS: tuple[Literal["buttons", "buttonholes"], ...] = ("buttons", "buttonholes")
 
@@ -73,7 +73,8 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
 def _closure(style: CheckedStyle, pieces: dict[str, PieceSaid], name: str, node: Node) -> ClosureSaid:
     index = node.args["in"]
     seam = next((one for one, at in style.seams.items() if at == index), "")
-    return ClosureSaid(name, seam, () if seam else _of_pieces(style, pieces, index), node.words.get("on"))
+    edges, is_bought = () if seam else _of_pieces(style, pieces, index), bool(closed_by(style, node.args))
+    return ClosureSaid(name, seam, edges, node.words.get("on"), is_bought)
 
 
 def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:

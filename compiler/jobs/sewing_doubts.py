@@ -4,19 +4,21 @@ alone."""
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import numpy as np
 
 from ..diagnostics import sewing_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, threads, turning_back, unlike
+from ..finish import behind, cap_halves, hang, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
-from ..geometry.lanes import norm
+from ..geometry.lanes import cross, dot, norm, unit
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
-from ..pattern.piece import Piece
+from ..pattern.piece import Dart, Piece, Reals
+from ..pattern.which_ends import edge_named
 from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -29,6 +31,12 @@ Doubt = Callable[[CheckedStyle, Garment, Sequence[BodyResult]], Iterator[LaneWar
 ENDS_SHORT = 3.0
 """A dart ends 2 to 3 cm short of the bust point (common practice, no source); one that ends as near to it as this (mm) was drawn
 to the point and not shortened. In between a block may let a short one end."""
+
+BESIDE_IT, FAR_BEYOND = 20.0, 60.0
+"""A dart that passes a point nearer than the first (mm) is drawn to it; one that ends farther beyond than the second is not."""
+
+BY_STROKES = "E623"
+"""What is told where the strokes of notches show that a piece is turned round."""
 
 SUPERIMPOSED = "1."
 """Seams of this class of ISO 4916 are sewn with both cut edges together; of others one may stand out."""
@@ -43,16 +51,27 @@ def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    """Darts of a front of the bodice that run to a point marked on it, as the bust point."""
+    """Darts of a front of the bodice that run to a point marked on it, as the bust point, or beyond it."""
     for name, piece in _pieces(garment).items():
         marked = {point: at for point, at in piece.points.items() if at is not None and "." not in point}
-        for dart in piece.darts if piece.covers == "bodice_front" else ():
-            apex = piece.sides(dart.first)[-1].drawn.end
-            for point, at in marked.items():
-                for lane, short in enumerate(column(norm(at - apex), len(results))):
-                    if short < ENDS_SHORT and not is_open_below(piece, dart):
-                        span, say = style.definitions[name], digits_in(results[lane].unit)
-                        yield lane, words.to_the_point(span, name, dart.name, point, short, say)
+        closed = [dart for dart in piece.darts if not is_open_below(piece, dart)] if piece.covers == "bodice_front" else []
+        for dart, (point, at) in itertools.product(closed, marked.items()):
+            ends = (column(mm, len(results)) for mm in _ends_of(piece, dart, at))
+            for lane, (short, beyond) in enumerate(zip(*ends, strict=True)):
+                span, say = style.definitions[name], digits_in(results[lane].unit)
+                if short < ENDS_SHORT:
+                    yield lane, words.to_the_point(span, name, dart.name, point, short, say)
+                elif ENDS_SHORT < beyond < FAR_BEYOND:
+                    yield lane, words.beyond_the_point(span, name, dart.name, point, beyond, say)
+
+
+def _ends_of(piece: Piece, dart: Dart, at: Reals) -> tuple[Reals, Reals]:
+    """How near (L,) mm a dart ends to a point, and how far it runs on behind that where it passes near it."""
+    first, second = piece.sides(dart.first), piece.sides(dart.second)
+    apex = first[-1].drawn.end
+    way = unit(apex - (first[0].drawn.start + second[-1].drawn.end) / 2.0)
+    past = np.where(np.abs(cross(way, apex - at)) < BESIDE_IT, dot(way, apex - at), 0.0)
+    return norm(at - apex), np.asarray(past)
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
@@ -74,7 +93,7 @@ def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_hems(_pieces(garment), _seams(results)):
+    for one in unlike.unlike_hems(_pieces(garment), seams_of(results)):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -82,13 +101,13 @@ def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Body
 
 
 def _crossed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in threads.crossed(_pieces(garment), _seams(results)):
+    for one in threads.crossed(_pieces(garment), seams_of(results)):
         told = words.threads_crossed(style.definitions[one.across], one.seam, one.across, one.along)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.steps(_pieces(garment), _seams(results)):
+    for one in unlike.steps(_pieces(garment), seams_of(results)):
         for lane, step in enumerate(column(np.abs(one.left - one.right), len(results))):
             if not np.isnan(step):
                 say = digits_in(results[lane].unit)
@@ -96,7 +115,7 @@ def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult
 
 
 def _eased(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for name, shares in unlike.eased_too_much(_seams(results)):
+    for name, shares in unlike.eased_too_much(seams_of(results)):
         for lane, share in enumerate(column(shares, len(results))):
             if share:
                 yield lane, words.eased_too_much(_span(style, name), name, share)
@@ -110,7 +129,7 @@ def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.narrow(_pieces(garment), _seams(results)):
+    for one in behind.narrow(_pieces(garment), seams_of(results)):
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
             if not np.isnan(wide):
                 span, say = style.definitions[one.piece], digits_in(results[lane].unit)
@@ -119,19 +138,48 @@ def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
 
 def _short(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     finished = {place for way in results[0].specification.sewing for place in way.place}
-    for one in behind.short(_pieces(garment), _seams(results), finished):
+    for one in behind.short(_pieces(garment), seams_of(results), finished):
         told = words.stops_short(style.definitions[one.piece], one.piece, one.faced, one.beyond, one.seam)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.sewn_behind(_pieces(garment), _seams(results)):
+    for one in behind.sewn_behind(_pieces(garment), seams_of(results)):
         told = words.sewn_behind(_span(style, one.seam), one.seam, one.piece, one.behind, one.before)
         yield from ((lane, told) for lane in range(len(results)))
 
 
+def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in over_folds.points(_pieces(garment), seams_of(results)):
+        span = _span(style, one.at) if one.is_seam else style.definitions[edge_named(one.edges[0])[0]]
+        for lane, degrees in enumerate(column(one.degrees, len(results))):
+            if degrees:
+                yield lane, words.comes_to_a_point(span, one.edges, one.at, one.is_seam, degrees)
+    for seam in over_folds.parted(_pieces(garment), seams_of(results)):
+        for lane, degrees in enumerate(column(seam.degrees, len(results))):
+            if degrees:
+                yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
+
+
+def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in hang.unlike_bias(_pieces(garment), seams_of(results)):
+        for lane, offs in enumerate(zip(*(column(off, len(results)) for off in one.off), strict=True)):
+            if not np.isnan(offs[0]):
+                yield lane, words.hung_unlike(_span(style, one.seam), one.seam, one.edges, offs)
+
+
+def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Where strokes tell it too, that is enough."""
+    for one in cap_halves.turned_round(_pieces(garment), seams_of(results)):
+        told = words.cap_turned_round(style.definitions[one.piece], one.piece, one.at_front, one.at_back)
+        for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist():
+            if not any(wrong.code == BY_STROKES for wrong in results[lane].assembly.wrong):
+                yield lane, told
+
+
 SEWN: tuple[Doubt, ...] = (
     _turning_back,
+    _to_a_point_at_the_fold,
     _to_the_point,
     _allowed_unlike,
     _not_allowed,
@@ -143,6 +191,8 @@ SEWN: tuple[Doubt, ...] = (
     _narrow,
     _short,
     _sewn_behind,
+    _turned_round,
+    _hung_unlike,
 )
 """All that is looked for."""
 
@@ -151,7 +201,7 @@ def _pieces(garment: Garment) -> Mapping[str, Piece]:
     return {name: cloth.piece for name, cloth in garment.pieces.items()}
 
 
-def _seams(results: Sequence[BodyResult]) -> list[SewnSeam]:
+def seams_of(results: Sequence[BodyResult]) -> list[SewnSeam]:
     """The seams of a group of bodies as finishing sees them."""
     rows = zip(*(result.seams for result in results), strict=True)
     lengths = [tuple(np.array([getattr(seam, one) for seam in row]) for one in ("left_mm", "right_mm")) for row in rows]
@@ -165,7 +215,7 @@ def _superimposed(results: Sequence[BodyResult]) -> list[SewnSeam]:
     """The seams that are sewn with both cut edges together, as far as is said."""
     classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
     ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}
-    return [seam for seam in _seams(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
+    return [seam for seam in seams_of(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
 
 
 def _span(style: CheckedStyle, seam: str) -> Span:

@@ -6,6 +6,7 @@ Lengths in mm, weights in grams per square metre, shrinkage as shares. A report 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -17,6 +18,7 @@ from ..pattern.piece import Reals
 from ..verbs.attached import Attached, Care, Closure, Cloth, Finished, Sewing, Shown, Trim
 from ..verbs.specification import suffices
 from ..verbs.standards import meaning
+from ..verbs.values import listed
 from .numbers import number_at
 from .sizes import Sizes
 
@@ -91,7 +93,8 @@ def _trim(style: CheckedStyle, name: str, value: Trim, text: str, lane: int, siz
     count = _maybe(value.count, lane)
     whole = None if count is None else round(count)
     drawn_mm = _maybe(value.drawn, lane)
-    return TrimRow(name, _maybe(value.amount, lane), whole, where, value.counted, drawn_mm, value.many, text, sizes)
+    amount, width = _maybe(value.amount, lane), _maybe(value.width, lane)
+    return TrimRow(name, amount, whole, where, value.counted, drawn_mm, value.many, width, text, sizes)
 
 
 def _closure(
@@ -100,9 +103,16 @@ def _closure(
     long, place = number_at(value.long, lane), number_at(value.place, lane)
     girth, passes, needed = (_maybe(one, lane) for one in (value.girth, value.passes, value.needed))
     held = suffices(value)
-    where = named_places(style, style.nodes[style.attached[name]].args["in"])
+    args = style.nodes[style.attached[name]].args
+    where, by = named_places(style, args["in"]), closed_by(style, args)
     holds = bool(held[lane if held.size > 1 else 0])
-    return ClosureRow(name, where, long, place, girth, passes, needed, value.on, holds, text, sizes)
+    return ClosureRow(name, where, long, place, by, girth, passes, needed, value.on, holds, text, sizes)
+
+
+def closed_by(style: CheckedStyle, args: Mapping[str, int]) -> tuple[str, ...]:
+    """The trims that the words of a closure name."""
+    names = {node: name for name, node in style.attached.items()}
+    return tuple(names[arg] for arg in listed(args, "closed_by") if arg in names)
 
 
 def _sewing(style: CheckedStyle, name: str, value: Sewing, text: str, lane: int) -> SewingRow:

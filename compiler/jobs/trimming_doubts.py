@@ -5,18 +5,36 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+import numpy as np
+
 from ..diagnostics import sewing_words as words
+from ..finish.casings import casing
+from ..finish.curved_hems import fullness_of_hems
+from ..finish.near_edges import near_edges
 from ..finish.over_darts import over_darts
 from ..finish.stated import allowance_of
 from ..finish.together import Garment
+from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
+from ..pattern.piece import Piece, Reals
 from ..pattern.which_ends import edge_named
+from ..verbs.fitting import SHELL
 from .numbers import column, digits_in
 from .results import BodyResult
-from .sewing_doubts import LaneWarning
+from .sewing_doubts import LaneWarning, seams_of
 
 TURNED: Mapping[str, float] = {"6.02": 4.0, "6.03": 6.0, "6.06": 4.0}
 """By the first numbers of a hem's seam type of ISO 4916 the least allowance (mm) that can be turned so (ours): once, or twice."""
+
+STITCHED = 2.0
+"""A casing is stitched so far (mm) within its edge (ours): what runs in it has that much less."""
+
+WORKED = 4.0
+"""Nearer (mm) to a sewn edge no buttonhole is worked and no button sewn on (ours)."""
+
+HEM_TAKES = 0.12
+"""A hem takes in no more than this share of its length, by shrinking or by a row of gathers (ours); those of the bundled styles
+have half of it."""
 
 OVER = 3.0
 """So much (mm) of a mark lies in a dart at least that is told (ours): less is no more than its corner."""
@@ -51,7 +69,7 @@ def more_holes_than_buttons(style: CheckedStyle, garment: Garment, results: Sequ
     buttons, holes, having = 0, 0, ""
     for name, cloth in garment.pieces.items():
         piece = cloth.piece
-        buttons += sum(sign.kind == "button" and piece.points.get(point) is not None for point, sign in piece.signs.items())
+        buttons += sum(button_marked(piece, point) for point in piece.signs)
         own = sum(piece.has_sign(side, "buttonhole") for side in piece.lines)
         holes, having = holes + own, name if own else having
     if 0 < buttons < holes:
@@ -59,5 +77,85 @@ def more_holes_than_buttons(style: CheckedStyle, garment: Garment, results: Sequ
         yield from ((lane, told) for lane in range(len(results)))
 
 
-TRIMMING = (hems_too_narrow, marks_over_darts, more_holes_than_buttons)
+def casings_too_narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Elastic that is sewn on instead, as its way of sewing says, runs in none."""
+    pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
+    laid_on = {place for way in results[0].specification.sewing if (way.seam_type or "").startswith("7.") for place in way.place}
+    for k, trim in enumerate(results[0].specification.trims):
+        for edge in trim.place if trim.width_mm is not None else ():
+            depth = casing(pieces, seams_of(results), edge) if edge not in laid_on else None
+            for lane, deep in enumerate(column(depth, len(results)) if depth is not None else ()):
+                wide = results[lane].specification.trims[k].width_mm or 0.0
+                if deep - STITCHED < wide:
+                    span, say = style.definitions[trim.name], digits_in(results[lane].unit)
+                    yield lane, words.casing_too_narrow(span, trim.name, edge, wide, max(0.0, deep - STITCHED), say)
+
+
+def shorter_than_it_opens(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Closures that are closed by lengths alone, as a zip, none of them so long; hooks and buttons may close the rest."""
+    for lane, result in enumerate(results):
+        trims = {one.name: one.amount_mm for one in result.specification.trims}
+        for row in result.specification.closures:
+            lengths = [trims[name] for name in row.closed_by]
+            amounts = [mm for mm in lengths if mm is not None]
+            if amounts and len(amounts) == len(lengths) and max(amounts) < row.long_mm - SEW:
+                name, say = row.closed_by[amounts.index(max(amounts))], digits_in(result.unit)
+                yield lane, words.too_short_to_close(style.definitions[name], name, max(amounts), row.name, row.long_mm, say)
+
+
+def fewer_buttons_than_marked(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Where any trim is bought: each button that is marked is bought once at least, of pieces cut twice on one of them."""
+    worn = {name: cloth.piece for name, cloth in garment.pieces.items() if _is_worn_outside(cloth.piece)}
+    marked = {name: sum(button_marked(piece, point) for point in piece.signs) for name, piece in worn.items()}
+    many, having = sum(marked.values()), next((name for name, own in marked.items() if own), "")
+    for lane, result in enumerate(results):
+        trims = result.specification.trims
+        bought = sum(one.count for one in trims if one.count is not None)
+        if trims and bought < many:
+            yield lane, words.fewer_buttons(style.definitions[having], having, many, bought)
+
+
+def _is_worn_outside(piece: Piece) -> bool:
+    """Whether a piece is no facing, lining or interlining, which may carry the marks of what it lies behind."""
+    return not piece.inside and any(cut.cloth == SHELL for cut in piece.finish.cuts)
+
+
+def button_marked(piece: Piece, point: str) -> bool:
+    return piece.signs[point].kind == "button" and piece.points.get(point) is not None
+
+
+def closed_at_an_edge(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Buttonholes and buttons of a row that lie over an edge or too near it: the nearest."""
+    for name, cloth in garment.pieces.items():
+        rows: dict[tuple[str, str], list[Reals]] = {}
+        for mark, edge, near in near_edges(cloth.piece):
+            rows.setdefault((mark.partition(".")[0], edge), []).append(near)
+        for (mark, edge), nears in rows.items():
+            nearest = np.min(np.stack(np.broadcast_arrays(*nears)), axis=0)
+            for lane, mm in enumerate(column(nearest, len(results))):
+                if mm < WORKED:
+                    say = digits_in(results[lane].unit)
+                    yield lane, words.closed_at_an_edge(style.definitions[name], name, mark, edge, mm, say)
+
+
+def hems_too_deep(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Hems that have more cloth, or less, than can be eased into the place they are turned onto."""
+    for name, cloth in garment.pieces.items():
+        for edge, deep, share in fullness_of_hems(cloth.piece):
+            for lane, (mm, full) in enumerate(zip(column(deep, len(results)), column(share, len(results)), strict=True)):
+                if full > HEM_TAKES:
+                    say, span = digits_in(results[lane].unit), style.definitions[name]
+                    yield lane, words.hem_too_deep(span, f"{name}.{edge}", mm, full, mm * HEM_TAKES / full, say)
+
+
+TRIMMING = (
+    hems_too_deep,
+    closed_at_an_edge,
+    hems_too_narrow,
+    casings_too_narrow,
+    shorter_than_it_opens,
+    fewer_buttons_than_marked,
+    marks_over_darts,
+    more_holes_than_buttons,
+)
 """All that is looked for."""

@@ -42,6 +42,7 @@ WANTED = {
     "edge": k.Kind("edge"),
     "seam": k.Kind("seam"),
     "sewing": k.AttachedKind("way of sewing"),
+    "trim": k.AttachedKind("trim"),
     "weight": k.WEIGHT,
 }
 SEWN = {
@@ -124,7 +125,7 @@ def apply(
     elif subject is None and verb.subject is not None and verb.subject.required:
         return checker.report(scope, words.missing_subject(span, verb.name, verb.subject.meaning))
     if subject is not None and verb.subject is not None:
-        _argument(checker, scope, given, "subject", verb.subject, subject)
+        _argument(checker, scope, given, "subject", verb.subject, subject, verb)
     if given.broken:
         for clause in clauses:  # its values may hold errors of their own
             if not isinstance(clause.value, t.Name | t.Listed | t.Spot | t.Between):  # these may be names of the piece
@@ -263,7 +264,7 @@ def _value(
     elif want.startswith("several "):
         _several(checker, scope, given, name, want.removeprefix("several "), expr)
     elif isinstance(expr, t.Listed):
-        one_wanted(checker, scope, expr)
+        one_wanted(checker, scope, expr, verb.name if verb is not None and verb.statement and name == "subject" else "")
         given.broken = True
     elif want == "count":
         _count(checker, scope, given, name, expr)
@@ -366,11 +367,14 @@ def _own_edge(checker: Checker, scope: Scope, given: Arguments, expr: t.Expr) ->
     owner = given.nodes.get("piece")
     if owner is None or not isinstance(owner.kind, k.PieceKind) or not isinstance(expr, t.Name):
         return None
-    if not owner.kind.sketch.run(expr.text):
-        return None
+    sketch = owner.kind.sketch
+    if not sketch.run(expr.text):
+        gone = sketch.removed.get(expr.text) if scope.holder(expr.text) is None else None
+        known = list(sketch.edge_names())
+        return checker.report(scope, words.no_edge(expr.span, expr.text, known, gone)) if gone else None
     scope.used.add(expr.text)
     checker.note_part(expr.span, owner, expr.text)
-    return checker.node(scope, p.EdgeOf(expr.text), k.edge(owner.kind.sketch, expr.text), expr.span, {"piece": owner})
+    return checker.node(scope, p.EdgeOf(expr.text), k.edge(sketch, expr.text), expr.span, {"piece": owner})
 
 
 def called(expr: t.Expr | None) -> str:

@@ -39,14 +39,16 @@ def _measured_whole(checker: Checker, expr: t.Arithmetic) -> str:
     return f"{expr.left.word.text} of ({target} + {other})"
 
 
-def one_wanted(checker: Checker, scope: Scope, expr: t.Listed) -> Typed:
-    """Told, that several things stand where one is wanted; behind `larger of` they lack their brackets."""
+def one_wanted(checker: Checker, scope: Scope, expr: t.Listed, verb: str = "") -> Typed:
+    """Told, that several things stand where one is wanted; behind `larger of` they lack their brackets, and each may have a
+    sentence of a piece's block, of this verb."""
     first = expr.items[0]
     if len(expr.items) == 2 and all(isinstance(one, t.Quantity) for one in expr.items):
         across, up = (checker.written(one.span) for one in expr.items)
         return checker.report(scope, chain_words.coordinates(expr.span, across, up))
     if not isinstance(first, t.Of) or first.word.text not in EXTREMES:
-        return checker.report(scope, chain_words.one_wanted(expr.span))
+        each = [f"{verb} {checker.written(one.span)}" for one in expr.items if verb]
+        return checker.report(scope, chain_words.one_wanted(expr.span, each))
     listed = first.target.items if isinstance(first.target, t.Listed) else (first.target,)
     items = ", ".join(checker.written(one.span) for one in (*listed, *expr.items[1:]))
     return checker.report(scope, turn_words.measured_list(first.word.text, items, expr.span))

@@ -235,6 +235,7 @@ class TrimRow:
     times: Annotated[tuple[int, ...], "how often each of them counts, as its piece is cut"]
     place_mm: Annotated[float | None, "how long these are so often; null where it draws none"]
     many: Annotated[int, "how many of it are cut so long: two where each side of the body has one"]
+    width_mm: Annotated[float | None, "how wide it is; null where nothing says"]
     text: str
     holds_for: Annotated[tuple[str, ...], "by what it differs from size to size, as written"]
 
@@ -247,6 +248,7 @@ class ClosureRow:
     place: Annotated[tuple[str, ...], "a seam, or edges"]
     long_mm: float
     place_mm: float
+    closed_by: Annotated[tuple[str, ...], "the trims that close it"]
     girth_mm: Annotated[float | None, "the girth when it is closed"]
     passes_mm: Annotated[float | None, "what must pass"]
     needed_mm: Annotated[float | None, "the least length for that"]

@@ -258,6 +258,7 @@ def _cut(piece: CutListPiece) -> str:
 
 def _trim(row: TrimRow, say: Callable[[float], str]) -> list[str]:
     said = [_and_sizes(row)] if _and_sizes(row) else []
+    said += [] if row.width_mm is None else [f"{say(row.width_mm)} wide"]
     if row.place_mm is None or row.amount_mm is None:
         return said
     ratio = row.place_mm / row.amount_mm
@@ -274,7 +275,8 @@ def _amount(row: TrimRow, say: Callable[[float], str]) -> str:
 
 def _closure(row: ClosureRow, say: Callable[[float], str]) -> list[str]:
     side = "" if row.on == "both" else f", on the wearer's {row.on}"
-    said = [f"{say(row.long_mm)} long in {' and '.join(row.place)} ({say(row.place_mm)}){side}", _and_sizes(row)]
+    by = f"closed by {' and '.join(row.closed_by)}" if row.closed_by else ""
+    said = [f"{say(row.long_mm)} long in {' and '.join(row.place)} ({say(row.place_mm)}){side}", by, _and_sizes(row)]
     said = [one for one in said if one]
     if row.needed_mm is None or row.girth_mm is None or row.passes_mm is None:
         return said if row.holds else [*said, "FAILS: it is longer than that"]

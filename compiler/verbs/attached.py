@@ -55,25 +55,28 @@ class Shown(Attached):
 @dataclass(frozen=True)
 class Trim(Attached):
     """A trim: so much of it in mm, or so many; `drawn` mm is what it draws in to its own length, where it does: each edge that is
-    named as often as `counted` says. `many` of it are cut: two where one is on each side of the body."""
+    named as often as `counted` says. `many` of it are cut: two where one is on each side of the body. `width` is how wide it
+    is, where that is said."""
 
     amount: Reals | None
     count: Reals | None
     drawn: Reals | None = None
     counted: tuple[int, ...] = ()
     many: int = 1
+    width: Reals | None = None
 
 
 @dataclass(frozen=True)
 class Closure(Attached):
     """A closure, mm: its length, the length of the seam or edge it is set into, the girth when closed, and what must pass; the
-    wearer's side it is on: `both`, `left` or `right`."""
+    wearer's side it is on: `both`, `left` or `right`; the trims that close it."""
 
     long: Reals
     place: Reals
     girth: Reals | None
     passes: Reals | None
     on: str
+    closed_by: tuple[Trim, ...] = ()
 
     @property
     def needed(self) -> Reals | None:

@@ -18,7 +18,7 @@ from .fitting import SHELL
 from .kinds import AttachedKind, Kind
 from .registry import verb, word
 from .sums import edges_of
-from .values import Edge, Run, Seam
+from .values import Edge, Run, Seam, listed
 
 
 def _together(kind: str, first: str, second: str, why: str) -> Callable[[Mapping[str, Any]], Kind]:
@@ -116,39 +116,43 @@ def cloth(
     family="specification",
     doc="A trim, by length or by number, or by what it draws in, as elastic does a hem: as much of it as the edge is then long, "
     "what its own ends lap not counted. An edge counts as often as its piece is cut, twice on the fold; one that closes on each "
-    "side, as the hem of a sleeve, on one of them. Its text says which.",
+    "side, as the hem of a sleeve, on one of them. A casing too narrow for the width of what runs in it is told. Its text says "
+    "which.",
     gives=_together("trim", "draws", "to", "an edge is drawn in to a length"),
     words=(
         word("amount", "length", "how much of it; the length of an edge, for example", optional=True),
         word("count", "number", "how many", optional=True),
         word("draws", "sewable", "the edge it draws in, or several with `+`", optional=True),
         word("to", "length", "how long that edge is then", optional=True),
+        word("width", "length", "how wide it is: the casing it runs in is held to that", optional=True),
     ),
     either=(("amount", "count", "draws"),),
     example='trim tape amount length of band.upper + 2 cm "6 mm"\n'
-    'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm "6 mm"',
+    'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm width 6 mm "soft"',
 )
 def trim(
     amount: Reals | None = None,
     count: Reals | None = None,
     draws: Edge | Run | None = None,
     to: Reals | None = None,
+    width: Reals | None = None,
     round: Literal["body", "side"] = "body",
     called: Sequence[str] = (),
 ) -> Trim:
     """`round` is what the edges go round that are drawn in: the body, or each side of it by itself, as a leg; `called` what they
     are called, with their pieces."""
     _at_least_nothing("the amount", amount)
+    _at_least_nothing("the width", width)
     if draws is not None and to is not None:
         edges = edges_of(draws)
         times, many = _counted(edges, called, round)
         counts = {name: sum(n for one, n in zip(called, times, strict=True) if one == name) for name in called}
-        return Trim(to, None, _drawn_in(edges, times, to, counts), tuple(counts.values()), many)
+        return Trim(to, None, _drawn_in(edges, times, to, counts), tuple(counts.values()), many, width)
     if count is not None:
         odd = (count < 0) | (np.abs(count - np.round(count)) > 1e-6)
         if odd.any():
             raise Trouble("this many cannot be counted out", "write a whole number", odd, {"count ratio": count})
-    return Trim(amount, count)
+    return Trim(amount, count, width=width)
 
 
 def _counted(edges: Sequence[Edge], called: Sequence[str], round_: Literal["body", "side"]) -> tuple[tuple[int, ...], int]:
@@ -216,6 +220,7 @@ def _must_draw(value: Trim) -> Reals:
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
         word("long", "length", "how far it opens"),
+        word("closed_by", "several trim", "the trims that close it, as its zip, or zip and hook", optional=True),
         word("widening", "length", "what it widens: the garment round, there, when it is closed", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
         word(
@@ -225,14 +230,20 @@ def _must_draw(value: Trim) -> Reals:
             optional=True,
         ),
     ),
-    example='closure zip in front.side long 18 cm widening waist_girth + 4 cm to_pass hip_girth "concealed zip"',
+    example='closure side_zip in front.side long 18 cm closed_by zip widening waist_girth + 4 cm to_pass hip_girth\n'
+    'trim zip amount 18 cm "concealed"',
 )
 def closure(
-    in_: Seam | Edge | Run, long: Reals, on: str = "both", widening: Reals | None = None, to_pass: Reals | None = None
+    in_: Seam | Edge | Run,
+    long: Reals,
+    on: str = "both",
+    widening: Reals | None = None,
+    to_pass: Reals | None = None,
+    **rest: Trim,
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
     _at_least_nothing("the closure", long)
-    return Closure(long, place, widening, to_pass, on)
+    return Closure(long, place, widening, to_pass, on, tuple(listed(rest, "closed_by")))
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check

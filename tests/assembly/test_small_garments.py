@@ -12,7 +12,7 @@ from support.renaming import renamed
 from support.style_runs import PATTERNS
 
 BANDED = changed(SKIRT, ("    unsewn waistline\n", ""), ("    unsewn waistline\n", "")) + BAND
-ZIP = "closure back_zip in centre_back long 20 cm widening 76 cm to_pass hip_girth\n"
+ZIP = "closure back_zip in centre_back long 20 cm closed_by zip widening 76 cm to_pass hip_girth\n"
 
 
 def girths(found: AssemblyResult) -> dict[str, tuple[float, float]]:
@@ -73,7 +73,11 @@ def test_a_closure_that_begins_below_a_band_sewn_over_it_is_told(stated: str) ->
 
 
 def test_nothing_bought_for_a_closure_is_told() -> None:
-    assert told(changed(SKIRT, ("trim zip amount 20 cm\n", ""))) == ["W628"]
+    assert told(changed(SKIRT, ("trim zip amount 20 cm\n", ""), (" closed_by zip", ""))) == ["W628"]
+
+
+def test_a_closure_that_names_nothing_of_what_is_bought_is_told() -> None:
+    assert told(changed(SKIRT, ("trim zip amount", "trim tape amount"), (" closed_by zip", ""))) == ["W635"]
 
 
 @pytest.mark.parametrize(("at", "codes"), [(20, []), (18.5, ["W631"]), (21, ["W631"]), (12, [])])

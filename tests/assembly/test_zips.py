@@ -40,7 +40,7 @@ seam armholes joins front_facing.armhole + back_facing.armhole to front.armhole 
         sewn faced after shoulders, sides
 """
 )
-ZIP = "closure side_zip in sides.left long 20 cm\n"
+ZIP = "closure side_zip in sides.left long 20 cm closed_by zip\n"
 
 
 # ---- the ends of a facing --------------------------------------------------------------------------
@@ -74,7 +74,7 @@ seam backs joins back.centre to back.centre sewn plain_seam
 
 def test_the_girth_that_an_opening_in_an_edge_sewn_to_its_second_layer_has_closed() -> None:
     """Not that of the ring on which its two edges lie too."""
-    loops = "closure loops in back.centre long 52 cm widening {} to_pass head_girth\n"
+    loops = "closure loops in back.centre long 52 cm closed_by zip widening {} to_pass head_girth\n"
     assert told(DOUBLE + loops.format("57 cm")) == []
     assert told(DOUBLE + loops.format("50 cm")) == ["W629"]
 
@@ -89,7 +89,8 @@ DRESS = changed(
     ("long", "girth", "codes"), [(40, "90 cm", []), (40, "57 cm", []), (40, "50 cm", ["W629"]), (12, "90 cm", ["W629"])]
 )
 def test_a_zip_from_the_neck_past_the_armholes_states_the_girth_of_the_waist(long: int, girth: str, codes: list[str]) -> None:
-    assert told(DRESS + f"closure back_zip in centre_back long {long} cm widening {girth} to_pass hip_girth\n") == codes
+    zip_ = f"closure back_zip in centre_back long {long} cm closed_by zip widening {girth} to_pass hip_girth\n"
+    assert told(DRESS + zip_) == codes
 
 
 def test_a_zip_from_the_armhole_states_the_girth_of_the_waist() -> None:
@@ -119,8 +120,8 @@ seam below joins front.left_side between zip_end and hem to back.left_side betwe
 
 
 def test_a_zip_within_a_seam_that_is_sewn_above_and_below_it() -> None:
-    assert told(SLIT + "closure side_zip in beside long 20 cm\n") == []
-    assert told(SLIT + "closure side_zip in (front.left_side between zip_top and zip_end) long 20 cm\n") == []
+    assert told(SLIT + "closure side_zip in beside long 20 cm closed_by zip\n") == []
+    assert told(SLIT + "closure side_zip in (front.left_side between zip_top and zip_end) long 20 cm closed_by zip\n") == []
 
 
 def test_a_facing_sewn_shut_across_the_zip_that_opens_its_edge() -> None:

@@ -3,35 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from godet.diagnostics.diagnostic import Diagnostic
 from godet.finish.seams import laid_sides
-from godet.jobs.outcome import outcomes
 from godet.pattern.laid import SeamSide
 from godet.pattern.which_ends import Sewn, Sides
-from support.styles import said, written
+from support.doubts import CUT, box, doubts
+from support.styles import written
 
 HEAD = "language 1\nblock base = plain_half with bust_ease 8 cm\nuse plain_half from shapes\n"
-
-
-def doubts(text: str, *codes: str) -> list[Diagnostic]:
-    made = written(text)
-    assert made.style is not None, said(made)
-    ((result,), _) = outcomes(made)
-    assert not result.errors, result.errors[0].message
-    return [one for one in result.warnings if one.code in codes]
-
-
-def box(name: str, wide: str, rows: str, kind: str = "shape", wave: str = "line hem from {name}_a to {name}_b") -> str:
-    """A box 20 cm high that ends so far down at its outer side, with rows in its braces."""
-    return (
-        f"point {name}_a = starting_point\npoint {name}_b = starting_point outward {wide}\npoint {name}_c = {name}_b up 20 cm\n"
-        f"point {name}_d = starting_point up 20 cm\n{kind} {name} {{\n    {wave.format(name=name)}\n"
-        f"    line side from {name}_b to {name}_c\n    line top from {name}_c to {name}_d\n"
-        f"    line centre from {name}_d to {name}_a\n{rows}}}\n"
-    )
-
-
-CUT = "    cut 1\n    grain up\n    allow 1 cm\n"
 
 
 @pytest.mark.parametrize(("reach", "hooks"), [("2 cm", True), ("3 cm", True), ("12 cm", False)])
@@ -241,18 +219,27 @@ def test_a_seam_on_a_shape_is_told_with_the_piece_that_is_meant() -> None:
     assert not [one for one in on_piece.diagnostics if one.code == "W203"]
 
 
-@pytest.mark.parametrize(("then", "told"), [("", True), (" then shorten bust by 2.5 cm", False)])
-def test_a_dart_that_is_sewn_to_the_bust_point_is_told(then: str, told: bool) -> None:
+@pytest.mark.parametrize(
+    ("then", "told"),
+    [
+        ("", "ends at `bust_point`: sewn so far it makes a tip there"),
+        (" then shorten bust by 2.5 cm", ""),
+        (" then repoint bust to beyond", "runs 20.0 mm beyond `bust_point`: it takes in what that needs"),
+        (" then repoint bust to beside", ""),
+    ],
+)
+def test_a_dart_that_is_sewn_to_the_bust_point_or_beyond_is_told(then: str, told: str) -> None:
     text = (
         "language 1\npoint low = starting_point\npoint right = low outward 20 cm\npoint top_right = right up 30 cm\n"
-        "point top = low up 30 cm\npoint tip = low outward 9 cm up 14 cm\n"
+        "point top = low up 30 cm\npoint tip = low outward 9 cm up 14 cm\npoint beyond = low outward 7 cm up 14 cm\n"
+        "point beside = low outward 7 cm up 20 cm\n"
         "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
         "    line shoulder from top_right to top\n    line centre from top to low\n    covers bodice_front\n"
-        f"    dart bust on side at 1/2 from hem width 3 cm apex tip\n    landmark tip called bust_point\n}}\n"
+        f"    dart bust on side at 14 cm from hem width 3 cm apex tip\n    landmark tip called bust_point\n}}\n"
         f"piece front = drawn{then} {{\n{CUT}}}\n"
     )
-    found = [one.message for one in doubts(text, "W328")]
-    assert found == ["the dart `bust` of `front` ends at `bust_point`: sewn so far it makes a tip there"] * told
+    found = [one.message for one in doubts(text, "W328", "W344")]
+    assert found == [f"the dart `bust` of `front` {told}"] * bool(told)
 
 
 @pytest.mark.parametrize(
@@ -284,3 +271,29 @@ def test_more_buttonholes_than_buttons_are_told(holes: int, told: bool) -> None:
     row = "between 2 cm from hem and 18 cm from hem count {0} inset 1 cm"
     rows = CUT + f"    buttonholes on side {row.format(holes)} long 2 cm\n    buttons on centre {row.format(3)}\n"
     assert bool(doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W334")) is told
+
+
+@pytest.mark.parametrize(
+    ("front", "rows", "told"),
+    [("9 cm", "", True), ("4 cm", "", False), ("9 cm", "    grain up as bias\n", False)],
+    ids=["flared to straight", "hardly flared", "meant on the bias"],
+)
+def test_a_side_far_off_the_thread_sewn_to_one_along_it_is_told(front: str, rows: str, told: bool) -> None:
+    """A front that widens by 9 cm on 30 at its side leaves the thread there by 17 degrees."""
+    text = panels(rows or "    grain up\n", "    grain up\n").replace("up 20 cm", "up 30 cm")
+    flared = text.replace("point front_c = front_b up 30 cm", f"point front_c = front_b up 30 cm inward {front}")
+    flared = flared.replace("joins front.side to back.side", "joins front.side to back.side tolerance 2 cm")
+    found = [one.message for one in doubts(flared, "W343")]
+    message = "`sides` sews `front.side`, 17 degrees off the thread, to `back.side`, 0 degrees off it"
+    assert found == [message] * told
+    alike = flared.replace("point back_c = back_b up 30 cm", f"point back_c = back_b up 30 cm inward {front}")
+    assert doubts(alike, "W343") == []
+
+
+@pytest.mark.parametrize(("grain", "told"), [("up", False), ("outward", True), ("up as cross", False)])
+def test_a_front_facing_cut_across_the_thread_is_told(grain: str, told: bool) -> None:
+    rows = f"    cut 1\n    grain {grain}\n    allow 1 cm\n"
+    facing = f"piece inner = facing front along side depth 6 cm {{\n{rows}}}\nseam faced joins inner.side to front.side\n"
+    text = "language 1\n" + box("front", "30 cm", f"{CUT}    covers bodice_front\n", "piece") + facing
+    found = [one.message for one in doubts(text, "W329")]
+    assert found == ["`inner` lies across the thread and `front`, to which `faced` sews it, along it"] * told

@@ -70,7 +70,7 @@ def test_a_trim_that_draws_an_edge_in_tells_how_full_that_is(told: Report) -> No
     assert (drawn.amount_mm, drawn.place, drawn.times, drawn.place_mm) == (400.0, ("front.hem",), (2,), 500.0)
     assert (tape.place, tape.place_mm) == ((), None)
     printed = " ".join(as_text(told).split())
-    assert "hem_elastic 400.0 6 mm, soft; draws in 2 x front.hem, 500.0: 1.25 to 1; to let that open wholly" in printed
+    assert "hem_elastic 400.0 soft; 6.0 wide; draws in 2 x front.hem, 500.0: 1.25 to 1; to let that open wholly" in printed
 
 
 def test_finished_measurements_have_a_tolerance_each_way(told: Report) -> None:

@@ -97,3 +97,47 @@ def test_elastic_opens_a_waist_no_further_than_its_cloth_and_a_hip_must_pass_tha
     assert told.startswith("the hip (1000.0 mm) does not pass waistline: 960.0 mm, with its elastic stretched")
     (plain,) = does_not_pass("24 cm", elastic=False)
     assert plain.endswith("960.0 mm, and no closure is there")
+
+
+def casing_told(sentence: str, rows: str = "", seams: str = "") -> list[str]:
+    style = LEG.replace("piece front = leg {\n", f"piece front = leg {{\n{rows}")
+    ((result,), _) = outcomes(written(f"{style}{seams}{sentence}\n"))
+    assert not result.errors, [one.message for one in result.errors]
+    return [one.message for one in result.warnings if one.code == "W339"]
+
+
+@pytest.mark.parametrize(
+    ("allowed", "under", "wide", "told"),
+    [
+        ("4 cm", "1 cm", "2.5 cm", False),
+        ("4 cm", "1 cm", "3 cm", True),
+        ("3 cm", "", "2.5 cm", False),
+        ("2.5 cm", "", "2.5 cm", True),
+    ],
+)
+def test_elastic_wider_than_the_hem_it_runs_in_is_told(allowed: str, under: str, wide: str, told: bool) -> None:
+    """4 cm, of which 1 is turned under, make a casing of 3 cm, 28 mm inside its stitching."""
+    rows = f"    allow {allowed} on waistline\n" + (f"    turn_under {under} on waistline\n" if under else "")
+    found = casing_told(f"trim elastic draws front.waistline to 30 cm width {wide}", rows)
+    assert bool(found) is told
+    if told and under:
+        assert found == [
+            "`elastic` is 30.0 mm wide, and the casing of `front.waistline` 28.0 mm inside its stitching: it does not go in"
+        ]
+
+
+@pytest.mark.parametrize(("deep", "told"), [("3 cm", True), ("3.5 cm", False)])
+def test_elastic_wider_than_the_folded_band_is_told(deep: str, told: bool) -> None:
+    band = (
+        "use closed_band from bands/waistband\n"
+        f"piece band = closed_band with seam_length 1 m deep {deep} {{\n"
+        "    cut 1 on fold\n    grain along upper\n    allow 1 cm\n}\n"
+        "seam waist joins front.waistline + back.waistline to band.lower tolerance 1 m\n"
+    )
+    assert bool(casing_told("trim elastic draws front.waistline + back.waistline to 70 cm width 3 cm", seams=band)) is told
+
+
+def test_elastic_that_is_laid_on_runs_in_no_casing_nor_is_a_narrow_one_told_whose_width_nobody_says() -> None:
+    way = 'sewing laid_on stitch 406 seam "7.15.02" on front.waistline\n'
+    assert casing_told(f"{way}trim elastic draws front.waistline to 30 cm width 3 cm") == []
+    assert casing_told("trim elastic draws front.waistline to 30 cm") == []

@@ -1,0 +1,98 @@
+"""Whether the two edges of a side seam hang alike: one cut along the thread keeps its length, one far off it gives, and the seam
+between them puckers and twists.
+
+Only a front and a back that are sewn to each other along the body are held to that, whose edges run straight, are long and lie
+as they were drafted: of a godet, a gusset, a panel, a raglan, or a panel turned by a dart that was moved, the threads lie unlike
+on purpose. A piece that is said to lie on the bias is meant so.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..geometry.lanes import norm
+from ..geometry.length import length
+from ..pattern.covers import HALVES
+from ..pattern.laid import SeamEdge
+from ..pattern.piece import Piece, Reals, Side
+from ..pattern.truing import off_chord
+from ..pattern.which_ends import Sewn
+from .seams import SewnSeam
+
+APART = 15.0
+"""Edges that leave their threads by more degrees unlike than this do not give alike (ours)."""
+
+STEEP = 50.0
+"""An edge that leaves the thread by more than this runs across the body, as a shoulder does."""
+
+LONG = 200.0
+"""An edge shorter (mm) than this does not hang."""
+
+STRAIGHT = 0.05
+"""An edge that leaves the straight between its ends by more than this share of it is shaped."""
+
+
+TURNED = 1.0
+"""A panel turned by more degrees than this, as where a bust dart was closed into the hem, lies off its thread on purpose."""
+
+
+@dataclass(frozen=True)
+class Unlike:
+    """A seam, its edges, and by how many degrees (L,) each leaves its thread; NaN where they hang alike."""
+
+    seam: str
+    edges: tuple[str, str]
+    off: tuple[Reals, Reals]
+
+
+def unlike_bias(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Unlike]:
+    sewn = Sewn(pieces, seams)
+    for seam in seams:
+        sides = sewn.stretches(seam) if seam.how == "joins" else None
+        for pair in itertools.product(*sides) if sides else ():
+            if _are_front_and_back(*(one.piece for one in pair)):
+                parts = [_longest(one) for one in pair]
+                offs = [_off(one.piece, part) for one, part in zip(pair, parts, strict=True)]
+                unlike = (np.abs(offs[0] - offs[1]) > APART) & (np.maximum(*offs) < STEEP)
+                where = unlike & _hangs(parts[0]) & _hangs(parts[1])
+                one, other = (np.where(where, off, np.nan) for off in offs)
+                yield Unlike(seam.name, (_name(pair[0]), _name(pair[1])), (one, other))
+
+
+def _name(one: SeamEdge) -> str:
+    return f"{one.owner}.{one.edge}"
+
+
+def _are_front_and_back(one: Piece, other: Piece) -> bool:
+    """Whether two pieces cover front and back of one part of the body, and neither is said to lie on the bias."""
+    if one.covers is None or other.covers is None or one.inside or other.inside:
+        return False
+    parts = [piece.covers.partition("_")[0] for piece in (one, other) if piece.covers]
+    halves = {HALVES.get(one.covers), HALVES.get(other.covers)}
+    return parts[0] == parts[1] and halves == {"front", "back"} and "bias" not in (one.finish.lies, other.finish.lies)
+
+
+def _longest(one: SeamEdge) -> Side:
+    """The longest part of an edge between its darts."""
+    return max(one.sides(), key=lambda side: float(np.median(length(side.drawn))))
+
+
+def _off(piece: Piece, side: Side) -> Reals:
+    """By how many degrees (L,) a side, as straight, leaves the thread; NaN without a grain."""
+    if piece.finish.grain is None:
+        return np.full(1, np.nan)
+    way = side.drawn.end - side.drawn.start
+    off = np.degrees(np.angle((way[:, 0] + 1j * way[:, 1]) / piece.finish.grain)) % 180.0
+    return np.asarray(np.minimum(off, 180.0 - off))
+
+
+def _hangs(side: Side) -> NDArray[np.bool_]:
+    """Where (L,) a side is long, straight nearly, and lies as it was drafted."""
+    long = norm(side.drawn.end - side.drawn.start)
+    as_drafted = np.abs(np.degrees(np.angle(side.turn))) < TURNED
+    return np.asarray((long > LONG) & (off_chord(side.drawn) < STRAIGHT * long) & as_drafted)

@@ -1,0 +1,43 @@
+"""Buttonholes and buttons that lie over an edge of their piece, or so near one that neither can be worked there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from ..geometry.path import flatten_fixed
+from ..pattern.panels import flat_ring, flat_sides
+from ..pattern.piece import Piece, Reals
+
+PER_CURVE = 16
+
+
+def near_edges(piece: Piece) -> Iterator[tuple[str, str, Reals]]:
+    """Each buttonhole or button by its name, the edge it comes nearest to, and how near (L,) mm: less than nothing where it lies
+    over that. A fold is no edge: the piece goes on there."""
+    marks = list(_marks(piece))
+    if not marks:
+        return
+    flat = flat_sides(piece)
+    cloth = flat_ring(list(flat.values()))
+    edges: dict[str, NDArray[np.object_]] = {
+        side.edge: np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))
+        for side in piece.ring
+        if piece.fold not in side.names
+    }
+    for name, mark in marks:
+        for edge, line in edges.items():
+            yield name, edge, np.asarray(np.where(shapely.covers(cloth, mark), 1.0, -1.0) * shapely.distance(mark, line))
+
+
+def _marks(piece: Piece) -> Iterator[tuple[str, NDArray[np.object_]]]:
+    for side in piece.lines:
+        if piece.has_sign(side, "buttonhole"):
+            yield side.names[-1], np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))
+    for point, sign in piece.signs.items():
+        at = piece.points.get(point)
+        if sign.kind == "button" and at is not None:
+            yield point, np.atleast_1d(shapely.points(at))
