@@ -1,8 +1,8 @@
 """Every bundled style on all of the survey whom it is for: `python tests/bench/survey.py [STYLE …]`.
 
 Writes those on whom one does not hold into `tests/data/not_held.csv`, to which the tests hold the part they try. Prints on how
-many a style draws, sews and fits, and the warnings told of any, by code. Exits with 1 where a style holds on fewer than 99 of
-100, or a body fails that is not told why.
+many a style draws, sews and fits, and the warnings told of any, by code. Exits with 1 where a style holds on fewer than 995
+of 1000, or a body fails that is not told why.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """The library's blocks and every bundled style on real women and men.
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (patterns/populations/README.md). Every bundled style draws,
-sews and fits on 99 of 100 of all whom it is for: on all of them, `tests/bench/survey.py`, which writes down who is left out; here
-every eighth, each style on others, is held to that. On others it fits whom it may: all that is claimed is that it draws. Every
+sews and fits on 995 of 1000 of all whom it is for: on all of them, `tests/bench/survey.py`, which writes down who is left out; here
+every sixteenth, each style on others, is held to that. On others it fits whom it may: all that is claimed is that it draws. Every
 failure must be a clear diagnostic or a failed check with its numbers.
 """
 
@@ -23,12 +23,12 @@ from support.survey import DEMOS, FOR_WOMEN, MOST, is_for, is_told, not_held, so
 STYLES = Path(__file__).parent
 LIBRARY = sorted(STYLES.glob("*.style"))
 ALONE = 97  # of 100 of whom it is for: texts of these tests that draw several blocks at once, each with its own failures
-EVERY = 8  # bodies of the survey a style is tried on here, each style on others
+EVERY = 16  # bodies of the survey a style is tried on here, each style on others
 WORN = worn()
 
 
 @pytest.mark.parametrize(("style", "men"), WORN, ids=[f"{style.stem}-{'men' if men else 'women'}" for style, men in WORN])
-def test_a_style_holds_for_99_of_100_of_those_whom_it_is_for(style: Path, men: bool) -> None:
+def test_a_style_holds_for_995_of_1000_of_those_whom_it_is_for(style: Path, men: bool) -> None:
     people, known = all_men() if men else all_women(), not_held()[style.stem, men]
     assert len(known) <= (1.0 - MOST) * len(people)
     made = results(style, people[WORN.index((style, men)) % EVERY :: EVERY])
@@ -44,7 +44,7 @@ def test_the_library_on_100_bodies(style: Path, people: Callable[[int, int], lis
     if is_for(style, people is real_men):
         assert sum(sound(one) for one in made) >= ALONE
     else:
-        assert sum(not one.errors for one in made) >= MOST * len(made)
+        assert sum(not one.errors for one in made) >= len(made) - 1
 
 
 @pytest.mark.parametrize("style", [style for style in DEMOS if style.stem in FOR_WOMEN], ids=lambda path: path.stem)
