@@ -35,6 +35,20 @@ def unlike_sizes(
     )
 
 
+def held_count(span: Span, count: str, value: float, sample: str, others: Mapping[float, Sequence[str]]) -> Diagnostic:
+    """A count that all sizes have from the sample, and which of them would have another alone."""
+    alone = "; ".join(f"{', '.join(sizes)} alone would have {other:g}" for other, sizes in others.items())
+    return Diagnostic(
+        "W350",
+        f"`{count}` is {value:g} in all sizes, as in {sample}: {alone}",
+        span,
+        note="one nest has one number of darts: in sizes far from the sample these are wide or narrow",
+        fix="make a toile of the outermost size; or end the run there with `--only` and begin another",
+        data={"of": count},
+        severity=Severity.WARNING,
+    )
+
+
 def too_many_sizes(count: int, most: int, ranges: Sequence[str]) -> Diagnostic:
     named = f", as {either(ranges)}" if ranges else ", as `--only 84..104`"
     return Diagnostic(

@@ -15,6 +15,7 @@ from ..bodies.chart_review import review_chart
 from ..diagnostics import chart_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..syntax.source import decode
+from .counts import with_counts_of
 from .files import Files, read
 from .prepare import Prepared
 
@@ -34,7 +35,16 @@ def with_sizes(files: Files, prepared: Prepared, path: str, only: str = "") -> t
         found += [problem] if problem else review_chart(chart, sizes)
         bodies = tuple(replace(chart.body(size), spans={}) for size in sizes)
     texts = prepared.texts if text is None else {**prepared.texts, path: text}
-    return replace(prepared, bodies=bodies, diagnostics=(*prepared.diagnostics, *found), texts=texts), chart
+    made = replace(prepared, bodies=bodies, diagnostics=(*prepared.diagnostics, *found), texts=texts)
+    if chart is None or not bodies:
+        return made, chart
+    return with_counts_of(made, lead(chart, [one.name for one in bodies])), chart
+
+
+def lead(chart: Chart, sizes: Sequence[str]) -> str:
+    """The size on which the others are laid, and whose counts all have: the sample, or the nearest to it that is asked for."""
+    wanted = chart.sizes.index(chart.sample)
+    return min(sizes, key=lambda size: (abs(chart.sizes.index(size) - wanted), chart.sizes.index(size)))
 
 
 def table_text(files: Files, path: str) -> tuple[str | None, list[Diagnostic]]:

@@ -23,6 +23,7 @@ from ..grading.run import Reals, edges_in_order, named_points, shared_names, unl
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
 from .build import Built, Known, Nesting, Plate, Wanted, as_pdf, as_svg, known_of, plate
+from .charts import lead
 from .crossed import crossed
 from .files import Files, write
 from .openings import endings
@@ -66,12 +67,6 @@ class Run:
         if len(self.sizes) == 1:
             return f"size {self.sizes[0]}"
         return f"sizes {self.sizes[0]} to {self.sizes[-1]}"
-
-
-def lead(chart: Chart, sizes: Sequence[str]) -> str:
-    """The size on which the others are laid."""
-    wanted = chart.sizes.index(chart.sample)
-    return min(sizes, key=lambda size: (abs(chart.sizes.index(size) - wanted), chart.sizes.index(size)))
 
 
 def run_of(prepared: Prepared, chart: Chart, results: Sequence[BodyResult]) -> tuple[Run | None, tuple[Diagnostic, ...]]:

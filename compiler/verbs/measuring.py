@@ -98,6 +98,10 @@ def _dart_count(edge: Edge) -> Reals:
     return np.array([float(count)])
 
 
+def _same(count: Reals) -> Reals:
+    return count
+
+
 def _usable_width(cloth: Cloth) -> Reals:
     return cloth.width
 
@@ -107,6 +111,9 @@ EXTREMES: Mapping[str, tuple[Callable[[Reals, Reals], Reals], str]] = {
     "smaller": (np.minimum, "the smallest of several lengths, angles or numbers"),
 }
 """Words that stand with `of` before a list: what they do to two of it, and what that is."""
+
+SAMPLE_COUNT = "sample_count"
+"""The word before `of` of a count that the sample of a run of sizes gives to all."""
 
 OF: Mapping[str, OfWord] = {
     "length": OfWord(
@@ -148,6 +155,12 @@ OF: Mapping[str, OfWord] = {
         ("fit",), LENGTH, "what the garment measures where a fit is promised, all pieces together", fitting.garment
     ),
     "ease_given": OfWord(("fit",), LENGTH, "what the garment has more than the body where a fit is promised", fitting.given_ease),
+    SAMPLE_COUNT: OfWord(
+        ("number",),
+        NUMBER,
+        "a count, as of darts, which in a run of sizes is in all as the chart's sample has it; of a body alone its own",
+        _same,
+    ),
     "breadth": OfWord(
         ("piece",),
         LENGTH,

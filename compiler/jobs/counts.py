@@ -1,0 +1,78 @@
+"""Counts that are the same in all sizes of a run: `sample_count of …` as the size has it on which the others are laid.
+
+A nest with one dart in some sizes and two in others is none. So what the sample has is worked out first, and stands in all sizes
+like a choice that is set: a size in a run is what it would be alone, given these counts. A body alone is its own sample.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from ..diagnostics import grading_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..graph.evaluate import alone
+from ..graph.resting import needed
+from ..meaning.identity import identities
+from ..meaning.payloads import Constant, Of
+from ..meaning.style import CheckedStyle, Node
+from ..verbs.measuring import SAMPLE_COUNT
+from .prepare import Prepared
+
+
+def with_counts_of(prepared: Prepared, sample: str) -> Prepared:
+    """The style with every `sample_count` as the body of that name has it; which others would have another is told.
+
+    A count that fails on the sample is left to each size: why it fails is told where that is drawn.
+    """
+    style = prepared.style
+    if style is None or prepared.analysis is None:
+        return prepared
+    counts = [index for index in needed(style) if _is_count(style.nodes[index])]
+    if not counts:
+        return prepared
+    wanted = _wanted(style, prepared, counts)
+    settled = {node: found[sample] for node, found in wanted.items() if sample in found}
+    nodes = [
+        replace(node, payload=Constant(settled[index]), args={}) if index in settled else node
+        for index, node in enumerate(style.nodes)
+    ]
+    made = replace(style, nodes=tuple(nodes), identities=identities(nodes))
+    told = _told(style, wanted, settled, sample)
+    analysis = replace(prepared.analysis, style=made)
+    return replace(prepared, analysis=analysis, diagnostics=(*prepared.diagnostics, *told))
+
+
+def _is_count(node: Node) -> bool:
+    return isinstance(node.payload, Of) and node.payload.word == SAMPLE_COUNT
+
+
+def _wanted(style: CheckedStyle, prepared: Prepared, counts: Sequence[int]) -> Mapping[int, Mapping[str, float]]:
+    """By count what each body on which it does not fail would have alone."""
+    people = prepared.population
+    found: dict[int, dict[str, float]] = defaultdict(dict)
+    for count in counts:
+        for part in alone(style, people, np.arange(len(prepared.bodies), dtype=np.intp), [count]).parts:
+            value = np.broadcast_to(np.asarray(part.values[count], dtype=np.float64), part.lanes.shape)
+            for lane, one in zip(part.lanes.tolist(), value.tolist(), strict=True):
+                found[count][people.lane_names[lane]] = one
+    return found
+
+
+def _told(
+    style: CheckedStyle, wanted: Mapping[int, Mapping[str, float]], settled: Mapping[int, float], sample: str
+) -> list[Diagnostic]:
+    found = []
+    for node, count in settled.items():
+        others: dict[float, list[str]] = defaultdict(list)
+        for size, other in wanted[node].items():
+            if other != count:
+                others[other].append(size)
+        if others:
+            origin = style.origins[node]
+            span = origin.trace[0].span if origin.trace else origin.span
+            found.append(words.held_count(span, origin.name or "a count", count, sample, others))
+    return found

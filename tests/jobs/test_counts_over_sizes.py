@@ -1,0 +1,63 @@
+"""`sample_count of …`: all sizes of a run have as many darts as the sample; a body alone has its own.
+
+The back of the bodice has one waist dart in size 96, and two in 100 drawn alone.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+
+import godet
+import pytest
+from test_sizes import HERE
+
+CHART = "patterns/charts/women_1988.csv"
+BODICE = """language 1
+style "Back"
+use bodice from blocks/bodice
+block base = bodice with bust_ease 10 cm waist_ease 6 cm armhole_ease 3 cm
+piece back = base.back {
+    grain up
+    cut 1 on fold
+    allow 1 cm
+}
+"""
+
+
+@pytest.fixture(scope="module")
+def style() -> godet.Style:
+    return godet.open_style(HERE, text=BODICE)
+
+
+def two_darts(one: godet.Result) -> bool:
+    return "second_waist_dart.inner_leg" in one.pieces["back"].edges
+
+
+def said(one: godet.Result) -> str:
+    return json.dumps(asdict(one.report()))
+
+
+def test_all_sizes_have_the_count_of_the_sample_and_which_would_not_is_told_once(style: godet.Style) -> None:
+    on = style.sizes(CHART, only="96,100")
+    assert [two_darts(one) for one in on] == [False, False]
+    (told,) = (one.message for one in on.diagnostics if one.code == "W350")
+    assert told == "`base.d.back_darts` is 1 in all sizes, as in 96: 100 alone would have 2"
+    assert [piece.name for piece in on.growth().pieces] == ["back"]
+
+
+@pytest.mark.parametrize(("size", "two"), [("96", False), ("100", True)])
+def test_a_run_of_one_size_is_the_body_alone(style: godet.Style, size: str, two: bool) -> None:
+    on = style.sizes(CHART, only=size)
+    (of_run,) = on
+    body = on.chart.body(size)
+    row = {key: value / 10 for key, value in body.measures.items() if key != "body_mass"}
+    (alone,) = style.on({"name": size, "unit": "cm", "sex": "F", "body_mass": body.measures["body_mass"], **row})
+    assert two_darts(of_run) is two
+    assert said(of_run) == said(alone)
+    assert "W350" not in {one.code for one in on.diagnostics}
+
+
+def test_the_sample_is_in_a_run_what_it_is_alone(style: godet.Style) -> None:
+    of_run, alone = (next(one for one in style.sizes(CHART, only=sizes) if one.name == "96") for sizes in ("96,100", "96"))
+    assert said(of_run) == said(alone)
