@@ -37,6 +37,7 @@ Kind = Literal[
     "exchanged",
     "spare",
     "half_counted",
+    "opening_shut",
 ]
 
 

@@ -11,6 +11,7 @@ from ..pattern.which_ends import Name
 from .endings import Endings, Loose, edges_of, endings, facings, loose
 from .faults import Fault
 from .groups import Groups
+from .openings import sewn_over
 from .panels import Atom, Lying, Pieces
 from .said import GarmentSaid
 from .sewn import SewnOnce, Stretch, atoms, sewn
@@ -44,9 +45,11 @@ def prove(said: GarmentSaid) -> Structure:
     inside = facings(pieces, made)
     ends = endings(pieces, said, made, [*met, *_if_laid(pieces, made, ways)], inside)
     free, whole = loose(pieces, ends, met), parts(pieces, made)
+    shut = sewn_over(pieces, said, made)
     faults = [
         *wrong,
-        *_ended(pieces, said, ends),
+        *shut,
+        *_beside(shut, _ended(pieces, said, ends)),
         *_apart(pieces, said, whole, wrong),
         *_not_fastened(pieces, ends),
         *_sewn_shut(pieces, made, ends),
@@ -89,6 +92,12 @@ def _ended(pieces: Pieces, said: GarmentSaid, ends: Endings) -> list[Fault]:
         if seams and any(end.how == "unsewn" for end in ways):
             found.setdefault(("unsewn", edge), Fault("seam_and_hem", (seams[0],), (edge,)))
     return list(found.values())
+
+
+def _beside(shut: Sequence[Fault], ended: Sequence[Fault]) -> list[Fault]:
+    """Edges that end in more than one way, but for the opening of which it is told that a seam shuts it."""
+    seams = {(one.sentences[0], owner) for one in shut for owner, _ in one.edges}
+    return [one for one in ended if not any((name, one.edges[0][0]) in seams for name in one.sentences)]
 
 
 def _edge_in(pieces: Pieces, said: GarmentSaid, atom: Atom, seams: Sequence[str]) -> str:

@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E634, W605 to W631."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E635, W605 to W631."""
 
 from __future__ import annotations
 
@@ -216,6 +216,19 @@ def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Dia
         "`worn right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
         labels=(Label(other, "opens from this edge"),),
         data={"of": (*seams, edge)},
+    )
+
+
+def opening_shut(span: Span, seam: str, edges: Sequence[str]) -> Diagnostic:
+    verb = "is marked as an opening" if len(edges) == 1 else "are marked as openings"
+    owner, _, edge = edges[0].partition(".")
+    return Diagnostic(
+        "E635",
+        f"seam `{seam}` is sewn over {either(edges, 'and')}, which {verb}: it is shut",
+        span,
+        fix=f"let the seam stop there: one seam up to `{edge}` and one beyond it, each of a part of the edge, as "
+        f"`{owner}.side between waistline and mouth_top`; what a zip or buttons open there is said in a `closure`",
+        data={"of": (seam, *edges)},
     )
 
 
