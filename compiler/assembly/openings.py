@@ -1,4 +1,4 @@
-"""Openings that are sewn shut: what a piece says is left open, as the mouth of a pocket in a side seam, and a seam runs over it."""
+"""Openings that are sewn shut: a seam runs over what a piece says is left open, as the mouth of a pocket in a side seam."""
 
 from __future__ import annotations
 

@@ -17,6 +17,7 @@ from .proof import Structure
 from .rings import Ring, rings
 from .said import GarmentSaid
 from .sewn import atoms
+from .strips import open_rings
 from .surface import Outline
 from .ways import joints, meetings, met_within
 
@@ -57,8 +58,11 @@ def whole(structure: Structure) -> Whole:
     hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)
     if sure and hangs_together:  # what follows from what ends in nothing, or cannot be sewn, is not told as well
         within = met_within(pieces, laid.sewn, chosen)
-        shut_across = [] if _sketched(said) else facings_shut(structure, laid.surface, found, [*met, *within])
-        faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *shut_across]
+        of_cloth = []
+        if not _sketched(said):
+            of_cloth = facings_shut(structure, laid.surface, found, [*met, *within])
+            of_cloth += open_rings(outline, structure.endings, laid.surface)
+        faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *of_cloth]
     faults += idle(said, faults)
     numbers = () if _sketched(said) else range(len(laid.surface.openings))
     inward = [tuple(rings(structure, outline, laid, found, number)) for number in numbers]

@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E635, W605 to W631."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E635, W605 to W636."""
 
 from __future__ import annotations
 
@@ -229,6 +229,19 @@ def opening_shut(span: Span, seam: str, edges: Sequence[str]) -> Diagnostic:
         fix=f"let the seam stop there: one seam up to `{edge}` and one beyond it, each of a part of the edge, as "
         f"`{owner}.side between waistline and mouth_top`; what a zip or buttons open there is said in a `closure`",
         data={"of": (seam, *edges)},
+    )
+
+
+def strip_open(span: Span, other: Span, sentences: Sequence[str], edges: Sequence[str]) -> Diagnostic:
+    piece, seam = sentences
+    return Diagnostic(
+        "W636",
+        f"`{piece}` goes all round in `{seam}`: its ends, {either(edges, 'and')}, meet there, bare, and nothing joins them",
+        span,
+        fix=f"join them, `seam {piece}_ends joins {edges[0]} to {edges[1]}`, with an allowance",
+        severity=Severity.WARNING,
+        labels=(Label(other, "sewn on here"),),
+        data={"of": (piece, seam)},
     )
 
 

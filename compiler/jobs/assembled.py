@@ -95,6 +95,8 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
             return words.facing_shut(first, places[1], one.sentences, edges[0])
         case "opening_shut":
             return words.opening_shut(first, one.sentences[0], edges)
+        case "strip_open":
+            return words.strip_open(first, places[1], one.sentences, edges)
         case "spare":
             return words.spare(first, places[1], one.pieces[0], one.sentences[1], *one.counts)
         case _:

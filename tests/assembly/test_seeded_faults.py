@@ -9,7 +9,8 @@ import pytest
 from support.sewn_styles import changed, sentence, told, without
 
 OVER_MOUTHS = [
-    ("front.side between waistline and mouth_top\n        to back.side between waistline and mouth_top", "front.side to back.side"),
+    ("front.side between waistline and mouth_top\n        to back.side between waistline and mouth_top",
+     "front.side to back.side"),
     (sentence("plain_trousers", "seam", "lower_sides"), ""),
     ("after upper_sides, lower_sides", "after upper_sides"),
 ]
