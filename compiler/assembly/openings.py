@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 
-from ..geometry.lanes import decide
-from ..geometry.length import length, nearest, point_at
-from ..geometry.tolerances import SHIFTED
+from ..geometry.length import length, point_at
 from ..pattern.piece import Piece, Side
 from .faults import Fault
 from .panels import CutPiece, Pieces
 from .said import GarmentSaid
 from .sewn import SewnOnce, Stretch
+from .turned import is_on
 
-ALONG = (0.1, 0.5, 0.9)
+ALONG = (0.5, 0.1, 0.9)
 """Where along an opening it is asked on which sides of the outline it lies, as shares of its length."""
 
 
@@ -53,11 +52,11 @@ def _openings(piece: CutPiece) -> dict[str, Collection[int]]:
 
 def _sides_under(cloth: Piece, line: Side, sides: Sequence[int]) -> list[int]:
     """The sides of cloth on which a line lies, if it lies on its outline. Raises Disagreement."""
-    found = []
+    found = list[int]()
     for share in ALONG:
         point = point_at(line.drawn, length(line.drawn) * share)
-        under = [i for i in sides if decide(nearest(cloth.ring[i].drawn, point)[1] <= SHIFTED)]
-        if not under:
+        under = next((i for i in (*found, *sides) if is_on(cloth.ring[i].drawn, point)), None)
+        if under is None:
             return []
-        found += under
-    return list(dict.fromkeys(found))
+        found = found if under in found else [under, *found]
+    return found

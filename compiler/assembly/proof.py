@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
@@ -34,6 +35,17 @@ class Structure:
     loose: tuple[Loose, ...]
     parts: tuple[frozenset[tuple[str, int]], ...]
     faults: tuple[Fault, ...]
+
+    def beside(self, atom: Atom) -> list[Atom]:
+        """The sides of the cloth, or of the half of a fold, that a side is of."""
+        return self._by_cloth[atom.piece, atom.panel, atom.copy]
+
+    @cached_property
+    def _by_cloth(self) -> Mapping[tuple[str, int, int], list[Atom]]:
+        found: dict[tuple[str, int, int], list[Atom]] = {}
+        for one in self.endings:
+            found.setdefault((one.piece, one.panel, one.copy), []).append(one)
+        return found
 
 
 def prove(said: GarmentSaid) -> Structure:
