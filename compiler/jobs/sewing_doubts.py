@@ -4,7 +4,7 @@ alone."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
@@ -16,7 +16,6 @@ from ..finish.together import Garment
 from ..geometry.lanes import norm
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
-from ..pattern.piece import Piece
 from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -35,7 +34,7 @@ SUPERIMPOSED = "1."
 
 
 def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for name, piece in _pieces(garment).items():
+    for name, piece in garment.sewn.pieces.items():
         for edge, degrees in turning_back.hooks(piece):
             for lane, bent in enumerate(column(degrees, len(results))):
                 if bent:
@@ -44,7 +43,7 @@ def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Darts of a front of the bodice that run to a point marked on it, as the bust point."""
-    for name, piece in _pieces(garment).items():
+    for name, piece in garment.sewn.pieces.items():
         marked = {point: at for point, at in piece.points.items() if at is not None and "." not in point}
         for dart in piece.darts if piece.covers == "bodice_front" else ():
             apex = piece.sides(dart.first)[-1].drawn.end
@@ -56,7 +55,7 @@ def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_allowances(_pieces(garment), _superimposed(results)):
+    for one in unlike.unlike_allowances(garment.sewn, _superimposed(garment, results)):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -66,7 +65,7 @@ def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Bod
 def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Seams that have no allowance, each told once."""
     told: dict[str, set[int]] = {}
-    for one in unlike.without_allowance(_pieces(garment), _superimposed(results)):
+    for one in unlike.without_allowance(garment.sewn, _superimposed(garment, results)):
         for lane, none in enumerate(column(one.left, len(results))):
             if not np.isnan(none) and lane not in told.setdefault(one.seam, set()):
                 told[one.seam].add(lane)
@@ -74,7 +73,7 @@ def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_hems(_pieces(garment), _seams(results)):
+    for one in unlike.unlike_hems(garment.sewn, garment.seams):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -82,13 +81,13 @@ def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Body
 
 
 def _crossed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in threads.crossed(_pieces(garment), _seams(results)):
+    for one in threads.crossed(garment.sewn, garment.seams):
         told = words.threads_crossed(style.definitions[one.across], one.seam, one.across, one.along)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.steps(_pieces(garment), _seams(results)):
+    for one in unlike.steps(garment.sewn, garment.seams):
         for lane, step in enumerate(column(np.abs(one.left - one.right), len(results))):
             if not np.isnan(step):
                 say = digits_in(results[lane].unit)
@@ -96,7 +95,7 @@ def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult
 
 
 def _eased(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for name, shares in unlike.eased_too_much(_seams(results)):
+    for name, shares in unlike.eased_too_much(garment.seams):
         for lane, share in enumerate(column(shares, len(results))):
             if share:
                 yield lane, words.eased_too_much(_span(style, name), name, share)
@@ -110,7 +109,7 @@ def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.narrow(_pieces(garment), _seams(results)):
+    for one in behind.narrow(garment.sewn):
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
             if not np.isnan(wide):
                 span, say = style.definitions[one.piece], digits_in(results[lane].unit)
@@ -119,13 +118,13 @@ def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
 
 def _short(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     finished = {place for way in results[0].specification.sewing for place in way.place}
-    for one in behind.short(_pieces(garment), _seams(results), finished):
+    for one in behind.short(garment.sewn, garment.seams, finished):
         told = words.stops_short(style.definitions[one.piece], one.piece, one.faced, one.beyond, one.seam)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.sewn_behind(_pieces(garment), _seams(results)):
+    for one in behind.sewn_behind(garment.sewn.pieces, garment.seams):
         told = words.sewn_behind(_span(style, one.seam), one.seam, one.piece, one.behind, one.before)
         yield from ((lane, told) for lane in range(len(results)))
 
@@ -147,25 +146,11 @@ SEWN: tuple[Doubt, ...] = (
 """All that is looked for."""
 
 
-def _pieces(garment: Garment) -> Mapping[str, Piece]:
-    return {name: cloth.piece for name, cloth in garment.pieces.items()}
-
-
-def _seams(results: Sequence[BodyResult]) -> list[SewnSeam]:
-    """The seams of a group of bodies as finishing sees them."""
-    rows = zip(*(result.seams for result in results), strict=True)
-    lengths = [tuple(np.array([getattr(seam, one) for seam in row]) for one in ("left_mm", "right_mm")) for row in rows]
-    return [
-        SewnSeam(one.name, one.how, one.left, one.right, left, right, one.strokes)
-        for one, (left, right) in zip(results[0].seams, lengths, strict=True)
-    ]
-
-
-def _superimposed(results: Sequence[BodyResult]) -> list[SewnSeam]:
+def _superimposed(garment: Garment, results: Sequence[BodyResult]) -> list[SewnSeam]:
     """The seams that are sewn with both cut edges together, as far as is said."""
     classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
     ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}
-    return [seam for seam in _seams(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
+    return [seam for seam in garment.seams if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
 
 
 def _span(style: CheckedStyle, seam: str) -> Span:
