@@ -9,7 +9,7 @@ from functools import cached_property
 from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Name
-from .endings import Endings, Loose, edges_of, endings, facings, loose
+from .endings import Endings, Loose, edges_of, endings, facings, is_beside_fold, loose
 from .faults import Fault
 from .groups import Groups
 from .openings import sewn_over
@@ -63,7 +63,7 @@ def prove(said: GarmentSaid) -> Structure:
         *shut,
         *_beside(shut, _ended(pieces, said, ends)),
         *_apart(pieces, said, whole, wrong),
-        *_not_fastened(pieces, ends),
+        *_not_fastened(pieces, made, ends),
         *_sewn_shut(pieces, made, ends),
         *_hems(pieces, said, ends),
         *_not_bought(said),
@@ -192,17 +192,21 @@ def _apart(
     return list(found.values())
 
 
-def _not_fastened(pieces: Pieces, endings: Endings) -> list[Fault]:
-    """Doubled pieces both of whose ends are turned in, one of which nothing fastens."""
-    found = list[str]()
+def _not_fastened(pieces: Pieces, made: Sequence[SewnOnce], endings: Endings) -> list[Fault]:
+    """Ends of doubled pieces that are turned in and that nothing fastens, where the other end is turned in too, or is the one
+    with the buttons, and sewn to something."""
+    shut = {one.name for one in made if one.seam.left == one.seam.right}
+    found: dict[Name, None] = {}
     for name, piece in pieces.items():
-        ends = [(atom, how) for atom, how in endings.items() if atom.piece == name]
-        turned = {atom.side for atom, how in ends if any(one.how == "folded" for one in how)}
-        turned |= {atom.side for atom, how in ends if not any(one.how == "seam" for one in how) and piece.is_buttoned(atom)}
-        held = {atom.side for atom, how in ends if piece.is_buttoned(atom) or any(one.how == "closure" for one in how)}
-        if piece.lying is Lying.DOUBLED and len(turned) > 1 and turned - held:
-            found.append(name)
-    return [Fault("not_fastened", tuple(found), pieces=tuple(found))] if found else []
+        ends = {atom: how for atom, how in endings.items() if atom.piece == name and is_beside_fold(pieces, atom)}
+        free = {atom for atom, how in ends.items() if not any(one.how == "seam" and one.sentence not in shut for one in how)}
+        turned = {atom.side for atom in free if ends[atom]}
+        held = {atom.side for atom in free if piece.is_buttoned(atom) or any(one.how == "closure" for one in ends[atom])}
+        busy = {atom.side for atom in ends if piece.is_buttoned(atom)} - held
+        if piece.lying is Lying.DOUBLED and len(turned | busy) > 1:
+            found |= dict.fromkeys((name, edge) for side in sorted(turned - held) for edge in edges_of(pieces, name, {side}))
+    owners = dict.fromkeys(name for name, _ in found)
+    return [Fault("not_fastened", tuple(owners), tuple(found), pieces=tuple(owners))] if found else []
 
 
 def _sewn_shut(pieces: Pieces, made: Sequence[SewnOnce], ends: Endings) -> list[Fault]:

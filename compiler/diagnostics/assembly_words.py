@@ -163,10 +163,11 @@ def two_things(span: Span, pieces: Sequence[str], things: int, loose: Sequence[s
     )
 
 
-def not_fastened(spans: Sequence[Span], pieces: Sequence[str]) -> Diagnostic:
+def not_fastened(spans: Sequence[Span], pieces: Sequence[str], edges: Sequence[str]) -> Diagnostic:
+    verb, it = ("is", "it") if len(edges) == 1 else ("are", "them")
     return Diagnostic(
         "W621",
-        f"the ends of {either(pieces, 'and')} are turned in, and nothing fastens them",
+        f"{either(edges, 'and')} {verb} turned in, and nothing fastens {it}",
         spans[0],
         fix="sew them together, or put `buttons` and `buttonholes` on them, or a `closure` in one",
         severity=Severity.WARNING,

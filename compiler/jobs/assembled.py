@@ -88,7 +88,7 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "two_things":
             return words.two_things(first, one.pieces, one.counts[0], edges, one.sentences[1:])
         case "not_fastened":
-            return words.not_fastened(places, one.pieces)
+            return words.not_fastened(places, one.pieces, edges)
         case "sewn_shut":
             return words.sewn_shut(first, places[1], one.sentences, edges)
         case "facing_shut":

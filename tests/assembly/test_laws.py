@@ -41,11 +41,9 @@ THE_SAME = {
         "yoke.left_neckline yoke.right_neckline",
     },
 }
-# It is not, and names do not tell: where the inside of a folded piece lies, and lengths, only cloth does; which end of a band
-# that is folded over itself is turned to the back nothing does, nor how many layers of an edge that is named once are meant.
+# It is not, and names do not tell: where the inside of a folded piece lies, and lengths, only cloth does; nor how many layers of
+# an edge that is named once are meant.
 AMISS = {
-    "plain_trousers": {"right_band.end right_band.lap_end", "left_band.end left_band.front_end"},
-    "puff_sleeve": {"sleeve_band.end sleeve_band.other_end", "sleeve_band.other_end sleeve_band.end"},
     "yoke_shirt": {
         "button_band.band_seam button_band.inside_edge",
         "button_band.neckline button_band.inside_neckline",
