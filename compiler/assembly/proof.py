@@ -200,11 +200,11 @@ def _not_fastened(pieces: Pieces, made: Sequence[SewnOnce], endings: Endings) ->
     for name, piece in pieces.items():
         ends = {atom: how for atom, how in endings.items() if atom.piece == name and is_beside_fold(pieces, atom)}
         free = {atom for atom, how in ends.items() if not any(one.how == "seam" and one.sentence not in shut for one in how)}
-        turned = {atom.side for atom in free if ends[atom]}
+        inward = {atom.side for atom in free if any(one.how in ("folded", "seam") for one in ends[atom])}
         held = {atom.side for atom in free if piece.is_buttoned(atom) or any(one.how == "closure" for one in ends[atom])}
-        busy = {atom.side for atom in ends if piece.is_buttoned(atom)} - held
-        if piece.lying is Lying.DOUBLED and len(turned | busy) > 1:
-            found |= dict.fromkeys((name, edge) for side in sorted(turned - held) for edge in edges_of(pieces, name, {side}))
+        buttoned = {atom.side for atom in ends if piece.is_buttoned(atom)}
+        if piece.lying is Lying.DOUBLED and len(inward | buttoned) > 1:
+            found |= dict.fromkeys((name, edge) for side in sorted(inward - held) for edge in edges_of(pieces, name, {side}))
     owners = dict.fromkeys(name for name, _ in found)
     return [Fault("not_fastened", tuple(owners), tuple(found), pieces=tuple(owners))] if found else []
 

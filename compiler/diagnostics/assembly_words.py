@@ -17,6 +17,7 @@ WHY: Mapping[str, str] = {
     "closes_over": "the closure goes on over it",
     "covers": "it covers the end of the closure",
     "finished": "it is done when its piece is sewn in",
+    "mounted": "it is mounted while its pieces lie flat",
     "shut": "darts are shut first",
     "flat": "it is sewn on while the piece lies flat",
 }

@@ -65,6 +65,8 @@ NAMES_TELL = [
     ("h4: fronts sewn to each other", "princess_dress_bodice",
      [("joins side_front.side to side_back.side", "joins side_front.side to side_front.side")], "E601"),
     ("j1: the ends of a doubled band not closed", "puff_sleeve", ["band_ends"], "W621"),
+    ("the end of a band with its buttonhole sewn up, the other turned in", "plain_trousers",
+     [("joins right_band.end to left_band.end", "joins right_band.end to left_band.front_end")], "W621"),
     ("a waist on which nothing goes, nothing said", "princess_dress_bodice", [("    unsewn waistline\n", "")], "E601"),
     ("the mouth of a pocket sewn up with its bag", "plain_trousers",
      [("seam bags joins pocket_bag.inner + pocket_bag.bottom + pocket_bag.outer\n        to pocket_bag.inner",

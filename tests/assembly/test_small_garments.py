@@ -150,6 +150,7 @@ def test_what_lies_on_a_flat_panel_is_sewn_before_this_is_joined_and_hems_last()
     shirt = steps((PATTERNS / "yoke_shirt.style").read_text())
     sleeve = ["over_placket_edge", "under_strip_edge", "front_sleeve", "sides.left", "sleeve_underarm", "cuff_seam"]
     assert sorted(sleeve, key=shirt.index) == sleeve
+    assert shirt.index("fusing on button_band, collar_band, collar, cuffs") < shirt.index("bands")
 
 
 # ---- names and order decide nothing ------------------------------------------------------------------
