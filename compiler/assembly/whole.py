@@ -74,13 +74,21 @@ def _sketched(said: GarmentSaid) -> bool:
 
 
 def _laid_on(structure: Structure) -> frozenset[str]:
-    """The pieces that are sewn on inside the outline of another, as a pocket or a placket is."""
+    """The pieces that are sewn on inside the outline of another, as a pocket or a placket is, or caught in a seam of others."""
     found: set[str] = set()
     for seam in structure.sewn:
         for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
             if across and not any(structure.pieces[owner].said.piece.run(edge) for owner, edge in (one.edge for one in across)):
                 found |= {one.edge[0] for one in run} - {one.edge[0] for one in across}
-    return frozenset(found)
+    return frozenset(found | {name for name in structure.pieces if _is_caught(structure.said, name)})
+
+
+def _is_caught(said: GarmentSaid, name: str) -> bool:
+    """Whether a piece is held by nothing but seams of others in which it is caught, as a loop or a tie."""
+    holding = [one for one in said.seams if name in (owners := {owner for owner, _ in one.edges}) and len(owners) > 1]
+    caught = {other for one in holding for other in one.caught_in}
+    into = [one for other in caught if (one := said.seam(other)) is not None]
+    return bool(holding) and all(one.caught_in for one in holding) and all(owner != name for one in into for owner, _ in one.edges)
 
 
 def _bags(structure: Structure) -> frozenset[str]:
