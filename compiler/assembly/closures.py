@@ -46,8 +46,8 @@ class Closing:
 def shut(
     pieces: Pieces, said: GarmentSaid, sewn: Sequence[SewnOnce], ends: Endings
 ) -> tuple[list[SewnOnce], dict[str, Way]]:
-    """Closures in an edge that is sewn to nothing but a facing, to its own second layer, or to what is caught there, as a loop: as
-    seams of its left with its right, as it is when closed."""
+    """Closures in an edge that is sewn to nothing but a facing, to its own second layer, or to what is caught there, as a loop,
+    as seams of its left with its right: as it is when closed."""
     made, ways = list[SewnOnce](), dict[str, Way]()
     layered = {one.name for one in sewn if one.seam.left == one.seam.right and one.half is not None}
     caught = {one.name for one in said.seams if one.caught_in}

@@ -88,7 +88,8 @@ def _is_caught(said: GarmentSaid, name: str) -> bool:
     holding = [one for one in said.seams if name in (owners := {owner for owner, _ in one.edges}) and len(owners) > 1]
     caught = {other for one in holding for other in one.caught_in}
     into = [one for other in caught if (one := said.seam(other)) is not None]
-    return bool(holding) and all(one.caught_in for one in holding) and all(owner != name for one in into for owner, _ in one.edges)
+    by_others = all(owner != name for one in into for owner, _ in one.edges)
+    return bool(holding) and all(one.caught_in for one in holding) and by_others
 
 
 def _bags(structure: Structure) -> frozenset[str]:
