@@ -46,10 +46,11 @@ class Closing:
 def shut(
     pieces: Pieces, said: GarmentSaid, sewn: Sequence[SewnOnce], ends: Endings
 ) -> tuple[list[SewnOnce], dict[str, Way]]:
-    """Closures in an edge that is sewn to nothing but a facing, or to its own second layer, as seams of its left with its right:
-    as it is when closed."""
+    """Closures in an edge that is sewn to nothing but a facing, to its own second layer, or to what is caught there, as a loop,
+    as seams of its left with its right: as it is when closed."""
     made, ways = list[SewnOnce](), dict[str, Way]()
     layered = {one.name for one in sewn if one.seam.left == one.seam.right and one.half is not None}
+    caught = {one.name for one in said.seams if one.caught_in}
     for one in said.closures:
         if len(one.edges) != 1:
             continue
@@ -58,7 +59,7 @@ def shut(
         layers = piece.layers(edge[1])
         atoms = [atom for each in layers.values() for layer in each for atom in pieces.atoms_of(edge, layer)]
         seams = {end.sentence for atom in atoms for end in ends[atom] if end.how == "seam"}
-        is_free = bool(atoms) and seams <= layered
+        is_free = bool(atoms) and seams <= layered | caught
         if set(layers) == set(HALVES) and is_free:
             seam = SeamSaid(one.name, one.edges, one.edges)
             sides = [(Stretch(edge, tuple(layers[half])),) for half in HALVES]

@@ -133,7 +133,7 @@ def _folded_in(pieces: Pieces, found: dict[Atom, list[Ending]]) -> None:
     turned = {(name, sides): _turned(pieces[name], sides) for name, sides in each}
     for atom, ends in found.items():
         folded = atom.side in turned.get((atom.piece, frozenset(sewn.get((atom.piece, atom.panel), ()))), ())
-        if not ends and (folded or (pieces[atom.piece].lying is Lying.DOUBLED and _is_beside_fold(pieces, atom))):
+        if not ends and (folded or (pieces[atom.piece].lying is Lying.DOUBLED and is_beside_fold(pieces, atom))):
             ends.append(Ending("folded"))
 
 
@@ -141,7 +141,8 @@ def _turned(piece: CutPiece, sewn: frozenset[int]) -> frozenset[int]:
     return frozenset(piece.sides) if piece.said.piece.is_sketch else turned_in(piece.said.piece, sewn)
 
 
-def _is_beside_fold(pieces: Pieces, atom: Atom) -> bool:
+def is_beside_fold(pieces: Pieces, atom: Atom) -> bool:
+    """Whether a side is an end of a piece that is folded: it stands beside the fold."""
     sketch = pieces[atom.piece].said.piece
     ring = sketch.ring
     return any(sketch.fold in ring[(atom.side + step) % len(ring)].names for step in (-1, 1))

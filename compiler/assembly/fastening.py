@@ -1,5 +1,5 @@
-"""What is a step of sewing beside the seams: closures, buttons, darts and hems; after which seams they come, before which, and
-of a closure whether it is set in in the round."""
+"""What is a step of sewing beside the seams: closures, buttons, interlinings, darts and hems; after which seams they come, before
+which, and of a closure whether it is set in in the round."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ from .panels import Atom, CutPiece
 from .said import GarmentSaid, SewingSaid
 from .surface import Corner, Glued, Outline, Surface, end_of, panels_of
 
-Fastening = Literal["closure", "buttons", "darts", "hem"]
+Fastening = Literal["closure", "buttons", "mounted", "darts", "hem"]
 
-WhyFastened = Literal["set_into", "closes_over", "covers", "finished", "shut"]
+WhyFastened = Literal["set_into", "closes_over", "covers", "finished", "mounted", "shut"]
 """A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end;
 buttons and hems
-after all that their piece is sewn in; darts before it."""
+after all that their piece is sewn in; what is mounted on it, and darts, before."""
 
 
 At = Mapping[Corner, Sequence[Atom]]
@@ -29,7 +29,8 @@ At = Mapping[Corner, Sequence[Atom]]
 
 @dataclass(frozen=True)
 class Step:
-    """A closure, or buttons, darts or hems of pieces: the seams it comes after, and those it comes before, with the reason."""
+    """A closure, or buttons, interlinings, darts or hems of pieces: the seams it comes after, and those it comes before, with the
+    reason."""
 
     name: str
     kind: Fastening
@@ -38,8 +39,8 @@ class Step:
 
 
 def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, closings: Sequence[Closing]) -> Iterator[Step]:
-    """The closures in the order of their sentences, then buttons, darts and hems piece by piece; of two that come after the same
-    seam the later one here is done first."""
+    """The closures in the order of their sentences, then buttons, interlinings, darts and hems piece by piece; of two that come
+    after the same seam the later one here is done first."""
     there = _by_corner(outline, made) if closings else {}
     for closure in said.closures:
         own, over, covers = (dict[str, None]() for _ in range(3))
@@ -53,12 +54,23 @@ def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, clo
         if piece.said.fastenings:
             seams = _seams_of(said, [name])
             yield Step(f"{' and '.join(piece.said.fastenings)} of {name}", "buttons", dict.fromkeys(seams, "finished"))
+    for cloth, owners in _mounted(outline).items():
+        yield Step(f"{cloth} on {', '.join(owners)}", "mounted", before=dict.fromkeys(_seams_of(said, owners), "mounted"))
     for name, piece in outline.pieces.items():
         if _has_darts(said, piece):
             yield Step(f"darts of {name}", "darts", before=dict.fromkeys(_seams_of(said, [name]), "shut"))
-    for owners in dict.fromkeys(_hemmed(outline, way) for way in said.sewing):
-        if owners:
-            yield Step(f"hem of {', '.join(owners)}", "hem", dict.fromkeys(_seams_of(said, owners), "finished"))
+    for hemmed in dict.fromkeys(_hemmed(outline, way) for way in said.sewing):
+        if hemmed:
+            yield Step(f"hem of {', '.join(hemmed)}", "hem", dict.fromkeys(_seams_of(said, hemmed), "finished"))
+
+
+def _mounted(outline: Outline) -> dict[str, list[str]]:
+    """The pieces that are cut in another cloth besides, which is mounted on them, as an interlining; by that cloth."""
+    found: dict[str, list[str]] = {}
+    for name, piece in outline.pieces.items():
+        for cloth in dict.fromkeys(cut.cloth for cut in piece.said.cuts if cut.cloth != piece.cut.cloth):
+            found.setdefault(cloth, []).append(name)
+    return found
 
 
 def _seams_of(said: GarmentSaid, pieces: Collection[str]) -> list[str]:

@@ -38,10 +38,12 @@ Kind = Literal[
     "exchanged",
     "spare",
     "half_counted",
+    "opening_shut",
+    "strip_open",
 ]
 
 
-BESIDE: frozenset[Kind] = frozenset(("not_fastened", "hem_not_sewn", "way_idle", "no_trim", "not_closed_by"))
+BESIDE: frozenset[Kind] = frozenset(("not_fastened", "hem_not_sewn", "way_idle", "no_trim", "not_closed_by", "strip_open"))
 """With these a garment hangs together all the same, and what else is wrong with it is told as well."""
 
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from ..pattern.covers import HALVES, Half
 from ..pattern.piece import Piece
 from ..pattern.which_ends import Name
-from .endings import Endings, Loose, edges_of, endings, facings, loose
+from .endings import Endings, Loose, edges_of, endings, facings, is_beside_fold, loose
 from .faults import Fault
 from .groups import Groups
+from .openings import sewn_over
 from .panels import Atom, Lying, Pieces
 from .said import GarmentSaid
 from .sewn import SewnOnce, Stretch, atoms, sewn
@@ -34,6 +36,17 @@ class Structure:
     parts: tuple[frozenset[tuple[str, int]], ...]
     faults: tuple[Fault, ...]
 
+    def beside(self, atom: Atom) -> list[Atom]:
+        """The sides of the cloth, or of the half of a fold, that a side is of."""
+        return self._by_cloth[atom.piece, atom.panel, atom.copy]
+
+    @cached_property
+    def _by_cloth(self) -> Mapping[tuple[str, int, int], list[Atom]]:
+        found: dict[tuple[str, int, int], list[Atom]] = {}
+        for one in self.endings:
+            found.setdefault((one.piece, one.panel, one.copy), []).append(one)
+        return found
+
 
 def prove(said: GarmentSaid) -> Structure:
     """The structure of a garment with what is wrong with it."""
@@ -44,11 +57,13 @@ def prove(said: GarmentSaid) -> Structure:
     inside = facings(pieces, made)
     ends = endings(pieces, said, made, [*met, *_if_laid(pieces, made, ways)], inside)
     free, whole = loose(pieces, ends, met), parts(pieces, made)
+    shut = sewn_over(pieces, said, made)
     faults = [
         *wrong,
-        *_ended(pieces, said, ends),
+        *shut,
+        *_beside(shut, _ended(pieces, said, ends)),
         *_apart(pieces, said, whole, wrong),
-        *_not_fastened(pieces, ends),
+        *_not_fastened(pieces, made, ends),
         *_sewn_shut(pieces, made, ends),
         *_hems(pieces, said, ends),
         *_not_bought(said),
@@ -89,6 +104,12 @@ def _ended(pieces: Pieces, said: GarmentSaid, ends: Endings) -> list[Fault]:
         if seams and any(end.how == "unsewn" for end in ways):
             found.setdefault(("unsewn", edge), Fault("seam_and_hem", (seams[0],), (edge,)))
     return list(found.values())
+
+
+def _beside(shut: Sequence[Fault], ended: Sequence[Fault]) -> list[Fault]:
+    """Edges that end in more than one way, but for the opening of which it is told that a seam shuts it."""
+    seams = {(one.sentences[0], owner) for one in shut for owner, _ in one.edges}
+    return [one for one in ended if not any((name, one.edges[0][0]) in seams for name in one.sentences)]
 
 
 def _edge_in(pieces: Pieces, said: GarmentSaid, atom: Atom, seams: Sequence[str]) -> str:
@@ -174,17 +195,21 @@ def _apart(
     return list(found.values())
 
 
-def _not_fastened(pieces: Pieces, endings: Endings) -> list[Fault]:
-    """Doubled pieces both of whose ends are turned in, one of which nothing fastens."""
-    found = list[str]()
+def _not_fastened(pieces: Pieces, made: Sequence[SewnOnce], endings: Endings) -> list[Fault]:
+    """Ends of doubled pieces that are turned in and that nothing fastens, where the other end is turned in too, or is the one
+    with the buttons, and sewn to something."""
+    shut = {one.name for one in made if one.seam.left == one.seam.right}
+    found: dict[Name, None] = {}
     for name, piece in pieces.items():
-        ends = [(atom, how) for atom, how in endings.items() if atom.piece == name]
-        turned = {atom.side for atom, how in ends if any(one.how == "folded" for one in how)}
-        turned |= {atom.side for atom, how in ends if not any(one.how == "seam" for one in how) and piece.is_buttoned(atom)}
-        held = {atom.side for atom, how in ends if piece.is_buttoned(atom) or any(one.how == "closure" for one in how)}
-        if piece.lying is Lying.DOUBLED and len(turned) > 1 and turned - held:
-            found.append(name)
-    return [Fault("not_fastened", tuple(found), pieces=tuple(found))] if found else []
+        ends = {atom: how for atom, how in endings.items() if atom.piece == name and is_beside_fold(pieces, atom)}
+        free = {atom for atom, how in ends.items() if not any(one.how == "seam" and one.sentence not in shut for one in how)}
+        inward = {atom.side for atom in free if any(one.how in ("folded", "seam") for one in ends[atom])}
+        held = {atom.side for atom in free if piece.is_buttoned(atom) or any(one.how == "closure" for one in ends[atom])}
+        buttoned = {atom.side for atom in ends if piece.is_buttoned(atom)}
+        if piece.lying is Lying.DOUBLED and len(inward | buttoned) > 1:
+            found |= dict.fromkeys((name, edge) for side in sorted(inward - held) for edge in edges_of(pieces, name, {side}))
+    owners = dict.fromkeys(name for name, _ in found)
+    return [Fault("not_fastened", tuple(owners), tuple(found), pieces=tuple(owners))] if found else []
 
 
 def _sewn_shut(pieces: Pieces, made: Sequence[SewnOnce], ends: Endings) -> list[Fault]:

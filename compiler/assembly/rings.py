@@ -67,7 +67,7 @@ def _around(structure: Structure, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     for atom in atoms:
         theirs = [one for one in atoms if (one.piece, one.panel) == (atom.piece, atom.panel)]
         free = structure.pieces[atom.piece].lying is Lying.DOUBLED and len(theirs) > 1
-        others = [one for one in structure.endings if replace(one, side=atom.side) == atom and one not in theirs] if free else []
+        others = [one for one in structure.beside(atom) if one not in theirs] if free else []
         sewn = [one for one in others if any(how.how == "seam" for how in structure.endings[one])]
         found |= dict.fromkeys(sewn or [atom])
     return tuple(found)

@@ -17,8 +17,8 @@ class PieceSaid:
     """A piece, as a sketch or as cloth; how it is cut, in the order of the sentences, and what is said of its edges by name.
 
     `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with a row of buttons or buttonholes all
-    along; `buttoned`: with any. `unsewn`: left to another garment. `folds`: whether it is folded along a line inside it.
-    `fastenings`: buttons or buttonholes, on an edge or a line inside. `apart`: it is worn by itself.
+    along; `buttoned`: with any. `unsewn`: left to another garment. `openings`: marked as such. `folds`: whether it is folded
+    along a line inside it. `fastenings`: buttons or buttonholes, on an edge or a line inside. `apart`: it is worn by itself.
     """
 
     name: str
@@ -29,6 +29,7 @@ class PieceSaid:
     fastened: frozenset[str] = frozenset()
     buttoned: frozenset[str] = frozenset()
     unsewn: frozenset[str] = frozenset()
+    openings: frozenset[str] = frozenset()
     folds: bool = False
     fastenings: tuple[Literal["buttons", "buttonholes"], ...] = ()
     apart: bool = False

@@ -86,11 +86,12 @@ class _Taking:
     def __init__(self, pieces: Pieces, seams: Sequence[SeamSaid]) -> None:
         self.pieces = pieces
         self.named = Counter(edge for seam in seams for edge in set(seam.edges))
-        self.sentences: dict[Name, list[str]] = {}
+        self.sentences: dict[tuple[Name, Half], dict[str, None]] = {}
         for seam in seams:
-            for edge in dict.fromkeys(seam.edges):
-                names = self.sentences.setdefault(edge, [])
-                names += [] if seam.sentence in names else [seam.sentence]
+            for half in (*HALVES, None):
+                if half is None or seam.worn not in HALVES or seam.worn == half:
+                    for edge in seam.edges:
+                        self.sentences.setdefault((edge, half), {})[seam.sentence] = None
         self.chained: dict[Name, list[Layer]] = {}  # of edges of panels sewn in a row, those at its ends
 
     def of(self, seam: SeamSaid) -> list[SewnOnce]:
@@ -151,13 +152,16 @@ class _Taking:
         return [self._of_half(seam, half, options) for half in halves]
 
     def _layers(self, edge: Name, seam: SeamSaid) -> Mapping[Half, Sequence[Layer]]:
-        """The cloths of an edge that go into a seam: all, or where it is in as many seams as it has layers one into each."""
+        """The cloths of an edge that go into a seam: all, or where it is on a half in as many seams as it has layers there one
+        into each."""
+
+        def own(half: Half, layers: Sequence[Layer]) -> Sequence[Layer]:
+            names = [*self.sentences.get((edge, half), ())]
+            share = len(names) > 1 and len(layers) == len(names) and seam.sentence in names
+            return [layers[names.index(seam.sentence)]] if share else layers
+
         owner, name = edge
-        found, sentences = self.pieces[owner].layers(name), self.sentences.get(edge, [])
-        if len(sentences) > 1 and all(len(layers) == len(sentences) for layers in found.values()):
-            k = sentences.index(seam.sentence)
-            return {half: layers[k : k + 1] for half, layers in found.items()}
-        return found
+        return {half: own(half, layers) for half, layers in self.pieces[owner].layers(name).items()}
 
     def _sides(
         self, seam: SeamSaid, options: Mapping[Name, Mapping[Half, Sequence[Layer]]]

@@ -19,9 +19,10 @@ Bundle = tuple[str, frozenset[int]]
 
 def spare(pieces: Pieces, sewn: Sequence[SewnOnce], ends: Endings) -> Iterator[Fault]:
     """Pieces cut more often than their seams use them."""
-    bundles = _bundles(sewn)
+    rows = [(set(map(_bundle, seam.left)), set(map(_bundle, seam.right))) for seam in sewn]
+    bundles = {one for row in rows for side in row for one in side}
     apart = {one for one in bundles if any(name == one[0] and panels < one[1] for name, panels in bundles)}
-    while more := {one for one in bundles - apart if _beside_apart(one, sewn, apart)}:
+    while more := {one for one in bundles - apart if _beside_apart(one, rows, apart)}:
         apart |= more
     told: dict[str, Fault] = {}
     for name, panels in sorted(bundles - apart, key=lambda one: (one[0], sorted(one[1]))):
@@ -31,23 +32,14 @@ def spare(pieces: Pieces, sewn: Sequence[SewnOnce], ends: Endings) -> Iterator[F
     yield from told.values()
 
 
-def _bundles(sewn: Sequence[SewnOnce]) -> set[Bundle]:
-    return {_bundle(stretch) for seam in sewn for stretch in seam.stretches()}
-
-
 def _bundle(stretch: Stretch) -> Bundle:
     return stretch.edge[0], frozenset(layer.panel for layer in stretch.layers)
 
 
-def _beside_apart(bundle: Bundle, sewn: Sequence[SewnOnce], apart: set[Bundle]) -> bool:
+def _beside_apart(bundle: Bundle, rows: Sequence[tuple[set[Bundle], set[Bundle]]], apart: set[Bundle]) -> bool:
     """Whether some seam lays a bundle layer on layer with one whose layers are told apart."""
-    for seam in sewn:
-        for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
-            if bundle in map(_bundle, run):
-                others = [_bundle(stretch) for stretch in across]
-                if others and all(one in apart and len(one[1]) == len(bundle[1]) for one in others):
-                    return True
-    return False
+    across = (other for row in rows for run, other in (row, row[::-1]) if bundle in run and other)
+    return any(all(one in apart and len(one[1]) == len(bundle[1]) for one in others) for others in across)
 
 
 def _enclosed(ends: Endings, name: str, panels: frozenset[int]) -> bool:

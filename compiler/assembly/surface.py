@@ -83,6 +83,8 @@ class Outline:
         self._sides: dict[str, tuple[int, ...]] = {}
         self._next: dict[tuple[str, int, int], int] = {}
         self._corners: dict[End, Corner] = {}
+        self._ends: dict[End, End] = {}
+        self._glued: dict[tuple[int, int], tuple[SewnOnce, Way, Glued | None]] = {}
 
     def is_outer(self, name: str, layer: Layer) -> bool:
         """Whether a cloth lies outside: of layers the first, of a doubled piece what is drawn."""
@@ -151,16 +153,28 @@ class Outline:
 
     def beside(self, end: End) -> End:
         """The end of the side that stands beside a side at one of its ends, over the fold of a centre that of the other half."""
+        if end not in self._ends:
+            self._ends[end] = self._end_beside(end)
+        return self._ends[end]
+
+    def _end_beside(self, end: End) -> End:
         atom, at = end
         number = self._beside(atom.piece, atom.side, at)
         if self._is_fold(atom.piece, number) and self.pieces[atom.piece].lying is Lying.CENTRED:
             return Atom(atom.piece, atom.panel, 1 - atom.copy, atom.side), at
         return Atom(atom.piece, atom.panel, atom.copy, number), 1 - at
 
+    def glued(self, seam: SewnOnce, way: Way) -> Glued | None:
+        """A seam as it is glued when laid one way, which is worked out once however often the garment is laid out."""
+        key = id(seam), id(way)  # of objects that are kept beside what was found of them, so that no other has their place
+        if key not in self._glued:
+            self._glued[key] = seam, way, glue(self, seam, way)
+        return self._glued[key][2]
+
 
 def surface(outline: Outline, sewn: Sequence[SewnOnce], ways: Mapping[str, Way]) -> Surface:
     """The outer cloth glued together, each seam laid as `ways` has it."""
-    glued = tuple(one for seam in sewn if seam.name in ways and (one := glue(outline, seam, ways[seam.name])) is not None)
+    glued = tuple(one for seam in sewn if seam.name in ways and (one := outline.glued(seam, ways[seam.name])) is not None)
     met = Groups[Corner]()
     for one in glued:
         for at in (0, -1):

@@ -11,8 +11,8 @@ from ..geometry.path import Path
 from ..geometry.tolerances import SHIFTED
 from ..pattern.piece import Piece, Reals, Side
 
-SAMPLES = (0.0, 1.0, 0.5, 0.25, 0.75)
-"""Where along an edge it is asked whether it lies on others, as shares of its length, its ends first."""
+WITHIN = (0.5, 0.25, 0.75)
+"""Where along an edge it is asked, behind its ends, whether it lies on others, as shares of its length."""
 
 
 def turned_in(piece: Piece, sewn: Collection[int]) -> frozenset[int]:
@@ -38,9 +38,11 @@ def _on_itself(side: Side, fold: Side) -> bool:
 
 def _lies_on(path: Path, held: Sequence[Path]) -> bool:
     """Whether a path lies on some others all along."""
-    points = (point_at(path, length(path) * share) for share in SAMPLES)
-    return all(any(_is_on(one, point) for one in held) for point in points)
+    ends = all(any(is_on(one, point) for one in held) for point in (path.start, path.end))
+    points = (point_at(path, length(path) * share) for share in WITHIN)
+    return ends and all(any(is_on(one, point) for one in held) for point in points)
 
 
-def _is_on(path: Path, point: Reals) -> bool:
+def is_on(path: Path, point: Reals) -> bool:
+    """Whether a point lies on a path. Raises Disagreement."""
     return decide(least_away(path, point) <= SHIFTED) and decide(nearest(path, point)[1] <= SHIFTED)

@@ -17,6 +17,7 @@ from .proof import Structure
 from .rings import Ring, rings
 from .said import GarmentSaid
 from .sewn import atoms
+from .strips import open_rings
 from .surface import Outline
 from .ways import joints, meetings, met_within
 
@@ -57,8 +58,11 @@ def whole(structure: Structure) -> Whole:
     hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)
     if sure and hangs_together:  # what follows from what ends in nothing, or cannot be sewn, is not told as well
         within = met_within(pieces, laid.sewn, chosen)
-        shut_across = [] if _sketched(said) else facings_shut(structure, laid.surface, found, [*met, *within])
-        faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *shut_across]
+        of_cloth = []
+        if not _sketched(said):
+            of_cloth = facings_shut(structure, laid.surface, found, [*met, *within])
+            of_cloth += open_rings(outline, structure.endings, laid.surface)
+        faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *of_cloth]
     faults += idle(said, faults)
     numbers = () if _sketched(said) else range(len(laid.surface.openings))
     inward = [tuple(rings(structure, outline, laid, found, number)) for number in numbers]
@@ -70,13 +74,22 @@ def _sketched(said: GarmentSaid) -> bool:
 
 
 def _laid_on(structure: Structure) -> frozenset[str]:
-    """The pieces that are sewn on inside the outline of another, as a pocket or a placket is."""
+    """The pieces that are sewn on inside the outline of another, as a pocket or a placket is, or caught in a seam of others."""
     found: set[str] = set()
     for seam in structure.sewn:
         for run, across in ((seam.left, seam.right), (seam.right, seam.left)):
             if across and not any(structure.pieces[owner].said.piece.run(edge) for owner, edge in (one.edge for one in across)):
                 found |= {one.edge[0] for one in run} - {one.edge[0] for one in across}
-    return frozenset(found)
+    return frozenset(found | {name for name in structure.pieces if _is_caught(structure.said, name)})
+
+
+def _is_caught(said: GarmentSaid, name: str) -> bool:
+    """Whether a piece is held by nothing but seams of others in which it is caught, as a loop or a tie."""
+    holding = [one for one in said.seams if name in (owners := {owner for owner, _ in one.edges}) and len(owners) > 1]
+    caught = {other for one in holding for other in one.caught_in}
+    into = [one for other in caught if (one := said.seam(other)) is not None]
+    by_others = all(owner != name for one in into for owner, _ in one.edges)
+    return bool(holding) and all(one.caught_in for one in holding) and by_others
 
 
 def _bags(structure: Structure) -> frozenset[str]:

@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E634, W605 to W635."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E635, W605 to W636."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ WHY: Mapping[str, str] = {
     "closes_over": "the closure goes on over it",
     "covers": "it covers the end of the closure",
     "finished": "it is done when its piece is sewn in",
+    "mounted": "it is mounted while its pieces lie flat",
     "shut": "darts are shut first",
     "flat": "it is sewn on while the piece lies flat",
 }
@@ -163,10 +164,11 @@ def two_things(span: Span, pieces: Sequence[str], things: int, loose: Sequence[s
     )
 
 
-def not_fastened(spans: Sequence[Span], pieces: Sequence[str]) -> Diagnostic:
+def not_fastened(spans: Sequence[Span], pieces: Sequence[str], edges: Sequence[str]) -> Diagnostic:
+    verb, it = ("is", "it") if len(edges) == 1 else ("are", "them")
     return Diagnostic(
         "W621",
-        f"the ends of {either(pieces, 'and')} are turned in, and nothing fastens them",
+        f"{either(edges, 'and')} {verb} turned in, and nothing fastens {it}",
         spans[0],
         fix="sew them together, or put `buttons` and `buttonholes` on them, or a `closure` in one",
         severity=Severity.WARNING,
@@ -216,6 +218,32 @@ def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Dia
         "`worn right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
         labels=(Label(other, "opens from this edge"),),
         data={"of": (*seams, edge)},
+    )
+
+
+def opening_shut(span: Span, seam: str, edges: Sequence[str]) -> Diagnostic:
+    verb = "is marked as an opening" if len(edges) == 1 else "are marked as openings"
+    owner, _, edge = edges[0].partition(".")
+    return Diagnostic(
+        "E635",
+        f"seam `{seam}` is sewn over {either(edges, 'and')}, which {verb}: it is shut",
+        span,
+        fix=f"let the seam stop there: one seam up to `{edge}` and one beyond it, each of a part of the edge, as "
+        f"`{owner}.side between waistline and mouth_top`; what a zip or buttons open there is said in a `closure`",
+        data={"of": (seam, *edges)},
+    )
+
+
+def strip_open(span: Span, other: Span, sentences: Sequence[str], edges: Sequence[str]) -> Diagnostic:
+    piece, seam = sentences
+    return Diagnostic(
+        "W636",
+        f"`{piece}` goes all round in `{seam}`: its ends, {either(edges, 'and')}, meet there, bare, and nothing joins them",
+        span,
+        fix=f"join them, `seam {piece}_ends joins {edges[0]} to {edges[1]}`, with an allowance",
+        severity=Severity.WARNING,
+        labels=(Label(other, "sewn on here"),),
+        data={"of": (piece, seam)},
     )
 
 

@@ -7,7 +7,7 @@ inside to one that does not: there the one is folded back on the other.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,8 +18,8 @@ from ..pattern.darts import is_open_below
 from ..pattern.laid import Corner
 from ..pattern.piece import Piece, Reals
 from ..pattern.truing import angle_at, kink_over_dart
-from ..pattern.which_ends import Sewn, Sides
-from .seams import laid_sides
+from ..pattern.which_ends import Sewn
+from .seams import SewnSeam, laid_sides
 
 LEAST, MOST = 5.0, 40.0
 """A break of fewer degrees is trued by hand, one of more is a point that is meant, as of a V neck (ours; no edge of the bundled
@@ -43,11 +43,10 @@ class Break:
     degrees: Reals
 
 
-def over_seams(pieces: Mapping[str, Piece], seams: Sequence[tuple[str, Sides]]) -> Iterator[Break]:
-    """The breaks over seams, each given with its name. Raises Disagreement."""
-    sewn = Sewn(pieces, [sides for _, sides in seams])
-    for name, sides in seams:
-        ways = laid_sides(sides, sewn)
+def over_seams(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Break]:
+    """The breaks over seams. Raises Disagreement."""
+    for seam in seams:
+        ways = laid_sides(seam, sewn)
         for left, right in ways if len(ways) == 1 else ():
             for corners in ((left.corner(end), right.corner(end)) for end in (0, 1)):
                 if should_run_on(*corners, sewn):
@@ -55,7 +54,7 @@ def over_seams(pieces: Mapping[str, Piece], seams: Sequence[tuple[str, Sides]]) 
                     ends = seam_ends(*corners)
                     edges = tuple(f"{corner.owner}.{corner.beside.edge}" for corner in corners)
                     most = ROUND if all(_is_round_rim(corner, sewn) for corner in corners) else MOST
-                    yield Break(name, edges, _told(np.where(ends, 180.0 - angles[0] - angles[1], 0.0), most))
+                    yield Break(seam.name, edges, _told(np.where(ends, 180.0 - angles[0] - angles[1], 0.0), most))
 
 
 def over_darts(owner: str, piece: Piece) -> Iterator[Break]:

@@ -4,7 +4,7 @@ across the cloth beside one that lies along it gives where the other does not, a
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,10 +32,10 @@ class Crossed:
     where: NDArray[np.bool_]
 
 
-def crossed(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Crossed]:
+def crossed(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Crossed]:
     """Each piece once. A seam that was drafted across the body, as of a yoke, tells nothing; nor does a piece that is said to
     lie across or on the bias."""
-    sewn, told = Sewn(pieces, seams), set[str]()
+    told = set[str]()
     for seam in seams:
         for pair in itertools.product(*(sewn.stretches(seam) or ((), ()))):
             for one, other in (pair, pair[::-1]):

@@ -10,6 +10,7 @@ from typing import Protocol
 from ..geometry.lanes import Lanes, in_groups
 from ..pattern.piece import Piece
 from ..pattern.walking import Match
+from ..pattern.which_ends import Sewn
 from .finished import FinishedPiece, finished
 from .matched import with_matched_corners
 from .seam_notches import walked, with_seam_notches
@@ -31,10 +32,12 @@ class Keep(Protocol):
 
 @dataclass(frozen=True)
 class Garment:
-    """Finished pieces by name, with the notches of the seams; for each seam, by name, the notches that meet when it is walked;
-    and the seams of which nothing tells which ends meet."""
+    """Finished pieces by name, with the notches of the seams; the seams, and what these and the pieces tell of each other; for
+    each, by name, the notches that meet when it is walked; and the seams of which nothing tells which ends meet."""
 
     pieces: Mapping[str, FinishedPiece]
+    seams: Sequence[SewnSeam]
+    sewn: Sewn
     walks: Mapping[str, tuple[Match, ...]]
     unsettled: tuple[str, ...]
 
@@ -73,4 +76,5 @@ def _notched(
 def _with_notches(cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam]) -> Garment:
     pieces, unsettled = with_seam_notches({name: one.piece for name, one in cut.items()}, seams)
     notched = {name: replace(one, piece=pieces[name]) for name, one in cut.items()}
-    return Garment(notched, walked(pieces, seams), unsettled)
+    sewn = Sewn(pieces, seams)
+    return Garment(notched, seams, sewn, walked(sewn, seams), unsettled)

@@ -88,11 +88,15 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "two_things":
             return words.two_things(first, one.pieces, one.counts[0], edges, one.sentences[1:])
         case "not_fastened":
-            return words.not_fastened(places, one.pieces)
+            return words.not_fastened(places, one.pieces, edges)
         case "sewn_shut":
             return words.sewn_shut(first, places[1], one.sentences, edges)
         case "facing_shut":
             return words.facing_shut(first, places[1], one.sentences, edges[0])
+        case "opening_shut":
+            return words.opening_shut(first, one.sentences[0], edges)
+        case "strip_open":
+            return words.strip_open(first, places[1], one.sentences, edges)
         case "spare":
             return words.spare(first, places[1], one.pieces[0], one.sentences[1], *one.counts)
         case _:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
 from ..assembly.said import ClosureSaid, GarmentSaid, PieceSaid, SeamSaid, SewingSaid
-from ..meaning.payloads import Constant, Uncut
+from ..meaning.payloads import Constant, EdgeOf, Uncut
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import CutOrder, Piece, Side
 from ..pattern.which_ends import Name, edge_named
@@ -97,9 +97,17 @@ def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:
         buttoned=edges(_led_to(style, index), *BUTTONS),
         fastenings=tuple(one for one in BUTTONS if any(node.verb == one for node in _led_to(style, index))),
         unsewn=frozenset(node.words["subject"] for node in stated if node.verb == "unsewn"),
+        openings=_openings(style, index) & frozenset(there),
         folds=any(node.verb == "mark" and node.words.get("as") == "fold" for node in _led_to(style, index)),
         apart=any(node.verb == "lies" and node.words["subject"] == "apart" for node in stated),
     )
+
+
+def _openings(style: CheckedStyle, index: int) -> frozenset[str]:
+    """The edges that are marked as an opening."""
+    marks = (one for one in _led_to(style, index) if one.verb == "mark" and one.words.get("as") == "opening")
+    marked = (style.nodes[one.args["subject"]].payload for one in marks)
+    return frozenset(one.name for one in marked if isinstance(one, EdgeOf))
 
 
 def _stated(style: CheckedStyle, index: int) -> Iterator[Node]:

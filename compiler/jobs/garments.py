@@ -46,15 +46,20 @@ def garments(
     if not assembly.judged:
         return [UNJUDGED] * len(results)
     found: dict[int, AssemblyResult] = {}
-    for _, judged in in_groups(len(results), lambda lanes: _judged(style, assembly, pieces, lanes)):
+    all_of = len(results)
+
+    def judged_on(lanes: Lanes) -> _Judged:
+        cloth = pieces if lanes.size == all_of else {name: piece.take(lanes) for name, piece in pieces.items()}
+        return _judged(style, assembly, cloth, lanes)
+
+    for _, judged in in_groups(all_of, judged_on):
         for k, lane in enumerate(judged.lanes.tolist()):
             found[lane] = _on(style, assembly, judged, k, results[lane], bodies[lane])
-    return [found[lane] for lane in range(len(results))]
+    return [found[lane] for lane in range(all_of)]
 
 
-def _judged(style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], lanes: Lanes) -> _Judged:
-    """The garment on some of the bodies. Raises Disagreement."""
-    cloth = {name: piece.take(lanes) for name, piece in pieces.items()}
+def _judged(style: CheckedStyle, assembly: Assembly, cloth: Mapping[str, Piece], lanes: Lanes) -> _Judged:
+    """The garment on some of the bodies, of which this is the cloth. Raises Disagreement."""
     made = whole(prove(assembly.whole.structure.said.on(cloth)))
     more = _beyond(assembly.whole.faults, made.faults)
     openings = [on_all(cloth, rings, lanes.size) for rings in made.rings]

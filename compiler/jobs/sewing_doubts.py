@@ -5,7 +5,7 @@ alone."""
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
@@ -43,7 +43,7 @@ SUPERIMPOSED = "1."
 
 
 def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for name, piece in _pieces(garment).items():
+    for name, piece in garment.sewn.pieces.items():
         for edge, degrees in turning_back.hooks(piece):
             for lane, bent in enumerate(column(degrees, len(results))):
                 if bent:
@@ -52,7 +52,7 @@ def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Darts of a front of the bodice that run to a point marked on it, as the bust point, or beyond it."""
-    for name, piece in _pieces(garment).items():
+    for name, piece in garment.sewn.pieces.items():
         marked = {point: at for point, at in piece.points.items() if at is not None and "." not in point}
         closed = [dart for dart in piece.darts if not is_open_below(piece, dart)] if piece.covers == "bodice_front" else []
         for dart, (point, at) in itertools.product(closed, marked.items()):
@@ -75,7 +75,7 @@ def _ends_of(piece: Piece, dart: Dart, at: Reals) -> tuple[Reals, Reals]:
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_allowances(_pieces(garment), _superimposed(results)):
+    for one in unlike.unlike_allowances(garment.sewn, _superimposed(garment, results)):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -85,7 +85,7 @@ def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Bod
 def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Seams that have no allowance, each told once."""
     told: dict[str, set[int]] = {}
-    for one in unlike.without_allowance(_pieces(garment), _superimposed(results)):
+    for one in unlike.without_allowance(garment.sewn, _superimposed(garment, results)):
         for lane, none in enumerate(column(one.left, len(results))):
             if not np.isnan(none) and lane not in told.setdefault(one.seam, set()):
                 told[one.seam].add(lane)
@@ -93,7 +93,7 @@ def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_hems(_pieces(garment), seams_of(results)):
+    for one in unlike.unlike_hems(garment.sewn, garment.seams):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -101,13 +101,13 @@ def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Body
 
 
 def _crossed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in threads.crossed(_pieces(garment), seams_of(results)):
+    for one in threads.crossed(garment.sewn, garment.seams):
         told = words.threads_crossed(style.definitions[one.across], one.seam, one.across, one.along)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.steps(_pieces(garment), seams_of(results)):
+    for one in unlike.steps(garment.sewn, garment.seams):
         for lane, step in enumerate(column(np.abs(one.left - one.right), len(results))):
             if not np.isnan(step):
                 say = digits_in(results[lane].unit)
@@ -115,7 +115,7 @@ def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult
 
 
 def _eased(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for name, shares in unlike.eased_too_much(seams_of(results)):
+    for name, shares in unlike.eased_too_much(garment.seams):
         for lane, share in enumerate(column(shares, len(results))):
             if share:
                 yield lane, words.eased_too_much(_span(style, name), name, share)
@@ -129,7 +129,7 @@ def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.narrow(_pieces(garment), seams_of(results)):
+    for one in behind.narrow(garment.sewn):
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
             if not np.isnan(wide):
                 span, say = style.definitions[one.piece], digits_in(results[lane].unit)
@@ -138,31 +138,31 @@ def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
 
 def _short(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     finished = {place for way in results[0].specification.sewing for place in way.place}
-    for one in behind.short(_pieces(garment), seams_of(results), finished):
+    for one in behind.short(garment.sewn, garment.seams, finished):
         told = words.stops_short(style.definitions[one.piece], one.piece, one.faced, one.beyond, one.seam)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
 
 def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.sewn_behind(_pieces(garment), seams_of(results)):
+    for one in behind.sewn_behind(garment.sewn.pieces, garment.seams):
         told = words.sewn_behind(_span(style, one.seam), one.seam, one.piece, one.behind, one.before)
         yield from ((lane, told) for lane in range(len(results)))
 
 
 def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in over_folds.points(_pieces(garment), seams_of(results)):
+    for one in over_folds.points(garment.sewn.pieces, garment.seams):
         span = _span(style, one.at) if one.is_seam else style.definitions[edge_named(one.edges[0])[0]]
         for lane, degrees in enumerate(column(one.degrees, len(results))):
             if degrees:
                 yield lane, words.comes_to_a_point(span, one.edges, one.at, one.is_seam, degrees)
-    for seam in over_folds.parted(_pieces(garment), seams_of(results)):
+    for seam in over_folds.parted(garment.sewn.pieces, garment.seams):
         for lane, degrees in enumerate(column(seam.degrees, len(results))):
             if degrees:
                 yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
 
 
 def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in hang.unlike_bias(_pieces(garment), seams_of(results)):
+    for one in hang.unlike_bias(garment.sewn.pieces, garment.seams):
         for lane, offs in enumerate(zip(*(column(off, len(results)) for off in one.off), strict=True)):
             if not np.isnan(offs[0]):
                 yield lane, words.hung_unlike(_span(style, one.seam), one.seam, one.edges, offs)
@@ -170,7 +170,7 @@ def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where strokes tell it too, that is enough."""
-    for one in cap_halves.turned_round(_pieces(garment), seams_of(results)):
+    for one in cap_halves.turned_round(garment.sewn.pieces, garment.seams):
         told = words.cap_turned_round(style.definitions[one.piece], one.piece, one.at_front, one.at_back)
         for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist():
             if not any(wrong.code == BY_STROKES for wrong in results[lane].assembly.wrong):
@@ -197,25 +197,11 @@ SEWN: tuple[Doubt, ...] = (
 """All that is looked for."""
 
 
-def _pieces(garment: Garment) -> Mapping[str, Piece]:
-    return {name: cloth.piece for name, cloth in garment.pieces.items()}
-
-
-def seams_of(results: Sequence[BodyResult]) -> list[SewnSeam]:
-    """The seams of a group of bodies as finishing sees them."""
-    rows = zip(*(result.seams for result in results), strict=True)
-    lengths = [tuple(np.array([getattr(seam, one) for seam in row]) for one in ("left_mm", "right_mm")) for row in rows]
-    return [
-        SewnSeam(one.name, one.how, one.left, one.right, left, right, one.strokes)
-        for one, (left, right) in zip(results[0].seams, lengths, strict=True)
-    ]
-
-
-def _superimposed(results: Sequence[BodyResult]) -> list[SewnSeam]:
+def _superimposed(garment: Garment, results: Sequence[BodyResult]) -> list[SewnSeam]:
     """The seams that are sewn with both cut edges together, as far as is said."""
     classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
     ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}
-    return [seam for seam in seams_of(results) if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
+    return [seam for seam in garment.seams if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
 
 
 def _span(style: CheckedStyle, seam: str) -> Span:

@@ -21,7 +21,7 @@ from ..pattern.which_ends import edge_named
 from ..verbs.fitting import SHELL
 from .numbers import column, digits_in
 from .results import BodyResult
-from .sewing_doubts import LaneWarning, seams_of
+from .sewing_doubts import LaneWarning
 
 TURNED: Mapping[str, float] = {"6.02": 4.0, "6.03": 6.0, "6.06": 4.0}
 """By the first numbers of a hem's seam type of ISO 4916 the least allowance (mm) that can be turned so (ours): once, or twice."""
@@ -83,7 +83,7 @@ def casings_too_narrow(style: CheckedStyle, garment: Garment, results: Sequence[
     laid_on = {place for way in results[0].specification.sewing if (way.seam_type or "").startswith("7.") for place in way.place}
     for k, trim in enumerate(results[0].specification.trims):
         for edge in trim.place if trim.width_mm is not None else ():
-            depth = casing(pieces, seams_of(results), edge) if edge not in laid_on else None
+            depth = casing(pieces, garment.seams, edge) if edge not in laid_on else None
             for lane, deep in enumerate(column(depth, len(results)) if depth is not None else ()):
                 wide = results[lane].specification.trims[k].width_mm or 0.0
                 if deep - STITCHED < wide:

@@ -110,7 +110,8 @@ def _steps(body: BodyRecord) -> Iterator[tuple[str, ...]]:
 def _fastened(step: StepRecord, before: str) -> str:
     """When what is no seam is done."""
     if step.kind != "closure":
-        return {"darts": "before the seams", "hem": "when all is sewn in"}.get(step.kind, "when all of it is sewn in")
+        when = {"mounted": "while all lies flat", "darts": "before the seams", "hem": "when all is sewn in"}
+        return when.get(step.kind, "when all of it is sewn in")
     how = {True: ["in the round"], False: ["flat"], None: []}[step.in_round]
     after = [f"after {', '.join(one.seam for one in step.needs)}"] if step.needs else []
     return f"closure: {', '.join([*how, *after, *([f'before {before}'] if before else [])])}"

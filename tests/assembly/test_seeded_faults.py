@@ -8,6 +8,13 @@ from __future__ import annotations
 import pytest
 from support.sewn_styles import changed, sentence, told, without
 
+OVER_MOUTHS = [
+    ("front.side between waistline and mouth_top\n        to back.side between waistline and mouth_top",
+     "front.side to back.side"),
+    (sentence("plain_trousers", "seam", "lower_sides"), ""),
+    ("after upper_sides, lower_sides", "after upper_sides"),
+]
+
 NAMES_TELL = [
     ("b3: two bands sewn to one edge", "plain_trousers",
      [("joins left_band.lower to front.waistline + back.waistline worn left",
@@ -17,7 +24,6 @@ NAMES_TELL = [
      [("joins front.overarm to back.overarm", "joins front.left_overarm to front_facing.right_overarm")], "E604"),
     ("the seam of a drape left out, which is no dart", "concert_top", ["drape_seam"], "E601"),
     ("a slit with a button that is not faced", "concert_top", ["slit_edges"], "E601"),
-    ("both bags of a pocket on one side", "plain_trousers", ["front_pockets"], "E615"),
     ("b1 b4: a left side sewn to a right one", "gored_skirt",
      [("joins front_band.side to back_band.side", "joins front_band.left_side to back_band.right_side")], "E604"),
     ("b2: the left side sewn twice, the right never", "concert_top",
@@ -59,13 +65,14 @@ NAMES_TELL = [
     ("h4: fronts sewn to each other", "princess_dress_bodice",
      [("joins side_front.side to side_back.side", "joins side_front.side to side_front.side")], "E601"),
     ("j1: the ends of a doubled band not closed", "puff_sleeve", ["band_ends"], "W621"),
+    ("the end of a band with its buttonhole sewn up, the other turned in", "plain_trousers",
+     [("joins right_band.end to left_band.end", "joins right_band.end to left_band.front_end")], "W621"),
     ("a waist on which nothing goes, nothing said", "princess_dress_bodice", [("    unsewn waistline\n", "")], "E601"),
     ("the mouth of a pocket sewn up with its bag", "plain_trousers",
      [("seam bags joins pocket_bag.inner + pocket_bag.bottom + pocket_bag.outer\n        to pocket_bag.inner",
        "seam bags joins pocket_bag.mouth + pocket_bag.inner + pocket_bag.bottom + pocket_bag.outer\n        "
        "to pocket_bag.mouth + pocket_bag.inner")], "E602"),
-    ("the mouth of a pocket sewn up by itself", "plain_trousers",
-     [("seam bags joins", "seam shut joins front.mouth to back.mouth sewn plain_seam\nseam bags joins")], "E602"),
+    ("the sides sewn over the mouths of the pockets in them", "plain_trousers", OVER_MOUTHS, "E635"),
     ("facings of the armholes exchanged", "princess_dress_bodice",
      [("joins front_armhole_facing.armhole to centre_front", "joins back_armhole_facing.armhole to centre_front"),
       ("joins back_armhole_facing.armhole to centre_back", "joins front_armhole_facing.armhole to centre_back")], "E630"),
@@ -89,6 +96,11 @@ INNER_SHUT = ("front_band_facing.right_side to back_band_facing.right_side", "fr
 """The left ends of the inside of a waistband sewn to each other too."""
 
 BODIES_TELL = [
+    ("the mouth of a pocket sewn up by itself", "plain_trousers",
+     [("seam bags joins", "seam shut joins front.mouth to back.mouth sewn plain_seam\nseam bags joins")], "E635"),
+    ("both bags of a pocket on one side", "plain_trousers",
+     [(sentence("plain_trousers", "seam", "front_pockets"), ""), ("after front_pockets, back", "after back"),
+      ("after front_pockets, back", "after back")], "E601"),
     ("e3: the band closed, sewn on, then the sleeve closed", "puff_sleeve",
      [(sentence("puff_sleeve", "seam", "sleeve_underarm"), ""),
       ("sewn gathered after sleeve_underarm\n        \"the band is closed first, then folded over the seam\"\n",
@@ -113,7 +125,10 @@ BODIES_TELL = [
     ("g2: the closure left out", "gored_skirt", [(sentence("gored_skirt", "closure", "side_zip"), ""), INNER_SHUT], "W620"),
     ("an inner band sewn shut across the zip", "gored_skirt", [INNER_SHUT], "E634"),
     ("g2: the slit of a neck left out", "puff_sleeve", [(sentence("puff_sleeve", "closure", "back_slit"), "")], "E601"),
-    ("g2: the fly of trousers left out", "plain_trousers", [(sentence("plain_trousers", "closure", "fly_front"), "")], "W620"),
+    ("g2: the fly of trousers left out", "plain_trousers", [(sentence("plain_trousers", "closure", "fly_front"), "")], "E635"),
+    ("g2: a slit marked by a line over the edge, and no closure", "plain_trousers",
+     [(sentence("plain_trousers", "closure", "fly_front"), ""), ("    mark fly called", "    mark between_them called"),
+      ("# Waistband in", "curve between_them = legs.front.crotch between zip_end and waist_corner\n\n# Waistband in")], "E635"),
     ("a fly of which a wrong girth is stated", "plain_trousers", [("widening waist_sewn", "widening waist_sewn + 5 cm")], "W629"),
     ("h3: a sleeve turned round", "puff_sleeve",
      [("gathers sleeve.front_cap to front.armhole", "gathers sleeve.front_cap to back.armhole"),

@@ -145,7 +145,7 @@ def test_a_zip_is_set_in_flat_until_the_sides_are_sewn() -> None:
 
 def test_what_lies_on_a_flat_panel_is_sewn_before_this_is_joined_and_hems_last() -> None:
     trousers = steps((PATTERNS / "plain_trousers.style").read_text())
-    first = ["pocket_facings", "front_pockets", "inseams", "sides", "bags"]
+    first = ["pocket_facings", "front_pockets", "inseams", "upper_sides", "bags"]
     assert sorted(first, key=trousers.index) == first
     band = ["fly_faced", "centre_front", "fly_front", "left_waist", "centre_back", "band_back_seam", "hem of front, back"]
     assert sorted(band, key=trousers.index) == band
@@ -154,6 +154,7 @@ def test_what_lies_on_a_flat_panel_is_sewn_before_this_is_joined_and_hems_last()
     shirt = steps((PATTERNS / "yoke_shirt.style").read_text())
     sleeve = ["over_placket_edge", "under_strip_edge", "front_sleeve", "sides.left", "sleeve_underarm", "cuff_seam"]
     assert sorted(sleeve, key=shirt.index) == sleeve
+    assert shirt.index("fusing on button_band, collar_band, collar, cuffs") < shirt.index("bands")
 
 
 # ---- names and order decide nothing ------------------------------------------------------------------
