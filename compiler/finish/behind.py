@@ -57,10 +57,10 @@ class SewnBehind:
     before: tuple[str, ...]
 
 
-def narrow(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Narrow]:
+def narrow(sewn: Sewn) -> Iterator[Narrow]:
     """Pieces inside whose sewn edges lie nearer to their other side than the seam is allowed, or hardly farther."""
-    partners = Sewn(pieces, seams).partners
-    for (owner, edge), others in partners.items():
+    pieces = sewn.pieces
+    for (owner, edge), others in sewn.partners.items():
         piece = pieces.get(owner)
         if piece is None or not piece.inside or not piece.run(edge):
             continue
@@ -72,11 +72,10 @@ def narrow(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[N
             yield Narrow(owner, edge, *(np.where(tight, one, np.nan) for one in (wide, allowed)))
 
 
-def short(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], finished: Container[str]) -> Iterator[Short]:
+def short(sewn: Sewn, seams: Sequence[SewnSeam], finished: Container[str]) -> Iterator[Short]:
     """Facings that stop where the edge they face runs on, as what is sewn to nothing, is no hem, and is not among the edges
     (`piece.edge`) that are `finished` otherwise; where it is left open how the sides of a seam lie, those that do in every way.
     Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         ways = [list(_short(seam.name, sides, sewn, finished)) for sides in laid_sides(seam, sewn)]
         names = [{(one.faced, one.beyond) for one in way} for way in ways]

@@ -7,7 +7,7 @@ inside to one that does not: there the one is folded back on the other.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -43,9 +43,8 @@ class Break:
     degrees: Reals
 
 
-def over_seams(pieces: Mapping[str, Piece], seams: Sequence[tuple[str, Sides]]) -> Iterator[Break]:
+def over_seams(sewn: Sewn, seams: Sequence[tuple[str, Sides]]) -> Iterator[Break]:
     """The breaks over seams, each given with its name. Raises Disagreement."""
-    sewn = Sewn(pieces, [sides for _, sides in seams])
     for name, sides in seams:
         ways = laid_sides(sides, sewn)
         for left, right in ways if len(ways) == 1 else ():

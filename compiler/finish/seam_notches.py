@@ -79,9 +79,8 @@ def with_seam_notches(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) ->
     return made, tuple(name for name, plan in plans.items() if plan is None)
 
 
-def walked(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> dict[str, tuple[Match, ...]]:
+def walked(sewn: Sewn, seams: Sequence[SewnSeam]) -> dict[str, tuple[Match, ...]]:
     """For each seam the notches that meet when it is walked, in the order of the walk. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     found: dict[str, tuple[Match, ...]] = {}
     for seam in seams:
         tried = [matches(left, right, seam.name) for left, right in laid_sides(seam, sewn)]

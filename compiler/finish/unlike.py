@@ -4,7 +4,7 @@ edge that should run on over them, unlike hems beside them, more ease than cloth
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -12,7 +12,7 @@ import numpy as np
 from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..pattern.laid import SeamSide
-from ..pattern.piece import Piece, Reals
+from ..pattern.piece import Reals
 from ..pattern.which_ends import Sewn
 from .running_on import seam_ends, should_run_on
 from .seams import SewnSeam, laid_sides
@@ -48,10 +48,9 @@ class _Stretch:
     width: Reals
 
 
-def unlike_allowances(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:
+def unlike_allowances(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differing]:
     """Stretches of seams whose allowances are not the same on both sides, pairs of edges told once; where it is left open how the
     sides lie, those that are not in any way. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         ways = [_unlike(seam.name, *way) for way in laid_sides(seam, sewn)]
         for edges, one in ways[0].items() if ways else ():
@@ -60,22 +59,20 @@ def unlike_allowances(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) ->
                 yield replace(one, left=np.where(open_here, np.nan, one.left), right=np.where(open_here, np.nan, one.right))
 
 
-def without_allowance(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:
+def without_allowance(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differing]:
     """Stretches of seams without allowance on either side, though one of their pieces has some elsewhere. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         for a, b, along in (one for way in laid_sides(seam, sewn)[:1] for one in _together(*way)):
-            owners = (pieces[one.edge.partition(".")[0]] for one in (a, b))
+            owners = (sewn.pieces[one.edge.partition(".")[0]] for one in (a, b))
             some = any((one.width > SEW).any() for piece in owners for one in piece.finish.allowances.values())
             none = (along > LEAST_LONG) & (np.maximum(a.width, b.width) <= SEW)
             if some and none.any():
                 yield Differing(seam.name, (a.edge, b.edge), *(np.where(none, one.width, np.nan) for one in (a, b)))
 
 
-def unlike_hems(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:
+def unlike_hems(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differing]:
     """Edges that run on into each other over a seam, sewn to nothing, whose allowances are not alike: turned up or back, these do
     not meet. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         ways = laid_sides(seam, sewn)
         for a, b in ways if len(ways) == 1 else ():
@@ -103,10 +100,9 @@ def _unlike(seam: str, left: SeamSide, right: SeamSide) -> dict[tuple[str, str],
     return found
 
 
-def steps(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Differing]:
+def steps(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differing]:
     """Edges that should run on into each other over a seam whose sides are joined as they are, though one is longer: at one of
     its ends these make a step. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         ways = laid_sides(seam, sewn) if seam.how == "joins" else []
         apart = np.abs(seam.left_mm - seam.right_mm) > STEPPED

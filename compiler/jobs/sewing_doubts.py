@@ -17,6 +17,7 @@ from ..geometry.lanes import norm
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece
+from ..pattern.which_ends import Sewn
 from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -56,7 +57,7 @@ def _to_the_point(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_allowances(_pieces(garment), _superimposed(results)):
+    for one in unlike.unlike_allowances(*_laid(garment, _superimposed(results))):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -66,7 +67,7 @@ def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Bod
 def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Seams that have no allowance, each told once."""
     told: dict[str, set[int]] = {}
-    for one in unlike.without_allowance(_pieces(garment), _superimposed(results)):
+    for one in unlike.without_allowance(*_laid(garment, _superimposed(results))):
         for lane, none in enumerate(column(one.left, len(results))):
             if not np.isnan(none) and lane not in told.setdefault(one.seam, set()):
                 told[one.seam].add(lane)
@@ -74,7 +75,7 @@ def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.unlike_hems(_pieces(garment), _seams(results)):
+    for one in unlike.unlike_hems(*_laid(garment, _seams(results))):
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -88,7 +89,7 @@ def _crossed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult
 
 
 def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in unlike.steps(_pieces(garment), _seams(results)):
+    for one in unlike.steps(*_laid(garment, _seams(results))):
         for lane, step in enumerate(column(np.abs(one.left - one.right), len(results))):
             if not np.isnan(step):
                 say = digits_in(results[lane].unit)
@@ -110,7 +111,7 @@ def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in behind.narrow(_pieces(garment), _seams(results)):
+    for one in behind.narrow(garment.sewn(results[0].seams)):
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
             if not np.isnan(wide):
                 span, say = style.definitions[one.piece], digits_in(results[lane].unit)
@@ -119,7 +120,7 @@ def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
 
 def _short(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     finished = {place for way in results[0].specification.sewing for place in way.place}
-    for one in behind.short(_pieces(garment), _seams(results), finished):
+    for one in behind.short(*_laid(garment, _seams(results)), finished):
         told = words.stops_short(style.definitions[one.piece], one.piece, one.faced, one.beyond, one.seam)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
@@ -149,6 +150,10 @@ SEWN: tuple[Doubt, ...] = (
 
 def _pieces(garment: Garment) -> Mapping[str, Piece]:
     return {name: cloth.piece for name, cloth in garment.pieces.items()}
+
+
+def _laid(garment: Garment, seams: Sequence[SewnSeam]) -> tuple[Sewn, Sequence[SewnSeam]]:
+    return garment.sewn(seams), seams
 
 
 def _seams(results: Sequence[BodyResult]) -> list[SewnSeam]:

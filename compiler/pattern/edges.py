@@ -11,7 +11,7 @@ import numpy as np
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest
 from ..geometry.path import Path, chain
-from .piece import Dart, Piece, Reals, Side, Sign, Trouble
+from .piece import LENGTHS, Dart, Piece, Reals, Side, Sign, Trouble
 from .ring import End, edge_run, end_of, names_there, record, start_of
 
 OFF = 0.1
@@ -30,11 +30,11 @@ def edge_path(piece: Piece, name: str) -> list[Path]:
 
 def edge_length(piece: Piece, name: str) -> Reals:
     """Length (L,) mm of an edge, its darts closed: the sum of its sides."""
-    lengths = np.broadcast_arrays(*(length(path) for path in edge_path(piece, name)))
-    total = np.zeros(1)
-    for long in lengths:
-        total = total + long
-    return total
+    known: dict[str, Reals] = piece.memo.setdefault(LENGTHS, {})
+    if name not in known:
+        known[name] = sum(np.broadcast_arrays(*(length(path) for path in edge_path(piece, name))), start=np.zeros(1))
+        known[name].setflags(write=False)  # all who ask share it
+    return known[name]
 
 
 def cloth_length(piece: Piece, name: str) -> Reals:
