@@ -129,6 +129,7 @@ def _parser() -> argparse.ArgumentParser:
     prove.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the proof, and nothing else")
     shared = "processes that share the bodies from 500 on (default: as many as there are cores); the result is the same"
     prove.add_argument("--jobs", type=_count, metavar="N", help=shared)
+    _engine(prove)
     _settings(prove)
     said = "where a number, an edge or a piece comes from: sentences, inputs, this body's arithmetic"
     explain = commands.add_parser("explain", help=said)
@@ -172,6 +173,13 @@ def _clients(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--label", default="name", choices=["name", "id"], help=labelled)
     shared = "processes that share the clients from 12 on (default: as many as there are cores); the files are the same"
     parser.add_argument("--jobs", type=_count, metavar="N", help=shared)
+    _engine(parser)
+
+
+def _engine(parser: argparse.ArgumentParser) -> None:
+    told = "other machines share the work: dask://ADDRESS, a scheduler of dask.distributed (extra `godet[dask]`)"
+    where = "the texts of the style, its settings and the rows are sent to its workers, and all is written here"
+    parser.add_argument("--engine", default="", metavar="ADDRESS", help=f"{told}; {where}")
 
 
 def _bodies(parser: argparse.ArgumentParser) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import io
 import os
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -51,6 +52,49 @@ class Overlaid:
     def read(self, path: str) -> bytes:
         text = self._texts.get(os.path.normpath(path))
         return self._below.read(path) if text is None else text.encode("utf-8", "surrogatepass")
+
+
+class Recorded:
+    """Files that keep what was read of them, so that it can be sent elsewhere."""
+
+    def __init__(self, below: Files) -> None:
+        self._below, self.contents = below, dict[str, bytes]()
+        self.is_folder, self.listed, self.write, self.leads_out = below.is_folder, below.listed, below.write, below.leads_out
+        self.open, self.append = below.open, below.append
+
+    def read(self, path: str) -> bytes:
+        self.contents[path] = self._below.read(path)
+        return self.contents[path]
+
+
+class Held:
+    """Files that were sent here: there are no others, and nothing is written."""
+
+    def __init__(self, contents: Mapping[str, bytes]) -> None:
+        self._contents = contents
+
+    def read(self, path: str) -> bytes:
+        if path not in self._contents:
+            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), path)
+        return self._contents[path]
+
+    def open(self, path: str) -> BinaryIO:
+        return io.BytesIO(self.read(path))
+
+    def is_folder(self, path: str) -> bool:
+        return False
+
+    def listed(self, folder: str, suffix: str) -> Sequence[str]:
+        return ()
+
+    def leads_out(self, path: str, folder: str) -> bool:
+        return False  # it was looked at where it was read
+
+    def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
+        raise PermissionError(errno.EROFS, os.strerror(errno.EROFS))
+
+    def append(self, path: str, content: bytes) -> None:
+        self.write([(path, content)])
 
 
 class Disk:
