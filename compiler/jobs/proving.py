@@ -236,7 +236,7 @@ class Worker:
         found = Counted(NOBODY, len(rows), len(unread), tuple(unread[:TOLD]))
         if not people:
             return found
-        prepared = replace(self._prepared, bodies=tuple(people))
+        prepared = replace(self._prepared, bodies=tuple(people), counted=True)
         results, evaluated = outcomes(prepared)
         return replace(found, tally=judged(prepared, self._behind, results, evaluated))
 
