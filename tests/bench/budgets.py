@@ -35,6 +35,7 @@ STYLE = str(ROOT / "patterns" / "concert_top.style")
 PRINCESS = str(ROOT / "patterns" / "princess_dress_bodice.style")
 BODY = str(ROOT / "patterns" / "bodies" / "alto_3.toml")
 HALF_BODICE = str(ROOT / "tests" / "bench" / "half_bodice.style")
+SIZED = ("gored_skirt", "puff_sleeve", "concert_top")
 KEPT = {**os.environ, "PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "godet-bench")}
 
 
@@ -148,6 +149,30 @@ def many_bodies() -> None:
     told("concert top: one body alone / one of 2,000", float(alone[0]) / float(top[0]), "none")
 
 
+def populations() -> None:
+    """The half bodice with allowances, notches and all judging, from the rows of a table to the proof, against the same draft
+    body by body."""
+    from commands import through_prove
+
+    some, many, two = through_prove()
+    told("half bodice by hand, one body after the other / through `prove`, one process", by_hand_each() / some, "15")
+    told("prove: each of 100,000 / each of 10,000", many / some, "0.8 to 1.2")
+    told("prove: seconds of one process / of two, 10,000 bodies, the same bytes (with two cores free)", two, "1.6")
+
+
+def sizes() -> None:
+    """Ten sizes of a chart against one of them, whole processes."""
+    from commands import ten_sizes
+
+    with tempfile.TemporaryDirectory() as folder:
+        chart = ten_sizes(folder)
+        for style in SIZED:
+            for command in (["check"], ["build", "--out", folder]):
+                run = ["-m", "godet.cli.main", *command, str(ROOT / "patterns" / f"{style}.style"), "--sizes", chart]
+                ten, one = (timed(process(*run, *only), runs=3, clock=of_children) for only in ([], ["--only", "92"]))
+                told(f"{command[0]} {style}: ten sizes / one", ten / one, "1.5")
+
+
 def memory_of_commands() -> None:
     """Peak memory of whole commands on bodies in files: of more than a chunk of them it should not grow with their number."""
     for command in (["check", HALF_BODICE], ["report", HALF_BODICE, "--format", "json"], ["report", HALF_BODICE]):
@@ -227,7 +252,7 @@ def _tokens(text: str) -> list[tokenize.TokenInfo]:
     return found
 
 
-PARTS = (parsing, cold_check, one_body, an_edit, solving, many_bodies, memory_of_commands)
+PARTS = (parsing, cold_check, one_body, an_edit, solving, many_bodies, populations, sizes, memory_of_commands)
 
 
 def main(wanted: list[str]) -> int:
