@@ -1,4 +1,4 @@
-"""Populations and runs of sizes through the commands, as parts of `budgets.py`: `python tests/bench/budgets.py populations sizes`."""
+"""Populations and sizes through the commands, parts of `budgets.py`: `python tests/bench/budgets.py populations sizes`."""
 
 from __future__ import annotations
 
