@@ -46,15 +46,15 @@ def garments(
     if not assembly.judged:
         return [UNJUDGED] * len(results)
     found: dict[int, AssemblyResult] = {}
-    for _, judged in in_groups(len(results), lambda lanes: _judged(style, assembly, pieces, lanes)):
+    for _, judged in in_groups(len(results), lambda lanes: _judged(style, assembly, pieces, len(results), lanes)):
         for k, lane in enumerate(judged.lanes.tolist()):
             found[lane] = _on(style, assembly, judged, k, results[lane], bodies[lane])
     return [found[lane] for lane in range(len(results))]
 
 
-def _judged(style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], lanes: Lanes) -> _Judged:
-    """The garment on some of the bodies. Raises Disagreement."""
-    cloth = {name: piece.take(lanes) for name, piece in pieces.items()}
+def _judged(style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], count: int, lanes: Lanes) -> _Judged:
+    """The garment on some of `count` bodies. Raises Disagreement."""
+    cloth = pieces if lanes.size == count else {name: piece.take(lanes) for name, piece in pieces.items()}
     made = whole(prove(assembly.whole.structure.said.on(cloth)))
     more = _beyond(assembly.whole.faults, made.faults)
     openings = [on_all(cloth, rings, lanes.size) for rings in made.rings]

@@ -167,7 +167,7 @@ def sizes() -> None:
     with tempfile.TemporaryDirectory() as folder:
         chart = ten_sizes(folder)
         for style in SIZED:
-            for command in (["check"], ["build", "--out", folder]):
+            for command in (["check"], ["build", "--split", "--out", folder]):
                 run = ["-m", "godet.cli.main", *command, str(ROOT / "patterns" / f"{style}.style"), "--sizes", chart]
                 ten, one = (timed(process(*run, *only), runs=3, clock=of_children) for only in ([], ["--only", "92"]))
                 told(f"{command[0]} {style}: ten sizes / one", ten / one, "1.5")
