@@ -31,7 +31,7 @@ _ENTRY = re.compile(rf"""(?m)^[ \t]*(["']?([A-Za-z0-9_-]+)["']?[ \t]*=[ \t]*{_VA
 _IN_ONE_LINE = re.compile(r"(?m)\{|^[^=\n]*\.[^=\n]*=|=[^\n]*=")  # several entries in one line, or a dotted one
 
 
-_GREATEST = 1e6  # a number written in any unit; beyond it none is read, nor printed in all its digits
+GREATEST = 1e6  # a number written in any unit; beyond it none is read, nor printed in all its digits
 
 
 def read_body(text: str, file: str) -> tuple[Body | None, tuple[Diagnostic, ...]]:
@@ -216,7 +216,7 @@ class _Reader:
         if not raw > 0 or raw == math.inf:
             self.problems.append(words.not_positive(span, word, str(raw)))
             return None
-        if raw > _GREATEST:
+        if raw > GREATEST:
             self.problems.append(words.impossible(span, word, "more than a million", ""))
             return None
         return None if kind == "length" and unit is None else float(raw)

@@ -18,7 +18,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from .body import Body
 from .body_file import read_body
 from .columns import HEAD, Column, columns_of
-from .rows import body_text
+from .rows import body_text, plain_body
 from .units import MM_PER
 
 AT_A_TIME = 4000
@@ -142,7 +142,7 @@ Read = tuple[int, Body | None, tuple[Diagnostic, ...], str]
 
 
 def read_rows(path: str, columns: Sequence[Column], rows: Sequence[Row]) -> list[Read]:
-    """Each row, read from the text of a body file: there is one reader."""
+    """Each row; one of which anything is to be told is read as the text of a body file, so that there is one reader."""
     return [_read_row(path, number, columns, cells) for number, cells in rows]
 
 
@@ -153,8 +153,11 @@ def _read_row(path: str, number: int, columns: Sequence[Column], cells: Sequence
     given = {column.ours: cell for column, cell in zip(columns, cells, strict=True) if column.ours and cell is not None}
     if "unit" not in given and any(column.ours == "unit" for column in columns):
         return number, None, (words.row_without_unit(path, line),), ""
-    text = body_text(_as_body(number, columns, given))
-    body, problems = read_body(text, f"{path}:{line}")
+    row, called = _as_body(number, columns, given), f"{path}:{line}"
+    if (plain := plain_body(row, called)) is not None:
+        return number, plain, (), ""
+    text = body_text(row)
+    body, problems = read_body(text, called)
     return number, body, problems, text
 
 

@@ -8,7 +8,7 @@ from typing import NoReturn
 
 EPILOG = """exit codes: 0 all hold, 1 a check fails, 2 there are errors
 
-Body measurements stay on this machine: nothing is sent anywhere.
+Body measurements stay on this machine; only to an `--engine` that you name are they sent.
 Check the test square of every print before cutting."""
 
 COLUMNS = "what its columns mean where they are not called by our words: CSV, lines of `theirs,ours,unit`"
@@ -94,6 +94,7 @@ def _prove(add: Commands) -> None:
     prove.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the proof, and nothing else")
     shared = "processes that share the bodies from 500 on (default: as many as there are cores); the result is the same"
     prove.add_argument("--jobs", type=_count, metavar="N", help=shared)
+    _engine(prove)
     _settings(prove)
 
 
@@ -148,6 +149,13 @@ def _clients(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--label", default="name", choices=["name", "id"], help=labelled)
     shared = "processes that share the clients from 12 on (default: as many as there are cores); the files are the same"
     parser.add_argument("--jobs", type=_count, metavar="N", help=shared)
+    _engine(parser)
+
+
+def _engine(parser: argparse.ArgumentParser) -> None:
+    told = "other machines share the work: dask://ADDRESS, a scheduler of dask.distributed (extra `godet[dask]`)"
+    where = "the texts of the style, its settings and the rows are sent to its workers, and all is written here"
+    parser.add_argument("--engine", default="", metavar="ADDRESS", help=f"{told}; {where}")
 
 
 def _bodies(parser: argparse.ArgumentParser) -> None:

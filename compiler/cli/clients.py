@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from ..diagnostics import client_words as words
-from ..diagnostics import running_words
+from ..diagnostics import engine_words, running_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.grouping import grouped
 from ..door.errors import StyleError
@@ -32,7 +32,7 @@ def build_clients(given: argparse.Namespace) -> int:
     try:
         with progress("clients") as each:
             how = {"paper": given.paper, "levels": not given.no_levels, "toile": given.toile}
-            built = on.build(given.out, jobs=given.jobs, each=each, **how)
+            built = on.build(given.out, jobs=given.jobs, engine=given.engine, each=each, **how)
     except KeyboardInterrupt:
         print("interrupted: what was made stays, and the same command goes on from there", file=sys.stderr)
         raise
@@ -61,10 +61,12 @@ def _asked(given: argparse.Namespace) -> list[Diagnostic]:
     """What does not go together of clients and other options."""
     others = (("--body", given.body), ("--sizes", given.sizes), ("--only", given.only))
     more = (("--apart", given.apart), ("--split", given.split))
-    return [words.taken_together(option) for option, is_given in (*others, *more) if is_given]
+    found = [words.taken_together(option) for option, is_given in (*others, *more) if is_given]
+    return [*found, engine_words.not_with_jobs()] if given.engine and given.jobs else found
 
 
 def clients_wanted(given: argparse.Namespace) -> list[Diagnostic]:
     """Options that are of clients alone, where there are none."""
-    of_clients = (("--columns", given.columns), ("--label", given.label != "name"), ("--jobs", given.jobs))
-    return [words.without_clients(option) for option, is_given in of_clients if is_given]
+    of_rows = (("--columns", given.columns), ("--label", given.label != "name"))
+    shared = (("--jobs", given.jobs), ("--engine", given.engine))
+    return [words.without_clients(option) for option, is_given in (*of_rows, *shared) if is_given]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 
+from ..diagnostics import engine_words
 from ..diagnostics import population_words as words
 from ..door.errors import StyleError
 from ..door.style import open_style
@@ -17,12 +18,13 @@ def prove(given: argparse.Namespace) -> int:
     """Print the proof of a style on a population; the exit code."""
     style = open_style(given.style, settings=given.set)
     wanted = [] if given.population or style.has_errors else [words.population_wanted()]
+    wanted += [engine_words.not_with_jobs()] if given.engine and given.jobs else []
     say([*style.diagnostics, *wanted], style.texts)
     if style.has_errors or wanted:
         return ERRORS
     try:
         with progress("bodies") as each:
-            proof = style.prove(given.population, columns=given.columns or None, jobs=given.jobs, each=each)
+            proof = style.prove(given.population, columns=given.columns or None, jobs=given.jobs, engine=given.engine, each=each)
     except StyleError as error:
         say(error.diagnostics, error.texts)
         return ERRORS

@@ -55,6 +55,7 @@ class OnClients:
         levels: bool = True,
         toile: bool = False,
         jobs: int | None = None,
+        engine: str = "",
         each: Callable[[int, int], None] | None = None,
     ) -> ClientsBuilt:
         """Write the files of each client into a folder, all of a client's or none; those whose files are there, made of what they
@@ -62,17 +63,18 @@ class OnClients:
         and, as it was given, in the file `not_made.csv`.
 
         From 12 clients on `jobs` processes share them (none given: one for each core), so that a program stands under
-        `if __name__ == "__main__"`; the files are the same. `each` hears how many of how many are made. `StyleError` where the
+        `if __name__ == "__main__"`; or the workers of an `engine`, `dask://ADDRESS`, from which the files come back to be
+        written here; the files are the same. `each` hears how many of how many are made. `StyleError` where the
         style or the table has errors, two clients have one identity, or their files one name: then nothing is written.
         """
         from ..jobs.build import Wanted
-        from ..jobs.client_work import Styles
+        from ..jobs.client_work import Sharing, Styles
         from ..jobs.clients import build_clients
 
         self.check()
         styles = Styles(self.style.workspace, self.style.path, self.style.settings, self._prepared)
-        wanted, files = Wanted(paper, levels, toile), self.style.workspace.files
-        built = build_clients(files, styles, self._table, os.fspath(folder), wanted, jobs, each or (lambda *_: None))
+        wanted, files, shared = Wanted(paper, levels, toile), self.style.workspace.files, Sharing(jobs, engine)
+        built = build_clients(files, styles, self._table, os.fspath(folder), wanted, shared, each or (lambda *_: None))
         if built.problems:
             raise StyleError(built.problems, self.texts)
         return built

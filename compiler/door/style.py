@@ -216,24 +216,32 @@ class Style:
         return OnClients(self, self._prepared, found)
 
     def prove(
-        self, population: Path, *, columns: Path | None = None, jobs: int | None = None, each: Callable[[int], None] | None = None
+        self,
+        population: Path,
+        *,
+        columns: Path | None = None,
+        jobs: int | None = None,
+        engine: str = "",
+        each: Callable[[int], None] | None = None,
     ) -> Proof:
         """The style drawn on every body of a table (CSV, `.csv.gz`, Parquet), and counted: on how many it draws, sews, goes
         together and fits, what fails and which measurements tell it, and how much ease is delivered of what is asked.
 
         `columns` is a CSV of `theirs,ours,unit` for a table that does not use our words. From 500 bodies on `jobs` processes
         share them, each with 250 or more (none given: one for each core), so that a program stands under
-        `if __name__ == "__main__"`. Memory is bounded by what they hold, not by the table. `each` hears how many rows are
+        `if __name__ == "__main__"`; or the workers of an `engine`, `dask://ADDRESS`, to which the texts of the style, its
+        settings and the rows are sent. Memory is bounded by what they hold, not by the table. `each` hears how many rows are
         done. `StyleError` where the style has errors or the table cannot be read; rows that are no body are told in
         `Proof.diagnostics`.
         """
         from ..jobs.proof import proof_record
-        from ..jobs.proving import Population, prove
+        from ..jobs.proving import Population, Shared, prove
         from .proof import Proof
 
         self.check()
         source = Population(os.fspath(population), "" if columns is None else os.fspath(columns))
-        found = prove(self.workspace.files, self._prepared, source, jobs, each or (lambda _: None))
+        shared = Shared(jobs, engine, self.path, self.settings)
+        found = prove(self.workspace.files, self._prepared, source, shared, each or (lambda _: None))
         if found.counted is None or not found.counted.rows:
             raise StyleError(found.told, found.texts)
         record = proof_record(self._prepared, source.path, found.counted)

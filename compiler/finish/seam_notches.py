@@ -236,16 +236,26 @@ def _placed(wish: _Wish, left: SeamSide, right: SeamSide) -> _Planned:
     no centre."""
     laid = [spot_on(side, wish.share) for side in (left, right)]
     found = [spot for spot, _ in laid]
-    beside = (np.clip(wish.share + by, 0.0, 1.0) for by in (-JOINT, JOINT))  # at a joint both that meet there take part
-    halves = {half_of(one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
-    # At a centre an edge is sewn to itself on the other half, or a left half to a right one.
-    itself = (found[0].owner, found[0].edge) == (found[1].owner, found[1].edge)
-    centre = itself or {stretch.piece.worn for _, stretch in laid} == {"left", "right"} or any(_at_centre(*one) for one in laid)
-    strokes = wish.strokes or (2 if "back" in halves and "front" not in halves and not centre else 1)
+    strokes = wish.strokes or (2 if _only_back(wish, left, right) and not _is_centre(laid) else 1)
     spots = [spot for spot, want in zip(found, wish.on, strict=True) if want]
     if len(spots) == 2 and spots[0].near(spots[1]):
         spots.pop()
     return _Planned(tuple(spots), strokes, wish.why)
+
+
+def _only_back(wish: _Wish, left: SeamSide, right: SeamSide) -> bool:
+    """Whether a back takes part where a notch stands, and no front."""
+    beside = (np.clip(wish.share + by, 0.0, 1.0) for by in (-JOINT, JOINT))  # at a joint both that meet there take part
+    halves = {half_of(one.piece) for share in beside for one in (spot_on(side, share)[1] for side in (left, right))}
+    return "back" in halves and "front" not in halves
+
+
+def _is_centre(laid: Sequence[tuple[EdgePlace, SeamEdge]]) -> bool:
+    """Whether a place of a seam is at a centre: there an edge is sewn to itself on the other half, or a left half to a right
+    one."""
+    (one, _), (other, _) = laid
+    itself = (one.owner, one.edge) == (other.owner, other.edge)
+    return itself or {stretch.piece.worn for _, stretch in laid} == {"left", "right"} or any(_at_centre(*each) for each in laid)
 
 
 def _at_centre(spot: EdgePlace, stretch: SeamEdge) -> bool:

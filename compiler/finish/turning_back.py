@@ -56,24 +56,31 @@ def turned_back(path: Path, starts: bool = True, stops: bool = True) -> Reals:
     bends = np.diff(angles, axis=1)
     both = np.minimum(np.maximum(bends, 0.0).sum(axis=1), np.maximum(-bends, 0.0).sum(axis=1))
     sizes = np.hypot(ways[..., 0], ways[..., 1])
-    rows = zip(both, angles, sizes, strict=True)
-    return np.array([_worst(ways, long, starts, stops) if bent >= BACK else 0.0 for bent, ways, long in rows])
+    bent = np.flatnonzero(both >= BACK)
+    worst = np.zeros(both.size)
+    if bent.size:
+        worst[bent] = _worst(angles[bent], sizes[bent], starts, stops)
+    return worst
 
 
-def _worst(angles: FloatArray, sizes: FloatArray, starts: bool, stops: bool) -> float:
-    """The greater bend at the worst place of one body's edge: directions (n,) of its chords and their lengths (n,)."""
-    ends = np.cumsum(sizes)
-    along = np.arange(0.0, ends[-1], STEP)
-    at = np.interp(along, ends - sizes / 2.0, angles)
-    steps = min(int(WITHIN / STEP), at.size - 1)
-    at_end = (starts & (along <= AT_END)) | (stops & (along >= ends[-1] - AT_END))
-    worst = 0.0
+def _worst(angles: FloatArray, sizes: FloatArray, starts: bool, stops: bool) -> Reals:
+    """The greater bend (L,) at the worst place of an edge: directions (L, n) of its chords and their lengths (L, n)."""
+    ends = np.cumsum(sizes, axis=1)
+    long = ends[:, -1:]
+    along = np.arange(0.0, long.max(), STEP)
+    at = np.full((long.size, along.size), np.nan)  # nothing beyond the end of an edge shorter than others
+    for lane, (middles, ways) in enumerate(zip(ends - sizes / 2.0, angles, strict=True)):
+        here = int(np.searchsorted(along, long[lane, 0]))
+        at[lane, :here] = np.interp(along[:here], middles, ways)
+    at_end = (starts & (along <= AT_END)) | (stops & (along >= long - AT_END))
+    worst = np.zeros(long.size)
     for sense in (1.0, -1.0):
-        before, after = np.zeros(at.size), np.zeros(at.size)
-        for k in range(1, steps + 1):
-            before[k:] = np.maximum(before[k:], sense * (at[k:] - at[:-k]))
-            after[:-k] = np.maximum(after[:-k], sense * (at[:-k] - at[k:]))
+        before, after = np.zeros(at.shape), np.zeros(at.shape)
+        for k in range(1, min(int(WITHIN / STEP), along.size - 1) + 1):
+            risen = sense * (at[:, k:] - at[:, :-k])
+            np.fmax(before[:, k:], risen, out=before[:, k:])
+            np.fmax(after[:, :-k], -risen, out=after[:, :-k])
         less, more = np.minimum(before, after), np.maximum(before, after)
         turns = (less >= DOUBLED) | ((less >= BACK) & (more >= HOOKED) & at_end)
-        worst = max(worst, float(np.where(turns, more, 0.0).max()))
+        worst = np.maximum(worst, np.where(turns, more, 0.0).max(axis=1))
     return worst

@@ -19,7 +19,8 @@ def checked(style: CheckedStyle, check: NamedCheck, part: Part, prepared: Prepar
     """A check on every body, its numbers in the body's unit."""
     held = [bool(one) for one in column(part.values[check.node], part.lanes.size)]
     units = [prepared.bodies[lane].unit for lane in part.lanes.tolist()]
-    rows = zip(held, _figures(style, part, check.node, units, held), strict=True)
+    figures = [""] * len(held) if prepared.counted else _figures(style, part, check.node, units, held)
+    rows = zip(held, figures, strict=True)
     return [CheckResult(check.name, check.written, holds, figures, check.text, check.own) for holds, figures in rows]
 
 

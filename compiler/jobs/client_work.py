@@ -1,4 +1,4 @@
-"""The work on one client, in this process or another: drawn by itself and written, all or nothing.
+"""The work on one client, in this process or another, here or elsewhere: drawn by itself and written here, all or nothing.
 
 Bodies drawn side by side differ in their last digits from the same bodies drawn alone. Here whoever stands beside a client in a
 table changes no byte of its files.
@@ -11,8 +11,9 @@ import signal
 import threading
 from collections.abc import Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field, replace
+from functools import lru_cache, partial
 from itertools import islice
 from multiprocessing import get_context, parent_process
 from pathlib import PurePath
@@ -24,10 +25,12 @@ from ..drawing.seam_map import beneath
 from ..output.summary import answers, failing
 from ..output.svg import svg_text
 from .build import Wanted, as_pdf, as_svg, plate
+from .engine import ONE_AT_A_TIME, Sources, cluster
 from .files import Files, write
 from .made import digest
 from .outcome import results_of
 from .prepare import Prepared, prepare_style
+from .proving import cores
 from .results import BodyResult
 from .workspace import Workspace
 
@@ -75,6 +78,34 @@ class Task:
 
 
 @dataclass(frozen=True)
+class Sharing:
+    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none)."""
+
+    jobs: int | None = None
+    engine: str = ""
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A client drawn: its files by path, none where it cannot be made, for which `told` says why; the rest as of what is done."""
+
+    contents: dict[str, bytes]
+    failing: str
+    told: tuple[Diagnostic, ...]
+    estimated: tuple[str, ...] = ()
+    holds: bool = False
+    body: str = ""
+
+    def written(self, files: Files) -> Done:
+        """All files written, or none."""
+        problem = write(files, self.contents.items()) if self.contents else None
+        if problem is not None:
+            return Done({}, "", (problem.on(self.body),), (), False)
+        made = {PurePath(path).name: digest(content) for path, content in self.contents.items()}
+        return Done(made, self.failing, self.told, self.estimated, self.holds)
+
+
+@dataclass(frozen=True)
 class Done:
     """What making a client came to: files by name with their digests, none where it cannot be made, for which `told` says why;
     what of it does not hold, in words, what is told of it, and what was not measured."""
@@ -87,36 +118,33 @@ class Done:
 
 
 class Maker:
-    """Makes clients, one after the other."""
+    """Draws clients, one after the other."""
 
-    def __init__(self, files: Files, styles: Styles, wanted: Wanted) -> None:
-        self._files, self._styles, self._wanted = files, styles, wanted
+    def __init__(self, styles: Styles, wanted: Wanted) -> None:
+        self._styles, self._wanted = styles, wanted
 
-    def make(self, task: Task) -> Done:
-        """Draw and write a client. What goes wrong with it, however unforeseen, is of it alone."""
+    def draw(self, task: Task) -> Drawn:
+        """Draw a client. What goes wrong with it, however unforeseen, is of it alone."""
         try:
-            return self._made(task)
+            return self._drawn(task)
         except Exception as error:
             if os.environ.get("GODET_DEBUG"):
                 raise
             return _undone((running_words.internal(f"{type(error).__name__}: {error}").on(task.body.name),))
 
-    def _made(self, task: Task) -> Done:
+    def _drawn(self, task: Task) -> Drawn:
         base = self._styles.on(task.choices)
         prepared = replace(base, bodies=(task.body,), diagnostics=(*base.diagnostics, *task.told))
         (result,) = results_of(prepared)
         if result.errors:
             return _undone(result.errors)
-        contents = dict(_contents(prepared, result, task, self._wanted))
-        problem = write(self._files, contents.items())
-        if problem is not None:
-            return _undone((problem.on(task.body.name),))
-        return Done(
-            {PurePath(path).name: digest(content) for path, content in contents.items()},
+        return Drawn(
+            dict(_contents(prepared, result, task, self._wanted)),
             _failing(result),
             _to_travel((*result.assembly.wrong, *result.warnings)),
             tuple(one.name for one in result.estimated),
             result.holds,
+            task.body.name,
         )
 
 
@@ -135,8 +163,8 @@ def _failing(result: BodyResult) -> str:
     return " and ".join(wrong)
 
 
-def _undone(why: Sequence[Diagnostic]) -> Done:
-    return Done({}, "", _to_travel(why), (), False)
+def _undone(why: Sequence[Diagnostic]) -> Drawn:
+    return Drawn({}, "", _to_travel(why))
 
 
 def _to_travel(told: Sequence[Diagnostic]) -> tuple[Diagnostic, ...]:
@@ -145,13 +173,44 @@ def _to_travel(told: Sequence[Diagnostic]) -> tuple[Diagnostic, ...]:
 
 
 def all_made(
+    files: Files, styles: Styles, wanted: Wanted, tasks: Sequence[Task], shared: Sharing
+) -> Generator[Done, None, None]:
+    """What each task comes to, in their order, worked off by an engine, or by processes where there are enough of them. NoEngine
+    where that cannot do it."""
+    jobs = shared.jobs or cores()
+    if shared.engine and tasks:
+        job = _Job(Sources.of(files, styles.path, styles.settings), wanted)
+        with cluster(shared.engine) as those, closing(those.done(partial(_draw_there, job), tasks)) as done:
+            yield from (one.written(files) for one in done)
+    elif jobs < 2 or len(tasks) < SEVERAL_FROM:
+        maker = Maker(styles, wanted)
+        yield from (maker.draw(one).written(files) for one in tasks)
+    else:
+        yield from _by_processes(files, styles, wanted, tasks, jobs)
+
+
+@dataclass(frozen=True)
+class _Job:
+    """What a worker of a cluster needs to know to draw clients."""
+
+    sources: Sources
+    wanted: Wanted
+
+
+def _draw_there(job: _Job, task: Task) -> Drawn:
+    with ONE_AT_A_TIME:
+        return _maker_for(job).draw(task)
+
+
+@lru_cache(maxsize=1)
+def _maker_for(job: _Job) -> Maker:
+    workspace, base = job.sources.opened()
+    return Maker(Styles(workspace, job.sources.path, job.sources.settings, base), job.wanted)
+
+
+def _by_processes(
     files: Files, styles: Styles, wanted: Wanted, tasks: Sequence[Task], jobs: int
 ) -> Generator[Done, None, None]:
-    """What each task comes to, in their order, worked off by `jobs` processes where there are enough of them."""
-    if jobs < 2 or len(tasks) < SEVERAL_FROM:
-        maker = Maker(files, styles, wanted)
-        yield from map(maker.make, tasks)
-        return
     rest = iter(tasks)
     pool = ProcessPoolExecutor(min(jobs, len(tasks)), get_context("spawn"), _begin, (files, styles.fresh(), wanted))
     try:
@@ -177,13 +236,13 @@ def _uninterrupted() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-_maker: list[Maker] = []
+_maker: list[tuple[Maker, Files]] = []
 
 
 def _begin(files: Files, styles: Styles, wanted: Wanted) -> None:
     """Begin a process, which ends when the whole has ended, however that came."""
     threading.Thread(target=_end_with_the_whole, daemon=True).start()
-    _maker.append(Maker(files, styles, wanted))
+    _maker.append((Maker(styles, wanted), files))
 
 
 def _end_with_the_whole() -> None:
@@ -194,4 +253,5 @@ def _end_with_the_whole() -> None:
 
 
 def _make(task: Task) -> Done:
-    return _maker[-1].make(task)
+    maker, files = _maker[-1]
+    return maker.draw(task).written(files)

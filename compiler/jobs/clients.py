@@ -17,10 +17,10 @@ from ..diagnostics.diagnostic import Diagnostic
 from .build import Wanted
 from .client_key import Keys
 from .client_table import ClientTable, held_apart
-from .client_work import STYLES, Done, Styles, Task, all_made
+from .client_work import STYLES, Done, Sharing, Styles, Task, all_made
+from .engine import NoEngine
 from .files import Files, read, write
 from .made import Made, MadeList
-from .proving import cores
 
 NOT_MADE = "not_made.csv"
 ENDINGS = (".svg", ".pdf", "_seams.svg")
@@ -58,10 +58,10 @@ class ClientsBuilt:
 
 
 def build_clients(
-    files: Files, styles: Styles, table: ClientTable, folder: str, wanted: Wanted, jobs: int | None, see: See
+    files: Files, styles: Styles, table: ClientTable, folder: str, wanted: Wanted, shared: Sharing, see: See
 ) -> ClientsBuilt:
-    """Make the clients of a table that can be read in a sound style; `jobs` processes share them (None: as many as there are
-    cores), `see` hears how many of how many are done."""
+    """Make the clients of a table that can be read in a sound style; `shared` says who shares them, `see` hears how many of
+    how many are done."""
     assert styles.base.style is not None
     stem = f"{PurePath(styles.base.style.file).stem}"
     called = f"{stem}_toile" if wanted.toile else stem
@@ -72,7 +72,10 @@ def build_clients(
         return ClientsBuilt(problems=problems)
     making = _Making(files, styles, wanted, MadeList(files, folder, called), folder, stem, table.separator)
     planned = [making.plan(one) for one in table.clients]
-    return making.run(table, planned, jobs or cores(), see)
+    try:
+        return making.run(table, planned, shared, see)
+    except NoEngine as error:  # what came back before is written
+        return ClientsBuilt(problems=(error.problem,))
 
 
 @dataclass(frozen=True)
@@ -126,10 +129,10 @@ class _Making:
         for name, cell in client.choices.items():
             yield f"{name}={in_words(cell.text, client.body.unit, kinds.get(name) == 'length', self.separator)}"
 
-    def run(self, table: ClientTable, planned: Sequence[_Planned], jobs: int, see: See) -> ClientsBuilt:
+    def run(self, table: ClientTable, planned: Sequence[_Planned], shared: Sharing, see: See) -> ClientsBuilt:
         tasks = [one.task for one in planned if one.task is not None]
         rows, told, failed, files = list[ClientRow](), list[Diagnostic](), list[tuple[Client, str]](), 0
-        with closing(self._done(tasks, jobs, see)) as done:
+        with closing(self._done(tasks, shared, see)) as done:
             for one in planned:
                 came = None if one.task is None else next(done)
                 rows.append(self._row(one, came))
@@ -143,9 +146,9 @@ class _Making:
         path = str(PurePath(self.folder) / NOT_MADE) if failed and problem is None else ""
         return ClientsBuilt(tuple(rows), tuple(told), self.list.left(current), path, files)
 
-    def _done(self, tasks: Sequence[Task], jobs: int, see: See) -> Generator[Done, None, None]:
+    def _done(self, tasks: Sequence[Task], shared: Sharing, see: See) -> Generator[Done, None, None]:
         see(0, len(tasks))
-        with closing(all_made(self.files, self.styles, self.wanted, tasks, jobs)) as done:
+        with closing(all_made(self.files, self.styles, self.wanted, tasks, shared)) as done:
             for count, came in enumerate(done, 1):
                 yield came
                 see(count, len(tasks))

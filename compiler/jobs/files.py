@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import io
 import os
+import re
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cache
 from pathlib import Path
 from typing import BinaryIO, Protocol
 
@@ -53,6 +56,49 @@ class Overlaid:
         return self._below.read(path) if text is None else text.encode("utf-8", "surrogatepass")
 
 
+class Recorded:
+    """Files that keep what was read of them, so that it can be sent elsewhere."""
+
+    def __init__(self, below: Files) -> None:
+        self._below, self.contents = below, dict[str, bytes]()
+        self.is_folder, self.listed, self.write, self.leads_out = below.is_folder, below.listed, below.write, below.leads_out
+        self.open, self.append = below.open, below.append
+
+    def read(self, path: str) -> bytes:
+        self.contents[path] = self._below.read(path)
+        return self.contents[path]
+
+
+class Held:
+    """Files that were sent here: there are no others, and nothing is written."""
+
+    def __init__(self, contents: Mapping[str, bytes]) -> None:
+        self._contents = contents
+
+    def read(self, path: str) -> bytes:
+        if path not in self._contents:
+            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), path)
+        return self._contents[path]
+
+    def open(self, path: str) -> BinaryIO:
+        return io.BytesIO(self.read(path))
+
+    def is_folder(self, path: str) -> bool:
+        return False
+
+    def listed(self, folder: str, suffix: str) -> Sequence[str]:
+        return ()
+
+    def leads_out(self, path: str, folder: str) -> bool:
+        return False  # it was looked at where it was read
+
+    def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
+        raise PermissionError(errno.EROFS, os.strerror(errno.EROFS))
+
+    def append(self, path: str, content: bytes) -> None:
+        self.write([(path, content)])
+
+
 class Disk:
     """The file system of this machine."""
 
@@ -77,8 +123,10 @@ class Disk:
         waiting: list[tuple[str, str]] = []
         try:
             for path, content in contents:
-                Path(path).parent.mkdir(parents=True, exist_ok=True)
-                handle, temporary = tempfile.mkstemp(dir=Path(path).parent, prefix=".godet-")
+                folder = Path(path).parent
+                folder.mkdir(parents=True, exist_ok=True)
+                _clear(folder)
+                handle, temporary = tempfile.mkstemp(dir=folder, prefix=f".godet-{_HOST}-{os.getpid()}-")
                 waiting.append((temporary, path))
                 with os.fdopen(handle, "wb") as file:
                     file.write(content)
@@ -92,6 +140,32 @@ class Disk:
     def append(self, path: str, content: bytes) -> None:
         with Path(path).open("ab", buffering=0) as file:
             file.write(content)
+
+
+_HOST = os.uname().nodename if hasattr(os, "uname") else ""
+_WAITING = re.compile(r"\.godet-(.*)-(\d+)-[a-z0-9_]+")
+"""A file that waits for its name: on which machine it was written, and by which process. What stood at a name before, kept aside
+while it changes, has more behind this, and is never cleared."""
+
+
+@cache
+def _clear(folder: Path) -> None:
+    """Once in a process: files that wait for names which a process of this machine wanted to give them, and is no more."""
+    for name in os.listdir(folder) if _HOST else ():
+        found = _WAITING.fullmatch(name)
+        if found is not None and found[1] == _HOST and not _runs(int(found[2])):
+            with contextlib.suppress(OSError):  # another process has just done so
+                os.unlink(folder / name)
+
+
+def _runs(process: int) -> bool:
+    try:
+        os.kill(process, 0)  # it hears nothing of this
+    except ProcessLookupError:
+        return False
+    except (OSError, OverflowError):  # it is of someone else
+        pass
+    return True
 
 
 def _renamed(waiting: Sequence[tuple[str, str]]) -> None:

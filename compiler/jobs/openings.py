@@ -24,7 +24,7 @@ def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[
     """
     found: dict[str, dict[Ending, None]] = {}
     for closure in result.specification.closures:
-        if not 0.0 < closure.long_mm < closure.place_mm - SEW:
+        if not closes_in_part(closure):
             continue
         for side in _sides(result, closure, pieces):
             share = closure.long_mm / closure.place_mm
@@ -33,6 +33,11 @@ def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[
             said = f"{name} ends{_only(result, closure, f'{spot.owner}.{spot.edge}')}"
             found.setdefault(spot.owner, {})[Ending(spot.edge, float(spot.at[0]), said)] = None
     return {owner: tuple(ends) for owner, ends in found.items()}
+
+
+def closes_in_part(closure: ClosureRow) -> bool:
+    """Whether a closure ends within its seam or edge."""
+    return 0.0 < closure.long_mm < closure.place_mm - SEW
 
 
 def _only(result: BodyResult, closure: ClosureRow, edge: str) -> str:

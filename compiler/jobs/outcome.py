@@ -94,7 +94,8 @@ def _of_part(
     """The results of the bodies of a part; of one whose pieces are no cloth only what needs no cloth."""
     lanes = part.lanes.tolist()
     add_faults(style, prepared, part, _pieces(style, part), errors)
-    checks, told = ([checked(style, one, part, prepared) for one in those] for those in (style.checks, style.tidings))
+    those = (style.checks, () if prepared.counted else style.tidings)
+    checks, told = ([checked(style, one, part, prepared) for one in some] for some in those)
     estimated = estimated_on(style, prepared, part)
     for at, lane in enumerate(lanes):
         tidings = tuple(Tidings(one.name, one.advice, one.text, one.figures) for one in (rows[at] for rows in told) if one.holds)
@@ -115,7 +116,7 @@ def _sewn(
     count, all_sound = part.lanes.size, sound.size == part.lanes.size
     pieces, seams = _pieces(style, part), declared(style, part)
     fitted = fits(style, part, prepared.population, [prepared.bodies[lane].unit for lane in part.lanes.tolist()])
-    edges = {name: _edges(piece, count) for name, piece in pieces.items()}
+    edges = {name: [()] * count if prepared.counted else _edges(piece, count) for name, piece in pieces.items()}
     rows, by_size = on_each_body(pieces, seams, count), sizes(style)
     some = pieces if all_sound else {name: piece.take(sound) for name, piece in pieces.items()}
     for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size, prepared.keeping):
@@ -131,7 +132,7 @@ def _sewn(
             for lane, at in enumerate(sound[lanes].tolist())
         ]
         made = _as_garments(style, prepared, part, sound[lanes], garment, made)
-        judged = cut_faults(style, garment, made), warnings_on(style, garment, made)
+        judged = cut_faults(style, garment, made), [()] * len(made) if prepared.counted else warnings_on(style, garment, made)
         for at, one, wrong, told in zip(sound[lanes].tolist(), made, *judged, strict=True):
             yield at, replace(results[at], errors=wrong) if wrong else replace(one, warnings=told)
 
@@ -144,6 +145,8 @@ def _as_garments(
     bodies = [prepared.bodies[lane] for lane in part.lanes[at].tolist()]
     cloth = {name: one.piece for name, one in garment.pieces.items()}
     made = garments(style, prepared.assembly, cloth, results, bodies)
+    if prepared.counted:
+        return [replace(one, assembly=assembly) for one, assembly in zip(results, made, strict=True)]
     return [
         replace(one, assembly=assembly, seams=tuple(in_order_of(one.seams, assembly)))
         for one, assembly in zip(results, made, strict=True)

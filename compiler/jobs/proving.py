@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from contextlib import closing
 from dataclasses import dataclass, field, replace
+from functools import lru_cache, partial
 from itertools import chain, islice
 from multiprocessing import get_context
 
@@ -23,6 +24,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..population.tally import Tally
 from ..syntax.source import decode
 from .behind import Behind
+from .engine import ONE_AT_A_TIME, Cluster, NoEngine, Sources, cluster
 from .files import Files, read
 from .judging import judged
 from .outcome import CHUNK, outcomes
@@ -70,6 +72,20 @@ class Population:
 
 
 @dataclass(frozen=True)
+class Shared:
+    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none), to which a style goes
+    as its path and its settings."""
+
+    jobs: int | None = None
+    engine: str = ""
+    style: str = ""
+    settings: tuple[str, ...] = ()
+
+
+ALONE = Shared()
+
+
+@dataclass(frozen=True)
 class Proof:
     """A style on a population: what was counted (None where the table cannot be read), and what is to be told of the table."""
 
@@ -79,18 +95,22 @@ class Proof:
     texts: dict[str, str] = field(default_factory=dict)
 
 
-def prove(files: Files, prepared: Prepared, population: Population, jobs: int | None = None, see: See = lambda _: None) -> Proof:
-    """Draw a sound style on every body of a table. `jobs` processes (None: as many as there are cores) share them, each
-    with 250 bodies or more; `see` hears how many are done."""
+def prove(
+    files: Files, prepared: Prepared, population: Population, shared: Shared = ALONE, see: See = lambda _: None
+) -> Proof:
+    """Draw a sound style on every body of a table. Processes, or the workers of an engine, share them, each with 250 bodies or
+    more; `see` hears how many are done."""
     mapped, told = _mapping(files, population.columns)
     if any(one.is_error for one in told):
         return Proof(population.path, None, told)
     try:
         with closing(files.open(population.path)) as file:
             table = open_table(population.path, file, mapped)
-            counted = _counted(prepared, table, jobs or cores(), see)
+            counted = _counted(files, prepared, table, shared, see)
     except NoTable as error:
         return Proof(population.path, None, (*told, *error.problems))
+    except NoEngine as error:
+        return Proof(population.path, None, (*told, error.problem))
     except BrokenExecutor:
         return Proof(population.path, None, (*told, words.process_ended(population.path)))
     except (FileNotFoundError, NotADirectoryError):
@@ -127,8 +147,13 @@ def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> P
     return Proof(path, counted, (*told, *found), texts)
 
 
-def _counted(prepared: Prepared, table: Table, jobs: int, see: See) -> Counted:
+def _counted(files: Files, prepared: Prepared, table: Table, shared: Shared, see: See) -> Counted:
     """All chunks counted, by processes where there are bodies enough for them."""
+    if shared.engine:
+        job = _Job(Sources.of(files, shared.style, shared.settings), table.path, table.columns)
+        with cluster(shared.engine) as those:
+            return _by_cluster(those, job, table.rows, see)
+    jobs = shared.jobs or cores()
     first = list(islice(table.rows, jobs * WORTH_A_PROCESS))
     rows_left, jobs = chain(first, table.rows), min(jobs, len(first) // WORTH_A_PROCESS)
     if jobs < 2:
@@ -139,6 +164,36 @@ def _counted(prepared: Prepared, table: Table, jobs: int, see: See) -> Counted:
             see(found.rows)
         return found
     return _by_processes(prepared, table, _chunks(rows_left, jobs), jobs, see)
+
+
+@dataclass(frozen=True)
+class _Job:
+    """What a worker of a cluster needs to know to count bodies: the style, and the path and the columns of their table."""
+
+    sources: Sources
+    path: str
+    columns: tuple[Column, ...]
+
+
+def _by_cluster(those: Cluster, job: _Job, rows_left: Iterator[Row], see: See) -> Counted:
+    found = Counted()
+    jobs = min(those.workers, max(CHUNK // WORTH_A_PROCESS, 1))
+    with closing(those.done(partial(_count_there, job), _chunks(rows_left, jobs))) as done:
+        for one in done:
+            found += one
+            see(found.rows)
+    return found
+
+
+def _count_there(job: _Job, rows: Sequence[Row]) -> Counted:
+    with ONE_AT_A_TIME:
+        return _worker_for(job).count(rows)
+
+
+@lru_cache(maxsize=1)
+def _worker_for(job: _Job) -> Worker:
+    _, prepared = job.sources.opened()
+    return Worker(prepared, job.path, job.columns)
 
 
 def _chunks(rows_left: Iterator[Row], jobs: int) -> Iterator[list[Row]]:
@@ -181,7 +236,7 @@ class Worker:
         found = Counted(NOBODY, len(rows), len(unread), tuple(unread[:TOLD]))
         if not people:
             return found
-        prepared = replace(self._prepared, bodies=tuple(people))
+        prepared = replace(self._prepared, bodies=tuple(people), counted=True)
         results, evaluated = outcomes(prepared)
         return replace(found, tally=judged(prepared, self._behind, results, evaluated))
 

@@ -13,7 +13,7 @@ from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
 from .numbers import in_unit
-from .openings import endings
+from .openings import closes_in_part, endings
 from .results import BodyResult
 
 BESIDE = 30.0
@@ -23,9 +23,11 @@ taken to mark it (ours)."""
 
 def misplaced(style: CheckedStyle, result: BodyResult, body: Body) -> Iterator[Diagnostic]:
     """Of each closure that ends within an edge the notch with a name beside its end, where there is none at it."""
-    pieces = {one.name: one.alone().piece for one in result.pieces}
-    if not any(notch.name for piece in pieces.values() for notch in piece.notches):
+    if not any(notch.name for one in result.pieces for notch in one.piece.notches):
         return
+    if not any(closes_in_part(row) for row in result.specification.closures):
+        return
+    pieces = {one.name: one.alone().piece for one in result.pieces}
     told, say = set[str](), in_unit(body.unit)
     for owner, ends in endings(result, pieces).items():
         for end in ends:

@@ -11,7 +11,7 @@ import numpy as np
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest
 from ..geometry.path import Path, chain
-from .piece import Dart, Piece, Reals, Side, Sign, Trouble
+from .piece import LENGTHS, Dart, Piece, Reals, Side, Sign, Trouble
 from .ring import End, edge_run, end_of, names_there, record, start_of
 
 LENGTHS = ".lengths"
@@ -32,6 +32,7 @@ def edge_path(piece: Piece, name: str) -> list[Path]:
 
 
 def edge_length(piece: Piece, name: str) -> Reals:
+<<<<<<< HEAD
     """Length (L,) mm of an edge, its darts closed: the sum of its sides; read only, for it is remembered with the piece."""
     known: dict[str, Reals] = piece.memo.setdefault(LENGTHS, {})
     if name not in known:
@@ -40,6 +41,13 @@ def edge_length(piece: Piece, name: str) -> Reals:
             total = total + long
         total.setflags(write=False)
         known[name] = total
+=======
+    """Length (L,) mm of an edge, its darts closed: the sum of its sides."""
+    known: dict[str, Reals] = piece.memo.setdefault(LENGTHS, {})
+    if name not in known:
+        known[name] = sum(np.broadcast_arrays(*(length(path) for path in edge_path(piece, name))), start=np.zeros(1))
+        known[name].setflags(write=False)  # all who ask share it
+>>>>>>> engine
     return known[name]
 
 

@@ -30,6 +30,9 @@ STILL.setflags(write=False)
 RUNS = ".runs"
 """Under what name a piece keeps where its edges run."""
 
+LENGTHS = ".lengths"
+"""Under what name a piece keeps how long its edges are."""
+
 WHOLE = ".whole"
 """Under what name a piece keeps the one of more bodies that it was taken of."""
 
@@ -61,7 +64,7 @@ class Side:
 
     def take(self, lanes: NDArray[np.intp]) -> Side:
         path = None if self.path is None else self.path.take(lanes)
-        return replace(self, path=path, turn=take(self.turn, lanes))
+        return Side(self.names, path, take(self.turn, lanes), self.folded)
 
 
 HoleEnd = Literal["upper", "lower"]

@@ -116,6 +116,8 @@ class NamedStretch:
 def named_stretches(left: Sequence[SeamEdge], right: Sequence[SeamEdge], sewn: Sewn = NOTHING_SEWN) -> list[NamedStretch]:
     """The stretches of a seam between its notches of one name on both sides, in order; none where there are no such. Where
     nothing tells which ends meet, the sides are laid the way the notches agree better. Raises Disagreement."""
+    if not all(any(notch.name for one in side for notch in one.piece.notches) for side in (left, right)):
+        return []
     ways = [_between_named(one, two) for one, two in laid_together(left, right, sewn)]
     return [] if not ways else ways[least([sum((row.apart() for row in rows), start=np.zeros(1)) for rows in ways])]
 

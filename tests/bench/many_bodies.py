@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tempfile
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 
-from measuring import ENVIRONMENT, ROOT, Row, least, printed
+from measuring import ENVIRONMENT, ROOT, Row, least, of_children, printed
 
 STYLE = str(ROOT / "patterns" / "concert_top.style")
 HALF_BODICE = str(ROOT / "tests" / "bench" / "half_bodice.style")
@@ -56,6 +57,31 @@ def check_and_report() -> Iterator[Row]:
     yield Row("concert top, each body of many: report / evaluate", report / evaluation, 2, base)
 
 
+def populations() -> Iterator[Row]:
+    """The half bodice with all judging, from the rows of a table to the proof, against the same draft body by body."""
+    from commands import through_prove
+
+    some, many, two = through_prove()
+    hand = _by_hand_each()
+    base = f"by hand, body by body: {hand:.2f} ms each"
+    yield Row("half bodice: by hand / through `prove`, one process", hand / some, 15, base, at_least=True)
+    yield Row("`prove`: each of 100,000 / each of 10,000", many / some, 1.2, f"of 10,000: {some:.2f} ms each")
+    yield Row("`prove` of 10,000: seconds of one process / of two", two, 1.6, "with two cores free", at_least=True)
+
+
+def sizes() -> Iterator[Row]:
+    """Ten sizes of a chart against one of them, whole processes."""
+    from commands import ten_sizes
+
+    with tempfile.TemporaryDirectory() as folder:
+        chart = ten_sizes(folder)
+        for style in ("gored_skirt", "puff_sleeve", "concert_top"):
+            for command in (["check"], ["build", "--split", "--out", folder]):
+                run = ["-m", "godet.cli.main", *command, str(ROOT / "patterns" / f"{style}.style"), "--sizes", chart]
+                ten, one = (least(partial(printed, *run, *only), 3, of_children) for only in ([], ["--only", "92"]))
+                yield Row(f"{command[0]} of the {style}: ten sizes / one", ten / one, 1.5, f"one: {one:.2f} s")
+
+
 def memory() -> Iterator[Row]:
     """Peak memory of whole commands on many bodies, above that on one, for each body of a chunk."""
     from godet.jobs.outcome import CHUNK
@@ -71,7 +97,7 @@ def memory() -> Iterator[Row]:
         yield Row(f"memory of `{command[0]}` on {many:,} bodies: MiB for a body of a chunk", (peak - one) / CHUNK, 0.16, base)
 
 
-PARTS = (half_bodice, concert_top, check_and_report, memory)
+PARTS = (half_bodice, concert_top, check_and_report, populations, sizes, memory)
 
 
 def _each(path: str, count: int, *how: str) -> float:

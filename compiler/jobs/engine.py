@@ -1,0 +1,141 @@
+"""Work that other machines share: `dask://ADDRESS`, the scheduler of a cluster of `dask.distributed`.
+
+What is sent is the texts of a style, its settings and rows; what comes back is counts, or the bytes of files. Nothing is
+written there, so that no disk need be shared, and nothing is sent that only this process could read. Tasks are handed out again
+by the scheduler where a worker is lost.
+"""
+
+from __future__ import annotations
+
+import logging
+from asyncio import CancelledError
+from collections import deque
+from collections.abc import Callable, Generator, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from importlib import import_module
+from itertools import islice
+from threading import Lock
+from typing import Any, TypeVar
+
+from ..diagnostics import engine_words as words
+from ..diagnostics.diagnostic import Diagnostic
+from .client_key import made_by
+from .files import Files, Held, Recorded
+from .prepare import Prepared, prepare_style
+from .workspace import Workspace
+
+SCHEME = "dask://"
+ANSWERS_WITHIN = 10.0
+"""Seconds in which a scheduler answers, or is taken for absent."""
+WITHOUT_WORKERS = 30.0
+"""Seconds for which work waits for another worker when the last is gone."""
+WAITING = 2
+"""So many tasks more than the workers can take wait for them: no more of a population is held."""
+
+Task = TypeVar("Task")
+Done = TypeVar("Done")
+
+
+class NoEngine(Exception):
+    """The engine cannot do the work."""
+
+    def __init__(self, problem: Diagnostic) -> None:
+        super().__init__(problem)
+        self.problem = problem
+
+
+class UnlikeWorker(Exception):
+    """A worker has another version of godet, or of the libraries it reckons with."""
+
+
+@dataclass(frozen=True)
+class Sources:
+    """A style as it travels: its path, the texts read for it by their paths, its settings, and by what it is to be drawn."""
+
+    path: str
+    texts: tuple[tuple[str, bytes], ...]
+    settings: tuple[str, ...]
+    made_by: str
+    fingerprint: str
+
+    @classmethod
+    def of(cls, files: Files, path: str, settings: tuple[str, ...]) -> Sources:
+        recorded = Recorded(files)
+        prepared = prepare_style(Workspace(recorded), path, settings)
+        return cls(path, tuple(sorted(recorded.contents.items())), settings, made_by(), prepared.fingerprint)
+
+    def opened(self) -> tuple[Workspace, Prepared]:
+        """The style, on the machine to which it came, and where it was read. UnlikeWorker where that would draw it otherwise."""
+        workspace = Workspace(Held(dict(self.texts)))
+        prepared = prepare_style(workspace, self.path, self.settings)
+        if self.made_by != made_by() or self.fingerprint != prepared.fingerprint:
+            raise UnlikeWorker
+        return workspace, prepared
+
+
+ONE_AT_A_TIME = Lock()
+"""A worker may have several threads; what is kept of a style is for one at a time, and memory for one chunk."""
+
+
+class Cluster:
+    """A cluster that answered."""
+
+    def __init__(self, address: str, library: Any, client: Any) -> None:
+        self._address, self._library, self._client = address, library, client
+
+    @property
+    def workers(self) -> int:
+        return len(self._client.nthreads())
+
+    def done(self, work: Callable[[Task], Done], tasks: Iterable[Task]) -> Generator[Done, None, None]:
+        """What each task comes to, in their order. NoEngine where the cluster cannot do one."""
+        rest = iter(tasks)
+        waiting: deque[Any] = deque()
+        try:
+            while True:
+                more = islice(rest, max(2 * self.workers + WAITING - len(waiting), 0 if waiting else 1))
+                waiting += [self._client.submit(work, task, pure=False) for task in more]
+                if not waiting:
+                    return
+                yield self._result(waiting.popleft())
+        finally:
+            self._client.cancel(list(waiting))
+
+    def _result(self, future: Any) -> Any:
+        while True:
+            try:
+                return future.result(timeout=WITHOUT_WORKERS)
+            except TimeoutError:
+                if not self.workers:
+                    raise NoEngine(words.no_workers(self._address)) from None
+            except self._library.KilledWorker:
+                raise NoEngine(words.ended(self._address)) from None
+            except UnlikeWorker:
+                raise NoEngine(words.unlike(self._address)) from None
+            except (Exception, CancelledError) as error:  # whatever was raised there, or on the way
+                raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
+
+
+@contextmanager
+def cluster(engine: str) -> Iterator[Cluster]:
+    """The cluster of an engine as it is written. NoEngine where there is none."""
+    address = engine.removeprefix(SCHEME)
+    if not engine.startswith(SCHEME) or ":" not in address:
+        raise NoEngine(words.no_address(engine))
+    try:
+        library: Any = import_module("distributed")  # it has few types
+    except ImportError:
+        raise NoEngine(words.not_installed()) from None
+    logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what is wrong is told by us
+    try:
+        client = library.Client(f"tcp://{address}", timeout=ANSWERS_WITHIN, set_as_default=False)
+    except (OSError, ValueError):  # a timeout among them
+        raise NoEngine(words.no_answer(address)) from None
+    try:
+        found = Cluster(address, library, client)
+        if not found.workers:
+            raise NoEngine(words.no_workers(address))
+        yield found
+    finally:
+        client.close()

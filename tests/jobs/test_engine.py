@@ -1,0 +1,112 @@
+"""Work that a cluster shares: a real one of two workers on this machine, one of which is killed, gives the same bytes."""
+
+from __future__ import annotations
+
+import gzip
+import os
+import signal
+import socket
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import godet
+import pytest
+from distributed import LocalCluster
+from godet.cli.main import main
+from godet.jobs import engine, proving
+from support.real_bodies import POPULATIONS
+
+CLIENTS = Path(__file__).with_name("clients.style")
+PEOPLE = Path(__file__).with_name("populations.style")
+HEAD = "name,sex,unit,natural_waist_girth,hip_girth,top_hip_girth,choice long"
+ROWS = [f"Client {k},F,cm,{66 + k},{90 + k},{82 + k},{60 + k % 2}" for k in range(6)]
+"""All invented."""
+
+
+@pytest.fixture(scope="module")
+def two() -> Iterator[LocalCluster]:
+    started: Any = LocalCluster  # it has few types
+    with started(n_workers=2, threads_per_worker=1, dashboard_address=None, silence_logs=50) as those:
+        yield those
+
+
+def address(those: LocalCluster) -> str:
+    return str(those.scheduler_address).replace("tcp://", engine.SCHEME)
+
+
+class Killer:
+    """Ends one of the workers when it hears that the first part is done: that is while there is work left."""
+
+    def __init__(self, those: LocalCluster) -> None:
+        self.workers, self.ended = those.workers, 0
+
+    def __call__(self, done: int, *_: int) -> None:
+        if done and not self.ended:
+            self.ended = int(self.workers[0].pid)
+            os.kill(self.ended, signal.SIGKILL)
+
+
+def test_a_population_gives_the_same_bytes_with_a_worker_killed(
+    two: LocalCluster, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with gzip.open(POPULATIONS / "women_1988.csv.gz", "rt") as file:
+        lines = [next(file) for _ in range(41)]
+    lines[7] = lines[7].replace(",", ",no number,", 5)  # a row that is no body
+    (tmp_path / "some.csv").write_text("".join(lines), "utf-8")
+    alone = godet.open_style(PEOPLE).prove(tmp_path / "some.csv", jobs=1)
+    monkeypatch.setattr(proving, "CHUNK", 8)
+    killer = Killer(two)
+    shared = godet.open_style(PEOPLE).prove(tmp_path / "some.csv", engine=address(two), each=killer)
+    assert killer.ended
+    assert (shared.json, shared.text, shared.diagnostics) == (alone.json, alone.text, alone.diagnostics)
+    assert shared.with_pictures()[1] == alone.with_pictures()[1]
+
+
+def test_clients_get_the_same_files_with_a_worker_killed(two: LocalCluster, tmp_path: Path) -> None:
+    (tmp_path / "clients.csv").write_text("\n".join([HEAD, *ROWS, ""]), "utf-8")
+    on, killer = godet.open_style(CLIENTS).clients(tmp_path / "clients.csv"), Killer(two)
+    here = on.build(tmp_path / "here", jobs=1)
+    there = on.build(tmp_path / "there", engine=address(two), each=killer)
+    assert killer.ended
+    assert there == here
+    found = [{path.name: path.read_bytes() for path in (tmp_path / out).iterdir()} for out in ("here", "there")]
+    assert found[0] == found[1]
+    assert len(found[1]) > 2 * len(ROWS)
+
+
+def test_where_no_scheduler_answers_it_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(engine, "ANSWERS_WITHIN", 0.3)
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))  # bound and not listening: nobody answers there
+        nobody = f"dask://127.0.0.1:{free.getsockname()[1]}"
+        (tmp_path / "clients.csv").write_text("\n".join([HEAD, ROWS[0], ""]), "utf-8")
+        assert main(["build", str(CLIENTS), "--clients", str(tmp_path / "clients.csv"), "--engine", nobody]) == 2
+    said = capsys.readouterr().err
+    assert "no scheduler answers" in said
+    assert "without `--engine`" in said
+
+
+@pytest.mark.parametrize(
+    "more, said",
+    [
+        (["--engine", "dask://nowhere"], "`dask://nowhere` is no engine"),
+        (["--engine", "tcp://here:8786"], "--engine dask://192.168.1.20:8786"),
+        (["--engine", "dask://here:8786", "--jobs", "2"], "`--engine` and `--jobs` stand together"),
+    ],
+)
+def test_an_engine_is_an_address(more: list[str], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["prove", str(PEOPLE), "--population", str(POPULATIONS / "women_1988.csv.gz"), *more]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_what_is_not_installed_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    def missing(name: str) -> None:
+        raise ImportError(name)
+
+    monkeypatch.setattr(engine, "import_module", missing)
+    with pytest.raises(engine.NoEngine) as raised, engine.cluster("dask://127.0.0.1:8786"):
+        pass
+    assert 'pip install "godet[dask]"' in raised.value.problem.fix
