@@ -43,17 +43,10 @@ class Break:
     degrees: Reals
 
 
-<<<<<<< HEAD
 def over_seams(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Break]:
     """The breaks over seams. Raises Disagreement."""
     for seam in seams:
         ways = laid_sides(seam, sewn)
-=======
-def over_seams(sewn: Sewn, seams: Sequence[tuple[str, Sides]]) -> Iterator[Break]:
-    """The breaks over seams, each given with its name. Raises Disagreement."""
-    for name, sides in seams:
-        ways = laid_sides(sides, sewn)
->>>>>>> engine
         for left, right in ways if len(ways) == 1 else ():
             for corners in ((left.corner(end), right.corner(end)) for end in (0, 1)):
                 if should_run_on(*corners, sewn):

@@ -10,11 +10,7 @@ from typing import Protocol
 from ..geometry.lanes import Lanes, in_groups
 from ..pattern.piece import Piece
 from ..pattern.walking import Match
-<<<<<<< HEAD
 from ..pattern.which_ends import Sewn
-=======
-from ..pattern.which_ends import Sewn, Sides
->>>>>>> engine
 from .finished import FinishedPiece, finished
 from .matched import with_matched_corners
 from .seam_notches import walked, with_seam_notches
@@ -44,14 +40,6 @@ class Garment:
     sewn: Sewn
     walks: Mapping[str, tuple[Match, ...]]
     unsettled: tuple[str, ...]
-    _sewn: dict[tuple[tuple[tuple[str, ...], tuple[str, ...]], ...], Sewn] = field(default_factory=dict)
-
-    def sewn(self, seams: Sequence[Sides]) -> Sewn:
-        """The pieces as seams tell of each other: for the same seams the same one, which keeps how these are laid together."""
-        key = tuple((one.left, one.right) for one in seams)
-        if key not in self._sewn:
-            self._sewn[key] = Sewn({name: one.piece for name, one in self.pieces.items()}, seams)
-        return self._sewn[key]
 
 
 def finish(
@@ -88,10 +76,5 @@ def _notched(
 def _with_notches(cut: Mapping[str, FinishedPiece], seams: Sequence[SewnSeam]) -> Garment:
     pieces, unsettled = with_seam_notches({name: one.piece for name, one in cut.items()}, seams)
     notched = {name: replace(one, piece=pieces[name]) for name, one in cut.items()}
-<<<<<<< HEAD
     sewn = Sewn(pieces, seams)
     return Garment(notched, seams, sewn, walked(sewn, seams), unsettled)
-=======
-    garment = Garment(notched, {}, unsettled)
-    return replace(garment, walks=walked(garment.sewn(seams), seams))
->>>>>>> engine

@@ -46,7 +46,6 @@ def garments(
     if not assembly.judged:
         return [UNJUDGED] * len(results)
     found: dict[int, AssemblyResult] = {}
-<<<<<<< HEAD
     all_of = len(results)
 
     def judged_on(lanes: Lanes) -> _Judged:
@@ -54,22 +53,13 @@ def garments(
         return _judged(style, assembly, cloth, lanes)
 
     for _, judged in in_groups(all_of, judged_on):
-=======
-    for _, judged in in_groups(len(results), lambda lanes: _judged(style, assembly, pieces, len(results), lanes)):
->>>>>>> engine
         for k, lane in enumerate(judged.lanes.tolist()):
             found[lane] = _on(style, assembly, judged, k, results[lane], bodies[lane])
     return [found[lane] for lane in range(all_of)]
 
 
-<<<<<<< HEAD
 def _judged(style: CheckedStyle, assembly: Assembly, cloth: Mapping[str, Piece], lanes: Lanes) -> _Judged:
     """The garment on some of the bodies, of which this is the cloth. Raises Disagreement."""
-=======
-def _judged(style: CheckedStyle, assembly: Assembly, pieces: Mapping[str, Piece], count: int, lanes: Lanes) -> _Judged:
-    """The garment on some of `count` bodies. Raises Disagreement."""
-    cloth = pieces if lanes.size == count else {name: piece.take(lanes) for name, piece in pieces.items()}
->>>>>>> engine
     made = whole(prove(assembly.whole.structure.said.on(cloth)))
     more = _beyond(assembly.whole.faults, made.faults)
     openings = [on_all(cloth, rings, lanes.size) for rings in made.rings]

@@ -62,12 +62,7 @@ def _unasked(style: CheckedStyle, results: Sequence[BodyResult]) -> Iterator[Lan
 
 def _broken(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Edges that do not run on over a seam or over a dart."""
-<<<<<<< HEAD
     for one in over_seams(garment.sewn, garment.seams):
-=======
-    pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
-    for one in over_seams(garment.sewn(results[0].seams), [(seam.name, seam) for seam in results[0].seams]):
->>>>>>> engine
         span = style.origins[style.seams[one.over]].span
         for lane, degrees in enumerate(column(one.degrees, len(results))):
             if degrees:

@@ -17,13 +17,8 @@ from ..finish.together import Garment
 from ..geometry.lanes import cross, dot, norm, unit
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
-<<<<<<< HEAD
 from ..pattern.piece import Dart, Piece, Reals
 from ..pattern.which_ends import edge_named
-=======
-from ..pattern.piece import Piece
-from ..pattern.which_ends import Sewn
->>>>>>> engine
 from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -80,11 +75,7 @@ def _ends_of(piece: Piece, dart: Dart, at: Reals) -> tuple[Reals, Reals]:
 
 
 def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-<<<<<<< HEAD
     for one in unlike.unlike_allowances(garment.sewn, _superimposed(garment, results)):
-=======
-    for one in unlike.unlike_allowances(*_laid(garment, _superimposed(results))):
->>>>>>> engine
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -94,11 +85,7 @@ def _allowed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[Bod
 def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Seams that have no allowance, each told once."""
     told: dict[str, set[int]] = {}
-<<<<<<< HEAD
     for one in unlike.without_allowance(garment.sewn, _superimposed(garment, results)):
-=======
-    for one in unlike.without_allowance(*_laid(garment, _superimposed(results))):
->>>>>>> engine
         for lane, none in enumerate(column(one.left, len(results))):
             if not np.isnan(none) and lane not in told.setdefault(one.seam, set()):
                 told[one.seam].add(lane)
@@ -106,11 +93,7 @@ def _not_allowed(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _hemmed_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-<<<<<<< HEAD
     for one in unlike.unlike_hems(garment.sewn, garment.seams):
-=======
-    for one in unlike.unlike_hems(*_laid(garment, _seams(results))):
->>>>>>> engine
         for lane, (left, right) in enumerate(zip(*(column(side, len(results)) for side in (one.left, one.right)), strict=True)):
             if not np.isnan(left):
                 say = digits_in(results[lane].unit)
@@ -124,11 +107,7 @@ def _crossed(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult
 
 
 def _stepped(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-<<<<<<< HEAD
     for one in unlike.steps(garment.sewn, garment.seams):
-=======
-    for one in unlike.steps(*_laid(garment, _seams(results))):
->>>>>>> engine
         for lane, step in enumerate(column(np.abs(one.left - one.right), len(results))):
             if not np.isnan(step):
                 say = digits_in(results[lane].unit)
@@ -150,11 +129,7 @@ def _not_gathered(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
 
 
 def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-<<<<<<< HEAD
     for one in behind.narrow(garment.sewn):
-=======
-    for one in behind.narrow(garment.sewn(results[0].seams)):
->>>>>>> engine
         for lane, (wide, allowed) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wide, one.allowance)), strict=True)):
             if not np.isnan(wide):
                 span, say = style.definitions[one.piece], digits_in(results[lane].unit)
@@ -163,11 +138,7 @@ def _narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]
 
 def _short(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     finished = {place for way in results[0].specification.sewing for place in way.place}
-<<<<<<< HEAD
     for one in behind.short(garment.sewn, garment.seams, finished):
-=======
-    for one in behind.short(*_laid(garment, _seams(results)), finished):
->>>>>>> engine
         told = words.stops_short(style.definitions[one.piece], one.piece, one.faced, one.beyond, one.seam)
         yield from ((lane, told) for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist())
 
@@ -226,29 +197,7 @@ SEWN: tuple[Doubt, ...] = (
 """All that is looked for."""
 
 
-<<<<<<< HEAD
 def _superimposed(garment: Garment, results: Sequence[BodyResult]) -> list[SewnSeam]:
-=======
-def _pieces(garment: Garment) -> Mapping[str, Piece]:
-    return {name: cloth.piece for name, cloth in garment.pieces.items()}
-
-
-def _laid(garment: Garment, seams: Sequence[SewnSeam]) -> tuple[Sewn, Sequence[SewnSeam]]:
-    return garment.sewn(seams), seams
-
-
-def _seams(results: Sequence[BodyResult]) -> list[SewnSeam]:
-    """The seams of a group of bodies as finishing sees them."""
-    rows = zip(*(result.seams for result in results), strict=True)
-    lengths = [tuple(np.array([getattr(seam, one) for seam in row]) for one in ("left_mm", "right_mm")) for row in rows]
-    return [
-        SewnSeam(one.name, one.how, one.left, one.right, left, right, one.strokes)
-        for one, (left, right) in zip(results[0].seams, lengths, strict=True)
-    ]
-
-
-def _superimposed(results: Sequence[BodyResult]) -> list[SewnSeam]:
->>>>>>> engine
     """The seams that are sewn with both cut edges together, as far as is said."""
     classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
     ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}

@@ -14,9 +14,6 @@ from ..geometry.path import Path, chain
 from .piece import LENGTHS, Dart, Piece, Reals, Side, Sign, Trouble
 from .ring import End, edge_run, end_of, names_there, record, start_of
 
-LENGTHS = ".lengths"
-"""Under what name a piece keeps the lengths of its edges."""
-
 OFF = 0.1
 """How far (mm) the end of a new line may lie off the edge it should meet: a plotter repeats to this."""
 
@@ -32,7 +29,6 @@ def edge_path(piece: Piece, name: str) -> list[Path]:
 
 
 def edge_length(piece: Piece, name: str) -> Reals:
-<<<<<<< HEAD
     """Length (L,) mm of an edge, its darts closed: the sum of its sides; read only, for it is remembered with the piece."""
     known: dict[str, Reals] = piece.memo.setdefault(LENGTHS, {})
     if name not in known:
@@ -41,13 +37,6 @@ def edge_length(piece: Piece, name: str) -> Reals:
             total = total + long
         total.setflags(write=False)
         known[name] = total
-=======
-    """Length (L,) mm of an edge, its darts closed: the sum of its sides."""
-    known: dict[str, Reals] = piece.memo.setdefault(LENGTHS, {})
-    if name not in known:
-        known[name] = sum(np.broadcast_arrays(*(length(path) for path in edge_path(piece, name))), start=np.zeros(1))
-        known[name].setflags(write=False)  # all who ask share it
->>>>>>> engine
     return known[name]
 
 

@@ -52,8 +52,9 @@ def test_a_run_of_one_size_is_the_body_alone(style: godet.Style, size: str, two:
     (of_run,) = on
     assert on.chart is not None
     body = on.chart.body(size)
-    row = {key: value / 10 for key, value in body.measures.items() if key != "body_mass"}
-    (alone,) = style.on({"name": size, "unit": "cm", "sex": "F", "body_mass": body.measures["body_mass"], **row})
+    row: dict[str, object] = {key: value / 10 for key, value in body.measures.items() if key != "body_mass"}
+    row |= {"name": size, "unit": "cm", "sex": "F", "body_mass": body.measures["body_mass"]}
+    (alone,) = style.on(row)
     assert two_darts(of_run) is two
     assert said(of_run) == said(alone)
     assert "W350" not in {one.code for one in on.diagnostics}
