@@ -19,7 +19,7 @@ _MEASURED = frozenset(("length", "angle", "number"))
 _MEANT = {"else": "otherwise", "if": "when", "where": "that", "until": "to", "least": "at_least", "most": "at_most"}
 _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH"))
 _VALUES = frozenset(("DOTTED", "NUMBER", "QUANTITY", "LPAR", "YESNO", "SIGN"))
-_BEHIND_VERB = _VALUES | {"NAME", "JOINER", "TO", "ALONG", "TOWARD"}
+_BEHIND_VERB = _VALUES | {"NAME", "JOINER", "TO", "BY", "ALONG", "TOWARD"}
 
 
 def meant(r: Refused) -> Diagnostic | None:
@@ -165,7 +165,7 @@ def verb(r: Refused) -> Diagnostic | None:
         return turn_words.chain_behind_choice(r.bad.span)
     if r.before.type == "WITH" and r.at > 1 and r.tokens[r.at - 2].type == "NAME" and r.bad.type in ("END", "RPAR"):
         return turn_words.verb_without_values(r.tokens[r.at - 2].text, r.tokens[r.at - 2].span.to(r.before.span))
-    if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "AT"):
+    if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "BY", "AT"):
         return turn_words.needless_equals(r.bad.text, r.bad.span)
     if r.before.type == "KIND" and r.expected == {"OF"} and r.bad.type in ("NAME", "DOTTED"):
         if r.before.text in _MEASURED:
@@ -201,7 +201,7 @@ def turns(r: Refused) -> Diagnostic | None:
     if not {"NAME", "JOINER"} & r.expected:
         return None
     if "NUMBER" in r.expected:  # a value is wanted
-        worded = r.before.type in ("NAME", "JOINER", "TO", "ALONG", "TOWARD") and r.at > start + 1
+        worded = r.before.type in ("NAME", "JOINER", "TO", "BY", "ALONG", "TOWARD") and r.at > start + 1
         return turn_words.lacks_value(r.before.text, r.before.span) if worded and r.bad.text not in RESERVED - KINDS else None
     if r.bad.type in _VALUES or r.bad.type == "STRING":
         bare = start and r.at == start + 2 and not known and verb.type == "NAME"
