@@ -172,7 +172,7 @@ def _words(checker: Checker, scope: Scope, given: Arguments, verb: Verb, clauses
 
 
 def _goes_on(verb: Verb, entry: Word, value: t.Expr) -> bool:
-    """Whether what is measured is reckoned with, and its brackets are missing: `distance p to q + 2 cm`."""
+    """Whether what is measured is reckoned with, and its brackets are missing: `distance from p to q + 2 cm`."""
     drawn = WANTED.get(entry.want) in (k.POINT, k.PATH, k.Kind("piece"))
     return drawn and verb.gives in k.QUANTITIES and isinstance(value, t.Arithmetic)
 

@@ -129,7 +129,7 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
     statement=True,
     words=(
         *SPACED,
-        word("long", "length", "length of a buttonhole"),
+        word("as_long_as", "length", "length of a buttonhole"),
         word("beyond", "length", "how far past the button it begins (common practice, no source)", default="3 mm"),
         word("toward", "own edge", "the edge toward which they lie, square to their line", optional=True),
         _called("buttonhole"),
@@ -139,7 +139,7 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
 def buttonholes(
     piece: Piece,
     on: str,
-    long: Reals,
+    as_long_as: Reals,
     beyond: Reals,
     from_: str | None = None,
     toward: str | None = None,
@@ -147,7 +147,7 @@ def buttonholes(
     **given: Any,
 ) -> Piece:
     spacing = _spacing(piece, on, from_, given)
-    paths = marks.holes(piece, marks.places(piece, spacing), long, beyond, toward, spacing)
+    paths = marks.holes(piece, marks.places(piece, spacing), as_long_as, beyond, toward, spacing)
     lines: dict[str, Path | None] = {f"k{k + 1}": path for k, path in enumerate(paths)}
     return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole", beyond)
 

@@ -166,12 +166,11 @@ POINT_WORD = word("to", "point", "the second point")
     family="measuring",
     doc="Straight distance between two points.",
     gives=LENGTH,
-    subject=word("from", "point", "the first point"),
-    words=(POINT_WORD,),
+    words=(word("from", "point", "the first point"), POINT_WORD),
     example="length reach = distance nape to waist",
 )
-def distance(subject: Reals, to: Reals) -> Reals:
-    return np.asarray(np.linalg.norm(to - subject, axis=-1))
+def distance(from_: Reals, to: Reals) -> Reals:
+    return np.asarray(np.linalg.norm(to - from_, axis=-1))
 
 
 @verb(
@@ -179,12 +178,11 @@ def distance(subject: Reals, to: Reals) -> Reals:
     family="measuring",
     doc="How far the second point lies below the first (less than nothing when it lies above).",
     gives=LENGTH,
-    subject=word("from", "point", "the upper point"),
-    words=(POINT_WORD,),
+    words=(word("from", "point", "the upper point"), POINT_WORD),
     example="length fall = drop nape to waist",
 )
-def drop(subject: Reals, to: Reals) -> Reals:
-    return np.asarray(subject[:, 1] - to[:, 1])
+def drop(from_: Reals, to: Reals) -> Reals:
+    return np.asarray(from_[:, 1] - to[:, 1])
 
 
 @verb(
@@ -192,12 +190,11 @@ def drop(subject: Reals, to: Reals) -> Reals:
     family="measuring",
     doc="How far the second point lies outward of the first.",
     gives=LENGTH,
-    subject=word("from", "point", "the inner point"),
-    words=(POINT_WORD,),
+    words=(word("from", "point", "the inner point"), POINT_WORD),
     example="length half_back = width nape to underarm",
 )
-def width(subject: Reals, to: Reals) -> Reals:
-    return np.asarray(to[:, 0] - subject[:, 0])
+def width(from_: Reals, to: Reals) -> Reals:
+    return np.asarray(to[:, 0] - from_[:, 0])
 
 
 @verb(
@@ -205,13 +202,12 @@ def width(subject: Reals, to: Reals) -> Reals:
     family="measuring",
     doc="Angle below level of the line from one point to another.",
     gives=ANGLE,
-    subject=word("from", "point", "the upper point"),
-    words=(POINT_WORD,),
+    words=(word("from", "point", "the upper point"), POINT_WORD),
     example="angle shoulder_slope_found = slope neck_point to shoulder_point",
 )
-def slope(subject: Reals, to: Reals) -> Reals:
-    across = np.abs(to[:, 0] - subject[:, 0])
-    return np.asarray(np.arctan2(subject[:, 1] - to[:, 1], across))
+def slope(from_: Reals, to: Reals) -> Reals:
+    across = np.abs(to[:, 0] - from_[:, 0])
+    return np.asarray(np.arctan2(from_[:, 1] - to[:, 1], across))
 
 
 @verb(

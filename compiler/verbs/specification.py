@@ -119,17 +119,17 @@ def cloth(
     "side, as the hem of a sleeve, on one of them. Its text says which.",
     gives=_together("trim", "draws", "to", "an edge is drawn in to a length"),
     words=(
-        word("amount", "length", "how much of it; the length of an edge, for example", optional=True),
+        word("as_long_as", "length", "how much of it; the length of an edge, for example", optional=True),
         word("count", "number", "how many", optional=True),
         word("draws", "sewable", "the edge it draws in, or several with `+`", optional=True),
         word("to", "length", "how long that edge is then", optional=True),
     ),
-    either=(("amount", "count", "draws"),),
+    either=(("as_long_as", "count", "draws"),),
     example='trim tape amount length of band.upper + 2 cm "6 mm"\n'
     'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm "6 mm"',
 )
 def trim(
-    amount: Reals | None = None,
+    as_long_as: Reals | None = None,
     count: Reals | None = None,
     draws: Edge | Run | None = None,
     to: Reals | None = None,
@@ -138,7 +138,7 @@ def trim(
 ) -> Trim:
     """`round` is what the edges go round that are drawn in: the body, or each side of it by itself, as a leg; `called` what they
     are called, with their pieces."""
-    _at_least_nothing("the amount", amount)
+    _at_least_nothing("the trim", as_long_as)
     if draws is not None and to is not None:
         edges = edges_of(draws)
         times, many = _counted(edges, called, round)
@@ -148,7 +148,7 @@ def trim(
         odd = (count < 0) | (np.abs(count - np.round(count)) > 1e-6)
         if odd.any():
             raise Trouble("this many cannot be counted out", "write a whole number", odd, {"count ratio": count})
-    return Trim(amount, count)
+    return Trim(as_long_as, count)
 
 
 def _counted(edges: Sequence[Edge], called: Sequence[str], round_: Literal["body", "side"]) -> tuple[tuple[int, ...], int]:
@@ -212,11 +212,11 @@ def _must_draw(value: Trim) -> Reals:
     doc="A closure in a seam or an edge, from its upper end, as long as it opens; one from another end is set into a part of the "
     "edge, `in back.centre between zip_end and hem`. What must pass through is checked when it is said. A zip above "
     "a pocket in one side is worked out in `godet new my_skirt --of dirndl`.",
-    gives=_together("closure", "widening", "to_pass", "an opening is checked with both"),
+    gives=_together("closure", "widens", "to_pass", "an opening is checked with both"),
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
-        word("long", "length", "how far it opens"),
-        word("widening", "length", "what it widens: the garment round, there, when it is closed", optional=True),
+        word("as_long_as", "length", "how far it opens"),
+        word("widens", "length", "what it widens: the garment round, there, when it is closed", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
         word(
             "on",
@@ -228,11 +228,11 @@ def _must_draw(value: Trim) -> Reals:
     example='closure zip in front.side long 18 cm widening waist_girth + 4 cm to_pass hip_girth "concealed zip"',
 )
 def closure(
-    in_: Seam | Edge | Run, long: Reals, on: str = "both", widening: Reals | None = None, to_pass: Reals | None = None
+    in_: Seam | Edge | Run, as_long_as: Reals, on: str = "both", widens: Reals | None = None, to_pass: Reals | None = None
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
-    _at_least_nothing("the closure", long)
-    return Closure(long, place, widening, to_pass, on)
+    _at_least_nothing("the closure", as_long_as)
+    return Closure(as_long_as, place, widens, to_pass, on)
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check
@@ -252,7 +252,7 @@ def suffices(value: Closure) -> Mask:
     words=(
         word("stitch", "listed stitch", "the stitch type"),
         word("seam", "listed seam", "the seam type, in quotes", optional=True),
-        word("neatened", "listed stitch", "the stitch type that neatens the raw edges", optional=True),
+        word("neatened_with", "listed stitch", "the stitch type that neatens the raw edges", optional=True),
         word("stitch_length", "length", "the length of a stitch", optional=True),
         word("on", "sewable", "an edge that is sewn so and is no seam, as a hem", optional=True),
     ),
@@ -261,12 +261,12 @@ def suffices(value: Closure) -> Mask:
 def sewing(
     stitch: str,
     seam: str | None = None,
-    neatened: str | None = None,
+    neatened_with: str | None = None,
     stitch_length: Reals | None = None,
     on: Edge | Run | None = None,
 ) -> Sewing:
     """`on` is not kept; the report reads from the sentence which edges they are."""
-    return Sewing(stitch, seam, neatened, stitch_length)
+    return Sewing(stitch, seam, neatened_with, stitch_length)
 
 
 # From memory of ISO 3758: milder washing is marked for some temperatures only.
