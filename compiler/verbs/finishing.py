@@ -66,7 +66,7 @@ REST = "seams"
         word("on", "several own edge", "the edges it is of; without it, those that no other such sentence names", optional=True),
         word("with_corners", CORNERS, CORNERS_TOLD, default="mitred"),
     ),
-    example="allow 1 cm\nallow 3 cm on hem corners shaped_to_fold",
+    example="allow 1 cm\nallow 3 cm on hem with_corners shaped_to_fold",
 )
 def allow(piece: Piece, subject: Reals, with_corners: Corner, on: Sequence[str] = (REST,)) -> Piece:
     negative = subject < 0

@@ -167,7 +167,7 @@ POINT_WORD = word("to", "point", "the second point")
     doc="Straight distance between two points.",
     gives=LENGTH,
     words=(word("from", "point", "the first point"), POINT_WORD),
-    example="length reach = distance nape to waist",
+    example="length reach = distance from nape to waist",
 )
 def distance(from_: Reals, to: Reals) -> Reals:
     return np.asarray(np.linalg.norm(to - from_, axis=-1))
@@ -179,7 +179,7 @@ def distance(from_: Reals, to: Reals) -> Reals:
     doc="How far the second point lies below the first (less than nothing when it lies above).",
     gives=LENGTH,
     words=(word("from", "point", "the upper point"), POINT_WORD),
-    example="length fall = drop nape to waist",
+    example="length fall = drop from nape to waist",
 )
 def drop(from_: Reals, to: Reals) -> Reals:
     return np.asarray(from_[:, 1] - to[:, 1])
@@ -191,7 +191,7 @@ def drop(from_: Reals, to: Reals) -> Reals:
     doc="How far the second point lies outward of the first.",
     gives=LENGTH,
     words=(word("from", "point", "the inner point"), POINT_WORD),
-    example="length half_back = width nape to underarm",
+    example="length half_back = width from nape to underarm",
 )
 def width(from_: Reals, to: Reals) -> Reals:
     return np.asarray(to[:, 0] - from_[:, 0])
@@ -203,7 +203,7 @@ def width(from_: Reals, to: Reals) -> Reals:
     doc="Angle below level of the line from one point to another.",
     gives=ANGLE,
     words=(word("from", "point", "the upper point"), POINT_WORD),
-    example="angle shoulder_slope_found = slope neck_point to shoulder_point",
+    example="angle shoulder_slope_found = slope from neck_point to shoulder_point",
 )
 def slope(from_: Reals, to: Reals) -> Reals:
     across = np.abs(to[:, 0] - from_[:, 0])

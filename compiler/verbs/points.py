@@ -63,7 +63,7 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
         word("to_level", "point", "a point at whose level it ends, outward", optional=True),
     ),
     either=(("toward", "sloping_by", "to_level"),),
-    example="point shoulder_point = measured_off from neck_point by shoulder_length sloping 18 deg",
+    example="point shoulder_point = measured_off from neck_point by shoulder_length sloping_by 18 deg",
 )
 def measured_off(
     from_: Reals,
@@ -100,7 +100,7 @@ def measured_off(
         word("to", "point", "the second point"),
         word("by", "number", "the share of the way"),
     ),
-    example="point middle = partway nape to waist share 1/2",
+    example="point middle = partway from nape to waist by 1/2",
 )
 def partway(from_: Reals, to: Reals, by: Reals) -> Reals:
     return np.asarray(from_ + by[:, None] * (to - from_))
@@ -113,7 +113,7 @@ def partway(from_: Reals, to: Reals, by: Reals) -> Reals:
     gives=POINT,
     subject=word("point", "point", "the point"),
     words=(word("onto_the_line", "point", "one point of the line"), word("to", "point", "another point of the line")),
-    example="point foot = squared waist onto nape to underarm",
+    example="point foot = squared waist onto_the_line nape to underarm",
 )
 def squared(subject: Reals, onto_the_line: Reals, to: Reals) -> Reals:
     return foot(subject, onto_the_line, to)
@@ -147,7 +147,7 @@ def plumb(from_: Reals, to_level: Reals) -> Reals:
         word("anticlockwise_by", "angle", "by how much, the other way", optional=True),
     ),
     either=(("clockwise_by", "anticlockwise_by"),),
-    example="point lower_end = turned nape about waist clockwise 20 deg",
+    example="point lower_end = turned nape about waist clockwise_by 20 deg",
 )
 def turned(
     subject: Reals, about: Reals, clockwise_by: Reals | None = None, anticlockwise_by: Reals | None = None
@@ -164,7 +164,7 @@ def turned(
     gives=POINT,
     subject=word("point", "point", "the point"),
     words=(word("across_the_line", "point", "one point of the line"), word("to", "point", "another point of the line")),
-    example="point other = mirrored underarm across nape to waist",
+    example="point other = mirrored underarm across_the_line nape to waist",
 )
 def mirrored(subject: Reals, across_the_line: Reals, to: Reals) -> Reals:
     return np.asarray(mirror_points(across_the_line, to, subject))

@@ -219,7 +219,7 @@ def _inward(static: Mapping[str, Any]) -> CutsKind:
     words=(
         word("to_apex_of", "own dart", "the dart at whose apex the cut ends"),
     ),
-    example="lines cut_in = slash_in plain.side at 6 cm from armhole apex waist_dart",
+    example="lines cut_in = slash_in plain.side at 6 cm from armhole to_apex_of waist_dart",
 )
 def slash_in(subject: Edge, to_apex_of: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
     total = edge_total(subject.piece, subject.name)

@@ -43,24 +43,24 @@ def _at_least_nothing(what: str, value: Reals | None) -> None:
     family="specification",
     doc="A measurement of the finished garment and how far it may be off; its text says how it is taken. A tolerance that holds "
     "for some sizes only is chosen: `tolerance (1 cm when bust_girth less_than 100 cm otherwise 1.5 cm)`.",
-    gives=_together("finished", "tolerance_over", "tolerance_under", "a tolerance each way"),
+    gives=_together("finished", "over_by_at_most", "under_by_at_most", "a tolerance each way"),
     words=(
         word("measures", "length", "what it must come to"),
         word("tolerance", "length", "by how much it may be off, either way", optional=True),
-        word("tolerance_over", "length", "by how much it may be over, where that differs", optional=True),
-        word("tolerance_under", "length", "by how much it may be under", optional=True),
+        word("over_by_at_most", "length", "by how much it may be over, where that differs", optional=True),
+        word("under_by_at_most", "length", "by how much it may be under", optional=True),
     ),
-    either=(("tolerance", "tolerance_over"),),
-    example="finished hem_around measures 2 * length of front.hem tolerance_over 1 cm "
-    'tolerance_under 0.5 cm "along the hem, flat"',
+    either=(("tolerance", "over_by_at_most"),),
+    example="finished hem_around measures 2 * length of front.hem over_by_at_most 1 cm "
+    'under_by_at_most 0.5 cm "along the hem, flat"',
 )
 def finished(
     measures: Reals,
     tolerance: Reals | None = None,
-    tolerance_over: Reals | None = None,
-    tolerance_under: Reals | None = None,
+    over_by_at_most: Reals | None = None,
+    under_by_at_most: Reals | None = None,
 ) -> Finished:
-    most, least = (tolerance, tolerance) if tolerance is not None else (tolerance_over, tolerance_under)
+    most, least = (tolerance, tolerance) if tolerance is not None else (over_by_at_most, under_by_at_most)
     assert most is not None
     assert least is not None
     for what, value in (("the measurement", measures), ("the tolerance", most), ("the tolerance", least)):
@@ -125,7 +125,7 @@ def cloth(
         word("to", "length", "how long that edge is then", optional=True),
     ),
     either=(("as_long_as", "count", "draws"),),
-    example='trim tape amount length of band.upper + 2 cm "6 mm"\n'
+    example='trim tape as_long_as length of band.upper + 2 cm "6 mm"\n'
     'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm "6 mm"',
 )
 def trim(
@@ -225,7 +225,7 @@ def _must_draw(value: Trim) -> Reals:
             optional=True,
         ),
     ),
-    example='closure zip in front.side long 18 cm widening waist_girth + 4 cm to_pass hip_girth "concealed zip"',
+    example='closure zip in front.side as_long_as 18 cm widens waist_girth + 4 cm to_pass hip_girth "concealed zip"',
 )
 def closure(
     in_: Seam | Edge | Run, as_long_as: Reals, on: str = "both", widens: Reals | None = None, to_pass: Reals | None = None
@@ -256,7 +256,7 @@ def suffices(value: Closure) -> Mask:
         word("stitch_length", "length", "the length of a stitch", optional=True),
         word("on", "sewable", "an edge that is sewn so and is no seam, as a hem", optional=True),
     ),
-    example='sewing open_seam stitch 301 seam "1.01.01" neatened 504 stitch_length 2.5 mm "pressed open"',
+    example='sewing open_seam stitch 301 seam "1.01.01" neatened_with 504 stitch_length 2.5 mm "pressed open"',
 )
 def sewing(
     stitch: str,

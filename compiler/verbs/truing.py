@@ -192,7 +192,7 @@ SEAM_WORDS = (
         moving_at_most("10 mm"),
     ),
     either=(("over", "into"),),
-    example="shape round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted moving_at_most 3 cm",
+    example="shape round_hem = blend front.hem over side to back.hem as_far_as 12 cm corner shifted moving_at_most 3 cm",
 )
 def blend(
     subject: Edge,

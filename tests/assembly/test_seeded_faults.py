@@ -51,7 +51,7 @@ NAMES_TELL = [
      [("to front.armhole sewn gathered after sides", "to front.armhole sewn gathered after sides, shoulders"),
       ("to back.armhole sewn gathered after sides", "to back.armhole sewn gathered after sides, shoulders")], "E618"),
     ("h1: hems in no sentence", "gored_skirt",
-     [(sentence("gored_skirt", "sewing", "hemmed"), ""), ("    allow 2.5 cm on hem corners shaped_to_fold\n", "")], "E601"),
+     [(sentence("gored_skirt", "sewing", "hemmed"), ""), ("    allow 2.5 cm on hem with_corners shaped_to_fold\n", "")], "E601"),
     ("h2: an edge that is sewn and hemmed", "concert_top",
      [("on front.hem + back.hem", "on front.hem + back.hem + back.side")], "E603"),
     ("an edge that is sewn and said to be left", "puff_sleeve",

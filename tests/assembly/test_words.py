@@ -97,7 +97,7 @@ def test_a_facings_own_seams_stand_before_the_facing() -> None:
 def test_check_report_and_build_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path, body = tmp_path / "skirt.style", str(PATTERNS / "bodies" / "alto_3.toml")
     hemmed = sentence("gored_skirt", "sewing", "hemmed")
-    path.write_text(changed("gored_skirt", (hemmed, ""), ("on hem corners shaped_to_fold", "on hem")), "utf-8")
+    path.write_text(changed("gored_skirt", (hemmed, ""), ("on hem with_corners shaped_to_fold", "on hem")), "utf-8")
     message = "`front.hem`, `side_front.hem`, `side_back.hem` and `back.hem` end in nothing"
 
     def run(*args: str) -> tuple[int, str]:

@@ -309,7 +309,7 @@ def test_a_sleeve_hem_chosen_narrower_than_the_wrist_fails_although_it_was_asked
     """The wrist is 156 mm."""
     sleeve = (
         "language 1\nuse set_in from sleeves/set_in\n"
-        "piece sleeve = set_in with front_armhole 21 cm back_armhole 22 cm hem_wide 14 cm {\n    cut 2 as pair\n}\n"
+        "piece sleeve = set_in with front_armhole 21 cm back_armhole 22 cm hem_width 14 cm {\n    cut 2 as pair\n}\n"
     )
     assert fits(sleeve)["sleeve.wrist"].wrong.startswith("what is asked is 16.0 mm narrower than the arm")
 
@@ -318,7 +318,7 @@ def test_a_sleeve_narrower_than_the_arm_is_told_of_the_arm() -> None:
     """It is asked 25 cm wide, whatever the arm is."""
     sleeve = (
         "language 1\nuse sleeve_draft from sleeves/set_in\n"
-        "piece sleeve = sleeve_draft with front_armhole 20 cm back_armhole 21 cm wide 25 cm cap_ease 0.05 long 56 cm "
+        "piece sleeve = sleeve_draft with front_armhole 20 cm back_armhole 21 cm sleeve_width 25 cm cap_ease 0.05 sleeve_length 56 cm "
         "hem_wide 24 cm {\n    cut 2 as pair\n}\n"
     )
     found = fits(sleeve)["sleeve.biceps"]

@@ -66,7 +66,7 @@ def test_an_untidy_style_becomes_tidy() -> None:
         ("point p = nape down by -1 cm", "point p = nape down -1 cm"),
         ("shape f = facing front along neckline depth of 3 cm", "shape f = facing front along neckline depth 3 cm"),
         ("shape f = facing front along neckline depth of deep", "shape f = facing front along neckline depth of deep"),
-        ("trim loop amount of length of front.hem", "trim loop amount of length of front.hem"),
+        ("trim loop as_long_as of length of front.hem", "trim loop as_long_as of length of front.hem"),
         ("shape l = lengthen front.side at hem by 2 cm", "shape l = lengthen front.side at hem by 2 cm"),
     ],
 )
@@ -188,7 +188,7 @@ def test_a_long_sentence_is_broken_at_clauses_and_never_in_a_place_a_part_or_lim
 
 
 PLACES = st.sampled_from(["right_side at 7 cm from the_lower_hem", "right_side between 1/6 and 5/6 from the_hem", "a.neckline"])
-SUMS = st.sampled_from(["3 cm", "length of front.side + 2 cm", "larger of (girth, width) * 2", "(drop a to b)"])
+SUMS = st.sampled_from(["3 cm", "length of front.side + 2 cm", "larger of (girth, width) * 2", "(drop from a to b)"])
 WORDS = st.sampled_from(["running_to", "called", "depth", "hinged_at", "at_armhole"])
 
 
