@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .diagnostic import Diagnostic, Label, Lack, Severity, Span
-from .suggest import did_you_mean, either, nearest
+from .suggest import did_you_mean, either, meant, nearest
 
 _MOST_LISTED = 12
 
@@ -55,7 +55,8 @@ def unknown_word(
     span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
 ) -> Diagnostic:
     words = ", ".join(f"`{word}`" for word in candidates) or "no words"
-    fix = _perhaps(name, candidates, f"it takes {words}")
+    offered = meant(name, candidates)
+    fix = f"did you mean {either(offered)}?" if offered else _perhaps(name, candidates, f"it takes {words}")
     return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=fix, labels=labels)
 
 
@@ -75,10 +76,10 @@ def missing_subject(span: Span, verb: str, meaning: str) -> Diagnostic:
     return Diagnostic("E206", f"`{verb}` needs something to work on", span, fix=f"write it after the verb: {meaning}")
 
 
-def needless_subject(span: Span, verb: str) -> Diagnostic:
-    return Diagnostic(
-        "E207", f"`{verb}` works on nothing by itself", span, fix=f"write `{verb} with` and then words and their values"
-    )
+def needless_subject(span: Span, verb: str, written: str = "") -> Diagnostic:
+    """`written` stands behind a verb that opens with `from`, and `from` before it is all that is missing."""
+    fix = f"write `{verb} from {written} …`" if written else f"write `{verb} with` and then words and their values"
+    return Diagnostic("E207", f"`{verb}` works on nothing by itself", span, fix=fix)
 
 
 def seams_in_ring(span: Span, names: Sequence[str], spans: Sequence[Span], caught: Sequence[bool]) -> Diagnostic:

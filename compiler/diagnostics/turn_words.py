@@ -36,6 +36,10 @@ def operation_in_brackets(verb: str, span: Span) -> Diagnostic:
     )
 
 
+def operation_inside(verb: str, span: Span) -> Diagnostic:
+    return error("E181", f"`{verb}` and what follows it stand in brackets here", span, fix=f"write `({verb} from …)`", word=verb)
+
+
 def bounded_in_brackets(span: Span) -> Diagnostic:
     return error(
         "E182",

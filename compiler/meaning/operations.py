@@ -115,7 +115,8 @@ def apply(
     if piece is not None:
         given.add("piece", piece)
     if subject is not None and verb.subject is None:
-        return checker.report(scope, words.needless_subject(subject.span, verb.name))
+        opened = checker.written(subject.span) if verb.word("from") is not None else ""
+        return checker.report(scope, words.needless_subject(subject.span, verb.name, opened))
     if subject_in_hand is not None:
         given.add("subject", subject_in_hand)
         if verb.subject is not None and verb.subject.want == "named piece":

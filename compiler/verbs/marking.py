@@ -134,7 +134,8 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
         word("toward", "own edge", "the edge toward which they lie, square to their line", optional=True),
         _called("buttonhole"),
     ),
-    example="buttonholes on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm as_long_as 2 cm toward centre",
+    example="buttonholes on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm as_long_as 2 cm "
+    "toward centre",
 )
 def buttonholes(
     piece: Piece,

@@ -62,9 +62,9 @@ def opened_curve(
 ) -> Opened:
     """The edge from `from_` to `to` (L, 2), smooth once its darts are sewn; without a tension straight between them.
 
-    Each dart has `from`, `to` and `ending_at` (L, 2), or `chord` (its share (L,) of the straight way between the ends), `width` and
-    `as_long_as` (L,). `ring` is the outline in order, this edge as a straight line first: it tells which side is inside. Raises Trouble
-    where legs differ, where a dart does not fit, or for a curve that is told more than how it leaves and arrives.
+    Each dart has `from`, `to` and `ending_at` (L, 2), or `chord` (its share (L,) of the straight way between the ends), `width`
+    and `as_long_as` (L,). `ring` is the outline in order, this edge as a straight line first: it tells which side is inside.
+    Raises Trouble where legs differ, where a dart does not fit, or for a curve that is told more than how it leaves and arrives.
     """
     told = {name: value for name, value in rest.items() if value is not None}
     if extra := [name for name in told if name not in ("leaving", "arriving")]:

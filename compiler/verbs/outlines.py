@@ -140,8 +140,8 @@ def _must_say(static: Mapping[str, Any]) -> None:
     doc="A dart of the outline that is drawn: placed on an edge, or with two ends around a point (on a piece that is drawn "
     "already: `darted`). Or drafted with its edge, which is drawn as one smooth line with all such darts closed: by its place "
     "on the chord, with `width` and `as_long_as`, or by the two ends of its mouth, `on armhole mouth chest_point, lower_end "
-    "ending_at bust_point`. One that takes in less than 1 mm is left out. Its inner leg is the one toward the end its place is counted "
-    "from; by its mouth, at the first of the two; of a dart with two ends, toward the centre of the half.",
+    "ending_at bust_point`. One that takes in less than 1 mm is left out. Its inner leg is the one toward the end its place is "
+    "counted from; by its mouth, at the first of the two; of a dart with two ends, toward the centre of the half.",
     gives=_dart_names,
     statement=True,
     either=(("on", "around"),),

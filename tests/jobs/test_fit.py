@@ -318,8 +318,8 @@ def test_a_sleeve_narrower_than_the_arm_is_told_of_the_arm() -> None:
     """It is asked 25 cm wide, whatever the arm is."""
     sleeve = (
         "language 1\nuse sleeve_draft from sleeves/set_in\n"
-        "piece sleeve = sleeve_draft with front_armhole 20 cm back_armhole 21 cm sleeve_width 25 cm cap_ease 0.05 sleeve_length 56 cm "
-        "hem_wide 24 cm {\n    cut 2 as pair\n}\n"
+        "piece sleeve = sleeve_draft with front_armhole 20 cm back_armhole 21 cm sleeve_width 25 cm cap_ease 0.05 "
+        "sleeve_length 56 cm hem_width 24 cm {\n    cut 2 as pair\n}\n"
     )
     found = fits(sleeve)["sleeve.biceps"]
     assert re.fullmatch(r"the garment is [0-9.]+ mm narrower than the arm", found.wrong)

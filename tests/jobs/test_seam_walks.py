@@ -283,7 +283,8 @@ def test_a_short_eased_seam_is_notched_at_its_half_alone(long: int, count: int) 
 
 def test_a_dart_in_the_middle_of_an_edge_takes_the_place_of_its_notch() -> None:
     """The snips of its legs are all that is wanted there; opposite it, on the other side, there is one."""
-    dart = "fold centre\n    dart middle on waist at 7.5 cm from side width 2 cm ending_at (starting_point outward 7.5 cm up 3 cm)"
+    dart = "fold centre\n    dart middle on waist at 7.5 cm from side width 2 cm "
+    dart += "ending_at (starting_point outward 7.5 cm up 3 cm)"
     text = panel("front", 170, False, "waist", "centre", "side", dart)
     text += panel("skirt", 150, False, "waist", "centre", "side", "fold centre")
     pieces = drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n").pieces

@@ -58,7 +58,7 @@ def test_a_draft_may_be_called_by_such_a_kind() -> None:
 
 @pytest.mark.parametrize(
     "sentence",
-    ["length a = trim with as_long_as 3 cm", "shape front = cloth with width 3 cm", "length a = ease of (seam with joins b to c)"],
+    ["length a = trim with count 3", "shape front = cloth with width 3 cm", "length a = ease of (seam with joins b to c)"],
 )
 def test_a_sentence_written_in_words_is_no_value(sentence: str) -> None:
     assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]

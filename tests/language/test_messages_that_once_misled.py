@@ -207,7 +207,8 @@ def test_a_measurement_that_is_doubted_is_told_before_what_fails_by_it(
 
 
 def test_an_error_of_every_body_is_told_once_with_the_range(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    further = "point tip = panel.side at bust_girth from low\nlength far = distance from tip to a\ncheck f that far at_least 1 cm\n"
+    further = "point tip = panel.side at bust_girth from low\nlength far = distance from tip to a\n"
+    further += "check f that far at_least 1 cm\n"
     style = STYLE + further
     assert main(check(tmp_path, style, 88.0, 92.0, 96.0)) == 2
     err = capsys.readouterr().err
