@@ -292,7 +292,7 @@ def promise_unread(span: Span, example: str) -> Diagnostic:
 
 def no_level(span: Span, level: str, levels: Sequence[str]) -> Diagnostic:
     fix = did_you_mean(level, levels) or (f"the pieces have {either(levels, 'and')}" if levels else "")
-    mark = f"mark it on a piece: `level {level} along LINE meeting …, …`"
+    mark = f"mark it on a piece: `mark_level {level} along LINE meeting …, …`"
     return Diagnostic("E246", f"no piece here has a level `{level}`", span, fix=fix or mark, lack=Lack.PART)
 
 

@@ -25,6 +25,7 @@ _MEANT = {
     "deep": ("depth",),
     "wide": ("width", "sleeve_width"),
     "long": ("as_long_as", "sleeve_length", "slit_length"),
+    "drop": ("by",),
     "onto": ("onto_the_line",),
 }
 _LONGEST = 60  # nobody mistypes one of our words into something longer

@@ -52,7 +52,8 @@ WRITTEN: tuple[Written, ...] = (
             "point tip = front.shoulder at armhole",
             "length slope = distance from (front.shoulder at neckline) to (front.shoulder at armhole)",
             "piece ready = front {\n    cut 1 on fold\n    allow 1 cm\n    notch side at 7 cm from hem called zip_end\n"
-            "    buttons on side between zip_end and 1 cm from hem count 3 inset 1 cm\n}\npoint low_end = ready.side at zip_end",
+            "    buttons on side between zip_end and 1 cm from hem count 3 inset_by 1 cm\n}\n"
+            "point low_end = ready.side at zip_end",
         ),
     ),
     Written(

@@ -60,7 +60,7 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     ),
     either=(("at_level", "measures"),),
     example="fit at_waist at_level waist over natural_waist_girth ease 10 cm tolerance 1 cm\n"
-    "piece fitted = draft {\n    cut 2 as pair\n    level waist along waistline meeting centre, side\n}",
+    "piece fitted = draft {\n    cut 2 as pair\n    mark_level waist along waistline meeting centre, side\n}",
 )
 def fit(
     over: Reals | None,

@@ -233,19 +233,19 @@ def corner_angle(from_: Reals, to: Reals, about: Reals) -> Reals:
     family="measuring",
     doc="Angle below level of a line of the given length that drops by the given amount.",
     gives=ANGLE,
-    words=(word("drop", "length", "how far it drops"), word("along", "length", "its length")),
-    example="angle slant = falling with drop 4 cm along 15 cm",
+    words=(word("by", "length", "how far it drops"), word("along", "length", "its length")),
+    example="angle slant = falling by 4 cm along 15 cm",
 )
-def falling(drop: Reals, along: Reals) -> Reals:
-    steep = (np.abs(drop) > along) | (along <= 0)
+def falling(by: Reals, along: Reals) -> Reals:
+    steep = (np.abs(by) > along) | (along <= 0)
     if steep.any():
         raise Trouble(
             "a line cannot drop by more than its length",
             "check both measurements",
             steep,
-            {"drop": drop, "length": along},
+            {"drop": by, "length": along},
         )
-    return np.asarray(np.arcsin(drop / along))
+    return np.asarray(np.arcsin(by / along))
 
 
 @verb(

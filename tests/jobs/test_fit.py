@@ -31,8 +31,8 @@ block tube "Half of a tube, 25 cm wide and 40 cm long" {
         fold centre
         worn left
         covers bodice_front
-        level bust_line along bust_line meeting centre, side
-        level hip along hem meeting centre, side
+        mark_level bust_line along bust_line meeting centre, side
+        mark_level hip along hem meeting centre, side
     }
     fit bust at_level bust_line over 45 cm ease 5 cm tolerance 1 mm
 }
@@ -61,7 +61,7 @@ use straight_band from bands/waistband
 piece band = straight_band with seam_length 74 cm {
     cut 1 on fold
     allow 1 cm
-    level waist along lower meeting end, lap_edge
+    mark_level waist along lower meeting end, lap_edge
 }
 fit round_waist at_level waist over 72 cm ease 2 cm tolerance 5 mm
 """

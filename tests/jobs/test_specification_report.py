@@ -308,7 +308,7 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
         "point top = starting_point up 30 cm\nshape half {\n    line hem from starting_point to side_low\n"
         "    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to starting_point\n    fold centre\n    worn left\n"
-        "    level hip along hem meeting centre, side\n}\n"
+        "    mark_level hip along hem meeting centre, side\n}\n"
         "piece front = half {\n    grain up\n    cut 2 on fold\n    allow 1 cm\n}\n"
         "fit close at_level hip over 90 cm ease 6 cm tolerance 5 mm\n"
         "fit loose at_level hip over 90 cm ease 2 cm\n"
