@@ -10,8 +10,8 @@ from support.sewn_styles import changed, sentence, told, without
 
 NAMES_TELL = [
     ("b3: two bands sewn to one edge", "plain_trousers",
-     [("joins left_band.lower to front.waistline + back.waistline worn left",
-       "joins left_band.lower to front.waistline + back.waistline worn right")], "E602"),
+     [("joins left_band.lower to front.waistline + back.waistline on left",
+       "joins left_band.lower to front.waistline + back.waistline on right")], "E602"),
     ("c2: half an armhole left out", "puff_sleeve", ["front_armhole"], "E601"),
     ("j2: shoulders crossed", "concert_top",
      [("joins front.overarm to back.overarm", "joins front.left_overarm to front_facing.right_overarm")], "E604"),
@@ -114,7 +114,7 @@ BODIES_TELL = [
     ("an inner band sewn shut across the zip", "gored_skirt", [INNER_SHUT], "E634"),
     ("g2: the slit of a neck left out", "puff_sleeve", [(sentence("puff_sleeve", "closure", "back_slit"), "")], "E601"),
     ("g2: the fly of trousers left out", "plain_trousers", [(sentence("plain_trousers", "closure", "fly_front"), "")], "W620"),
-    ("a fly of which a wrong girth is stated", "plain_trousers", [("widening waist_sewn", "widening waist_sewn + 5 cm")], "W629"),
+    ("a fly of which a wrong girth is stated", "plain_trousers", [("widens waist_sewn", "widens waist_sewn + 5 cm")], "W629"),
     ("h3: a sleeve turned round", "puff_sleeve",
      [("gathers sleeve.front_cap to front.armhole", "gathers sleeve.front_cap to back.armhole"),
       ("gathers sleeve.back_cap to back.armhole", "gathers sleeve.back_cap to front.armhole")], "E623"),

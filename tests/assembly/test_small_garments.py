@@ -62,7 +62,7 @@ def test_what_hangs_on_a_band_is_no_band_of_its_own_hem() -> None:
 @pytest.mark.parametrize(("girth", "codes"), [("76 cm", []), ("75.5 cm", []), ("84 cm", ["W629"]), ("108 cm", ["W629"])])
 def test_the_girth_a_closure_states_is_that_of_what_it_opens(girth: str, codes: list[str]) -> None:
     """The last is the girth of the hem, which a zip from the waist does not open."""
-    assert told(changed(SKIRT, ("widening 76 cm", f"widening {girth}"))) == codes
+    assert told(changed(SKIRT, ("widens 76 cm", f"widens {girth}"))) == codes
 
 
 @pytest.mark.parametrize("stated", [" widens 76 cm to_pass hip_girth", ""])

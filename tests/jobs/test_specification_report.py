@@ -269,7 +269,7 @@ def test_a_style_without_a_specification_prints_none() -> None:
 @pytest.mark.parametrize(
     ("sentence", "message"),
     [
-        ("trim elastic as_long_as length of base.front.hem - 2 m", "the amount comes to less than nothing"),
+        ("trim elastic as_long_as length of base.front.hem - 2 m", "the trim comes to less than nothing"),
         ("trim buttons count 2.5", "this many cannot be counted out"),
         ("cloth shell width 140 cm shrinks_along 100 percent", "cloth shrinks by a share between none and all of it"),
     ],
