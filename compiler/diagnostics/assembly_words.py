@@ -294,7 +294,7 @@ def other_girth(span: Span, closure: str, stated: str, opening: str, girth: str)
         "W629",
         f"closure `{closure}` is said to widen {stated}, but what it opens, {opening}, is {girth} round when it is closed",
         span,
-        fix="write behind `widens` what is measured round there: whether all that must pass does is reckoned from it",
+        fix="write behind `which_widens` what is measured round there: whether all that must pass does is reckoned from it",
         severity=Severity.WARNING,
         data={"of": (closure, opening)},
     )

@@ -25,6 +25,7 @@ _MEANT = {
     "deep": ("depth",),
     "wide": ("width", "sleeve_width"),
     "long": ("as_long_as", "sleeve_length", "slit_length"),
+    "widening": ("which_widens",),
     "drop": ("by",),
     "onto": ("onto_the_line",),
 }

@@ -86,11 +86,13 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "small_words",
-        "For the ear `by` stands between a direction and what is no plain measure, where `godet fmt` writes it: `up 3 cm`, `up by "
-        "collar_depth`. Behind a word that is a noun `of` may stand before a name: `depth of facing_deep`. Neither says more than "
-        "is said without it.",
-        ("choice deep = 5 cm between 3 cm and 8 cm\nshape faced = facing front along neckline depth of deep",
-         "choice deep = 5 cm between 3 cm and 8 cm\npoint lower = waist down by deep outward 2 cm"),
+        "For the ear `by` stands between a direction and what is no plain measure, where `godet fmt` writes it: `up 3 cm`, `up "
+        "by collar_depth`. Behind a word that is a noun `of` may stand before a name: `depth of facing_deep`. Neither says more "
+        "than is said without it.",
+        (
+            "choice deep = 5 cm between 3 cm and 8 cm\nshape faced = facing front along neckline depth of deep",
+            "choice deep = 5 cm between 3 cm and 8 cm\npoint lower = waist down by deep outward 2 cm",
+        ),
     ),
     Written(
         "using",

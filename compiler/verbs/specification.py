@@ -212,11 +212,11 @@ def _must_draw(value: Trim) -> Reals:
     doc="A closure in a seam or an edge, from its upper end, as long as it opens; one from another end is set into a part of the "
     "edge, `in back.centre between zip_end and hem`. What must pass through is checked when it is said. A zip above "
     "a pocket in one side is worked out in `godet new my_skirt --of dirndl`.",
-    gives=_together("closure", "widens", "to_pass", "an opening is checked with both"),
+    gives=_together("closure", "which_widens", "to_pass", "an opening is checked with both"),
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
         word("as_long_as", "length", "how far it opens"),
-        word("widens", "length", "what it widens: the garment round, there, when it is closed", optional=True),
+        word("which_widens", "length", "what it widens: the garment round, there, when it is closed", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
         word(
             "on",
@@ -225,14 +225,14 @@ def _must_draw(value: Trim) -> Reals:
             optional=True,
         ),
     ),
-    example='closure zip in front.side as_long_as 18 cm widens waist_girth + 4 cm to_pass hip_girth "concealed zip"',
+    example='closure zip in front.side as_long_as 18 cm which_widens waist_girth + 4 cm to_pass hip_girth "concealed zip"',
 )
 def closure(
-    in_: Seam | Edge | Run, as_long_as: Reals, on: str = "both", widens: Reals | None = None, to_pass: Reals | None = None
+    in_: Seam | Edge | Run, as_long_as: Reals, on: str = "both", which_widens: Reals | None = None, to_pass: Reals | None = None
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
     _at_least_nothing("the closure", as_long_as)
-    return Closure(as_long_as, place, widens, to_pass, on)
+    return Closure(as_long_as, place, which_widens, to_pass, on)
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check

@@ -74,7 +74,7 @@ seam backs joins back.centre to back.centre sewn plain_seam
 
 def test_the_girth_that_an_opening_in_an_edge_sewn_to_its_second_layer_has_closed() -> None:
     """Not that of the ring on which its two edges lie too."""
-    loops = "closure loops in back.centre as_long_as 52 cm widens {} to_pass head_girth\n"
+    loops = "closure loops in back.centre as_long_as 52 cm which_widens {} to_pass head_girth\n"
     assert told(DOUBLE + loops.format("57 cm")) == []
     assert told(DOUBLE + loops.format("50 cm")) == ["W629"]
 
@@ -89,11 +89,11 @@ DRESS = changed(
     ("long", "girth", "codes"), [(40, "90 cm", []), (40, "57 cm", []), (40, "50 cm", ["W629"]), (12, "90 cm", ["W629"])]
 )
 def test_a_zip_from_the_neck_past_the_armholes_states_the_girth_of_the_waist(long: int, girth: str, codes: list[str]) -> None:
-    assert told(DRESS + f"closure back_zip in centre_back as_long_as {long} cm widens {girth} to_pass hip_girth\n") == codes
+    assert told(DRESS + f"closure back_zip in centre_back as_long_as {long} cm which_widens {girth} to_pass hip_girth\n") == codes
 
 
 def test_a_zip_from_the_armhole_states_the_girth_of_the_waist() -> None:
-    assert told(FACED + ZIP.replace("\n", " widens 90 cm to_pass hip_girth\n")) == []
+    assert told(FACED + ZIP.replace("\n", " which_widens 90 cm to_pass hip_girth\n")) == []
 
 
 # ---- where a closure ends --------------------------------------------------------------------------

@@ -45,7 +45,7 @@ piece back = half {
 }
 seam centre_back joins back.centre to back.centre sewn plain_seam
 seam sides joins front.side to back.side sewn plain_seam
-closure back_zip in centre_back as_long_as 20 cm widens 76 cm to_pass hip_girth
+closure back_zip in centre_back as_long_as 20 cm which_widens 76 cm to_pass hip_girth
 """
 
 BAND = """point band_low = starting_point
