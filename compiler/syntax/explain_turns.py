@@ -145,7 +145,7 @@ def place(r: Refused) -> Diagnostic | None:
     if r.before.type == "DIR" and len(own) > 1 and r.tokens[start - 1].type == "EQ":
         return turn_words.step_unfinished(r.before.text, r.before.span)
     if r.bad.type == "FROM" and r.before.type == "NAME" and r.at > 1 and r.tokens[r.at - 2].type in _MEASURED_BEHIND:
-        return turn_words.operation_inside(r.before.text, r.before.span)
+        return turn_words.operation_in_brackets(r.before.text, r.before.span)
     if r.bad.type == "FROM" and "NAME" in r.expected and r.before.type not in OPENERS:
         return turn_words.from_in_the_middle(r.bad.span)
     if r.bad.type == "BETWEEN" and r.before.type == "COMMA":

@@ -34,7 +34,7 @@ def test_a_zip_ends_so_far_below_the_upper_end_of_its_seam_on_both_pieces() -> N
 
 
 @pytest.mark.parametrize(
-    ("named", "text"), [("slit in sides long 4 cm", "slit ends"), ('gap in front.side long 4 cm "a zip"', "gap ends")]
+    ("named", "text"), [("slit in sides as_long_as 4 cm", "slit ends"), ('gap in front.side as_long_as 4 cm "a zip"', "gap ends")]
 )
 def test_it_is_called_as_the_style_calls_it(named: str, text: str) -> None:
     found = endings_of(PANELS + SEAM + f"closure {named}\n")
