@@ -43,7 +43,7 @@ def _own(edge: str) -> str:
 
 
 def its_twin_is_sewn(edge: str, seam: str) -> str:
-    return f"the same edge on the other half is in `{seam}`: add `worn both` to that, or name both in it"
+    return f"the same edge on the other half is in `{seam}`: add `on both` to that, or name both in it"
 
 
 def lies_on_sewn(across: str, seam: str) -> str:
@@ -99,7 +99,7 @@ def no_other(span: Span, seam: str, edge: str) -> Diagnostic:
 def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str]) -> Diagnostic:
     """`halves` are the pieces of the seam that lie on the fold, each sewn on the left and on the right."""
     piece = edge.partition(".")[0]
-    fix = "cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `worn left`, `right`"
+    fix = "cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `on left`, `right`"
     if halves:
         verb = "is a half" if len(halves) == 1 else "are halves"
         fix = f"{either(halves, 'and')} {verb} on the fold, and `{edge}` goes over both: `unfold {halves[0]}`, whose edge is "
@@ -214,8 +214,8 @@ def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Dia
         "E634",
         f"closure `{closure}` opens the edge that is faced, and seam `{seam}` sews the facing shut across it",
         span,
-        fix=f"leave `{edge}` open there, turned in along the closure: sew only the other half, with `worn left` or "
-        "`worn right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
+        fix=f"leave `{edge}` open there, turned in along the closure: sew only the other half, with `on left` or "
+        "`on right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
         labels=(Label(other, "opens from this edge"),),
         data={"of": (*seams, edge)},
     )
@@ -322,7 +322,7 @@ def other_girth(span: Span, closure: str, stated: str, opening: str, girth: str)
         "W629",
         f"closure `{closure}` is said to widen {stated}, but what it opens, {opening}, is {girth} round when it is closed",
         span,
-        fix="write behind `widening` what is measured round there: whether all that must pass does is reckoned from it",
+        fix="write behind `which_widens` what is measured round there: whether all that must pass does is reckoned from it",
         severity=Severity.WARNING,
         data={"of": (closure, opening)},
     )
@@ -429,7 +429,7 @@ def notch_beside(span: Span, notch: str, edge: str, ends: str, apart: str) -> Di
     """`ends` is what the sheet says where the closure ends."""
     return Diagnostic(
         "W631",
-        f"notch `{notch}` on `{edge}` is {apart} from where `{ends}` is marked, as the closure is `long`",
+        f"notch `{notch}` on `{edge}` is {apart} from where `{ends}` is marked, as the closure is `as_long_as`",
         span,
         fix="take both from one length; the sheet marks the end of a closure without a notch",
         severity=Severity.WARNING,
@@ -440,7 +440,7 @@ def notch_beside(span: Span, notch: str, edge: str, ends: str, apart: str) -> Di
 def no_trim(spans: Sequence[Span], names: Sequence[str], buttons: bool) -> Diagnostic:
     """`buttons` where they are pieces that have some."""
     what = f"the buttons of {either(names, 'and')}" if buttons else f"closure {either(names, 'and')}"
-    trim = "`trim button count 5`" if buttons else "`trim zip amount …` or `trim button count …`, and `closed_by zip` in it"
+    trim = "`trim button count 5`" if buttons else "`trim zip as_long_as …` or `trim button count …`, and `closed_by zip` in it"
     return Diagnostic(
         "W628",
         f"nothing is bought for {what}: the style has no `trim`",

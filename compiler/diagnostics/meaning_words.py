@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .diagnostic import Diagnostic, Label, Lack, Severity, Span
-from .suggest import did_you_mean, either, nearest
+from .suggest import did_you_mean, either, meant, nearest
 
 _MOST_LISTED = 12
 
@@ -57,11 +57,13 @@ def unknown_verb(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic
 
 
 def unknown_word(
-    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = (), meant: str = ""
+    span: Span, verb: str, name: str, candidates: Sequence[str], labels: tuple[Label, ...] = (), wanted: str = ""
 ) -> Diagnostic:
-    """`meant` is what was to be written, where that is known."""
+    """`wanted` is what was to be written, where that is known."""
     words = ", ".join(f"`{word}`" for word in candidates) or "no words"
-    fix = f"write {meant}" if meant else _perhaps(name, candidates, f"it takes {words}")
+    offered = meant(name, candidates)
+    fix = f"did you mean {either(offered)}?" if offered else _perhaps(name, candidates, f"it takes {words}")
+    fix = f"write {wanted}" if wanted else fix
     return Diagnostic("E203", f"`{verb}` has no word `{name}`", span, fix=fix, labels=labels)
 
 
@@ -81,10 +83,10 @@ def missing_subject(span: Span, verb: str, meaning: str) -> Diagnostic:
     return Diagnostic("E206", f"`{verb}` needs something to work on", span, fix=f"write it after the verb: {meaning}")
 
 
-def needless_subject(span: Span, verb: str) -> Diagnostic:
-    return Diagnostic(
-        "E207", f"`{verb}` works on nothing by itself", span, fix=f"write `{verb} with` and then words and their values"
-    )
+def needless_subject(span: Span, verb: str, written: str = "") -> Diagnostic:
+    """`written` stands behind a verb that opens with `from`, and `from` before it is all that is missing."""
+    fix = f"write `{verb} from {written} …`" if written else f"write `{verb} with` and then words and their values"
+    return Diagnostic("E207", f"`{verb}` works on nothing by itself", span, fix=fix)
 
 
 def seams_in_ring(span: Span, names: Sequence[str], spans: Sequence[Span], caught: Sequence[bool]) -> Diagnostic:
@@ -295,7 +297,7 @@ def promise_unread(span: Span, example: str) -> Diagnostic:
 
 def no_level(span: Span, level: str, levels: Sequence[str]) -> Diagnostic:
     fix = did_you_mean(level, levels) or (f"the pieces have {either(levels, 'and')}" if levels else "")
-    mark = f"mark it on a piece: `level {level} along LINE meeting …, …`"
+    mark = f"mark it on a piece: `mark_level {level} along LINE meeting …, …`"
     return Diagnostic("E246", f"no piece here has a level `{level}`", span, fix=fix or mark, lack=Lack.PART)
 
 

@@ -28,7 +28,10 @@ def end_wanted(span: Span) -> Diagnostic:
     return Diagnostic("E287", "the name of an end of the edge is wanted here", span, fix=fix)
 
 
-def so_far_alone(span: Span) -> Diagnostic:
+def so_far_alone(span: Span, verb: str = "") -> Diagnostic:
+    """`verb` is one that stands before `from`, where it is an operation that lacks its brackets."""
+    if verb:
+        return Diagnostic("E285", f"`{verb}` and what follows it stand in brackets here", span, fix=f"write `({verb} from …)`")
     fix = "write the edge before it, as in `front.side at 7 cm from hem`; of a word before it `from` says nothing"
     return Diagnostic("E285", "so far from an end is a place only on an edge", span, fix=fix)
 

@@ -6,6 +6,29 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 _CUTOFF = 0.7  # below this the offer is more puzzling than none
+# Words a cutter may say, with ours, which no spelling leads to.
+_MEANT = {
+    "amount": ("as_long_as",),
+    "length": ("as_long_as",),
+    "reach": ("as_far_as",),
+    "rounding": ("rounded_over",),
+    "worn": ("on",),
+    "side": ("on",),
+    "kind": ("as",),
+    "way": ("going",),
+    "share": ("by",),
+    "apex": ("ending_at", "to_apex_of"),
+    "upper": ("reaching_up_to",),
+    "lower": ("reaching_down_to",),
+    "tolerance_over": ("over_by_at_most",),
+    "tolerance_under": ("under_by_at_most",),
+    "deep": ("depth",),
+    "wide": ("width", "sleeve_width"),
+    "long": ("as_long_as", "sleeve_length", "slit_length"),
+    "widening": ("which_widens",),
+    "drop": ("by",),
+    "onto": ("onto_the_line",),
+}
 _LONGEST = 60  # nobody mistypes one of our words into something longer
 
 
@@ -35,6 +58,12 @@ def either(words: Iterable[str], joint: str = "or") -> str:
     if len(quoted) < 2:
         return "".join(quoted)
     return f"{', '.join(quoted[:-1])} {joint} {quoted[-1]}"
+
+
+def meant(word: str, candidates: Iterable[str]) -> tuple[str, ...]:
+    """The candidates that stand for a word as it is said at the table."""
+    known = set(candidates)
+    return tuple(one for one in _MEANT.get(word, ()) if one in known)
 
 
 def did_you_mean(word: str, candidates: Iterable[str], limit: int = 3) -> str:

@@ -31,9 +31,7 @@ def from_in_the_middle(span: Span) -> Diagnostic:
 
 
 def operation_in_brackets(verb: str, span: Span) -> Diagnostic:
-    return error(
-        "E181", f"`{verb}` and what follows it stand in brackets behind a comparison", span, fix=f"write `({verb} …)`", word=verb
-    )
+    return error("E181", f"`{verb}` and what follows it stand in brackets here", span, fix=f"write `({verb} …)`", word=verb)
 
 
 def bounded_in_brackets(span: Span) -> Diagnostic:

@@ -35,7 +35,7 @@ _OTHER_KIND = {
     ("length", "run of edges"): "measure it: `length of (front.hem + back.hem)`",
     ("length", "edge"): "write `length of` before it",
     ("length", "curve"): "write `length of` before it",
-    ("length", "point"): "measure between two points: `distance … to …`",
+    ("length", "point"): "measure between two points: `distance from … to …`",
     ("angle", "length"): "an angle is written in degrees, such as `18 deg`",
     ("length", "angle"): "a length is written in `cm`, `mm`, `m` or `inch`",
     ("edge or run of edges or curve", "length"): "it is a length already: leave `length of` away, or name an edge: `front.side`",

@@ -55,7 +55,7 @@ class Rule:
 
 
 def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> Laid:
-    """How sizes of a piece lie on the sample: as its `align` says, else by what the piece is, never by how much it grows."""
+    """How sizes of a piece lie on the sample: as its `sizes_meet_on` says, else by what it is, never by how much it grows."""
     rule = rule_of(name, sizes[sample], seams)
     if not all(abs(rule.way(one)[0]) > COINCIDE for one in sizes.values()):  # a point in one of them
         rule = _without_centre(sizes[sample])

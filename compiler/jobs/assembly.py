@@ -67,7 +67,7 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
     after, caught = (
         tuple(others[arg] for arg in listed(node.args, word) if arg in others) for word in ("after", "caught_in")
     )
-    return SeamSaid(name, left, right, node.words.get("worn"), after, caught, ways.get(node.args.get("sewn", -1), ""))
+    return SeamSaid(name, left, right, node.words.get("on"), after, caught, ways.get(node.args.get("sewn", -1), ""))
 
 
 def _closure(style: CheckedStyle, pieces: dict[str, PieceSaid], name: str, node: Node) -> ClosureSaid:
@@ -86,7 +86,7 @@ def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:
     def edges(nodes: Iterable[Node], *verbs: str) -> frozenset[str]:
         return frozenset(edge for node in nodes if node.verb in verbs for edge in _on(node) if edge in there)
 
-    hems = [node for node in stated if node.verb == "turn_under" or node.words.get("corners") in FOLDED]
+    hems = [node for node in stated if node.verb == "turn_under" or node.words.get("with_corners") in FOLDED]
     return PieceSaid(
         name=name,
         piece=kind.sketch,

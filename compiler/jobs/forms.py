@@ -41,7 +41,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "named here wins over a piece's plain `allow 2 cm`.",
         (
             "each k from 1 to 4 up_to 20 {\n    point mark = waist down k * 5 cm\n}\npoint lowest = mark.k4",
-            "each piece {\n    grain up\n    allow 1 cm\n    allow 3 cm on hem corners shaped_to_fold\n}",
+            "each piece {\n    grain up\n    allow 1 cm\n    allow 3 cm on hem with_corners shaped_to_fold\n}",
         ),
     ),
     "check": (

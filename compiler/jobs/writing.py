@@ -50,9 +50,10 @@ WRITTEN: tuple[Written, ...] = (
         (
             "point pitch = front.armhole at 1/3 from shoulder",
             "point tip = front.shoulder at armhole",
-            "length slope = distance (front.shoulder at neckline) to (front.shoulder at armhole)",
+            "length slope = distance from (front.shoulder at neckline) to (front.shoulder at armhole)",
             "piece ready = front {\n    cut 1 on fold\n    allow 1 cm\n    notch side at 7 cm from hem called zip_end\n"
-            "    buttons on side between zip_end and 1 cm from hem count 3 inset 1 cm\n}\npoint low_end = ready.side at zip_end",
+            "    buttons on side between zip_end and 1 cm from hem count 3 inset_by 1 cm\n}\n"
+            "point low_end = ready.side at zip_end",
         ),
     ),
     Written(
@@ -80,7 +81,17 @@ WRITTEN: tuple[Written, ...] = (
         "wanted. `with` follows a verb or recipe that works on nothing.",
         (
             "shape longer = leave draft.waist_dart as ease then lengthen side at waistline by 2 cm",
-            "length reach = distance (front.shoulder at armhole) to front.bust_point",
+            "length reach = distance from (front.shoulder at armhole) to front.bust_point",
+        ),
+    ),
+    Written(
+        "small_words",
+        "For the ear `by` stands between a direction and what is no plain measure, where `godet fmt` writes it: `up 3 cm`, `up "
+        "by collar_depth`. Behind a word that is a noun `of` may stand before a name: `depth of facing_deep`. Neither says more "
+        "than is said without it.",
+        (
+            "choice deep = 5 cm between 3 cm and 8 cm\nshape faced = facing front along neckline depth of deep",
+            "choice deep = 5 cm between 3 cm and 8 cm\npoint lower = waist down by deep outward 2 cm",
         ),
     ),
     Written(
@@ -155,7 +166,7 @@ WRITTEN: tuple[Written, ...] = (
         "one after the other, all but the mouth, and the line of the place for each. The mouth is hemmed in a way of sewing.",
         (
             "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm\n"
-            "    allow 3 cm on mouth corners shaped_to_fold\n}\npiece ready = leave front.waist_dart as ease {\n"
+            "    allow 3 cm on mouth with_corners shaped_to_fold\n}\npiece ready = leave front.waist_dart as ease {\n"
             "    cut 1 on fold\n    grain up\n    allow 1 cm\n    place patch by pocket_corner onto dart_middle called laid\n}\n"
             "seam pocket_on joins patch.outer + patch.outer_base + patch.inner_base + patch.inner\n"
             "        to ready.laid.outer + ready.laid.outer_base + ready.laid.inner_base + ready.laid.inner\n"
@@ -171,7 +182,7 @@ WRITTEN: tuple[Written, ...] = (
         "and its under piece sewn round their outer edge, held together at the neck, laid on, and faced.",
         (
             "use flat_collar from collars/flat\neach piece {\n    grain up\n    allow 1 cm\n"
-            "    allow 0 cm on inner_edge\n}\nshape traced = flat_collar front back back deep 6 cm\n"
+            "    allow 0 cm on inner_edge\n}\nshape traced = flat_collar front back back depth 6 cm\n"
             "piece collar = traced {\n    cut 2 as pair\n}\npiece under_collar = traced {\n    lies inside\n"
             "    cut 2 as pair\n}\npiece ready = front {\n    cut 1 on fold\n}\npiece ready_back = back {\n"
             "    cut 2 as pair\n}\npiece front_facing = facing front along neckline depth 4 cm {\n    cut 1 on fold\n}\n"
@@ -193,7 +204,7 @@ WRITTEN: tuple[Written, ...] = (
         "row_above; `beyond_rows` what holds before the first and after the last: held, straight or refused.",
         (
             "table zip_long by hip_girth between_rows row_above beyond_rows held {\n    row 95 cm is 18 cm\n"
-            "    row 110 cm is 20 cm\n}\ntrim zip amount zip_long",
+            "    row 110 cm is 20 cm\n}\ntrim zip as_long_as zip_long",
         ),
     ),
 )

@@ -18,10 +18,10 @@ from . import payloads as p
 from .checker import BROKEN, Checker, Scope
 from .style import Typed
 
-WORDS: Mapping[Way, tuple[str, ...]] = {"mouth": ("on", "mouth", "apex"), "chord": ("on", "chord", "width", "long")}
+WORDS: Mapping[Way, tuple[str, ...]] = {"mouth": ("on", "mouth", "ending_at"), "chord": ("on", "chord", "width", "as_long_as")}
 WANTED: Mapping[Way, Mapping[str, k.Kind]] = {
-    "mouth": {"from": k.POINT, "to": k.POINT, "apex": k.POINT},
-    "chord": {"chord": k.NUMBER, "width": k.LENGTH, "long": k.LENGTH},
+    "mouth": {"from": k.POINT, "to": k.POINT, "ending_at": k.POINT},
+    "chord": {"chord": k.NUMBER, "width": k.LENGTH, "as_long_as": k.LENGTH},
 }
 """What is known of a dart once its words are read: where its inner and outer leg stand, or its place on the chord."""
 WRITTEN: Mapping[Way, str] = {"mouth": "dart … mouth", "chord": "dart … chord"}
@@ -32,7 +32,7 @@ MEANINGS = {
 
 
 def drafted_on(dart: t.Definition) -> str | None:
-    """The edge a dart is drafted with (`mouth a, b apex c`, `chord 1/2 from centre …`); None for one to be placed."""
+    """The edge a dart is drafted with (`mouth a, b ending_at c`, `chord 1/2 from centre …`); None for one to be placed."""
     given = {clause.word.text: clause.value for clause in dart.clauses}
     edge = given.get("on")
     return edge.text if isinstance(edge, t.Name) and way_of(dart) is not None else None

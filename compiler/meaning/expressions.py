@@ -13,6 +13,7 @@ from ..syntax import tree as t
 from ..verbs import kinds as k
 from ..verbs.comparing import compared
 from ..verbs.measuring import EXTREMES, OF
+from ..verbs.registry import verbs
 from ..verbs.values import numbered
 from . import payloads as p
 from .chains import chain
@@ -105,7 +106,7 @@ def _any(checker: Checker, scope: Scope, expr: t.Expr) -> Typed:  # one line for
         case t.Spot():
             return spot(checker, scope, expr)
         case t.SoFar():
-            return checker.report(scope, place_words.so_far_alone(expr.span))
+            return checker.report(scope, place_words.so_far_alone(expr.span, _verb_of(expr.value)))
         case t.Listed():
             return one_wanted(checker, scope, expr)
         case t.Chain():
@@ -114,6 +115,11 @@ def _any(checker: Checker, scope: Scope, expr: t.Expr) -> Typed:  # one line for
             return part(checker, scope, expr)
         case t.Operation():
             return _measured(checker, scope, expr) if expr.verb.text == "measured" else operation(checker, scope, expr)
+
+
+def _verb_of(value: t.Expr) -> str:
+    """The verb that a value of one word names, if it does."""
+    return value.text if isinstance(value, t.Name) and value.text in verbs() else ""
 
 
 def _measured(checker: Checker, scope: Scope, expr: t.Operation) -> Typed:

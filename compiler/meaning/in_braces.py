@@ -14,7 +14,7 @@ Stated = t.Statement | t.Definition
 Some = TypeVar("Some", bound=Stated)
 
 # In this order, whatever the order written: later ones build on them.
-FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "notch", "edge", "level", "mark", "allow", "turn_under")
+FIRST = ("fold", "off_fold", "worn", "covers", "landmark", "notch", "edge", "mark_level", "mark", "allow", "turn_under")
 NAMED = FIRST.index("allow")
 """Before this all edges that a statement may name are there."""
 WIDTHS_AND_WAYS = ("allow", "turn_under", "cut_corner", "grain", "press", "lies", "opens")

@@ -117,7 +117,8 @@ def apply(
     if piece is not None:
         given.add("piece", piece)
     if subject is not None and verb.subject is None:
-        return checker.report(scope, words.needless_subject(subject.span, verb.name))
+        opened = checker.written(subject.span) if verb.word("from") is not None else ""
+        return checker.report(scope, words.needless_subject(subject.span, verb.name, opened))
     if subject_in_hand is not None:
         given.add("subject", subject_in_hand)
         if verb.subject is not None and verb.subject.want == "named piece":
@@ -198,7 +199,7 @@ def _last_name(expr: t.Expr) -> str:
 
 
 def _goes_on(verb: Verb, entry: Word, value: t.Expr) -> bool:
-    """Whether what is measured is reckoned with, and its brackets are missing: `distance p to q + 2 cm`."""
+    """Whether what is measured is reckoned with, and its brackets are missing: `distance from p to q + 2 cm`."""
     drawn = WANTED.get(entry.want) in (k.POINT, k.PATH, k.Kind("piece"))
     return drawn and verb.gives in k.QUANTITIES and isinstance(value, t.Arithmetic)
 

@@ -156,7 +156,7 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
             if said_anything:
                 return False
             if is_next(scope, name, known):
-                told = words.unknown_word(clause.word.span, recipe.name.text, name, known, meant=f"`then` before `{name}`")
+                told = words.unknown_word(clause.word.span, recipe.name.text, name, known, wanted=f"`then` before `{name}`")
                 checker.report(scope, told)
                 return False
             labels = misnamed.of_takes(recipe, name)

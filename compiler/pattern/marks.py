@@ -58,7 +58,7 @@ def places(piece: Piece, spacing: Spacing) -> list[MarkPlace]:
     name = spacing.edge
     path, on_ring = chain(edge_path(piece, name)), bool(piece.run(name))
     if not on_ring and (spacing.inset != 0.0).any():
-        raise Trouble(f"`{name}` is a line inside the piece: nothing is set in from it", "leave `inset` out")
+        raise Trouble(f"`{name}` is a line inside the piece: nothing is set in from it", "leave `inset_by` out")
     from_start = edge_from(piece, name, spacing.mark) == "start"
     total = length(path)
     made = []
@@ -172,7 +172,7 @@ def holes(
             at, _ = nearest(chain(edge_path(piece, toward)), place.at)
             spot = point_at(chain(edge_path(piece, toward)), at)
             if toward == spacing.edge and not (spacing.inset > COINCIDE).all():
-                raise Trouble("a buttonhole on the very edge would be cut into it", "set it in with `inset`")
+                raise Trouble("a buttonhole on the very edge would be cut into it", "set it in with `inset_by`")
             out = np.where(np.sum((spot - place.at) * across, axis=1)[:, None] > 0.0, across, -across)
         made.append(line(place.at + beyond[:, None] * out, place.at - (long - beyond)[:, None] * out))
     return made

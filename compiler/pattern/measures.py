@@ -17,7 +17,7 @@ from .edges import OFF, edge_path
 from .piece import Piece, Reals, Side, Trouble
 
 LEVELLED = (
-    "mark the level on the block, `level NAME along LINE`, which goes with its cloth, promise a `fit` there, and measure "
+    "mark the level on the block, `mark_level NAME along LINE`, which goes with its cloth, promise a `fit` there, and measure "
     "`garment_measurement of` that; or take the girth before the dart is moved"
 )
 

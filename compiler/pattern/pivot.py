@@ -164,7 +164,7 @@ def closing_angle(piece: Piece, dart: Dart, name: str) -> Reals:
     uneven = np.abs(lengths[0] - lengths[1]) > LEGS_AGREE
     if uneven.any():
         legs = {"inner leg": lengths[0], "outer leg": lengths[1]}
-        fix = "make them alike with `even` first, or move the apex with `repoint`"
+        fix = "make them alike with `equalise_legs` first, or move the apex with `repoint`"
         raise Trouble(f"`{name}` cannot close: its legs differ", fix, uneven, legs)
     angle = dart_angle(piece, dart, name)
     _must_lie_together(piece, dart, name, angle)

@@ -18,8 +18,10 @@ _MEASURED = frozenset(("length", "angle", "number"))
 # Words of other tongues, or of none, with what is written here.
 _MEANT = {"else": "otherwise", "if": "when", "where": "that", "until": "to", "least": "at_least", "most": "at_most"}
 _SIGNS = frozenset(("PLUS", "MINUS", "STAR", "SLASH"))
+# Behind these a name with `from` behind it is an operation without its brackets.
+_MEASURED_BEHIND = _SIGNS | {"EQUALS", "COMPARE", "DIR", "BY"}
 _VALUES = frozenset(("DOTTED", "NUMBER", "QUANTITY", "LPAR", "YESNO", "SIGN"))
-_BEHIND_VERB = _VALUES | {"NAME", "JOINER", "TO", "ALONG", "TOWARD"}
+_BEHIND_VERB = _VALUES | {"NAME", "JOINER", "TO", "BY", "ALONG", "TOWARD"}
 
 
 def meant(r: Refused) -> Diagnostic | None:
@@ -112,7 +114,7 @@ def operation(r: Refused) -> Diagnostic | None:
     first = start + 1 if start and r.tokens[start].type == "NAME" else 0
     inside = (i for i in behind if i == first or r.tokens[i - 1].text in outer)
     at = next((i for i in inside if _is_verb(r, i) and r.tokens[i].text not in outer), 0)
-    if not at or r.tokens[at + 1].type not in _BEHIND_VERB | {"KIND"} or r.tokens[at + 1].text in outer:
+    if not at or r.tokens[at + 1].type not in _BEHIND_VERB | {"KIND", "FROM"} or r.tokens[at + 1].text in outer:
         return None
     inner = r.takes(r.tokens[at].text)
     last, depth = at + 1, 0
@@ -142,6 +144,8 @@ def place(r: Refused) -> Diagnostic | None:
         return turn_words.start_missing(own[0].text, own[0].span)
     if r.before.type == "DIR" and len(own) > 1 and r.tokens[start - 1].type == "EQ":
         return turn_words.step_unfinished(r.before.text, r.before.span)
+    if r.bad.type == "FROM" and r.before.type == "NAME" and r.at > 1 and r.tokens[r.at - 2].type in _MEASURED_BEHIND:
+        return turn_words.operation_in_brackets(r.before.text, r.before.span)
     if r.bad.type == "FROM" and "NAME" in r.expected and r.before.type not in OPENERS:
         return turn_words.from_in_the_middle(r.bad.span)
     if r.bad.type == "BETWEEN" and r.before.type == "COMMA":
@@ -165,7 +169,7 @@ def verb(r: Refused) -> Diagnostic | None:
         return turn_words.chain_behind_choice(r.bad.span)
     if r.before.type == "WITH" and r.at > 1 and r.tokens[r.at - 2].type == "NAME" and r.bad.type in ("END", "RPAR"):
         return turn_words.verb_without_values(r.tokens[r.at - 2].text, r.tokens[r.at - 2].span.to(r.before.span))
-    if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "AT"):
+    if r.before.type == "EQ" and r.bad.type in ("JOINER", "FROM", "TO", "BY", "AT"):
         return turn_words.needless_equals(r.bad.text, r.bad.span)
     if r.before.type == "KIND" and r.expected == {"OF"} and r.bad.type in ("NAME", "DOTTED"):
         if r.before.text in _MEASURED:
@@ -201,7 +205,7 @@ def turns(r: Refused) -> Diagnostic | None:
     if not {"NAME", "JOINER"} & r.expected:
         return None
     if "NUMBER" in r.expected:  # a value is wanted
-        worded = r.before.type in ("NAME", "JOINER", "TO", "ALONG", "TOWARD") and r.at > start + 1
+        worded = r.before.type in ("NAME", "JOINER", "TO", "BY", "ALONG", "TOWARD") and r.at > start + 1
         return turn_words.lacks_value(r.before.text, r.before.span) if worded and r.bad.text not in RESERVED - KINDS else None
     if r.bad.type in _VALUES or r.bad.type == "STRING":
         bare = start and r.at == start + 2 and not known and verb.type == "NAME"

@@ -11,6 +11,7 @@ from itertools import pairwise
 from ..diagnostics.diagnostic import Diagnostic
 from .bracketing import bracketed
 from .breaking import ranked
+from .joints import jointed
 from .layout import Group
 from .lexer import lex
 from .parser import layout, read
@@ -134,7 +135,7 @@ def _links(tokens: list[Token]) -> list[int]:
 def _broken(group: Group, sentence: Sentence, text: str, depth: int, apart: bool) -> list[list[str]]:
     """The lines of one sentence: one, or more where it is too long, broken before words. Then, or where they must stand apart,
     the links of a chain are told apart, each on lines of its own."""
-    tokens, indent = bracketed(group.tokens, sentence), " " * _INDENT * depth
+    tokens, indent = bracketed(jointed(group.tokens, sentence), sentence), " " * _INDENT * depth
     brace = " {" if group.opened else ""
     whole = _joined(tokens, 0, len(tokens), text)
     forced = [i for i in range(1, len(tokens)) if _must_break(tokens[i - 1], tokens[i])]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from . import tree as t
+from .joints import literal
 from .words import JOINERS
 
 # How tightly parts bind, as in the grammar; looser ones stand in brackets inside tighter ones.
@@ -82,7 +83,7 @@ def _value(node: t.Expr) -> str:  # one line for each class of expression
         case t.Arithmetic():
             return _arithmetic(node)
         case t.Moves():
-            steps = (f" {way.word.text} {rendered(far, _ITEM)}" for way, far in node.steps)
+            steps = (f" {way.word.text} {'' if literal(far) else 'by '}{rendered(far, _ITEM)}" for way, far in node.steps)
             return f"{rendered(node.start, _ITEM)}{''.join(steps)}"
         case t.SoFar():
             return f"{rendered(node.value, _SUM)} from {rendered(node.end, _ATOM)}"

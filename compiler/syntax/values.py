@@ -122,6 +122,9 @@ class ValueBuilder:
             return Moves(start.start, (*start.steps, made), start.span.to(length.span))
         return Moves(start, (made,), start.span.to(length.span))
 
+    def step_by(self, c: list[Any]) -> Moves:
+        return self.step([c[0], c[1], c[3]])
+
     def several_values(self, c: list[Any]) -> Listed:
         items = tuple(as_expr(item) for item in c[::2])
         return Listed(items, items[0].span.to(items[-1].span))
@@ -130,6 +133,9 @@ class ValueBuilder:
 
     def clause(self, c: list[Any]) -> tuple[Clause, ...]:
         return (Clause(word_of(c[0]), as_expr(c[1])),)
+
+    def clause_of(self, c: list[Any]) -> tuple[Clause, ...]:
+        return (Clause(word_of(c[0]), as_expr(c[2])),)
 
     def joined(self, c: list[Any]) -> tuple[Clause, ...]:
         word, value = word_of(c[0]), as_expr(c[1])
@@ -193,6 +199,9 @@ class ValueBuilder:
         if c[3].text != "tolerance":
             raise SentenceError(turn_words.tolerance_missing(left.span.to(right.span)))
         return Comparison(word_of(c[1]), left, right, near, left.span.to(near.span))
+
+    def equals_of(self, c: list[Any]) -> Comparison:
+        return self.equals([*c[:4], c[5]])
 
     def there_when(self, c: list[Any]) -> tuple[Expr, Token, Expr | Condition]:
         """What is there only then: a definition takes it, a value lacks its `otherwise`."""

@@ -26,7 +26,7 @@ HEADS = frozenset((
 
 _OWN_TYPE = (
     "with", "of", "then", "when", "otherwise", "and", "or", "not", "that", "between", "equals",
-    "from", "to", "at", "along", "toward",
+    "from", "to", "by", "at", "along", "toward",
 )
 # fmt: on
 

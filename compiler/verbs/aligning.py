@@ -17,7 +17,7 @@ from .registry import verb, word
 
 
 @verb(
-    "align",
+    "sizes_meet_on",
     family="finish",
     doc="How the sizes of a piece are laid on one another in a nested drawing, and where its growth is measured from: a spot on "
     "an edge, and an edge or line that points the same way in all sizes; the grain where none is named. Where nothing is said, a "
@@ -27,7 +27,7 @@ from .registry import verb, word
     statement=True,
     subject=word("edge", "own edge", "the edge, at the spot that all sizes share", place=spot("spot")),
     words=(word("along", "own edge", "the edge or line whose straight from end to end lies the same", optional=True),),
-    example="align neckline at centre along centre",
+    example="sizes_meet_on neckline at centre along centre",
 )
 def align(piece: Piece, subject: str, along: str | None = None, **place: Any) -> Piece:
     at = spot_on(piece, subject, "spot", place)

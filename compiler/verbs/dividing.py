@@ -35,7 +35,7 @@ _ROUTE = (
     word("through", "several own dart", "the dart, or two in order, whose legs become the new edge", optional=True),
     word("across", "several own dart", "darts whose legs the line crosses, as far from the apex on both", optional=True),
     word("absorbing", "own dart", "a dart whose apex the line runs through: it is closed out whole", optional=True),
-    word("rounding", "length", "through darts: how far it is rounded on both sides of each apex, on its way", optional=True),
+    word("rounded_over", "length", "through darts: how far it is rounded on both sides of each apex, on its way", optional=True),
 )
 
 
@@ -49,8 +49,8 @@ def _must_say(said: Mapping[str, Any]) -> None:
             if name in said:
                 raise Trouble(f"`{name}` is said of darts on the way of a drawn line", f"take `{name}` or `through` away")
         return
-    if "rounding" in said:
-        raise Trouble("only a seam through darts is rounded", "take `rounding` away, and draw the line round")
+    if "rounded_over" in said:
+        raise Trouble("only a seam through darts is rounded", "take `rounded_over` away, and draw the line round")
     for name in ("along", "meeting"):
         if name not in said:
             fix = "write `along` and a line, `meeting` and the two edges it runs between; or `through` and a dart"
@@ -64,7 +64,7 @@ def _divided(one: Piece, said: Mapping[str, Any], keep: str, drawn: Path | None)
     called = {"keep": keep, "called": said["calling_the_new_edge"]}
     if "through" in said:
         start, end = _goes_on_to(one, said["through"], said.get("meeting", ()))
-        rounding, is_drawn = None if one.is_sketch else said.get("rounding"), "along" in said
+        rounding, is_drawn = None if one.is_sketch else said.get("rounded_over"), "along" in said
         return divide_through(
             one, said["through"], **called, start=start, end=end, drawn=drawn, is_drawn=is_drawn, rounding=rounding
         )

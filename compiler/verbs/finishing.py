@@ -64,19 +64,19 @@ REST = "seams"
     subject=word("width", "length", "how wide it is"),
     words=(
         word("on", "several own edge", "the edges it is of; without it, those that no other such sentence names", optional=True),
-        word("corners", CORNERS, CORNERS_TOLD, default="mitred"),
+        word("with_corners", CORNERS, CORNERS_TOLD, default="mitred"),
     ),
-    example="allow 1 cm\nallow 3 cm on hem corners shaped_to_fold",
+    example="allow 1 cm\nallow 3 cm on hem with_corners shaped_to_fold",
 )
-def allow(piece: Piece, subject: Reals, corners: Corner, on: Sequence[str] = (REST,)) -> Piece:
+def allow(piece: Piece, subject: Reals, with_corners: Corner, on: Sequence[str] = (REST,)) -> Piece:
     negative = subject < 0
     if negative.any():
         named = " and ".join(f"`{name}`" for name in on if name != REST) or "the edges"
         wrong = f"the allowance of {named} is less than nothing"
         raise Trouble(wrong, "allow 0 cm or more", negative, {"width": subject})
-    stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, corners))}
+    stated = {**piece.finish.allowances, **dict.fromkeys(on, Allowance(subject, with_corners))}
     made = _finished(piece, allowances=MappingProxyType(stated))
-    hems = [name for name in on if corners in ("shaped_to_fold", "stepped") and name != REST]
+    hems = [name for name in on if with_corners in ("shaped_to_fold", "stepped") and name != REST]
     return made.with_note(*(told for name in hems for told in _turned_up(piece, name, subject)))
 
 
@@ -116,7 +116,7 @@ def _cornered(static: Mapping[str, Any]) -> PieceKind:
     gives=_cornered,
     statement=True,
     subject=word("edge", "own edge", "the edge, at the edge it meets at that corner", place=PlacedEdge(end="by")),
-    words=(word("as", CORNERS, "as `corners` of `allow` says"),),
+    words=(word("as", CORNERS, "as `with_corners` of `allow` says"),),
     example="cut_corner hem at side as stepped",
 )
 def cut_corner(piece: Piece, subject: str, by: str, as_: Corner) -> Piece:

@@ -29,7 +29,7 @@ DRAFTED, CUT = "drafted", "cut"
 
 
 def _promised(static: Mapping[str, Any]) -> Kind:
-    over, under = "tolerance_over", "tolerance_under"
+    over, under = "over_by_at_most", "under_by_at_most"
     if (over in static) != (under in static):
         lone, other = (over, under) if over in static else (under, over)
         raise Trouble(f"`{lone}` is written without `{other}`", f"add `{other}` and its length: a tolerance each way")
@@ -55,12 +55,12 @@ def _promised(static: Mapping[str, Any]) -> Kind:
         word("over", "length", "what the body measures there"),
         word("ease", "length", "what the garment has more than the body", default="0 mm"),
         word("tolerance", "length", "by how much that may be off; at least so much where nothing is said", optional=True),
-        word("tolerance_over", "length", "by how much it may be over, where that differs", optional=True),
-        word("tolerance_under", "length", "by how much it may be under", optional=True),
+        word("over_by_at_most", "length", "by how much it may be over, where that differs", optional=True),
+        word("under_by_at_most", "length", "by how much it may be under", optional=True),
     ),
     either=(("at_level", "measures"),),
     example="fit at_waist at_level waist over natural_waist_girth ease 10 cm tolerance 1 cm\n"
-    "piece fitted = draft {\n    cut 2 as pair\n    level waist along waistline meeting centre, side\n}",
+    "piece fitted = draft {\n    cut 2 as pair\n    mark_level waist along waistline meeting centre, side\n}",
 )
 def fit(
     over: Reals | None,
@@ -69,8 +69,8 @@ def fit(
     at_level: str | None = None,
     measures: Reals | None = None,
     tolerance: Reals | None = None,
-    tolerance_over: Reals | None = None,
-    tolerance_under: Reals | None = None,
+    over_by_at_most: Reals | None = None,
+    under_by_at_most: Reals | None = None,
     followed: Reals | None = None,
     **pieces: Piece,
 ) -> Fit:
@@ -80,7 +80,7 @@ def fit(
         drafted = _girth(ours, at_level, [halves(one, at_level) if round == "body" else 1.0 for one in ours])
         outer = in_one_cloth(theirs)
         cut = _girth(outer, at_level, [copies(one, at_level) if round == "body" else 1.0 for one in outer])
-    most, least = (tolerance, tolerance) if tolerance is not None else (tolerance_over, tolerance_under)
+    most, least = (tolerance, tolerance) if tolerance is not None else (over_by_at_most, under_by_at_most)
     return Fit(over, ease, most, np.zeros(1) if least is None else least, drafted, cut)
 
 

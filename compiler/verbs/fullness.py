@@ -25,7 +25,7 @@ def _slash_names(static: Mapping[str, Any]) -> PieceKind:
         raise Trouble("a cut to an apex is hinged there", f"write `hinged_at {apexes[0]}`")
     drawn = sketched(cuts)
     openings = _openings(drawn, [np.ones(1)] * cuts.count, None, static.get("hinged_at"))
-    return piece(slash(sketch, drawn, openings, still=static.get("keeping"), bridge=static["drawn"]).piece)
+    return piece(slash(sketch, drawn, openings, still=static.get("keeping"), bridge=static["gaps_drawn"]).piece)
 
 
 def _openings(
@@ -68,7 +68,7 @@ def _graded(widths: Sequence[Reals], count: int) -> list[Reals]:
         word("hinged_at", "own mark", "the edge that stays closed, or the dart at whose apex the cut ends", optional=True),
         word("keeping", "own edge", "an edge of the panel that stays where it is", optional=True),
         word(
-            "drawn",
+            "gaps_drawn",
             "one of straight smooth",
             "how the edge is drawn over the gaps: straight, or trued to one smooth line",
             default="straight",
@@ -77,14 +77,14 @@ def _graded(widths: Sequence[Reals], count: int) -> list[Reals]:
     example="shape full = slash plain along cuts open_each_by 3 cm hinged_at side",
 )
 def slash_piece(
-    subject: Piece, along: Cuts, drawn: Any, hinged_at: str | None = None, keeping: str | None = None, **widths: Reals
+    subject: Piece, along: Cuts, gaps_drawn: Any, hinged_at: str | None = None, keeping: str | None = None, **widths: Reals
 ) -> Piece:
     lines = placed(subject, along)
     near, far = listed(widths, "open_each_by"), listed(widths, "far_by")
     openings = _openings(
         lines, _graded(near, along.count), _graded(far, along.count) if far else None, hinged_at
     )
-    made = slash(subject, lines, openings, still=keeping, bridge=drawn)
+    made = slash(subject, lines, openings, still=keeping, bridge=gaps_drawn)
     grown = [
         OperationNote("slashed and spread", edge, {"before": before, "after": after}, {"ratio": after / before})
         for edge, before, after in opened_lengths(subject, made.piece, lines)

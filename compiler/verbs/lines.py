@@ -145,11 +145,11 @@ def quarter_curve(from_: Reals, to: Reals, leaving: Heading, arriving: Heading |
         FROM,
         TO,
         word("about", "point", "the centre"),
-        word("way", "one of clockwise anticlockwise", "the way round on the paper", default="clockwise"),
+        word("going", "one of clockwise anticlockwise", "the way round on the paper", default="clockwise"),
     ),
-    example="curve hem = sweep from low to underarm about waist way anticlockwise",
+    example="curve hem = sweep from low to underarm about waist going anticlockwise",
 )
-def sweep(from_: Reals, to: Reals, about: Reals, way: str) -> Path:
+def sweep(from_: Reals, to: Reals, about: Reals, going: str) -> Path:
     lanes = np.broadcast_shapes(about.shape, from_.shape, to.shape)
     centre, start, end = (np.broadcast_to(one, lanes) for one in (about, from_, to))
     radii = norm(start - centre), norm(end - centre)
@@ -160,7 +160,7 @@ def sweep(from_: Reals, to: Reals, about: Reals, way: str) -> Path:
     same = norm(end - start) <= COINCIDE
     if same.any():
         raise Trouble("the arc ends where it begins", "sweep part of the round", same)
-    return arc(centre, start, end, way == "clockwise")
+    return arc(centre, start, end, going == "clockwise")
 
 
 @verb(

@@ -33,7 +33,7 @@ SPACED = (
     word("apart", "length", "about how far apart, evenly spread: as many as that takes on each body", optional=True),
     word("up_to", "count", "the most of them there may be", optional=True),
     word("through", "own point", "a point beside which one of them lies", optional=True),
-    word("inset", "length", "how far inside the edge they lie; on it if left out", optional=True),
+    word("inset_by", "length", "how far inside the edge they lie; on it if left out", optional=True),
 )
 
 
@@ -46,7 +46,7 @@ def _spacing(piece: Piece, on: str, from_: str | None, given: Mapping[str, Any])
         last, end = along(piece, on, given["until"], given.get("last"), given.get("last_share"))
         if end == edge_from(piece, on, from_):  # both places are counted from one end
             last = edge_length(piece, on) - last
-    return marks.Spacing(on, from_, many, first, last, given.get("inset", inset), given.get("through"))
+    return marks.Spacing(on, from_, many, first, last, given.get("inset_by", inset), given.get("through"))
 
 
 def _named(static: Mapping[str, Any]) -> tuple[int, int]:
@@ -76,7 +76,7 @@ def _called(default: str) -> Word:
 
 def _under(static: Mapping[str, Any]) -> tuple[int, int]:
     """As `_named`, of buttons under the buttonholes of another piece."""
-    said = [name for name in ("count", "apart", "up_to", "through", "inset") if name in static]
+    said = [name for name in ("count", "apart", "up_to", "through", "inset_by") if name in static]
     if "from" in static:
         raise Trouble("their places are told by the buttonholes", f"write `{static['on']}` alone, or take `like` away")
     if said:
@@ -101,7 +101,7 @@ def _button_names(static: Mapping[str, Any]) -> PieceKind:
     gives=_button_names,
     statement=True,
     words=(*SPACED, word("like", "edge", "the buttonholes of another piece", optional=True), _called("button")),
-    example="buttons on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm",
+    example="buttons on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset_by 2 cm",
 )
 def buttons(
     piece: Piece, on: str, from_: str | None = None, like: Edge | None = None, called: str | None = None, **given: Any
@@ -129,17 +129,18 @@ def _hole_names(static: Mapping[str, Any]) -> PieceKind:
     statement=True,
     words=(
         *SPACED,
-        word("long", "length", "length of a buttonhole"),
+        word("as_long_as", "length", "length of a buttonhole"),
         word("beyond", "length", "how far past the button it begins (common practice, no source)", default="3 mm"),
         word("toward", "own edge", "the edge toward which they lie, square to their line", optional=True),
         _called("buttonhole"),
     ),
-    example="buttonholes on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset 2 cm long 2 cm toward centre",
+    example="buttonholes on centre between 1.5 cm from neckline and 6 cm from hem count 5 inset_by 2 cm as_long_as 2 cm "
+    "toward centre",
 )
 def buttonholes(
     piece: Piece,
     on: str,
-    long: Reals,
+    as_long_as: Reals,
     beyond: Reals,
     from_: str | None = None,
     toward: str | None = None,
@@ -147,7 +148,7 @@ def buttonholes(
     **given: Any,
 ) -> Piece:
     spacing = _spacing(piece, on, from_, given)
-    paths = marks.holes(piece, marks.places(piece, spacing), long, beyond, toward, spacing)
+    paths = marks.holes(piece, marks.places(piece, spacing), as_long_as, beyond, toward, spacing)
     lines: dict[str, Path | None] = {f"k{k + 1}": path for k, path in enumerate(paths)}
     return marks.with_lines(piece, called or "buttonhole", lines, "buttonhole", beyond)
 
@@ -185,7 +186,7 @@ def _level_names(static: Mapping[str, Any]) -> PieceKind:
 
 
 @verb(
-    "level",
+    "mark_level",
     family="marks",
     doc="A level of the body on the piece, which moves with its cloth: along it the finished garment is measured, darts and "
     "pleats as sewn.",
@@ -196,7 +197,7 @@ def _level_names(static: Mapping[str, Any]) -> PieceKind:
         word("along", "path", "the line or curve, or an edge of the piece"),
         word("meeting", "several own edge", "the two edges it runs between"),
     ),
-    example="level waist along waistline meeting centre, side",
+    example="mark_level waist along waistline meeting centre, side",
 )
 def level(piece: Piece, subject: str, along: Path | Edge, meeting: tuple[str, ...]) -> Piece:
     start, end = meeting

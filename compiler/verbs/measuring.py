@@ -179,12 +179,11 @@ POINT_WORD = word("to", "point", "the second point")
     family="measuring",
     doc="Straight distance between two points.",
     gives=LENGTH,
-    subject=word("from", "point", "the first point"),
-    words=(POINT_WORD,),
-    example="length reach = distance nape to waist",
+    words=(word("from", "point", "the first point"), POINT_WORD),
+    example="length reach = distance from nape to waist",
 )
-def distance(subject: Reals, to: Reals) -> Reals:
-    return np.asarray(np.linalg.norm(to - subject, axis=-1))
+def distance(from_: Reals, to: Reals) -> Reals:
+    return np.asarray(np.linalg.norm(to - from_, axis=-1))
 
 
 @verb(
@@ -192,12 +191,11 @@ def distance(subject: Reals, to: Reals) -> Reals:
     family="measuring",
     doc="How far the second point lies below the first (less than nothing when it lies above).",
     gives=LENGTH,
-    subject=word("from", "point", "the upper point"),
-    words=(POINT_WORD,),
-    example="length fall = drop nape to waist",
+    words=(word("from", "point", "the upper point"), POINT_WORD),
+    example="length fall = drop from nape to waist",
 )
-def drop(subject: Reals, to: Reals) -> Reals:
-    return np.asarray(subject[:, 1] - to[:, 1])
+def drop(from_: Reals, to: Reals) -> Reals:
+    return np.asarray(from_[:, 1] - to[:, 1])
 
 
 @verb(
@@ -205,12 +203,11 @@ def drop(subject: Reals, to: Reals) -> Reals:
     family="measuring",
     doc="How far the second point lies outward of the first.",
     gives=LENGTH,
-    subject=word("from", "point", "the inner point"),
-    words=(POINT_WORD,),
-    example="length half_back = width nape to underarm",
+    words=(word("from", "point", "the inner point"), POINT_WORD),
+    example="length half_back = width from nape to underarm",
 )
-def width(subject: Reals, to: Reals) -> Reals:
-    return np.asarray(to[:, 0] - subject[:, 0])
+def width(from_: Reals, to: Reals) -> Reals:
+    return np.asarray(to[:, 0] - from_[:, 0])
 
 
 @verb(
@@ -218,13 +215,12 @@ def width(subject: Reals, to: Reals) -> Reals:
     family="measuring",
     doc="Angle below level of the line from one point to another.",
     gives=ANGLE,
-    subject=word("from", "point", "the upper point"),
-    words=(POINT_WORD,),
-    example="angle shoulder_slope_found = slope neck_point to shoulder_point",
+    words=(word("from", "point", "the upper point"), POINT_WORD),
+    example="angle shoulder_slope_found = slope from neck_point to shoulder_point",
 )
-def slope(subject: Reals, to: Reals) -> Reals:
-    across = np.abs(to[:, 0] - subject[:, 0])
-    return np.asarray(np.arctan2(subject[:, 1] - to[:, 1], across))
+def slope(from_: Reals, to: Reals) -> Reals:
+    across = np.abs(to[:, 0] - from_[:, 0])
+    return np.asarray(np.arctan2(from_[:, 1] - to[:, 1], across))
 
 
 @verb(
@@ -250,19 +246,19 @@ def corner_angle(from_: Reals, to: Reals, about: Reals) -> Reals:
     family="measuring",
     doc="Angle below level of a line of the given length that drops by the given amount.",
     gives=ANGLE,
-    words=(word("drop", "length", "how far it drops"), word("along", "length", "its length")),
-    example="angle slant = falling with drop 4 cm along 15 cm",
+    words=(word("by", "length", "how far it drops"), word("along", "length", "its length")),
+    example="angle slant = falling by 4 cm along 15 cm",
 )
-def falling(drop: Reals, along: Reals) -> Reals:
-    steep = (np.abs(drop) > along) | (along <= 0)
+def falling(by: Reals, along: Reals) -> Reals:
+    steep = (np.abs(by) > along) | (along <= 0)
     if steep.any():
         raise Trouble(
             "a line cannot drop by more than its length",
             "check both measurements",
             steep,
-            {"drop": drop, "length": along},
+            {"drop": by, "length": along},
         )
-    return np.asarray(np.arcsin(drop / along))
+    return np.asarray(np.arcsin(by / along))
 
 
 @verb(

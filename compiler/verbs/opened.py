@@ -62,9 +62,9 @@ def opened_curve(
 ) -> Opened:
     """The edge from `from_` to `to` (L, 2), smooth once its darts are sewn; without a tension straight between them.
 
-    Each dart has `from`, `to` and `apex` (L, 2), or `chord` (its share (L,) of the straight way between the ends), `width` and
-    `long` (L,). `ring` is the outline in order, this edge as a straight line first: it tells which side is inside. Raises Trouble
-    where legs differ, where a dart does not fit, or for a curve that is told more than how it leaves and arrives.
+    Each dart has `from`, `to` and `ending_at` (L, 2), or `chord` (its share (L,) of the straight way between the ends), `width`
+    and `as_long_as` (L,). `ring` is the outline in order, this edge as a straight line first: it tells which side is inside.
+    Raises Trouble where legs differ, where a dart does not fit, or for a curve that is told more than how it leaves and arrives.
     """
     told = {name: value for name, value in rest.items() if value is not None}
     if extra := [name for name in told if name not in ("leaving", "arriving")]:
@@ -125,7 +125,7 @@ def _share(from_: Reals, to: Reals, dart: Drafted, given: Mapping[str, Reals]) -
 
 
 def _by_ends(from_: Reals, to: Reals, given: Mapping[str, Reals]) -> _Wedge:
-    one, two = given["from"] - given["apex"], given["to"] - given["apex"]
+    one, two = given["from"] - given["ending_at"], given["to"] - given["ending_at"]
     sizes = norm(one), norm(two)
     uneven = np.abs(sizes[0] - sizes[1]) > OFF
     if uneven.any():
@@ -135,7 +135,7 @@ def _by_ends(from_: Reals, to: Reals, given: Mapping[str, Reals]) -> _Wedge:
     if back.any():
         fix = "exchange `from` and `to` of the dart"
         raise Trouble("the dart's ends stand the other way round than the edge runs", fix, back)
-    return _Wedge(given["apex"], np.arctan2(cross(two, one), dot(one, two)), unit(one), given["from"], given["to"])
+    return _Wedge(given["ending_at"], np.arctan2(cross(two, one), dot(one, two)), unit(one), given["from"], given["to"])
 
 
 def _nearer(place: Reals, one: Reals, other: Reals) -> NDArray[np.bool_]:
@@ -145,7 +145,7 @@ def _nearer(place: Reals, one: Reals, other: Reals) -> NDArray[np.bool_]:
 
 def _on_chord(from_: Reals, to: Reals, dart: Drafted, given: Mapping[str, Reals], inside: Reals) -> _Wedge:
     """A dart square to the chord, its legs half its angle to either side of that square line."""
-    share, width, long = _share(from_, to, dart, given), given["width"], given["long"]
+    share, width, long = _share(from_, to, dart, given), given["width"], given["as_long_as"]
     off = (share <= 0.0) | (share >= 1.0)
     if off.any():
         fix = "place it between 0 and 1"

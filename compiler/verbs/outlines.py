@@ -33,11 +33,11 @@ DART_WORDS = (
     ),
     word("inner", "own end", "where the place is a point: the end on whose side the inner leg lies", optional=True),
     word("width", "length", "what it takes in"),
-    word("long", "length", "its length, square to the edge", optional=True),
-    word("apex", "point", "its apex", optional=True),
+    word("as_long_as", "length", "its length, square to the edge", optional=True),
+    word("ending_at", "point", "its apex", optional=True),
     word("around", "point", "the middle of a dart with two ends", optional=True),
-    word("upper", "point", "its upper apex", optional=True),
-    word("lower", "point", "its lower apex", optional=True),
+    word("reaching_up_to", "point", "its upper apex", optional=True),
+    word("reaching_down_to", "point", "its lower apex", optional=True),
 )
 
 CHORD = word(
@@ -124,9 +124,9 @@ def _must_say(static: Mapping[str, Any]) -> None:
         if not {"at", "share", "near"} & static.keys():
             fix = "write it behind the edge, as in `on waistline at 9 cm from centre`"
             raise Trouble("where on its edge the dart stands is not said", fix)
-        needed: list[tuple[str, ...]] = [("long", "apex")]
+        needed: list[tuple[str, ...]] = [("as_long_as", "ending_at")]
     else:
-        needed = [("upper",), ("lower",)]
+        needed = [("reaching_up_to",), ("reaching_down_to",)]
     for group in needed:
         if sum(name in static for name in group) != 1:
             listed = " or ".join(f"`{name}`" for name in group)
@@ -139,15 +139,15 @@ def _must_say(static: Mapping[str, Any]) -> None:
     family="darts",
     doc="A dart of the outline that is drawn: placed on an edge, or with two ends around a point (on a piece that is drawn "
     "already: `darted`). Or drafted with its edge, which is drawn as one smooth line with all such darts closed: by its place "
-    "on the chord, with `width` and `long`, or by the two ends of its mouth, `on armhole mouth chest_point, lower_end apex "
-    "bust_point`. One that takes in less than 1 mm is left out. Its inner leg is the one toward the end its place is counted "
-    "from; by its mouth, at the first of the two; of a dart with two ends, toward the centre of the half.",
+    "on the chord, with `width` and `as_long_as`, or by the two ends of its mouth, `on armhole mouth chest_point, lower_end "
+    "ending_at bust_point`. One that takes in less than 1 mm is left out. Its inner leg is the one toward the end its place is "
+    "counted from; by its mouth, at the first of the two; of a dart with two ends, toward the centre of the half.",
     gives=_dart_names,
     statement=True,
     either=(("on", "around"),),
     words=(*DART_WORDS, CHORD),
-    example="dart waist_dart on waistline chord 1/2 from centre width 3 cm long 14 cm\n"
-    "dart side_dart on side at 1/2 from armhole width 2 cm long 9 cm",
+    example="dart waist_dart on waistline chord 1/2 from centre width 3 cm as_long_as 14 cm\n"
+    "dart side_dart on side at 1/2 from armhole width 2 cm as_long_as 9 cm",
 )
 def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
     """A dart that takes in less than a millimetre is left out: such bodies are a group of their own."""
@@ -161,8 +161,8 @@ def dart(piece: Piece, name: str, width: Reals, **rest: Any) -> Piece:
             name,
             middle=rest["around"],
             width=width,
-            upper_apex=rest["upper"],
-            lower_apex=rest["lower"],
+            upper_apex=rest["reaching_up_to"],
+            lower_apex=rest["reaching_down_to"],
             inner=inward,
         )
     return _on_edge(piece, name, width, **rest)
@@ -178,14 +178,14 @@ def _on_edge(
     at: Reals | None = None,
     near: Reals | None = None,
     inner: str | None = None,
-    long: Reals | None = None,
-    apex: Reals | None = None,
+    as_long_as: Reals | None = None,
+    ending_at: Reals | None = None,
     **_: Any,
 ) -> Piece:
     place, end = along(piece, on, from_, at, share, near)
     if inner is not None and (side := edge_from(piece, on, inner)) != end:
         place, end = edge_total(piece, on) - place, side
-    return place_dart(piece, name, on, at=place, width=width, apex=apex, long=long, from_end=end)
+    return place_dart(piece, name, on, at=place, width=width, apex=ending_at, long=as_long_as, from_end=end)
 
 
 def _darted_names(static: Mapping[str, Any]) -> PieceKind:
@@ -202,7 +202,7 @@ def _darted_names(static: Mapping[str, Any]) -> PieceKind:
     subject=word("piece", "piece", "the piece"),
     either=(("on", "around"),),
     words=(*DART_WORDS, word("called", "new name", "the name of the dart")),
-    example="shape with_dart = darted base.back on shoulder at 1/2 from neckline width 1.5 cm long 7 cm "
+    example="shape with_dart = darted base.back on shoulder at 1/2 from neckline width 1.5 cm as_long_as 7 cm "
     "called shoulder_dart",
 )
 def darted(subject: Piece, called: str, width: Reals, **rest: Any) -> Piece:

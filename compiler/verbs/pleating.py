@@ -21,12 +21,12 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
     sketch, cuts = static["subject"].sketch, cuts_on_subject(static)
     must_be_graded(static, "depth", "far_depth")
     how = Pleating(
-        static["kind"],
+        static["as"],
         (None, None),
         static.get("toward"),
         static.get("called", "pleat"),
-        static.get("free"),
-        "sewn" in static or static["kind"] == "tuck",
+        static.get("leaving_free"),
+        "sewn" in static or static["as"] == "tuck",
         tapered=bool(listed(static, "far_depth")),
     )
     return piece(pleat(sketch, sketched(cuts), how, still=static.get("keeping")))
@@ -51,27 +51,27 @@ def _pleat_names(static: Mapping[str, Any]) -> PieceKind:
         ),
         word("far_depth", "several length", "at the other end of the lines, where that differs; of two likewise", optional=True),
         word(
-            "kind",
+            "as",
             "one of knife box inverted accordion tuck",
             "laid to one side; two folds apart; two folds that meet; a standing zigzag; or sewn down",
         ),
         word("toward", "own edge", "the edge the folds of knife pleats and tucks point to", optional=True),
         word("called", "new name", "what the pleats are called, where it is not `pleat`", optional=True),
-        word("free", "own edge", "the edge at which they hang free: its length is that of the cloth", optional=True),
+        word("leaving_free", "own edge", "the edge at which they hang free: its length is that of the cloth", optional=True),
         word("sewn", "length", "how far down from the first edge they are sewn; a tuck all the way", optional=True),
         word("keeping", "own edge", "an edge of the panel that stays where it is", optional=True),
     ),
     example="shape calm = leave base.back.waist_dart as ease\n"
     "lines folds = slash_lines calm.shoulder running_to calm.hem count 2 beginning_at neckline\n"
-    "shape pleated = pleat calm along folds depth 2 cm kind knife toward side free hem",
+    "shape pleated = pleat calm along folds depth 2 cm as knife toward side leaving_free hem",
 )
 def pleat_piece(
     subject: Piece,
     along: Cuts,
-    kind: Any,
+    as_: Any,
     toward: str | None = None,
     called: str = "pleat",
-    free: str | None = None,
+    leaving_free: str | None = None,
     sewn: Reals | None = None,
     keeping: str | None = None,
     **depths: Reals,
@@ -83,5 +83,5 @@ def pleat_piece(
         negative = (one < 0) | (other < 0) | (np.maximum(one, other) <= COINCIDE)
         if negative.any():
             raise Trouble("a pleat needs a depth above nothing", "give it a depth", negative, {"depth": one})
-    how = Pleating(kind, first, toward, called, free, sewn is not None or kind == "tuck", sewn, last)
+    how = Pleating(as_, first, toward, called, leaving_free, sewn is not None or as_ == "tuck", sewn, last)
     return pleat(subject, placed(subject, along), how, still=keeping)

@@ -61,24 +61,24 @@ def _chosen(one: Reals, two: Reals, side: str) -> Reals:
         word("from", "point", "where it starts"),
         word("by", "length", "how far"),
         word("toward", "point", "the point it is measured toward", optional=True),
-        word("sloping", "angle", "the angle below level, outward", optional=True),
+        word("sloping_by", "angle", "the angle below level, outward", optional=True),
         word("to_level", "point", "a point at whose level it ends, outward", optional=True),
     ),
-    either=(("toward", "sloping", "to_level"),),
-    example="point shoulder_point = measured_off from neck_point by shoulder_length sloping 18 deg",
+    either=(("toward", "sloping_by", "to_level"),),
+    example="point shoulder_point = measured_off from neck_point by shoulder_length sloping_by 18 deg",
 )
 def measured_off(
     from_: Reals,
     by: Reals,
     toward: Reals | None = None,
-    sloping: Reals | None = None,
+    sloping_by: Reals | None = None,
     to_level: Reals | None = None,
 ) -> Reals:
     if toward is not None:
         way = toward - from_
         return np.asarray(from_ + by[:, None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
-    if sloping is not None:
-        return np.asarray(from_ + by[:, None] * np.stack([np.cos(sloping), -np.sin(sloping)], axis=-1))
+    if sloping_by is not None:
+        return np.asarray(from_ + by[:, None] * np.stack([np.cos(sloping_by), -np.sin(sloping_by)], axis=-1))
     assert to_level is not None
     fall = to_level[:, 1] - from_[:, 1]
     short = by < np.abs(fall)
@@ -97,12 +97,15 @@ def measured_off(
     family="points",
     doc="A point on the straight way between two points, at a share of it.",
     gives=POINT,
-    subject=word("start", "point", "the first point"),
-    words=(word("to", "point", "the second point"), word("share", "number", "the share of the way")),
-    example="point middle = partway nape to waist share 1/2",
+    words=(
+        word("from", "point", "the first point"),
+        word("to", "point", "the second point"),
+        word("by", "number", "the share of the way"),
+    ),
+    example="point middle = partway from nape to waist by 1/2",
 )
-def partway(subject: Reals, to: Reals, share: Reals) -> Reals:
-    return np.asarray(subject + share[:, None] * (to - subject))
+def partway(from_: Reals, to: Reals, by: Reals) -> Reals:
+    return np.asarray(from_ + by[:, None] * (to - from_))
 
 
 @verb(
@@ -111,11 +114,11 @@ def partway(subject: Reals, to: Reals, share: Reals) -> Reals:
     doc="The foot of a point on the line through two others.",
     gives=POINT,
     subject=word("point", "point", "the point"),
-    words=(word("onto", "point", "one point of the line"), word("to", "point", "another point of the line")),
-    example="point foot = squared waist onto nape to underarm",
+    words=(word("onto_the_line", "point", "one point of the line"), word("to", "point", "another point of the line")),
+    example="point foot = squared waist onto_the_line nape to underarm",
 )
-def squared(subject: Reals, onto: Reals, to: Reals) -> Reals:
-    return foot(subject, onto, to)
+def squared(subject: Reals, onto_the_line: Reals, to: Reals) -> Reals:
+    return foot(subject, onto_the_line, to)
 
 
 @verb(
@@ -142,14 +145,16 @@ def plumb(from_: Reals, to_level: Reals) -> Reals:
     subject=word("point", "point", "the point"),
     words=(
         word("about", "point", "the centre"),
-        word("clockwise", "angle", "by how much, as the hands of a clock go", optional=True),
-        word("anticlockwise", "angle", "by how much, the other way", optional=True),
+        word("clockwise_by", "angle", "by how much, as the hands of a clock go", optional=True),
+        word("anticlockwise_by", "angle", "by how much, the other way", optional=True),
     ),
-    either=(("clockwise", "anticlockwise"),),
-    example="point lower_end = turned nape about waist clockwise 20 deg",
+    either=(("clockwise_by", "anticlockwise_by"),),
+    example="point lower_end = turned nape about waist clockwise_by 20 deg",
 )
-def turned(subject: Reals, about: Reals, clockwise: Reals | None = None, anticlockwise: Reals | None = None) -> Reals:
-    angle = anticlockwise if clockwise is None else -clockwise
+def turned(
+    subject: Reals, about: Reals, clockwise_by: Reals | None = None, anticlockwise_by: Reals | None = None
+) -> Reals:
+    angle = anticlockwise_by if clockwise_by is None else -clockwise_by
     assert angle is not None
     return np.asarray(apply_points(rotation(about, angle), subject))
 
@@ -160,11 +165,11 @@ def turned(subject: Reals, about: Reals, clockwise: Reals | None = None, anticlo
     doc="A point mirrored across the line through two others.",
     gives=POINT,
     subject=word("point", "point", "the point"),
-    words=(word("across", "point", "one point of the line"), word("to", "point", "another point of the line")),
-    example="point other = mirrored underarm across nape to waist",
+    words=(word("across_the_line", "point", "one point of the line"), word("to", "point", "another point of the line")),
+    example="point other = mirrored underarm across_the_line nape to waist",
 )
-def mirrored(subject: Reals, across: Reals, to: Reals) -> Reals:
-    return np.asarray(mirror_points(across, to, subject))
+def mirrored(subject: Reals, across_the_line: Reals, to: Reals) -> Reals:
+    return np.asarray(mirror_points(across_the_line, to, subject))
 
 
 @verb(
@@ -197,20 +202,20 @@ def struck(subject: Reals, about: Reals, through: Reals, line: str, side: str) -
     family="points",
     doc="Where two compass arcs cross: each about its point with its radius.",
     gives=POINT,
-    subject=word("centre", "point", "the first centre"),
     words=(
-        word("radius", "length", "the first radius"),
-        word("across", "point", "the second centre"),
-        word("reach", "length", "the second radius"),
+        word("from", "point", "the first centre"),
+        word("by", "length", "the first radius"),
+        word("and_from", "point", "the second centre"),
+        word("and_by", "length", "the second radius"),
         SIDE,
     ),
-    example="point third = arcs nape radius 14 cm across underarm reach 30 cm side up",
+    example="point third = arcs from nape by 14 cm and_from underarm and_by 30 cm side up",
 )
-def arcs(subject: Reals, radius: Reals, across: Reals, reach: Reals, side: str) -> Reals:
-    left, right, ok = circles(subject, radius, across, reach)
+def arcs(from_: Reals, by: Reals, and_from: Reals, and_by: Reals, side: str) -> Reals:
+    left, right, ok = circles(from_, by, and_from, and_by)
     if not ok.all():
-        away = np.linalg.norm(across - subject, axis=-1)
-        figures = {"first radius": radius, "second radius": reach, "distance of the centres": away}
+        away = np.linalg.norm(and_from - from_, axis=-1)
+        figures = {"first radius": by, "second radius": and_by, "distance of the centres": away}
         raise Trouble("the two arcs do not cross", "the radii must together reach from centre to centre", ~ok, figures)
     return _chosen(left, right, side)
 

@@ -58,7 +58,7 @@ ACROSS = (
 _CROSSED = (
     "point chest_end = back.armhole at 1/2 from shoulder\n"
     "line chest_line from (plumb from nape to_level chest_end) to chest_end\n"
-    "shape crossed = back {\n    level chest along chest_line meeting centre, armhole\n}\n"
+    "shape crossed = back {\n    mark_level chest along chest_line meeting centre, armhole\n}\n"
 )
 
 

@@ -54,7 +54,7 @@ def _how(static: Mapping[str, Any]) -> SeamKind:
         word("after", "several seam", "the seams that must be sewn before it", optional=True),
         word("caught_in", "several seam", "the seam in which its edges are caught, laid on what is sewn there", optional=True),
         word(
-            "worn",
+            "on",
             "one of left right both",
             "the wearer's side it is on, where its edges do not tell; `both`: written for one, it is sewn on each",
             optional=True,
@@ -71,7 +71,7 @@ def seam(
     joins: Edge | Run | None = None,
     eases: Edge | Run | None = None,
     gathers: Edge | Run | None = None,
-    worn: str | None = None,
+    on: str | None = None,
     **others: Seam,
 ) -> Seam:
     """All but the edges and the tolerance changes no length; drawing, report and assembly read it from the sentence."""

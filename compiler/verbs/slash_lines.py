@@ -207,7 +207,7 @@ def _met(edge: Edge, path: Path) -> tuple[Reals, Reals]:
 def _inward(static: Mapping[str, Any]) -> CutsKind:
     near = static["subject"]
     end = edge_from(near.sketch, near.name, static["from"])
-    return CutsKind("lines", near.sketch, ((near.name, static["apex"], True, end),), 1, True)
+    return CutsKind("lines", near.sketch, ((near.name, static["to_apex_of"], True, end),), 1, True)
 
 
 @verb(
@@ -217,16 +217,16 @@ def _inward(static: Mapping[str, Any]) -> CutsKind:
     gives=_inward,
     subject=word("edge", "edge", "the edge, at the place the cut starts on", place=PlacedEdge("at", "share")),
     words=(
-        word("apex", "own dart", "the dart at whose apex the cut ends"),
+        word("to_apex_of", "own dart", "the dart at whose apex the cut ends"),
     ),
-    example="lines cut_in = slash_in plain.side at 6 cm from armhole apex waist_dart",
+    example="lines cut_in = slash_in plain.side at 6 cm from armhole to_apex_of waist_dart",
 )
-def slash_in(subject: Edge, apex: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
+def slash_in(subject: Edge, to_apex_of: str, from_: str, at: Reals | None = None, share: Reals | None = None) -> Cuts:
     total = edge_total(subject.piece, subject.name)
     along = share if at is None else at / total
     assert along is not None
     end = edge_from(subject.piece, subject.name, from_)
-    return Cuts(subject.piece, (CutLine(subject.name, apex, along, along, end, to_apex=True),))
+    return Cuts(subject.piece, (CutLine(subject.name, to_apex_of, along, along, end, to_apex=True),))
 
 
 def placed(piece: Piece, cuts: Cuts) -> list[SlashLine]:

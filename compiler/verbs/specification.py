@@ -43,24 +43,24 @@ def _at_least_nothing(what: str, value: Reals | None) -> None:
     family="specification",
     doc="A measurement of the finished garment and how far it may be off; its text says how it is taken. A tolerance that holds "
     "for some sizes only is chosen: `tolerance (1 cm when bust_girth less_than 100 cm otherwise 1.5 cm)`.",
-    gives=_together("finished", "tolerance_over", "tolerance_under", "a tolerance each way"),
+    gives=_together("finished", "over_by_at_most", "under_by_at_most", "a tolerance each way"),
     words=(
         word("measures", "length", "what it must come to"),
         word("tolerance", "length", "by how much it may be off, either way", optional=True),
-        word("tolerance_over", "length", "by how much it may be over, where that differs", optional=True),
-        word("tolerance_under", "length", "by how much it may be under", optional=True),
+        word("over_by_at_most", "length", "by how much it may be over, where that differs", optional=True),
+        word("under_by_at_most", "length", "by how much it may be under", optional=True),
     ),
-    either=(("tolerance", "tolerance_over"),),
-    example="finished hem_around measures 2 * length of front.hem tolerance_over 1 cm "
-    'tolerance_under 0.5 cm "along the hem, flat"',
+    either=(("tolerance", "over_by_at_most"),),
+    example="finished hem_around measures 2 * length of front.hem over_by_at_most 1 cm "
+    'under_by_at_most 0.5 cm "along the hem, flat"',
 )
 def finished(
     measures: Reals,
     tolerance: Reals | None = None,
-    tolerance_over: Reals | None = None,
-    tolerance_under: Reals | None = None,
+    over_by_at_most: Reals | None = None,
+    under_by_at_most: Reals | None = None,
 ) -> Finished:
-    most, least = (tolerance, tolerance) if tolerance is not None else (tolerance_over, tolerance_under)
+    most, least = (tolerance, tolerance) if tolerance is not None else (over_by_at_most, under_by_at_most)
     assert most is not None
     assert least is not None
     for what, value in (("the measurement", measures), ("the tolerance", most), ("the tolerance", least)):
@@ -120,18 +120,18 @@ def cloth(
     "which.",
     gives=_together("trim", "draws", "to", "an edge is drawn in to a length"),
     words=(
-        word("amount", "length", "how much of it; the length of an edge, for example", optional=True),
+        word("as_long_as", "length", "how much of it; the length of an edge, for example", optional=True),
         word("count", "number", "how many", optional=True),
         word("draws", "sewable", "the edge it draws in, or several with `+`", optional=True),
         word("to", "length", "how long that edge is then", optional=True),
         word("width", "length", "how wide it is: the casing it runs in is held to that", optional=True),
     ),
-    either=(("amount", "count", "draws"),),
-    example='trim tape amount length of band.upper + 2 cm "6 mm"\n'
+    either=(("as_long_as", "count", "draws"),),
+    example='trim tape as_long_as length of band.upper + 2 cm "6 mm"\n'
     'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm width 6 mm "soft"',
 )
 def trim(
-    amount: Reals | None = None,
+    as_long_as: Reals | None = None,
     count: Reals | None = None,
     draws: Edge | Run | None = None,
     to: Reals | None = None,
@@ -141,7 +141,7 @@ def trim(
 ) -> Trim:
     """`round` is what the edges go round that are drawn in: the body, or each side of it by itself, as a leg; `called` what they
     are called, with their pieces."""
-    _at_least_nothing("the amount", amount)
+    _at_least_nothing("the trim", as_long_as)
     _at_least_nothing("the width", width)
     if draws is not None and to is not None:
         edges = edges_of(draws)
@@ -152,7 +152,7 @@ def trim(
         odd = (count < 0) | (np.abs(count - np.round(count)) > 1e-6)
         if odd.any():
             raise Trouble("this many cannot be counted out", "write a whole number", odd, {"count ratio": count})
-    return Trim(amount, count, width=width)
+    return Trim(as_long_as, count, width=width)
 
 
 def _counted(edges: Sequence[Edge], called: Sequence[str], round_: Literal["body", "side"]) -> tuple[tuple[int, ...], int]:
@@ -216,12 +216,12 @@ def _must_draw(value: Trim) -> Reals:
     doc="A closure in a seam or an edge, from its upper end, as long as it opens; one from another end is set into a part of the "
     "edge, `in back.centre between zip_end and hem`. What must pass through is checked when it is said. A zip above "
     "a pocket in one side is worked out in `godet new my_skirt --of dirndl`.",
-    gives=_together("closure", "widening", "to_pass", "an opening is checked with both"),
+    gives=_together("closure", "which_widens", "to_pass", "an opening is checked with both"),
     words=(
         word("in", "seam or edge", "the seam or the edge it is set into"),
-        word("long", "length", "how far it opens"),
+        word("as_long_as", "length", "how far it opens"),
         word("closed_by", "several trim", "the trims that close it, as its zip, or zip and hook", optional=True),
-        word("widening", "length", "what it widens: the garment round, there, when it is closed", optional=True),
+        word("which_widens", "length", "what it widens: the garment round, there, when it is closed", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
         word(
             "on",
@@ -230,20 +230,20 @@ def _must_draw(value: Trim) -> Reals:
             optional=True,
         ),
     ),
-    example='closure side_zip in front.side long 18 cm closed_by zip widening waist_girth + 4 cm to_pass hip_girth\n'
-    'trim zip amount 18 cm "concealed"',
+    example='closure side_zip in front.side as_long_as 18 cm closed_by zip which_widens waist_girth + 4 cm to_pass hip_girth\n'
+    'trim zip as_long_as 18 cm "concealed"',
 )
 def closure(
     in_: Seam | Edge | Run,
-    long: Reals,
+    as_long_as: Reals,
     on: str = "both",
-    widening: Reals | None = None,
+    which_widens: Reals | None = None,
     to_pass: Reals | None = None,
     **rest: Trim,
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
-    _at_least_nothing("the closure", long)
-    return Closure(long, place, widening, to_pass, on, tuple(listed(rest, "closed_by")))
+    _at_least_nothing("the closure", as_long_as)
+    return Closure(as_long_as, place, which_widens, to_pass, on, tuple(listed(rest, "closed_by")))
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check
@@ -263,21 +263,21 @@ def suffices(value: Closure) -> Mask:
     words=(
         word("stitch", "listed stitch", "the stitch type"),
         word("seam", "listed seam", "the seam type, in quotes", optional=True),
-        word("neatened", "listed stitch", "the stitch type that neatens the raw edges", optional=True),
+        word("neatened_with", "listed stitch", "the stitch type that neatens the raw edges", optional=True),
         word("stitch_length", "length", "the length of a stitch", optional=True),
         word("on", "sewable", "an edge that is sewn so and is no seam, as a hem", optional=True),
     ),
-    example='sewing open_seam stitch 301 seam "1.01.01" neatened 504 stitch_length 2.5 mm "pressed open"',
+    example='sewing open_seam stitch 301 seam "1.01.01" neatened_with 504 stitch_length 2.5 mm "pressed open"',
 )
 def sewing(
     stitch: str,
     seam: str | None = None,
-    neatened: str | None = None,
+    neatened_with: str | None = None,
     stitch_length: Reals | None = None,
     on: Edge | Run | None = None,
 ) -> Sewing:
     """`on` is not kept; the report reads from the sentence which edges they are."""
-    return Sewing(stitch, seam, neatened, stitch_length)
+    return Sewing(stitch, seam, neatened_with, stitch_length)
 
 
 # From memory of ISO 3758: milder washing is marked for some temperatures only.

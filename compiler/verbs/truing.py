@@ -36,7 +36,7 @@ from .values import Edge
 
 EDGE = word("edge", "edge", "the edge")
 CORNERED = PlacedEdge(end="at")
-REACH = word("reach", "length", "over how far from the corner the edge is drawn anew; else all of its side there", optional=True)
+REACH = word("as_far_as", "length", "how far from the corner the edge is drawn anew; else all of its side there", optional=True)
 
 
 CORNER = word(
@@ -113,13 +113,13 @@ def _squared_names(static: Mapping[str, Any]) -> PieceKind:
     ),
     example="shape ready = square_off cropped.hem at side corner shifted moving_at_most 4 cm",
 )
-def square_off(subject: Edge, at: str, corner: str, moving_at_most: Reals, reach: Reals | None = None) -> Piece:
+def square_off(subject: Edge, at: str, corner: str, moving_at_most: Reals, as_far_as: Reals | None = None) -> Piece:
     piece, edge = subject.piece, subject.name
     right, shift = np.full(1, np.pi / 2.0), None
     if corner == "shifted":
         gives = right - angle_at(piece, corner_at(piece, edge, at))
-        shift = round_shift(Seamed(piece, edge, at), gives, reach)
-    made, moved = at_angle(piece, edge, at, right, reach, shift)
+        shift = round_shift(Seamed(piece, edge, at), gives, as_far_as)
+    made, moved = at_angle(piece, edge, at, right, as_far_as, shift)
     return told(piece, made, edge, f"squared off at `{at}`", moved, moving_at_most)
 
 
@@ -192,7 +192,7 @@ SEAM_WORDS = (
         moving_at_most("10 mm"),
     ),
     either=(("over", "into"),),
-    example="shape round_hem = blend front.hem over side to back.hem reach 12 cm corner shifted moving_at_most 3 cm",
+    example="shape round_hem = blend front.hem over side to back.hem as_far_as 12 cm corner shifted moving_at_most 3 cm",
 )
 def blend(
     subject: Edge,
@@ -202,10 +202,10 @@ def blend(
     to: Edge | None = None,
     meeting: Edge | None = None,
     into: str | None = None,
-    reach: Reals | None = None,
+    as_far_as: Reals | None = None,
 ) -> Piece:
     if into is not None:
-        made, moved = rounded_joint(subject.piece, subject.name, into, reach)
+        made, moved = rounded_joint(subject.piece, subject.name, into, as_far_as)
         for edge, other in ((subject.name, into), (into, subject.name)):
             made = told(subject.piece, made, edge, f"blended into `{other}`", moved, moving_at_most)
         return made
@@ -213,11 +213,11 @@ def blend(
     if to is None:
         if over in subject.piece.removed:  # a body that needs no such dart
             return subject.piece
-        made, moved = over_dart(subject.piece, subject.name, over, reach)
+        made, moved = over_dart(subject.piece, subject.name, over, as_far_as)
         return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_at_most)
     across = over if meeting is None else meeting.name
     sides = Seamed(subject.piece, subject.name, over), Seamed(to.piece, to.name, across)
-    made, moved = blended(*sides, reach, shifted=corner == "shifted")
+    made, moved = blended(*sides, as_far_as, shifted=corner == "shifted")
     return told(subject.piece, made, subject.name, f"blended over `{over}`", moved, moving_at_most)
 
 

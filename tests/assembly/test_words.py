@@ -62,7 +62,7 @@ def test_a_waist_is_left_to_the_skirt_of_another_style() -> None:
 
 
 def test_one_band_is_sewn_to_one_half() -> None:
-    assert told("plain_trousers", changed("plain_trousers", (" worn left sewn enclosed", " sewn enclosed"))) == ["E609"]
+    assert told("plain_trousers", changed("plain_trousers", (" on left sewn enclosed", " sewn enclosed"))) == ["E609"]
 
 
 def test_an_edge_that_is_laid_on_another_is_caught_in_its_seam() -> None:
@@ -72,9 +72,9 @@ def test_an_edge_that_is_laid_on_another_is_caught_in_its_seam() -> None:
 
 
 def test_a_seam_of_the_other_half_is_pointed_to() -> None:
-    one = opened("yoke_shirt", changed("yoke_shirt", ("worn both sewn", "sewn"))).assembly
+    one = opened("yoke_shirt", changed("yoke_shirt", ("on both sewn", "sewn"))).assembly
     assert one is not None
-    assert all("add `worn both`" in told_of.fix for told_of in one.diagnostics)
+    assert all("add `on both`" in told_of.fix for told_of in one.diagnostics)
     assert one.diagnostics
 
 
@@ -97,7 +97,7 @@ def test_a_facings_own_seams_stand_before_the_facing() -> None:
 def test_check_report_and_build_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path, body = tmp_path / "skirt.style", str(PATTERNS / "bodies" / "alto_3.toml")
     hemmed = sentence("gored_skirt", "sewing", "hemmed")
-    path.write_text(changed("gored_skirt", (hemmed, ""), ("on hem corners shaped_to_fold", "on hem")), "utf-8")
+    path.write_text(changed("gored_skirt", (hemmed, ""), ("on hem with_corners shaped_to_fold", "on hem")), "utf-8")
     message = "`front.hem`, `side_front.hem`, `side_back.hem` and `back.hem` end in nothing"
 
     def run(*args: str) -> tuple[int, str]:

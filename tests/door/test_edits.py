@@ -36,8 +36,8 @@ EVERYTHING = Work(finished=4, notched=1, drawn=4, worded=4, written=1)
 EDITS = {
     "a comment": ("language 1\n", "language 1\n# as fitted in May\n", 0.0, Work()),
     "a hem allowance": (
-        "    allow 3 cm on hem corners shaped_to_fold",
-        "    allow 4 cm on hem corners shaped_to_fold",
+        "    allow 3 cm on hem with_corners shaped_to_fold",
+        "    allow 4 cm on hem with_corners shaped_to_fold",
         0.07,
         Work(finished=2, notched=1, drawn=2, worded=2, written=1),
     ),

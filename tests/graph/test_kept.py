@@ -94,7 +94,7 @@ def again(text: str, kept: Kept, people: Population) -> tuple[CheckedStyle, Eval
     return style, *evaluate_again(style, people, kept)
 
 
-LATE = ("    allow 3 cm on hem corners shaped_to_fold", "    allow 4 cm on hem corners shaped_to_fold")
+LATE = ("    allow 3 cm on hem with_corners shaped_to_fold", "    allow 4 cm on hem with_corners shaped_to_fold")
 MIDDLE = ("overarm = 22 cm", "overarm = 23 cm")
 EARLY = ("bust_ease 8 cm", "bust_ease 9 cm")
 

@@ -95,12 +95,12 @@ def test_a_root_is_found_where_both_bounds_lie_on_one_side_of_it(places: list[fl
     ("goal", "rest", "answer"),
     [
         (
-            "between 10 deg and 80 deg that drop a to c equals 5 cm tolerance 0.01 mm",
-            "point c = turned b about a clockwise s",
+            "between 10 deg and 80 deg that drop from a to c equals 5 cm tolerance 0.01 mm",
+            "point c = turned b about a clockwise_by s",
             np.pi / 6,
         ),
-        ("between 0 and 1 that width a to c equals 3 cm tolerance 0.01 mm", "point c = partway a to b share s", 0.3),
-        ("between 1 cm and 9 cm that slope a to c equals 45 deg tolerance 0.01 deg", "point c = b inward 4 cm down s", 60.0),
+        ("between 0 and 1 that width from a to c equals 3 cm tolerance 0.01 mm", "point c = partway from a to b by s", 0.3),
+        ("between 1 cm and 9 cm that slope from a to c equals 45 deg tolerance 0.01 deg", "point c = b inward 4 cm down s", 60.0),
         ("between 1 cm and 20 cm that s * s equals side * side tolerance 1 mm * 1 mm", "length side = 7 cm", 70.0),
     ],
 )

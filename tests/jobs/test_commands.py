@@ -122,7 +122,7 @@ shape flat {
 lines cuts = slash_lines flat.lower running_to flat.upper count 3 beginning_at side
 shape wide = slash flat along cuts open_each_by 2 cm hinged_at upper
 lines folds = slash_lines wide.upper running_to wide.lower count 2 beginning_at side
-piece folded = pleat wide along folds depth 2 cm kind knife toward side free lower {
+piece folded = pleat wide along folds depth 2 cm as knife toward side leaving_free lower {
     grain up
     cut 1
 }

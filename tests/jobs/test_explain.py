@@ -49,7 +49,7 @@ def test_through_an_unfolded_piece_it_has_the_name_of_its_half(capsys: Captured)
 @pytest.mark.parametrize(
     ("name", "sentences"),
     [
-        ("front.left_waist", ("level waist along waist_line", "open waist_dart to hem")),
+        ("front.left_waist", ("mark_level waist along waist_line", "open waist_dart to hem")),
         ("front.left_bust_point", ("landmark d.bust_point called bust_point", "base.d.bust_point = (94.0, 140.0) mm")),
         ("front.right_waist_dart", ("base.d.front_dart =", "repoint waist_dart", "shorten right_waist_dart")),
         ("dartless_back", ("shape back = hip_back d", "shape cut_out = replace", "leave waist_dart as ease")),
@@ -80,7 +80,7 @@ def test_what_a_draft_is_made_of_is_told_by_its_name(capsys: Captured) -> None:
 
 
 def test_what_is_said_of_a_piece_is_told_by_its_verb(capsys: Captured) -> None:
-    assert in_order(asked("back.buttons", capsys), "buttons on slit at 0.6 cm from neckline inset 0.6 cm")
+    assert in_order(asked("back.buttons", capsys), "buttons on slit at 0.6 cm from neckline inset_by 0.6 cm")
     assert in_order(asked("front.grain", capsys), "grain up taken_from neckline")
 
 

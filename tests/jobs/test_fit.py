@@ -31,8 +31,8 @@ block tube "Half of a tube, 25 cm wide and 40 cm long" {
         fold centre
         worn left
         covers bodice_front
-        level bust_line along bust_line meeting centre, side
-        level hip along hem meeting centre, side
+        mark_level bust_line along bust_line meeting centre, side
+        mark_level hip along hem meeting centre, side
     }
     fit bust at_level bust_line over 45 cm ease 5 cm tolerance 1 mm
 }
@@ -61,7 +61,7 @@ use straight_band from bands/waistband
 piece band = straight_band with seam_length 74 cm {
     cut 1 on fold
     allow 1 cm
-    level waist along lower meeting end, lap_edge
+    mark_level waist along lower meeting end, lap_edge
 }
 fit round_waist at_level waist over 72 cm ease 2 cm tolerance 5 mm
 """
@@ -309,7 +309,7 @@ def test_a_sleeve_hem_chosen_narrower_than_the_wrist_fails_although_it_was_asked
     """The wrist is 156 mm."""
     sleeve = (
         "language 1\nuse set_in from sleeves/set_in\n"
-        "piece sleeve = set_in with front_armhole 21 cm back_armhole 22 cm hem_wide 14 cm {\n    cut 2 as pair\n}\n"
+        "piece sleeve = set_in with front_armhole 21 cm back_armhole 22 cm hem_width 14 cm {\n    cut 2 as pair\n}\n"
     )
     assert fits(sleeve)["sleeve.wrist"].wrong.startswith("what is asked is 16.0 mm narrower than the arm")
 
@@ -318,8 +318,8 @@ def test_a_sleeve_narrower_than_the_arm_is_told_of_the_arm() -> None:
     """It is asked 25 cm wide, whatever the arm is."""
     sleeve = (
         "language 1\nuse sleeve_draft from sleeves/set_in\n"
-        "piece sleeve = sleeve_draft with front_armhole 20 cm back_armhole 21 cm wide 25 cm cap_ease 0.05 long 56 cm "
-        "hem_wide 24 cm {\n    cut 2 as pair\n}\n"
+        "piece sleeve = sleeve_draft with front_armhole 20 cm back_armhole 21 cm sleeve_width 25 cm cap_ease 0.05 "
+        "sleeve_length 56 cm hem_width 24 cm {\n    cut 2 as pair\n}\n"
     )
     found = fits(sleeve)["sleeve.biceps"]
     assert re.fullmatch(r"the garment is [0-9.]+ mm narrower than the arm", found.wrong)

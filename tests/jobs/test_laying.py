@@ -85,7 +85,7 @@ piece panel {
     cut 1
     grain up
     allow 0 cm
-    allow DEEP on hem corners shaped_to_fold
+    allow DEEP on hem with_corners shaped_to_fold
 }
 """
 
@@ -114,7 +114,7 @@ def test_a_dart_too_narrow_to_be_sewn_is_told(wide: float, codes: list[str]) -> 
         "language 1\npoint a = starting_point\npoint b = a outward 20 cm\npoint c = b up 30 cm\npoint d = a up 30 cm\n"
         "piece half {\n"
         "    line hem from a to b\n    line side from b to c\n    line shoulder from c to d\n    line centre from d to a\n"
-        f"    dart blade on shoulder at 1/2 from side width {wide} mm long 7 cm\n    grain up\n"
+        f"    dart blade on shoulder at 1/2 from side width {wide} mm as_long_as 7 cm\n    grain up\n"
         "    cut 2 as pair\n    allow 1 cm\n}\n"
     )
     made = written(text)
@@ -188,7 +188,7 @@ def test_an_edge_that_breaks_over_a_dart_is_told_with_what_mends_it() -> None:
         "point top = low up 30 cm\npoint aside = low outward 14 cm up 20 cm\n"
         "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
         "    line shoulder from top_right to top\n    line centre from top to low\n"
-        "    dart blade on shoulder at 1/2 from centre width 3 cm apex aside\n}\n"
+        "    dart blade on shoulder at 1/2 from centre width 3 cm ending_at aside\n}\n"
     )
     cut = " {\n    cut 1\n    allow 1 cm\n    grain up\n}\n"
     (found,) = doubts(written(text + "piece back = drawn" + cut), "W311")

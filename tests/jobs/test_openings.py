@@ -26,7 +26,7 @@ SEAM = "seam sides joins front.side to back.side\n"
 
 def test_a_zip_ends_so_far_below_the_upper_end_of_its_seam_on_both_pieces() -> None:
     """The sides are 100 mm high, the zip 65 mm: it ends 35 mm above the hem, whichever way a piece runs."""
-    found = endings_of(PANELS + SEAM + "closure side_zip in sides long 6.5 cm\n")
+    found = endings_of(PANELS + SEAM + "closure side_zip in sides as_long_as 6.5 cm\n")
     called = {name: [text for _, _, text in ends] for name, ends in found.items()}
     assert called == {"front": ["side zip ends"], "back": ["side zip ends"]}
     heights = {name: edges[0][1] for name, edges in found.items()}
@@ -34,7 +34,7 @@ def test_a_zip_ends_so_far_below_the_upper_end_of_its_seam_on_both_pieces() -> N
 
 
 @pytest.mark.parametrize(
-    ("named", "text"), [("slit in sides long 4 cm", "slit ends"), ('gap in front.side long 4 cm "a zip"', "gap ends")]
+    ("named", "text"), [("slit in sides as_long_as 4 cm", "slit ends"), ('gap in front.side as_long_as 4 cm "a zip"', "gap ends")]
 )
 def test_it_is_called_as_the_style_calls_it(named: str, text: str) -> None:
     found = endings_of(PANELS + SEAM + f"closure {named}\n")
@@ -44,10 +44,10 @@ def test_it_is_called_as_the_style_calls_it(named: str, text: str) -> None:
 
 def test_one_on_one_side_says_whose_and_one_in_one_of_two_seams_says_in_which() -> None:
     """Both pieces are cut twice: the zip is in one of the two side seams, or in the seam that is named."""
-    found = endings_of(PANELS + SEAM + "closure side_zip in sides long 4 cm on left\n")
+    found = endings_of(PANELS + SEAM + "closure side_zip in sides as_long_as 4 cm on left\n")
     assert {said for ends in found.values() for _, _, said in ends} == {"side zip ends, wearer's left only"}
     twice = SEAM + "seam others joins front.side to front.side\n"
-    found = endings_of(PANELS + twice + "closure side_zip in sides long 4 cm\n")
+    found = endings_of(PANELS + twice + "closure side_zip in sides as_long_as 4 cm\n")
     assert {name: [said for _, _, said in ends] for name, ends in found.items()} == {
         "front": ["side zip ends, in sides only"],
         "back": ["side zip ends"],
@@ -68,11 +68,11 @@ def test_how_a_raw_edge_is_finished_is_written_along_it() -> None:
 
 
 def test_one_as_long_as_its_seam_has_no_end_to_mark() -> None:
-    assert endings_of(PANELS + SEAM + "closure side_zip in sides long length of front.side\n") == {}
+    assert endings_of(PANELS + SEAM + "closure side_zip in sides as_long_as length of front.side\n") == {}
 
 
 def test_the_end_is_crossed_on_the_seam_line_and_named() -> None:
-    prepared = written("language 1\n" + PANELS + SEAM + "closure side_zip in sides long 6.5 cm\n")
+    prepared = written("language 1\n" + PANELS + SEAM + "closure side_zip in sides as_long_as 6.5 cm\n")
     assert prepared.style is not None
     (result,), _ = outcomes(prepared)
     for drawing in plate(prepared, result, prepared.bodies[0], Wanted()).drawings:

@@ -32,7 +32,7 @@ piece flap {
     line side from out to out_top
     line upper from out_top to top
     line centre from top to low
-    align hem at centre along hem
+    sizes_meet_on hem at centre along hem
     cut 1
 }
 """

@@ -294,7 +294,7 @@ piece bag {
 }
 seam front_bag joins bag.mouth to front.mouth sewn plain
 seam sides joins front.side to back.side sewn plain after front_bag
-closure zip in sides long 15 cm "a zip"
+closure zip in sides as_long_as 15 cm "a zip"
 sewing plain stitch 301
 cloth shell width 140 cm
 """

@@ -215,7 +215,7 @@ def test_a_pleat_has_its_own_notches(count: int, notches: list[float]) -> None:
         "piece plain {\n    line low from a to b\n    line side from b to c\n    line top from c to d\n    line end from d to a\n"
         "    grain up\n    cut 1\n}\n"
         f"lines folds = slash_lines plain.top running_to plain.low count {count}\n"
-        "piece laid_in = pleat plain along folds depth 2 cm kind box {\n    grain up\n    cut 1\n}\n"
+        "piece laid_in = pleat plain along folds depth 2 cm as box {\n    grain up\n    cut 1\n}\n"
         "seam upper joins laid_in.top to plain.top\n"
     )
     (seam,) = report(written(text)).bodies[0].seams
@@ -283,7 +283,8 @@ def test_a_short_eased_seam_is_notched_at_its_half_alone(long: int, count: int) 
 
 def test_a_dart_in_the_middle_of_an_edge_takes_the_place_of_its_notch() -> None:
     """The snips of its legs are all that is wanted there; opposite it, on the other side, there is one."""
-    dart = "fold centre\n    dart middle on waist at 7.5 cm from side width 2 cm apex (starting_point outward 7.5 cm up 3 cm)"
+    dart = "fold centre\n    dart middle on waist at 7.5 cm from side width 2 cm "
+    dart += "ending_at (starting_point outward 7.5 cm up 3 cm)"
     text = panel("front", 170, False, "waist", "centre", "side", dart)
     text += panel("skirt", 150, False, "waist", "centre", "side", "fold centre")
     pieces = drawn(text + "seam waist joins front.waist to skirt.waist tolerance 1 cm\n").pieces

@@ -97,7 +97,7 @@ def test_steps_add_up_to_the_last_digit(grown: GrowthReport) -> None:
 
 
 def test_growth_is_that_of_another_alignment_less_the_growth_of_its_point(tmp_path: Path, grown: GrowthReport) -> None:
-    other = sized(tmp_path, STYLE.replace("    cut 1", "    align hem at side along centre\n    cut 1")).growth()
+    other = sized(tmp_path, STYLE.replace("    cut 1", "    sizes_meet_on hem at side along centre\n    cut 1")).growth()
     assert other.pieces[0].stated
     assert not grown.pieces[0].stated
     by_name = {point.name: point.steps for point in grown.pieces[0].points}
@@ -343,7 +343,7 @@ shape half {
 piece front = half {
     grain up
     cut 2 as pair
-    align hem at centre along centre
+    sizes_meet_on hem at centre along centre
 }
 """
 

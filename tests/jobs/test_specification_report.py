@@ -58,7 +58,7 @@ def test_a_draft_may_be_called_by_such_a_kind() -> None:
 
 @pytest.mark.parametrize(
     "sentence",
-    ["length a = trim with amount 3 cm", "shape front = cloth with width 3 cm", "length a = ease of (seam with joins b to c)"],
+    ["length a = trim with count 3", "shape front = cloth with width 3 cm", "length a = ease of (seam with joins b to c)"],
 )
 def test_a_sentence_written_in_words_is_no_value(sentence: str) -> None:
     assert [one.code for one in written(f"language 1\n{sentence}\n").diagnostics] == ["E202"]
@@ -94,7 +94,7 @@ def test_a_table_and_what_stands_behind_a_name_are_told_and_a_choice_is_no_size(
     text = HEAD + (
         "piece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\nchoice with_hooks = yes\n"
         "table long by hip_girth between_rows row_above beyond_rows held {\n    row 90 cm is 18 cm\n    row 110 cm is 22 cm\n}\n"
-        "trim zip amount long\ntrim hooks count (2 when with_hooks otherwise 1)\n"
+        "trim zip as_long_as long\ntrim hooks count (2 when with_hooks otherwise 1)\n"
         "number few = 5 when bust_girth less_than 80 cm otherwise 6\ntrim buttons count few\n"
     )
     trims = report(written(text)).bodies[0].trims
@@ -195,7 +195,7 @@ def test_what_nothing_uses_is_told(sentence: str) -> None:
 def test_finished_measurements_of_several_bodies_stand_side_by_side() -> None:
     text = HEAD + (
         "piece front = base.front {\n    cut 1 on fold\n    allow 1 cm\n}\n"
-        "finished hem_width measures length of front.hem tolerance_over 1 cm tolerance_under 0.5 cm\n"
+        "finished hem_width measures length of front.hem over_by_at_most 1 cm under_by_at_most 0.5 cm\n"
         "finished side measures length of front.side tolerance (5 mm when bust_girth less_than 100 cm otherwise 8 mm)\n"
     )
     people = tuple(Body(f"size {girth}", "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (84, 112))
@@ -269,7 +269,7 @@ def test_a_style_without_a_specification_prints_none() -> None:
 @pytest.mark.parametrize(
     ("sentence", "message"),
     [
-        ("trim elastic amount length of base.front.hem - 2 m", "the amount comes to less than nothing"),
+        ("trim elastic as_long_as length of base.front.hem - 2 m", "the trim comes to less than nothing"),
         ("trim buttons count 2.5", "this many cannot be counted out"),
         ("cloth shell width 140 cm shrinks_along 100 percent", "cloth shrinks by a share between none and all of it"),
     ],
@@ -308,11 +308,11 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
         "point top = starting_point up 30 cm\nshape half {\n    line hem from starting_point to side_low\n"
         "    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to starting_point\n    fold centre\n    worn left\n"
-        "    level hip along hem meeting centre, side\n}\n"
+        "    mark_level hip along hem meeting centre, side\n}\n"
         "piece front = half {\n    grain up\n    cut 2 on fold\n    allow 1 cm\n}\n"
         "fit close at_level hip over 90 cm ease 6 cm tolerance 5 mm\n"
         "fit loose at_level hip over 90 cm ease 2 cm\n"
-        "fit middling at_level hip over 90 cm ease 5 cm tolerance_over 2 cm tolerance_under 1 cm\n"
+        "fit middling at_level hip over 90 cm ease 5 cm over_by_at_most 2 cm under_by_at_most 1 cm\n"
         "finished hem_around measures 96 cm tolerance 5 mm\n"
     )
     made = written(tube)

@@ -30,7 +30,7 @@ piece {name} {{
     grain up
     {cut}
     allow 1 cm
-    allow 3 cm on hem corners shaped_to_fold
+    allow 3 cm on hem with_corners shaped_to_fold
     allow 0.6 cm on top
 }}
 """

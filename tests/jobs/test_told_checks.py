@@ -71,8 +71,8 @@ def test_what_fails_inside_the_library_is_told_at_the_sentence_that_uses_it(
 ) -> None:
     (tmp_path / "wide.style").write_text(
         'language 1\nstyle "Wide"\nuse sleeve_draft from sleeves/set_in\n'
-        "piece sleeve = sleeve_draft with front_armhole 10 cm back_armhole 10 cm wide 80 cm cap_ease 0.05 long 56 cm "
-        "hem_wide 24 cm {\n    cut 2 as pair\n    grain up\n}\n",
+        "piece sleeve = sleeve_draft with front_armhole 10 cm back_armhole 10 cm sleeve_width 80 cm cap_ease 0.05 "
+        "sleeve_length 56 cm hem_width 24 cm {\n    cut 2 as pair\n    grain up\n}\n",
         "utf-8",
     )
     (tmp_path / "body.toml").write_text(BODY + "upper_arm_girth = 29\n", "utf-8")

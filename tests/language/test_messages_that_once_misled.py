@@ -54,7 +54,7 @@ SENTENCES = {
     ),
     "the length of a length": Said("length x = length of hip_girth + 2 cm\n", "E208", "hip_girth", ("leave `length of` away",)),
     "a measure reckoned with without brackets": Said(
-        f"{ENDS}length w = width p to q - 3 cm\n", "E640", "width p to q - 3 cm", ("`(width p to q) - 3 cm`",)
+        f"{ENDS}length w = width from p to q - 3 cm\n", "E640", "width from p to q - 3 cm", ("`(width from p to q) - 3 cm`",)
     ),
     "an operation behind a word without brackets": Said(
         "finished bust measures girth front then front level p tolerance 1 cm\n",
@@ -174,7 +174,7 @@ def test_what_is_said_helps(name: str) -> None:
 def test_a_name_used_in_the_block_of_each_alone_is_used() -> None:
     text = (
         "length apart = 3 cm\neach k from 1 to 2 {\n    point spot = starting_point outward apart * k\n}\n"
-        f"length far = distance spot.k1 to spot.k2\ncheck far_enough that far at_least 1 cm\n{TWO}"
+        f"length far = distance from spot.k1 to spot.k2\ncheck far_enough that far at_least 1 cm\n{TWO}"
     )
     assert [place for one, place in told(text)] == []
     assert [place for one, place in told(text.replace("outward apart", "outward 3 cm"))] == ["apart"]
@@ -207,7 +207,8 @@ def test_a_measurement_that_is_doubted_is_told_before_what_fails_by_it(
 
 
 def test_an_error_of_every_body_is_told_once_with_the_range(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    further = "point tip = panel.side at bust_girth from low\nlength far = distance tip to a\ncheck f that far at_least 1 cm\n"
+    further = "point tip = panel.side at bust_girth from low\nlength far = distance from tip to a\n"
+    further += "check f that far at_least 1 cm\n"
     style = STYLE + further
     assert main(check(tmp_path, style, 88.0, 92.0, 96.0)) == 2
     err = capsys.readouterr().err

@@ -90,7 +90,7 @@ def test_widths_and_grain_in_another_order_are_one_piece(random: Random) -> None
         "    grain up",
         "    allow 1.5 cm",
         "    allow 1 cm on top",
-        "    allow 4 cm on hem corners shaped_to_fold",
+        "    allow 4 cm on hem with_corners shaped_to_fold",
     ]
     written = "\n".join([lines[0], "    cut 3", *lines[1:]])
     other = [*lines, "    cut 3"]
@@ -175,7 +175,7 @@ EVERY_GORE = {"front", "side_front", "side_back", "back"} | {"front_band", "fron
         ("pleated_skirt", "allow 4 cm on hem", "allow 5 cm on hem", {"panel"}),
         ("pleated_skirt", "length flat_part = 2 cm", "length flat_part = 3 cm", {"panel"}),
         ("gored_skirt", "hip_ease 6 cm", "hip_ease 7 cm", EVERY_GORE),  # the bands are cut from their tops
-        ("gored_skirt", "tolerance_over 2 cm", "tolerance_over 1 cm", set()),
+        ("gored_skirt", "over_by_at_most 2 cm", "over_by_at_most 1 cm", set()),
     ],
 )
 def test_all_that_rests_on_a_change_changes_and_nothing_else(name: str, old: str, new: str, pieces: set[str]) -> None:

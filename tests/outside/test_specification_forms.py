@@ -51,7 +51,7 @@ def test_a_closure_must_let_pass_what_has_to(
     """The least length is that of the form; a hair more holds, a hair less fails."""
     given = FORMS[form]
     passing = " + ".join(f"{given[one]} cm" for one in passes)
-    sentence = f"closure slit in side long {given['slit'] + more:.3f} cm widening {given[girth]} cm to_pass {passing}\n"
+    sentence = f"closure slit in side as_long_as {given['slit'] + more:.3f} cm which_widens {given[girth]} cm to_pass {passing}\n"
     result = outcomes(written(HEAD + SEAM + sentence))[0][0]
     found = result.specification.closures[0]
     assert found.needed_mm == pytest.approx(10 * given["slit"])
@@ -61,7 +61,7 @@ def test_a_closure_must_let_pass_what_has_to(
 
 def test_a_neck_that_passes_the_head_needs_no_opening() -> None:
     """slit = max(0, …): nothing is needed where the girth is enough."""
-    sentence = "closure slit in side long 0 cm widening 60 cm to_pass 59 cm\n"
+    sentence = "closure slit in side as_long_as 0 cm which_widens 60 cm to_pass 59 cm\n"
     found = outcomes(written(HEAD + SEAM + sentence))[0][0].specification.closures[0]
     assert found.needed_mm == 0
     assert found.holds

@@ -41,7 +41,7 @@ recipe drawn "with text" {
     }
 }
 length chosen = a when b at_least c and not (d or measured e) otherwise f otherwise 3 cm
-point p = nape down scye_depth + 1.5 cm outward (2 * 3 cm)
+point p = nape down by scye_depth + 1.5 cm outward by (2 * 3 cm)
 check sides that length of a.side equals length of b.side tolerance 2 mm "sewn together"
 seam s joins a count 6 in x
 tell t when a at_least b "one"
@@ -57,6 +57,22 @@ def formatted(text: str) -> str:
 
 def test_an_untidy_style_becomes_tidy() -> None:
     assert formatted(UNTIDY) == TIDY
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("point p = nape down depth outward by 2 cm", "point p = nape down by depth outward 2 cm"),
+        ("point p = nape down by -1 cm", "point p = nape down -1 cm"),
+        ("shape f = facing front along neckline depth of 3 cm", "shape f = facing front along neckline depth 3 cm"),
+        ("shape f = facing front along neckline depth of deep", "shape f = facing front along neckline depth of deep"),
+        ("trim loop as_long_as of length of front.hem", "trim loop as_long_as of length of front.hem"),
+        ("shape l = lengthen front.side at hem by 2 cm", "shape l = lengthen front.side at hem by 2 cm"),
+    ],
+)
+def test_the_small_words_stand_before_what_is_no_plain_number(written: str, said: str) -> None:
+    assert formatted(f"language 1\n{written}\n") == f"language 1\n{said}\n"
+    assert formatted(f"language 1\n{said}\n") == f"language 1\n{said}\n"
 
 
 @pytest.mark.parametrize("text", [UNTIDY, TIDY, CONCERT_TOP, BODICE])
@@ -172,7 +188,7 @@ def test_a_long_sentence_is_broken_at_clauses_and_never_in_a_place_a_part_or_lim
 
 
 PLACES = st.sampled_from(["right_side at 7 cm from the_lower_hem", "right_side between 1/6 and 5/6 from the_hem", "a.neckline"])
-SUMS = st.sampled_from(["3 cm", "length of front.side + 2 cm", "larger of (girth, width) * 2", "(drop a to b)"])
+SUMS = st.sampled_from(["3 cm", "length of front.side + 2 cm", "larger of (girth, width) * 2", "(drop from a to b)"])
 WORDS = st.sampled_from(["running_to", "called", "depth", "hinged_at", "at_armhole"])
 
 

@@ -173,9 +173,9 @@ def test_conditions(text: str, read: str) -> None:
     ("text", "subject", "clauses"),
     [
         (
-            "allow 3 cm on hem, top corners shaped_to_fold",
+            "allow 3 cm on hem, top with_corners shaped_to_fold",
             "(Quantity 3 cm)",
-            "(Clause on (Listed hem top)) (Clause corners shaped_to_fold)",
+            "(Clause on (Listed hem top)) (Clause with_corners shaped_to_fold)",
         ),
         ("fold centre", "centre", ""),
         ("cut 1 face up", "(Number 1)", "(Clause face (Direction up))"),

@@ -14,7 +14,7 @@ STYLE = """language 1
 style "S"
 use bodice from blocks/bodice
 block base = bodice with bust_ease 8 cm
-lines cut_in = slash_in base.front.shoulder at 1/2 from neckline apex bust_dart
+lines cut_in = slash_in base.front.shoulder at 1/2 from neckline to_apex_of bust_dart
 shape opened = slash base.front along cut_in open_each_by 2 cm hinged_at bust_dart keeping centre
 piece before = base.front {
     cut 1 on fold
