@@ -457,7 +457,7 @@ def not_closed_by(spans: Sequence[Span], names: Sequence[str]) -> Diagnostic:
         "W635",
         f"of what is bought nothing is said to close {either(names, 'or')}",
         spans[0],
-        fix="name its trim behind `closed_by`, as `closed_by zip, hook`; or buy it: `trim zip amount …`",
+        fix="name its trim behind `closed_by`, as `closed_by zip, hook`; or buy it: `trim zip as_long_as …`",
         severity=Severity.WARNING,
         labels=tuple(Label(one, "nor this") for one in spans[1:]),
         data={"of": tuple(names)},

@@ -297,7 +297,7 @@ def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float,
         "W345",
         f"a {mark} of `{piece}` lies {where}: it cannot be worked so near an edge",
         span,
-        fix=f"move the row in, `inset 1.5 cm`, or the edge out, as with a band or an overlap beyond `{edge}`",
+        fix=f"move the row in, `inset_by 1.5 cm`, or the edge out, as with a band or an overlap beyond `{edge}`",
         data={"of": (piece, mark, edge), "figures": {"mm": near}},
         severity=Severity.WARNING,
     )

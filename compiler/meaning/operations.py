@@ -188,7 +188,7 @@ def _out_of_step(checker: Checker, scope: Scope, verb: Verb, clauses: Sequence[t
         meant = f"`then` before `{name}`" if is_next(scope, name, known) else ""
         meant = f"`{turned} {name}`" if turned in known and scope.holder(turned) is None else meant
         if meant:
-            checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known, meant=meant))
+            checker.report(scope, words.unknown_word(clause.word.span, verb.name, name, known, wanted=meant))
             return True
     return False
 

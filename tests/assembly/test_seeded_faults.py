@@ -17,8 +17,8 @@ OVER_MOUTHS = [
 
 NAMES_TELL = [
     ("b3: two bands sewn to one edge", "plain_trousers",
-     [("joins left_band.lower to front.waistline + back.waistline worn left",
-       "joins left_band.lower to front.waistline + back.waistline worn right")], "E602"),
+     [("joins left_band.lower to front.waistline + back.waistline on left",
+       "joins left_band.lower to front.waistline + back.waistline on right")], "E602"),
     ("c2: half an armhole left out", "puff_sleeve", ["front_armhole"], "E601"),
     ("j2: shoulders crossed", "concert_top",
      [("joins front.overarm to back.overarm", "joins front.left_overarm to front_facing.right_overarm")], "E604"),
@@ -57,7 +57,7 @@ NAMES_TELL = [
      [("to front.armhole sewn gathered after sides", "to front.armhole sewn gathered after sides, shoulders"),
       ("to back.armhole sewn gathered after sides", "to back.armhole sewn gathered after sides, shoulders")], "E618"),
     ("h1: hems in no sentence", "gored_skirt",
-     [(sentence("gored_skirt", "sewing", "hemmed"), ""), ("    allow 2.5 cm on hem corners shaped_to_fold\n", "")], "E601"),
+     [(sentence("gored_skirt", "sewing", "hemmed"), ""), ("    allow 2.5 cm on hem with_corners shaped_to_fold\n", "")], "E601"),
     ("h2: an edge that is sewn and hemmed", "concert_top",
      [("on front.hem + back.hem", "on front.hem + back.hem + back.side")], "E603"),
     ("an edge that is sewn and said to be left", "puff_sleeve",
@@ -129,7 +129,7 @@ BODIES_TELL = [
     ("g2: a slit marked by a line over the edge, and no closure", "plain_trousers",
      [(sentence("plain_trousers", "closure", "fly_front"), ""), ("    mark fly called", "    mark between_them called"),
       ("# Waistband in", "curve between_them = legs.front.crotch between zip_end and waist_corner\n\n# Waistband in")], "E635"),
-    ("a fly of which a wrong girth is stated", "plain_trousers", [("widening waist_sewn", "widening waist_sewn + 5 cm")], "W629"),
+    ("a fly of which a wrong girth is stated", "plain_trousers", [("which_widens waist_sewn", "which_widens waist_sewn + 5 cm")], "W629"),
     ("h3: a sleeve turned round", "puff_sleeve",
      [("gathers sleeve.front_cap to front.armhole", "gathers sleeve.front_cap to back.armhole"),
       ("gathers sleeve.back_cap to back.armhole", "gathers sleeve.back_cap to front.armhole")], "E623"),

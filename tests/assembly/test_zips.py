@@ -17,7 +17,7 @@ SHELL = changed(
     (TOP[TOP.index("seam collar_ends") :], ""),
     ("outward 9 cm", "outward 13 cm"),
     ("front.hem + back.hem + front.armhole + back.armhole", "front.hem + back.hem + front.neckline + back.neckline"),
-    ("sewing plain_seam", "trim zip amount 20 cm\nsewing plain_seam"),
+    ("sewing plain_seam", "trim zip as_long_as 20 cm\nsewing plain_seam"),
 )
 """A sleeveless top of a wide neck whose armholes are not finished yet."""
 
@@ -35,12 +35,12 @@ piece back_facing = facing back_half along armhole depth 4 cm {
     allow 0 cm on inner_edge
 }
 seam facing_shoulders joins front_facing.shoulder to back_facing.shoulder sewn plain_seam
-seam facing_sides joins front_facing.side to back_facing.side worn right sewn plain_seam
+seam facing_sides joins front_facing.side to back_facing.side on right sewn plain_seam
 seam armholes joins front_facing.armhole + back_facing.armhole to front.armhole + back.armhole
         sewn faced after shoulders, sides
 """
 )
-ZIP = "closure side_zip in sides.left long 20 cm closed_by zip\n"
+ZIP = "closure side_zip in sides.left as_long_as 20 cm closed_by zip\n"
 
 
 # ---- the ends of a facing --------------------------------------------------------------------------
@@ -74,7 +74,7 @@ seam backs joins back.centre to back.centre sewn plain_seam
 
 def test_the_girth_that_an_opening_in_an_edge_sewn_to_its_second_layer_has_closed() -> None:
     """Not that of the ring on which its two edges lie too."""
-    loops = "closure loops in back.centre long 52 cm closed_by zip widening {} to_pass head_girth\n"
+    loops = "closure loops in back.centre as_long_as 52 cm closed_by zip which_widens {} to_pass head_girth\n"
     assert told(DOUBLE + loops.format("57 cm")) == []
     assert told(DOUBLE + loops.format("50 cm")) == ["W629"]
 
@@ -89,12 +89,12 @@ DRESS = changed(
     ("long", "girth", "codes"), [(40, "90 cm", []), (40, "57 cm", []), (40, "50 cm", ["W629"]), (12, "90 cm", ["W629"])]
 )
 def test_a_zip_from_the_neck_past_the_armholes_states_the_girth_of_the_waist(long: int, girth: str, codes: list[str]) -> None:
-    zip_ = f"closure back_zip in centre_back long {long} cm closed_by zip widening {girth} to_pass hip_girth\n"
+    zip_ = f"closure back_zip in centre_back as_long_as {long} cm closed_by zip which_widens {girth} to_pass hip_girth\n"
     assert told(DRESS + zip_) == codes
 
 
 def test_a_zip_from_the_armhole_states_the_girth_of_the_waist() -> None:
-    assert told(FACED + ZIP.replace("\n", " widening 90 cm to_pass hip_girth\n")) == []
+    assert told(FACED + ZIP.replace("\n", " which_widens 90 cm to_pass hip_girth\n")) == []
 
 
 # ---- where a closure ends --------------------------------------------------------------------------
@@ -120,13 +120,13 @@ seam below joins front.left_side between zip_end and hem to back.left_side betwe
 
 
 def test_a_zip_within_a_seam_that_is_sewn_above_and_below_it() -> None:
-    assert told(SLIT + "closure side_zip in beside long 20 cm closed_by zip\n") == []
-    assert told(SLIT + "closure side_zip in (front.left_side between zip_top and zip_end) long 20 cm closed_by zip\n") == []
+    assert told(SLIT + "closure side_zip in beside as_long_as 20 cm closed_by zip\n") == []
+    assert told(SLIT + "closure side_zip in (front.left_side between zip_top and zip_end) as_long_as 20 cm closed_by zip\n") == []
 
 
 def test_a_facing_sewn_shut_across_the_zip_that_opens_its_edge() -> None:
     """One that is turned in beside the zip is not, nor that of an armhole without one."""
-    closed = FACED.replace("worn right sewn", "sewn")
+    closed = FACED.replace("on right sewn", "sewn")
     assert told(closed + ZIP) == ["E634"]
     assert told(FACED + ZIP) == []
     assert told(closed) == []

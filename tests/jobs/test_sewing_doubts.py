@@ -20,7 +20,7 @@ def test_a_hem_squared_off_over_too_short_a_stretch_hooks_at_the_side(reach: str
         "point side_low = low outward 30 cm down 8 cm\npoint side_top = side_low up 30 cm\n"
         "point top = low up 22 cm\nshape drawn {\n    line hem from low to side_low\n    line side from side_low to side_top\n"
         "    line upper from side_top to top\n    line centre from top to low\n}\n"
-        f"piece panel = square_off drawn.hem at side reach {reach} moving_at_most 3 cm {{\n{CUT}}}\n"
+        f"piece panel = square_off drawn.hem at side as_far_as {reach} moving_at_most 3 cm {{\n{CUT}}}\n"
     )
     found = doubts(text, "W321")
     assert [one.data["of"] for one in found] == [("panel", "hem")] * hooks
@@ -105,7 +105,7 @@ def test_a_facing_that_stops_short_of_the_edge_it_faces_is_told() -> None:
     assert found.message.startswith("`neck_facing` stops where `front.neckline` ends, and the edge runs on there as `slope`")
     assert "`to slope`" in found.fix
     assert doubts(faced("to slope "), "W326") == []
-    assert doubts(faced("", "    allow 2 cm on slope corners shaped_to_fold\n"), "W326") == []  # it is a hem
+    assert doubts(faced("", "    allow 2 cm on slope with_corners shaped_to_fold\n"), "W326") == []  # it is a hem
     assert doubts(faced("") + "sewing bound stitch 301 on front.slope\n", "W326") == []
 
 
@@ -136,7 +136,7 @@ def test_both_across_is_no_fault_nor_is_a_yoke_across() -> None:
 
 
 def test_hems_of_unlike_depth_over_a_side_seam_are_told() -> None:
-    deep = "    grain up\n    allow {} on hem corners shaped_to_fold\n"
+    deep = "    grain up\n    allow {} on hem with_corners shaped_to_fold\n"
     (found,) = doubts(panels(deep.format("3 cm"), deep.format("4 cm")), "W330")
     assert found.message == (
         "`front.hem` has an allowance of 30.0 mm and `back.hem` of 40.0 mm: turned up, they do not meet at `sides`"
@@ -235,7 +235,7 @@ def test_a_dart_that_is_sewn_to_the_bust_point_or_beyond_is_told(then: str, told
         "point beside = low outward 7 cm up 20 cm\n"
         "shape drawn {\n    line hem from low to right\n    line side from right to top_right\n"
         "    line shoulder from top_right to top\n    line centre from top to low\n    covers bodice_front\n"
-        f"    dart bust on side at 14 cm from hem width 3 cm apex tip\n    landmark tip called bust_point\n}}\n"
+        f"    dart bust on side at 14 cm from hem width 3 cm ending_at tip\n    landmark tip called bust_point\n}}\n"
         f"piece front = drawn{then} {{\n{CUT}}}\n"
     )
     found = [one.message for one in doubts(text, "W328", "W344")]
@@ -258,7 +258,7 @@ def test_a_place_marked_over_a_dart_is_told_with_what_the_dart_takes_out_of_it()
         "line over from (starting_point outward 10 cm up 5 cm) to (starting_point outward 20 cm up 5 cm)\n"
         "line beside from (starting_point outward 20 cm up 5 cm) to (starting_point outward 25 cm up 5 cm)\n"
     )
-    rows = "    dart taken on hem at 13 cm from centre width 4 cm apex apex\n{}" + CUT
+    rows = "    dart taken on hem at 13 cm from centre width 4 cm ending_at apex\n{}" + CUT
     marked = "    mark {0} called pocket as placement\n"
     pieces = {one: box("one", "30 cm", rows.format(marked.format(one)), "piece") for one in ("over", "beside")}
     found = {one: doubts(text + piece, "W333") for one, piece in pieces.items()}
@@ -268,8 +268,8 @@ def test_a_place_marked_over_a_dart_is_told_with_what_the_dart_takes_out_of_it()
 
 @pytest.mark.parametrize(("holes", "told"), [(3, False), (4, True)])
 def test_more_buttonholes_than_buttons_are_told(holes: int, told: bool) -> None:
-    row = "between 2 cm from hem and 18 cm from hem count {0} inset 1 cm"
-    rows = CUT + f"    buttonholes on side {row.format(holes)} long 2 cm\n    buttons on centre {row.format(3)}\n"
+    row = "between 2 cm from hem and 18 cm from hem count {0} inset_by 1 cm"
+    rows = CUT + f"    buttonholes on side {row.format(holes)} as_long_as 2 cm\n    buttons on centre {row.format(3)}\n"
     assert bool(doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W334")) is told
 
 

@@ -10,7 +10,7 @@ OPEN = "language 1\n" + box("one", "30 cm", CUT, "piece")
 
 @pytest.mark.parametrize(("bought", "told"), [("15 cm", True), ("18 cm", False)])
 def test_a_zip_bought_shorter_than_it_opens_is_told(bought: str, told: bool) -> None:
-    zip_ = f"trim zip amount {bought}\nclosure side_zip in one.side long 18 cm closed_by zip"
+    zip_ = f"trim zip as_long_as {bought}\nclosure side_zip in one.side as_long_as 18 cm closed_by zip"
     found = [one.message for one in doubts(f"{OPEN}{zip_}\n", "W341")]
     assert found == ["`zip` is 150.0 mm long, and `side_zip`, which it closes, opens 180.0 mm"] * told
     assert doubts(f"{OPEN}{zip_}, hook\ntrim hook count 1\n", "W341") == []
@@ -18,17 +18,17 @@ def test_a_zip_bought_shorter_than_it_opens_is_told(bought: str, told: bool) -> 
 
 @pytest.mark.parametrize(("bought", "told"), [("count 3", False), ("count 2", True), ("amount 5 cm", True)])
 def test_fewer_buttons_bought_than_marked_are_told(bought: str, told: bool) -> None:
-    rows = CUT + "    buttons on centre between 2 cm from hem and 18 cm from hem count 3 inset 1 cm\n"
+    rows = CUT + "    buttons on centre between 2 cm from hem and 18 cm from hem count 3 inset_by 1 cm\n"
     piece = box("one", "30 cm", rows, "piece")
     assert bool(doubts(f"language 1\n{piece}trim thing {bought}\n", "W342")) is told
     facing = piece.replace("    cut 1\n", "    cut 1\n    lies inside\n")
     assert doubts(f"language 1\n{facing}trim thing {bought}\n", "W342") == []
 
 
-@pytest.mark.parametrize(("inset", "told"), [("", "over `centre`"), (" inset 3 mm", "3.0 mm from `centre`"), (" inset 8 mm", "")])
+@pytest.mark.parametrize(("inset", "told"), [("", "over `centre`"), (" inset_by 3 mm", "3.0 mm from `centre`"), (" inset_by 8 mm", "")])
 def test_buttons_and_buttonholes_at_an_edge_are_told_once_for_a_row(inset: str, told: str) -> None:
     row = "on centre between 2 cm from hem and 18 cm from hem count 3"
-    rows = CUT + f"    buttons {row}{inset}\n    buttonholes {row} inset 2 cm long 1.5 cm\n"
+    rows = CUT + f"    buttons {row}{inset}\n    buttonholes {row} inset_by 2 cm as_long_as 1.5 cm\n"
     found = [one.message for one in doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W345")]
     assert found == [f"a button of `one` lies {told}: it cannot be worked so near an edge"] * bool(told)
 
@@ -47,7 +47,7 @@ def test_a_hem_deeper_than_its_curve_can_turn_is_told(deep: str, told: bool) -> 
         "point d = o down 65 cm\n"
         "piece panel {\n    curve waist from a to b leaving outward arriving up\n    line side from b to c\n"
         "    curve hem from c to d leaving down arriving inward\n    line centre from d to a\n"
-        f"    cut 1\n    grain up\n    allow 1 cm\n    allow {deep} on hem corners shaped_to_fold\n}}\n"
+        f"    cut 1\n    grain up\n    allow 1 cm\n    allow {deep} on hem with_corners shaped_to_fold\n}}\n"
     )
     found = [one.message for one in doubts(text, "W346")]
     message = "`panel.hem` is turned up by 60.0 mm, and so curved that its raw edge differs by 18 percent from what it lies on"

@@ -11,7 +11,7 @@ def set_in(fore: str, aft: str, down: str) -> str:
     cap = (
         "point left = starting_point\npoint right = starting_point outward 32 cm\n"
         "point top = starting_point outward 16 cm up 12 cm\n"
-        "point hollow = partway left to top share 1/4\npoint low_left = starting_point down 10 cm\n"
+        "point hollow = partway from left to top by 1/4\npoint low_left = starting_point down 10 cm\n"
         "point low_right = right down 10 cm\npiece sleeve {\n"
         "    curve right_half from right to top leaving inward arriving inward\n"
         f"    curve left_half from top to left through (hollow down {down}) leaving inward arriving inward\n"

@@ -36,7 +36,7 @@ SLIPS = {
         ("meeting",),
     ),
     "a name that only an end of an edge is called": Slip(
-        f"length hem = 3 cm\npoint low = base.front.side at 2 cm from hem\nlength far = distance low to starting_point\n{FRONT}"
+        f"length hem = 3 cm\npoint low = base.front.side at 2 cm from hem\nlength far = distance from low to starting_point\n{FRONT}"
         "check long that length of front.side at_least far + drape\n",
         "E201",
         "drape",
@@ -61,7 +61,7 @@ SLIPS = {
     "a recipe takes another kind than is given": Slip(
         "recipe lowered \"a point further down\" {\n    takes length place\n    gives point low = starting_point down place\n}\n"
         f"point end = base.front.side at hem\npoint low = lowered with place end\n{FRONT}"
-        "check long that distance low to end at_least 1 cm\n",
+        "check long that distance from low to end at_least 1 cm\n",
         "E208",
         "end",
         ("place",),
@@ -69,7 +69,7 @@ SLIPS = {
     "a recipe takes a name twice": Slip(
         "recipe lowered \"a point further down\" {\n    takes length far\n    takes length far\n"
         "    gives point low = starting_point down (far + deep)\n}\npoint low = lowered with far 2 cm deep 1 cm\n"
-        f"{FRONT}check long that distance low to starting_point at_least 1 cm\n",
+        f"{FRONT}check long that distance from low to starting_point at_least 1 cm\n",
         "E212",
         "far",
         ("far",),
@@ -78,7 +78,7 @@ SLIPS = {
         "recipe lowered \"a point further down\" {\n    takes length far = 12\n    takes length deep = far / 2\n"
         "    takes length more\n    gives point low = starting_point down (far + deep + more)\n}\n"
         "point low = lowered with more 1 cm\n"
-        f"{FRONT}check long that distance low to starting_point at_least 1 cm\n",
+        f"{FRONT}check long that distance from low to starting_point at_least 1 cm\n",
         "E209",
         "12",
     ),

@@ -13,7 +13,7 @@ SKIRT = """language 1
 style "Small skirt"
 sewing plain_seam stitch 301
 sewing hemmed stitch 103 on front.hem + back.hem
-trim zip amount 20 cm
+trim zip as_long_as 20 cm
 point low = starting_point
 point high = low up 60 cm
 point far_low = low outward 27 cm
@@ -33,19 +33,19 @@ each piece {
 piece front = unfold front_half across centre {
     grain up
     cut 1
-    allow 3 cm on hem corners shaped_to_fold
+    allow 3 cm on hem with_corners shaped_to_fold
     unsewn waistline
 }
 piece back = half {
     worn right
     grain up
     cut 2 as pair
-    allow 3 cm on hem corners shaped_to_fold
+    allow 3 cm on hem with_corners shaped_to_fold
     unsewn waistline
 }
 seam centre_back joins back.centre to back.centre sewn plain_seam
 seam sides joins front.side to back.side sewn plain_seam
-closure back_zip in centre_back long 20 cm closed_by zip widening 76 cm to_pass hip_girth
+closure back_zip in centre_back as_long_as 20 cm closed_by zip which_widens 76 cm to_pass hip_girth
 """
 
 BAND = """point band_low = starting_point
