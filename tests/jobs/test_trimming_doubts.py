@@ -16,7 +16,7 @@ def test_a_zip_bought_shorter_than_it_opens_is_told(bought: str, told: bool) -> 
     assert doubts(f"{OPEN}{zip_}, hook\ntrim hook count 1\n", "W341") == []
 
 
-@pytest.mark.parametrize(("bought", "told"), [("count 3", False), ("count 2", True), ("amount 5 cm", True)])
+@pytest.mark.parametrize(("bought", "told"), [("count 3", False), ("count 2", True), ("as_long_as 5 cm", True)])
 def test_fewer_buttons_bought_than_marked_are_told(bought: str, told: bool) -> None:
     rows = CUT + "    buttons on centre between 2 cm from hem and 18 cm from hem count 3 inset_by 1 cm\n"
     piece = box("one", "30 cm", rows, "piece")

@@ -81,7 +81,7 @@ def test_one_dart_moved_keeps_its_angle() -> None:
     form = FORMS["dart_same_angle"]
     for leg, opening in (("leg", "opening"), ("leg_2", "opening_2"), ("leg_3", "opening_3")):
         end = point(form[leg], 0)
-        other = turned(end, point(0, 0), clockwise=np.radians([form["angle_deg"]]))
+        other = turned(end, point(0, 0), clockwise_by=np.radians([form["angle_deg"]]))
         assert float(np.linalg.norm(end - other)) / 10 == pytest.approx(form[opening], abs=CLOSE)
 
 
@@ -92,7 +92,7 @@ def test_kimono_slope() -> None:
     assert float(np.linalg.norm(hem - tip)) / 10 == pytest.approx(form["line"], abs=CLOSE)
     angle = falling(mm(form["drop"]), mm(form["line"]))
     assert float(np.degrees(angle[0])) == pytest.approx(form["slope_deg"], abs=0.001)
-    assert measured_off(tip, mm(form["line"]), sloping=angle)[0] == pytest.approx(hem[0], abs=0.001)
+    assert measured_off(tip, mm(form["line"]), sloping_by=angle)[0] == pytest.approx(hem[0], abs=0.001)
 
 
 def test_quarter_rounds() -> None:
@@ -194,7 +194,7 @@ def test_an_arc_with_ends_at_two_distances_is_refused() -> None:
 def test_godet_from_a_sector() -> None:
     form = FORMS["godet"]
     first = point(0, -form["radius"])
-    last = turned(first, point(0, 0), anticlockwise=np.radians([form["angle_deg"]]))
+    last = turned(first, point(0, 0), anticlockwise_by=np.radians([form["angle_deg"]]))
     assert float(length(sweep(first, last, point(0, 0), "anticlockwise"))[0]) / 10 == pytest.approx(
         form["hem_added_arc"], abs=CURVE
     )
@@ -204,7 +204,7 @@ def test_godet_from_a_sector() -> None:
 def test_a_dart_is_split_by_angle_not_by_opening() -> None:
     form = FORMS["dart_split"]
     for leg, opening, share in ((form["leg_1"], "opening_1", form["share"]), (form["leg_2"], "opening_2", 1 - form["share"])):
-        other = turned(point(leg, 0), point(0, 0), clockwise=np.radians([share * form["angle_deg"]]))
+        other = turned(point(leg, 0), point(0, 0), clockwise_by=np.radians([share * form["angle_deg"]]))
         assert float(norm(point(leg, 0) - other)[0]) / 10 == pytest.approx(form[opening], abs=CLOSE)
 
 

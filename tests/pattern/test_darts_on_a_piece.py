@@ -176,7 +176,7 @@ def test_a_name_used_twice_is_refused() -> None:
 def test_a_dart_more_tells_what_it_takes_out_and_leaves_every_other_edge(width: float, at: float) -> None:
     plain = skirt([240.0, 300.0])
     piece = darted(
-        plain, called="waist_dart", width=lanes(width), on="waistline", at=lanes(at), from_="centre", long=lanes(120.0)
+        plain, called="waist_dart", width=lanes(width), on="waistline", at=lanes(at), from_="centre", as_long_as=lanes(120.0)
     )
     (told,) = [one for one in piece.told if one not in plain.told]
     assert told.edge == "waistline"
@@ -190,7 +190,7 @@ def test_a_dart_more_tells_what_it_takes_out_and_leaves_every_other_edge(width: 
 def test_a_body_that_needs_no_dart_more_keeps_its_piece_and_is_told_why() -> None:
     plain = skirt([240.0, 300.0])
     piece = darted(
-        plain, called="waist_dart", width=lanes(0.5), on="waistline", at=lanes(90.0), from_="centre", long=lanes(120.0)
+        plain, called="waist_dart", width=lanes(0.5), on="waistline", at=lanes(90.0), from_="centre", as_long_as=lanes(120.0)
     )
     assert piece.dart_names() == plain.dart_names()
     assert piece.told == plain.told

@@ -17,6 +17,7 @@ from godet.bodies.body import Body
 from godet.graph.evaluate import evaluate
 from godet.jobs.files import Disk
 from godet.jobs.prepare import prepare
+from godet.pattern.named import parts_in
 from godet.pattern.piece import Piece
 from godet.verbs.kinds import PieceKind
 from support.real_bodies import real_men, real_women
@@ -42,7 +43,7 @@ def names(piece: Piece, unsure: frozenset[str]) -> dict[str, object]:
     """The names of a piece but those that are known on cloth only; a part of a divided piece has some of them."""
     return {
         "edges": set(piece.edge_names()) - unsure,
-        "ring": around(piece, unsure),
+        "ring": around(piece, unsure | frozenset(parts_in(piece))),  # on what of an edge its parts lie, cloth alone shows
         "darts": set(piece.dart_names()) - unsure,
         "points": set(piece.points) - unsure,
         "lines": {name for side in piece.lines for name in side.names} - unsure,

@@ -17,7 +17,7 @@ def spread(folder: Path, drape: str) -> tuple[Piece, Piece]:
     """The front before and after slashing, gaps bridged straight, for women who fall into one group."""
     style = folder / "straight.style"
     text = (PATTERNS / "concert_top.style").read_text("utf-8")
-    straight = re.sub(r"\s+drawn smooth", "", text)
+    straight = re.sub(r"\s+gaps_drawn smooth", "", text)
     assert straight != text
     style.write_text(straight, "utf-8")
     made = prepared(style, real_women(6, 11), [f"drape={drape}"])

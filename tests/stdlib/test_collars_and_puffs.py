@@ -35,9 +35,9 @@ def test_flat_collar_on_real_women() -> None:
 
 
 def test_a_flat_collar_deeper_than_the_shoulder_is_long_is_told_at_its_depth() -> None:
-    text = (HERE / "flat_collar.style").read_text("utf-8").replace("overlap 1.5 cm using", "deep 14 cm overlap 1.5 cm using")
+    text = (HERE / "flat_collar.style").read_text("utf-8").replace("overlap 1.5 cm using", "depth 14 cm overlap 1.5 cm using")
     made = prepare(Written(text), "a.style", [str(PATTERNS / "bodies" / "alto_3.toml")])
     (error,) = outcomes(made)[0][0].errors
-    assert error.message == "`deep` is outside its bounds"
+    assert error.message == "`depth` is outside its bounds"
     assert error.span is not None
     assert text[error.span.start : error.span.end] == "14 cm"

@@ -20,7 +20,7 @@ NOBODY = Body("nobody", "cm", "F", {"upper_arm_girth": 290.0})
 
 
 def cap_height(wide: float) -> float:
-    made = prepared(GIVEN, [NOBODY], [f"wide={wide} cm"])
+    made = prepared(GIVEN, [NOBODY], [f"sleeve_width={wide} cm"])
     assert made.style is not None
     node = made.style.names["cap_height"]
     (part,) = evaluate(made.style, made.population, [node]).parts
@@ -66,7 +66,7 @@ def test_the_head_is_notched_at_the_shoulder_and_at_both_pitches() -> None:
 
 
 def test_a_sleeve_too_wide_for_its_armhole_is_told_before_it_is_drawn() -> None:
-    (made,) = results(GIVEN, [NOBODY], ["wide=52 cm"])
+    (made,) = results(GIVEN, [NOBODY], ["sleeve_width=52 cm"])
     assert made.errors
     assert "armhole deeper" in made.errors[0].fix
     (told,) = made.checks  # of what needs no drawing

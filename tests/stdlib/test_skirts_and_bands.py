@@ -76,7 +76,7 @@ def test_a_body_without_a_waist_has_no_darts_and_sides_that_run_outward() -> Non
 @pytest.mark.parametrize("name", ["frustum_band_waist", "frustum_band_collar_wide_below", "frustum_band_hip_yoke"])
 def test_shaped_band_is_the_frustum_of_a_cone(name: str) -> None:
     form = FORMS[name]
-    settings = [f"shorter={form['c_small']} cm", f"longer={form['c_large']} cm", f"deep={form['slant']} cm"]
+    settings = [f"shorter={form['c_small']} cm", f"longer={form['c_large']} cm", f"depth={form['slant']} cm"]
     (made,) = results(BANDS, [WOMAN], settings)
     assert made.holds
     shaped = next(one for one in made.pieces if one.name == "shaped")
@@ -93,7 +93,7 @@ def test_shaped_band_is_the_frustum_of_a_cone(name: str) -> None:
 
 def test_a_band_with_equal_edges_is_a_rectangle() -> None:
     """No centre to swing about: at most 0.1 mm is added to half the lower edge."""
-    found = lengths(BANDS, WOMAN, "shorter=70 cm", "longer=70 cm", "deep=5 cm")
+    found = lengths(BANDS, WOMAN, "shorter=70 cm", "longer=70 cm", "depth=5 cm")
     assert found["shaped.upper"] == pytest.approx(35.0, abs=0.001)
     assert found["shaped.lower"] == pytest.approx(35.0, abs=0.011)
     assert found["plain.lower"] == pytest.approx(70.0)

@@ -41,7 +41,7 @@ def drawn(body: Mapping[str, Reals], mirrored: bool = False, darts: int = 2) -> 
     stated: Darts = [
         (
             Drafted(f"dart{k}", "chord", "start"),
-            {"chord": body[f"share{k}"], "width": body[f"width{k}"], "long": body[f"long{k}"]},
+            {"chord": body[f"share{k}"], "width": body[f"width{k}"], "as_long_as": body[f"long{k}"]},
         )
         for k in (1, 2)[:darts]
     ]
@@ -141,8 +141,8 @@ def square() -> tuple[Reals, Reals, list[Path]]:
 
 def test_a_dart_by_its_ends_and_one_on_the_chord_share_an_edge() -> None:
     left, right, ring = square()
-    ends = {"from": np.array([[45.0, 203.0]]), "to": np.array([[65.0, 203.0]]), "apex": np.array([[55.0, 100.0]])}
-    chord = {"chord": np.array([0.3]), "width": np.array([15.0]), "long": np.array([80.0])}
+    ends = {"from": np.array([[45.0, 203.0]]), "to": np.array([[65.0, 203.0]]), "ending_at": np.array([[55.0, 100.0]])}
+    chord = {"chord": np.array([0.3]), "width": np.array([15.0]), "as_long_as": np.array([80.0])}
     both: Darts = [(Drafted("far", "chord", "end"), chord), (Drafted("near", "mouth", "start"), ends)]
     made = opened_curve(left, right, both, ring, np.ones(1))
     assert made.darts == ("near", "far")
@@ -163,7 +163,7 @@ def test_a_dart_by_its_ends_and_one_on_the_chord_share_an_edge() -> None:
 )
 def test_a_dart_that_does_not_fit_is_told(chord: float, width: float, long: float, message: str) -> None:
     left, right, ring = square()
-    given_words = {"chord": np.array([chord]), "width": np.array([width]), "long": np.array([long])}
+    given_words = {"chord": np.array([chord]), "width": np.array([width]), "as_long_as": np.array([long])}
     with pytest.raises(Trouble, match=message):
         opened_curve(left, right, [(Drafted("one", "chord", "start"), given_words)], ring, np.ones(1))
 
@@ -171,7 +171,7 @@ def test_a_dart_that_does_not_fit_is_told(chord: float, width: float, long: floa
 def test_two_darts_that_cross_are_told() -> None:
     left, right, ring = square()
     stated: Darts = [
-        (Drafted(f"dart{k}", "chord", "start"), {"chord": np.array([at]), "width": np.array([30.0]), "long": np.array([50.0])})
+        (Drafted(f"dart{k}", "chord", "start"), {"chord": np.array([at]), "width": np.array([30.0]), "as_long_as": np.array([50.0])})
         for k, at in enumerate((0.5, 0.55))
     ]
     with pytest.raises(Trouble, match="does not fit"):
@@ -180,7 +180,7 @@ def test_two_darts_that_cross_are_told() -> None:
 
 def test_darts_are_written_in_the_order_in_which_they_stand() -> None:
     left, right, ring = square()
-    narrow = {"width": np.array([10.0]), "long": np.array([80.0])}
+    narrow = {"width": np.array([10.0]), "as_long_as": np.array([80.0])}
     places = [np.array([0.6]), np.array([0.3])]
     stated: Darts = [(Drafted(f"dart{k}", "chord", "start"), {"chord": at, **narrow}) for k, at in enumerate(places)]
     with pytest.raises(Trouble, match="another order"):
@@ -190,7 +190,7 @@ def test_darts_are_written_in_the_order_in_which_they_stand() -> None:
 
 def test_a_straight_edge_is_straight_once_sewn() -> None:
     left, right, ring = square()
-    given_words = {"chord": np.array([0.5]), "width": np.array([20.0]), "long": np.array([100.0])}
+    given_words = {"chord": np.array([0.5]), "width": np.array([20.0]), "as_long_as": np.array([100.0])}
     made = opened_curve(left, right, [(Drafted("one", "chord", "start"), given_words)], ring)
     # The right end turns about (100, 100) by twice the angle whose tangent is 10 / 100.
     angle = 2.0 * math.atan(0.1)

@@ -45,7 +45,7 @@ def crossed(one: np.ndarray, two: np.ndarray) -> np.ndarray:
 @given(points, points, points)
 def test_a_foot_lies_on_the_line_and_a_mirror_image_as_far_beyond_it(p: np.ndarray, a: np.ndarray, b: np.ndarray) -> None:
     assume(float(norm(b - a).min()) > 10.0)
-    foot, image = run("squared", subject=p, onto=a, to=b), run("mirrored", subject=p, across=a, to=b)
+    foot, image = run("squared", subject=p, onto_the_line=a, to=b), run("mirrored", subject=p, across_the_line=a, to=b)
     same(crossed(foot - a, b - a) / norm(b - a), 0.0)
     same(((p - foot) * (b - a)).sum(axis=1) / norm(b - a), 0.0)
     same((p + image) / 2.0, foot)
@@ -56,11 +56,11 @@ def test_a_foot_lies_on_the_line_and_a_mirror_image_as_far_beyond_it(p: np.ndarr
 def test_turned_clockwise_the_sun_goes_from_up_to_outward(p: np.ndarray, centre: np.ndarray, angle: float) -> None:
     assume(float(norm(p - centre).min()) > 1.0)
     by = np.array([angle])
-    made = run("turned", subject=p, about=centre, clockwise=by)
+    made = run("turned", subject=p, about=centre, clockwise_by=by)
     same(norm(made - centre), norm(p - centre))
     same(run("corner_angle", about=centre, from_=p, to=made), angle)
     assert (crossed(p - centre, made - centre) < 0.0).all()
-    same(run("turned", subject=made, about=centre, anticlockwise=by), p)
+    same(run("turned", subject=made, about=centre, anticlockwise_by=by), p)
 
 
 def test_a_length_that_does_not_reach_its_level_is_refused() -> None:
@@ -149,12 +149,12 @@ def test_the_angles_of_a_triangle_make_up_half_a_turn(a: np.ndarray, b: np.ndarr
 @given(points, points)
 def test_drop_width_and_slope_are_those_of_the_way(a: np.ndarray, b: np.ndarray) -> None:
     assume(float(norm(b - a).min()) > 1.0)
-    way, flat = run("distance", subject=a, to=b), np.abs(run("width", subject=a, to=b))
-    same(way * np.sin(run("slope", subject=a, to=b)), a[:, 1] - b[:, 1])
-    same(way * np.cos(run("slope", subject=a, to=b)), flat)
-    same(run("drop", subject=a, to=b), a[:, 1] - b[:, 1])
-    same(run("width", subject=a, to=b), b[:, 0] - a[:, 0])
-    same(np.sin(run("falling", drop=run("drop", subject=a, to=b), along=way)) * way, a[:, 1] - b[:, 1])
+    way, flat = run("distance", from_=a, to=b), np.abs(run("width", from_=a, to=b))
+    same(way * np.sin(run("slope", from_=a, to=b)), a[:, 1] - b[:, 1])
+    same(way * np.cos(run("slope", from_=a, to=b)), flat)
+    same(run("drop", from_=a, to=b), a[:, 1] - b[:, 1])
+    same(run("width", from_=a, to=b), b[:, 0] - a[:, 0])
+    same(np.sin(run("falling", by=run("drop", from_=a, to=b), along=way)) * way, a[:, 1] - b[:, 1])
 
 
 def test_the_area_of_a_piece_is_without_its_darts_of_two_ends() -> None:

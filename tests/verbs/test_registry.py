@@ -18,7 +18,7 @@ WANTS = frozenset((
     *("number", "length", "area", "angle", "flag", "text", "point", "direction", "path", "piece", "dart", "edge", "cuts"),
     *("seam", "count", "own edge", "own end", "own dart", "own point", "own mark", "new name", "level", "sewable"),
     *("quantity", "alike", "weight", "mark", "marks", "pieces", "sewing", "named piece", "cloth", "listed stitch", "listed seam"),
-    *("named edge", "named edges"),
+    *("named edge", "named edges", "trim"),
     *(f"listed {one}" for one in ("washing", "bleaching", "tumbling", "drying", "ironing", "cleaning")),
 ))
 
