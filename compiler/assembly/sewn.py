@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..pattern.ends import SIDES
@@ -68,6 +68,26 @@ def sewn(pieces: Pieces, seams: Sequence[SeamSaid]) -> tuple[list[SewnOnce], lis
         except Unsewable as one:
             faults.append(replace(one.fault, of=seam.edges))
     return found, _each_cause(faults)
+
+
+def laid_open(pieces: Pieces, seams: Sequence[SeamSaid]) -> Pieces:
+    """The pieces, each that is folded and does not say which half is drawn laid open where it covers a part of the body, or a
+    seam is sewn on both of its halves. The long edge of a band that is folded lengthwise goes over both, as a whole one does."""
+    folded = {name for name, piece in pieces.items() if piece.lying is Lying.DOUBLED and piece.count == 1}
+    covering = {name for name in folded if pieces[name].said.piece.covers is not None}
+    pieces, folded = _opened(pieces, covering), folded - covering
+    while folded:
+        once = [one for one in sewn(pieces, seams)[1] if one.kind == "cut_once"]
+        edges = [one.edges[0] for one in once if not (one.pieces and pieces[one.edges[0][0]].is_opposite_fold(one.edges[0][1]))]
+        found = folded & {owner for owner, _ in edges}
+        if not found:
+            break
+        pieces, folded = _opened(pieces, found), folded - found
+    return pieces
+
+
+def _opened(pieces: Pieces, found: Collection[str]) -> Pieces:
+    return Pieces.of({name: replace(one.said, laid_open=one.said.laid_open or name in found) for name, one in pieces.items()})
 
 
 def _each_cause(faults: Sequence[Fault]) -> list[Fault]:
@@ -148,8 +168,12 @@ class _Taking:
         single = [edge for edge, layers in options.items() if None in layers]
         if len(halves) > 1 and single:
             folded = [owner for owner, _ in sided if self.pieces[owner].folds_open]
-            raise Unsewable(Fault("cut_once", (seam.name,), (single[0],), pieces=tuple(dict.fromkeys(folded))))
+            raise Unsewable(self._once(seam, single[0], folded))
         return [self._of_half(seam, half, options) for half in halves]
+
+    def _once(self, seam: SeamSaid, edge: Name, folded: Sequence[str]) -> Fault:
+        count = self.pieces[edge[0]].count
+        return Fault("cut_once", (seam.name,), (edge,), (count,), tuple(dict.fromkeys(folded)))
 
     def _layers(self, edge: Name, seam: SeamSaid) -> Mapping[Half, Sequence[Layer]]:
         """The cloths of an edge that go into a seam: all, or where it is on a half in as many seams as it has layers there one
@@ -185,7 +209,7 @@ class _Taking:
                 layers = self._layers(edge, seam)
                 there = self.pieces[edge[0]].said.piece.sides(edge[1])
                 if not there or (half not in layers and None not in layers):
-                    raise Unsewable(Fault("cut_once", (seam.name,), (written,)))
+                    raise Unsewable(self._once(seam, written, ()))
             return Stretch(edge, tuple(layers.get(half, layers.get(None, ()))))
 
         left, right = (tuple(stretch(edge) for edge in run) for run in (seam.left, seam.right))

@@ -96,17 +96,22 @@ def no_other(span: Span, seam: str, edge: str) -> Diagnostic:
     )
 
 
-def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str]) -> Diagnostic:
-    """`halves` are the pieces of the seam that lie on the fold, each sewn on the left and on the right."""
+def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str], count: int) -> Diagnostic:
+    """`halves` are the pieces of the seam that lie on the fold, each sewn on the left and on the right; `count` is how many are
+    cut of the piece, all alike."""
     piece = edge.partition(".")[0]
     fix = "cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `on left`, `right`"
-    if halves:
+    if count > 1:
+        fix = f"cut half of them turned over, `cut {count} as pair`" if count % 2 == 0 else "cut as many for the left as for the right"
+        fix += "; or say in the seam which side it is on: `on left`, `right`"
+    elif halves:
         verb = "is a half" if len(halves) == 1 else "are halves"
         fix = f"{either(halves, 'and')} {verb} on the fold, and `{edge}` goes over both: `unfold {halves[0]}`, whose edge is "
         fix += "whole; or name the edge of each half twice, in the order in which they are sewn"
+    told = f"`{piece}` is cut once" if count == 1 else f"`{piece}` is cut {_times(count)}, all alike and none of them for one side"
     return Diagnostic(
         "E609",
-        f"`{piece}` is cut once, but seam `{seam}` is sewn on the left and on the right",
+        f"{told}, but seam `{seam}` is sewn on the left and on the right",
         span,
         fix=fix,
         data={"of": (seam, piece)},

@@ -78,7 +78,7 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "no_other":
             return words.no_other(first, one.sentences[0], edges[0])
         case "cut_once":
-            return words.cut_once(first, one.sentences[0], edges[0], one.pieces)
+            return words.cut_once(first, one.sentences[0], edges[0], one.pieces, *one.counts)
         case "half_counted":
             return words.half_counted(first, one.sentences[0], edges)
         case "too_few":
