@@ -51,7 +51,7 @@ def whole(structure: Structure) -> Whole:
     chosen = laid.ways if sure else {name: way for name, (way,) in known.items()}
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
-    fastened = list(steps(outline, said, structure.endings, laid.surface, found))
+    fastened = list(steps(outline, said, structure.endings, laid.surface, found, met))
     order, wrong = sewing_order(structure, met, over, fastened, (outline, laid.surface.glued))
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
