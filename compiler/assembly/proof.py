@@ -161,7 +161,8 @@ def _exchanged(pieces: Pieces, made: Sequence[SewnOnce], inside: frozenset[str],
             if faces and set(halves) == OPPOSITE:
                 found.setdefault(seam.name, (run[0].edge, across[0].edge))
     edges = tuple(edge for both in found.values() for edge in both)
-    return [Fault("exchanged", tuple(found), edges)] if found else []
+    unsaid = (owner for owner, _ in edges[::2] if not pieces[owner].said.piece.inside)
+    return [Fault("exchanged", tuple(found), edges, pieces=tuple(dict.fromkeys(unsaid)))] if found else []
 
 
 OPPOSITE: set[frozenset[Half | None]] = {frozenset(("front",)), frozenset(("back",))}

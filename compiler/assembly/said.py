@@ -40,7 +40,7 @@ class PieceSaid:
 @dataclass(frozen=True)
 class SeamSaid:
     """A seam: the edges of its two sides; for which half it is written, where that is said; the seams it comes after, and the
-    one it is caught in; its way of sewing."""
+    one it is caught in; its way of sewing, and whether that is one that lays right sides together, by machine."""
 
     name: str
     left: tuple[Name, ...]
@@ -49,6 +49,7 @@ class SeamSaid:
     after: tuple[str, ...] = ()
     caught_in: tuple[str, ...] = ()
     sewn: str = ""
+    is_turned: bool = False
 
     @property
     def edges(self) -> tuple[Name, ...]:

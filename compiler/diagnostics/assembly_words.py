@@ -201,6 +201,20 @@ def _times(count: int) -> str:
     return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
+def closed_bag(spans: Sequence[Span], seams: Sequence[str], lining: Sequence[str]) -> Diagnostic:
+    """`seams` sew the lining to what it lies behind, the last of them first."""
+    return Diagnostic(
+        "E637",
+        f"the right side cannot be turned out: {either(lining, 'and')} and what lies before them are sewn right sides together all "
+        f"round, and no part of a seam is left open",
+        spans[0],
+        fix="leave a hand's breadth open in one of these seams, or in a seam of the lining: name two parts of its edge there, `between` "
+        "two places, and close what lies between them in a seam of its own, by hand: `sewing felled stitch 202`",
+        labels=tuple(Label(one, "this too") for one in spans[1:]),
+        data={"of": tuple(seams)},
+    )
+
+
 def sewn_shut(span: Span, other: Span, seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:
     bag, edge = edges
     return Diagnostic(
@@ -417,14 +431,15 @@ def way_idle(spans: Sequence[Span], ways: Sequence[str]) -> Diagnostic:
     )
 
 
-def exchanged(spans: Sequence[Span], seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:
-    """`edges`: of each seam that of the facing and the first one it lies on."""
+def exchanged(spans: Sequence[Span], seams: Sequence[str], edges: Sequence[str], unsaid: Sequence[str]) -> Diagnostic:
+    """`edges`: of each seam that of the facing and the first one it lies on; `unsaid` are facings only by their cloth."""
+    cloth = f"; {either(unsaid, 'and')}, in another cloth than most, is taken to lie inside: worn outside, cut it in that"
     of = [f"`{facing}` to `{on}`" for facing, on in zip(edges[::2], edges[1::2], strict=True)]
     return Diagnostic(
         "E630",
         f"a facing of the front is sewn to a back, or one of the back to a front: {', '.join(of)}",
         spans[0],
-        fix="exchange the facings, so that each lies on the piece it was drawn on",
+        fix="exchange the facings, so that each lies on the piece it was drawn on" + (cloth if unsaid else ""),
         labels=tuple(Label(one, "and here") for one in spans[1:]),
         data={"of": tuple(seams)},
     )
