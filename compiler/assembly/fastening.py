@@ -1,5 +1,5 @@
-"""What is a step of sewing beside the seams: closures, buttons, interlinings, darts, hems and other edges; after which seams they come, before
-which, and of a closure whether it is set in in the round."""
+"""What is a step of sewing beside the seams: closures, buttons, interlinings, darts, hems and other edges; after which seams
+they come, before which, and of a closure whether it is set in in the round."""
 
 from __future__ import annotations
 
@@ -71,10 +71,10 @@ def steps(
         if hemmed:
             yield Step(f"hem of {', '.join(hemmed)}", "hem", dict.fromkeys(_seams_of(said, hemmed), "finished"))
     for way in said.sewing:
-        owners = dict.fromkeys(owner for owner, _ in way.on)
+        held = dict.fromkeys(owner for owner, _ in way.on)
         over = dict.fromkeys([] if _hemmed(outline, way) else _run_over(way, ends, met))
         if over:
-            yield Step(f"{way.name} of {', '.join(owners)}", "edges", dict.fromkeys(over, "finished"))
+            yield Step(f"{way.name} of {', '.join(held)}", "edges", dict.fromkeys(over, "finished"))
 
 
 def _run_over(way: SewingSaid, ends: Endings, met: Sequence[Meeting]) -> Iterator[str]:

@@ -127,6 +127,11 @@ class CutPiece:
             found.append(n)
         return found
 
+    def ends_on_fold(self, edge: str) -> int:
+        """How many ends of an edge lie on the fold."""
+        sketch = self.said.piece
+        return sum(sketch.fold in sketch.ring[i].names for i in self.beside(self.along(edge)))
+
     def is_opposite_fold(self, edge: str) -> bool:
         """Whether both ends of an edge go over into sides that end on the fold, as the long edge of a band folded lengthwise."""
         ring, fold = self.said.piece.ring, self.said.piece.fold

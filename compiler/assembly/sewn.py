@@ -72,18 +72,25 @@ def sewn(pieces: Pieces, seams: Sequence[SeamSaid]) -> tuple[list[SewnOnce], lis
 
 def laid_open(pieces: Pieces, seams: Sequence[SeamSaid]) -> Pieces:
     """The pieces, each that is folded and does not say which half is drawn laid open where it covers a part of the body, or a
-    seam is sewn on both of its halves. The long edge of a band that is folded lengthwise goes over both, as a whole one does."""
+    seam of one edge with one, or of one that runs up to its fold, is sewn on both of its halves. The long edge of a band that is
+    folded lengthwise goes over both, as a whole one does: several are sewn to it."""
     folded = {name for name, piece in pieces.items() if piece.lying is Lying.DOUBLED and piece.count == 1}
     covering = {name for name in folded if pieces[name].said.piece.covers is not None}
     pieces, folded = _opened(pieces, covering), folded - covering
+    alone = {seam.name for seam in seams if len(seam.edges) == 2}
     while folded:
         once = [one for one in sewn(pieces, seams)[1] if one.kind == "cut_once"]
-        edges = [one.edges[0] for one in once if not (one.pieces and pieces[one.edges[0][0]].is_opposite_fold(one.edges[0][1]))]
-        found = folded & {owner for owner, _ in edges}
+        found = folded & {one.edges[0][0] for one in once if _lies_open(pieces, one, alone)}
         if not found:
             break
         pieces, folded = _opened(pieces, found), folded - found
     return pieces
+
+
+def _lies_open(pieces: Pieces, once: Fault, alone: Collection[str]) -> bool:
+    owner, edge = once.edges[0]
+    on_fold = pieces[owner].ends_on_fold(edge)
+    return on_fold == 1 or (once.sentences[0] in alone and not (once.pieces and pieces[owner].is_opposite_fold(edge)))
 
 
 def _opened(pieces: Pieces, found: Collection[str]) -> Pieces:
@@ -142,11 +149,7 @@ class _Taking:
 
     def _ends_on_fold(self, edge: Name) -> bool:
         piece = self.pieces[edge[0]]
-        sketch, run = piece.said.piece, piece.along(edge[1])
-        if piece.lying is not Lying.DOUBLED or not run:
-            return False
-        ends = [sketch.fold in sketch.ring[i].names for i in piece.beside(run)]
-        return ends.count(True) == 1
+        return piece.lying is Lying.DOUBLED and piece.ends_on_fold(edge[1]) == 1
 
     # ---- an ordinary seam ---------------------------------------------------------------------
 

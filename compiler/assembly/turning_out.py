@@ -50,7 +50,8 @@ def _of(structure: Structure, panels: Collection[tuple[str, int]]) -> Iterator[t
 
 def _turns(structure: Structure, seam: SewnOnce) -> bool:
     """Whether a seam is sewn right sides together all along, as far as its way of sewing says, or that of one it is caught in."""
-    return (seam.seam.is_turned or bool(seam.seam.caught_in)) and not any(one.seam == seam.name for one in structure.said.closures)
+    opened = any(one.seam == seam.name for one in structure.said.closures)
+    return (seam.seam.is_turned or bool(seam.seam.caught_in)) and not opened
 
 
 def _lines(structure: Structure, seam: SewnOnce) -> bool:

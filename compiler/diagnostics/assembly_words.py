@@ -102,13 +102,13 @@ def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str], count: int
     piece = edge.partition(".")[0]
     fix = "cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `on left`, `right`"
     if count > 1:
-        fix = f"cut half of them turned over, `cut {count} as pair`" if count % 2 == 0 else "cut as many for the left as for the right"
+        fix = f"cut half of them turned over, `cut {count} as pair`" if count % 2 == 0 else "cut as many for each side"
         fix += "; or say in the seam which side it is on: `on left`, `right`"
     elif halves:
         verb = "is a half" if len(halves) == 1 else "are halves"
         fix = f"{either(halves, 'and')} {verb} on the fold, and `{edge}` goes over both: `unfold {halves[0]}`, whose edge is "
         fix += "whole; or name the edge of each half twice, in the order in which they are sewn"
-    told = f"`{piece}` is cut once" if count == 1 else f"`{piece}` is cut {_times(count)}, all alike and none of them for one side"
+    told = f"`{piece}` is cut {_times(count)}" + (", all alike and none of them for one side" if count > 1 else "")
     return Diagnostic(
         "E609",
         f"{told}, but seam `{seam}` is sewn on the left and on the right",
@@ -205,11 +205,11 @@ def closed_bag(spans: Sequence[Span], seams: Sequence[str], lining: Sequence[str
     """`seams` sew the lining to what it lies behind, the last of them first."""
     return Diagnostic(
         "E637",
-        f"the right side cannot be turned out: {either(lining, 'and')} and what lies before them are sewn right sides together all "
-        f"round, and no part of a seam is left open",
+        f"the right side cannot be turned out: {either(lining, 'and')} and what is worn before are sewn right sides together "
+        "all round, and no part of a seam is left open",
         spans[0],
-        fix="leave a hand's breadth open in one of these seams, or in a seam of the lining: name two parts of its edge there, `between` "
-        "two places, and close what lies between them in a seam of its own, by hand: `sewing felled stitch 202`",
+        fix="leave a hand's breadth open in one of these seams, or in one of the lining: name a part of its edges there, "
+        "`between` two places, and close the rest in a seam of its own, by hand: `sewing felled stitch 202`",
         labels=tuple(Label(one, "this too") for one in spans[1:]),
         data={"of": tuple(seams)},
     )

@@ -74,8 +74,8 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
 
 
 def _is_turned(way: Node) -> bool:
-    """Whether by a way of sewing both plies lie right sides together, so that it is sewn from inside: a superimposed seam, class 1
-    of ISO 4916, and no stitch by hand, class 200 of ISO 4915."""
+    """Whether by a way of sewing both plies lie right sides together, so that it is sewn from inside: a superimposed seam,
+    class 1 of ISO 4916, and no stitch by hand, class 200 of ISO 4915."""
     stitches = re.findall(r"\d{3}", str(way.words["stitch"]))
     return str(way.words.get("seam", "")).startswith("1.") and not any(one.startswith("2") for one in stitches)
 

@@ -46,8 +46,8 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     doc="What the garment promises of the body: its girth at a level, darts and pleats as sewn and all pieces together, or a "
     "length, with the ease it gives there. In a block a girth holds of the block's own pieces, and of the finished pieces of "
     "every style that come from them, which may have more; a garment smaller than the body is told. What is cut in another "
-    "cloth than the shell counts where no piece in this covers the same part of the body: else it is a lining. A length holds of the "
-    "draft; what a style makes of it is told beside it, where its pieces still carry the edges.",
+    "cloth than the shell counts where no piece in this covers the same part of the body: else it is a lining. A length holds "
+    "of the draft; what a style makes of it is told beside it, where its pieces still carry the edges.",
     gives=_promised,
     words=(
         word("at_level", "level", "the level the girth is measured along; left out, that of its own name", optional=True),

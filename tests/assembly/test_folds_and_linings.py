@@ -92,22 +92,20 @@ shape half {
     line top from far_high to high
     line centre from high to low
 }
-piece shell_half = half {
+piece shell = half {
     cut 2 as pair
 }
-piece lining_half = half {
+piece inner = half {
     lies inside
     cut 2 as pair
 }
-seam back joins shell_half.centre to shell_half.centre sewn plain_seam
-seam lining_back joins lining_half.centre to lining_half.centre sewn plain_seam
-seam round joins lining_half.hem + lining_half.side + lining_half.top to shell_half.hem + shell_half.side + shell_half.top sewn faced
+seam back joins shell.centre to shell.centre sewn plain_seam
+seam lining_back joins inner.centre to inner.centre sewn plain_seam
+seam round joins inner.hem + inner.side + inner.top to shell.hem + shell.side + shell.top sewn faced
 """
-OPEN = """seam lining_back joins lining_half.centre between top and 20 cm from hem to lining_half.centre between top and 20 cm from hem \
-sewn plain_seam
-seam by_hand joins lining_half.centre between 20 cm from hem and hem to lining_half.centre between 20 cm from hem and hem sewn felled
-"""
-SHUT = "seam lining_back joins lining_half.centre to lining_half.centre sewn plain_seam\n"
+HIGH, LOW = (f"inner.centre between {one}" for one in ("top and 20 cm from hem", "20 cm from hem and hem"))
+OPEN = f"seam lining_back joins {HIGH} to {HIGH} sewn plain_seam\nseam by_hand joins {LOW} to {LOW} sewn felled\n"
+SHUT = "seam lining_back joins inner.centre to inner.centre sewn plain_seam\n"
 
 
 def test_a_shell_and_its_lining_sewn_all_round_cannot_be_turned_out() -> None:
@@ -120,10 +118,10 @@ def test_a_shell_and_its_lining_sewn_all_round_cannot_be_turned_out() -> None:
     "edits",
     [
         [(SHUT, OPEN)],
-        [("shell_half.top sewn faced", "shell_half.top sewn felled")],
+        [("shell.top sewn faced", "shell.top sewn felled")],
         [('faced stitch 301 seam "1.06.02"', 'faced stitch 301 seam "2.02.01"')],
         [('faced stitch 301 seam "1.06.02"', "faced stitch 301")],
-        [("lining_half.hem + ", ""), ("shell_half.hem + ", ""), ("stitch 202", "stitch 202 on shell_half.hem + lining_half.hem")],
+        [("inner.hem + ", ""), ("shell.hem + ", ""), ("stitch 202", "stitch 202 on shell.hem + inner.hem")],
     ],
     ids=["a part by hand", "all by hand", "from outside", "not said how", "open at the hem"],
 )
@@ -138,18 +136,18 @@ def test_a_slit_is_finished_when_the_seam_above_it_is_sewn() -> None:
     slit = "    edge slit = side between hem and 15 cm from hem\n"
     text = changed(
         BAGGED,
-        ("piece shell_half = half {\n", f"piece shell_half = half {{\n    worn left\n{slit}"),
-        ("piece lining_half = half {\n    lies inside\n", f"piece lining_half = half {{\n    worn right\n{slit}"),
+        ("piece shell = half {\n", f"piece shell = half {{\n    worn left\n{slit}"),
+        ("piece inner = half {\n    lies inside\n", f"piece inner = half {{\n    worn right\n{slit}"),
         (BAGGED[BAGGED.index("seam round") :], SLIT),
     )
     found = made(text).whole
     assert found is not None
     order = [one.name for one in found.order]
-    assert order.index("sides") < order.index("slit_turned of shell_half, lining_half") < order.index("tops")
+    assert order.index("sides") < order.index("slit_turned of shell, inner") < order.index("tops")
 
 
-SLIT = """seam sides joins shell_half.side between 15 cm from hem and top to lining_half.side between 15 cm from hem and top sewn faced
-seam tops joins shell_half.top to lining_half.top sewn plain_seam
-sewing slit_turned stitch 301 on shell_half.slit + lining_half.slit
-sewing hemmed stitch 103 on shell_half.hem + lining_half.hem
+SLIT = """seam sides joins shell.side between 15 cm from hem and top to inner.side between 15 cm from hem and top sewn faced
+seam tops joins shell.top to inner.top sewn plain_seam
+sewing slit_turned stitch 301 on shell.slit + inner.slit
+sewing hemmed stitch 103 on shell.hem + inner.hem
 """
