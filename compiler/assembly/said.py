@@ -19,7 +19,7 @@ class PieceSaid:
     `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with a row of buttons or buttonholes all
     along; `buttoned`: with any. `unsewn`: left to another garment. `openings`: marked as such. `folds`: whether it is folded
     along a line inside it. `fastenings`: buttons or buttonholes, on an edge or a line inside. `apart`: it is worn by itself.
-    `laid_open`: its fold lies on the wearer's centre, though it does not say which half is drawn: the other way round it is the same.
+    `laid_open`: its fold lies on the wearer's centre, though it does not say which half is drawn; turned over it is the same.
     """
 
     name: str
