@@ -33,19 +33,22 @@ Endings = Mapping[Atom, Sequence[Ending]]
 
 
 def facings(pieces: Pieces, sewn: Sequence[SewnOnce]) -> frozenset[str]:
-    """The pieces that lie inside: those that say so, and those in another cloth than the most that are sewn on an edge which is
-    sewn to something else as well."""
+    """The pieces that lie inside: those that say so, and those in another cloth than the most that are sewn on an edge of this
+    which is sewn to something else as well; but none that alone covers a part of the body."""
     often: dict[Atom, set[str]] = {}
     for seam in sewn:
         for atom in atoms(pieces, seam.stretches()):
             often.setdefault(atom, set()).add(seam.name)
     found = {name for name, piece in pieces.items() if piece.said.piece.inside}
+    others = {name for name, piece in pieces.items() if name not in found and piece.cut.cloth != pieces.main_cloth}
+    covered = {None} | {piece.said.piece.covers for name, piece in pieces.items() if name not in found | others}
+    others = {name for name in others if pieces[name].said.piece.covers in covered}
     for seam in sewn:
         for side, across in ((seam.left, seam.right), (seam.right, seam.left)):
             owners = {stretch.edge[0] for stretch in side}
-            strange = {name for name in owners if pieces[name].cut.cloth != pieces.main_cloth}
-            if strange == owners and any(len(often[atom]) > 1 for atom in atoms(pieces, across)):
-                found |= strange
+            on = {stretch.edge[0] for stretch in across}
+            if owners <= others and not on <= others and any(len(often[atom]) > 1 for atom in atoms(pieces, across)):
+                found |= owners
     return frozenset(found)
 
 

@@ -101,7 +101,7 @@ def _has_hands(pieces: Pieces, name: str) -> bool:
     piece = pieces[name]
     if piece.lying is Lying.PAIR:
         return piece.said.piece.worn is not None and piece.count == len(HALVES)
-    return piece.lying is Lying.CENTRED and piece.count == 1
+    return piece.lying is Lying.CENTRED and piece.count == 1 and not piece.said.laid_open
 
 
 def _only_named(pieces: Pieces, name: str) -> bool:

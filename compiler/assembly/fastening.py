@@ -1,5 +1,5 @@
-"""What is a step of sewing beside the seams: closures, buttons, interlinings, darts and hems; after which seams they come, before
-which, and of a closure whether it is set in in the round."""
+"""What is a step of sewing beside the seams: closures, buttons, interlinings, darts, hems and other edges; after which seams
+they come, before which, and of a closure whether it is set in in the round."""
 
 from __future__ import annotations
 
@@ -14,8 +14,9 @@ from .groups import Groups
 from .panels import Atom, CutPiece
 from .said import GarmentSaid, SewingSaid
 from .surface import Corner, Glued, Outline, Surface, end_of, panels_of
+from .ways import Meeting
 
-Fastening = Literal["closure", "buttons", "mounted", "darts", "hem"]
+Fastening = Literal["closure", "buttons", "mounted", "darts", "hem", "edges"]
 
 WhyFastened = Literal["set_into", "closes_over", "covers", "finished", "mounted", "shut"]
 """A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end;
@@ -38,9 +39,16 @@ class Step:
     before: Mapping[str, WhyFastened] = field(default_factory=dict)
 
 
-def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, closings: Sequence[Closing]) -> Iterator[Step]:
-    """The closures in the order of their sentences, then buttons, interlinings, darts and hems piece by piece; of two that come
-    after the same seam the later one here is done first."""
+def steps(
+    outline: Outline,
+    said: GarmentSaid,
+    ends: Endings,
+    made: Surface,
+    closings: Sequence[Closing],
+    met: Sequence[Meeting],
+) -> Iterator[Step]:
+    """The closures in the order of their sentences, then buttons, interlinings, darts and hems piece by piece, then other edges;
+    of two that come after the same seam the later one here is done first."""
     there = _by_corner(outline, made) if closings else {}
     for closure in said.closures:
         own, over, covers = (dict[str, None]() for _ in range(3))
@@ -62,6 +70,22 @@ def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, clo
     for hemmed in dict.fromkeys(_hemmed(outline, way) for way in said.sewing):
         if hemmed:
             yield Step(f"hem of {', '.join(hemmed)}", "hem", dict.fromkeys(_seams_of(said, hemmed), "finished"))
+    for way in said.sewing:
+        held = dict.fromkeys(owner for owner, _ in way.on)
+        over = dict.fromkeys([] if _hemmed(outline, way) else _run_over(way, ends, met))
+        if over:
+            yield Step(f"{way.name} of {', '.join(held)}", "edges", dict.fromkeys(over, "finished"))
+
+
+def _run_over(way: SewingSaid, ends: Endings, met: Sequence[Meeting]) -> Iterator[str]:
+    """The seams over which the edges of a way of sewing run on from one piece to the next, as those of a slit over the seams it
+    lies between: it comes after these. Of other edges nothing tells when they are done."""
+    for one in met:
+        if one.own[0].piece == one.own[1].piece:  # the ring of a binding, which is turned over what it is sewn to
+            continue
+        both = [ends.get(atom, ()) if atom is not None else () for atom in one.beside]
+        if all(any(end.how == "way" and end.sentence == way.name for end in found) for found in both):
+            yield one.seam.name
 
 
 def _mounted(outline: Outline) -> dict[str, list[str]]:

@@ -40,6 +40,7 @@ Kind = Literal[
     "half_counted",
     "opening_shut",
     "strip_open",
+    "closed_bag",
 ]
 
 

@@ -66,7 +66,7 @@ class CutPiece:
         if self.cut.mirrored:
             return Lying.PAIR
         if sketch.fold is not None:
-            return Lying.DOUBLED if sketch.worn is None else Lying.CENTRED
+            return Lying.DOUBLED if sketch.worn is None and not self.said.laid_open else Lying.CENTRED
         sides = {body_side(side) for side in sketch.ring}
         return Lying.CENTRED if sketch.was_fold is not None or {"left", "right"} <= sides else Lying.ALIKE
 
@@ -127,6 +127,17 @@ class CutPiece:
             found.append(n)
         return found
 
+    def ends_on_fold(self, edge: str) -> int:
+        """How many ends of an edge lie on the fold."""
+        sketch = self.said.piece
+        return sum(sketch.fold in sketch.ring[i].names for i in self.beside(self.along(edge)))
+
+    def is_opposite_fold(self, edge: str) -> bool:
+        """Whether both ends of an edge go over into sides that end on the fold, as the long edge of a band folded lengthwise."""
+        ring, fold = self.said.piece.ring, self.said.piece.fold
+        sides = [{one for n in self.beside([i]) for one in ring[n].names} for i in self.beside(self.along(edge))]
+        return all(fold in names for names in sides)
+
     @cached_property
     def _runs(self) -> dict[str, tuple[int, ...]]:
         return {}
@@ -183,8 +194,8 @@ class Pieces(dict[str, CutPiece]):
 
     @cached_property
     def main_cloth(self) -> str:
-        """The cloth in which most is cut."""
+        """The cloth in which most is cut, what says that it lies inside left out."""
         counts: dict[str, int] = {}
-        for piece in self.values():
+        for piece in [one for one in self.values() if not one.said.piece.inside] or self.values():
             counts[piece.cut.cloth] = counts.get(piece.cut.cloth, 0) + piece.count
         return max(counts, key=lambda cloth: counts[cloth]) if counts else ""

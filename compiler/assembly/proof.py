@@ -15,7 +15,7 @@ from .groups import Groups
 from .openings import sewn_over
 from .panels import Atom, Lying, Pieces
 from .said import GarmentSaid
-from .sewn import SewnOnce, Stretch, atoms, sewn
+from .sewn import SewnOnce, Stretch, atoms, laid_open, sewn
 from .spare import spare
 from .ways import Meeting, Way, meetings, ways_of
 
@@ -50,7 +50,7 @@ class Structure:
 
 def prove(said: GarmentSaid) -> Structure:
     """The structure of a garment with what is wrong with it."""
-    pieces = Pieces.of(said.pieces)
+    pieces = laid_open(Pieces.of(said.pieces), said.seams)
     ways = ways_of(sketches(pieces), said.seams)
     made, wrong = sewn(pieces, said.seams)
     met = list(meetings(pieces, made, ways))
@@ -161,7 +161,8 @@ def _exchanged(pieces: Pieces, made: Sequence[SewnOnce], inside: frozenset[str],
             if faces and set(halves) == OPPOSITE:
                 found.setdefault(seam.name, (run[0].edge, across[0].edge))
     edges = tuple(edge for both in found.values() for edge in both)
-    return [Fault("exchanged", tuple(found), edges)] if found else []
+    unsaid = (owner for owner, _ in edges[::2] if not pieces[owner].said.piece.inside)
+    return [Fault("exchanged", tuple(found), edges, pieces=tuple(dict.fromkeys(unsaid)))] if found else []
 
 
 OPPOSITE: set[frozenset[Half | None]] = {frozenset(("front",)), frozenset(("back",))}

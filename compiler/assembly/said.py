@@ -19,6 +19,7 @@ class PieceSaid:
     `hemmed`: folded up or turned under. `raw`: cut on the sewing line. `fastened`: with a row of buttons or buttonholes all
     along; `buttoned`: with any. `unsewn`: left to another garment. `openings`: marked as such. `folds`: whether it is folded
     along a line inside it. `fastenings`: buttons or buttonholes, on an edge or a line inside. `apart`: it is worn by itself.
+    `laid_open`: its fold lies on the wearer's centre, though it does not say which half is drawn; turned over it is the same.
     """
 
     name: str
@@ -33,12 +34,13 @@ class PieceSaid:
     folds: bool = False
     fastenings: tuple[Literal["buttons", "buttonholes"], ...] = ()
     apart: bool = False
+    laid_open: bool = False
 
 
 @dataclass(frozen=True)
 class SeamSaid:
     """A seam: the edges of its two sides; for which half it is written, where that is said; the seams it comes after, and the
-    one it is caught in; its way of sewing."""
+    one it is caught in; its way of sewing, and whether that is one that lays right sides together, by machine."""
 
     name: str
     left: tuple[Name, ...]
@@ -47,6 +49,7 @@ class SeamSaid:
     after: tuple[str, ...] = ()
     caught_in: tuple[str, ...] = ()
     sewn: str = ""
+    is_turned: bool = False
 
     @property
     def edges(self) -> tuple[Name, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..pattern.ends import SIDES
@@ -70,6 +70,33 @@ def sewn(pieces: Pieces, seams: Sequence[SeamSaid]) -> tuple[list[SewnOnce], lis
     return found, _each_cause(faults)
 
 
+def laid_open(pieces: Pieces, seams: Sequence[SeamSaid]) -> Pieces:
+    """The pieces, each that is folded and does not say which half is drawn laid open where it covers a part of the body, or a
+    seam of one edge with one, or of one that runs up to its fold, is sewn on both of its halves. The long edge of a band that is
+    folded lengthwise goes over both, as a whole one does: several are sewn to it."""
+    folded = {name for name, piece in pieces.items() if piece.lying is Lying.DOUBLED and piece.count == 1}
+    covering = {name for name in folded if pieces[name].said.piece.covers is not None}
+    pieces, folded = _opened(pieces, covering), folded - covering
+    alone = {seam.name for seam in seams if len(seam.edges) == 2}
+    while folded:
+        once = [one for one in sewn(pieces, seams)[1] if one.kind == "cut_once"]
+        found = folded & {one.edges[0][0] for one in once if _lies_open(pieces, one, alone)}
+        if not found:
+            break
+        pieces, folded = _opened(pieces, found), folded - found
+    return pieces
+
+
+def _lies_open(pieces: Pieces, once: Fault, alone: Collection[str]) -> bool:
+    owner, edge = once.edges[0]
+    on_fold = pieces[owner].ends_on_fold(edge)
+    return on_fold == 1 or (once.sentences[0] in alone and not (once.pieces and pieces[owner].is_opposite_fold(edge)))
+
+
+def _opened(pieces: Pieces, found: Collection[str]) -> Pieces:
+    return Pieces.of({name: replace(one.said, laid_open=one.said.laid_open or name in found) for name, one in pieces.items()})
+
+
 def _each_cause(faults: Sequence[Fault]) -> list[Fault]:
     """The faults, that a piece is cut once told at the first of its seams."""
     found: dict[object, Fault] = {}
@@ -122,11 +149,7 @@ class _Taking:
 
     def _ends_on_fold(self, edge: Name) -> bool:
         piece = self.pieces[edge[0]]
-        sketch, run = piece.said.piece, piece.along(edge[1])
-        if piece.lying is not Lying.DOUBLED or not run:
-            return False
-        ends = [sketch.fold in sketch.ring[i].names for i in piece.beside(run)]
-        return ends.count(True) == 1
+        return piece.lying is Lying.DOUBLED and piece.ends_on_fold(edge[1]) == 1
 
     # ---- an ordinary seam ---------------------------------------------------------------------
 
@@ -148,8 +171,12 @@ class _Taking:
         single = [edge for edge, layers in options.items() if None in layers]
         if len(halves) > 1 and single:
             folded = [owner for owner, _ in sided if self.pieces[owner].folds_open]
-            raise Unsewable(Fault("cut_once", (seam.name,), (single[0],), pieces=tuple(dict.fromkeys(folded))))
+            raise Unsewable(self._once(seam, single[0], folded))
         return [self._of_half(seam, half, options) for half in halves]
+
+    def _once(self, seam: SeamSaid, edge: Name, folded: Sequence[str]) -> Fault:
+        count = self.pieces[edge[0]].count
+        return Fault("cut_once", (seam.name,), (edge,), (count,), tuple(dict.fromkeys(folded)))
 
     def _layers(self, edge: Name, seam: SeamSaid) -> Mapping[Half, Sequence[Layer]]:
         """The cloths of an edge that go into a seam: all, or where it is on a half in as many seams as it has layers there one
@@ -185,7 +212,7 @@ class _Taking:
                 layers = self._layers(edge, seam)
                 there = self.pieces[edge[0]].said.piece.sides(edge[1])
                 if not there or (half not in layers and None not in layers):
-                    raise Unsewable(Fault("cut_once", (seam.name,), (written,)))
+                    raise Unsewable(self._once(seam, written, ()))
             return Stretch(edge, tuple(layers.get(half, layers.get(None, ()))))
 
         left, right = (tuple(stretch(edge) for edge in run) for run in (seam.left, seam.right))

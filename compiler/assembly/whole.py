@@ -19,6 +19,7 @@ from .said import GarmentSaid
 from .sewn import atoms
 from .strips import open_rings
 from .surface import Outline
+from .turning_out import closed_bags
 from .ways import joints, meetings, met_within
 
 
@@ -40,7 +41,8 @@ class Whole:
 def whole(structure: Structure) -> Whole:
     """Lay out a garment."""
     said, pieces = structure.said, structure.pieces
-    outline = Outline(pieces, structure.inside | _laid_on(structure), _bags(structure))
+    laid_on = _laid_on(structure)
+    outline = Outline(pieces, structure.inside | laid_on, _bags(structure))
     closed, closed_ways = shut(pieces, said, structure.sewn, structure.endings)
     ways = {**structure.ways, **{name: [way] for name, way in closed_ways.items()}}
     known = {name: one for name, one in ways.items() if len(one) == 1}
@@ -51,7 +53,7 @@ def whole(structure: Structure) -> Whole:
     chosen = laid.ways if sure else {name: way for name, (way,) in known.items()}
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
-    fastened = list(steps(outline, said, structure.endings, laid.surface, found))
+    fastened = list(steps(outline, said, structure.endings, laid.surface, found, met))
     order, wrong = sewing_order(structure, met, over, fastened, (outline, laid.surface.glued))
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
@@ -62,6 +64,7 @@ def whole(structure: Structure) -> Whole:
         if not _sketched(said):
             of_cloth = facings_shut(structure, laid.surface, found, [*met, *within])
             of_cloth += open_rings(outline, structure.endings, laid.surface)
+            of_cloth += closed_bags(structure, laid_on)
         faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *of_cloth]
     faults += idle(said, faults)
     numbers = () if _sketched(said) else range(len(laid.surface.openings))

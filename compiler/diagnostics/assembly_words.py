@@ -96,17 +96,22 @@ def no_other(span: Span, seam: str, edge: str) -> Diagnostic:
     )
 
 
-def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str]) -> Diagnostic:
-    """`halves` are the pieces of the seam that lie on the fold, each sewn on the left and on the right."""
+def cut_once(span: Span, seam: str, edge: str, halves: Sequence[str], count: int) -> Diagnostic:
+    """`halves` are the pieces of the seam that lie on the fold, each sewn on the left and on the right; `count` is how many are
+    cut of the piece, all alike."""
     piece = edge.partition(".")[0]
     fix = "cut two, as a pair if they are not alike turned over; or say in the seam which side it is on: `on left`, `right`"
-    if halves:
+    if count > 1:
+        fix = f"cut half of them turned over, `cut {count} as pair`" if count % 2 == 0 else "cut as many for each side"
+        fix += "; or say in the seam which side it is on: `on left`, `right`"
+    elif halves:
         verb = "is a half" if len(halves) == 1 else "are halves"
         fix = f"{either(halves, 'and')} {verb} on the fold, and `{edge}` goes over both: `unfold {halves[0]}`, whose edge is "
         fix += "whole; or name the edge of each half twice, in the order in which they are sewn"
+    told = f"`{piece}` is cut {_times(count)}" + (", all alike and none of them for one side" if count > 1 else "")
     return Diagnostic(
         "E609",
-        f"`{piece}` is cut once, but seam `{seam}` is sewn on the left and on the right",
+        f"{told}, but seam `{seam}` is sewn on the left and on the right",
         span,
         fix=fix,
         data={"of": (seam, piece)},
@@ -194,6 +199,20 @@ def spare(span: Span, other: Span, piece: str, seam: str, cut: int, layers: int)
 
 def _times(count: int) -> str:
     return {1: "once", 2: "twice"}.get(count, f"{count} times")
+
+
+def closed_bag(spans: Sequence[Span], seams: Sequence[str], lining: Sequence[str]) -> Diagnostic:
+    """`seams` sew the lining to what it lies behind, the last of them first."""
+    return Diagnostic(
+        "E637",
+        f"the right side cannot be turned out: {either(lining, 'and')} and what is worn before are sewn right sides together "
+        "all round, and no part of a seam is left open",
+        spans[0],
+        fix="leave a hand's breadth open in one of these seams, or in one of the lining: name a part of its edges there, "
+        "`between` two places, and close the rest in a seam of its own, by hand: `sewing felled stitch 202`",
+        labels=tuple(Label(one, "this too") for one in spans[1:]),
+        data={"of": tuple(seams)},
+    )
 
 
 def sewn_shut(span: Span, other: Span, seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:
@@ -412,14 +431,15 @@ def way_idle(spans: Sequence[Span], ways: Sequence[str]) -> Diagnostic:
     )
 
 
-def exchanged(spans: Sequence[Span], seams: Sequence[str], edges: Sequence[str]) -> Diagnostic:
-    """`edges`: of each seam that of the facing and the first one it lies on."""
+def exchanged(spans: Sequence[Span], seams: Sequence[str], edges: Sequence[str], unsaid: Sequence[str]) -> Diagnostic:
+    """`edges`: of each seam that of the facing and the first one it lies on; `unsaid` are facings only by their cloth."""
+    cloth = f"; {either(unsaid, 'and')}, in another cloth than most, is taken to lie inside: worn outside, cut it in that"
     of = [f"`{facing}` to `{on}`" for facing, on in zip(edges[::2], edges[1::2], strict=True)]
     return Diagnostic(
         "E630",
         f"a facing of the front is sewn to a back, or one of the back to a front: {', '.join(of)}",
         spans[0],
-        fix="exchange the facings, so that each lies on the piece it was drawn on",
+        fix="exchange the facings, so that each lies on the piece it was drawn on" + (cloth if unsaid else ""),
         labels=tuple(Label(one, "and here") for one in spans[1:]),
         data={"of": tuple(seams)},
     )

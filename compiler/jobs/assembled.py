@@ -78,7 +78,7 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
         case "no_other":
             return words.no_other(first, one.sentences[0], edges[0])
         case "cut_once":
-            return words.cut_once(first, one.sentences[0], edges[0], one.pieces)
+            return words.cut_once(first, one.sentences[0], edges[0], one.pieces, *one.counts)
         case "half_counted":
             return words.half_counted(first, one.sentences[0], edges)
         case "too_few":
@@ -97,6 +97,8 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
             return words.opening_shut(first, one.sentences[0], edges)
         case "strip_open":
             return words.strip_open(first, places[1], one.sentences, edges)
+        case "closed_bag":
+            return words.closed_bag(places, one.sentences, one.pieces)
         case "spare":
             return words.spare(first, places[1], one.pieces[0], one.sentences[1], *one.counts)
         case _:
@@ -130,7 +132,7 @@ def _told_of_all(kind: OfAll, one: Fault, places: Sequence[Span], edges: Sequenc
         case "way_idle":
             return words.way_idle(places, one.sentences)
         case "exchanged":
-            return words.exchanged(places, one.sentences, edges)
+            return words.exchanged(places, one.sentences, edges, one.pieces)
         case "no_trim":
             return words.no_trim(places, one.sentences, bool(one.pieces))
         case "not_closed_by":

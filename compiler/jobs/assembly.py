@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
@@ -67,7 +68,16 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
     after, caught = (
         tuple(others[arg] for arg in listed(node.args, word) if arg in others) for word in ("after", "caught_in")
     )
-    return SeamSaid(name, left, right, node.words.get("on"), after, caught, ways.get(node.args.get("sewn", -1), ""))
+    way = node.args.get("sewn", -1)
+    is_turned = way in ways and _is_turned(style.nodes[way])
+    return SeamSaid(name, left, right, node.words.get("on"), after, caught, ways.get(way, ""), is_turned)
+
+
+def _is_turned(way: Node) -> bool:
+    """Whether by a way of sewing both plies lie right sides together, so that it is sewn from inside: a superimposed seam,
+    class 1 of ISO 4916, and no stitch by hand, class 200 of ISO 4915."""
+    stitches = re.findall(r"\d{3}", str(way.words["stitch"]))
+    return str(way.words.get("seam", "")).startswith("1.") and not any(one.startswith("2") for one in stitches)
 
 
 def _closure(style: CheckedStyle, pieces: dict[str, PieceSaid], name: str, node: Node) -> ClosureSaid:

@@ -17,7 +17,7 @@ from ..meaning.payloads import Fallback, Measure
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
-from ..verbs.fitting import CUT, LEAST, copies, in_one_cloth, opened
+from ..verbs.fitting import CUT, LEAST, copies, opened, outer
 from ..verbs.values import listed
 from .lengthened import Change, changes
 from .numbers import in_unit, number_at
@@ -124,9 +124,9 @@ class _Telling:
         self._of_block = "." in style.origins[index].name
         self._shortfall = Shortfall(style, part, index) if self.level and _may_lack(value) else None
         cut = (part.values[at] for at in listed(node.args, CUT))
-        outer = in_one_cloth([one for one in cut if isinstance(one, Piece)]) if self.level else []
+        shown = outer([one for one in cut if isinstance(one, Piece)]) if self.level else []
         self._is_cut = bool(style.pieces)
-        self._open: Reals = sum((opened(one, self.level) * copies(one, self.level) for one in outer), start=np.zeros(1))
+        self._open: Reals = sum((opened(one, self.level) * copies(one, self.level) for one in shown), start=np.zeros(1))
         self._changes = changes(style, part, node.args["followed"]) if _differs(node, value) else ()
 
     def of(self, row: FitResult, cut: float | None, at: int, say: Callable[[float], str]) -> FitResult:

@@ -11,7 +11,7 @@ from ..graph.evaluate import Part
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.levels import cut_away, level_length
 from ..pattern.piece import Piece, Reals
-from ..verbs.fitting import CUT, DRAFTED, LEAST, copies, halves, in_one_cloth
+from ..verbs.fitting import CUT, DRAFTED, LEAST, copies, halves, outer
 from ..verbs.values import listed
 from .numbers import number_at
 
@@ -43,7 +43,7 @@ class Shortfall:
         called = {id(part.values[at]): name for name, at in style.pieces.items()}
         block, cut = (_pieces(part, node, kind) for kind in (DRAFTED, CUT))
         self.block = [self._lying("", one, halves(one, self.level)) for one in block]
-        self.garment = [self._lying(called.get(id(one), ""), one, copies(one, self.level)) for one in in_one_cloth(cut)]
+        self.garment = [self._lying(called.get(id(one), ""), one, copies(one, self.level)) for one in outer(cut)]
 
     @cached_property
     def _away(self) -> Mapping[str, Mapping[str, Reals]]:

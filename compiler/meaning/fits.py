@@ -13,7 +13,7 @@ from ..verbs.registry import verbs
 from ..verbs.values import numbered
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
-from .followed import Follower, in_one_cloth, lineage
+from .followed import Follower, lineage, outside
 from .operations import apply
 from .style import Typed, made_by
 
@@ -80,7 +80,7 @@ def _made(checker: Checker, scope: Scope, sentence: t.Definition) -> Typed | Non
         having = [one for one in pieces if level in _levels(one)]
         args |= {numbered(what, number): one for number, one in enumerate(having)}
     if level is None and drafted and theirs:
-        follower = Follower(checker, scope, sentence.span, tuple(drafted.values()), in_one_cloth(checker, theirs))
+        follower = Follower(checker, scope, sentence.span, tuple(drafted.values()), outside(checker, theirs))
         followed = follower.followed(args["measures"])
         args |= {} if followed is None else {"followed": followed}
     return checker.node(scope, node.payload, made.kind, sentence.span, args)

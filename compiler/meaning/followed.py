@@ -9,7 +9,7 @@ from ..diagnostics.diagnostic import Span
 from ..pattern.ends import ends_of, halves_of
 from ..pattern.piece import Piece
 from ..verbs import kinds as k
-from ..verbs.fitting import SHELL, outer_cloth
+from ..verbs.fitting import SHELL, worn_outside
 from ..verbs.values import numbered
 from . import payloads as p
 from .checker import Checker, Scope
@@ -28,11 +28,11 @@ def lineage(checker: Checker, start: int) -> set[int]:
     return seen
 
 
-def in_one_cloth(checker: Checker, pieces: Sequence[Typed]) -> list[Typed]:
+def outside(checker: Checker, pieces: Sequence[Typed]) -> list[Typed]:
     """Those of pieces that are worn outside: a lining cut like them carries their edges too."""
-    cloths = [_cloths(checker, one.node) for one in pieces]
-    outer = outer_cloth(cloths)
-    return [one for one, names in zip(pieces, cloths, strict=True) if outer in names]
+    sketches = [one.kind.sketch for one in pieces if isinstance(one.kind, k.PieceKind)]
+    shown = worn_outside(sketches, [_cloths(checker, one.node) for one in pieces])
+    return [one for one, is_shown in zip(pieces, shown, strict=True) if is_shown]
 
 
 def _cloths(checker: Checker, index: int) -> list[str]:

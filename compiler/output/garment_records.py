@@ -76,7 +76,7 @@ class StepRecord:
     """A step of sewing."""
 
     name: str
-    kind: Literal["seam", "closure", "buttons", "mounted", "darts", "hem"]
+    kind: Literal["seam", "closure", "buttons", "mounted", "darts", "hem", "edges"]
     needs: tuple[NeedRecord, ...]
     in_round: Annotated[bool | None, "of a closure: set in where the cloth is a tube by then; null: not known, or no closure"]
 

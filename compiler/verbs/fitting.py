@@ -45,8 +45,9 @@ def _promised(static: Mapping[str, Any]) -> Kind:
     family="specification",
     doc="What the garment promises of the body: its girth at a level, darts and pleats as sewn and all pieces together, or a "
     "length, with the ease it gives there. In a block a girth holds of the block's own pieces, and of the finished pieces of "
-    "every style that come from them, which may have more; a garment smaller than the body is told. A length holds of the "
-    "draft; what a style makes of it is told beside it, where its pieces still carry the edges.",
+    "every style that come from them, which may have more; a garment smaller than the body is told. What is cut in another "
+    "cloth than the shell counts where no piece in this covers the same part of the body: else it is a lining. A length holds "
+    "of the draft; what a style makes of it is told beside it, where its pieces still carry the edges.",
     gives=_promised,
     words=(
         word("at_level", "level", "the level the girth is measured along; left out, that of its own name", optional=True),
@@ -78,8 +79,8 @@ def fit(
     if at_level is not None:
         ours, theirs = listed(pieces, DRAFTED), listed(pieces, CUT)
         drafted = _girth(ours, at_level, [halves(one, at_level) if round == "body" else 1.0 for one in ours])
-        outer = in_one_cloth(theirs)
-        cut = _girth(outer, at_level, [copies(one, at_level) if round == "body" else 1.0 for one in outer])
+        shown = outer(theirs)
+        cut = _girth(shown, at_level, [copies(one, at_level) if round == "body" else 1.0 for one in shown])
     most, least = (tolerance, tolerance) if tolerance is not None else (over_by_at_most, under_by_at_most)
     return Fit(over, ease, most, np.zeros(1) if least is None else least, drafted, cut)
 
@@ -116,11 +117,21 @@ def outer_cloth(cloths: Sequence[Sequence[str]]) -> str:
     return next((SHELL for names in cloths if SHELL in names), next((names[0] for names in cloths if names), SHELL))
 
 
-def in_one_cloth(pieces: Sequence[Piece]) -> list[Piece]:
-    """The pieces cut in the cloth that is worn outside: a lining is worn inside, not beside."""
-    cloths = [[cut.cloth for cut in one.finish.cuts] for one in pieces]
+def worn_outside(pieces: Sequence[Piece], cloths: Sequence[Sequence[str]]) -> list[bool]:
+    """Whether each of pieces, with the cloths it is cut in, is worn outside: it is cut in the outer cloth, or covers a part of
+    the body that nothing in this covers, as the back of a waistcoat in satin. A lining is worn inside, not beside."""
     shell = outer_cloth(cloths)
-    return [one for one, names in zip(pieces, cloths, strict=True) if shell in names]
+    covered = {one.covers: shell for one, names in zip(pieces, cloths, strict=True) if shell in names}
+    for one, names in zip(pieces, cloths, strict=True):
+        if names and one.covers is not None and not one.inside:
+            covered.setdefault(one.covers, names[0])
+    return [shell in names or covered.get(one.covers) in names for one, names in zip(pieces, cloths, strict=True)]
+
+
+def outer(pieces: Sequence[Piece]) -> list[Piece]:
+    """Those of pieces that are worn outside."""
+    shown = worn_outside(pieces, [[cut.cloth for cut in one.finish.cuts] for one in pieces])
+    return [one for one, is_shown in zip(pieces, shown, strict=True) if is_shown]
 
 
 def _goes_over_fold(piece: Piece, level: str) -> bool:

@@ -279,7 +279,8 @@ def _worn(static: Mapping[str, Any]) -> PieceKind:
     "worn",
     family="outline",
     doc="Which half of the wearer a half piece covers. A half is drafted as the wearer's left, seen from outside: the right one "
-    "is its `mirror`.",
+    "is its `mirror`. On the fold, or in a pair, the one half is the other turned over, and none need be said; but say it of a "
+    "piece on the fold that `covers` no part of the body where a seam names an edge of it twice, once for each half.",
     gives=_worn,
     statement=True,
     subject=word("side", "one of left right", "left or right, the wearer's"),

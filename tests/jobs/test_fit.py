@@ -102,6 +102,14 @@ def test_a_lining_is_worn_inside_and_not_beside() -> None:
     assert found.garment_mm == pytest.approx(500.0, abs=1e-6)
 
 
+def test_a_back_in_another_cloth_is_garment_and_its_lining_is_not() -> None:
+    back = "piece back = base.half {\n    grain up\n    covers bodice_back\n    cut 1 on fold in satin\n}\n"
+    back += "cloth satin width 140 cm\n"
+    satin = TUBE + "cloth shell width 140 cm\n" + back
+    for text in (satin, satin + back.replace("piece back", "piece inside").replace("satin", "lining")):
+        assert fits(text)["base.bust"].garment_mm == pytest.approx(1000.0, abs=1e-6)
+
+
 def test_a_facing_of_the_same_cloth_lies_inside_and_not_beside() -> None:
     faced = TUBE + "piece behind = base.half {\n    grain up\n    cut 1 on fold\n}\n"
     assert fits(faced)["base.bust"].garment_mm == pytest.approx(1000.0, abs=1e-6)
