@@ -14,7 +14,6 @@ from ..diagnostics.diagnostic import Span
 from ..pattern.named import with_part
 from ..pattern.piece import Trouble
 from ..syntax import tree as t
-from ..syntax.rendered import rendered
 from ..verbs import kinds as k
 from . import payloads as p
 from .checker import BROKEN, Checker, Scope
@@ -49,7 +48,7 @@ def stated_part(checker: Checker, scope: Scope, sentence: t.Definition, piece: T
 def part_of(checker: Checker, scope: Scope, expr: t.Between, piece: Typed) -> tuple[Typed, str]:
     """The piece with a part of one of its edges as an edge, and what that is called: as it is written."""
     assert isinstance(piece.kind, k.PieceKind)
-    name = _called(expr, expr.value)
+    name = _called(checker, expr, expr.value)
     known = name in piece.kind.sketch.edge_names()
     return (piece if known else _parted(checker, scope, expr, piece, name, expr.span)), name
 
@@ -81,10 +80,16 @@ def _parted(checker: Checker, scope: Scope, expr: t.Between, piece: Typed, name:
     return checker.node(scope, p.Call("edge", settled), k.piece(made), span, {"piece": piece, **found.values})
 
 
-def _called(expr: t.Between, edge: t.Expr) -> str:
+def _called(checker: Checker, expr: t.Between, edge: t.Expr) -> str:
     """What a part is called that has no name: as it is written, but for its decimal points, which would part the name."""
-    first, last = (rendered(one).replace(".", ",") for one in (expr.low, expr.high))
+    first, last = (_bracketed(checker.written(one.span)).replace(".", ",") for one in (expr.low, expr.high))
     return f"{edge.text if isinstance(edge, t.Name) else ''} between {first} and {last}"
+
+
+def _bracketed(written: str) -> str:
+    """A text with the brackets that its span leaves out at its ends."""
+    missing = written.count(")") - written.count("(")
+    return "(" * missing + written + ")" * -missing
 
 
 # ---- beside the pieces ---------------------------------------------------------------------------
@@ -124,7 +129,7 @@ def _sewn_part(checker: Checker, scope: Scope, part: t.Between) -> t.Expr:
         return part
     edge = t.Name(tuple(rest), rest[0].span.to(rest[-1].span))
     inner = replace(part, value=edge, low=_own(part.low, first.text), high=_own(part.high, first.text))
-    called = t.Word(_called(part, edge), part.span)
+    called = t.Word(_called(checker, part, edge), part.span)
     if called.text not in _stated(piece.block or ()):
         stated = t.Definition(t.Word("edge", part.span), called, inner, (), None, None, None, part.span)
         scope.sentences[first.text] = replace(piece, block=(*(piece.block or ()), stated))

@@ -331,5 +331,5 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
 def test_a_part_of_an_edge_without_a_name_is_printed_as_it_is_written() -> None:
     text = f"language 1\nlength below = 3 cm\n{box('one', '30 cm', CUT, 'piece')}"
     told = as_text(report(written(f"{text}sewing tape stitch 301 on one.side between (below - 1.25 cm) from hem and hem\n")))
-    assert "on one.side between below - 1.25 cm from hem and hem" in told
+    assert "on one.side between (below - 1.25 cm) from hem and hem" in told
     assert ",25" not in told
