@@ -176,9 +176,10 @@ def no_module(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
 
 
 def not_in_module(
-    span: Span, name: str, module: str, candidates: Sequence[str], labels: tuple[Label, ...] = ()
+    span: Span, name: str, module: str, candidates: Sequence[str], home: str = "", labels: tuple[Label, ...] = ()
 ) -> Diagnostic:
-    fix = _perhaps(name, candidates, f"it has {_listed(candidates)}")
+    """`home` is the module of the library that has it, where one does."""
+    fix = f"it is in `{home}`: `use {name} from {home}`" if home else _perhaps(name, candidates, f"it has {_listed(candidates)}")
     return Diagnostic("E217", f"`{module}` has no recipe `{name}`", span, fix=fix, labels=labels, lack=Lack.NAME)
 
 

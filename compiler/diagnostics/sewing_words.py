@@ -265,6 +265,17 @@ def fewer_buttons(span: Span, piece: str, marked: int, bought: int) -> Diagnosti
     )
 
 
+def fewer_than_holes(span: Span, piece: str, holes: int, bought: int) -> Diagnostic:
+    return Diagnostic(
+        "W357",
+        f"{holes} buttonholes are worked, and {bought} of anything {'is' if bought == 1 else 'are'} bought by number",
+        span,
+        fix=f"buy a button for each: `trim button count {holes}`",
+        data={"of": piece, "figures": {"holes": holes, "bought": bought}},
+        severity=Severity.WARNING,
+    )
+
+
 def hung_unlike(span: Span, seam: str, edges: tuple[str, str], offs: tuple[float, float]) -> Diagnostic:
     (one, less), (other, more) = sorted(zip(edges, offs, strict=True), key=lambda pair: pair[1])
     return Diagnostic(

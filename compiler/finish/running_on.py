@@ -27,7 +27,7 @@ styles that runs on breaks by more than 5)."""
 
 ROUND = 90.0
 """Nor is a point meant between two curves at the rim of a garment, which nothing is sewn to but what lies inside, as two round
-necklines over the shoulder: there more is told."""
+necklines over the shoulder, or that are sewn to one edge, as these to a hood: there more is told."""
 
 STRAIGHT = 170.0
 """Where the cloth has a wider angle (degrees) a seam ends within an edge, as above a slit."""
@@ -53,7 +53,7 @@ def over_seams(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Break]:
                     angles = [_angle(corner) for corner in corners]
                     ends = seam_ends(*corners)
                     edges = tuple(f"{corner.owner}.{corner.beside.edge}" for corner in corners)
-                    most = ROUND if all(_is_round_rim(corner, sewn) for corner in corners) else MOST
+                    most = ROUND if _are_round(*corners, sewn) else MOST
                     yield Break(seam.name, edges, _told(np.where(ends, 180.0 - angles[0] - angles[1], 0.0), most))
 
 
@@ -79,10 +79,18 @@ def seam_ends(one: Corner, other: Corner) -> NDArray[np.bool_]:
     return np.asarray(np.maximum(_angle(one), _angle(other)) < STRAIGHT)
 
 
-def _is_round_rim(corner: Corner, sewn: Sewn) -> bool:
-    """Whether a curve stands beside an end of a seam that nothing is sewn to but what lies inside."""
+def _are_round(one: Corner, other: Corner, sewn: Sewn) -> bool:
+    """Whether curves stand beside the ends of a seam that are a rim, or are sewn to one edge, which has no point there."""
+    if all(one.beside.drawn.straight) or all(other.beside.drawn.straight):
+        return False
+    ours, theirs = (set(sewn.to(corner.owner, corner.beside)) for corner in (one, other))
+    return bool(ours & theirs) or (_is_rim(one, sewn) and _is_rim(other, sewn))
+
+
+def _is_rim(corner: Corner, sewn: Sewn) -> bool:
+    """Whether nothing is sewn to what stands beside an end of a seam but what lies inside."""
     partners = {owner for owner, _ in sewn.to(corner.owner, corner.beside)}
-    return not all(corner.beside.drawn.straight) and all(sewn.pieces[one].inside for one in partners if one in sewn.pieces)
+    return all(sewn.pieces[one].inside for one in partners if one in sewn.pieces)
 
 
 def _behind_darts(piece: Piece) -> set[int]:

@@ -234,7 +234,7 @@ def _point_on(told: p.PointOn, args: Args, group: Group) -> Any:
 
 
 def _corner(told: p.CornerWith, args: Args, group: Group) -> Any:
-    return corner(args["edge"], told.meets)
+    return corner(args["edge"], told.meets, told.written)
 
 
 def _end_of(told: p.EndOf, args: Args, group: Group) -> Any:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..meaning.payloads import Chosen, Fallback, Known, Payload
 from ..meaning.style import CheckedStyle, Node
+from ..verbs.kinds import PieceKind
 
 # Inputs evaluated only where they are chosen.
 ARMS: Mapping[type[Payload], tuple[str, ...]] = {Chosen: ("first", "second"), Fallback: ("second",), Known: ("first",)}
@@ -18,7 +19,13 @@ def arms_of(node: Node) -> tuple[str, ...]:
 
 def needed(style: CheckedStyle, extra: Iterable[int] = ()) -> tuple[int, ...]:
     """Nodes that results rest on, inputs first (a node is always made after its inputs)."""
-    return closure(style.nodes, [*drawn_from(style), *style.fits.values(), *extra])
+    return closure(style.nodes, [*drawn_from(style), *_drafted(style), *style.fits.values(), *extra])
+
+
+def _drafted(style: CheckedStyle) -> Iterator[int]:
+    """The shapes of a style that cuts nothing yet: what is wrong in them would not be told else."""
+    if not style.pieces:
+        yield from (index for index in style.names.values() if isinstance(style.nodes[index].kind, PieceKind))
 
 
 def drawn_from(style: CheckedStyle) -> tuple[int, ...]:

@@ -9,7 +9,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         "The title of a style; with `from`, the style it is built from, which stands beside it or in the library.",
         ('style "Concert top"', 'style "Long top" from concert_top'),
     ),
-    "use": ("Brings recipes of a module into the file.", ("use round_neck, vee_neck from necklines/round",)),
+    "use": ("Brings recipes of a module into the file.", ("use round_neck, round_necks from necklines/round",)),
     "recipe": (
         "A recipe gives one thing; a `block` gives several, reached by name. Both take, need, define, check and give.",
         (

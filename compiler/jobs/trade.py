@@ -12,6 +12,7 @@ from importlib import resources
 
 _ENDINGS = ("ing", "ed", "es", "s")
 _SHORTEST = 3  # letters that are left of a word without its ending
+_WHOLE = frozenset({"cape"})  # words that are others without their ending
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,8 @@ def stems(text: str) -> tuple[str, ...]:
 
 
 def _stem(word: str) -> str:
+    if word.removesuffix("s") in _WHOLE:
+        return word.removesuffix("s")
     ending = next((one for one in _ENDINGS if word.endswith(one) and not word.endswith("ss")), "")
     kept = word.removesuffix(ending) if len(word) - len(ending) >= _SHORTEST else word
     if len(kept) > _SHORTEST and kept[-1] == kept[-2]:

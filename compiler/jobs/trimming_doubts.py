@@ -104,15 +104,20 @@ def shorter_than_it_opens(style: CheckedStyle, garment: Garment, results: Sequen
 
 
 def fewer_buttons_than_marked(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    """Where any trim is bought: each button that is marked is bought once at least, of pieces cut twice on one of them."""
+    """Where any trim is bought: each button that is marked is bought once at least, of pieces cut twice on one of them. Where
+    none is marked and anything is bought by number, each buttonhole has its button."""
     worn = {name: cloth.piece for name, cloth in garment.pieces.items() if _is_worn_outside(cloth.piece)}
     marked = {name: sum(button_marked(piece, point) for point in piece.signs) for name, piece in worn.items()}
     many, having = sum(marked.values()), next((name for name, own in marked.items() if own), "")
+    holes = {name: sum(piece.has_sign(side, "buttonhole") for side in piece.lines) for name, piece in worn.items()}
+    worked, in_piece = sum(holes.values()), next((name for name, own in holes.items() if own), "")
     for lane, result in enumerate(results):
         trims = result.specification.trims
         bought = sum(one.count for one in trims if one.count is not None)
         if trims and bought < many:
             yield lane, words.fewer_buttons(style.definitions[having], having, many, bought)
+        elif not many and 0 < bought < worked:
+            yield lane, words.fewer_than_holes(style.definitions[in_piece], in_piece, worked, bought)
 
 
 def _is_worn_outside(piece: Piece) -> bool:

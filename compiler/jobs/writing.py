@@ -29,6 +29,13 @@ WRITTEN: tuple[Written, ...] = (
         ("length quarter_waist = (natural_waist_girth + 1 1/2 inch) / 4 - 5 mm", "length half_hem = length of front.hem / 2"),
     ),
     Written(
+        "starting_point",
+        "The point of the paper that every draft may start from: it is there before anything is drawn, and the first points are "
+        "said from it, so far `outward`, `inward`, `up` and `down`. Where it lies on the body is yours to say, as on the centre "
+        "line at the waist; pieces that start from it lie on one another in the draft, not on the sheet.",
+        ("point centre_waist = starting_point", "point side_waist = starting_point outward 24 cm up 1 cm"),
+    ),
+    Written(
         "name",
         "`piece.edge` is an edge of a piece, `piece.dart` a dart, `piece.dart.inner_leg` its leg, `piece.dart.apex` its tip "
         "(`upper_apex` and `lower_apex` where it has two ends), `piece.landmark` a point, `block.piece` what a block gives. "

@@ -82,8 +82,14 @@ def _parted(checker: Checker, scope: Scope, expr: t.Between, piece: Typed, name:
 
 def _called(checker: Checker, expr: t.Between, edge: t.Expr) -> str:
     """What a part is called that has no name: as it is written, but for its decimal points, which would part the name."""
-    first, last = (checker.written(one.span).replace(".", ",") for one in (expr.low, expr.high))
+    first, last = (_bracketed(checker.written(one.span)).replace(".", ",") for one in (expr.low, expr.high))
     return f"{edge.text if isinstance(edge, t.Name) else ''} between {first} and {last}"
+
+
+def _bracketed(written: str) -> str:
+    """A text with the brackets that its span leaves out at its ends."""
+    missing = written.count(")") - written.count("(")
+    return "(" * missing + written + ")" * -missing
 
 
 # ---- beside the pieces ---------------------------------------------------------------------------

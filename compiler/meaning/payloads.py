@@ -175,9 +175,10 @@ class PointOn(Payload):
 
 @dataclass(frozen=True)
 class CornerWith(Payload):
-    """The end of an edge at which it meets another."""
+    """The end of an edge at which it meets another; both as the sentence calls them."""
 
     meets: str
+    written: tuple[str, str] = field(metadata=TOLD)
 
 
 @dataclass(frozen=True)

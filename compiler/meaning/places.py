@@ -15,6 +15,7 @@ from ..pattern.ends import SIDES
 from ..pattern.named import How, PartEnd, is_place
 from ..pattern.piece import Piece, Trouble
 from ..syntax import tree as t
+from ..syntax.rendered import rendered
 from ..verbs import kinds as k
 from ..verbs.registry import PlacedEdge
 from ..verbs.values import numbered
@@ -299,7 +300,10 @@ def _at_end(checker: Checker, scope: Scope, expr: t.Spot, edge: Typed, kind: Lin
     checker.note_part(expr.place.span, edge, end or "")
     if end is None:
         return BROKEN
-    where = p.CornerWith(end) if isinstance(kind, k.EdgeKind) else p.EndOf(end)
+    edge_written = rendered(expr.edge)
+    owner = edge_written.rpartition(".")[0]
+    written = edge_written, f"{owner}.{end}" if owner else end
+    where = p.CornerWith(end, written) if isinstance(kind, k.EdgeKind) else p.EndOf(end)
     return checker.node(scope, where, k.POINT, expr.span, {"edge": edge})
 
 

@@ -191,7 +191,8 @@ class Reader:
             elif found is None or found[1] is not module:
                 own = [one for one, (_, home) in module.recipes.items() if home is module]
                 places = {one: module.recipes[one][0].name.span for one in own}
-                told = words.not_in_module(name.span, name.text, use.module.text, own, misnamed.among(name.text, places))
+                home, near = self._home_of(name.text), misnamed.among(name.text, places)
+                told = words.not_in_module(name.span, name.text, use.module.text, own, home, near)
                 self.checker.astray[told.code, told.span] = partial(misnamed.of_recipes, self.checker, places)
                 self.checker.report(scope, told)
                 scope.lossy = True  # which recipe was meant is not known
@@ -200,6 +201,16 @@ class Reader:
             else:
                 scope.recipes[name.text] = found
                 scope.used_in[name.text] = use.span.file
+
+    def _home_of(self, recipe: str) -> str:
+        """The module of the library that has a recipe of this name; "" where none does."""
+        for module in self.sources.modules():
+            source = self.sources.library(module)
+            if source is not None and any(
+                isinstance(one, t.Recipe) and one.name.text == recipe for one in parsed(source)[0].sentences
+            ):
+                return module
+        return ""
 
     def _module(self, scope: Scope, use: t.Use) -> Scope | None:
         found = self._found(scope, use.module, words.no_module)

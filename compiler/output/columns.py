@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Sequence
 
 
 def table(rows: Sequence[tuple[str, ...]], words: tuple[int, ...] = (0,)) -> list[str]:
@@ -16,3 +17,8 @@ def table(rows: Sequence[tuple[str, ...]], words: tuple[int, ...] = (0,)) -> lis
         ]
         lines.append("  " + "  ".join(cells).rstrip())
     return lines
+
+
+def edges_by_name(names: Iterable[str], joint: str = " + ") -> str:
+    """Edges by name; a part without one is named as it is written, but for its decimal points, which it has again here."""
+    return re.sub(r"(?<=\d),(?=\d)", ".", joint.join(names))

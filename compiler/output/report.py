@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import fields
 
 from .assembly import assembly_lines
-from .columns import table
+from .columns import edges_by_name, table
 from .garment_records import GarmentRecord
 from .records import BodyRecord, EdgeLength, ReportHead, SeamRecord, Tidings, ToldRecord
 from .specification import MOST_BODIES, Say, Unit, body_lines, goes_with_lines, sizes_lines
@@ -128,7 +128,7 @@ def _edge(edge: EdgeLength, say: Said) -> tuple[str, str, str, str]:
     if edge.allowance_mm is None:
         allowed = "allowance by its parts"
     under = f"{say(edge.under_mm)} of it turned under" if edge.under_mm else ""
-    return edge.name, say(edge.length_mm), allowed, under
+    return edges_by_name([edge.name]), say(edge.length_mm), allowed, under
 
 
 def _told(told: ToldRecord, say: Said) -> str:

@@ -7,7 +7,7 @@ from itertools import zip_longest
 from textwrap import wrap
 from typing import Literal
 
-from .columns import table
+from .columns import edges_by_name, table
 from .garment_records import StepRecord
 from .records import (
     BodyRecord,
@@ -206,8 +206,7 @@ def _headed(heading: str, rows: Sequence[tuple[str, ...]], words: tuple[int, ...
 def _sewn(seam: SeamRecord) -> tuple[str, str]:
     """What is sewn to what, and how."""
     said = [seam.sewn, f"after {', '.join(seam.after)}" if seam.after else "", seam.note]
-    edges = f"{' + '.join(seam.left)} to {' + '.join(seam.right)}"
-    return edges, "; ".join(one for one in said if one)
+    return f"{edges_by_name(seam.left)} to {edges_by_name(seam.right)}", "; ".join(one for one in said if one)
 
 
 def _text(row: Row) -> list[str]:
@@ -244,7 +243,7 @@ def _sewing(row: SewingRow) -> list[str]:
     if row.stitch_length_mm is not None:
         said.append(f"stitch length {row.stitch_length_mm:g} mm")
     said += _text(row)
-    return [*said, f"on {' + '.join(row.place)}"] if row.place else said
+    return [*said, f"on {edges_by_name(row.place)}"] if row.place else said
 
 
 def _numbered(what: str, number: str, means: str) -> str:
@@ -263,7 +262,7 @@ def _trim(row: TrimRow, say: Callable[[float], str]) -> list[str]:
     if row.place_mm is None or row.amount_mm is None:
         return said
     ratio = row.place_mm / row.amount_mm
-    edges = " + ".join(f"{many} x {one}" if many > 1 else one for one, many in zip(row.place, row.times, strict=True))
+    edges = edges_by_name([f"{many} x {one}" if many > 1 else one for one, many in zip(row.place, row.times, strict=True)])
     said += ["one on each side"] if row.many > 1 else []
     said.append(f"draws in {edges}, {say(row.place_mm)}: {ratio:.2f} to 1")
     return [*said, f"to let that open wholly it stretches to {ratio:.2f} times its length"]
@@ -277,7 +276,7 @@ def _amount(row: TrimRow, say: Callable[[float], str]) -> str:
 def _closure(row: ClosureRow, say: Callable[[float], str]) -> list[str]:
     side = "" if row.on == "both" else f", on the wearer's {row.on}"
     by = f"closed by {' and '.join(row.closed_by)}" if row.closed_by else ""
-    said = [f"{say(row.long_mm)} long in {' and '.join(row.place)} ({say(row.place_mm)}){side}", by, _and_sizes(row)]
+    said = [f"{say(row.long_mm)} long in {edges_by_name(row.place, ' and ')} ({say(row.place_mm)}){side}", by, _and_sizes(row)]
     said = [one for one in said if one]
     if row.needed_mm is None or row.girth_mm is None or row.passes_mm is None:
         return said if row.holds else [*said, "FAILS: it is longer than that"]

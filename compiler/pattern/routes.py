@@ -132,6 +132,7 @@ def _across(piece: Piece, drawn: Path, name: str) -> _Found:
     if dart is None:
         assert hole is not None
         return _across_hole(hole, drawn)
+    _must_reach(piece, dart, drawn)
     legs = [_on_leg(piece, leg, drawn, name) for leg in (dart.first, dart.second)]
     away = [edge_total(piece, dart.first) - legs[0][0], legs[1][0]]
     uneven = np.abs(away[0] - away[1])
@@ -152,6 +153,17 @@ def _spot(piece: Piece, place: RingPlace) -> Reals:
     point = point_of(piece, place)
     assert point is not None
     return point
+
+
+def _must_reach(piece: Piece, dart: Dart, drawn: Path) -> None:
+    """Trouble where a dart ends before a line: on bodies that need a shorter one it may, and none of it is crossed."""
+    apex = apex_of(piece, dart.name)
+    crossed = [paths(side.drawn, drawn)[3] for leg in dart.leg_names for side in piece.sides(leg)]
+    short = np.asarray(~np.stack(np.broadcast_arrays(*crossed)).any(axis=0))
+    if apex is not None and short.any():
+        fix = f"leave `{dart.name}` out of `across`, draw the line nearer to its mouth, or make the dart longer"
+        apart = {"apart": nearest(drawn, apex)[1]}
+        raise Trouble(f"`{dart.name}` ends before the line, and nothing of it is crossed", fix, short, apart)
 
 
 def _on_leg(piece: Piece, leg: str, drawn: Path, name: str) -> tuple[Reals, Reals]:

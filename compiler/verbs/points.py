@@ -243,8 +243,8 @@ def where(subject: Path | Edge, crosses: Path | Edge) -> Reals:
     return point
 
 
-def corner(subject: Edge, by: str) -> Reals:
-    """The point (L, 2) where two edges of a piece meet."""
+def corner(subject: Edge, by: str, written: tuple[str, str]) -> Reals:
+    """The point (L, 2) where two edges of a piece meet; `written` is what a sentence calls them."""
     mine, theirs = [[side.drawn for side in one.sides] for one in (subject, Edge(subject.piece, by))]
     # An edge that darts stand on has ends at their mouths too.
     ends = mine[-1].end, mine[0].start
@@ -255,8 +255,20 @@ def corner(subject: Edge, by: str) -> Reals:
     at_end = away[0] <= away[1]
     apart = np.minimum(*away) > CORNER
     if apart.any():
-        raise Trouble(f"`{subject.name}` and `{by}` do not meet in a corner", "name two edges side by side", apart)
+        raise Trouble(f"`{subject.name}` and `{by}` do not meet in a corner", _where_else(subject, by, written), apart)
     return np.asarray(np.where(at_end[:, None], ends[0], ends[1]))
+
+
+def _where_else(subject: Edge, by: str, written: tuple[str, str]) -> str:
+    """What to write for two that meet in no corner: a level, which is no edge, crosses what bounds the piece."""
+    beside = "name two edges side by side"
+    if all(subject.piece.run(name) for name in (subject.name, by)):
+        return beside
+    try:
+        where(subject, Edge(subject.piece, by))
+    except Trouble:
+        return beside
+    return f"for the point where one crosses the other write `where {written[0]} crosses {written[1]}`"
 
 
 def on_edge(subject: Path | Edge, end_at: str, at: Reals | None = None, share: Reals | None = None) -> Reals:

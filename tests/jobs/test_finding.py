@@ -132,3 +132,8 @@ def test_a_recipe_is_shown_with_the_sentence_that_brings_it_in() -> None:
 def test_a_use_of_a_word_is_shown_by_the_sentence_that_uses_it_so() -> None:
     (found,) = (row for row in search(["slit"]).rows if row.name == "mark")
     assert found.sentence == "mark centre called back_opening as opening"
+
+
+def test_a_cape_is_no_cap_of_a_sleeve() -> None:
+    assert [one.name for one in search(["cape"]).rows][:1] == ["mark"]
+    assert stems("capes") != stems("caps")

@@ -7,6 +7,7 @@ import pytest
 from godet.diagnostics.diagnostic import Diagnostic
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
+from support.doubts import box
 from support.panels import panel
 from support.styles import written
 
@@ -202,3 +203,37 @@ def test_legs_of_a_dart_that_differ_are_told_until_they_are_made_alike() -> None
     (found,) = doubts(written(SHAPE + "piece front = base.front" + cut), "W312")
     assert found.message == "the legs of `side_dart` on `front` differ by 7.7 mm"
     assert doubts(written(SHAPE + "piece front = base.front then equalise_legs side_dart" + cut), "W312") == []
+
+
+def test_curves_sewn_to_one_edge_that_make_a_point_over_a_run_are_told() -> None:
+    """By 42 degrees, as necklines do that a hood is sewn to: no point is meant in what is sewn to one edge."""
+    text, cut = "language 1\n", "    cut 2 as pair\n    grain up\n    allow 1 cm\n}\n"
+    for name in ("front", "back"):
+        text += (
+            f"point {name}_a = starting_point\npoint {name}_b = {name}_a outward 20 cm\npoint {name}_g = {name}_b up 20 cm\n"
+            f"point {name}_c = {name}_b up 30 cm\npoint {name}_d = {name}_c inward 12 cm up 2 cm\n"
+            f"point {name}_e = {name}_a up 20 cm\npoint {name}_p = {name}_c inward 6 cm up 1 cm\n"
+            f"point {name}_n = {name}_p down 31 cm\npoint {name}_under = {name}_d inward 7 cm down 12 cm\n"
+        )
+        neck = (
+            f"    curve neckline from {name}_d to {name}_e leaving toward {name}_under arriving inward\n"
+            f"    line centre from {name}_e to {name}_a\n{cut}"
+        )
+        side = f"    line side from {name}_b to {name}_g\n    line armhole from {name}_g to {name}_c\n"
+        if name == "back":
+            text += f"piece back {{\n    line hem from back_a to back_b\n{side}    line shoulder from back_c to back_d\n{neck}"
+            continue
+        text += (
+            "piece centre_front {\n    line hem from front_a to front_n\n    line panel from front_n to front_p\n"
+            f"    line shoulder from front_p to front_d\n{neck}piece side_front {{\n    line hem from front_n to front_b\n{side}"
+            f"    line shoulder from front_c to front_p\n    line panel from front_p to front_n\n{cut}"
+        )
+    text += box("hood", "40 cm", "    cut 2 as pair\n    grain up\n    allow 1 cm\n", "piece")
+    text += (
+        "seam panels joins centre_front.panel to side_front.panel\nseam sides joins back.side to side_front.side\n"
+        "seam shoulders joins centre_front.shoulder + side_front.shoulder to back.shoulder\n"
+        "seam on_hood joins hood.hem to centre_front.neckline + back.neckline tolerance 1 m\n"
+    )
+    found = [one.message for one in doubts(written(text), "W310") if "neckline" in one.message]
+    told = "`centre_front.neckline` does not run on into `back.neckline` once `shoulders` is sewn: it breaks by 42 degrees"
+    assert found == [told]

@@ -19,6 +19,7 @@ from godet.verbs.registry import verbs
 from godet.verbs.standards import standards
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.doubts import CUT, box
 from support.reports import as_text, report
 from support.style_runs import PATTERNS
 from support.styles import LANGUAGE, stored, written
@@ -325,3 +326,10 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
     assert "fit, in inches: girths" in inches
     assert "35 7/16 37 13/16 +2 3/8 ±3/16 +2 3/8 holds" in " ".join(inches.split())
     assert "hem_around 37 13/16 +3/16 -3/16" in " ".join(inches.split())
+
+
+def test_a_part_of_an_edge_without_a_name_is_printed_as_it_is_written() -> None:
+    text = f"language 1\nlength below = 3 cm\n{box('one', '30 cm', CUT, 'piece')}"
+    told = as_text(report(written(f"{text}sewing tape stitch 301 on one.side between (below - 1.25 cm) from hem and hem\n")))
+    assert "on one.side between (below - 1.25 cm) from hem and hem" in told
+    assert ",25" not in told

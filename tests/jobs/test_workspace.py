@@ -17,6 +17,7 @@ from godet.syntax.source import Source
 from support.broken import torn
 from support.edited import text_of
 from support.style_runs import PATTERNS
+from support.styles import written
 
 USING = "language 1\nuse raised from helpers\nshape high = raised high\n"
 WRONG = 'language 1\nrecipe raised "Raised" {\n    takes shape draft draft\n}\n'
@@ -98,3 +99,8 @@ def open_source(path: Path, text: str) -> Source:
     source, _ = Workspace(Disk(), {str(path): text}).source(str(path))
     assert source is not None
     return source
+
+
+def test_a_recipe_asked_for_of_another_module_is_told_with_its_home() -> None:
+    found = written("language 1\nuse vee_neck from necklines/round\n").diagnostics
+    assert [(one.code, one.fix) for one in found] == [("E217", "it is in `necklines/vee`: `use vee_neck from necklines/vee`")]

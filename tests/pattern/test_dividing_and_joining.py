@@ -384,11 +384,12 @@ def test_what_cannot_be_divided_says_why() -> None:
             divide(whole, drawn, ends, keep=keep, called=called, **more)
     with pytest.raises(Trouble, match="ends at a corner of `centre`"):
         divide(whole, line(at(whole, "side", 0.5), at(whole, "centre", 1.0)), ("side", "centre"), keep="neckline", called="cut")
-    with pytest.raises(Trouble, match="does not run across"):
-        divide(
-            whole, line(at(whole, "side", 0.3), at(whole, "centre", 0.9)), ("side", "centre"),
-            keep="neckline", called="cut", across=["shoulder_dart"],
-        )  # fmt: skip
+    low = line(at(whole, "side", 0.3), at(whole, "centre", 0.9))
+    with pytest.raises(Trouble, match="`shoulder_dart` ends before the line") as caught:
+        divide(whole, low, ("side", "centre"), keep="neckline", called="cut", across=["shoulder_dart"])
+    assert "leave `shoulder_dart` out of `across`" in caught.value.fix
+    assert caught.value.figures["apart"][0] > 0.0
+    assert divide(whole, low, ("side", "centre"), keep="neckline", called="cut").dart_names()  # as advised
     with pytest.raises(Trouble, match="alone does not divide"):
         divide_through(whole, ["shoulder_dart"], keep="centre", called="cut")
 
