@@ -54,6 +54,11 @@ class Population:
         measured = ~np.isnan(self._known(name))
         return values.copy(), measured, ~measured & ~np.isnan(values)
 
+    def chosen(self, set_to: Mapping[str, float]) -> Mapping[str, float | Floats]:
+        """What choices are set to: as they are for all, or, where a body has its own, a number for each body (L,)."""
+        own = sorted({name for body in self.bodies for name in body.choices}.intersection(set_to))
+        return {**set_to, **{name: np.array([body.choices.get(name, set_to[name]) for body in self.bodies]) for name in own}}
+
     def history(self, name: str, lane: int) -> str:
         """Where the value of one body comes from, in a line."""
         return history(self.bodies[lane], name, self._estimates(lane))
