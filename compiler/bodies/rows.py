@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
+from decimal import Decimal
 from numbers import Real
 
 _HEAD = ("name", "unit", "sex")
+_NUMBERS = (Real, Decimal)  # a database writes decimals, which Python does not count among the reals
 
 
 def body_text(row: Mapping[str, object]) -> str:
@@ -19,7 +21,7 @@ def body_text(row: Mapping[str, object]) -> str:
 
 
 def _is_missing(value: object) -> bool:
-    return value is None or (isinstance(value, Real) and value != value)  # NaN alone is unlike itself
+    return value is None or (isinstance(value, _NUMBERS) and value != value)  # NaN alone is unlike itself
 
 
 def _key(key: str) -> str:
@@ -29,7 +31,7 @@ def _key(key: str) -> str:
 def _value(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, Real):
+    if isinstance(value, _NUMBERS):
         return repr(float(value))
     if isinstance(value, (list, tuple, dict)):  # the reader says that it is no number
         return "{}" if isinstance(value, dict) else "[]"
