@@ -143,6 +143,16 @@ def test_what_decides_what_there_is_is_one_for_all_sizes_that_are_drawn_together
         assert [np.ptp(line[:, 1]) for line in lines] == pytest.approx(high)
 
 
+def test_a_choice_of_a_block_is_set_by_size_as_it_is_set_for_all(tmp_path: Path) -> None:
+    block = "block inner {\n    takes length wide between 0 cm and 3 cm\n    choice deep = 3 cm between 1 cm and 5 cm\n"
+    block += "    gives length out = deep + wide\n}\nblock made = inner with wide 1 cm\n"
+    style = STYLE.replace("choice least", block + "choice least").replace("up high\n", "up (high + made.out)\n")
+    on = sized(tmp_path, "choice deep,,2,3,4,4.5\n", style)
+    heights = [np.ptp(each.pieces["flap"].edge_line("centre")[:, 1]) for each in on]
+    assert heights == pytest.approx([330.0, 340.0, 350.0, 355.0])
+    assert [len(sized(tmp_path, "choice deep,,2,3,4,6\n", style).diagnostics)] == [1]
+
+
 def test_a_trim_may_be_counted_by_size(tmp_path: Path) -> None:
     style = STYLE.replace("choice least", "choice buttons = 2 between 1 and 4\nchoice least")
     on = sized(tmp_path, "choice buttons,,2,2,2,3\n", style + 'trim button count buttons "11 mm"\n')
