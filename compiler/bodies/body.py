@@ -21,7 +21,8 @@ class Body:
 
     `sex` chooses whose survey serves for limits and estimates; None where the file does not say. `spans` and `lines`
     (from 1) hold the place of each measure and of `name`, `unit`, `sex`; `short_forms`
-    body word -> the short form used for it.
+    body word -> the short form used for it. `choices`: what choices of the style are set to for this body alone, as a size
+    chart may say: name -> mm, radians or a bare number.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Body:
     spans: Mapping[str, Span] = field(default_factory=dict)
     lines: Mapping[str, int] = field(default_factory=dict)
     short_forms: Mapping[str, str] = field(default_factory=dict)
+    choices: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def file_name(self) -> str:

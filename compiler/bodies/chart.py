@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -31,10 +31,15 @@ class ChartRow:
     line: int
     step: float
 
+    def between(self, low: int, share: float) -> float:
+        """The value a share of the way from a size, by its place, to the next."""
+        return self.values[low] + share * (self.values[low + 1] - self.values[low])
+
 
 @dataclass(frozen=True)
 class Chart:
-    """A chart as it was read: sizes from small to large, the sample among them, its rows by body word, ranges by name."""
+    """A chart as it was read: sizes from small to large, the sample among them, its rows by body word, ranges by name,
+    and by name the choices of a style that each size has its own value of, in mm, radians or as a bare number."""
 
     title: str
     source: str
@@ -45,6 +50,7 @@ class Chart:
     sizes: tuple[str, ...]
     rows: Mapping[str, ChartRow]
     ranges: Mapping[str, tuple[str, ...]]
+    choices: Mapping[str, ChartRow] = field(default_factory=lambda: MappingProxyType({}))
 
     def body(self, size: str) -> Body:
         """A size as a body: what stands in its column, with the places of its cells."""
@@ -57,6 +63,7 @@ class Chart:
             self.file,
             MappingProxyType({name: row.cells[at] for name, row in self.rows.items()}),
             MappingProxyType({name: row.line for name, row in self.rows.items()}),
+            choices=MappingProxyType({name: row.values[at] for name, row in self.choices.items()}),
         )
 
     def bodies(self) -> tuple[Body, ...]:
@@ -71,8 +78,8 @@ class Chart:
         low = min(int(at), len(self.sizes) - 2)
         share = at - low
         body = self.body(self.sizes[low])
-        values = {one: row.values[low] + share * (row.values[low + 1] - row.values[low]) for one, row in self.rows.items()}
-        return Body(name or f"{at:g}", body.unit, body.sex, MappingProxyType(values), body.file, body.spans, body.lines)
+        values, choices = ({one: row.between(low, share) for one, row in rows.items()} for rows in (self.rows, self.choices))
+        return replace(body, name=name or f"{at:g}", measures=MappingProxyType(values), choices=MappingProxyType(choices))
 
     @property
     def named_for(self) -> str:

@@ -7,12 +7,14 @@ chart of values it stands for.
 from __future__ import annotations
 
 import csv
+import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import PurePath
 from types import MappingProxyType
+from typing import Any
 
 from ..diagnostics import body_words
 from ..diagnostics import chart_words as words
@@ -26,6 +28,11 @@ BESIDE = ("unit", "note")
 """Columns that are no sizes."""
 
 OTHER_UNITS: Mapping[Kind, str] = MappingProxyType({"angle": "degrees", "mass": "kg", "years": "years"})
+
+CHOICE_UNITS: Mapping[str, Mapping[Any, float]] = MappingProxyType(
+    {"length": MM_PER, "angle": {"degrees": math.radians(1.0)}, "number": {"": 1.0}}
+)
+"""What a choice of each kind is written in, and what one of that is in mm, radians or bare; of other kinds there is no row."""
 
 
 @dataclass(frozen=True)
@@ -56,17 +63,20 @@ class _Head:
     ranges: list[_Row] = field(default_factory=list)
 
 
-def read_chart(text: str, file: str) -> tuple[Chart | None, tuple[Diagnostic, ...]]:
-    """The chart of a file's text, or None with the errors. `file` is the name for messages."""
-    reader = _Reader(text, file)
+def read_chart(
+    text: str, file: str, choices: Mapping[str, str] | None = None
+) -> tuple[Chart | None, tuple[Diagnostic, ...]]:
+    """The chart of a file's text, or None with the errors. `file` is the name for messages; `choices` are those of the style,
+    each with its kind: rows that set one are passed over where no style is known."""
+    reader = _Reader(text, file, choices)
     chart = reader.read()
     problems = tuple(sorted(reader.problems, key=lambda one: one.span.start if one.span else 0))
     return (None if problems else chart), problems
 
 
 class _Reader:
-    def __init__(self, text: str, file: str) -> None:
-        self.text, self.file = text, file
+    def __init__(self, text: str, file: str, choices: Mapping[str, str] | None) -> None:
+        self.text, self.file, self.choices = text, file, choices
         self.problems: list[Diagnostic] = []
         self.start = Span(file, 0, min(1, len(text)))
         found = re.search(r'(?m)^[ \t]*"?measurement"?[ \t]*([,;\t])', text)
@@ -93,7 +103,7 @@ class _Reader:
         title = head.texts.get("chart") or PurePath(self.file).stem
         bare = Chart(title, head.texts.get("source", ""), self.file, unit, sex, sample, tuple(sizes), reading.found, {})
         ranges = self._ranges(bare, head.ranges)
-        return Chart(**{**vars(bare), "rows": MappingProxyType(reading.found), "ranges": MappingProxyType(ranges)})
+        return replace(bare, rows=MappingProxyType(reading.found), ranges=ranges, choices=MappingProxyType(reading.choices))
 
     def _rows(self) -> Iterator[_Row]:
         start = 0
@@ -196,8 +206,30 @@ class _Numbers:
     unit: Unit
     sample: int | None
     found: dict[str, ChartRow] = field(default_factory=dict)
+    choices: dict[str, ChartRow] = field(default_factory=dict)
 
     def row(self, row: _Row) -> None:
+        first, _, rest = row.key.partition(" ")
+        if first == "choice" and rest:
+            self._choice(row, rest.strip())
+        else:
+            self._measurement(row)
+
+    def _choice(self, row: _Row, name: str) -> None:
+        """What a choice of the style is set to in each size."""
+        known, place = self.reader.choices, row.cells[0].span
+        if known is None:
+            return
+        if name not in known:
+            self.reader.problems.append(words.unknown_choice(place, name, [*known]))
+        elif known[name] not in CHOICE_UNITS:
+            self.reader.problems.append(words.choice_without_size(place, name, known[name]))
+        elif name in self.choices:
+            self.reader.problems.append(body_words.given_twice(place, row.key, self.choices[name].span, row.key))
+        elif self._is_whole(row, is_choice=True):
+            self._numbers(row, name, CHOICE_UNITS[known[name]], self.choices, signed=True)
+
+    def _measurement(self, row: _Row) -> None:
         problems, name = self.reader.problems, canonical(row.key)
         if name is None:
             unclear, place = meanings(row.key), row.cells[0].span
@@ -210,48 +242,58 @@ class _Numbers:
                 )
         elif name in self.found:
             problems.append(body_words.given_twice(row.cells[0].span, row.key, self.found[name].span, name))
-        elif len(row.cells) > len(self.columns.cells):
-            problems.append(words.too_many_cells(row.span, row.key, len(row.cells), len(self.columns.cells)))
-        else:
-            self._read(row, name)
+        elif self._is_whole(row):
+            kind = vocabulary()[name].kind
+            units = MM_PER if kind == "length" else {OTHER_UNITS[kind]: 1.0}
+            if self._numbers(row, name, units, self.found, signed=False):
+                self._held_to_bodies(row, self.found[name], kind)
 
-    def _read(self, row: _Row, name: str) -> None:
+    def _is_whole(self, row: _Row, is_choice: bool = False) -> bool:
+        """Whether a row has a number for each size, and no more; told where not."""
+        if len(row.cells) > len(self.columns.cells):
+            told = words.too_many_cells(row.span, row.key, len(row.cells), len(self.columns.cells))
+            self.reader.problems.append(told)
+            return False
         blank = [size for size, at in self.sizes.items() if at >= len(row.cells) or not row.cells[at].text]
         if blank:
-            self.reader.problems.append(words.blank_cell(row.span, row.key, blank))
-            return
-        kind = vocabulary()[name].kind
-        unit = self._unit_of(row, kind)
-        cells = [row.cells[at] for at in self.sizes.values()]
-        numbers = [self._number(row.key, size, cell, unit) for size, cell in zip(self.sizes, cells, strict=True)]
-        if unit is None or any(one is None for one in numbers):
-            return
-        sums = _summed([one for one in numbers if one is not None], self.sample)
-        factor = next((size for name, size in MM_PER.items() if name == unit), 1.0)
-        values = tuple(float(one) * factor for one in sums)
-        low, high = LIMITS[kind]
-        for size, cell, value in zip(self.sizes, cells, values, strict=True):
-            if not low <= value <= high:
-                told = words.impossible(cell.span, row.key, size, shown(value, kind, self.unit))
-                self.reader.problems.append(told)
-        step = factor * float(max(_finest(cell.text, unit) for cell in cells))
-        self.found[name] = ChartRow(name, values, row.cells[0].span, tuple(cell.span for cell in cells), row.number, step)
+            self.reader.problems.append(words.blank_cell(row.span, row.key, blank, is_choice))
+        return not blank
 
-    def _unit_of(self, row: _Row, kind: Kind) -> str | None:
-        """The unit of a row: its own, or that of the chart."""
+    def _numbers(self, row: _Row, name: str, units: Mapping[Any, float], rows: dict[str, ChartRow], signed: bool) -> bool:
+        """Read the cells of a row into one of `rows`, and whether they could be read."""
+        unit = self._unit_of(row, units)
+        cells = [row.cells[at] for at in self.sizes.values()]
+        numbers = [self._number(row.key, size, cell, unit, signed) for size, cell in zip(self.sizes, cells, strict=True)]
+        if unit is None or any(one is None for one in numbers):
+            return False
+        sums = _summed([one for one in numbers if one is not None], self.sample)
+        factor = units[unit]
+        values = tuple(float(one) * factor for one in sums)
+        step = factor * float(max(_finest(cell.text, unit) for cell in cells))
+        rows[name] = ChartRow(name, values, row.cells[0].span, tuple(cell.span for cell in cells), row.number, step)
+        return True
+
+    def _held_to_bodies(self, row: _Row, read: ChartRow, kind: Kind) -> None:
+        low, high = LIMITS[kind]
+        for size, span, value in zip(self.sizes, read.cells, read.values, strict=True):
+            if not low <= value <= high:
+                self.reader.problems.append(words.impossible(span, row.key, size, shown(value, kind, self.unit)))
+
+    def _unit_of(self, row: _Row, units: Mapping[Any, float]) -> str | None:
+        """The unit of a row: its own, or that of the chart, where that is one of `units`, or else the first of these."""
         at = next((k for k, cell in enumerate(self.columns.cells) if cell.text == "unit"), None)
         given = row.cells[at].text if at is not None and at < len(row.cells) else ""
-        needed = [*MM_PER] if kind == "length" else [OTHER_UNITS[kind]]
-        if given in needed or not given:
-            return given or (self.unit if kind == "length" else needed[0])
-        fix = f"it is measured in {' or '.join(needed)}"
+        if given in units or not given:
+            return given or (self.unit if self.unit in units else next(iter(units)))
+        fix = f"it is measured in {' or '.join(units)}" if any(units) else "it is a bare number: leave it out"
         self.reader.problems.append(words.bad_entry(row.cells[at or 0].span, f"unit of {row.key}", given, fix))
         return None
 
-    def _number(self, row: str, size: str, cell: _Cell, unit: str | None) -> Fraction | None:
-        signed = cell.text.removeprefix("+") if self.sample is not None else cell.text
-        minus = signed.startswith("-") and self.sample is not None
-        plain = signed.removeprefix("-").strip() if minus else signed
+    def _number(self, row: str, size: str, cell: _Cell, unit: str | None, signed: bool) -> Fraction | None:
+        signed = signed or self.sample is not None
+        text = cell.text.removeprefix("+") if signed else cell.text
+        minus = text.startswith("-") and signed
+        plain = text.removeprefix("-").strip() if minus else text
         if self.reader.separator != ",":
             plain = re.sub(r"^(\d+),(\d+)$", r"\1.\2", plain)
         inches = parse_inches(plain) if unit == "in" else None

@@ -54,6 +54,16 @@ class Population:
         measured = ~np.isnan(self._known(name))
         return values.copy(), measured, ~measured & ~np.isnan(values)
 
+    def chosen(self, set_to: Mapping[str, float]) -> Mapping[str, float | Floats]:
+        """What choices are set to: as they are for all, or, where a body has its own, a number for each body (L,)."""
+        named = {name for body in self.bodies for name in body.choices}
+        short = {name: name.rpartition(".")[2] for name in set_to}  # of a block `base.deep` is set as `deep`
+        own = {name: last for name, last in short.items() if last in named}
+        return {
+            **set_to,
+            **{name: np.array([body.choices.get(last, set_to[name]) for body in self.bodies]) for name, last in own.items()},
+        }
+
     def history(self, name: str, lane: int) -> str:
         """Where the value of one body comes from, in a line."""
         return history(self.bodies[lane], name, self._estimates(lane))

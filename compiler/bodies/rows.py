@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
+from decimal import Decimal
 from numbers import Real
 from types import MappingProxyType
 
@@ -14,6 +15,7 @@ from .units import MM_PER
 from .vocabulary import canonical, vocabulary
 
 _HEAD = ("name", "unit", "sex")
+_NUMBERS = (Real, Decimal)  # a database writes decimals, which Python does not count among the reals
 
 
 def body_text(row: Mapping[str, object]) -> str:
@@ -47,7 +49,7 @@ def plain_body(row: Mapping[str, object], file: str) -> Body | None:
 
 
 def _is_missing(value: object) -> bool:
-    return value is None or (isinstance(value, Real) and value != value)  # NaN alone is unlike itself
+    return value is None or (isinstance(value, _NUMBERS) and value != value)  # NaN alone is unlike itself
 
 
 def _key(key: str) -> str:
@@ -57,7 +59,7 @@ def _key(key: str) -> str:
 def _value(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, Real):
+    if isinstance(value, _NUMBERS):
         return repr(float(value))
     if isinstance(value, (list, tuple, dict)):  # the reader says that it is no number
         return "{}" if isinstance(value, dict) else "[]"

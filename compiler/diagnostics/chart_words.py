@@ -1,4 +1,4 @@
-"""The wording of everything said about size charts: E42x and E43x errors, W45x warnings."""
+"""The wording of everything said about size charts: E42x to E44x errors, W45x warnings."""
 
 from __future__ import annotations
 
@@ -51,14 +51,18 @@ def size_twice(span: Span, size: str) -> Diagnostic:
     return Diagnostic("E426", f"size {size} stands twice", span, fix="each size has one column: rename one, or take it away")
 
 
-def blank_cell(span: Span, row: str, sizes: Sequence[str]) -> Diagnostic:
+def blank_cell(span: Span, row: str, sizes: Sequence[str], is_choice: bool) -> Diagnostic:
     many = "sizes" if len(sizes) > 1 else "size"
+    note = "estimated in some sizes and measured in others, the row would make a step of its own"
+    fix = "give the row whole, or leave it out to be estimated"
+    if is_choice:
+        note, fix = "", "give the row whole, or leave it out: all sizes then have what the style chooses"
     return Diagnostic(
         "E427",
         f"`{row}` has no number in {many} {either(sizes, 'and')}",
         span,
-        note="estimated in some sizes and measured in others, the row would make a step of its own",
-        fix="give the row whole, or leave it out to be estimated",
+        note=note,
+        fix=fix,
         data=_data(row=row, sizes=tuple(sizes)),
     )
 
@@ -124,6 +128,55 @@ def no_spreadsheets(file: str) -> Diagnostic:
 
 def bad_spreadsheet(file: str, reason: str) -> Diagnostic:
     return Diagnostic("E436", f"{file} cannot be read as a spreadsheet", note=reason, fix="save its first sheet as CSV")
+
+
+def unknown_choice(span: Span, name: str, known: Sequence[str]) -> Diagnostic:
+    fix = did_you_mean(name, known) or (f"its choices are {either(known, 'and')}" if known else "it has none: take the row away")
+    return Diagnostic("E438", f"the style has no choice `{name}`", span, fix=fix, data=_data(row=name))
+
+
+def choice_without_size(span: Span, name: str, kind: str) -> Diagnostic:
+    what = "is yes or no" if kind == "flag" else f"is a {kind}"
+    return Diagnostic(
+        "E439",
+        f"the choice `{name}` {what}: it is one for all sizes",
+        span,
+        fix=f"take the row away, and set it with `--set {name}=…`",
+        data=_data(row=name),
+    )
+
+
+def choice_out_of_bounds(span: Span, name: str, size: str, line: int, value: str, low: str, high: str) -> Diagnostic:
+    return Diagnostic(
+        "E440",
+        f"`choice {name}` in size {size} (line {line}) is {value}: the style takes {low} to {high}",
+        span,
+        fix="change the number, or the bounds of the choice in the style",
+        data=_data(row=name, size=size, value=value),
+    )
+
+
+def choice_set_twice(span: Span, name: str) -> Diagnostic:
+    return Diagnostic(
+        "E441",
+        f"the choice `{name}` is set for all sizes, and the chart sets it for each",
+        span,
+        fix=f"leave out `--set {name}=…`, or take the row away",
+        data=_data(row=name),
+    )
+
+
+def choices_draw_otherwise(span: Span, names: Sequence[str], sizes: Sequence[str], base: str) -> Diagnostic:
+    """Where what is chosen in some sizes decides what there is, as a count or by `when`."""
+    these = f"size{'s' if len(sizes) > 1 else ''} {either(sizes, 'and')}"
+    return Diagnostic(
+        "E442",
+        f"with {either(names, 'and')} as in {these} the style has other sentences to draw than in {base}",
+        span,
+        note="a choice that decides whether something is there, or how many, is one for all sizes that are drawn together",
+        fix="give these sizes the same value, or draw them for themselves with `--only`",
+        data=_data(sizes=tuple(sizes)),
+    )
 
 
 def _warning(code: str, message: str, span: Span | None, note: str, fix: str, **items: object) -> Diagnostic:

@@ -22,6 +22,7 @@ from ..jobs.measures import asked
 from ..jobs.outcome import results_of
 from ..jobs.prepare import Given, Prepared, prepare_style, with_bodies
 from ..jobs.results import BodyResult
+from ..jobs.sized_choices import Sized
 from ..jobs.workspace import Workspace
 from ..meaning.symbols import Symbol
 from ..output.records import Report
@@ -194,9 +195,14 @@ class Style:
         """The style on the sizes of a chart, a CSV file or a spreadsheet, small to large; `only` some of them, as `"84,96"`,
         `"84..104"` or the name of a range of the chart. A size is a body: all that can be done on bodies can be done on sizes.
 
-        The chart is read and reviewed now: `diagnostics` of what comes tells what is wrong with it.
+        A row `choice NAME` of the chart sets a choice of the style in each size. The chart is read and reviewed now:
+        `diagnostics` of what comes tells what is wrong with it.
         """
-        prepared, read = with_sizes(self.workspace.files, self._prepared, os.fspath(chart), only)
+
+        def again(sized: Sized) -> Prepared:
+            return prepare_style(self.workspace, self.path, self.settings, sized)
+
+        prepared, read = with_sizes(self.workspace.files, self._prepared, os.fspath(chart), only, self.settings, again)
         keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
         return OnSizes(self, replace(prepared, keeping=keeping), read)
 

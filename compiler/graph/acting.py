@@ -25,6 +25,9 @@ class _Nobody:
     def value(self, name: str) -> tuple[Reals, Mask, Mask]:
         return np.full(1, np.nan), np.zeros(1, dtype=bool), np.zeros(1, dtype=bool)
 
+    def chosen(self, set_to: Mapping[str, float]) -> Mapping[str, float]:
+        return set_to
+
 
 def acting(style: CheckedStyle, never: Collection[str] = ()) -> frozenset[str]:
     """The measurements that pieces, seams, checks, fits or the specification rest on, on some body. Those in `never` are

@@ -69,16 +69,14 @@ def evaluate(
     style: CheckedStyle,
     people: BodyTable,
     extra: Iterable[int] = (),
-    chosen: Mapping[str, float | Reals] | None = None,
     share: float = SHARE,
 ) -> Evaluated:
-    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies. `chosen` is what choices
-    are set to, in place of the style's; solves settle within this `share` of their tolerance.
+    """Evaluate what the pieces, seams and checks of a style need (and the `extra` nodes) on all bodies. Solves settle within this
+    `share` of their tolerance.
 
     One thread: on two it takes as long, since the arrays are too small to leave the interpreter free (measured).
     """
     run = _Evaluation(style, needed(style, extra), people, _all(people))
-    run.chosen = style.chosen if chosen is None else chosen
     run.share = share
     return run.all()
 
@@ -154,7 +152,7 @@ class _Evaluation:
         self.order = order
         self.people = people
         self.bodies = bodies
-        self.chosen: Mapping[str, float | Reals] = style.chosen
+        self.chosen = people.chosen(style.chosen)
         self.share = SHARE
         self.store = Store(bodies.size)
         self.well = self.store.one(np.arange(bodies.size, dtype=np.intp))

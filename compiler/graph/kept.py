@@ -45,7 +45,7 @@ class Memory:
 
     def __init__(self, kept: Kept, style: CheckedStyle, people: BodyTable) -> None:
         self._kept = kept
-        nodes, self._chosen = style.nodes, style.chosen
+        nodes, self._chosen = style.nodes, people.chosen(style.chosen)
         self._identities = style.identities
         self._names = sorted({name for node in nodes for name in _asked(node)})
         bits = {name: 1 << number for number, name in enumerate(self._names)}
@@ -91,11 +91,17 @@ class Memory:
             asked = [one for number, one in enumerate(self._names) if rests >> number & 1]
             names = [name for op, name in asked if op != "choice"]
             columns = [np.stack(self._people.value(name), axis=-1, dtype=np.float64) for name in names]
-            rows = np.stack(columns, axis=1) if columns else np.zeros((len(self._people.lane_names), 0))
-            chosen = [(name, self._chosen[name].hex()) for op, name in asked if op == "choice"]
-            same = repr((names, chosen)).encode()
+            count = len(self._people.lane_names)
+            columns += [self._set_to(name, count) for op, name in asked if op == "choice"]
+            rows = np.stack(columns, axis=1) if columns else np.zeros((count, 0))
+            same = repr(asked).encode()
             self._keys[rests] = tuple(same + row.tobytes() for row in rows)
         return self._keys[rests]
+
+    def _set_to(self, name: str, count: int) -> NDArray[np.float64]:
+        """What a choice is set to for each body, as wide as what is read of a measurement (bodies, 3)."""
+        each = np.broadcast_to(np.asarray(self._chosen[name], dtype=np.float64), (count,))
+        return np.repeat(each[:, None], 3, axis=1)
 
 
 def _asked(node: Node) -> tuple[tuple[str, str], ...]:

@@ -45,6 +45,10 @@ class BodyTable(Protocol):
 
     def value(self, name: str) -> tuple[Reals, Mask, Mask]: ...
 
+    def chosen(self, set_to: Mapping[str, float]) -> Mapping[str, float | Reals]:
+        """What choices are set to (mm, radians, bare), for all bodies or for each (L,), that are `set_to` so by the style."""
+        ...
+
 
 @dataclass(frozen=True)
 class Group:

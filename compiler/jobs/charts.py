@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import PurePath
 
@@ -18,21 +18,32 @@ from ..syntax.source import decode
 from .counts import with_counts_of
 from .files import Files, read
 from .prepare import Prepared
+from .sized_choices import Sized, with_choices
 
 SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods")
 
 
-def with_sizes(files: Files, prepared: Prepared, path: str, only: str = "") -> tuple[Prepared, Chart | None]:
+def with_sizes(
+    files: Files,
+    prepared: Prepared,
+    path: str,
+    only: str,
+    settings: Sequence[str],
+    again: Callable[[Sized], Prepared],
+) -> tuple[Prepared, Chart | None]:
     """The style with the sizes of a chart as its bodies, those of them that are asked for (`chosen_sizes`), and the chart; None
-    where it cannot be read."""
+    where it cannot be read. `again` checks the style, which has these `settings`, with choices as a size has them."""
     text, found = table_text(files, path)
     chart, bodies = None, tuple[Body, ...]()
     if text is not None:
-        chart, problems = read_chart(text, path)
+        style = prepared.style
+        chart, problems = read_chart(text, path, None if style is None else {one.name: one.kind.word for one in style.choices})
         found += problems
     if chart is not None:
         sizes, problem = chosen_sizes(chart, only)
         found += [problem] if problem else review_chart(chart, sizes)
+        prepared, wrong = with_choices(prepared, chart, sizes, settings, again)
+        found += wrong
         bodies = tuple(replace(chart.body(size), spans={}) for size in sizes)
     texts = prepared.texts if text is None else {**prepared.texts, path: text}
     made = replace(prepared, bodies=bodies, diagnostics=(*prepared.diagnostics, *found), texts=texts)

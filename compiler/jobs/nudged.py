@@ -64,14 +64,15 @@ class Nudged:
         moved = self._moved(np.repeat(values, self.block), name, is_choice=False, unit=1.0)
         return moved, np.repeat(measured, self.block), np.repeat(estimated, self.block)
 
-    def chosen(self, style: CheckedStyle) -> Mapping[str, float | Reals]:
+    def chosen(self, set_to: Mapping[str, float]) -> Mapping[str, float | Reals]:
         """What the choices are set to in each lane, mm, radians or bare."""
-        found: dict[str, float | Reals] = dict(style.chosen)
+        own = self.people.chosen(set_to)
+        found = {name: np.repeat(value, self.block) if isinstance(value, np.ndarray) else value for name, value in own.items()}
         for one in self.sources:
             if one.is_choice:
-                same = np.full(len(self.lane_names), style.chosen[one.name])
+                each = np.broadcast_to(found[one.name], (len(self.lane_names),)).copy()
                 unit = float(np.radians(1.0)) if one.per == "degree" else 1.0
-                found[one.name] = self._moved(same, one.name, is_choice=True, unit=unit)
+                found[one.name] = self._moved(each, one.name, is_choice=True, unit=unit)
         return found
 
     def _moved(self, values: Reals, name: str, is_choice: bool, unit: float) -> Reals:
@@ -89,8 +90,8 @@ class Nudged:
     def _value(self, style: CheckedStyle, one: Source) -> Reals:
         if not one.is_choice:
             return self.people.value(one.name)[0]
-        set_to = style.chosen[one.name]
-        return np.full(len(self.people.lane_names), np.degrees(set_to) if one.per == "degree" else set_to)
+        set_to = np.broadcast_to(self.people.chosen(style.chosen)[one.name], (len(self.people.lane_names),))
+        return np.degrees(set_to) if one.per == "degree" else set_to
 
 
 def sources_of(style: CheckedStyle, people: BodyTable) -> tuple[Source, ...]:

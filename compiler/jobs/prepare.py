@@ -88,10 +88,12 @@ def prepare(files: Files, style: str, bodies: Sequence[Given] = (), settings: Se
     return with_bodies(files, prepare_style(Workspace(files), style, settings), bodies)
 
 
-def prepare_style(workspace: Workspace, style: str, settings: Sequence[str] = ()) -> Prepared:
-    """Read and check a style and its choices, without a body."""
+def prepare_style(
+    workspace: Workspace, style: str, settings: Sequence[str] = (), sized: Mapping[str, tuple[Kind, float]] | None = None
+) -> Prepared:
+    """Read and check a style and its choices, without a body; `sized` are choices as a size has them, mm, radians or bare."""
     found: list[Diagnostic] = []
-    chosen = _settings(settings, found)
+    chosen = {**_settings(settings, found), **(sized or {})}
     source, problems = workspace.source(style)
     found.extend(problems)
     if source is None:

@@ -85,7 +85,7 @@ def rates_on(prepared: Prepared, bodies: Sequence[Body], sample: int | None = No
     assert style is not None
     people = Population.of(bodies)
     nudged = Nudged(people, sources_of(style, people))
-    evaluated = evaluate(style, nudged, chosen=nudged.chosen(style), share=SHARE)
+    evaluated = evaluate(style, nudged, share=SHARE)
     pieces, seams = _finished(style, evaluated)
     rows = [_piece(name, some, nudged, seams, sample) for name, some in pieces.items()]
     return Rates(nudged, nudged.values(style), tuple(rows), choosing(style, evaluated, nudged, style.pieces.values()))

@@ -268,11 +268,11 @@ def within(
 
 def written(value: float, kind: k.Kind) -> str:
     """A constant as it is written: centimetres, degrees, yes or no, or a bare number."""
-    if kind is k.ANGLE:
+    if kind == k.ANGLE:  # a kind that was kept with a checked style is equal, and not the same
         return f"{value * 57.29577951308232:.6g} deg"
-    if kind is k.FLAG:
+    if kind == k.FLAG:
         return "yes" if value else "no"
-    return f"{value / 10:.6g} cm" if kind is k.LENGTH else f"{value:.6g}"
+    return f"{value / 10:.6g} cm" if kind == k.LENGTH else f"{value:.6g}"
 
 
 def _needed(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, needs: t.Needs, expr: t.Operation) -> bool:

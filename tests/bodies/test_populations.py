@@ -6,10 +6,12 @@ import csv
 import gzip
 import io
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from types import MappingProxyType
 
 import pyarrow as pa
+import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 import pytest
 from godet.bodies.body import Body
@@ -48,10 +50,22 @@ def bodies(content: bytes, path: str = "women.csv", mapped: Sequence[Column] = (
 EXPECTED = [(b.name, b.sex, {word: b.measures[word] for word in WORDS}) for b in SOME]
 
 
-def parquet(table: list[dict[str, object]]) -> bytes:
-    out = io.BytesIO()
-    pq.write_table(pa.Table.from_pylist(table), out)
+def parquet(table: list[dict[str, object]], types: Mapping[str, pa.DataType] = MappingProxyType({}), **options: object) -> bytes:
+    """A table as another library writes it, some of its columns of other types."""
+    plain, out = pa.Table.from_pylist(table), io.BytesIO()
+    schema = pa.schema([(one.name, types.get(one.name, one.type)) for one in plain.schema])
+    pq.write_table(plain.cast(schema), out, **options)
     return out.getvalue()
+
+
+def csv_of_arrow(table: list[dict[str, object]], **options: object) -> bytes:
+    out = io.BytesIO()
+    pa_csv.write_csv(pa.Table.from_pylist(table), out, pa_csv.WriteOptions(**options))
+    return out.getvalue()
+
+
+CATEGORIES = {name: pa.dictionary(pa.int8(), pa.string()) for name in ("sex", "unit")}
+OTHER_NUMBERS = {"stature": pa.float32(), "bust_girth": pa.int16(), "hip_girth": pa.decimal128(8, 2), "name": pa.large_string()}
 
 
 @pytest.mark.parametrize(
@@ -65,6 +79,10 @@ def parquet(table: list[dict[str, object]]) -> bytes:
         (gzip.compress(as_csv(rows())), "women.csv.gz"),
         (parquet(rows()), "women.parquet"),
         (parquet(rows(per=10.0)), "women.parquet"),
+        (parquet(rows(), CATEGORIES, compression="zstd", row_group_size=2), "women.parquet"),
+        (parquet(rows(), OTHER_NUMBERS, compression="gzip", version="1.0"), "women.parquet"),
+        (csv_of_arrow(rows()), "women.csv"),
+        (csv_of_arrow(rows(), quoting_style="all_valid", delimiter=";"), "women.csv"),
     ],
 )
 def test_however_it_is_written_the_same_bodies_are_read(content: bytes, path: str) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import ctypes
 import re
+from pathlib import Path
 from xml.etree import ElementTree
 
+import godet
 import numpy as np
 import pypdfium2
 import pypdfium2.raw as pdfium
@@ -163,3 +165,39 @@ def test_pdf_pages_carry_their_name_and_the_style() -> None:
     for number, page in enumerate(pages.pages, start=1):
         text = document[number].get_textpage().get_text_bounded()
         assert f"{page.name} Concert top, alto 3" in " ".join(text.split())
+
+
+NEST = """language 1
+style "Flap"
+choice long = 15 cm between 5 cm and 100 cm
+point low = starting_point
+point out = low outward bust_girth / 8
+point top = low up long
+point out_top = out up long
+piece flap {
+    line hem from low to out
+    line side from out to out_top
+    line upper from out_top to top
+    line centre from top to low
+    grain up
+    cut 1
+}
+"""
+CHART = "unit,cm\nsex,F\nsample,80\nmeasurement,80,84,88\nbust_girth,80,84,88\n"
+
+
+@pytest.mark.parametrize(("rows", "highs"), [("", (150.0, 150.0, 150.0)), ("choice long,60,61,62\n", (600.0, 610.0, 620.0))])
+def test_a_nest_is_at_true_scale_on_every_page(tmp_path: Path, rows: str, highs: tuple[float, ...]) -> None:
+    """An eighth of the bust is 100, 105 and 110 mm; a nest too high for one page has the same lines on each."""
+    (tmp_path / "run.csv").write_text(CHART + rows)
+    built = godet.open_style(tmp_path / "flap.style", text=NEST).sizes(tmp_path / "run.csv").build(tmp_path)
+    document = pypdfium2.PdfDocument(next(Path(one) for one in built.written if one.endswith(".pdf")).read_bytes())
+    assert all([MM * side for side in page.get_size()] == pytest.approx([210.0, 297.0], abs=0.01) for page in document)
+    nested = 0
+    for page in document:
+        corners = np.array(boxes(page)).reshape(-1, 4)
+        sides = corners[:, 2:] - corners[:, :2]
+        off = [np.abs(sides - one).max(axis=1).min(initial=9.0) for one in zip((100.0, 105.0, 110.0), highs, strict=True)]
+        assert max(off) < CLOSE or min(off) > 1.0
+        nested += max(off) < CLOSE
+    assert nested == (1 if highs[0] < 200.0 else 3)
