@@ -80,7 +80,7 @@ def test_the_girth_that_an_opening_in_an_edge_sewn_to_its_second_layer_has_close
 
 
 DRESS = changed(
-    FACED.replace("worn right ", ""),
+    FACED.replace("on right ", ""),
     ("unfold back_half across centre {\n    grain up\n    cut 1", "back_half {\n    grain up\n    cut 2 as pair"),
 ) + "seam centre_back joins back.centre to back.centre sewn plain_seam\n"
 
@@ -130,7 +130,7 @@ def test_a_facing_sewn_shut_across_the_zip_that_opens_its_edge() -> None:
     assert told(closed + ZIP) == ["E634"]
     assert told(FACED + ZIP) == []
     assert told(closed) == []
-    assert "`worn right`" in made(closed + ZIP).wrong[0].fix
+    assert "`on right`" in made(closed + ZIP).wrong[0].fix
 
 
 def test_an_edge_that_ends_at_a_place_without_a_name_says_which_end() -> None:

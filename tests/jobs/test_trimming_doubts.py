@@ -25,7 +25,9 @@ def test_fewer_buttons_bought_than_marked_are_told(bought: str, told: bool) -> N
     assert doubts(f"language 1\n{facing}trim thing {bought}\n", "W342") == []
 
 
-@pytest.mark.parametrize(("inset", "told"), [("", "over `centre`"), (" inset_by 3 mm", "3.0 mm from `centre`"), (" inset_by 8 mm", "")])
+@pytest.mark.parametrize(
+    ("inset", "told"), [("", "over `centre`"), (" inset_by 3 mm", "3.0 mm from `centre`"), (" inset_by 8 mm", "")]
+)
 def test_buttons_and_buttonholes_at_an_edge_are_told_once_for_a_row(inset: str, told: str) -> None:
     row = "on centre between 2 cm from hem and 18 cm from hem count 3"
     rows = CUT + f"    buttons {row}{inset}\n    buttonholes {row} inset_by 2 cm as_long_as 1.5 cm\n"

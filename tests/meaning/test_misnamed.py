@@ -36,7 +36,8 @@ SLIPS = {
         ("meeting",),
     ),
     "a name that only an end of an edge is called": Slip(
-        f"length hem = 3 cm\npoint low = base.front.side at 2 cm from hem\nlength far = distance from low to starting_point\n{FRONT}"
+        "length hem = 3 cm\npoint low = base.front.side at 2 cm from hem\n"
+        f"length far = distance from low to starting_point\n{FRONT}"
         "check long that length of front.side at_least far + drape\n",
         "E201",
         "drape",

@@ -25,7 +25,7 @@ CLOSE_ANGLE = WORKED["tolerance_angle_deg"]
 
 
 def corner_point(piece: Piece, edge: str, by: str) -> Reals:
-    return np.asarray(corner(Edge(piece, edge), by))
+    return np.asarray(corner(Edge(piece, edge), by, (edge, by)))
 
 
 def number(part: Part, node: int) -> float:

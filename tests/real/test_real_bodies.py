@@ -2,8 +2,8 @@
 
 Bodies: US Army survey of 1988, Gordon and others, NATICK/TR-89/044 (patterns/populations/README.md). Every bundled style draws,
 sews and fits on 995 of 1000 of all whom it is for: on all of them, `tests/bench/survey.py`, which writes down who is left out;
-here every sixteenth, each style on others, is held to that. On others it fits whom it may: all that is claimed is that it draws. Every
-failure must be a clear diagnostic or a failed check with its numbers.
+here every sixteenth, each style on others, is held to that. On others it fits whom it may: all that is claimed is that it draws.
+Every failure must be a clear diagnostic or a failed check with its numbers.
 """
 
 from __future__ import annotations

@@ -20,7 +20,7 @@ def failing(style: str, settings: list[str], bodies: list[Body]) -> set[str]:
 
 def a_woman() -> list[Body]:
     """One on whom the pair is drawn without any complaint."""
-    return next([one] for one in all_women() if results(HERE / "kimono.style", [one])[0].holds)
+    return next([one] for one in all_women()[10:] if results(HERE / "kimono.style", [one])[0].holds)
 
 
 def test_real_women_have_a_pair_whose_seams_agree() -> None:

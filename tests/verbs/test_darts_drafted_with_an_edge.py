@@ -170,8 +170,9 @@ def test_a_dart_that_does_not_fit_is_told(chord: float, width: float, long: floa
 
 def test_two_darts_that_cross_are_told() -> None:
     left, right, ring = square()
+    wide = {"width": np.array([30.0]), "as_long_as": np.array([50.0])}
     stated: Darts = [
-        (Drafted(f"dart{k}", "chord", "start"), {"chord": np.array([at]), "width": np.array([30.0]), "as_long_as": np.array([50.0])})
+        (Drafted(f"dart{k}", "chord", "start"), {"chord": np.array([at]), **wide})
         for k, at in enumerate((0.5, 0.55))
     ]
     with pytest.raises(Trouble, match="does not fit"):
