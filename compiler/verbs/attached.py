@@ -69,14 +69,13 @@ class Trim(Attached):
 @dataclass(frozen=True)
 class Closure(Attached):
     """A closure, mm: its length, the length of the seam or edge it is set into, the girth when closed, and what must pass; the
-    wearer's side it is on: `both`, `left` or `right`; the trims that close it."""
+    wearer's side it is on: `both`, `left` or `right`."""
 
     long: Reals
     place: Reals
     girth: Reals | None
     passes: Reals | None
     on: str
-    closed_by: tuple[Trim, ...] = ()
 
     @property
     def needed(self) -> Reals | None:

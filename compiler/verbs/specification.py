@@ -18,7 +18,7 @@ from .fitting import SHELL
 from .kinds import AttachedKind, Kind
 from .registry import verb, word
 from .sums import edges_of
-from .values import Edge, Run, Seam, listed
+from .values import Edge, Run, Seam
 
 
 def _together(kind: str, first: str, second: str, why: str) -> Callable[[Mapping[str, Any]], Kind]:
@@ -243,7 +243,7 @@ def closure(
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
     _at_least_nothing("the closure", as_long_as)
-    return Closure(as_long_as, place, which_widens, to_pass, on, tuple(listed(rest, "closed_by")))
+    return Closure(as_long_as, place, which_widens, to_pass, on)
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check

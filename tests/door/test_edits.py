@@ -91,7 +91,7 @@ def test_what_is_printed_of_the_version_is_that_of_the_edit(opened: godet.Style)
 def test_a_body_that_is_called_as_the_version_keeps_its_name(tmp_path: Path) -> None:
     """An order may have any eight digits."""
     before = text_of("pleated_skirt")
-    after = replaced(before, "ease waist_ease tolerance 1 mm", "ease waist_ease tolerance 2 mm")
+    after = replaced(before, "ease of waist_ease tolerance 1 mm", "ease of waist_ease tolerance 2 mm")
     style = godet.open_style(SKIRT, text=before)
     order = tmp_path / "order.toml"
     order.write_text(Path(BODIES[0]).read_text("utf-8").replace("alto 3", f"order {style.fingerprint}"), "utf-8")

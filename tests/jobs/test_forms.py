@@ -83,7 +83,7 @@ def test_a_default_is_printed_whole_with_its_brackets() -> None:
 
 
 def test_a_block_tells_at_which_level_its_ease_is_true() -> None:
-    assert "  promises bust: over bust_girth ease bust_ease tolerance 5 mm\n" in (entry("bodice") or "")
+    assert "  promises bust: over bust_girth ease of bust_ease tolerance 5 mm\n" in (entry("bodice") or "")
     handed_on = entry("half_circle") or ""  # of the circle_pair it hands on
     assert "  promises " in handed_on
     assert [row for row in handed_on.split("\n") if row.startswith("  promises")] == [

@@ -27,7 +27,7 @@ piece front {
     cut 1
     allow 1 cm
     allow 2 cm on hem
-    allow 1 cm on side corners CORNER
+    allow 1 cm on side with_corners CORNER
 }
 piece back {
     line hem from a to e
@@ -37,7 +37,7 @@ piece back {
     cut 2 as pair
     allow 1 cm
     allow 2 cm on hem
-    allow 1 cm on side corners CORNER
+    allow 1 cm on side with_corners CORNER
 }
 seam side_seam joins front.side to back.side tolerance 10 cm
 """

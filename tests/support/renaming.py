@@ -112,4 +112,4 @@ def language_words() -> frozenset[str]:
     words = [word for entry in entries.values() for word in (*entry.words, entry.subject) if word is not None]
     listed = [option for word in words if word.want.startswith("one of") for option in word.want.split()[2:]]
     told = (*listed, *(word.name for word in words), *(word for row in WORDS.values() for word in row))
-    return frozenset({*RESERVED, *entries, *OF, *get_args(Covers), *told, "inner_edge", "starting_point", "shell"})
+    return frozenset({*RESERVED, *entries, *OF, *get_args(Covers), *told, "inner_edge", "starting_point", "shell", "apex"})
