@@ -75,7 +75,8 @@ NAMES_TELL = [
      [("joins front_armhole_facing.armhole to centre_front", "joins back_armhole_facing.armhole to centre_front"),
       ("joins back_armhole_facing.armhole to centre_back", "joins front_armhole_facing.armhole to centre_back")], "E630"),
     ("a zip in a seam of both sides, neither said", "gored_skirt",
-     [("in (front_band.left_side + side_front.side) as_long_as", "in sides as_long_as"), (" on left\n        \"conc", "\n        \"conc")], "E613"),
+     [("in (front_band.left_side + side_front.side) as_long_as", "in sides as_long_as"),
+      (" on left\n        \"conc", "\n        \"conc")], "E613"),
 ]  # fmt: skip
 
 
