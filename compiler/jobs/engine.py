@@ -11,8 +11,9 @@ import logging
 from asyncio import CancelledError
 from collections import deque
 from collections.abc import Callable, Generator, Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from functools import partial
 from importlib import import_module
 from itertools import islice
 from threading import Lock
@@ -49,6 +50,10 @@ class UnlikeWorker(Exception):
     """A worker has another version of godet, or of the libraries it reckons with."""
 
 
+class _NotYet(Exception):
+    """A task is not done yet."""
+
+
 @dataclass(frozen=True)
 class Sources:
     """A style as it travels: its path, the texts read for it by their paths, its settings, and by what it is to be drawn."""
@@ -79,14 +84,11 @@ ONE_AT_A_TIME = Lock()
 
 
 class Cluster:
-    """A cluster that answered."""
+    """A cluster that answered, and how many workers it has now."""
 
     def __init__(self, address: str, library: Any, client: Any) -> None:
         self._address, self._library, self._client = address, library, client
-
-    @property
-    def workers(self) -> int:
-        return len(self._client.nthreads())
+        self.workers = self._counted()
 
     def done(self, work: Callable[[Task], Done], tasks: Iterable[Task]) -> Generator[Done, None, None]:
         """What each task comes to, in their order. NoEngine where the cluster cannot do one."""
@@ -95,26 +97,49 @@ class Cluster:
         try:
             while True:
                 more = islice(rest, max(2 * self.workers + WAITING - len(waiting), 0 if waiting else 1))
-                waiting += [self._client.submit(work, task, pure=False) for task in more]
+                waiting += [self._asked(partial(self._client.submit, work, task, pure=False)) for task in more]
                 if not waiting:
                     return
                 yield self._result(waiting.popleft())
         finally:
-            self._client.cancel(list(waiting))
+            with suppress(NoEngine):
+                self._asked(partial(self._client.cancel, list(waiting)))
 
     def _result(self, future: Any) -> Any:
+        """Waits while there are workers, and once more where there are none: one that ended may be begun again."""
+        gone = False
         while True:
-            try:
-                return future.result(timeout=WITHOUT_WORKERS)
-            except TimeoutError:
-                if not self.workers:
-                    raise NoEngine(words.no_workers(self._address)) from None
-            except self._library.KilledWorker:
-                raise NoEngine(words.ended(self._address)) from None
-            except UnlikeWorker:
-                raise NoEngine(words.unlike(self._address)) from None
-            except (Exception, CancelledError) as error:  # whatever was raised there, or on the way
-                raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
+            with suppress(_NotYet):
+                return self._asked(lambda: self._of(future))
+            self.workers = self._counted()
+            if gone and not self.workers:
+                raise NoEngine(words.no_workers(self._address))
+            gone = not self.workers
+
+    @staticmethod
+    def _of(future: Any) -> Any:
+        try:
+            return future.result(timeout=WITHOUT_WORKERS)
+        except TimeoutError:
+            if future.done():  # the task itself raised it
+                raise
+            raise _NotYet from None
+
+    def _counted(self) -> int:
+        return len(self._asked(self._client.nthreads))
+
+    def _asked(self, asked: Callable[[], Any]) -> Any:
+        """What the library answers. NoEngine where it raises, of a task or because nobody is there."""
+        try:
+            return asked()
+        except _NotYet:
+            raise
+        except self._library.KilledWorker:
+            raise NoEngine(words.ended(self._address)) from None
+        except UnlikeWorker:
+            raise NoEngine(words.unlike(self._address)) from None
+        except (Exception, CancelledError) as error:  # whatever was raised there, or on the way
+            raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
 
 
 @contextmanager
@@ -127,15 +152,26 @@ def cluster(engine: str) -> Iterator[Cluster]:
         library: Any = import_module("distributed")  # it has few types
     except ImportError:
         raise NoEngine(words.not_installed()) from None
-    logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what is wrong is told by us
+    with _quiet(logging.getLogger("distributed")):
+        try:
+            client = library.Client(f"tcp://{address}", timeout=ANSWERS_WITHIN, set_as_default=False)
+        except (OSError, ValueError):  # a timeout among them
+            raise NoEngine(words.no_answer(address)) from None
+        try:
+            found = Cluster(address, library, client)
+            if not found.workers:
+                raise NoEngine(words.no_workers(address))
+            yield found
+        finally:
+            client.close()
+
+
+@contextmanager
+def _quiet(logger: logging.Logger) -> Iterator[None]:
+    """What is wrong is told by us."""
+    before = logger.level
+    logger.setLevel(logging.CRITICAL)
     try:
-        client = library.Client(f"tcp://{address}", timeout=ANSWERS_WITHIN, set_as_default=False)
-    except (OSError, ValueError):  # a timeout among them
-        raise NoEngine(words.no_answer(address)) from None
-    try:
-        found = Cluster(address, library, client)
-        if not found.workers:
-            raise NoEngine(words.no_workers(address))
-        yield found
+        yield
     finally:
-        client.close()
+        logger.setLevel(before)

@@ -75,6 +75,27 @@ def test_clients_get_the_same_files_with_a_worker_killed(two: LocalCluster, tmp_
     assert len(found[1]) > 2 * len(ROWS)
 
 
+def test_a_task_that_waits_too_long_itself_ends_the_work(two: LocalCluster) -> None:
+    """It is not waited for again."""
+    with engine.cluster(address(two)) as found, pytest.raises(engine.NoEngine, match="could not do its part"):
+        list(found.done(_too_long, range(3)))
+
+
+def _too_long(_: int) -> int:
+    raise TimeoutError
+
+
+def test_a_scheduler_that_is_lost_is_told_as_that() -> None:
+    started: Any = LocalCluster
+    how = {"processes": False, "protocol": "tcp", "dashboard_address": None, "silence_logs": 50}
+    with started(n_workers=1, threads_per_worker=1, **how) as one, engine.cluster(address(one)) as found:
+        results = found.done(abs, range(50))
+        assert next(results) == 0
+        one.close()
+        with pytest.raises(engine.NoEngine, match="could not do its part"):
+            list(results)
+
+
 def test_where_no_scheduler_answers_it_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
