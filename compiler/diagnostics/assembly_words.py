@@ -10,6 +10,7 @@ from .suggest import either
 
 WHY: Mapping[str, str] = {
     "said": "its sentence says so",
+    "caught": "it is caught in that",
     "run_over": "the run goes on over it",
     "faced_over": "the edge is faced over it",
     "as_one": "both cross one seam at one place",

@@ -6,6 +6,7 @@ import random
 import re
 
 import pytest
+from godet.assembly.whole import Whole
 from godet.jobs.results import AssemblyResult
 from support.hand_made import BAND, SKIRT, TOP, changed, made, opened, told
 from support.renaming import renamed
@@ -20,15 +21,17 @@ def girths(found: AssemblyResult) -> dict[str, tuple[float, float]]:
 
 
 def steps(text: str) -> list[str]:
+    return [one.name for one in whole(text).order]
+
+
+def whole(text: str) -> Whole:
     found = made(text).whole
     assert found is not None
-    return [one.name for one in found.order]
+    return found
 
 
 def in_round(text: str) -> bool | None:
-    found = made(text).whole
-    assert found is not None
-    return next(one.in_round for one in found.order if one.kind == "closure")
+    return next(one.in_round for one in whole(text).order if one.kind == "closure")
 
 
 @pytest.mark.parametrize("text", [SKIRT, changed(TOP, ("outward 9 cm", "outward 13 cm"))], ids=["skirt", "top"])
@@ -135,6 +138,47 @@ def test_a_facing_of_the_front_on_a_back_is_told(edits: list[tuple[str, str]], c
 def test_a_zip_is_set_in_after_its_seam_and_before_the_band() -> None:
     order = steps(BANDED)
     assert order.index("centre_back") < order.index("back_zip") < order.index("waist")
+
+
+def test_a_layer_caught_in_a_seam_is_sewn_before_it() -> None:
+    """Also where the run that catches it goes on over its seam, as that of a collar in two parts does."""
+    sewn_on = changed(TOP[TOP.index("seam neck_seam") :], ("collar.lower", "collar.lower + collar.lower_right"))
+    one = TOP[TOP.index("piece collar {") : TOP.index("seam shoulders")]
+    two = changed(
+        one,
+        ("to collar_far\n", "to collar_mid\n    line lower_right from collar_mid to collar_far\n"),
+        ("    fold outer\n    cut 1 on fold\n", "    cut 1\n"),
+    )
+    layered = changed(
+        TOP,
+        ("point collar_far", "point collar_mid = collar_low outward neck / 2\npoint collar_far"),
+        (one, f"{two}piece under_collar = collar {{\n    lies inside\n    cut 1\n}}\n"),
+        (
+            TOP[TOP.index("seam collar_ends") :],
+            "seam edges joins collar.end + collar.outer + collar.other_end to "
+            "under_collar.end + under_collar.outer + under_collar.other_end sewn plain_seam\n"
+            "seam held joins under_collar.lower + under_collar.lower_right to collar.lower + collar.lower_right "
+            f"caught_in neck_seam\n{sewn_on}",
+        ),
+    )
+    order = steps(layered)
+    assert order.index("held") < order.index("neck_seam")
+
+
+@pytest.mark.parametrize(("trim", "last"), [("as_long_as 60 cm", False), ("count 6", True)])
+def test_what_closes_an_edge_is_set_in_by_its_length_and_sewn_on_last_by_its_count(trim: str, last: bool) -> None:
+    centre = "seam centre_back joins back.centre to back.centre sewn plain_seam\n"
+    free = changed(
+        SKIRT,
+        ("trim zip as_long_as 20 cm", f"trim zip {trim}"),
+        (centre, ""),
+        ("in centre_back as_long_as 20 cm", "in back.centre as_long_as 60 cm"),
+        (" which_widens 76 cm to_pass hip_girth", ""),
+        ("front.hem + back.hem", "front.hem + back.hem + back.centre"),
+        ("    cut 2 as pair\n", "    cut 2 as pair\n    allow 2 cm on centre with_corners shaped_to_fold\n"),
+    )
+    (step,) = (one for one in whole(free).order if one.name == "back_zip")
+    assert (step.kind == "buttons", set(step.needs) == {"sides.left", "sides.right"}) == (last, last)
 
 
 def test_a_zip_is_set_in_flat_until_the_sides_are_sewn() -> None:
