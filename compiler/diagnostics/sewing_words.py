@@ -294,7 +294,8 @@ def beyond_the_point(span: Span, piece: str, dart: str, point: str, beyond: floa
 def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float, wide: float, say: Say) -> Diagnostic:
     """`wide`: how wide a button is, where its buttonhole tells."""
     where = f"over `{edge}`" if near < 0.05 else f"{say(near, 1)} from `{edge}`"
-    why = f"{say(wide, 1)} wide, it stands out over the edge" if 0.05 < near < wide / 2.0 else "it cannot be worked so near an edge"
+    stands_out = 0.05 < near < wide / 2.0
+    why = f"{say(wide, 1)} wide, it stands out over the edge" if stands_out else "it cannot be worked so near an edge"
     return Diagnostic(
         "W345",
         f"a {mark} of `{piece}` lies {where}: {why}",

@@ -94,7 +94,7 @@ def unlike_hems(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differing]:
 
 
 def _turned_up_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
-    """Whether the edges beside the end of a seam of a facing with what it lies on lie on each other, both left to be turned up."""
+    """Whether the edges beside an end of a seam of a facing with what it lies on lie on each other, both left to be turned up."""
     facing, outer = (one, other) if one.piece.inside else (other, one)
     if outer.piece.inside or not facing.piece.inside or any(sewn.to(each.owner, each.beside) for each in (one, other)):
         return False

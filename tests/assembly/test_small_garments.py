@@ -16,6 +16,17 @@ BANDED = changed(SKIRT, ("    unsewn waistline\n", ""), ("    unsewn waistline\n
 ZIP = "closure back_zip in centre_back as_long_as 20 cm closed_by zip which_widens 76 cm to_pass hip_girth\n"
 
 
+FREE = changed(
+    SKIRT,
+    ("trim zip as_long_as 20 cm", "trim zip count 6"),
+    ("seam centre_back joins back.centre to back.centre sewn plain_seam\n", ""),
+    ("in centre_back as_long_as 20 cm", "in back.centre as_long_as 60 cm"),
+    ("front.hem + back.hem", "front.hem + back.hem + back.centre"),
+    ("    cut 2 as pair\n", "    cut 2 as pair\n    allow 2 cm on centre with_corners shaped_to_fold\n"),
+)
+"""Buttoned all along the centre back."""
+
+
 def girths(found: AssemblyResult) -> dict[str, tuple[float, float]]:
     return {one.name: (round(one.girth_mm, 1), round(one.opened_mm, 1)) for one in found.openings}
 
@@ -66,6 +77,16 @@ def test_what_hangs_on_a_band_is_no_band_of_its_own_hem() -> None:
 def test_the_girth_a_closure_states_is_that_of_what_it_opens(girth: str, codes: list[str]) -> None:
     """The last is the girth of the hem, which a zip from the waist does not open."""
     assert told(changed(SKIRT, ("which_widens 76 cm", f"which_widens {girth}"))) == codes
+
+
+def test_what_the_edges_of_a_wrap_lap_lies_double_when_it_is_closed() -> None:
+    lapped = changed(FREE, ("which_widens 76 cm", "which_widens 64 cm"))
+    (found,) = made(lapped).wrong
+    assert found.message.endswith("what it opens, waistline, is 760.0 mm round from edge to edge")
+    assert found.fix is not None and found.fix.endswith("say how far: `lapping 20 cm`")
+    said = changed(lapped, ("64 cm to_pass", "64 cm lapping 12 cm to_pass"))
+    assert told(said) == []
+    assert girths(made(said))["waistline"] == (640.0, 1960.0)
 
 
 @pytest.mark.parametrize("stated", [" which_widens 76 cm to_pass hip_girth", ""])
@@ -167,17 +188,7 @@ def test_a_layer_caught_in_a_seam_is_sewn_before_it() -> None:
 
 @pytest.mark.parametrize(("trim", "last"), [("as_long_as 60 cm", False), ("count 6", True)])
 def test_what_closes_an_edge_is_set_in_by_its_length_and_sewn_on_last_by_its_count(trim: str, last: bool) -> None:
-    centre = "seam centre_back joins back.centre to back.centre sewn plain_seam\n"
-    free = changed(
-        SKIRT,
-        ("trim zip as_long_as 20 cm", f"trim zip {trim}"),
-        (centre, ""),
-        ("in centre_back as_long_as 20 cm", "in back.centre as_long_as 60 cm"),
-        (" which_widens 76 cm to_pass hip_girth", ""),
-        ("front.hem + back.hem", "front.hem + back.hem + back.centre"),
-        ("    cut 2 as pair\n", "    cut 2 as pair\n    allow 2 cm on centre with_corners shaped_to_fold\n"),
-    )
-    (step,) = (one for one in whole(free).order if one.name == "back_zip")
+    (step,) = (one for one in whole(changed(FREE, ("trim zip count 6", f"trim zip {trim}"))).order if one.name == "back_zip")
     assert (step.kind == "buttons", set(step.needs) == {"sides.left", "sides.right"}) == (last, last)
 
 
