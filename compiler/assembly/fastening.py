@@ -59,7 +59,7 @@ def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, clo
             seams = _seams_of(said, [name])
             yield Step(f"{' and '.join(piece.said.fastenings)} of {name}", "buttons", dict.fromkeys(seams, "finished"))
     for cloth, owners in _mounted(outline).items():
-        yield Step(f"{cloth} on {', '.join(owners)}", "mounted", before=dict.fromkeys(_seams_of(said, owners), "mounted"))
+        yield Step(f"{cloth} on {', '.join(owners)}", "mounted", before=dict.fromkeys(_seams_of(said, lying_on), "mounted"))
     for name, piece in outline.pieces.items():
         if _has_darts(said, piece):
             yield Step(f"darts of {name}", "darts", before=dict.fromkeys(_seams_of(said, [name]), "shut"))

@@ -165,10 +165,10 @@ WRITTEN: tuple[Written, ...] = (
         "An edge of an outline is drawn between two points, or traced: `curve name = EDGE between POINT and POINT` copies that part "
         "of an edge of another piece, and begins and ends at these points, at which the edges beside it are named too.",
         (
-            "point nape = back.neckline at centre\npoint neck_end = back.neckline at shoulder\npoint low = nape down 9 cm\n"
-            "point corner = low outward 12 cm\nshape collar_back {\n"
-            "    curve neckline = back.neckline between nape and neck_end\n    line shoulder from neck_end to corner\n"
-            "    line outer from corner to low\n    line centre from low to nape\n    fold centre\n}",
+            "point middle = back.neckline at centre\npoint neck_end = back.neckline at shoulder\npoint fall = middle down 9 cm\n"
+            "point corner = fall outward 12 cm\nshape collar_back {\n"
+            "    curve neckline = back.neckline between middle and neck_end\n    line shoulder from neck_end to corner\n"
+            "    line outer from corner to fall\n    line centre from fall to middle\n    fold centre\n}",
         ),
     ),
     Written(

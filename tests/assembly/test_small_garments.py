@@ -83,7 +83,8 @@ def test_what_the_edges_of_a_wrap_lap_lies_double_when_it_is_closed() -> None:
     lapped = changed(FREE, ("which_widens 76 cm", "which_widens 64 cm"))
     (found,) = made(lapped).wrong
     assert found.message.endswith("what it opens, waistline, is 760.0 mm round from edge to edge")
-    assert found.fix is not None and found.fix.endswith("say how far: `lapping 20 cm`")
+    assert found.fix is not None
+    assert found.fix.endswith("say how far: `lapping 20 cm`")
     said = changed(lapped, ("64 cm to_pass", "64 cm lapping 12 cm to_pass"))
     assert told(said) == []
     assert girths(made(said))["waistline"] == (640.0, 1960.0)
