@@ -51,15 +51,15 @@ def steps(outline: Outline, said: GarmentSaid, ends: Endings, made: Surface, clo
         after: dict[str, WhyFastened] = {**dict.fromkeys(over, "closes_over"), **dict.fromkeys(own, "set_into")}
         yield Step(closure.name, "closure", after, dict.fromkeys((name for name in covers if name not in after), "covers"))
     for closure in said.closures:
-        owners = dict.fromkeys(owner for owner, _ in closure.edges)
-        if not closure.set_in and closure.is_bought and not any(said.pieces[one].fastenings for one in owners):
-            yield Step(closure.name, "buttons", dict.fromkeys(_seams_of(said, owners), "finished"))
+        edged = dict.fromkeys(owner for owner, _ in closure.edges)
+        if not closure.set_in and closure.is_bought and not any(said.pieces[one].fastenings for one in edged):
+            yield Step(closure.name, "buttons", dict.fromkeys(_seams_of(said, edged), "finished"))
     for name, piece in outline.pieces.items():
         if piece.said.fastenings:
             seams = _seams_of(said, [name])
             yield Step(f"{' and '.join(piece.said.fastenings)} of {name}", "buttons", dict.fromkeys(seams, "finished"))
     for cloth, owners in _mounted(outline).items():
-        yield Step(f"{cloth} on {', '.join(owners)}", "mounted", before=dict.fromkeys(_seams_of(said, lying_on), "mounted"))
+        yield Step(f"{cloth} on {', '.join(owners)}", "mounted", before=dict.fromkeys(_seams_of(said, owners), "mounted"))
     for name, piece in outline.pieces.items():
         if _has_darts(said, piece):
             yield Step(f"darts of {name}", "darts", before=dict.fromkeys(_seams_of(said, [name]), "shut"))

@@ -81,7 +81,7 @@ class Closure(Attached):
 
     @property
     def needed(self) -> Reals | None:
-        """The least length (L,) that lets pass what must: an opening of length l adds 2 l to the girth, and what its edges lap."""
+        """The least length (L,) that lets pass what must: an opening of length l adds 2 l to the girth, and the lap."""
         if self.girth is None or self.passes is None:
             return None
         return np.asarray(np.maximum(0.0, (self.passes - self.girth - (0.0 if self.lapping is None else self.lapping)) / 2))
