@@ -284,7 +284,7 @@ def _length(points: Reals) -> float:
 
 
 def _along(room: Room, points: Reals, name: str) -> Label | None:
-    """The name on the one side of a line, or on the other; near its middle on either before elsewhere, where it may stand nearer to
+    """The name on the one side of a line, or on the other; near its middle on either before elsewhere, where it may be nearer to
     another line."""
     places = ((MIDDLE[:1], GAPS[:2]), (MIDDLE, GAPS))
     tried = (edge_name(room, way, name, name, *where) for where in places for way in (points, points[::-1]))

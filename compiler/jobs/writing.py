@@ -162,8 +162,8 @@ WRITTEN: tuple[Written, ...] = (
     ),
     Written(
         "traced_edge",
-        "An edge of an outline is drawn between two points, or traced: `curve name = EDGE between POINT and POINT` copies that part "
-        "of an edge of another piece, and begins and ends at these points, at which the edges beside it are named too.",
+        "An edge of an outline is drawn between two points, or traced: `curve name = EDGE between POINT and POINT` copies that "
+        "part of an edge of another piece, and begins and ends at these points, at which the edges beside it are named too.",
         (
             "point middle = back.neckline at centre\npoint neck_end = back.neckline at shoulder\npoint fall = middle down 9 cm\n"
             "point corner = fall outward 12 cm\nshape collar_back {\n"
