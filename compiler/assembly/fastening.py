@@ -47,10 +47,10 @@ def steps(
     closings: Sequence[Closing],
     met: Sequence[Meeting],
 ) -> Iterator[Step]:
-    """The closures in the order of their sentences, then buttons, interlinings, darts and hems piece by piece, then other edges;
+    """The closures that are set in, as written, then buttons, interlinings, darts and hems piece by piece, then other edges;
     of two that come after the same seam the later one here is done first."""
     there = _by_corner(outline, made) if closings else {}
-    for closure in said.closures:
+    for closure in (one for one in said.closures if one.set_in):
         own, over, covers = (dict[str, None]() for _ in range(3))
         for one in (each for each in closings if each.closure.name == closure.name):
             own |= dict.fromkeys(([closure.seam] if closure.seam else []) + _names(ends, (atom for atom, _ in one.run), "seam"))
@@ -58,6 +58,10 @@ def steps(
             covers |= dict.fromkeys(_covering(outline, ends, made, there, one))
         after: dict[str, WhyFastened] = {**dict.fromkeys(over, "closes_over"), **dict.fromkeys(own, "set_into")}
         yield Step(closure.name, "closure", after, dict.fromkeys((name for name in covers if name not in after), "covers"))
+    for closure in said.closures:
+        edged = dict.fromkeys(owner for owner, _ in closure.edges)
+        if not closure.set_in and closure.is_bought and not any(said.pieces[one].fastenings for one in edged):
+            yield Step(closure.name, "buttons", dict.fromkeys(_seams_of(said, edged), "finished"))
     for name, piece in outline.pieces.items():
         if piece.said.fastenings:
             seams = _seams_of(said, [name])

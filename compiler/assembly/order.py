@@ -12,13 +12,15 @@ from .faults import Fault
 from .flat import sewn_flat
 from .panels import Atom, Pieces
 from .proof import Structure
+from .said import SeamSaid
 from .sewn import SewnOnce
 from .surface import Glued, Outline
 from .ways import Meeting
 
-Why = Literal["said", "run_over", "faced_over", "as_one", "flat"] | WhyFastened
-"""`said` in the sentence; the run goes on over the seam; the edge is faced over it; it is crossed at one place with another seam
-that comes before (or after) as well; it is sewn on a panel that lies flat, where nothing else tells otherwise."""
+Why = Literal["said", "caught", "run_over", "faced_over", "as_one", "flat"] | WhyFastened
+"""`said` in the sentence; `caught` in the seam; the run goes on over the seam; the edge is faced over it; it is crossed at one
+place with another seam that comes before (or after) as well; it is sewn on a panel that lies flat, where nothing else tells
+otherwise."""
 
 
 Over = tuple[SewnOnce, Atom, Atom]
@@ -78,18 +80,26 @@ def sewing_order(
     pieces, ends, inside, seams = structure.pieces, structure.endings, structure.inside, structure.said.seams
     rules = _Rules({seam.name: {} for seam in seams})
     faults: list[Fault] = []
-    for seam in seams:
-        for name in seam.after:
-            if name in rules.before:
-                rules.add(name, seam.name, "said")
+    _add_said(rules, seams)
     for one, other, why in (*_run_over(over, ends), *_faced_over(met, ends, inside)):
-        if not rules.add(one, other, why):
+        if not rules.add(one, other, why) and rules.before[one].get(other) != "caught":
             faults.append(Fault("too_soon", (one, other)))
     faults += _crossing(rules, list(_crossed(pieces, met, ends, inside)))
     for one, other in sewn_flat(structure, laid[0].bags):
         rules.add(one, other, "flat")
     placed = _placed(_with_steps([seam.name for seam in seams], steps, rules), rules)
     return _of_kinds(placed, steps, laid[1]), list(dict.fromkeys(faults))
+
+
+def _add_said(rules: _Rules, seams: Sequence[SeamSaid]) -> None:
+    """What the sentences say of the order, of which the checker has refused rings."""
+    for seam in seams:
+        for name in seam.after:
+            if name in rules.before:
+                rules.add(name, seam.name, "said")
+        for name in seam.caught_in:
+            if name in rules.before:
+                rules.add(seam.name, name, "caught")
 
 
 def _of_kinds(placed: Sequence[Place], steps: Sequence[Step], glued: Sequence[Glued]) -> list[Place]:

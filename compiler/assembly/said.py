@@ -72,13 +72,14 @@ class SewingSaid:
 @dataclass(frozen=True)
 class ClosureSaid:
     """A closure in a seam, by its name, or in edges; on which of the wearer's sides, None where that is not said; whether it
-    says by which trims it is closed."""
+    says by which trims it is closed; whether it is set in, as a zip, or only closed, as by buttons or a tie."""
 
     name: str
     seam: str
     edges: tuple[Name, ...]
     on: WornOn | None
     is_bought: bool = True
+    set_in: bool = True
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from .suggest import either
 
 WHY: Mapping[str, str] = {
     "said": "its sentence says so",
+    "caught": "it is caught in that",
     "run_over": "the run goes on over it",
     "faced_over": "the edge is faced over it",
     "as_one": "both cross one seam at one place",
@@ -336,12 +337,16 @@ def _shut(span: Span, closure: str, how: str) -> Diagnostic:
     )
 
 
-def other_girth(span: Span, closure: str, stated: str, opening: str, girth: str) -> Diagnostic:
+def other_girth(span: Span, closure: str, stated: str, opening: str, girth: str, laps: bool) -> Diagnostic:
+    """`laps`: the edges it closes may lie over each other."""
+    lapped = "; where its edges lie over each other, as those of a wrap, say how far: `lapping 20 cm`" if laps else ""
     return Diagnostic(
         "W629",
-        f"closure `{closure}` is said to widen {stated}, but what it opens, {opening}, is {girth} round when it is closed",
+        f"closure `{closure}` is said to widen {stated}, but what it opens, {opening}, is {girth} round "
+        f"{'from edge to edge' if laps else 'when it is closed'}",
         span,
-        fix="write behind `which_widens` what is measured round there: whether all that must pass does is reckoned from it",
+        fix="write behind `which_widens` what is measured round there: whether all that must pass does is reckoned from it"
+        f"{lapped}",
         severity=Severity.WARNING,
         data={"of": (closure, opening)},
     )

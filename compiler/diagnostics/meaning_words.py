@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .diagnostic import Diagnostic, Label, Lack, Severity, Span
-from .suggest import did_you_mean, either, meant, nearest
+from .suggest import did_you_mean, either, meant
 
 _MOST_LISTED = 12
 
@@ -336,10 +336,8 @@ def allowed_on_fold(span: Span, name: str, edge: str, laid: Span | None, unfolde
     )
 
 
-def unused(span: Span, name: str, candidates: Iterable[str]) -> Diagnostic:
-    meant = nearest(name, candidates, parts=False)
-    fix = f"did you mean {either(meant)}?" if meant else "take the sentence out, or use it"
-    return Diagnostic("W201", f"`{name}` is never used", span, fix=fix, severity=Severity.WARNING)
+def unused(span: Span, name: str) -> Diagnostic:
+    return Diagnostic("W201", f"`{name}` is never used", span, fix="take the sentence out, or use it", severity=Severity.WARNING)
 
 
 def seam_on_shape(span: Span, seam: str, written: str, cut: Sequence[str]) -> Diagnostic:

@@ -302,11 +302,14 @@ def beyond_the_point(span: Span, piece: str, dart: str, point: str, beyond: floa
     )
 
 
-def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float, say: Say) -> Diagnostic:
+def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float, wide: float, say: Say) -> Diagnostic:
+    """`wide`: how wide a button is, where its buttonhole tells."""
     where = f"over `{edge}`" if near < 0.05 else f"{say(near, 1)} from `{edge}`"
+    stands_out = 0.05 < near < wide / 2.0
+    why = f"{say(wide, 1)} wide, it stands out over the edge" if stands_out else "it cannot be worked so near an edge"
     return Diagnostic(
         "W345",
-        f"a {mark} of `{piece}` lies {where}: it cannot be worked so near an edge",
+        f"a {mark} of `{piece}` lies {where}: {why}",
         span,
         fix=f"move the row in, `inset_by 1.5 cm`, or the edge out, as with a band or an overlap beyond `{edge}`",
         data={"of": (piece, mark, edge), "figures": {"mm": near}},

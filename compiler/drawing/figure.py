@@ -23,7 +23,7 @@ from .marks import Circle, Curve, Drawing, Label, Layer, Line, Mark, Reals, Shee
 from .piece import cloth_marks, folds, inner_marks
 from .room import Room
 from .signs import across, centred
-from .texts import EDGE_HEIGHT, Block, edge_name, grain_marks, point_name
+from .texts import EDGE_HEIGHT, GAPS, MIDDLE, Block, edge_name, grain_marks, point_name
 
 SCALES = (1, 2, 5, 10, 20, 50)
 """Reductions of ISO 5455, of which the largest picture that fits is taken."""
@@ -60,7 +60,7 @@ APART = 60.0
 """Between pieces in a row, mm of cloth."""
 
 DRILL_BACK = 10.0
-GAPS = (1.5, 3.0, 5.0)
+POINT_GAPS = (1.5, 3.0, 5.0)
 """How far off it the name of a point stands, mm, the best first."""
 
 
@@ -284,12 +284,15 @@ def _length(points: Reals) -> float:
 
 
 def _along(room: Room, points: Reals, name: str) -> Label | None:
-    """The name on the one side of a line, or on the other."""
-    return edge_name(room, points, name, name) or edge_name(room, points[::-1], name, name)
+    """The name on the one side of a line, or on the other; near its middle on either before elsewhere, where it may be nearer to
+    another line."""
+    places = ((MIDDLE[:1], GAPS[:2]), (MIDDLE, GAPS))
+    tried = (edge_name(room, way, name, name, *where) for where in places for way in (points, points[::-1]))
+    return next((label for label in tried if label is not None), None)
 
 
 def _beside(room: Room, at: Reals, name: str) -> Label | None:
-    return point_name(room, at, name, GAPS, name)
+    return point_name(room, at, name, POINT_GAPS, name)
 
 
 def _inside(piece: Piece, words: Sequence[str], view: _View, marks: list[Mark]) -> list[Mark]:

@@ -204,7 +204,9 @@ def _place(line: Reals, marks: Reals, s: Reals) -> Reals:
     return np.stack([np.interp(s, marks, line[:, axis]) for axis in (0, 1)], axis=-1)
 
 
-def edge_name(room: Room, points: Reals, text: str, source: str, shares: Sequence[float] = MIDDLE) -> Label | None:
+def edge_name(
+    room: Room, points: Reals, text: str, source: str, shares: Sequence[float] = MIDDLE, gaps: Sequence[float] = GAPS
+) -> Label | None:
     """The text along the run of points (n, 2) of an edge, inside and parallel, where there is room for it; or None."""
     marks = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
     half = text_room(text, EDGE_HEIGHT) / 2
@@ -216,7 +218,7 @@ def edge_name(room: Room, points: Reals, text: str, source: str, shares: Sequenc
             at = float(np.clip(share * marks[-1], half, marks[-1] - half))
             a, middle, b = _place(points, marks, np.array([at - half, at, at + half]))
             way = (b - a) / np.linalg.norm(b - a)
-            for gap in GAPS:
+            for gap in gaps:
                 place = middle + across(way) * (gap + EDGE_HEIGHT / 2)
                 yield centred(text, place, EDGE_HEIGHT, readable(way), source)
 

@@ -50,7 +50,7 @@ def over_seams(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Break]:
         for left, right in ways if len(ways) == 1 else ():
             for corners in ((left.corner(end), right.corner(end)) for end in (0, 1)):
                 if should_run_on(*corners, sewn):
-                    angles = [_angle(corner) for corner in corners]
+                    angles = [angle_of(corner) for corner in corners]
                     ends = seam_ends(*corners)
                     edges = tuple(f"{corner.owner}.{corner.beside.edge}" for corner in corners)
                     most = ROUND if _are_round(*corners, sewn) else MOST
@@ -76,7 +76,7 @@ def should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
 
 def seam_ends(one: Corner, other: Corner) -> NDArray[np.bool_]:
     """Where (L,) a seam ends with its edges, and not within them as above a slit."""
-    return np.asarray(np.maximum(_angle(one), _angle(other)) < STRAIGHT)
+    return np.asarray(np.maximum(angle_of(one), angle_of(other)) < STRAIGHT)
 
 
 def _are_round(one: Corner, other: Corner, sewn: Sewn) -> bool:
@@ -98,7 +98,7 @@ def _behind_darts(piece: Piece) -> set[int]:
     return {(i + step) % len(piece.ring) for i in piece.dart_sides() for step in (0, 1)}
 
 
-def _angle(corner: Corner) -> Reals:
+def angle_of(corner: Corner) -> Reals:
     """Angle (L,) of the cloth at a corner, degrees."""
     before = (corner.number - 1) % len(corner.piece.ring)
     return np.degrees(angle_at(corner.piece, truing.Corner(before, corner.number, "end")))

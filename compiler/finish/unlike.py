@@ -11,10 +11,10 @@ import numpy as np
 
 from ..geometry.length import length
 from ..geometry.tolerances import SEW
-from ..pattern.laid import SeamSide
+from ..pattern.laid import Corner, SeamSide
 from ..pattern.piece import Reals
 from ..pattern.which_ends import Sewn
-from .running_on import seam_ends, should_run_on
+from .running_on import angle_of, seam_ends, should_run_on
 from .seams import SewnSeam, laid_sides
 from .stated import allowance_of
 
@@ -26,6 +26,10 @@ STEPPED = 5.0
 
 MOST_EASE = 0.15
 """Cloth takes in no more than this share of a seam, and puckers (common practice, no source)."""
+
+
+ALIKE = 1.0
+"""The edge of a facing lies on that of its piece where the angles (degrees) beside them differ by less (ours)."""
 
 
 @dataclass(frozen=True)
@@ -71,13 +75,14 @@ def without_allowance(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differi
 
 
 def unlike_hems(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differing]:
-    """Edges that run on into each other over a seam, sewn to nothing, whose allowances are not alike: turned up or back, these do
-    not meet. Raises Disagreement."""
+    """Edges that run on into each other over a seam, or lie on each other beside that of a facing, sewn to nothing, whose
+    allowances are not alike: turned up or back, these do not meet. Raises Disagreement."""
     for seam in seams:
         ways = laid_sides(seam, sewn)
         for a, b in ways if len(ways) == 1 else ():
             for one, other in ((a.corner(end), b.corner(end)) for end in (0, 1)):
-                if not should_run_on(one, other, sewn) or sewn.to(one.owner, one.beside):
+                runs_on = should_run_on(one, other, sewn) and not sewn.to(one.owner, one.beside)
+                if not runs_on and not _turned_up_on(one, other, sewn):
                     continue
                 if any(corner.piece.fold is not None and corner.piece.worn is None for corner in (one, other)):
                     continue  # folded on itself, as a band: its ends are turned in, not up
@@ -86,6 +91,15 @@ def unlike_hems(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differing]:
                 if differ.any():
                     edges = f"{one.owner}.{one.beside.edge}", f"{other.owner}.{other.beside.edge}"
                     yield Differing(seam.name, edges, *(np.where(differ, wide, np.nan) for wide in widths))
+
+
+def _turned_up_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
+    """Whether the edges beside an end of a seam of a facing with what it lies on lie on each other, both left to be turned up."""
+    facing, outer = (one, other) if one.piece.inside else (other, one)
+    if outer.piece.inside or not facing.piece.inside or any(sewn.to(each.owner, each.beside) for each in (one, other)):
+        return False
+    turned = (allowance_of(facing.piece, facing.beside).width > SEW).any()
+    return bool(turned and (np.abs(angle_of(one) - angle_of(other)) < ALIKE).all())
 
 
 def _unlike(seam: str, left: SeamSide, right: SeamSide) -> dict[tuple[str, str], Differing]:

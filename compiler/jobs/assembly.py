@@ -47,8 +47,13 @@ def _idle(style: CheckedStyle) -> Iterator[str]:
 
 
 def _fasteners(style: CheckedStyle) -> bool:
+    return bool(_closing_trims(style))
+
+
+def _closing_trims(style: CheckedStyle) -> list[Node]:
+    """The trims that could close something: those that draw no edge in."""
     attached = (style.nodes[index] for index in style.attached.values())
-    return any(node.verb == "trim" and "draws" not in node.args for node in attached)
+    return [node for node in attached if node.verb == "trim" and "draws" not in node.args]
 
 
 def is_draft(style: CheckedStyle) -> bool:
@@ -84,7 +89,14 @@ def _closure(style: CheckedStyle, pieces: dict[str, PieceSaid], name: str, node:
     index = node.args["in"]
     seam = next((one for one, at in style.seams.items() if at == index), "")
     edges, is_bought = () if seam else _of_pieces(style, pieces, index), bool(closed_by(style, node.args))
-    return ClosureSaid(name, seam, edges, node.words.get("on"), is_bought)
+    return ClosureSaid(name, seam, edges, node.words.get("on"), is_bought, bool(seam) or _is_set_in(style, node))
+
+
+def _is_set_in(style: CheckedStyle, node: Node) -> bool:
+    """Whether a closure in an edge is sewn in all along, as what is bought by its length: buttons and ties are not. Where it
+    does not say by what it is closed, whether anything so is bought."""
+    trims = [style.nodes[style.attached[name]] for name in closed_by(style, node.args)] or _closing_trims(style)
+    return any("as_long_as" in trim.args for trim in trims)
 
 
 def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:

@@ -126,6 +126,7 @@ def _closures(
     """Closures whose upper end is at no opening, or at one of another girth than they state, which is not of a level below."""
     say = in_unit(body.unit)
     placed = {one.closure.name for one in made.closings if one.reaches or not one.within}
+    is_set_in = {one.closure.name: one.closure.set_in for one in made.closings}
     for row in (one for one in result.specification.closures if one.name in placed):
         place = style.definitions[row.name]
         there = [ring for inward in rings if row.name in inward[0].closures for ring in inward]
@@ -135,7 +136,9 @@ def _closures(
             near = min(there, key=lambda one: one.girth_mm)
             if row.girth_mm > near.girth_mm and runs_past(made, row.name, row.long_mm, body):
                 continue
-            yield words.other_girth(place, row.name, say(row.girth_mm), name_of(made, near.atoms), say(near.girth_mm))
+            laps = row.girth_mm < near.girth_mm and row.lapping_mm is None and not is_set_in[row.name]
+            opening = name_of(made, near.atoms)
+            yield words.other_girth(place, row.name, say(row.girth_mm), opening, say(near.girth_mm), laps)
 
 
 def _strokes(style: CheckedStyle, result: BodyResult) -> Iterator[Diagnostic]:

@@ -39,14 +39,16 @@ class RingOnAll:
     outside: Sequence[Sequence[float]]
 
     def of(self, k: int, rows: Mapping[str, ClosureRow]) -> RingOnBody:
-        """The ring on one of the bodies. A closure opens from its upper end, and one as long as its run from both."""
+        """The ring on one of the bodies. A closure opens from its upper end, and one as long as its run from both; closed, what
+        its edges lap lies double."""
         opened: dict[str, float] = {}
         for one, outside in zip(self.ring.openers, self.outside, strict=True):
             row = rows[one.closure.name]
             if row.long_mm > outside[k] and (one.upper or row.long_mm >= row.place_mm - SEW):
                 opened[row.name] = max(opened.get(row.name, 0.0), row.long_mm - outside[k])
+        laps = sum(rows[name].lapping_mm or 0.0 for name in opened)
         girth = self.girths[k]
-        return RingOnBody(self.ring.atoms, girth, girth + 2.0 * sum(opened.values()), tuple(opened))
+        return RingOnBody(self.ring.atoms, girth - laps, girth + 2.0 * sum(opened.values()), tuple(opened))
 
 
 def on_all(cloth: Mapping[str, Piece], rings: Sequence[Ring], count: int) -> list[RingOnAll]:

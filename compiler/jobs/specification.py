@@ -101,12 +101,12 @@ def _closure(
     style: CheckedStyle, name: str, value: Closure, text: str, lane: int, sizes: tuple[str, ...]
 ) -> ClosureRow:
     long, place = number_at(value.long, lane), number_at(value.place, lane)
-    girth, passes, needed = (_maybe(one, lane) for one in (value.girth, value.passes, value.needed))
+    girth, lapping, passes, needed = (_maybe(one, lane) for one in (value.girth, value.lapping, value.passes, value.needed))
     held = suffices(value)
     args = style.nodes[style.attached[name]].args
     where, by = named_places(style, args["in"]), closed_by(style, args)
     holds = bool(held[lane if held.size > 1 else 0])
-    return ClosureRow(name, where, long, place, by, girth, passes, needed, value.on, holds, text, sizes)
+    return ClosureRow(name, where, long, place, by, girth, lapping, passes, needed, value.on, holds, text, sizes)
 
 
 def closed_by(style: CheckedStyle, args: Mapping[str, int]) -> tuple[str, ...]:

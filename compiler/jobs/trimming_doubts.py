@@ -14,6 +14,7 @@ from ..finish.near_edges import near_edges
 from ..finish.over_darts import over_darts
 from ..finish.stated import allowance_of
 from ..finish.together import Garment
+from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece, Reals
@@ -31,6 +32,9 @@ STITCHED = 2.0
 
 WORKED = 4.0
 """Nearer (mm) to a sewn edge no buttonhole is worked and no button sewn on (ours)."""
+
+THICK = 4.0
+"""A buttonhole is so much (mm) longer than its button is wide at most (ours; the custom is 3 mm, by how thick the button is)."""
 
 HEM_TAKES = 0.12
 """A hem takes in no more than this share of its length, by shrinking or by a row of gathers (ours); those of the bundled styles
@@ -130,17 +134,27 @@ def button_marked(piece: Piece, point: str) -> bool:
 
 
 def closed_at_an_edge(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    """Buttonholes and buttons of a row that lie over an edge or too near it: the nearest."""
+    """Buttonholes and buttons of a row that lie over an edge or too near it: the nearest. A button that goes through a buttonhole
+    has half its width beside its middle."""
+    wide = _button_wide(garment)
     for name, cloth in garment.pieces.items():
         rows: dict[tuple[str, str], list[Reals]] = {}
         for mark, edge, near in near_edges(cloth.piece):
             rows.setdefault((mark.partition(".")[0], edge), []).append(near)
         for (mark, edge), nears in rows.items():
             nearest = np.min(np.stack(np.broadcast_arrays(*nears)), axis=0)
-            for lane, mm in enumerate(column(nearest, len(results))):
-                if mm < WORKED:
+            widths = column(wide if mark == "button" else np.zeros(1), len(results))
+            for lane, (mm, width) in enumerate(zip(column(nearest, len(results)), widths, strict=True)):
+                if mm < max(WORKED, width / 2.0):
                     say = digits_in(results[lane].unit)
-                    yield lane, words.closed_at_an_edge(style.definitions[name], name, mark, edge, mm, say)
+                    yield lane, words.closed_at_an_edge(style.definitions[name], name, mark, edge, mm, width, say)
+
+
+def _button_wide(garment: Garment) -> Reals:
+    """How wide (L,) mm a button is that goes through the shortest of the buttonholes; nothing where there are none."""
+    pieces = [cloth.piece for cloth in garment.pieces.values()]
+    holes = [length(line.drawn) for piece in pieces for line in piece.lines if piece.has_sign(line, "buttonhole")]
+    return np.maximum(np.min(np.stack(np.broadcast_arrays(*holes)), axis=0) - THICK, 0.0) if holes else np.zeros(1)
 
 
 def hems_too_deep(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:

@@ -168,6 +168,17 @@ WRITTEN: tuple[Written, ...] = (
         ("piece ready = front {\n    grain up\n    cut 1 on fold\n    allow 1 cm\n    allow 3 cm on hem\n}",),
     ),
     Written(
+        "traced_edge",
+        "An edge of an outline is drawn between two points, or traced: `curve name = EDGE between POINT and POINT` copies that "
+        "part of an edge of another piece, and begins and ends at these points, at which the edges beside it are named too.",
+        (
+            "point middle = back.neckline at centre\npoint neck_end = back.neckline at shoulder\npoint fall = middle down 9 cm\n"
+            "point corner = fall outward 12 cm\nshape collar_back {\n"
+            "    curve neckline = back.neckline between middle and neck_end\n    line shoulder from neck_end to corner\n"
+            "    line outer from corner to fall\n    line centre from fall to middle\n    fold centre\n}",
+        ),
+    ),
+    Written(
         "patch_pocket",
         "A piece of its own, cut as often as it is worn. `place` draws its outline where it is to lie; the seam names its edges "
         "one after the other, all but the mouth, and the line of the place for each. The mouth is hemmed in a way of sewing.",

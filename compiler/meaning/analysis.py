@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Container, Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from ..bodies.vocabulary import vocabulary
 from ..diagnostics import chain_words, derive_words
 from ..diagnostics import meaning_words as words
 from ..diagnostics.diagnostic import Diagnostic, Span
@@ -272,7 +271,7 @@ def _unused(checker: Checker, scope: Scope, results: Container[str]) -> None:
             continue
         if isinstance(sentence, t.Solve) or sentence.kind.text in ("shape", "piece", "seam"):
             continue
-        checker.report(scope, words.unused(sentence.name.span, name, [*scope.visible(), *vocabulary()]))
+        checker.report(scope, words.unused(sentence.name.span, name))
 
 
 def _left_lying(checker: Checker, scope: Scope, style: CheckedStyle) -> None:

@@ -140,7 +140,8 @@ def _unnamed(edge: t.Definition) -> Diagnostic:
             message = f"the edge `{name}` {which} at a place that has no name, and another edge must meet it there"
             fix = f"name it before, `point {name}_{point} = …`, and write `{word} {name}_{point}`"
             return words.open_outline(value.span, message, fix)
-    fix = "write `from` and `to` with the names of two points"
+    fix = "write `from` and `to` with the names of two points; trace an edge of another piece so: "
+    fix += f"`curve {name} = EDGE between POINT and POINT`"
     return words.open_outline(edge.span, f"the edge `{name}` does not state both ends", fix)
 
 

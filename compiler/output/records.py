@@ -250,6 +250,7 @@ class ClosureRow:
     place_mm: float
     closed_by: Annotated[tuple[str, ...], "the trims that close it"]
     girth_mm: Annotated[float | None, "the girth when it is closed"]
+    lapping_mm: Annotated[float | None, "how far its edges lie over each other when it is closed"]
     passes_mm: Annotated[float | None, "what must pass"]
     needed_mm: Annotated[float | None, "the least length for that"]
     on: Annotated[str, "the wearer's left, right, or both"]

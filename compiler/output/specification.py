@@ -276,10 +276,11 @@ def _amount(row: TrimRow, say: Callable[[float], str]) -> str:
 def _closure(row: ClosureRow, say: Callable[[float], str]) -> list[str]:
     side = "" if row.on == "both" else f", on the wearer's {row.on}"
     by = f"closed by {' and '.join(row.closed_by)}" if row.closed_by else ""
-    said = [f"{say(row.long_mm)} long in {edges_by_name(row.place, ' and ')} ({say(row.place_mm)}){side}", by, _and_sizes(row)]
+    laps = "" if row.lapping_mm is None else f"its edges lap {say(row.lapping_mm)}"
+    said = [f"{say(row.long_mm)} long in {edges_by_name(row.place, ' and ')} ({say(row.place_mm)}){side}", laps, by, _and_sizes(row)]
     said = [one for one in said if one]
     if row.needed_mm is None or row.girth_mm is None or row.passes_mm is None:
         return said if row.holds else [*said, "FAILS: it is longer than that"]
-    opened = row.girth_mm + 2 * row.long_mm
+    opened = row.girth_mm + 2 * row.long_mm + (row.lapping_mm or 0.0)
     said.append(f"{say(row.girth_mm)} round closed, {say(opened)} open; {say(row.passes_mm)} must pass")
     return [*said, f"{'holds' if row.holds else 'FAILS'}: {say(row.needed_mm)} is needed"]

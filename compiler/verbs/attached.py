@@ -69,20 +69,21 @@ class Trim(Attached):
 @dataclass(frozen=True)
 class Closure(Attached):
     """A closure, mm: its length, the length of the seam or edge it is set into, the girth when closed, and what must pass; the
-    wearer's side it is on: `both`, `left` or `right`."""
+    wearer's side it is on: `both`, `left` or `right`; how far its edges lie over each other when it is closed."""
 
     long: Reals
     place: Reals
     girth: Reals | None
     passes: Reals | None
     on: str
+    lapping: Reals | None = None
 
     @property
     def needed(self) -> Reals | None:
-        """The least length (L,) that lets pass what must: an opening of length l adds 2 l to the girth."""
+        """The least length (L,) that lets pass what must: an opening of length l adds 2 l to the girth, and the lap."""
         if self.girth is None or self.passes is None:
             return None
-        return np.asarray(np.maximum(0.0, (self.passes - self.girth) / 2))
+        return np.asarray(np.maximum(0.0, (self.passes - self.girth - (0.0 if self.lapping is None else self.lapping)) / 2))
 
 
 @dataclass(frozen=True)

@@ -222,6 +222,7 @@ def _must_draw(value: Trim) -> Reals:
         word("as_long_as", "length", "how far it opens"),
         word("closed_by", "several trim", "the trims that close it, as its zip, or zip and hook", optional=True),
         word("which_widens", "length", "what it widens: the garment round, there, when it is closed", optional=True),
+        word("lapping", "length", "how far one of its edges lies over the other when it is closed, as of a wrap", optional=True),
         word("to_pass", "length", "the girth that must pass when it is open, with its ease", optional=True),
         word(
             "on",
@@ -238,12 +239,15 @@ def closure(
     as_long_as: Reals,
     on: str = "both",
     which_widens: Reals | None = None,
+    lapping: Reals | None = None,
     to_pass: Reals | None = None,
     **rest: Trim,
 ) -> Closure:
     place = in_.right_mm if isinstance(in_, Seam) else in_.length()
     _at_least_nothing("the closure", as_long_as)
-    return Closure(as_long_as, place, which_widens, to_pass, on)
+    if lapping is not None:
+        _at_least_nothing("what it laps", lapping)
+    return Closure(as_long_as, place, which_widens, to_pass, on, lapping)
 
 
 SLACK = 1e-6  # mm: rounding does not decide a check

@@ -6,6 +6,7 @@ import random
 import re
 
 import pytest
+from godet.assembly.whole import Whole
 from godet.jobs.results import AssemblyResult
 from support.hand_made import BAND, SKIRT, TOP, changed, made, opened, told
 from support.renaming import renamed
@@ -15,20 +16,33 @@ BANDED = changed(SKIRT, ("    unsewn waistline\n", ""), ("    unsewn waistline\n
 ZIP = "closure back_zip in centre_back as_long_as 20 cm closed_by zip which_widens 76 cm to_pass hip_girth\n"
 
 
+FREE = changed(
+    SKIRT,
+    ("trim zip as_long_as 20 cm", "trim zip count 6"),
+    ("seam centre_back joins back.centre to back.centre sewn plain_seam\n", ""),
+    ("in centre_back as_long_as 20 cm", "in back.centre as_long_as 60 cm"),
+    ("front.hem + back.hem", "front.hem + back.hem + back.centre"),
+    ("    cut 2 as pair\n", "    cut 2 as pair\n    allow 2 cm on centre with_corners shaped_to_fold\n"),
+)
+"""Buttoned all along the centre back."""
+
+
 def girths(found: AssemblyResult) -> dict[str, tuple[float, float]]:
     return {one.name: (round(one.girth_mm, 1), round(one.opened_mm, 1)) for one in found.openings}
 
 
 def steps(text: str) -> list[str]:
+    return [one.name for one in whole(text).order]
+
+
+def whole(text: str) -> Whole:
     found = made(text).whole
     assert found is not None
-    return [one.name for one in found.order]
+    return found
 
 
 def in_round(text: str) -> bool | None:
-    found = made(text).whole
-    assert found is not None
-    return next(one.in_round for one in found.order if one.kind == "closure")
+    return next(one.in_round for one in whole(text).order if one.kind == "closure")
 
 
 @pytest.mark.parametrize("text", [SKIRT, changed(TOP, ("outward 9 cm", "outward 13 cm"))], ids=["skirt", "top"])
@@ -63,6 +77,17 @@ def test_what_hangs_on_a_band_is_no_band_of_its_own_hem() -> None:
 def test_the_girth_a_closure_states_is_that_of_what_it_opens(girth: str, codes: list[str]) -> None:
     """The last is the girth of the hem, which a zip from the waist does not open."""
     assert told(changed(SKIRT, ("which_widens 76 cm", f"which_widens {girth}"))) == codes
+
+
+def test_what_the_edges_of_a_wrap_lap_lies_double_when_it_is_closed() -> None:
+    lapped = changed(FREE, ("which_widens 76 cm", "which_widens 64 cm"))
+    (found,) = made(lapped).wrong
+    assert found.message.endswith("what it opens, waistline, is 760.0 mm round from edge to edge")
+    assert found.fix is not None
+    assert found.fix.endswith("say how far: `lapping 20 cm`")
+    said = changed(lapped, ("64 cm to_pass", "64 cm lapping 12 cm to_pass"))
+    assert told(said) == []
+    assert girths(made(said))["waistline"] == (640.0, 1960.0)
 
 
 @pytest.mark.parametrize("stated", [" which_widens 76 cm to_pass hip_girth", ""])
@@ -135,6 +160,37 @@ def test_a_facing_of_the_front_on_a_back_is_told(edits: list[tuple[str, str]], c
 def test_a_zip_is_set_in_after_its_seam_and_before_the_band() -> None:
     order = steps(BANDED)
     assert order.index("centre_back") < order.index("back_zip") < order.index("waist")
+
+
+def test_a_layer_caught_in_a_seam_is_sewn_before_it() -> None:
+    """Also where the run that catches it goes on over its seam, as that of a collar in two parts does."""
+    sewn_on = changed(TOP[TOP.index("seam neck_seam") :], ("collar.lower", "collar.lower + collar.lower_right"))
+    one = TOP[TOP.index("piece collar {") : TOP.index("seam shoulders")]
+    two = changed(
+        one,
+        ("to collar_far\n", "to collar_mid\n    line lower_right from collar_mid to collar_far\n"),
+        ("    fold outer\n    cut 1 on fold\n", "    cut 1\n"),
+    )
+    layered = changed(
+        TOP,
+        ("point collar_far", "point collar_mid = collar_low outward neck / 2\npoint collar_far"),
+        (one, f"{two}piece under_collar = collar {{\n    lies inside\n    cut 1\n}}\n"),
+        (
+            TOP[TOP.index("seam collar_ends") :],
+            "seam edges joins collar.end + collar.outer + collar.other_end to "
+            "under_collar.end + under_collar.outer + under_collar.other_end sewn plain_seam\n"
+            "seam held joins under_collar.lower + under_collar.lower_right to collar.lower + collar.lower_right "
+            f"caught_in neck_seam\n{sewn_on}",
+        ),
+    )
+    order = steps(layered)
+    assert order.index("held") < order.index("neck_seam")
+
+
+@pytest.mark.parametrize(("trim", "last"), [("as_long_as 60 cm", False), ("count 6", True)])
+def test_what_closes_an_edge_is_set_in_by_its_length_and_sewn_on_last_by_its_count(trim: str, last: bool) -> None:
+    (step,) = (one for one in whole(changed(FREE, ("trim zip count 6", f"trim zip {trim}"))).order if one.name == "back_zip")
+    assert (step.kind == "buttons", set(step.needs) == {"sides.left", "sides.right"}) == (last, last)
 
 
 def test_a_zip_is_set_in_flat_until_the_sides_are_sewn() -> None:

@@ -144,6 +144,16 @@ def test_hems_of_unlike_depth_over_a_side_seam_are_told() -> None:
     assert doubts(panels(deep.format("4 cm"), deep.format("4 cm")), "W330") == []
 
 
+@pytest.mark.parametrize(("deep", "told"), [("1 cm", True), ("3 cm", False), ("0 cm", False)])
+def test_the_hem_of_a_facing_is_turned_up_as_deep_as_that_of_its_front(deep: str, told: bool) -> None:
+    """One left raw is not turned up."""
+    hem = "    grain up\n    allow {} on hem with_corners shaped_to_fold\n"
+    faced = panels(hem.format("3 cm"), "    lies inside\n" + hem.format(deep))
+    found = [one.message for one in doubts(faced, "W330")]
+    message = "`front.hem` has an allowance of 30.0 mm and `back.hem` of 10.0 mm: turned up, they do not meet at `sides`"
+    assert found == [message] * told
+
+
 def test_beside_a_seam_that_ends_above_a_slit_allowances_may_differ() -> None:
     """The under side of a slit stands out beneath the other."""
     slit = panels("    grain up\n    allow 2 cm on side\n", "    grain up\n").replace(

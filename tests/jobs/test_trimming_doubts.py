@@ -26,13 +26,27 @@ def test_fewer_buttons_bought_than_marked_are_told(bought: str, told: bool) -> N
 
 
 @pytest.mark.parametrize(
-    ("inset", "told"), [("", "over `centre`"), (" inset_by 3 mm", "3.0 mm from `centre`"), (" inset_by 8 mm", "")]
+    ("inset", "told"),
+    [
+        ("", "over `centre`: it cannot be worked so near an edge"),
+        (" inset_by 3 mm", "3.0 mm from `centre`: 11.0 mm wide, it stands out over the edge"),
+        (" inset_by 8 mm", ""),
+    ],
 )
 def test_buttons_and_buttonholes_at_an_edge_are_told_once_for_a_row(inset: str, told: str) -> None:
     row = "on centre between 2 cm from hem and 18 cm from hem count 3"
     rows = CUT + f"    buttons {row}{inset}\n    buttonholes {row} inset_by 2 cm as_long_as 1.5 cm\n"
     found = [one.message for one in doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W345")]
-    assert found == [f"a button of `one` lies {told}: it cannot be worked so near an edge"] * bool(told)
+    assert found == [f"a button of `one` lies {told}"] * bool(told)
+
+
+def test_a_button_that_stands_out_over_an_edge_is_told() -> None:
+    """One for a buttonhole of 1.6 cm is at least 12 mm wide."""
+    rows = CUT + "    buttons on centre between 2 cm from hem and 18 cm from hem count 3 inset_by 5 mm\n"
+    assert doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W345") == []
+    rows += "    buttonholes on centre between 2 cm from hem and 18 cm from hem count 3 inset_by 3 cm as_long_as 1.6 cm\n"
+    (found,) = doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W345")
+    assert found.message == "a button of `one` lies 5.0 mm from `centre`: 12.0 mm wide, it stands out over the edge"
 
 
 def test_on_a_fold_a_button_may_stand() -> None:
