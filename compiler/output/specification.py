@@ -277,8 +277,8 @@ def _closure(row: ClosureRow, say: Callable[[float], str]) -> list[str]:
     side = "" if row.on == "both" else f", on the wearer's {row.on}"
     by = f"closed by {' and '.join(row.closed_by)}" if row.closed_by else ""
     laps = "" if row.lapping_mm is None else f"its edges lap {say(row.lapping_mm)}"
-    said = [f"{say(row.long_mm)} long in {edges_by_name(row.place, ' and ')} ({say(row.place_mm)}){side}", laps, by, _and_sizes(row)]
-    said = [one for one in said if one]
+    long = f"{say(row.long_mm)} long in {edges_by_name(row.place, ' and ')} ({say(row.place_mm)}){side}"
+    said = [one for one in (long, laps, by, _and_sizes(row)) if one]
     if row.needed_mm is None or row.girth_mm is None or row.passes_mm is None:
         return said if row.holds else [*said, "FAILS: it is longer than that"]
     opened = row.girth_mm + 2 * row.long_mm + (row.lapping_mm or 0.0)
