@@ -17,20 +17,22 @@ PER_CURVE = 16
 
 def near_edges(piece: Piece) -> Iterator[tuple[str, str, Reals]]:
     """Each buttonhole or button by its name, the edge it comes nearest to, and how near (L,) mm: less than nothing where it lies
-    over that. A fold is no edge: the piece goes on there."""
+    over that. A fold is no edge: the piece goes on there; nor is a leg of a dart, which is looked at by itself."""
     marks = list(_marks(piece))
     if not marks:
         return
     flat = flat_sides(piece)
     cloth = flat_ring(list(flat.values()))
-    edges: dict[str, NDArray[np.object_]] = {
-        side.edge: np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))
-        for side in piece.ring
-        if piece.fold not in side.names
-    }
+    edges: dict[str, list[NDArray[np.object_]]] = {}
+    shut = piece.dart_sides()
+    for i, side in enumerate(piece.ring):
+        if piece.fold not in side.names and i not in shut:
+            edges.setdefault(side.edge, []).append(np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE))))
     for name, mark in marks:
-        for edge, line in edges.items():
-            yield name, edge, np.asarray(np.where(shapely.covers(cloth, mark), 1.0, -1.0) * shapely.distance(mark, line))
+        inside = np.where(shapely.covers(cloth, mark), 1.0, -1.0)
+        for edge, lines in edges.items():
+            away = np.broadcast_arrays(*(shapely.distance(mark, line) for line in lines))
+            yield name, edge, np.asarray(inside * np.min(np.stack(away), axis=0))
 
 
 def _marks(piece: Piece) -> Iterator[tuple[str, NDArray[np.object_]]]:
