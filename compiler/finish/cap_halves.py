@@ -6,7 +6,7 @@ sides, or that is one edge, tells nothing; nor does one of whose edges several a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,7 +19,6 @@ from ..pattern.edges import edge_path
 from ..pattern.piece import Piece, Reals
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Name, Sewn
-from .seams import SewnSeam
 
 PER_CURVE = 32
 
@@ -37,9 +36,8 @@ class TurnedRound:
     where: NDArray[np.bool_]
 
 
-def turned_round(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[TurnedRound]:
-    sewn = Sewn(pieces, seams)
-    for owner, piece in pieces.items():
+def turned_round(sewn: Sewn) -> Iterator[TurnedRound]:
+    for owner, piece in sewn.pieces.items():
         halves = [(edge, half) for edge in _edges(piece, sewn, owner) if (half := _sewn_to(sewn, (owner, edge)))]
         ahead, behind = ([edge for edge, half in halves if half == wanted] for wanted in ("front", "back"))
         if piece.covers == "sleeve" and len(ahead) == len(behind) == 1 and _are_neighbours(piece, ahead[0], behind[0]):

@@ -9,7 +9,7 @@ on purpose. A piece that is said to lie on the bias is meant so.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -59,9 +59,8 @@ class _Part:
     hangs: NDArray[np.bool_]
 
 
-def unlike_bias(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Unlike]:
+def unlike_bias(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Unlike]:
     """The seams of front and back that do not hang alike."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         sides = sewn.stretches(seam) if seam.how == "joins" else None
         for pair in itertools.product(*sides) if sides else ():

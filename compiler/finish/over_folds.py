@@ -7,7 +7,7 @@ together that is meant, as of a pointed yoke; then the fold must run on over the
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -69,10 +69,9 @@ class _End:
         return self.owner, self.number
 
 
-def points(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Point]:
+def points(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Point]:
     """The points at folds, those of edges that are sewn to each other there as one. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
-    ends = [one for owner, piece in pieces.items() for one in _ends(owner, piece)]
+    ends = [one for owner, piece in sewn.pieces.items() for one in _ends(owner, piece)]
     told = set[Place]()
     for one in ends:
         if one.place not in told:
@@ -84,9 +83,8 @@ def points(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[P
     yield from _at_own_seams(seams, sewn)
 
 
-def parted(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Parted]:
+def parted(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Parted]:
     """The seams over which a fold breaks though each edge makes a point that may be meant, or none. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         ways = laid_sides(seam, sewn) if seam.how != "gathers" else []
         for one, other in ways if len(ways) == 1 else ():

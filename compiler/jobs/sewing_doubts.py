@@ -150,19 +150,19 @@ def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in over_folds.points(garment.sewn.pieces, garment.seams):
+    for one in over_folds.points(garment.sewn, garment.seams):
         span = _span(style, one.at) if one.is_seam else style.definitions[edge_named(one.edges[0])[0]]
         for lane, degrees in enumerate(column(one.degrees, len(results))):
             if degrees:
                 yield lane, words.comes_to_a_point(span, one.edges, one.at, one.is_seam, degrees)
-    for seam in over_folds.parted(garment.sewn.pieces, garment.seams):
+    for seam in over_folds.parted(garment.sewn, garment.seams):
         for lane, degrees in enumerate(column(seam.degrees, len(results))):
             if degrees:
                 yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
 
 
 def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in hang.unlike_bias(garment.sewn.pieces, garment.seams):
+    for one in hang.unlike_bias(garment.sewn, garment.seams):
         for lane, offs in enumerate(zip(*(column(off, len(results)) for off in one.off), strict=True)):
             if not np.isnan(offs[0]):
                 yield lane, words.hung_unlike(_span(style, one.seam), one.seam, one.edges, offs)
@@ -170,7 +170,7 @@ def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where strokes tell it too, that is enough."""
-    for one in cap_halves.turned_round(garment.sewn.pieces, garment.seams):
+    for one in cap_halves.turned_round(garment.sewn):
         told = words.cap_turned_round(style.definitions[one.piece], one.piece, one.at_front, one.at_back)
         for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist():
             if not any(wrong.code == BY_STROKES for wrong in results[lane].assembly.wrong):

@@ -79,11 +79,10 @@ def more_holes_than_buttons(style: CheckedStyle, garment: Garment, results: Sequ
 
 def casings_too_narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Elastic that is sewn on instead, as its way of sewing says, runs in none."""
-    pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
     laid_on = {place for way in results[0].specification.sewing if (way.seam_type or "").startswith("7.") for place in way.place}
     for k, trim in enumerate(results[0].specification.trims):
         for edge in trim.place if trim.width_mm is not None else ():
-            depth = casing(pieces, garment.seams, edge) if edge not in laid_on else None
+            depth = casing(garment.sewn, edge) if edge not in laid_on else None
             for lane, deep in enumerate(column(depth, len(results)) if depth is not None else ()):
                 wide = results[lane].specification.trims[k].width_mm or 0.0
                 if deep - STITCHED < wide:

@@ -60,13 +60,14 @@ def cape(low: tuple[float, float], high: tuple[float, float]) -> Piece:
 def test_an_edge_that_meets_its_fold_at_both_ends_is_judged_at_both(
     low: tuple[float, float], high: tuple[float, float], told: list[int]
 ) -> None:
-    found = list(points({"cape": cape(low, high)}, ()))
+    found = list(points(Sewn({"cape": cape(low, high)}), ()))
     assert sorted(int(abs(one.degrees[0]) > 0.0) for one in found) == told
 
 
 def test_two_such_edges_that_are_sewn_to_each_other_are_told_once_at_each_end() -> None:
     pieces = {"cape": cape((1, 0.4), (-1, 0.4)), "lining": cape((1, 0.4), (-1, 0.4))}
-    found = list(points(pieces, [joins("round", "cape.hem", "lining.hem")]))
+    seams = [joins("round", "cape.hem", "lining.hem")]
+    found = list(points(Sewn(pieces, seams), seams))
     assert [one.edges for one in found] == [("cape.hem", "lining.hem")] * 2
 
 
@@ -89,7 +90,7 @@ def test_a_cap_of_which_two_edges_are_sewn_to_the_front_tells_nothing(third: str
     seams = [joins("fore", "sleeve.left_half", "front.side"), joins("aft", "sleeve.right_half", "back.side")]
     if third:
         seams.insert(0, joins("more", "sleeve.gusset", third))
-    assert len(list(turned_round(pieces, seams))) == told
+    assert len(list(turned_round(Sewn(pieces, seams)))) == told
 
 
 def flared(low: Reals) -> Piece:
@@ -108,7 +109,7 @@ def hung(low: Reals) -> list[bool]:
     front, back = replace(flared(low), covers="skirt_front"), replace(polygon(HALVES, HALVED, {}), covers="skirt_back")
     long_back = replace(back, ring=tuple(replace(one, path=scaled(one)) for one in back.ring))
     seams = [joins("sides", "front.side", "back.side")]
-    (one,) = unlike_bias({"front": front, "back": long_back}, seams)
+    (one,) = unlike_bias(Sewn({"front": front, "back": long_back}, seams), seams)
     return [not np.isnan(off) for off in np.broadcast_to(one.off[0], low.shape)]
 
 
