@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 import numpy as np
 
 from ..diagnostics import sewing_words as words
+from ..diagnostics.assembly_words import TURNED_ROUND
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish import behind, cap_halves, hang, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
@@ -34,9 +35,6 @@ to the point and not shortened. In between a block may let a short one end."""
 
 BESIDE_IT, FAR_BEYOND = 20.0, 60.0
 """A dart that passes a point nearer than the first (mm) is drawn to it; one that ends farther beyond than the second is not."""
-
-BY_STROKES = "E623"
-"""What is told where the strokes of notches show that a piece is turned round."""
 
 SUPERIMPOSED = "1."
 """Seams of this class of ISO 4916 are sewn with both cut edges together; of others one may stand out."""
@@ -173,7 +171,7 @@ def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
     for one in cap_halves.turned_round(garment.sewn):
         told = words.cap_turned_round(style.definitions[one.piece], one.piece, one.at_front, one.at_back)
         for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist():
-            if not any(wrong.code == BY_STROKES for wrong in results[lane].assembly.wrong):
+            if not any(wrong.code == TURNED_ROUND for wrong in results[lane].assembly.wrong):
                 yield lane, told
 
 

@@ -123,8 +123,7 @@ def test_a_side_seam_is_told_of_a_body_alone_as_together_with_others() -> None:
 
 
 def panel(grain: Turns) -> Piece:
-    finish = Finish(grain=grain, cuts=(CutOrder(1),))
-    return replace(polygon(HALVES, HALVED, {}), covers="skirt_front", finish=finish)
+    return Piece(polygon(HALVES, HALVED, {}).ring, covers="skirt_front", finish=Finish(grain=grain, cuts=(CutOrder(1),)))
 
 
 def test_threads_that_cross_on_some_bodies_are_told_on_those() -> None:
