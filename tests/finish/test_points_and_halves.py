@@ -38,6 +38,11 @@ def test_a_button_is_near_an_edge_of_two_parts_by_the_nearer_of_them(y: float) -
     assert near == pytest.approx({"hem": y, "side": 3.0, "top": 300.0 - y, "centre": 197.0})
 
 
+def test_a_button_beyond_the_cloth_lies_over_the_nearest_edge_alone() -> None:
+    near = {edge: float(mm[0]) for _, edge, mm in near_edges(buttoned(polygon(HALVES, HALVED, {}), 205.0, 100.0))}
+    assert near == pytest.approx({"hem": np.inf, "side": -5.0, "top": np.inf, "centre": np.inf})
+
+
 def test_the_legs_of_a_dart_are_no_edges() -> None:
     corners = ((0.0, 0.0), (90.0, 0.0), (100.0, 120.0), (110.0, 0.0), (200.0, 0.0), (200.0, 300.0), (0.0, 300.0))
     names = ("hem", "dart.inner_leg", "dart.outer_leg", "hem", "side", "top", "centre")
