@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 
 from ..geometry.length import length, point_at
 from ..pattern.piece import Piece, Side
+from ..pattern.which_ends import Name
 from .faults import Fault
 from .panels import CutPiece, Pieces
 from .said import GarmentSaid
@@ -29,16 +30,16 @@ def sewn_over(pieces: Pieces, said: GarmentSaid, made: Sequence[SewnOnce]) -> li
             both = any(_shut(pieces, there, one, whole=True) for one in across)
             shut = [edge for one in run if (edge := _shut(pieces, there, one, both))]
             if shut:
-                told.setdefault(seam.name, Fault("opening_shut", (seam.name,), tuple((run[0].edge[0], one) for one in shut)))
+                told.setdefault(seam.name, Fault("opening_shut", (seam.name,), tuple(shut)))
     return list(told.values())
 
 
-def _shut(pieces: Pieces, there: Mapping[str, Mapping[str, Collection[int]]], stretch: Stretch, whole: bool) -> str:
+def _shut(pieces: Pieces, there: Mapping[str, Mapping[str, Collection[int]]], stretch: Stretch, whole: bool) -> Name | None:
     """The opening over which an edge of a seam runs on; `whole`: or which it is."""
     owner, edge = stretch.edge
     sides = set(pieces[owner].along(edge))
-    found = (name for name, own in there.get(owner, {}).items() if sides & set(own) and (whole or not sides <= set(own)))
-    return next(found, "")
+    found = ((owner, name) for name, own in there.get(owner, {}).items() if sides & set(own) and (whole or not sides <= set(own)))
+    return next(found, None)
 
 
 def _openings(piece: CutPiece) -> dict[str, Collection[int]]:

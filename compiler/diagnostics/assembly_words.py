@@ -8,6 +8,9 @@ from typing import Literal
 from .diagnostic import Diagnostic, Label, Severity, Span
 from .suggest import either
 
+TURNED_ROUND = "E623"
+"""What is told where the strokes of notches show that a piece is turned round."""
+
 WHY: Mapping[str, str] = {
     "said": "its sentence says so",
     "caught": "it is caught in that",
@@ -391,7 +394,7 @@ def written_in_two(span: Span, other: Span, seams: Sequence[str], over: str) -> 
 def turned_round(span: Span, seam: str, piece: str, edges: tuple[str, str], strokes: tuple[int, int]) -> Diagnostic:
     mine, its = ("one stroke" if one == 1 else f"{one} strokes" for one in strokes)
     return Diagnostic(
-        "E623",
+        TURNED_ROUND,
         f"in seam `{seam}` a notch of {mine} meets one of {its}: as its strokes stand, `{piece}` is turned round",
         span,
         note=f"`{edges[0]}` is sewn to `{edges[1]}`",

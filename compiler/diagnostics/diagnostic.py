@@ -37,10 +37,11 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """A second place that belongs to the error, with a few words."""
+    """A second place that belongs to the error, with a few words; `blamed`: what is written wrong there made the error."""
 
     span: Span
     text: str
+    blamed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

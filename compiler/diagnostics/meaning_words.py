@@ -20,15 +20,12 @@ def _listed(candidates: Sequence[str]) -> str:
     return ", ".join(f"`{one}`" for one in candidates[:_MOST_LISTED]) or "none"
 
 
-NEARLY, UNASKED = "is named here and nowhere else", "is named here, and nothing asks for it"
-
-
 def called_nearly_so(name: str) -> str:
-    return f"`{name}` {NEARLY}"
+    return f"`{name}` is named here and nowhere else"
 
 
 def asked_by_nothing(name: str) -> str:
-    return f"`{name}` {UNASKED}"
+    return f"`{name}` is named here, and nothing asks for it"
 
 
 def used_by_nothing(name: str) -> str:

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from .diagnostic import Diagnostic, Span
 from .suggest import either
 
+WRONG_KIND = "E208"
+
 _BARE = {"lines": "a set of slash lines", "flag": "yes or no", "care": "a sentence of care", "edges": "edges"}
 _WRITTEN = {
     "point": "name a point, or write how it is found: `nape down 2 cm`",
@@ -58,7 +60,7 @@ def wrong_kind(span: Span, wanted: str, found: str, fix: str = "") -> Diagnostic
     """`wanted` may be several kinds, joined by ` or `."""
     usual = _WRITTEN.get(wanted.split(" or ")[0], f"name {one(wanted)}")
     helped = fix or _OTHER_KIND.get((wanted, found), usual)
-    return Diagnostic("E208", f"{one(wanted)} is wanted here, and this is {one(found)}", span, fix=helped)
+    return Diagnostic(WRONG_KIND, f"{one(wanted)} is wanted here, and this is {one(found)}", span, fix=helped)
 
 
 def no_unit(span: Span, written: str, wanted: str) -> Diagnostic:

@@ -1,12 +1,12 @@
 """Whether a sleeve is set in the right way round, told by its cap: the half at the front is hollowed more than that at the back.
 
 Common practice, no source: the arm is moved forward, so the front of an armhole is scooped more. A cap that is alike on both
-sides, or that is one edge, tells nothing.
+sides, or that is one edge, tells nothing; nor does one of whose edges several are sewn to the front, or to the back.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,7 +19,6 @@ from ..pattern.edges import edge_path
 from ..pattern.piece import Piece, Reals
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Name, Sewn
-from .seams import SewnSeam
 
 PER_CURVE = 32
 
@@ -37,13 +36,13 @@ class TurnedRound:
     where: NDArray[np.bool_]
 
 
-def turned_round(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[TurnedRound]:
-    sewn = Sewn(pieces, seams)
-    for owner, piece in pieces.items():
-        caps = {half: edge for edge in _edges(piece, sewn, owner) if (half := _sewn_to(sewn, (owner, edge)))}
-        if piece.covers == "sleeve" and len(caps) == 2 and _are_neighbours(piece, *caps.values()):
-            front, back = (_hollow(piece, caps[half]) for half in ("front", "back"))
-            yield TurnedRound(owner, caps["front"], caps["back"], np.asarray(back - front > TELLS))
+def turned_round(sewn: Sewn) -> Iterator[TurnedRound]:
+    for owner, piece in sewn.pieces.items():
+        halves = [(edge, half) for edge in _edges(piece, sewn, owner) if (half := _sewn_to(sewn, (owner, edge)))]
+        ahead, behind = ([edge for edge, half in halves if half == wanted] for wanted in ("front", "back"))
+        if piece.covers == "sleeve" and len(ahead) == len(behind) == 1 and _are_neighbours(piece, ahead[0], behind[0]):
+            front, back = (_hollow(piece, edge) for edge in (ahead[0], behind[0]))
+            yield TurnedRound(owner, ahead[0], behind[0], np.asarray(back - front > TELLS))
 
 
 def _edges(piece: Piece, sewn: Sewn, owner: str) -> Iterator[str]:

@@ -13,15 +13,14 @@ from ..geometry.path import flatten_fixed
 from ..pattern.piece import Piece, Reals, Side
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Name, Sewn, edge_named
-from .seams import SewnSeam
 from .stated import allowance_of
 
 PER_CURVE = 32
 
 
-def casing(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], edge: str) -> Reals | None:
+def casing(sewn: Sewn, edge: str) -> Reals | None:
     """How deep (L,) mm the casing of an edge, `piece.edge`, is from fold to raw or sewn edge; None where it makes none."""
-    name, sewn = edge_named(edge), Sewn(pieces, seams)
+    name, pieces = edge_named(edge), sewn.pieces
     if name[0] not in pieces or not pieces[name[0]].run(name[1]):
         return None
     partners = [one for one in sorted(sewn.partners.get(name, ())) if one[0] in pieces and pieces[one[0]].run(one[1])]

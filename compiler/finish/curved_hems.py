@@ -18,7 +18,8 @@ PER_CURVE = 32
 
 def fullness_of_hems(piece: Piece) -> Iterator[tuple[str, Reals, Reals]]:
     """Each hem of a piece by its edge: how deep (L,) mm it is turned up at most, and by which share (L,) of its length its raw
-    edge is longer or shorter than what it is turned onto. One with darts is left out: they bend it, sewn shut."""
+    edge is longer or shorter than what it is turned onto, where it lies long as where it lies short: what is too long at one end
+    is no help to the other. One with darts is left out: they bend it, sewn shut."""
     hems: dict[str, list[Side]] = {}
     darts = {dart.edge for dart in piece.darts}
     for side in piece.ring:
@@ -29,11 +30,11 @@ def fullness_of_hems(piece: Piece) -> Iterator[tuple[str, Reals, Reals]]:
         depths = [one.width if one.under is None else one.width - one.under for one in stated]
         deep = np.max(np.stack(np.broadcast_arrays(*depths)), axis=0)
         long = sum((length(side.drawn) for side in sides), np.zeros(1))
-        yield edge, deep, np.abs(2.0 * deep * sum((_bend(side) for side in sides), np.zeros(1)) / long)
+        yield edge, deep, 2.0 * deep * sum((_bend(side) for side in sides), np.zeros(1)) / long
 
 
 def _bend(side: Side) -> Reals:
-    """By how much (L,) radians a side turns, to the left more than nothing: what it turns to and fro its hem takes up."""
+    """By how much (L,) radians a side turns, to the left and to the right together."""
     steps = unit(np.diff(flatten_fixed(side.drawn, PER_CURVE), axis=1))
     turns = np.arctan2(cross(steps[:, :-1], steps[:, 1:]), dot(steps[:, :-1], steps[:, 1:]))
-    return np.asarray(turns.sum(axis=1))
+    return np.asarray(np.abs(turns).sum(axis=1))

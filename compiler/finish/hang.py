@@ -9,8 +9,9 @@ on purpose. A piece that is said to lie on the bias is meant so.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,16 +51,24 @@ class Unlike:
     off: tuple[Reals, Reals]
 
 
-def unlike_bias(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Unlike]:
-    sewn = Sewn(pieces, seams)
+@dataclass(frozen=True)
+class _Part:
+    """Of a part of an edge by how many degrees (L,) it leaves its thread, and whether (L,) it hangs."""
+
+    off: Reals
+    hangs: NDArray[np.bool_]
+
+
+def unlike_bias(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Unlike]:
+    """The seams of front and back that do not hang alike."""
     for seam in seams:
         sides = sewn.stretches(seam) if seam.how == "joins" else None
         for pair in itertools.product(*sides) if sides else ():
             if _are_front_and_back(*(one.piece for one in pair)):
                 parts = [_longest(one) for one in pair]
-                offs = [_off(one.piece, part) for one, part in zip(pair, parts, strict=True)]
+                offs = [part.off for part in parts]
                 unlike = (np.abs(offs[0] - offs[1]) > APART) & (np.maximum(*offs) < STEEP)
-                where = unlike & _hangs(parts[0]) & _hangs(parts[1])
+                where = unlike & parts[0].hangs & parts[1].hangs
                 one, other = (np.where(where, off, np.nan) for off in offs)
                 yield Unlike(seam.name, (_name(pair[0]), _name(pair[1])), (one, other))
 
@@ -77,9 +86,16 @@ def _are_front_and_back(one: Piece, other: Piece) -> bool:
     return parts[0] == parts[1] and halves == {"front", "back"} and "bias" not in (one.finish.lies, other.finish.lies)
 
 
-def _longest(one: SeamEdge) -> Side:
-    """The longest part of an edge between its darts."""
-    return max(one.sides(), key=lambda side: float(np.median(length(side.drawn))))
+def _longest(one: SeamEdge) -> _Part:
+    """The longest part of an edge between its darts, of each body its own."""
+    sides = one.sides()
+    longest = np.stack(np.broadcast_arrays(*(length(side.drawn) for side in sides))).argmax(axis=0)
+
+    def theirs(numbers: Iterable[NDArray[Any]]) -> NDArray[Any]:
+        which, *each = np.broadcast_arrays(longest, *numbers)
+        return np.asarray(np.take_along_axis(np.stack(each), which[None], axis=0)[0])
+
+    return _Part(theirs(_off(one.piece, side) for side in sides), theirs(_hangs(side) for side in sides))
 
 
 def _off(piece: Piece, side: Side) -> Reals:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
@@ -17,20 +17,26 @@ PER_CURVE = 16
 
 def near_edges(piece: Piece) -> Iterator[tuple[str, str, Reals]]:
     """Each buttonhole or button by its name, the edge it comes nearest to, and how near (L,) mm: less than nothing where it lies
-    over that. A fold is no edge: the piece goes on there."""
+    over that, which is the nearest. A fold is no edge: the piece goes on there; nor is a leg of a dart, which is sewn shut."""
     marks = list(_marks(piece))
     if not marks:
         return
     flat = flat_sides(piece)
     cloth = flat_ring(list(flat.values()))
-    edges: dict[str, NDArray[np.object_]] = {
-        side.edge: np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))
-        for side in piece.ring
-        if piece.fold not in side.names
-    }
+    edges: dict[str, list[NDArray[np.object_]]] = {}
+    shut = piece.dart_sides()
+    for i, side in enumerate(piece.ring):
+        if piece.fold not in side.names and i not in shut:
+            edges.setdefault(side.edge, []).append(np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE))))
     for name, mark in marks:
-        for edge, line in edges.items():
-            yield name, edge, np.asarray(np.where(shapely.covers(cloth, mark), 1.0, -1.0) * shapely.distance(mark, line))
+        aways = {edge: _least([shapely.distance(mark, line) for line in lines]) for edge, lines in edges.items()}
+        inside, least = shapely.covers(cloth, mark), _least(list(aways.values()))
+        for edge, away in aways.items():
+            yield name, edge, np.where(inside, away, np.where(away <= least, -away, np.inf))
+
+
+def _least(distances: Sequence[Reals]) -> Reals:
+    return np.asarray(np.min(np.stack(np.broadcast_arrays(*distances)), axis=0))
 
 
 def _marks(piece: Piece) -> Iterator[tuple[str, NDArray[np.object_]]]:

@@ -7,14 +7,14 @@ together that is meant, as of a pointed yoke; then the fold must run on over the
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..pattern import truing
 from ..pattern.ends import plain
-from ..pattern.laid import Corner
+from ..pattern.laid import Corner, Place
 from ..pattern.piece import Piece, Reals, Side
 from ..pattern.ring import edge_run
 from ..pattern.truing import angle_at
@@ -51,10 +51,11 @@ class Parted:
 
 @dataclass(frozen=True)
 class _End:
-    """An edge that ends at the fold of its piece, and by how many degrees (L,) it comes to a point there."""
+    """An edge that ends at the fold of its piece, at which corner, and by how many degrees (L,) it comes to a point there."""
 
     owner: str
     edge: str
+    number: int
     side: Side
     at: str
     degrees: Reals
@@ -63,26 +64,27 @@ class _End:
     def name(self) -> str:
         return f"{self.owner}.{self.edge}"
 
+    @property
+    def place(self) -> Place:
+        return self.owner, self.number
 
-def points(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Point]:
+
+def points(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Point]:
     """The points at folds, those of edges that are sewn to each other there as one. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
-    ends = {(one.owner, one.edge): one for owner, piece in pieces.items() for one in _ends(owner, piece)}
-    told = set[Name]()
-    for key, one in ends.items():
-        across = [ends[name] for name in sorted(_partners(sewn, one)) if name in ends and name != key]
-        if key not in told:
-            told.update((key, *((each.owner, each.edge) for each in across)))
-            group = (one, *across)
+    ends = [one for owner, piece in sewn.pieces.items() for one in _ends(owner, piece)]
+    told = set[Place]()
+    for one in ends:
+        if one.place not in told:
+            group = (one, *_across(sewn, one, ends))
+            told.update(each.place for each in group)
             sizes = np.stack(np.broadcast_arrays(*(each.degrees for each in group)))
             widest = np.take_along_axis(sizes, np.abs(sizes).argmax(axis=0)[None], axis=0)[0]
             yield Point(tuple(each.name for each in group), one.at, False, _told(widest, [each.side for each in group]))
     yield from _at_own_seams(seams, sewn)
 
 
-def parted(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam]) -> Iterator[Parted]:
+def parted(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Parted]:
     """The seams over which a fold breaks though each edge makes a point that may be meant, or none. Raises Disagreement."""
-    sewn = Sewn(pieces, seams)
     for seam in seams:
         ways = laid_sides(seam, sewn) if seam.how != "gathers" else []
         for one, other in ways if len(ways) == 1 else ():
@@ -107,13 +109,13 @@ def _ends(owner: str, piece: Piece) -> Iterator[_End]:
         for corner, beside in (((run[0] - 1) % count, (run[0] - 1) % count), (run[-1], (run[-1] + 1) % count)):
             side = piece.ring[beside]
             if beside not in shut:
-                yield _End(owner, side.edge, side, piece.fold, 180.0 - 2.0 * _at(piece, corner))
+                yield _End(owner, side.edge, (corner + 1) % count, side, piece.fold, 180.0 - 2.0 * _at(piece, corner))
     elif piece.was_fold is not None:
         for i, (one, other) in enumerate(itertools.pairwise((*piece.ring, piece.ring[0]))):
             halves = one.names[-1], other.names[-1]
             is_one = one.edge == other.edge and halves[0] != halves[1] and plain(halves[0]) == plain(halves[1])
             if is_one and not shut & {i, (i + 1) % count}:
-                yield _End(owner, one.edge, one, piece.was_fold, 180.0 - _at(piece, i))
+                yield _End(owner, one.edge, (i + 1) % count, one, piece.was_fold, 180.0 - _at(piece, i))
 
 
 def _at_own_seams(seams: Sequence[SewnSeam], sewn: Sewn) -> Iterator[Point]:
@@ -125,6 +127,16 @@ def _at_own_seams(seams: Sequence[SewnSeam], sewn: Sewn) -> Iterator[Point]:
                 if not corner.piece.inside and all(sewn.pieces[name].inside for name, _ in partners if name in sewn.pieces):
                     name = f"{corner.owner}.{corner.beside.edge}"
                     yield Point((name,), seam.name, True, _told(180.0 - 2.0 * _angle(corner), [corner.beside]))
+
+
+def _across(sewn: Sewn, one: _End, ends: Sequence[_End]) -> list[_End]:
+    """The ends that an end is sewn to over the fold; where edges meet the fold at both ends, those that seams bring there."""
+    names = set(_partners(sewn, one)) - {(one.owner, one.edge)}
+    found = sorted((each for each in ends if (each.owner, each.edge) in names), key=lambda each: (each.owner, each.edge))
+    if len({each.name for each in found}) == len(found) and sum(each.name == one.name for each in ends) == 1:
+        return found
+    here = sewn.corners.get(one.place, one.place)
+    return [each for each in found if sewn.corners.get(each.place, each.place) == here]
 
 
 def _partners(sewn: Sewn, end: _End) -> Iterator[Name]:

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..geometry.lanes import decide
 from ..pattern.edges import edge_path
 from ..pattern.laid import SeamEdge
 from ..pattern.piece import Piece, Reals
@@ -33,17 +32,18 @@ class Crossed:
 
 
 def crossed(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Crossed]:
-    """Each piece once. A seam that was drafted across the body, as of a yoke, tells nothing; nor does a piece that is said to
-    lie across or on the bias."""
-    told = set[str]()
+    """Each piece once on each body. A seam that was drafted across the body, as of a yoke, tells nothing; nor does a piece that
+    is said to lie across or on the bias."""
+    told: dict[str, NDArray[np.bool_]] = {}
     for seam in seams:
         for pair in itertools.product(*(sewn.stretches(seam) or ((), ()))):
             for one, other in (pair, pair[::-1]):
-                if not _are_twins(one.piece, other.piece) or one.owner == other.owner or one.owner in told:
+                if not _are_twins(one.piece, other.piece) or one.owner == other.owner or one.piece.finish.lies != "straight":
                     continue
-                where = (_off(one) > ACROSS) & (_off(other) < ALONG) & _is_upright(one)
-                if one.piece.finish.lies == "straight" and decide(where):
-                    told.add(one.owner)
+                known = told.get(one.owner, np.zeros(1, dtype=bool))
+                where = (_off(one) > ACROSS) & (_off(other) < ALONG) & _is_upright(one) & ~known
+                if where.any():
+                    told[one.owner] = known | where
                     yield Crossed(seam.name, one.owner, other.owner, where)
 
 

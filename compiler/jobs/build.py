@@ -30,7 +30,7 @@ from ..output.pdf import pdf_bytes
 from ..output.summary import answers, failing
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
-from ..pattern.which_ends import edge_named
+from ..pattern.which_ends import Sewn, edge_named
 from .files import Files, write
 from .fullness import eases_on, gathers_on
 from .keeping import KEEP_NOTHING, Keeping
@@ -175,7 +175,8 @@ def plate(prepared: Prepared, result: BodyResult, body: Body, wanted: Wanted, ne
     made = toile(style, result, {name: cloth.piece for name, cloth in cloths.items()}) if wanted.toile else Toile(cloths, (), ())
     cloths = made.pieces
     pieces = {name: cloth.piece for name, cloth in cloths.items()}
-    ends, gathers, eases = endings(result, pieces), gathers_on(result, pieces, unit), eases_on(result, pieces, unit)
+    sewn = Sewn(pieces, result.seams)
+    ends, gathers, eases = endings(result, sewn), gathers_on(result, sewn, unit), eases_on(result, sewn, unit)
     infos = {
         name: replace(
             _info(prepared, result, name, piece, body, wanted),

@@ -33,16 +33,15 @@ class Gathered:
     to_mm: float
 
 
-def gathered(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Gathered, ...]]:
+def gathered(result: BodyResult, sewn: Sewn) -> dict[str, tuple[Gathered, ...]]:
     """For each edge, `piece.edge`, that one body's seams gather, the parts between two notches where it is longer than what
     it is sewn to, in the order of its ring; the whole edge where the seam has no notches, or it is one of several in a run,
     with its own share of what that is gathered to."""
-    sewn = Sewn(pieces, result.seams)
     found: dict[str, tuple[Gathered, ...]] = {}
     for seam in (one for one in result.seams if one.how == "gathers"):
         ways = laid_sides(seam, sewn)
         if len(seam.left) > 1 or not ways:
-            found |= {edge: (Gathered(0.0, np.inf, to),) for edge, to in _shares(seam, ways[0][0] if ways else None, pieces)}
+            found |= {edge: (Gathered(0.0, np.inf, to),) for edge, to in _shares(seam, ways[0][0] if ways else None, sewn.pieces)}
             continue
         ends = [(0.0, 0.0), *((one.left_mm, one.right_mm) for one in seam.notches), (seam.left_mm, seam.right_mm)]
         parts = [(a, b, d - c) for (a, c), (b, d) in itertools.pairwise(ends) if b - a > GATHERED * (d - c)]
@@ -76,21 +75,21 @@ def _in_one(parts: Sequence[tuple[float, float, float]]) -> list[tuple[float, fl
     return made
 
 
-def gathers_on(result: BodyResult, pieces: Mapping[str, Piece], unit: Unit) -> dict[str, tuple[Gather, ...]]:
+def gathers_on(result: BodyResult, sewn: Sewn, unit: Unit) -> dict[str, tuple[Gather, ...]]:
     """For each piece the gathered parts of its edges, between their notches."""
     found: dict[str, tuple[Gather, ...]] = {}
-    for name, parts in sorted(gathered(result, pieces).items()):
+    for name, parts in sorted(gathered(result, sewn).items()):
         owner, edge = edge_named(name)
         said = [Gather(edge, one.start_mm, one.stop_mm, f"gather to {_said(one.to_mm, unit)}") for one in parts]
         found[owner] = (*found.get(owner, ()), *said)
     return found
 
 
-def eases_on(result: BodyResult, pieces: Mapping[str, Piece], unit: Unit) -> dict[str, tuple[Gather, ...]]:
+def eases_on(result: BodyResult, sewn: Sewn, unit: Unit) -> dict[str, tuple[Gather, ...]]:
     """For each piece the parts of its edges that are eased in, between their notches; an edge of two seams has it once."""
     found: dict[str, tuple[Gather, ...]] = {}
     seen: set[str] = set()
-    for name, total, parts in _eased(result, pieces):
+    for name, total, parts in _eased(result, sewn):
         owner, edge = edge_named(name)
         if name not in seen:
             seen.add(name)
@@ -99,14 +98,12 @@ def eases_on(result: BodyResult, pieces: Mapping[str, Piece], unit: Unit) -> dic
     return found
 
 
-def _eased(
-    result: BodyResult, pieces: Mapping[str, Piece]
-) -> list[tuple[str, float, list[tuple[float, float, float]]]]:
+def _eased(result: BodyResult, sewn: Sewn) -> list[tuple[str, float, list[tuple[float, float, float]]]]:
     """Edges that are eased, `piece.edge`, each with its length and its parts: from where to where along its ring, and the ease,
     mm. One of several in a run has that of the whole run."""
     found = []
     for seam in (one for one in result.seams if one.how == "eases"):
-        ways = laid_sides(seam, Sewn(pieces, result.seams))
+        ways = laid_sides(seam, sewn)
         if len(seam.left) > 1 or not ways:
             found += [(edge, np.inf, [(0.0, np.inf, seam.left_mm - seam.right_mm)]) for edge in seam.left]
             continue

@@ -22,6 +22,7 @@ from ..grading.laying import Laid, laid
 from ..grading.run import Reals, edges_in_order, named_points, shared_names, unlike
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
+from ..pattern.which_ends import Sewn
 from .build import Built, Known, Nesting, Plate, Wanted, as_pdf, as_svg, known_of, plate
 from .charts import lead
 from .crossed import crossed
@@ -194,7 +195,8 @@ def _signs(run: Run) -> Iterator[NestSign]:
             yield "buttons"
     if any(piece.darts or any(sign.kind == "drill" for sign in piece.signs.values()) for piece in pieces):
         yield "drill"
-    if endings(run.results[run.at], {one.name: piece for one, piece in zip(run.pieces, pieces, strict=True)}):
+    result = run.results[run.at]
+    if endings(result, Sewn({one.name: piece for one, piece in zip(run.pieces, pieces, strict=True)}, result.seams)):
         yield "opening"
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 
 from ..drawing.wording import Ending
@@ -12,12 +10,11 @@ from ..finish.seams import laid_sides
 from ..geometry.tolerances import SEW
 from ..output.records import ClosureRow
 from ..pattern.laid import SeamEdge, SeamSide, climbs
-from ..pattern.piece import Piece
 from ..pattern.which_ends import Sewn, edge_named, laid_together
 from .results import BodyResult, SeamResult
 
 
-def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[Ending, ...]]:
+def endings(result: BodyResult, sewn: Sewn) -> dict[str, tuple[Ending, ...]]:
     """For each piece the ends of the closures in its edges; of one as long as its seam or edge there are none.
 
     A closure begins at the upper end, that toward the wearer's head, of where it is set in, as a zip at the neck or the waist.
@@ -26,7 +23,7 @@ def endings(result: BodyResult, pieces: Mapping[str, Piece]) -> dict[str, tuple[
     for closure in result.specification.closures:
         if not closes_in_part(closure):
             continue
-        for side in _sides(result, closure, pieces):
+        for side in _sides(result, closure, sewn):
             share = closure.long_mm / closure.place_mm
             spot, _ = spot_on(side, np.array([1.0 - share if _climbs(side) else share]))
             name = closure.name.replace("_", " ")
@@ -49,17 +46,17 @@ def _only(result: BodyResult, closure: ClosureRow, edge: str) -> str:
     return f", in {name.replace('_', ' ')} only" if name in sewn and not more and len(sewn) > 1 else ""
 
 
-def _sides(result: BodyResult, closure: ClosureRow, pieces: Mapping[str, Piece]) -> list[SeamSide]:
+def _sides(result: BodyResult, closure: ClosureRow, sewn: Sewn) -> list[SeamSide]:
     """The runs of edges a closure lies in: both sides of its seam, or its edge."""
     seam: SeamResult | None = next((one for one in result.seams if (one.name,) == closure.place), None)
     if seam is not None:
-        ways = laid_sides(seam, Sewn(pieces, result.seams))
+        ways = laid_sides(seam, sewn)
         return [*ways[0]] if ways else []
     names = [edge_named(name) for name in closure.place]
-    if any(owner not in pieces or not pieces[owner].run(edge) for owner, edge in names):
+    if any(owner not in sewn.pieces or not sewn.pieces[owner].run(edge) for owner, edge in names):
         return []
-    stretches = [SeamEdge(pieces[owner], edge, owner) for owner, edge in names]
-    return [side for side, _ in laid_together(stretches, stretches, Sewn(pieces, result.seams))[:1]]
+    stretches = [SeamEdge(sewn.pieces[owner], edge, owner) for owner, edge in names]
+    return [side for side, _ in laid_together(stretches, stretches, sewn)[:1]]
 
 
 def _climbs(side: SeamSide) -> bool:

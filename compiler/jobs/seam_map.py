@@ -22,6 +22,7 @@ from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..pattern.laid import Corner
 from ..pattern.piece import Piece
+from ..pattern.which_ends import Sewn
 from .garment_records import times
 from .openings import endings
 from .prepare import Prepared
@@ -79,7 +80,7 @@ class _Mapping:
     def __init__(self, garment: Whole, result: BodyResult) -> None:
         self.made = garment.structure
         self.cloth = {one.name: one.alone().piece for one in result.pieces}
-        self.openings = endings(result, self.cloth)
+        self.openings = endings(result, Sewn(self.cloth, result.seams))
         sentences = dict.fromkeys(one.name.partition(".")[0] for one in garment.order if one.kind == "seam")
         self.letters = {name: letter(number) for number, name in enumerate(sentences, 1)}
         self.ends: dict[tuple[str, int], list[Ending]] = defaultdict(list)  # by piece and side, of all its panels

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 import numpy as np
 
 from ..diagnostics import sewing_words as words
+from ..diagnostics.assembly_words import TURNED_ROUND
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish import behind, cap_halves, hang, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
@@ -34,9 +35,6 @@ to the point and not shortened. In between a block may let a short one end."""
 
 BESIDE_IT, FAR_BEYOND = 20.0, 60.0
 """A dart that passes a point nearer than the first (mm) is drawn to it; one that ends farther beyond than the second is not."""
-
-BY_STROKES = "E623"
-"""What is told where the strokes of notches show that a piece is turned round."""
 
 SUPERIMPOSED = "1."
 """Seams of this class of ISO 4916 are sewn with both cut edges together; of others one may stand out."""
@@ -150,19 +148,19 @@ def _sewn_behind(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 
 def _to_a_point_at_the_fold(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in over_folds.points(garment.sewn.pieces, garment.seams):
+    for one in over_folds.points(garment.sewn, garment.seams):
         span = _span(style, one.at) if one.is_seam else style.definitions[edge_named(one.edges[0])[0]]
         for lane, degrees in enumerate(column(one.degrees, len(results))):
             if degrees:
                 yield lane, words.comes_to_a_point(span, one.edges, one.at, one.is_seam, degrees)
-    for seam in over_folds.parted(garment.sewn.pieces, garment.seams):
+    for seam in over_folds.parted(garment.sewn, garment.seams):
         for lane, degrees in enumerate(column(seam.degrees, len(results))):
             if degrees:
                 yield lane, words.fold_parted(_span(style, seam.seam), seam.seam, seam.pieces, degrees)
 
 
 def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    for one in hang.unlike_bias(garment.sewn.pieces, garment.seams):
+    for one in hang.unlike_bias(garment.sewn, garment.seams):
         for lane, offs in enumerate(zip(*(column(off, len(results)) for off in one.off), strict=True)):
             if not np.isnan(offs[0]):
                 yield lane, words.hung_unlike(_span(style, one.seam), one.seam, one.edges, offs)
@@ -170,10 +168,10 @@ def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
 
 def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where strokes tell it too, that is enough."""
-    for one in cap_halves.turned_round(garment.sewn.pieces, garment.seams):
+    for one in cap_halves.turned_round(garment.sewn):
         told = words.cap_turned_round(style.definitions[one.piece], one.piece, one.at_front, one.at_back)
         for lane in np.flatnonzero(np.broadcast_to(one.where, (len(results),))).tolist():
-            if not any(wrong.code == BY_STROKES for wrong in results[lane].assembly.wrong):
+            if not any(wrong.code == TURNED_ROUND for wrong in results[lane].assembly.wrong):
                 yield lane, told
 
 

@@ -3,6 +3,7 @@ buttonholes than buttons."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
@@ -70,24 +71,20 @@ def marks_over_darts(style: CheckedStyle, garment: Garment, results: Sequence[Bo
 
 def more_holes_than_buttons(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where buttons are marked at all: others may be loops, or be said by their number alone."""
-    buttons, holes, having = 0, 0, ""
-    for name, cloth in garment.pieces.items():
-        piece = cloth.piece
-        buttons += sum(button_marked(piece, point) for point in piece.signs)
-        own = sum(piece.has_sign(side, "buttonhole") for side in piece.lines)
-        holes, having = holes + own, name if own else having
+    marked, worked = _closing(garment)
+    buttons, holes = sum(marked.values()), sum(worked.values())
     if 0 < buttons < holes:
+        having = [*worked][-1]
         told = words.more_holes(style.definitions[having], having, holes, buttons)
         yield from ((lane, told) for lane in range(len(results)))
 
 
 def casings_too_narrow(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Elastic that is sewn on instead, as its way of sewing says, runs in none."""
-    pieces = {name: cloth.piece for name, cloth in garment.pieces.items()}
     laid_on = {place for way in results[0].specification.sewing if (way.seam_type or "").startswith("7.") for place in way.place}
     for k, trim in enumerate(results[0].specification.trims):
         for edge in trim.place if trim.width_mm is not None else ():
-            depth = casing(pieces, garment.seams, edge) if edge not in laid_on else None
+            depth = casing(garment.sewn, edge) if edge not in laid_on else None
             for lane, deep in enumerate(column(depth, len(results)) if depth is not None else ()):
                 wide = results[lane].specification.trims[k].width_mm or 0.0
                 if deep - STITCHED < wide:
@@ -110,18 +107,27 @@ def shorter_than_it_opens(style: CheckedStyle, garment: Garment, results: Sequen
 def fewer_buttons_than_marked(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where any trim is bought: each button that is marked is bought once at least, of pieces cut twice on one of them. Where
     none is marked and anything is bought by number, each buttonhole has its button."""
-    worn = {name: cloth.piece for name, cloth in garment.pieces.items() if _is_worn_outside(cloth.piece)}
-    marked = {name: sum(button_marked(piece, point) for point in piece.signs) for name, piece in worn.items()}
-    many, having = sum(marked.values()), next((name for name, own in marked.items() if own), "")
-    holes = {name: sum(piece.has_sign(side, "buttonhole") for side in piece.lines) for name, piece in worn.items()}
-    worked, in_piece = sum(holes.values()), next((name for name, own in holes.items() if own), "")
+    marked, worked = _closing(garment)
+    many, holes = sum(marked.values()), sum(worked.values())
     for lane, result in enumerate(results):
         trims = result.specification.trims
         bought = sum(one.count for one in trims if one.count is not None)
         if trims and bought < many:
+            having = next(iter(marked))
             yield lane, words.fewer_buttons(style.definitions[having], having, many, bought)
-        elif not many and 0 < bought < worked:
-            yield lane, words.fewer_than_holes(style.definitions[in_piece], in_piece, worked, bought)
+        elif not many and 0 < bought < holes:
+            yield lane, words.fewer_than_holes(style.definitions[next(iter(worked))], next(iter(worked)), holes, bought)
+
+
+def _closing(garment: Garment) -> tuple[Counter[str], Counter[str]]:
+    """How many buttons and how many buttonholes are marked on each piece that has any and is worn outside."""
+    marked, worked = Counter[str](), Counter[str]()
+    for name, cloth in garment.pieces.items():
+        piece = cloth.piece
+        if _is_worn_outside(piece):
+            marked[name] = sum(button_marked(piece, point) for point in piece.signs)
+            worked[name] = sum(piece.has_sign(side, "buttonhole") for side in piece.lines)
+    return +marked, +worked
 
 
 def _is_worn_outside(piece: Piece) -> bool:

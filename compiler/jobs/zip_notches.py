@@ -12,6 +12,7 @@ from ..geometry.length import length
 from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
+from ..pattern.which_ends import Sewn
 from .numbers import in_unit
 from .openings import closes_in_part, endings
 from .results import BodyResult
@@ -29,7 +30,7 @@ def misplaced(style: CheckedStyle, result: BodyResult, body: Body) -> Iterator[D
         return
     pieces = {one.name: one.alone().piece for one in result.pieces}
     told, say = set[str](), in_unit(body.unit)
-    for owner, ends in endings(result, pieces).items():
+    for owner, ends in endings(result, Sewn(pieces, result.seams)).items():
         for end in ends:
             near = _nearest(pieces[owner], end)
             if near is not None and SEW < near[0] <= BESIDE and near[1] not in told:

@@ -305,6 +305,10 @@ class Checker:
             self.diagnostics.append(diagnostic.within(*scope.trace, *((base,) if base else ())))
         return BROKEN
 
+    def look_later(self, told: Diagnostic, meant: Meant) -> None:
+        """Keep how to find, in the end, what may have been meant: for the first error of a place, the only one that is told."""
+        self.astray.setdefault((told.code, told.span), meant)
+
     def report_unknown(self, scope: Scope, diagnostic: Diagnostic, name: str) -> Typed:
         """The same of a name that nothing is called: told where it stands first in the style, for it is one slip."""
         if (name, scope.file) in self._unknown:

@@ -29,9 +29,9 @@ def settled(checker: Checker) -> None:
 
 def _once(found: Sequence[Diagnostic]) -> Iterator[Diagnostic]:
     """All errors, but of those that come of one name which is written wrong where it is defined only the first."""
-    blamed: set[Label] = set()
+    blamed = set[Span]()
     for one in found:
-        near = [label for label in one.labels if label.text.endswith((words.NEARLY, words.UNASKED))]
+        near = [label.span for label in one.labels if label.blamed]
         if not (near and near[0] in blamed):
             yield one
         blamed.update(near[:1])
@@ -39,7 +39,7 @@ def _once(found: Sequence[Diagnostic]) -> Iterator[Diagnostic]:
 
 def later(checker: Checker, scope: Scope, told: Diagnostic, name: t.Name) -> Diagnostic:
     """The same error, whose second places are looked for in the end."""
-    checker.astray[told.code, told.span] = lambda: of_scope(checker, scope, name)
+    checker.look_later(told, lambda: of_scope(checker, scope, name))
     return told
 
 
@@ -79,7 +79,7 @@ def of_parts(checker: Checker, told: Diagnostic, name: str) -> Diagnostic:
     """The same error of an edge, dart or point that a piece should have: in the end the one is looked for that is called nearly
     so, and that nothing asks for."""
     if "." not in name:
-        checker.astray[told.code, told.span] = lambda: among(name, _idle_parts(checker), words.asked_by_nothing)
+        checker.look_later(told, lambda: among(name, _idle_parts(checker), words.asked_by_nothing))
     return told
 
 
@@ -92,7 +92,7 @@ def _idle_parts(checker: Checker) -> Mapping[str, Span]:
 def among(name: str, places: Mapping[str, Span], told: Callable[[str], str] = words.called_nearly_so) -> tuple[Label, ...]:
     """The one of these names that is nearest, where it is written."""
     near = nearest(name, places, 1, parts=False)
-    return tuple(Label(places[one], told(one)) for one in near)
+    return tuple(Label(places[one], told(one), blamed=True) for one in near)
 
 
 def is_idle(checker: Checker, name: str, span: Span) -> bool:

@@ -193,7 +193,7 @@ class Reader:
                 places = {one: module.recipes[one][0].name.span for one in own}
                 home, near = self._home_of(name.text), misnamed.among(name.text, places)
                 told = words.not_in_module(name.span, name.text, use.module.text, own, home, near)
-                self.checker.astray[told.code, told.span] = partial(misnamed.of_recipes, self.checker, places)
+                self.checker.look_later(told, partial(misnamed.of_recipes, self.checker, places))
                 self.checker.report(scope, told)
                 scope.lossy = True  # which recipe was meant is not known
             elif known is not None and (known[0] is not found[0] or use.span.file == scope.used_in.get(name.text)):

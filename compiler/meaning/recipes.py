@@ -218,7 +218,7 @@ def _bind(
         before = len(checker.diagnostics)
         value, place = checker.value(scope, given, want), given.span
         for index, told in enumerate(checker.diagnostics[before:], before):
-            if told.code == "E208" and told.span == place:
+            if told.code == value_words.WRONG_KIND and told.span == place:
                 taken = Label(take.name.span, recipe_words.taken_as(recipe.name.text, name, take.kind.text))
                 checker.diagnostics[index] = replace(told, labels=(*told.labels, taken))
     elif take.default is not None:

@@ -12,12 +12,13 @@ WORDING = Path(__file__).parents[2] / "compiler" / "diagnostics"
 
 
 def _codes() -> Iterator[tuple[str, str]]:
-    """Each code that is written in a function of the wording, with the function."""
+    """Each code that is written in a function or a constant of the wording, with that."""
     for file in WORDING.glob("*.py"):
         for one in ast.parse(file.read_text("utf-8")).body:
-            if isinstance(one, ast.FunctionDef):
+            if isinstance(one, ast.FunctionDef | ast.Assign):
+                name = one.name if isinstance(one, ast.FunctionDef) else ast.unparse(one.targets[0])
                 texts = (str(node.value) for node in ast.walk(one) if isinstance(node, ast.Constant))
-                yield from ((text, f"{file.stem}.{one.name}") for text in texts if re.fullmatch(r"[EW]\d{3}", text))
+                yield from ((text, f"{file.stem}.{name}") for text in texts if re.fullmatch(r"[EW]\d{3}", text))
 
 
 def test_no_two_errors_share_a_code() -> None:

@@ -8,6 +8,7 @@ import pytest
 from godet.drawing.wording import Gather
 from godet.jobs.fullness import eases_on
 from godet.jobs.outcome import outcomes
+from godet.pattern.which_ends import Sewn
 from support.styles import written
 
 BOX = """
@@ -33,7 +34,7 @@ def eases(left: str, right: str, how: str = "eases", notches: tuple[str, str] = 
     prepared = written(f"language 1\n{sides}seam s {how} one.side to other.side\n")
     assert prepared.style is not None, [one.message for one in prepared.diagnostics]
     (result,), _ = outcomes(prepared)
-    return eases_on(result, {one.name: one.piece for one in result.pieces}, "cm")
+    return eases_on(result, Sewn({one.name: one.piece for one in result.pieces}, result.seams), "cm")
 
 
 def test_ease_that_is_spread_evenly_is_told_once_for_the_whole_seam() -> None:

@@ -7,6 +7,7 @@ from godet.jobs.files import Disk
 from godet.jobs.fullness import gathered, gathers_on
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import prepare
+from godet.pattern.which_ends import Sewn
 from support.style_runs import PATTERNS, invented, prepared, results
 from support.styles import written
 
@@ -14,7 +15,7 @@ from support.styles import written
 def test_nothing_is_gathered_between_the_underarm_and_the_pitch_of_a_puff() -> None:
     style = PATTERNS / "puff_sleeve.style"
     for result in results(style, prepare(Disk(), str(style), [str(PATTERNS / "bodies")]).bodies):
-        parts = gathered(result, {one.name: one.alone().piece for one in result.pieces})
+        parts = gathered(result, Sewn({one.name: one.alone().piece for one in result.pieces}, result.seams))
         seams = {seam.name: seam for seam in result.seams}
         for cap, name, foot in (("front_cap", "front_armhole", 0.34), ("back_cap", "back_armhole", 0.40)):
             (part,) = parts[f"sleeve.{cap}"]
@@ -47,10 +48,10 @@ def test_each_panel_of_a_skirt_is_gathered_to_its_own_share_of_the_band() -> Non
     """Front and back of one seam: what is written on each is what lies in the band there, and together they are the band."""
     made = written(SKIRT)
     (result,), _ = outcomes(made)
-    pieces = {one.name: one.alone().piece for one in result.pieces}
-    found = {edge: part.to_mm for edge, (part,) in gathered(result, pieces).items()}
+    sewn = Sewn({one.name: one.alone().piece for one in result.pieces}, result.seams)
+    found = {edge: part.to_mm for edge, (part,) in gathered(result, sewn).items()}
     assert found == {"front.top": pytest.approx(300.0), "back.top": pytest.approx(400.0)}
-    said = [one.text for ends in gathers_on(result, pieces, "cm").values() for one in ends]
+    said = [one.text for ends in gathers_on(result, sewn, "cm").values() for one in ends]
     assert sorted(said) == ["gather to 30 cm", "gather to 40 cm"]
 
 

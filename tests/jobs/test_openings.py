@@ -8,6 +8,7 @@ from godet.drawing.marks import Label, Line, Mark
 from godet.jobs.build import Wanted, plate
 from godet.jobs.openings import endings
 from godet.jobs.outcome import outcomes
+from godet.pattern.which_ends import Sewn
 from support.panels import panel
 from support.styles import written
 
@@ -16,7 +17,7 @@ def endings_of(text: str) -> dict[str, list[tuple[str, float, str]]]:
     prepared = written("language 1\n" + text)
     assert prepared.style is not None, [one.message for one in prepared.diagnostics]
     (result,), _ = outcomes(prepared)
-    found = endings(result, {one.name: one.piece for one in result.pieces})
+    found = endings(result, Sewn({one.name: one.piece for one in result.pieces}, result.seams))
     return {name: [(one.edge, one.at, one.text) for one in ends] for name, ends in found.items()}
 
 

@@ -280,7 +280,10 @@ def test_a_place_marked_over_a_dart_is_told_with_what_the_dart_takes_out_of_it()
 def test_more_buttonholes_than_buttons_are_told(holes: int, told: bool) -> None:
     row = "between 2 cm from hem and 18 cm from hem count {0} inset_by 1 cm"
     rows = CUT + f"    buttonholes on side {row.format(holes)} as_long_as 2 cm\n    buttons on centre {row.format(3)}\n"
-    assert bool(doubts("language 1\n" + box("one", "30 cm", rows, "piece"), "W334")) is told
+    piece = box("one", "30 cm", rows, "piece")
+    assert bool(doubts(f"language 1\n{piece}", "W334")) is told
+    behind = box("behind", "30 cm", f"{CUT}    lies inside\n    buttonholes on side {row.format(9)} as_long_as 2 cm\n", "piece")
+    assert bool(doubts(f"language 1\n{piece}{behind}", "W334")) is told, "the same holes go through what lies behind"
 
 
 @pytest.mark.parametrize(

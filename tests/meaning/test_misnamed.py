@@ -4,8 +4,13 @@ slip is told once."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
+from typing import NoReturn
 
 import pytest
+from godet.diagnostics.diagnostic import Diagnostic, Label, Span
+from godet.meaning.checker import Checker
+from godet.meaning.misnamed import settled
 from support.styles import written
 
 HEAD = "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
@@ -108,3 +113,32 @@ def test_slip(slip: Slip) -> None:
     places = [error.span, *(label.span for label in error.labels)]
     assert [text[one.start : one.end] for one in places if one is not None] == [slip.place, *slip.labels]
     assert slip.fix in error.fix
+
+
+def _here(start: int) -> tuple[Label, ...]:
+    return (Label(Span("a.style", start, start + 4), "here"),)
+
+
+def _never(*_: object) -> NoReturn:
+    raise AssertionError
+
+
+def test_what_one_name_made_is_told_once_whatever_it_is_called() -> None:
+    """Of errors beside which one place stands as the cause the first is told; what is only beside it hides nothing."""
+    checker = Checker({}, _never, _never)
+    name, uses = Span("a.style", 0, 4), [Span("a.style", start, start + 4) for start in (10, 20, 30)]
+    for use, blamed in zip(uses, (True, True, False), strict=True):
+        label = Label(name, f"any words, {use.start}", blamed)
+        checker.diagnostics.append(Diagnostic("E201", "nothing is called so", use, labels=(label,)))
+    settled(checker)
+    assert [one.span for one in checker.diagnostics] == [uses[0], uses[2]]
+
+
+def test_what_was_meant_is_looked_for_as_the_error_that_is_told_asks() -> None:
+    """An error of a recipe comes with each of its uses, at one place, and is told at the first."""
+    checker, told = Checker({}, _never, _never), Diagnostic("E201", "nothing is called so", Span("a.style", 10, 14))
+    for start in (0, 5):
+        checker.look_later(told, partial(_here, start))
+    checker.diagnostics.append(told)
+    settled(checker)
+    assert [label.span.start for label in checker.diagnostics[0].labels] == [0]
