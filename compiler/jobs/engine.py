@@ -11,7 +11,7 @@ import logging
 from asyncio import CancelledError
 from collections import deque
 from collections.abc import Callable, Generator, Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from importlib import import_module
 from itertools import islice
@@ -79,42 +79,53 @@ ONE_AT_A_TIME = Lock()
 
 
 class Cluster:
-    """A cluster that answered."""
+    """A cluster that answered, with the workers it had then. What comes later or goes is taken up by the scheduler."""
 
     def __init__(self, address: str, library: Any, client: Any) -> None:
         self._address, self._library, self._client = address, library, client
-
-    @property
-    def workers(self) -> int:
-        return len(self._client.nthreads())
+        self.workers = self._workers_now()
 
     def done(self, work: Callable[[Task], Done], tasks: Iterable[Task]) -> Generator[Done, None, None]:
-        """What each task comes to, in their order. NoEngine where the cluster cannot do one."""
+        """What each task comes to, in their order. NoEngine where the cluster cannot do one. Those that nobody waits for any
+        more are dropped by the scheduler."""
         rest = iter(tasks)
         waiting: deque[Any] = deque()
-        try:
-            while True:
-                more = islice(rest, max(2 * self.workers + WAITING - len(waiting), 0 if waiting else 1))
-                waiting += [self._client.submit(work, task, pure=False) for task in more]
-                if not waiting:
-                    return
-                yield self._result(waiting.popleft())
-        finally:
-            self._client.cancel(list(waiting))
+        while True:
+            more = islice(rest, 2 * self.workers + WAITING - len(waiting))
+            waiting += [self._submitted(work, task) for task in more]
+            if not waiting:
+                return
+            yield self._result(waiting.popleft())
+
+    def _submitted(self, work: Callable[..., object], *given: object) -> Any:
+        with self._asking():
+            return self._client.submit(work, *given, pure=False)
+
+    def _workers_now(self) -> int:
+        with self._asking():
+            return len(self._client.nthreads())
 
     def _result(self, future: Any) -> Any:
         while True:
-            try:
-                return future.result(timeout=WITHOUT_WORKERS)
-            except TimeoutError:
-                if not self.workers:
-                    raise NoEngine(words.no_workers(self._address)) from None
-            except self._library.KilledWorker:
-                raise NoEngine(words.ended(self._address)) from None
-            except UnlikeWorker:
-                raise NoEngine(words.unlike(self._address)) from None
-            except (Exception, CancelledError) as error:  # whatever was raised there, or on the way
-                raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
+            with self._asking():
+                try:
+                    return future.result(timeout=WITHOUT_WORKERS)
+                except TimeoutError:
+                    pass
+            if not self._workers_now():
+                raise NoEngine(words.no_workers(self._address))
+
+    @contextmanager
+    def _asking(self) -> Iterator[None]:
+        """Whatever the library raises in it, or a task raised there, as NoEngine: a lost scheduler is an OSError, too."""
+        try:
+            yield
+        except self._library.KilledWorker:
+            raise NoEngine(words.ended(self._address)) from None
+        except UnlikeWorker:
+            raise NoEngine(words.unlike(self._address)) from None
+        except (Exception, CancelledError) as error:
+            raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
 
 
 @contextmanager
@@ -138,4 +149,5 @@ def cluster(engine: str) -> Iterator[Cluster]:
             raise NoEngine(words.no_workers(address))
         yield found
     finally:
-        client.close()
+        with suppress(OSError):  # the scheduler is gone: there is nobody to take leave of
+            client.close()

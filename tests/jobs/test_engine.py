@@ -75,6 +75,29 @@ def test_clients_get_the_same_files_with_a_worker_killed(two: LocalCluster, tmp_
     assert len(found[1]) > 2 * len(ROWS)
 
 
+@pytest.fixture
+def one(monkeypatch: pytest.MonkeyPatch) -> Iterator[LocalCluster]:
+    """A cluster of one worker in this process."""
+    monkeypatch.setattr(engine, "ANSWERS_WITHIN", 0.5)
+    started: Any = LocalCluster
+    alone = {"n_workers": 1, "threads_per_worker": 1, "processes": False, "protocol": "tcp"}
+    with started(**alone, dashboard_address=":0", silence_logs=50) as those:
+        yield those
+
+
+def test_a_scheduler_that_is_lost_is_told_as_that(one: LocalCluster, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def lost(_: int) -> None:
+        those: Any = one
+        those.close()
+
+    with gzip.open(POPULATIONS / "women_1988.csv.gz", "rt") as file:
+        (tmp_path / "some.csv").write_text("".join(next(file) for _ in range(41)), "utf-8")
+    monkeypatch.setattr(proving, "CHUNK", 2)
+    with pytest.raises(godet.StyleError) as raised:
+        godet.open_style(PEOPLE).prove(tmp_path / "some.csv", engine=address(one), each=lost)
+    assert [problem.code for problem in raised.value.diagnostics] == ["E562"]
+
+
 def test_where_no_scheduler_answers_it_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
