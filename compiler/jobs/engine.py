@@ -106,14 +106,16 @@ class Cluster:
             return len(self._client.nthreads())
 
     def _result(self, future: Any) -> Any:
-        while True:
+        empty = 0
+        while empty < 2:  # so that no worker was there for as long as we wait for one
             with self._asking():
                 try:
                     return future.result(timeout=WITHOUT_WORKERS)
                 except TimeoutError:
-                    pass
-            if not self._workers_now():
-                raise NoEngine(words.no_workers(self._address))
+                    if future.status == "error":  # that of the task itself, which would be raised for ever
+                        raise future.exception() from None
+            empty = 0 if self._workers_now() else empty + 1
+        raise NoEngine(words.no_workers(self._address))
 
     @contextmanager
     def _asking(self) -> Iterator[None]:

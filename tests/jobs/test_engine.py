@@ -8,6 +8,7 @@ import signal
 import socket
 from collections.abc import Iterator
 from pathlib import Path
+from time import sleep
 from typing import Any
 
 import godet
@@ -96,6 +97,27 @@ def test_a_scheduler_that_is_lost_is_told_as_that(one: LocalCluster, tmp_path: P
     with pytest.raises(godet.StyleError) as raised:
         godet.open_style(PEOPLE).prove(tmp_path / "some.csv", engine=address(one), each=lost)
     assert [problem.code for problem in raised.value.diagnostics] == ["E562"]
+
+
+def too_late(_: int) -> int:
+    raise TimeoutError("too late")
+
+
+def test_a_task_that_ran_out_of_time_is_not_waited_for(one: LocalCluster) -> None:
+    with engine.cluster(address(one)) as those, pytest.raises(engine.NoEngine) as raised:
+        list(those.done(too_late, [1]))
+    assert raised.value.problem.note == "TimeoutError: too late"
+
+
+def test_work_waits_a_while_for_another_worker(one: LocalCluster, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(engine, "WITHOUT_WORKERS", 0.1)
+    workers = iter([0, 1, 0, 0])
+    with engine.cluster(address(one)) as those:
+        monkeypatch.setattr(those, "_workers_now", lambda: next(workers))
+        with pytest.raises(engine.NoEngine) as raised:
+            list(those.done(sleep, [1]))
+    assert raised.value.problem.code == "E559"
+    assert not list(workers)  # after the first without one it was still waited for
 
 
 def test_where_no_scheduler_answers_it_is_told(
