@@ -7,15 +7,16 @@ by the scheduler where a worker is lost.
 
 from __future__ import annotations
 
+import asyncio
 import logging
-from asyncio import CancelledError
 from collections import deque
 from collections.abc import Callable, Generator, Iterable, Iterator
+from concurrent.futures import Future
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from importlib import import_module
 from itertools import islice
-from threading import Lock
+from threading import Lock, Thread
 from typing import Any, TypeVar
 
 from ..diagnostics import engine_words as words
@@ -126,7 +127,7 @@ class Cluster:
             raise NoEngine(words.ended(self._address)) from None
         except UnlikeWorker:
             raise NoEngine(words.unlike(self._address)) from None
-        except (Exception, CancelledError) as error:
+        except (Exception, asyncio.CancelledError) as error:
             raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
 
 
@@ -140,16 +141,49 @@ def cluster(engine: str) -> Iterator[Cluster]:
         library: Any = import_module("distributed")  # it has few types
     except ImportError:
         raise NoEngine(words.not_installed()) from None
-    logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what is wrong is told by us
+    with _quiet(), _loop() as loop:
+        try:
+            client = library.Client(f"tcp://{address}", timeout=ANSWERS_WITHIN, set_as_default=False, loop=loop)
+        except (OSError, ValueError):  # a timeout among them
+            raise NoEngine(words.no_answer(address)) from None
+        try:
+            found = Cluster(address, library, client)
+            if not found.workers:
+                raise NoEngine(words.no_workers(address))
+            yield found
+        finally:
+            with suppress(OSError):  # the scheduler is gone: there is nobody to take leave of
+                client.close()
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """What is wrong with the cluster is told by us, and only while we use the library."""
+    logger = logging.getLogger("distributed")
+    before = logger.level
+    logger.setLevel(logging.CRITICAL)
     try:
-        client = library.Client(f"tcp://{address}", timeout=ANSWERS_WITHIN, set_as_default=False)
-    except (OSError, ValueError):  # a timeout among them
-        raise NoEngine(words.no_answer(address)) from None
-    try:
-        found = Cluster(address, library, client)
-        if not found.workers:
-            raise NoEngine(words.no_workers(address))
-        yield found
+        yield
     finally:
-        with suppress(OSError):  # the scheduler is gone: there is nobody to take leave of
-            client.close()
+        logger.setLevel(before)
+
+
+@contextmanager
+def _loop() -> Iterator[Any]:
+    """A thread for a client, which ends with it: one of its own stays where the client found no scheduler."""
+    library: Any = import_module("tornado.ioloop")  # what the cluster's library turns by
+    begun: Future[tuple[Any, asyncio.Event]] = Future()
+
+    async def turning() -> None:
+        ended = asyncio.Event()
+        begun.set_result((library.IOLoop.current(), ended))
+        await ended.wait()
+
+    thread = Thread(target=lambda: asyncio.run(turning()), daemon=True)
+    thread.start()
+    loop, ended = begun.result()
+    try:
+        yield loop
+    finally:
+        loop.add_callback(ended.set)
+        thread.join(ANSWERS_WITHIN)

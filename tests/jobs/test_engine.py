@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import gzip
+import logging
 import os
 import signal
 import socket
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 from time import sleep
@@ -132,6 +134,16 @@ def test_where_no_scheduler_answers_it_is_told(
     said = capsys.readouterr().err
     assert "no scheduler answers" in said
     assert "without `--engine`" in said
+
+
+def test_nothing_of_the_library_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(engine, "ANSWERS_WITHIN", 0.3)
+    monkeypatch.setattr(logger := logging.getLogger("distributed"), "level", logging.INFO)
+    threads = set(threading.enumerate())
+    with pytest.raises(engine.NoEngine), engine.cluster("dask://127.0.0.1:9"):
+        pass
+    assert logger.level == logging.INFO
+    assert set(threading.enumerate()) <= threads
 
 
 @pytest.mark.parametrize(
