@@ -22,9 +22,9 @@ from typing import Any, TypeVar
 from ..diagnostics import engine_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from .client_key import made_by
-from .files import Files, Held, Recorded
+from .files import Held
 from .prepare import Prepared, prepare_style
-from .workspace import Workspace
+from .workspace import LIBRARY, Workspace
 
 SCHEME = "dask://"
 ANSWERS_WITHIN = 10.0
@@ -52,25 +52,29 @@ class UnlikeWorker(Exception):
 
 @dataclass(frozen=True)
 class Sources:
-    """A style as it travels: its path, the texts read for it by their paths, its settings, and by what it is to be drawn."""
+    """A style as it travels: its path, the texts read for it by their names, its settings, and by what it is to be drawn."""
 
     path: str
-    texts: tuple[tuple[str, bytes], ...]
+    texts: tuple[tuple[str, str], ...]
     settings: tuple[str, ...]
     made_by: str
     fingerprint: str
 
     @classmethod
-    def of(cls, files: Files, path: str, settings: tuple[str, ...]) -> Sources:
-        recorded = Recorded(files)
-        prepared = prepare_style(Workspace(recorded), path, settings)
-        return cls(path, tuple(sorted(recorded.contents.items())), settings, made_by(), prepared.fingerprint)
+    def of(cls, prepared: Prepared, settings: tuple[str, ...]) -> Sources:
+        """Those of a sound style as it was read. The library is on every machine."""
+        assert prepared.analysis is not None
+        assert prepared.style is not None
+        texts = sorted((name, text) for name, text in prepared.analysis.texts.items() if not name.startswith(f"{LIBRARY}/"))
+        return cls(prepared.style.file, tuple(texts), settings, made_by(), prepared.fingerprint)
 
     def opened(self) -> tuple[Workspace, Prepared]:
         """The style, on the machine to which it came, and where it was read. UnlikeWorker where that would draw it otherwise."""
+        if self.made_by != made_by():  # before it is read: another version may not even understand it
+            raise UnlikeWorker
         workspace = Workspace(Held(dict(self.texts)))
         prepared = prepare_style(workspace, self.path, self.settings)
-        if self.made_by != made_by() or self.fingerprint != prepared.fingerprint:
+        if self.fingerprint != prepared.fingerprint:
             raise UnlikeWorker
         return workspace, prepared
 

@@ -9,6 +9,7 @@ import signal
 import socket
 import threading
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from time import sleep
 from typing import Any
@@ -17,7 +18,10 @@ import godet
 import pytest
 from distributed import LocalCluster
 from godet.cli.main import main
+from godet.folders import shipped
 from godet.jobs import engine, proving
+from godet.jobs.files import Disk
+from godet.jobs.prepare import prepare
 from support.real_bodies import POPULATIONS
 
 CLIENTS = Path(__file__).with_name("clients.style")
@@ -99,6 +103,29 @@ def test_a_scheduler_that_is_lost_is_told_as_that(one: LocalCluster, tmp_path: P
     with pytest.raises(godet.StyleError) as raised:
         godet.open_style(PEOPLE).prove(tmp_path / "some.csv", engine=address(one), each=lost)
     assert [problem.code for problem in raised.value.diagnostics] == ["E562"]
+
+
+def test_a_style_that_travelled_is_the_same_though_its_file_was_changed_since(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("stdlib").mkdir()  # a folder called as the library is, with a module beside
+    Path("stdlib/neck.style").write_bytes((shipped("stdlib") / "necklines" / "round.style").read_bytes())
+    own = PEOPLE.read_text("utf-8").replace("language 1", "language 1\nuse round_neck from neck")
+    Path("stdlib/own.style").write_text(own, "utf-8")
+    style = prepare(Disk(), "stdlib/own.style")
+    sources = engine.Sources.of(style, ())
+    assert len(sources.texts) == 2
+    for path in Path("stdlib").iterdir():
+        path.unlink()
+    _, there = sources.opened()
+    assert there.fingerprint == style.fingerprint
+
+
+def test_another_version_is_told_before_the_style_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    sources = replace(engine.Sources.of(prepare(Disk(), str(PEOPLE)), ()), texts=(), made_by="another version")
+    with pytest.raises(engine.UnlikeWorker):
+        sources.opened()
 
 
 def too_late(_: int) -> int:
