@@ -246,7 +246,7 @@ class Style:
 
         self.check()
         source = Population(os.fspath(population), "" if columns is None else os.fspath(columns))
-        shared = Shared(jobs, engine, self.path, self.settings)
+        shared = Shared(jobs, engine, self.settings)
         found = prove(self.workspace.files, self._prepared, source, shared, each or (lambda _: None))
         if found.counted is None or not found.counted.rows:
             raise StyleError(found.told, found.texts)

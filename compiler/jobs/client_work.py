@@ -179,7 +179,7 @@ def all_made(
     where that cannot do it."""
     jobs = shared.jobs or cores()
     if shared.engine and tasks:
-        job = _Job(Sources.of(files, styles.path, styles.settings), wanted)
+        job = _Job(Sources.of(styles.base, styles.settings), wanted)
         with cluster(shared.engine) as those, closing(those.done(partial(_draw_there, job), tasks)) as done:
             yield from (one.written(files) for one in done)
     elif jobs < 2 or len(tasks) < SEVERAL_FROM:

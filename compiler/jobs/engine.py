@@ -7,24 +7,24 @@ by the scheduler where a worker is lost.
 
 from __future__ import annotations
 
+import asyncio
 import logging
-from asyncio import CancelledError
 from collections import deque
 from collections.abc import Callable, Generator, Iterable, Iterator
+from concurrent.futures import Future
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from functools import partial
 from importlib import import_module
 from itertools import islice
-from threading import Lock
+from threading import Lock, Thread
 from typing import Any, TypeVar
 
 from ..diagnostics import engine_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from .client_key import made_by
-from .files import Files, Held, Recorded
+from .files import Held
 from .prepare import Prepared, prepare_style
-from .workspace import Workspace
+from .workspace import LIBRARY, Workspace
 
 SCHEME = "dask://"
 ANSWERS_WITHIN = 10.0
@@ -50,31 +50,31 @@ class UnlikeWorker(Exception):
     """A worker has another version of godet, or of the libraries it reckons with."""
 
 
-class _NotYet(Exception):
-    """A task is not done yet."""
-
-
 @dataclass(frozen=True)
 class Sources:
-    """A style as it travels: its path, the texts read for it by their paths, its settings, and by what it is to be drawn."""
+    """A style as it travels: its path, the texts read for it by their names, its settings, and by what it is to be drawn."""
 
     path: str
-    texts: tuple[tuple[str, bytes], ...]
+    texts: tuple[tuple[str, str], ...]
     settings: tuple[str, ...]
     made_by: str
     fingerprint: str
 
     @classmethod
-    def of(cls, files: Files, path: str, settings: tuple[str, ...]) -> Sources:
-        recorded = Recorded(files)
-        prepared = prepare_style(Workspace(recorded), path, settings)
-        return cls(path, tuple(sorted(recorded.contents.items())), settings, made_by(), prepared.fingerprint)
+    def of(cls, prepared: Prepared, settings: tuple[str, ...]) -> Sources:
+        """Those of a sound style as it was read. The library is on every machine."""
+        assert prepared.analysis is not None
+        assert prepared.style is not None
+        texts = sorted((name, text) for name, text in prepared.analysis.texts.items() if not name.startswith(f"{LIBRARY}/"))
+        return cls(prepared.style.file, tuple(texts), settings, made_by(), prepared.fingerprint)
 
     def opened(self) -> tuple[Workspace, Prepared]:
         """The style, on the machine to which it came, and where it was read. UnlikeWorker where that would draw it otherwise."""
+        if self.made_by != made_by():  # before it is read: another version may not even understand it
+            raise UnlikeWorker
         workspace = Workspace(Held(dict(self.texts)))
         prepared = prepare_style(workspace, self.path, self.settings)
-        if self.made_by != made_by() or self.fingerprint != prepared.fingerprint:
+        if self.fingerprint != prepared.fingerprint:
             raise UnlikeWorker
         return workspace, prepared
 
@@ -84,61 +84,54 @@ ONE_AT_A_TIME = Lock()
 
 
 class Cluster:
-    """A cluster that answered, and how many workers it has now."""
+    """A cluster that answered, with the workers it had then. What comes later or goes is taken up by the scheduler."""
 
     def __init__(self, address: str, library: Any, client: Any) -> None:
         self._address, self._library, self._client = address, library, client
-        self.workers = self._counted()
+        self.workers = self._workers_now()
 
     def done(self, work: Callable[[Task], Done], tasks: Iterable[Task]) -> Generator[Done, None, None]:
-        """What each task comes to, in their order. NoEngine where the cluster cannot do one."""
+        """What each task comes to, in their order. NoEngine where the cluster cannot do one. Those that nobody waits for any
+        more are dropped by the scheduler."""
         rest = iter(tasks)
         waiting: deque[Any] = deque()
-        try:
-            while True:
-                more = islice(rest, max(2 * self.workers + WAITING - len(waiting), 0 if waiting else 1))
-                waiting += [self._asked(partial(self._client.submit, work, task, pure=False)) for task in more]
-                if not waiting:
-                    return
-                yield self._result(waiting.popleft())
-        finally:
-            with suppress(NoEngine):
-                self._asked(partial(self._client.cancel, list(waiting)))
+        while True:
+            more = islice(rest, 2 * self.workers + WAITING - len(waiting))
+            waiting += [self._submitted(work, task) for task in more]
+            if not waiting:
+                return
+            yield self._result(waiting.popleft())
+
+    def _submitted(self, work: Callable[..., object], *given: object) -> Any:
+        with self._asking():
+            return self._client.submit(work, *given, pure=False)
+
+    def _workers_now(self) -> int:
+        with self._asking():
+            return len(self._client.nthreads())
 
     def _result(self, future: Any) -> Any:
-        """Waits while there are workers, and once more where there are none: one that ended may be begun again."""
-        gone = False
-        while True:
-            with suppress(_NotYet):
-                return self._asked(lambda: self._of(future))
-            self.workers = self._counted()
-            if gone and not self.workers:
-                raise NoEngine(words.no_workers(self._address))
-            gone = not self.workers
+        empty = 0
+        while empty < 2:  # so that no worker was there for as long as we wait for one
+            with self._asking():
+                try:
+                    return future.result(timeout=WITHOUT_WORKERS)
+                except TimeoutError:
+                    if future.status == "error":  # that of the task itself, which would be raised for ever
+                        raise future.exception() from None
+            empty = 0 if self._workers_now() else empty + 1
+        raise NoEngine(words.no_workers(self._address))
 
-    @staticmethod
-    def _of(future: Any) -> Any:
+    @contextmanager
+    def _asking(self) -> Iterator[None]:
+        """Whatever the library raises in it, or a task raised there, as NoEngine: a lost scheduler is an OSError, too."""
         try:
-            return future.result(timeout=WITHOUT_WORKERS)
-        except TimeoutError:
-            if future.done():  # the task itself raised it
-                raise
-            raise _NotYet from None
-
-    def _counted(self) -> int:
-        return len(self._asked(self._client.nthreads))
-
-    def _asked(self, asked: Callable[[], Any]) -> Any:
-        """What the library answers. NoEngine where it raises, of a task or because nobody is there."""
-        try:
-            return asked()
-        except _NotYet:
-            raise
+            yield
         except self._library.KilledWorker:
             raise NoEngine(words.ended(self._address)) from None
         except UnlikeWorker:
             raise NoEngine(words.unlike(self._address)) from None
-        except (Exception, CancelledError) as error:  # whatever was raised there, or on the way
+        except (Exception, asyncio.CancelledError) as error:
             raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
 
 
@@ -152,9 +145,9 @@ def cluster(engine: str) -> Iterator[Cluster]:
         library: Any = import_module("distributed")  # it has few types
     except ImportError:
         raise NoEngine(words.not_installed()) from None
-    with _quiet(logging.getLogger("distributed")):
+    with _quiet(), _loop() as loop:
         try:
-            client = library.Client(f"tcp://{address}", timeout=ANSWERS_WITHIN, set_as_default=False)
+            client = library.Client(f"tcp://{address}", timeout=ANSWERS_WITHIN, set_as_default=False, loop=loop)
         except (OSError, ValueError):  # a timeout among them
             raise NoEngine(words.no_answer(address)) from None
         try:
@@ -163,15 +156,38 @@ def cluster(engine: str) -> Iterator[Cluster]:
                 raise NoEngine(words.no_workers(address))
             yield found
         finally:
-            client.close()
+            with suppress(OSError):  # the scheduler is gone: there is nobody to take leave of
+                client.close()
 
 
 @contextmanager
-def _quiet(logger: logging.Logger) -> Iterator[None]:
-    """What is wrong is told by us."""
+def _quiet() -> Iterator[None]:
+    """What is wrong with the cluster is told by us, and only while we use the library."""
+    logger = logging.getLogger("distributed")
     before = logger.level
     logger.setLevel(logging.CRITICAL)
     try:
         yield
     finally:
         logger.setLevel(before)
+
+
+@contextmanager
+def _loop() -> Iterator[Any]:
+    """A thread for a client, which ends with it: one of its own stays where the client found no scheduler."""
+    library: Any = import_module("tornado.ioloop")  # what the cluster's library turns by
+    begun: Future[tuple[Any, asyncio.Event]] = Future()
+
+    async def turning() -> None:
+        ended = asyncio.Event()
+        begun.set_result((library.IOLoop.current(), ended))
+        await ended.wait()
+
+    thread = Thread(target=lambda: asyncio.run(turning()), daemon=True)
+    thread.start()
+    loop, ended = begun.result()
+    try:
+        yield loop
+    finally:
+        loop.add_callback(ended.set)
+        thread.join(ANSWERS_WITHIN)

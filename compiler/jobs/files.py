@@ -56,29 +56,17 @@ class Overlaid:
         return self._below.read(path) if text is None else text.encode("utf-8", "surrogatepass")
 
 
-class Recorded:
-    """Files that keep what was read of them, so that it can be sent elsewhere."""
-
-    def __init__(self, below: Files) -> None:
-        self._below, self.contents = below, dict[str, bytes]()
-        self.is_folder, self.listed, self.write, self.leads_out = below.is_folder, below.listed, below.write, below.leads_out
-        self.open, self.append = below.open, below.append
-
-    def read(self, path: str) -> bytes:
-        self.contents[path] = self._below.read(path)
-        return self.contents[path]
-
-
 class Held:
-    """Files that were sent here: there are no others, and nothing is written."""
+    """Texts that were sent here: there are no other files, and nothing is written."""
 
-    def __init__(self, contents: Mapping[str, bytes]) -> None:
-        self._contents = contents
+    def __init__(self, texts: Mapping[str, str]) -> None:
+        self._texts = {os.path.normpath(path): text for path, text in texts.items()}
 
     def read(self, path: str) -> bytes:
-        if path not in self._contents:
+        text = self._texts.get(os.path.normpath(path))
+        if text is None:
             raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), path)
-        return self._contents[path]
+        return text.encode("utf-8", "surrogatepass")
 
     def open(self, path: str) -> BinaryIO:
         return io.BytesIO(self.read(path))

@@ -73,12 +73,11 @@ class Population:
 
 @dataclass(frozen=True)
 class Shared:
-    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none), to which a style goes
-    as its path and its settings."""
+    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none), to which the
+    settings of a style go with it."""
 
     jobs: int | None = None
     engine: str = ""
-    style: str = ""
     settings: tuple[str, ...] = ()
 
 
@@ -106,7 +105,7 @@ def prove(
     try:
         with closing(files.open(population.path)) as file:
             table = open_table(population.path, file, mapped)
-            counted = _counted(files, prepared, table, shared, see)
+            counted = _counted(prepared, table, shared, see)
     except NoTable as error:
         return Proof(population.path, None, (*told, *error.problems))
     except NoEngine as error:
@@ -147,10 +146,10 @@ def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> P
     return Proof(path, counted, (*told, *found), texts)
 
 
-def _counted(files: Files, prepared: Prepared, table: Table, shared: Shared, see: See) -> Counted:
+def _counted(prepared: Prepared, table: Table, shared: Shared, see: See) -> Counted:
     """All chunks counted, by processes where there are bodies enough for them."""
     if shared.engine:
-        job = _Job(Sources.of(files, shared.style, shared.settings), table.path, table.columns)
+        job = _Job(Sources.of(prepared, shared.settings), table.path, table.columns)
         with cluster(shared.engine) as those:
             return _by_cluster(those, job, table.rows, see)
     jobs = shared.jobs or cores()

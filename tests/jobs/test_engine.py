@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import gzip
+import logging
 import os
 import signal
 import socket
+import threading
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
+from time import sleep
 from typing import Any
 
 import godet
 import pytest
 from distributed import LocalCluster
 from godet.cli.main import main
+from godet.folders import shipped
 from godet.jobs import engine, proving
+from godet.jobs.files import Disk
+from godet.jobs.prepare import prepare
 from support.real_bodies import POPULATIONS
 
 CLIENTS = Path(__file__).with_name("clients.style")
@@ -75,25 +82,71 @@ def test_clients_get_the_same_files_with_a_worker_killed(two: LocalCluster, tmp_
     assert len(found[1]) > 2 * len(ROWS)
 
 
-def test_a_task_that_waits_too_long_itself_ends_the_work(two: LocalCluster) -> None:
-    """It is not waited for again."""
-    with engine.cluster(address(two)) as found, pytest.raises(engine.NoEngine, match="could not do its part"):
-        list(found.done(_too_long, range(3)))
-
-
-def _too_long(_: int) -> int:
-    raise TimeoutError
-
-
-def test_a_scheduler_that_is_lost_is_told_as_that() -> None:
+@pytest.fixture
+def one(monkeypatch: pytest.MonkeyPatch) -> Iterator[LocalCluster]:
+    """A cluster of one worker in this process."""
+    monkeypatch.setattr(engine, "ANSWERS_WITHIN", 0.5)
     started: Any = LocalCluster
-    how = {"processes": False, "protocol": "tcp", "dashboard_address": None, "silence_logs": 50}
-    with started(n_workers=1, threads_per_worker=1, **how) as one, engine.cluster(address(one)) as found:
-        results = found.done(abs, range(50))
-        assert next(results) == 0
-        one.close()
-        with pytest.raises(engine.NoEngine, match="could not do its part"):
-            list(results)
+    alone = {"n_workers": 1, "threads_per_worker": 1, "processes": False, "protocol": "tcp"}
+    with started(**alone, dashboard_address=":0", silence_logs=50) as those:
+        yield those
+
+
+def test_a_scheduler_that_is_lost_is_told_as_that(one: LocalCluster, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def lost(_: int) -> None:
+        those: Any = one
+        those.close()
+
+    with gzip.open(POPULATIONS / "women_1988.csv.gz", "rt") as file:
+        (tmp_path / "some.csv").write_text("".join(next(file) for _ in range(41)), "utf-8")
+    monkeypatch.setattr(proving, "CHUNK", 2)
+    with pytest.raises(godet.StyleError) as raised:
+        godet.open_style(PEOPLE).prove(tmp_path / "some.csv", engine=address(one), each=lost)
+    assert [problem.code for problem in raised.value.diagnostics] == ["E562"]
+
+
+def test_a_style_that_travelled_is_the_same_though_its_file_was_changed_since(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("stdlib").mkdir()  # a folder called as the library is, with a module beside
+    Path("stdlib/neck.style").write_bytes((shipped("stdlib") / "necklines" / "round.style").read_bytes())
+    own = PEOPLE.read_text("utf-8").replace("language 1", "language 1\nuse round_neck from neck")
+    Path("stdlib/own.style").write_text(own, "utf-8")
+    style = prepare(Disk(), "stdlib/own.style")
+    sources = engine.Sources.of(style, ())
+    assert len(sources.texts) == 2
+    for path in Path("stdlib").iterdir():
+        path.unlink()
+    _, there = sources.opened()
+    assert there.fingerprint == style.fingerprint
+
+
+def test_another_version_is_told_before_the_style_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    sources = replace(engine.Sources.of(prepare(Disk(), str(PEOPLE)), ()), texts=(), made_by="another version")
+    with pytest.raises(engine.UnlikeWorker):
+        sources.opened()
+
+
+def too_late(_: int) -> int:
+    raise TimeoutError("too late")
+
+
+def test_a_task_that_ran_out_of_time_is_not_waited_for(one: LocalCluster) -> None:
+    with engine.cluster(address(one)) as those, pytest.raises(engine.NoEngine) as raised:
+        list(those.done(too_late, [1]))
+    assert raised.value.problem.note == "TimeoutError: too late"
+
+
+def test_work_waits_a_while_for_another_worker(one: LocalCluster, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(engine, "WITHOUT_WORKERS", 0.1)
+    workers = iter([0, 1, 0, 0])
+    with engine.cluster(address(one)) as those:
+        monkeypatch.setattr(those, "_workers_now", lambda: next(workers))
+        with pytest.raises(engine.NoEngine) as raised:
+            list(those.done(sleep, [1]))
+    assert raised.value.problem.code == "E559"
+    assert not list(workers)  # after the first without one it was still waited for
 
 
 def test_where_no_scheduler_answers_it_is_told(
@@ -108,6 +161,16 @@ def test_where_no_scheduler_answers_it_is_told(
     said = capsys.readouterr().err
     assert "no scheduler answers" in said
     assert "without `--engine`" in said
+
+
+def test_nothing_of_the_library_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(engine, "ANSWERS_WITHIN", 0.3)
+    monkeypatch.setattr(logger := logging.getLogger("distributed"), "level", logging.INFO)
+    threads = set(threading.enumerate())
+    with pytest.raises(engine.NoEngine), engine.cluster("dask://127.0.0.1:9"):
+        pass
+    assert logger.level == logging.INFO
+    assert set(threading.enumerate()) <= threads
 
 
 @pytest.mark.parametrize(
