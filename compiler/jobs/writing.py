@@ -200,11 +200,14 @@ WRITTEN: tuple[Written, ...] = (
         "and its under piece sewn round their outer edge, held together at the neck, laid on, and faced.",
         (
             "use flat_collar from collars/flat\neach piece {\n    grain up\n    allow 1 cm\n"
-            "    allow 0 cm on inner_edge\n}\nshape traced = flat_collar front back back depth 6 cm\n"
+            "    allow 0 cm on inner_edge\n}\nshape half_way = back then blend neckline over shoulder to front.neckline\n"
+            "shape trued_front = front then blend neckline over shoulder to half_way.neckline\n"
+            "shape trued = half_way then blend neckline over shoulder to trued_front.neckline\n"
+            "shape traced = flat_collar trued_front back trued depth 6 cm\n"
             "piece collar = traced {\n    cut 2 as pair\n}\npiece under_collar = traced {\n    lies inside\n"
-            "    cut 2 as pair\n}\npiece ready = front {\n    cut 1 on fold\n}\npiece ready_back = back {\n"
-            "    cut 2 as pair\n}\npiece front_facing = facing front along neckline depth 4 cm {\n    cut 1 on fold\n}\n"
-            "piece back_facing = facing back along neckline depth 4 cm {\n    cut 2 as pair\n}\n"
+            "    cut 2 as pair\n}\npiece ready = trued_front {\n    cut 1 on fold\n}\npiece ready_back = trued {\n"
+            "    cut 2 as pair\n}\npiece front_facing = facing trued_front along neckline depth 4 cm {\n    cut 1 on fold\n}\n"
+            "piece back_facing = facing trued along neckline depth 4 cm {\n    cut 2 as pair\n}\n"
             "seam shoulders joins ready.shoulder to ready_back.shoulder\n"
             "seam facing_shoulders joins front_facing.shoulder to back_facing.shoulder tolerance 2 mm\n"
             "seam collar_edge joins collar.centre_back + collar.outer\n"
