@@ -108,13 +108,14 @@ class Drawn:
 @dataclass(frozen=True)
 class Done:
     """What making a client came to: files by name with their digests, none where it cannot be made, for which `told` says why;
-    what of it does not hold, in words, what is told of it, and what was not measured."""
+    what of it does not hold, in words, what is told of it, and what was not measured; and whether it was come to at all."""
 
     files: dict[str, str]
     failing: str
     told: tuple[Diagnostic, ...]
     estimated: tuple[str, ...]
     holds: bool
+    tried: bool = True
 
 
 class Maker:

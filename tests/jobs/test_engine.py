@@ -105,6 +105,25 @@ def test_a_scheduler_that_is_lost_is_told_as_that(one: LocalCluster, tmp_path: P
     assert [problem.code for problem in raised.value.diagnostics] == ["E562"]
 
 
+def test_clients_that_came_back_before_the_scheduler_was_lost_are_told_as_made(one: LocalCluster, tmp_path: Path) -> None:
+    def lost(done: int, _: int) -> None:
+        if done:
+            those: Any = one
+            those.close()
+
+    (tmp_path / "clients.csv").write_text("\n".join([HEAD, *ROWS, ""]), "utf-8")
+    on = godet.open_style(CLIENTS).clients(tmp_path / "clients.csv")
+    found = on.build(tmp_path / "out", engine=address(one), each=lost)
+    made = [row.state for row in found.rows].count("made")
+    assert 0 < made < len(ROWS)
+    assert [row.state for row in found.rows] == ["made"] * made + ["not made"] * (len(ROWS) - made)
+    assert {problem.code for problem in found.told if problem.is_error} == {"E562"}
+    listed = Path(found.not_made).read_text("utf-8").splitlines()
+    assert [line.split(",")[0] for line in listed[1:]] == [f"Client {k}" for k in range(made, len(ROWS))]
+    again = on.build(tmp_path / "out", jobs=1)
+    assert [row.state for row in again.rows] == ["unchanged"] * made + ["made"] * (len(ROWS) - made)
+
+
 def test_a_style_that_travelled_is_the_same_though_its_file_was_changed_since(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
