@@ -13,7 +13,7 @@ from collections.abc import Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field, replace
-from functools import lru_cache, partial
+from functools import lru_cache
 from itertools import islice
 from multiprocessing import get_context, parent_process
 from pathlib import PurePath
@@ -181,7 +181,7 @@ def all_made(
     jobs = shared.jobs or cores()
     if shared.engine and tasks:
         job = _Job(Sources.of(styles.base, styles.settings), wanted)
-        with cluster(shared.engine) as those, closing(those.done(partial(_draw_there, job), tasks)) as done:
+        with cluster(shared.engine) as those, closing(those.done(_draw_there, job, tasks)) as done:
             yield from (one.written(files) for one in done)
     elif jobs < 2 or len(tasks) < SEVERAL_FROM:
         maker = Maker(styles, wanted)
@@ -205,6 +205,7 @@ def _draw_there(job: _Job, task: Task) -> Drawn:
 
 @lru_cache(maxsize=1)
 def _maker_for(job: _Job) -> Maker:
+    """That of the last job, which a worker keeps until there is another."""
     workspace, base = job.sources.opened()
     return Maker(Styles(workspace, job.sources.path, job.sources.settings, base), job.wanted)
 

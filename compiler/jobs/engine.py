@@ -34,6 +34,7 @@ WITHOUT_WORKERS = 30.0
 WAITING = 2
 """So many tasks more than the workers can take wait for them: no more of a population is held."""
 
+Job = TypeVar("Job")
 Task = TypeVar("Task")
 Done = TypeVar("Done")
 
@@ -90,14 +91,16 @@ class Cluster:
         self._address, self._library, self._client = address, library, client
         self.workers = self._workers_now()
 
-    def done(self, work: Callable[[Task], Done], tasks: Iterable[Task]) -> Generator[Done, None, None]:
-        """What each task comes to, in their order. NoEngine where the cluster cannot do one. Those that nobody waits for any
-        more are dropped by the scheduler."""
+    def done(self, work: Callable[[Job, Task], Done], job: Job, tasks: Iterable[Task]) -> Generator[Done, None, None]:
+        """What each task of a job comes to, in their order. NoEngine where the cluster cannot do one. Those that nobody waits
+        for any more are dropped by the scheduler. The job is sent once, as what a task gives: where the workers that hold it
+        are lost, the scheduler has it made again."""
         rest = iter(tasks)
+        held = self._submitted(_given, job)
         waiting: deque[Any] = deque()
         while True:
             more = islice(rest, 2 * self.workers + WAITING - len(waiting))
-            waiting += [self._submitted(work, task) for task in more]
+            waiting += [self._submitted(work, held, task) for task in more]
             if not waiting:
                 return
             yield self._result(waiting.popleft())
@@ -133,6 +136,10 @@ class Cluster:
             raise NoEngine(words.unlike(self._address)) from None
         except (Exception, asyncio.CancelledError) as error:
             raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
+
+
+def _given(job: Job) -> Job:
+    return job
 
 
 @contextmanager

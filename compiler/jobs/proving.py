@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from contextlib import closing
 from dataclasses import dataclass, field, replace
-from functools import lru_cache, partial
+from functools import lru_cache
 from itertools import chain, islice
 from multiprocessing import get_context
 
@@ -177,7 +177,7 @@ class _Job:
 def _by_cluster(those: Cluster, job: _Job, rows_left: Iterator[Row], see: See) -> Counted:
     found = Counted()
     jobs = min(those.workers, max(CHUNK // WORTH_A_PROCESS, 1))
-    with closing(those.done(partial(_count_there, job), _chunks(rows_left, jobs))) as done:
+    with closing(those.done(_count_there, job, _chunks(rows_left, jobs))) as done:
         for one in done:
             found += one
             see(found.rows)
@@ -191,6 +191,7 @@ def _count_there(job: _Job, rows: Sequence[Row]) -> Counted:
 
 @lru_cache(maxsize=1)
 def _worker_for(job: _Job) -> Worker:
+    """That of the last job, which a worker keeps until there is another."""
     _, prepared = job.sources.opened()
     return Worker(prepared, job.path, job.columns)
 
