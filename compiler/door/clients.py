@@ -68,8 +68,9 @@ class OnClients:
         style or the table has errors, two clients have one identity, or their files one name: then nothing is written.
         """
         from ..jobs.build import Wanted
-        from ..jobs.client_work import Sharing, Styles
+        from ..jobs.client_work import Styles
         from ..jobs.clients import build_clients
+        from ..jobs.sharing import Sharing
 
         self.check()
         styles = Styles(self.style.workspace, self.style.path, self.style.settings, self._prepared)

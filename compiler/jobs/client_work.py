@@ -13,7 +13,6 @@ from collections.abc import Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from itertools import islice
 from multiprocessing import get_context, parent_process
 from pathlib import PurePath
@@ -25,13 +24,13 @@ from ..drawing.seam_map import beneath
 from ..output.summary import answers, failing
 from ..output.svg import svg_text
 from .build import Wanted, as_pdf, as_svg, plate
-from .engine import ONE_AT_A_TIME, Sources, cluster
+from .engine import Sources, cluster
 from .files import Files, write
 from .made import digest
 from .outcome import results_of
 from .prepare import Prepared, prepare_style
-from .proving import cores
 from .results import BodyResult
+from .sharing import Sharing, cores
 from .workspace import Workspace
 
 SEVERAL_FROM = 12
@@ -75,14 +74,6 @@ class Task:
     told: tuple[Diagnostic, ...]
     choices: tuple[str, ...]
     stem: str
-
-
-@dataclass(frozen=True)
-class Sharing:
-    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none)."""
-
-    jobs: int | None = None
-    engine: str = ""
 
 
 @dataclass(frozen=True)
@@ -181,7 +172,7 @@ def all_made(
     jobs = shared.jobs or cores()
     if shared.engine and tasks:
         job = _Job(Sources.of(styles.base, styles.settings), wanted)
-        with cluster(shared.engine) as those, closing(those.done(_draw_there, job, tasks)) as done:
+        with cluster(shared.engine) as those, closing(those.done(_maker_for, Maker.draw, job, tasks)) as done:
             yield from (one.written(files) for one in done)
     elif jobs < 2 or len(tasks) < SEVERAL_FROM:
         maker = Maker(styles, wanted)
@@ -198,14 +189,7 @@ class _Job:
     wanted: Wanted
 
 
-def _draw_there(job: _Job, task: Task) -> Drawn:
-    with ONE_AT_A_TIME:
-        return _maker_for(job).draw(task)
-
-
-@lru_cache(maxsize=1)
 def _maker_for(job: _Job) -> Maker:
-    """That of the last job, which a worker keeps until there is another."""
     workspace, base = job.sources.opened()
     return Maker(Styles(workspace, job.sources.path, job.sources.settings, base), job.wanted)
 

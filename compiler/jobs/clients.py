@@ -17,10 +17,11 @@ from ..diagnostics.diagnostic import Diagnostic
 from .build import Wanted
 from .client_key import Keys
 from .client_table import ClientTable, held_apart
-from .client_work import STYLES, Done, Sharing, Styles, Task, all_made
+from .client_work import STYLES, Done, Styles, Task, all_made
 from .engine import NoEngine
 from .files import Files, read, write
 from .made import Made, MadeList
+from .sharing import Sharing
 
 NOT_MADE = "not_made.csv"
 ENDINGS = (".svg", ".pdf", "_seams.svg")

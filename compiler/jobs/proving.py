@@ -6,13 +6,11 @@ bodies were parted.
 
 from __future__ import annotations
 
-import os
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from contextlib import closing
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from itertools import chain, islice
 from multiprocessing import get_context
 
@@ -24,11 +22,12 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..population.tally import Tally
 from ..syntax.source import decode
 from .behind import Behind
-from .engine import ONE_AT_A_TIME, Cluster, NoEngine, Sources, cluster
+from .engine import Cluster, NoEngine, Sources, cluster
 from .files import Files, read
 from .judging import judged
 from .outcome import CHUNK, outcomes
 from .prepare import Prepared
+from .sharing import ALONE, Sharing, cores
 
 WORTH_A_PROCESS = 250
 """So many bodies take longer than a process takes to start."""
@@ -72,19 +71,6 @@ class Population:
 
 
 @dataclass(frozen=True)
-class Shared:
-    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none), to which the
-    settings of a style go with it."""
-
-    jobs: int | None = None
-    engine: str = ""
-    settings: tuple[str, ...] = ()
-
-
-ALONE = Shared()
-
-
-@dataclass(frozen=True)
 class Proof:
     """A style on a population: what was counted (None where the table cannot be read), and what is to be told of the table."""
 
@@ -95,17 +81,22 @@ class Proof:
 
 
 def prove(
-    files: Files, prepared: Prepared, population: Population, shared: Shared = ALONE, see: See = lambda _: None
+    files: Files,
+    prepared: Prepared,
+    population: Population,
+    shared: Sharing = ALONE,
+    settings: tuple[str, ...] = (),
+    see: See = lambda _: None,
 ) -> Proof:
-    """Draw a sound style on every body of a table. Processes, or the workers of an engine, share them, each with 250 bodies or
-    more; `see` hears how many are done."""
+    """Draw a sound style on every body of a table. Processes, or the workers of an engine, to which its `settings` go with it,
+    share them, each with 250 bodies or more; `see` hears how many are done."""
     mapped, told = _mapping(files, population.columns)
     if any(one.is_error for one in told):
         return Proof(population.path, None, told)
     try:
         with closing(files.open(population.path)) as file:
             table = open_table(population.path, file, mapped)
-            counted = _counted(prepared, table, shared, see)
+            counted = _counted(prepared, table, shared, settings, see)
     except NoTable as error:
         return Proof(population.path, None, (*told, *error.problems))
     except NoEngine as error:
@@ -118,11 +109,6 @@ def prove(
         reason = error.strerror or "it is not a file"
         return Proof(population.path, None, (*told, running_words.unreadable(population.path, reason)))
     return _with_unread(population.path, counted, (*told, *table.told))
-
-
-def cores() -> int:
-    """How many processes may run at once: not all cores of a machine need be ours."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def _mapping(files: Files, path: str) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...]]:
@@ -146,10 +132,10 @@ def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> P
     return Proof(path, counted, (*told, *found), texts)
 
 
-def _counted(prepared: Prepared, table: Table, shared: Shared, see: See) -> Counted:
+def _counted(prepared: Prepared, table: Table, shared: Sharing, settings: tuple[str, ...], see: See) -> Counted:
     """All chunks counted, by processes where there are bodies enough for them."""
     if shared.engine:
-        job = _Job(Sources.of(prepared, shared.settings), table.path, table.columns)
+        job = _Job(Sources.of(prepared, settings), table.path, table.columns)
         with cluster(shared.engine) as those:
             return _by_cluster(those, job, table.rows, see)
     jobs = shared.jobs or cores()
@@ -177,21 +163,14 @@ class _Job:
 def _by_cluster(those: Cluster, job: _Job, rows_left: Iterator[Row], see: See) -> Counted:
     found = Counted()
     jobs = min(those.workers, max(CHUNK // WORTH_A_PROCESS, 1))
-    with closing(those.done(_count_there, job, _chunks(rows_left, jobs))) as done:
+    with closing(those.done(_worker_for, Worker.count, job, _chunks(rows_left, jobs))) as done:
         for one in done:
             found += one
             see(found.rows)
     return found
 
 
-def _count_there(job: _Job, rows: Sequence[Row]) -> Counted:
-    with ONE_AT_A_TIME:
-        return _worker_for(job).count(rows)
-
-
-@lru_cache(maxsize=1)
 def _worker_for(job: _Job) -> Worker:
-    """That of the last job, which a worker keeps until there is another."""
     _, prepared = job.sources.opened()
     return Worker(prepared, job.path, job.columns)
 

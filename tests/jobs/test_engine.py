@@ -159,13 +159,13 @@ class Job:
         return Job, ()
 
 
-def doubled(_: Job, task: int) -> int:
+def doubled(_: type, task: int) -> int:
     return 2 * task
 
 
 def test_what_all_tasks_need_is_sent_once(one: LocalCluster) -> None:
     with engine.cluster(address(one)) as those:
-        assert list(those.done(doubled, Job(), range(20))) == [2 * k for k in range(20)]
+        assert list(those.done(type, doubled, Job(), range(20))) == [2 * k for k in range(20)]
     assert Job.sent <= 2  # once, and perhaps once tried
 
 
@@ -175,7 +175,7 @@ def too_late(*_: int) -> int:
 
 def test_a_task_that_ran_out_of_time_is_not_waited_for(one: LocalCluster) -> None:
     with engine.cluster(address(one)) as those, pytest.raises(engine.NoEngine) as raised:
-        list(those.done(too_late, 0, [1]))
+        list(those.done(int, too_late, 0, [1]))
     assert raised.value.problem.note == "TimeoutError: too late"
 
 
@@ -189,7 +189,7 @@ def test_work_waits_a_while_for_another_worker(one: LocalCluster, monkeypatch: p
     with engine.cluster(address(one)) as those:
         monkeypatch.setattr(those, "_workers_now", lambda: next(workers))
         with pytest.raises(engine.NoEngine) as raised:
-            list(those.done(slow, 0, [1]))
+            list(those.done(int, slow, 0, [1]))
     assert raised.value.problem.code == "E559"
     assert not list(workers)  # after the first without one it was still waited for
 
