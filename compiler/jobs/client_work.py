@@ -7,14 +7,9 @@ table changes no byte of its files.
 from __future__ import annotations
 
 import os
-import signal
-import threading
 from collections.abc import Generator, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass, field, replace
-from itertools import islice
-from multiprocessing import get_context, parent_process
 from pathlib import PurePath
 
 from ..bodies.body import Body
@@ -30,7 +25,7 @@ from .made import digest
 from .outcome import results_of
 from .prepare import Prepared, prepare_style
 from .results import BodyResult
-from .sharing import Sharing, cores
+from .sharing import Sharing, by_processes, cores
 from .workspace import Workspace
 
 SEVERAL_FROM = 12
@@ -178,7 +173,8 @@ def all_made(
         maker = Maker(styles, wanted)
         yield from (maker.draw(one).written(files) for one in tasks)
     else:
-        yield from _by_processes(files, styles, wanted, tasks, jobs)
+        given = styles.fresh(), wanted, files
+        yield from by_processes(_maker_and_files, _make, given, tasks, min(jobs, len(tasks)))
 
 
 @dataclass(frozen=True)
@@ -194,50 +190,11 @@ def _maker_for(job: _Job) -> Maker:
     return Maker(Styles(workspace, job.sources.path, job.sources.settings, base), job.wanted)
 
 
-def _by_processes(
-    files: Files, styles: Styles, wanted: Wanted, tasks: Sequence[Task], jobs: int
-) -> Generator[Done, None, None]:
-    rest = iter(tasks)
-    pool = ProcessPoolExecutor(min(jobs, len(tasks)), get_context("spawn"), _begin, (files, styles.fresh(), wanted))
-    try:
-        with _uninterrupted():
-            waiting: list[Future[Done]] = [pool.submit(_make, one) for one in islice(rest, 2 * jobs)]
-        while waiting:
-            yield waiting.pop(0).result()
-            waiting += [pool.submit(_make, one) for one in islice(rest, 1)]
-    finally:
-        pool.shutdown(cancel_futures=True)
+def _maker_and_files(given: tuple[Styles, Wanted, Files]) -> tuple[Maker, Files]:
+    styles, wanted, files = given
+    return Maker(styles, wanted), files
 
 
-@contextmanager
-def _uninterrupted() -> Iterator[None]:
-    """Processes begun in it hear of no interruption and end what they are at; this one hears of it when it has begun them."""
-    if not hasattr(signal, "pthread_sigmask"):  # a system without
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-_maker: list[tuple[Maker, Files]] = []
-
-
-def _begin(files: Files, styles: Styles, wanted: Wanted) -> None:
-    """Begin a process, which ends when the whole has ended, however that came."""
-    threading.Thread(target=_end_with_the_whole, daemon=True).start()
-    _maker.append((Maker(styles, wanted), files))
-
-
-def _end_with_the_whole() -> None:
-    whole = parent_process()
-    if whole is not None:
-        whole.join()
-        os._exit(1)
-
-
-def _make(task: Task) -> Done:
-    maker, files = _maker[-1]
+def _make(by: tuple[Maker, Files], task: Task) -> Done:
+    maker, files = by
     return maker.draw(task).written(files)

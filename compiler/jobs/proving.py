@@ -6,13 +6,11 @@ bodies were parted.
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor
 from contextlib import closing
 from dataclasses import dataclass, field, replace
 from itertools import chain, islice
-from multiprocessing import get_context
 
 from ..bodies.columns import Column, mapping
 from ..bodies.populations import NoTable, Row, Table, open_table, read_rows
@@ -27,7 +25,7 @@ from .files import Files, read
 from .judging import judged
 from .outcome import CHUNK, outcomes
 from .prepare import Prepared
-from .sharing import ALONE, Sharing, cores
+from .sharing import ALONE, Sharing, by_processes, cores
 
 WORTH_A_PROCESS = 250
 """So many bodies take longer than a process takes to start."""
@@ -141,14 +139,23 @@ def _counted(prepared: Prepared, table: Table, shared: Sharing, settings: tuple[
     jobs = shared.jobs or cores()
     first = list(islice(table.rows, jobs * WORTH_A_PROCESS))
     rows_left, jobs = chain(first, table.rows), min(jobs, len(first) // WORTH_A_PROCESS)
+    given = prepared, table.path, table.columns
     if jobs < 2:
-        worker = Worker(prepared, table.path, table.columns)
-        found = Counted()
-        for rows in _chunks(rows_left, 1):
-            found += worker.count(rows)
-            see(found.rows)
-        return found
-    return _by_processes(prepared, table, _chunks(rows_left, jobs), jobs, see)
+        return _added(map(Worker(*given).count, _chunks(rows_left, 1)), see)
+    with closing(by_processes(_worker, Worker.count, given, _chunks(rows_left, jobs), jobs)) as done:
+        return _added(done, see)
+
+
+def _added(done: Iterator[Counted], see: See) -> Counted:
+    found = Counted()
+    for one in done:
+        found += one
+        see(found.rows)
+    return found
+
+
+def _worker(given: tuple[Prepared, str, tuple[Column, ...]]) -> Worker:
+    return Worker(*given)
 
 
 @dataclass(frozen=True)
@@ -161,13 +168,9 @@ class _Job:
 
 
 def _by_cluster(those: Cluster, job: _Job, rows_left: Iterator[Row], see: See) -> Counted:
-    found = Counted()
     jobs = min(those.workers, max(CHUNK // WORTH_A_PROCESS, 1))
     with closing(those.done(_worker_for, Worker.count, job, _chunks(rows_left, jobs))) as done:
-        for one in done:
-            found += one
-            see(found.rows)
-    return found
+        return _added(done, see)
 
 
 def _worker_for(job: _Job) -> Worker:
@@ -180,21 +183,6 @@ def _chunks(rows_left: Iterator[Row], jobs: int) -> Iterator[list[Row]]:
     while rows := list(islice(rows_left, CHUNK)):
         size = -(-len(rows) // jobs)
         yield from (rows[at : at + size] for at in range(0, len(rows), size))
-
-
-def _by_processes(prepared: Prepared, table: Table, chunks: Iterator[list[Row]], jobs: int, see: See) -> Counted:
-    found = Counted()
-    waiting: deque[Future[Counted]] = deque()
-    with ProcessPoolExecutor(jobs, get_context("spawn"), _begin, (prepared, table.path, table.columns)) as pool:
-        for rows in chunks:
-            waiting.append(pool.submit(_count, rows))
-            while len(waiting) > jobs + 1:
-                found += waiting.popleft().result()
-                see(found.rows)
-        while waiting:
-            found += waiting.popleft().result()
-            see(found.rows)
-    return found
 
 
 class Worker:
@@ -218,14 +206,3 @@ class Worker:
         prepared = replace(self._prepared, bodies=tuple(people), counted=True)
         results, evaluated = outcomes(prepared)
         return replace(found, tally=judged(prepared, self._behind, results, evaluated))
-
-
-_worker: list[Worker] = []
-
-
-def _begin(prepared: Prepared, path: str, columns: Sequence[Column]) -> None:
-    _worker.append(Worker(prepared, path, columns))
-
-
-def _count(rows: Sequence[Row]) -> Counted:
-    return _worker[-1].count(rows)
