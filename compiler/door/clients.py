@@ -64,12 +64,14 @@ class OnClients:
 
         From 12 clients on `jobs` processes share them (none given: one for each core), so that a program stands under
         `if __name__ == "__main__"`; or the workers of an `engine`, `dask://ADDRESS`, from which the files come back to be
-        written here; the files are the same. `each` hears how many of how many are made. `StyleError` where the
-        style or the table has errors, two clients have one identity, or their files one name: then nothing is written.
+        written here; the files are the same. Where it fails on the way, what came back is written, and the rest is not made.
+        `each` hears how many of how many are made. `StyleError` where the style or the table has errors, two clients have one
+        identity, or their files one name, or an engine can do none: then nothing is written.
         """
         from ..jobs.build import Wanted
-        from ..jobs.client_work import Sharing, Styles
+        from ..jobs.client_work import Styles
         from ..jobs.clients import build_clients
+        from ..jobs.sharing import Sharing
 
         self.check()
         styles = Styles(self.style.workspace, self.style.path, self.style.settings, self._prepared)

@@ -241,13 +241,14 @@ class Style:
         `Proof.diagnostics`.
         """
         from ..jobs.proof import proof_record
-        from ..jobs.proving import Population, Shared, prove
+        from ..jobs.proving import Population, prove
+        from ..jobs.sharing import Sharing
         from .proof import Proof
 
         self.check()
         source = Population(os.fspath(population), "" if columns is None else os.fspath(columns))
-        shared = Shared(jobs, engine, self.settings)
-        found = prove(self.workspace.files, self._prepared, source, shared, each or (lambda _: None))
+        shared, see = Sharing(jobs, engine), each or (lambda _: None)
+        found = prove(self.workspace.files, self._prepared, source, shared, self.settings, see)
         if found.counted is None or not found.counted.rows:
             raise StyleError(found.told, found.texts)
         record = proof_record(self._prepared, source.path, found.counted)

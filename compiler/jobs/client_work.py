@@ -7,15 +7,9 @@ table changes no byte of its files.
 from __future__ import annotations
 
 import os
-import signal
-import threading
 from collections.abc import Generator, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass, field, replace
-from functools import lru_cache, partial
-from itertools import islice
-from multiprocessing import get_context, parent_process
 from pathlib import PurePath
 
 from ..bodies.body import Body
@@ -25,13 +19,13 @@ from ..drawing.seam_map import beneath
 from ..output.summary import answers, failing
 from ..output.svg import svg_text
 from .build import Wanted, as_pdf, as_svg, plate
-from .engine import ONE_AT_A_TIME, Sources, cluster
+from .engine import Sources, cluster
 from .files import Files, write
 from .made import digest
 from .outcome import results_of
 from .prepare import Prepared, prepare_style
-from .proving import cores
 from .results import BodyResult
+from .sharing import Sharing, by_processes, cores
 from .workspace import Workspace
 
 SEVERAL_FROM = 12
@@ -78,14 +72,6 @@ class Task:
 
 
 @dataclass(frozen=True)
-class Sharing:
-    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none)."""
-
-    jobs: int | None = None
-    engine: str = ""
-
-
-@dataclass(frozen=True)
 class Drawn:
     """A client drawn: its files by path, none where it cannot be made, for which `told` says why; the rest as of what is done."""
 
@@ -108,13 +94,14 @@ class Drawn:
 @dataclass(frozen=True)
 class Done:
     """What making a client came to: files by name with their digests, none where it cannot be made, for which `told` says why;
-    what of it does not hold, in words, what is told of it, and what was not measured."""
+    what of it does not hold, in words, what is told of it, and what was not measured; and whether it was come to at all."""
 
     files: dict[str, str]
     failing: str
     told: tuple[Diagnostic, ...]
     estimated: tuple[str, ...]
     holds: bool
+    tried: bool = True
 
 
 class Maker:
@@ -180,13 +167,14 @@ def all_made(
     jobs = shared.jobs or cores()
     if shared.engine and tasks:
         job = _Job(Sources.of(styles.base, styles.settings), wanted)
-        with cluster(shared.engine) as those, closing(those.done(partial(_draw_there, job), tasks)) as done:
+        with cluster(shared.engine) as those, closing(those.done(_maker_for, Maker.draw, job, tasks)) as done:
             yield from (one.written(files) for one in done)
     elif jobs < 2 or len(tasks) < SEVERAL_FROM:
         maker = Maker(styles, wanted)
         yield from (maker.draw(one).written(files) for one in tasks)
     else:
-        yield from _by_processes(files, styles, wanted, tasks, jobs)
+        given = styles.fresh(), wanted, files
+        yield from by_processes(_maker_and_files, _make, given, tasks, min(jobs, len(tasks)))
 
 
 @dataclass(frozen=True)
@@ -197,61 +185,16 @@ class _Job:
     wanted: Wanted
 
 
-def _draw_there(job: _Job, task: Task) -> Drawn:
-    with ONE_AT_A_TIME:
-        return _maker_for(job).draw(task)
-
-
-@lru_cache(maxsize=1)
 def _maker_for(job: _Job) -> Maker:
     workspace, base = job.sources.opened()
     return Maker(Styles(workspace, job.sources.path, job.sources.settings, base), job.wanted)
 
 
-def _by_processes(
-    files: Files, styles: Styles, wanted: Wanted, tasks: Sequence[Task], jobs: int
-) -> Generator[Done, None, None]:
-    rest = iter(tasks)
-    pool = ProcessPoolExecutor(min(jobs, len(tasks)), get_context("spawn"), _begin, (files, styles.fresh(), wanted))
-    try:
-        with _uninterrupted():
-            waiting: list[Future[Done]] = [pool.submit(_make, one) for one in islice(rest, 2 * jobs)]
-        while waiting:
-            yield waiting.pop(0).result()
-            waiting += [pool.submit(_make, one) for one in islice(rest, 1)]
-    finally:
-        pool.shutdown(cancel_futures=True)
+def _maker_and_files(given: tuple[Styles, Wanted, Files]) -> tuple[Maker, Files]:
+    styles, wanted, files = given
+    return Maker(styles, wanted), files
 
 
-@contextmanager
-def _uninterrupted() -> Iterator[None]:
-    """Processes begun in it hear of no interruption and end what they are at; this one hears of it when it has begun them."""
-    if not hasattr(signal, "pthread_sigmask"):  # a system without
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-_maker: list[tuple[Maker, Files]] = []
-
-
-def _begin(files: Files, styles: Styles, wanted: Wanted) -> None:
-    """Begin a process, which ends when the whole has ended, however that came."""
-    threading.Thread(target=_end_with_the_whole, daemon=True).start()
-    _maker.append((Maker(styles, wanted), files))
-
-
-def _end_with_the_whole() -> None:
-    whole = parent_process()
-    if whole is not None:
-        whole.join()
-        os._exit(1)
-
-
-def _make(task: Task) -> Done:
-    maker, files = _maker[-1]
+def _make(by: tuple[Maker, Files], task: Task) -> Done:
+    maker, files = by
     return maker.draw(task).written(files)

@@ -17,10 +17,11 @@ from ..diagnostics.diagnostic import Diagnostic
 from .build import Wanted
 from .client_key import Keys
 from .client_table import ClientTable, held_apart
-from .client_work import STYLES, Done, Sharing, Styles, Task, all_made
+from .client_work import STYLES, Done, Styles, Task, all_made
 from .engine import NoEngine
 from .files import Files, read, write
 from .made import Made, MadeList
+from .sharing import Sharing
 
 NOT_MADE = "not_made.csv"
 ENDINGS = (".svg", ".pdf", "_seams.svg")
@@ -74,7 +75,7 @@ def build_clients(
     planned = [making.plan(one) for one in table.clients]
     try:
         return making.run(table, planned, shared, see)
-    except NoEngine as error:  # what came back before is written
+    except NoEngine as error:  # before anything came back
         return ClientsBuilt(problems=(error.problem,))
 
 
@@ -132,6 +133,7 @@ class _Making:
     def run(self, table: ClientTable, planned: Sequence[_Planned], shared: Sharing, see: See) -> ClientsBuilt:
         tasks = [one.task for one in planned if one.task is not None]
         rows, told, failed, files = list[ClientRow](), list[Diagnostic](), list[tuple[Client, str]](), 0
+        untried = list[str]()
         with closing(self._done(tasks, shared, see)) as done:
             for one in planned:
                 came = None if one.task is None else next(done)
@@ -140,18 +142,28 @@ class _Making:
                 files += len(came.files) if came else 0
                 if rows[-1].state == "not made":
                     failed.append((one.client, _why(one.client, came)))
+                untried += [one.client.id] if came and not came.tried else []
         problem = self._list_failed(table, failed)
         told += [] if problem is None else [problem]
         current = [one.client.id for one, row in zip(planned, rows, strict=True) if row.state != "not made"]
+        current += untried
         path = str(PurePath(self.folder) / NOT_MADE) if failed and problem is None else ""
         return ClientsBuilt(tuple(rows), tuple(told), self.list.left(current), path, files)
 
     def _done(self, tasks: Sequence[Task], shared: Sharing, see: See) -> Generator[Done, None, None]:
-        see(0, len(tasks))
-        with closing(all_made(self.files, self.styles, self.wanted, tasks, shared)) as done:
-            for count, came in enumerate(done, 1):
-                yield came
-                see(count, len(tasks))
+        """What each task comes to. Where an engine fails after some came back, which are written, the rest is told as not made
+        for that; NoEngine where none did."""
+        count = 0
+        see(count, len(tasks))
+        try:
+            with closing(all_made(self.files, self.styles, self.wanted, tasks, shared)) as done:
+                for count, came in enumerate(done, 1):
+                    yield came
+                    see(count, len(tasks))
+        except NoEngine as error:
+            if not count:
+                raise
+            yield from (Done({}, "", (error.problem.on(one.body.name),), (), False, tried=False) for one in tasks[count:])
 
     def _row(self, one: _Planned, came: Done | None) -> ClientRow:
         """What a client came to; of one that was made now a line is added to the list."""

@@ -14,6 +14,7 @@ from collections.abc import Callable, Generator, Iterable, Iterator
 from concurrent.futures import Future
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib import import_module
 from itertools import islice
 from threading import Lock, Thread
@@ -34,6 +35,8 @@ WITHOUT_WORKERS = 30.0
 WAITING = 2
 """So many tasks more than the workers can take wait for them: no more of a population is held."""
 
+Job = TypeVar("Job")
+Made = TypeVar("Made")
 Task = TypeVar("Task")
 Done = TypeVar("Done")
 
@@ -90,14 +93,18 @@ class Cluster:
         self._address, self._library, self._client = address, library, client
         self.workers = self._workers_now()
 
-    def done(self, work: Callable[[Task], Done], tasks: Iterable[Task]) -> Generator[Done, None, None]:
-        """What each task comes to, in their order. NoEngine where the cluster cannot do one. Those that nobody waits for any
-        more are dropped by the scheduler."""
+    def done(
+        self, make: Callable[[Job], Made], work: Callable[[Made, Task], Done], job: Job, tasks: Iterable[Task]
+    ) -> Generator[Done, None, None]:
+        """What each task of a job comes to, in their order, by what each worker makes of the job once. NoEngine where the
+        cluster cannot do one. Those that nobody waits for any more are dropped by the scheduler. The job is sent once, as what a
+        task gives: where the workers that hold it are lost, the scheduler has it made again."""
         rest = iter(tasks)
+        held = self._submitted(_given, job)
         waiting: deque[Any] = deque()
         while True:
             more = islice(rest, 2 * self.workers + WAITING - len(waiting))
-            waiting += [self._submitted(work, task) for task in more]
+            waiting += [self._submitted(_done_there, make, work, held, task) for task in more]
             if not waiting:
                 return
             yield self._result(waiting.popleft())
@@ -133,6 +140,21 @@ class Cluster:
             raise NoEngine(words.unlike(self._address)) from None
         except (Exception, asyncio.CancelledError) as error:
             raise NoEngine(words.undone(self._address, f"{type(error).__name__}: {error}")) from error
+
+
+def _given(job: Job) -> Job:
+    return job
+
+
+def _done_there(make: Callable[[Job], Made], work: Callable[[Made, Task], Done], job: Job, task: Task) -> Done:
+    with ONE_AT_A_TIME:
+        return work(_made_there(make, job), task)
+
+
+@lru_cache(maxsize=1)
+def _made_there(make: Callable[[Any], Any], job: object) -> Any:
+    """What is made of the last job, which a worker keeps until there is another."""
+    return make(job)
 
 
 @contextmanager

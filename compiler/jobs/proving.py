@@ -6,15 +6,11 @@ bodies were parted.
 
 from __future__ import annotations
 
-import os
-from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor
 from contextlib import closing
 from dataclasses import dataclass, field, replace
-from functools import lru_cache, partial
 from itertools import chain, islice
-from multiprocessing import get_context
 
 from ..bodies.columns import Column, mapping
 from ..bodies.populations import NoTable, Row, Table, open_table, read_rows
@@ -24,11 +20,12 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..population.tally import Tally
 from ..syntax.source import decode
 from .behind import Behind
-from .engine import ONE_AT_A_TIME, Cluster, NoEngine, Sources, cluster
+from .engine import Cluster, NoEngine, Sources, cluster
 from .files import Files, read
 from .judging import judged
 from .outcome import CHUNK, outcomes
 from .prepare import Prepared
+from .sharing import ALONE, Sharing, by_processes, cores
 
 WORTH_A_PROCESS = 250
 """So many bodies take longer than a process takes to start."""
@@ -72,19 +69,6 @@ class Population:
 
 
 @dataclass(frozen=True)
-class Shared:
-    """Who shares the work: so many processes (None: as many as there are cores), or an engine ("": none), to which the
-    settings of a style go with it."""
-
-    jobs: int | None = None
-    engine: str = ""
-    settings: tuple[str, ...] = ()
-
-
-ALONE = Shared()
-
-
-@dataclass(frozen=True)
 class Proof:
     """A style on a population: what was counted (None where the table cannot be read), and what is to be told of the table."""
 
@@ -95,17 +79,22 @@ class Proof:
 
 
 def prove(
-    files: Files, prepared: Prepared, population: Population, shared: Shared = ALONE, see: See = lambda _: None
+    files: Files,
+    prepared: Prepared,
+    population: Population,
+    shared: Sharing = ALONE,
+    settings: tuple[str, ...] = (),
+    see: See = lambda _: None,
 ) -> Proof:
-    """Draw a sound style on every body of a table. Processes, or the workers of an engine, share them, each with 250 bodies or
-    more; `see` hears how many are done."""
+    """Draw a sound style on every body of a table. Processes, or the workers of an engine, to which its `settings` go with it,
+    share them, each with 250 bodies or more; `see` hears how many are done."""
     mapped, told = _mapping(files, population.columns)
     if any(one.is_error for one in told):
         return Proof(population.path, None, told)
     try:
         with closing(files.open(population.path)) as file:
             table = open_table(population.path, file, mapped)
-            counted = _counted(prepared, table, shared, see)
+            counted = _counted(prepared, table, shared, settings, see)
     except NoTable as error:
         return Proof(population.path, None, (*told, *error.problems))
     except NoEngine as error:
@@ -118,11 +107,6 @@ def prove(
         reason = error.strerror or "it is not a file"
         return Proof(population.path, None, (*told, running_words.unreadable(population.path, reason)))
     return _with_unread(population.path, counted, (*told, *table.told))
-
-
-def cores() -> int:
-    """How many processes may run at once: not all cores of a machine need be ours."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def _mapping(files: Files, path: str) -> tuple[tuple[Column, ...], tuple[Diagnostic, ...]]:
@@ -146,23 +130,32 @@ def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> P
     return Proof(path, counted, (*told, *found), texts)
 
 
-def _counted(prepared: Prepared, table: Table, shared: Shared, see: See) -> Counted:
+def _counted(prepared: Prepared, table: Table, shared: Sharing, settings: tuple[str, ...], see: See) -> Counted:
     """All chunks counted, by processes where there are bodies enough for them."""
     if shared.engine:
-        job = _Job(Sources.of(prepared, shared.settings), table.path, table.columns)
+        job = _Job(Sources.of(prepared, settings), table.path, table.columns)
         with cluster(shared.engine) as those:
             return _by_cluster(those, job, table.rows, see)
     jobs = shared.jobs or cores()
     first = list(islice(table.rows, jobs * WORTH_A_PROCESS))
     rows_left, jobs = chain(first, table.rows), min(jobs, len(first) // WORTH_A_PROCESS)
+    given = prepared, table.path, table.columns
     if jobs < 2:
-        worker = Worker(prepared, table.path, table.columns)
-        found = Counted()
-        for rows in _chunks(rows_left, 1):
-            found += worker.count(rows)
-            see(found.rows)
-        return found
-    return _by_processes(prepared, table, _chunks(rows_left, jobs), jobs, see)
+        return _added(map(Worker(*given).count, _chunks(rows_left, 1)), see)
+    with closing(by_processes(_worker, Worker.count, given, _chunks(rows_left, jobs), jobs)) as done:
+        return _added(done, see)
+
+
+def _added(done: Iterator[Counted], see: See) -> Counted:
+    found = Counted()
+    for one in done:
+        found += one
+        see(found.rows)
+    return found
+
+
+def _worker(given: tuple[Prepared, str, tuple[Column, ...]]) -> Worker:
+    return Worker(*given)
 
 
 @dataclass(frozen=True)
@@ -175,21 +168,11 @@ class _Job:
 
 
 def _by_cluster(those: Cluster, job: _Job, rows_left: Iterator[Row], see: See) -> Counted:
-    found = Counted()
     jobs = min(those.workers, max(CHUNK // WORTH_A_PROCESS, 1))
-    with closing(those.done(partial(_count_there, job), _chunks(rows_left, jobs))) as done:
-        for one in done:
-            found += one
-            see(found.rows)
-    return found
+    with closing(those.done(_worker_for, Worker.count, job, _chunks(rows_left, jobs))) as done:
+        return _added(done, see)
 
 
-def _count_there(job: _Job, rows: Sequence[Row]) -> Counted:
-    with ONE_AT_A_TIME:
-        return _worker_for(job).count(rows)
-
-
-@lru_cache(maxsize=1)
 def _worker_for(job: _Job) -> Worker:
     _, prepared = job.sources.opened()
     return Worker(prepared, job.path, job.columns)
@@ -200,21 +183,6 @@ def _chunks(rows_left: Iterator[Row], jobs: int) -> Iterator[list[Row]]:
     while rows := list(islice(rows_left, CHUNK)):
         size = -(-len(rows) // jobs)
         yield from (rows[at : at + size] for at in range(0, len(rows), size))
-
-
-def _by_processes(prepared: Prepared, table: Table, chunks: Iterator[list[Row]], jobs: int, see: See) -> Counted:
-    found = Counted()
-    waiting: deque[Future[Counted]] = deque()
-    with ProcessPoolExecutor(jobs, get_context("spawn"), _begin, (prepared, table.path, table.columns)) as pool:
-        for rows in chunks:
-            waiting.append(pool.submit(_count, rows))
-            while len(waiting) > jobs + 1:
-                found += waiting.popleft().result()
-                see(found.rows)
-        while waiting:
-            found += waiting.popleft().result()
-            see(found.rows)
-    return found
 
 
 class Worker:
@@ -238,14 +206,3 @@ class Worker:
         prepared = replace(self._prepared, bodies=tuple(people), counted=True)
         results, evaluated = outcomes(prepared)
         return replace(found, tally=judged(prepared, self._behind, results, evaluated))
-
-
-_worker: list[Worker] = []
-
-
-def _begin(prepared: Prepared, path: str, columns: Sequence[Column]) -> None:
-    _worker.append(Worker(prepared, path, columns))
-
-
-def _count(rows: Sequence[Row]) -> Counted:
-    return _worker[-1].count(rows)

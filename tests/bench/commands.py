@@ -6,7 +6,8 @@ import csv
 import tempfile
 from pathlib import Path
 
-from stream import ROOT, Streamed, proved, table
+from measuring import ROOT
+from stream import Streamed, proved, table
 
 CHART = ROOT / "patterns" / "charts" / "women_1988.csv"
 HALF_BODICE = str(ROOT / "tests" / "bench" / "half_bodice.style")

@@ -19,8 +19,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from measuring import ENVIRONMENT, ROOT
 
-ROOT = Path(__file__).resolve().parents[2]
 WOMEN = ROOT / "patterns" / "populations" / "women_1988.csv.gz"
 HEAD = ("name", "sex", "unit")
 AT_A_TIME = 10_000
@@ -81,7 +81,7 @@ def proved(style: str, path: str, more: Sequence[str] = ()) -> Streamed:
     before, start, peak = os.times(), time.perf_counter(), 0.0
     command = [sys.executable, "-m", "godet.cli.main", "prove", style, "--population", path, "--format", "json", *more]
     with tempfile.TemporaryFile("w+", encoding="utf-8") as out:
-        with subprocess.Popen(command, stdout=out, stderr=subprocess.STDOUT, cwd=ROOT) as one:
+        with subprocess.Popen(command, stdout=out, stderr=subprocess.STDOUT, cwd=ROOT, env=ENVIRONMENT) as one:
             while one.poll() is None:
                 peak = max(peak, sum(map(held, family(one.pid))))
                 time.sleep(LOOKED_AT)

@@ -14,7 +14,7 @@ import godet
 import openpyxl
 import pytest
 from godet.cli.main import main
-from godet.jobs import client_work
+from godet.jobs import client_work, sharing
 from godet.jobs.files import Disk
 
 STYLE = Path(__file__).with_name("clients.style")
@@ -85,7 +85,7 @@ def test_the_order_of_rows_changes_no_byte(first: Path, tmp_path: Path) -> None:
 
 def test_processes_change_no_byte(first: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(client_work, "SEVERAL_FROM", 2)
-    monkeypatch.setattr(client_work, "get_context", lambda _: get_context("fork"))  # begins at once
+    monkeypatch.setattr(sharing, "get_context", lambda _: get_context("fork"))  # begins at once
     monkeypatch.setattr(client_work.Styles, "fresh", lambda self: pickle.loads(pickle.dumps(replace(self, _held={}))))
     built(table(tmp_path, ROWS), tmp_path / "out", jobs=2)
     assert files(tmp_path / "out") == files(first)

@@ -105,6 +105,27 @@ def test_a_scheduler_that_is_lost_is_told_as_that(one: LocalCluster, tmp_path: P
     assert [problem.code for problem in raised.value.diagnostics] == ["E562"]
 
 
+def test_clients_that_came_back_before_the_scheduler_was_lost_are_told_as_made(one: LocalCluster, tmp_path: Path) -> None:
+    def lost(done: int, _: int) -> None:
+        if done:
+            those: Any = one
+            those.close()
+
+    (tmp_path / "clients.csv").write_text("\n".join([HEAD, *ROWS, ""]), "utf-8")
+    on = godet.open_style(CLIENTS).clients(tmp_path / "clients.csv")
+    on.build(tmp_path / "out", levels=False, jobs=1)
+    found = on.build(tmp_path / "out", engine=address(one), each=lost)
+    made = [row.state for row in found.rows].count("made")
+    assert 0 < made < len(ROWS)
+    assert [row.state for row in found.rows] == ["made"] * made + ["not made"] * (len(ROWS) - made)
+    assert not found.left  # what an earlier run made of the others is still theirs
+    assert {problem.code for problem in found.told if problem.is_error} == {"E562"}
+    listed = Path(found.not_made).read_text("utf-8").splitlines()
+    assert [line.split(",")[0] for line in listed[1:]] == [f"Client {k}" for k in range(made, len(ROWS))]
+    again = on.build(tmp_path / "out", jobs=1)
+    assert [row.state for row in again.rows] == ["unchanged"] * made + ["made"] * (len(ROWS) - made)
+
+
 def test_a_style_that_travelled_is_the_same_though_its_file_was_changed_since(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -128,14 +149,38 @@ def test_another_version_is_told_before_the_style_is_read(monkeypatch: pytest.Mo
         sources.opened()
 
 
-def too_late(_: int) -> int:
+class Job:
+    """One that knows how often it was packed to be sent."""
+
+    sent = 0
+
+    def __reduce__(self) -> tuple[type[Job], tuple[()]]:
+        Job.sent += 1
+        return Job, ()
+
+
+def doubled(_: type, task: int) -> int:
+    return 2 * task
+
+
+def test_what_all_tasks_need_is_sent_once(one: LocalCluster) -> None:
+    with engine.cluster(address(one)) as those:
+        assert list(those.done(type, doubled, Job(), range(20))) == [2 * k for k in range(20)]
+    assert Job.sent <= 2  # once, and perhaps once tried
+
+
+def too_late(*_: int) -> int:
     raise TimeoutError("too late")
 
 
 def test_a_task_that_ran_out_of_time_is_not_waited_for(one: LocalCluster) -> None:
     with engine.cluster(address(one)) as those, pytest.raises(engine.NoEngine) as raised:
-        list(those.done(too_late, [1]))
+        list(those.done(int, too_late, 0, [1]))
     assert raised.value.problem.note == "TimeoutError: too late"
+
+
+def slow(_: int, seconds: float) -> None:
+    sleep(seconds)
 
 
 def test_work_waits_a_while_for_another_worker(one: LocalCluster, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -144,7 +189,7 @@ def test_work_waits_a_while_for_another_worker(one: LocalCluster, monkeypatch: p
     with engine.cluster(address(one)) as those:
         monkeypatch.setattr(those, "_workers_now", lambda: next(workers))
         with pytest.raises(engine.NoEngine) as raised:
-            list(those.done(sleep, [1]))
+            list(those.done(int, slow, 0, [1]))
     assert raised.value.problem.code == "E559"
     assert not list(workers)  # after the first without one it was still waited for
 

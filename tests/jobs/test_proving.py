@@ -6,7 +6,7 @@ import csv
 import gzip
 import json
 import random
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures.process import BrokenProcessPool
 from functools import lru_cache
 from pathlib import Path
@@ -87,7 +87,7 @@ def test_a_process_that_is_ended_is_told_as_that(tmp_path: Path, monkeypatch: py
     def ended(*_: object) -> Counted:
         raise BrokenProcessPool  # what a pool says of a process that was killed
 
-    monkeypatch.setattr(proving, "_by_processes", ended)
+    monkeypatch.setattr(proving, "by_processes", ended)
     with pytest.raises(StyleError) as raised:
         open_style(STYLE).prove(tmp_path / "some.csv", jobs=2)
     assert "too little memory" in raised.value.diagnostics[-1].message
@@ -96,14 +96,14 @@ def test_a_process_that_is_ended_is_told_as_that(tmp_path: Path, monkeypatch: py
 
 def test_processes_are_no_more_than_the_bodies_are_worth(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "some.csv").write_text("".join(lines()[:41]), "utf-8")
-    begun: list[int] = []
+    begun: list[object] = []
     monkeypatch.setattr(proving, "WORTH_A_PROCESS", 12)
 
-    def shared(_: Prepared, __: object, ___: object, jobs: int, ____: object) -> Counted:
-        begun.append(jobs)
-        return Counted()
+    def shared(*given: object) -> Iterator[Counted]:
+        begun.append(given[-1])
+        yield Counted()
 
-    monkeypatch.setattr(proving, "_by_processes", shared)
+    monkeypatch.setattr(proving, "by_processes", shared)
     for jobs in (2, 8):
         with pytest.raises(StyleError):  # nothing was counted
             open_style(STYLE).prove(tmp_path / "some.csv", jobs=jobs)
