@@ -16,7 +16,7 @@ from ..diagnostics import grading_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..graph.evaluate import alone
 from ..graph.resting import needed
-from ..meaning.identity import identities
+from ..meaning.identity import fingerprint, identities
 from ..meaning.payloads import Constant, Of
 from ..meaning.style import CheckedStyle, Node
 from ..verbs.measuring import SAMPLE_COUNT
@@ -42,8 +42,9 @@ def with_counts_of(prepared: Prepared, sample: str) -> Prepared:
     ]
     made = replace(style, nodes=tuple(nodes), identities=identities(nodes))
     told = _told(style, wanted, settled, sample)
+    sign = fingerprint(made) if told else prepared.fingerprint  # it stands on the sheets: these are not those of a body alone
     analysis = replace(prepared.analysis, style=made)
-    return replace(prepared, analysis=analysis, diagnostics=(*prepared.diagnostics, *told))
+    return replace(prepared, analysis=analysis, diagnostics=(*prepared.diagnostics, *told), fingerprint=sign)
 
 
 def _is_count(node: Node) -> bool:

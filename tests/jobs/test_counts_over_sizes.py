@@ -5,6 +5,9 @@ The back of the bodice has one waist dart in size 96, and two in 100 drawn alone
 
 from __future__ import annotations
 
+import io
+import json
+
 import godet
 import pytest
 from test_sizes import HERE
@@ -56,6 +59,19 @@ def test_a_run_of_one_size_is_the_body_alone(style: godet.Style, size: str, two:
     assert two_darts(of_run) is two
     assert lengths(of_run) == pytest.approx(lengths(alone), abs=0.02)
     assert "W350" not in {one.code for one in on.diagnostics}
+
+
+def test_sheets_of_other_counts_bear_another_sign(style: godet.Style) -> None:
+    together, alone = (sign(style.sizes(CHART, only=sizes)) for sizes in ("96,100", "96"))
+    assert alone == style.fingerprint
+    assert together != alone
+
+
+def sign(on: godet.OnSizes) -> str:
+    out = io.StringIO()
+    on.write_report(out, form="json")
+    found: str = json.loads(out.getvalue())["fingerprint"]
+    return found
 
 
 def test_the_sample_is_in_a_run_what_it_is_alone(style: godet.Style) -> None:
