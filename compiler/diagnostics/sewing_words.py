@@ -254,24 +254,16 @@ def too_short_to_close(span: Span, trim: str, bought: float, closure: str, long:
     )
 
 
-def fewer_buttons(span: Span, piece: str, marked: int, bought: int) -> Diagnostic:
+def fewer_bought(span: Span, piece: str, needed: int, bought: int, marked: bool) -> Diagnostic:
+    """Of buttons that are `marked`, or else of buttonholes, fewer bought than there are."""
+    what = "buttons are marked" if marked else "buttonholes are worked"
+    count = f"button_count of {piece}" if marked else str(needed)
     return Diagnostic(
         "W342",
-        f"{marked} buttons are marked, and {bought} of anything {'is' if bought == 1 else 'are'} bought by number",
+        f"{needed} {what}, and {bought} of anything {'is' if bought == 1 else 'are'} bought by number",
         span,
-        fix=f"buy them: `trim button count button_count of {piece}`",
-        data={"of": piece, "figures": {"marked": marked, "bought": bought}},
-        severity=Severity.WARNING,
-    )
-
-
-def fewer_than_holes(span: Span, piece: str, holes: int, bought: int) -> Diagnostic:
-    return Diagnostic(
-        "W357",
-        f"{holes} buttonholes are worked, and {bought} of anything {'is' if bought == 1 else 'are'} bought by number",
-        span,
-        fix=f"buy a button for each: `trim button count {holes}`",
-        data={"of": piece, "figures": {"holes": holes, "bought": bought}},
+        fix=f"buy a button for each: `trim button count {count}`",
+        data={"of": piece, "figures": {"needed": needed, "bought": bought}},
         severity=Severity.WARNING,
     )
 
@@ -317,13 +309,14 @@ def closed_at_an_edge(span: Span, piece: str, mark: str, edge: str, near: float,
     )
 
 
-def hem_too_deep(span: Span, edge: str, deep: float, full: float, least: float, say: Say) -> Diagnostic:
+def hem_too_deep(span: Span, edge: str, deep: float, share: float, how: str, least: float, say: Say) -> Diagnostic:
+    """`how` its raw edge is, by which `share`: longer, or shorter."""
     return Diagnostic(
         "W346",
-        f"`{edge}` is turned up by {say(deep, 1)}, and so curved that its raw edge differs by {100 * full:.0f} percent from what "
+        f"`{edge}` is turned up by {say(deep, 1)}, and so curved that its raw edge is {100 * share:.0f} percent {how} than what "
         "it lies on",
         span,
         fix=f"turn up {say(least, 0)} at most, face it, `facing … along {edge.partition('.')[2]}`, or bind it",
-        data={"of": edge, "figures": {"percent": 100 * full}},
+        data={"of": edge, "figures": {"percent": 100 * share}},
         severity=Severity.WARNING,
     )

@@ -11,7 +11,6 @@ _MEANT = {
     "amount": ("as_long_as",),
     "length": ("as_long_as",),
     "reach": ("as_far_as",),
-    "rounding": ("rounded_over",),
     "worn": ("on",),
     "side": ("on",),
     "kind": ("as",),
@@ -20,14 +19,9 @@ _MEANT = {
     "apex": ("ending_at", "to_apex_of"),
     "upper": ("reaching_up_to",),
     "lower": ("reaching_down_to",),
-    "tolerance_over": ("over_by_at_most",),
-    "tolerance_under": ("under_by_at_most",),
     "deep": ("depth",),
-    "wide": ("width", "sleeve_width"),
-    "long": ("as_long_as", "sleeve_length", "slit_length"),
-    "widening": ("which_widens",),
-    "drop": ("by",),
-    "onto": ("onto_the_line",),
+    "wide": ("width",),
+    "long": ("as_long_as",),
 }
 _LONGEST = 60  # nobody mistypes one of our words into something longer
 

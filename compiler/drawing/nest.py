@@ -9,11 +9,10 @@ import numpy as np
 import shapely
 
 from ..finish.finished import FinishedPiece
-from ..finish.notching import notch_strokes
 from ..geometry.path import thinned
 from ..geometry.tolerances import SEW
 from ..pattern.piece import Dart, Hole, Piece
-from .lines import cut_lines, dart_cut, flat, fold_lines
+from .lines import cut_lines, dart_cut, dart_snip_marks, flat, fold_lines, notch_marks
 from .marks import STYLES, Circle, Curve, Drawing, Layer, Line, Mark, Reals, laid
 from .nest_labels import size_labels
 from .nest_signs import APART, button_trails, buttons_of, laid_here, trail
@@ -180,14 +179,13 @@ def _small_hole(centre: Reals, source: str) -> list[Mark]:
 
 
 def _notches(one: NestedSize) -> Iterator[Mark]:
-    drawn: list[Reals] = []
-    for notch in sorted(one.cloth.piece.notches, key=lambda each: -each.strokes):
-        for stroke in notch_strokes(one.cloth, notch):
-            if all(np.abs(stroke - other).max() > SEW for other in drawn):
-                drawn.append(stroke)
-                long = float(np.linalg.norm(stroke[1] - stroke[0]))
-                end = stroke[0] + (stroke[1] - stroke[0]) * min(1.0, NOTCH / max(long, SEW))
-                yield Line("notch", np.stack([stroke[0], end]), source=f"size {one.name}")
+    """The notches of a size and the snips at the mouths of its darts, each as long as there is room for."""
+    cloth = one.cloth
+    for mark in (*notch_marks(cloth), *(snip for dart in cloth.piece.darts for snip in dart_snip_marks(cloth, dart))):
+        if isinstance(mark, Line):
+            start, end = mark.points
+            along = min(1.0, NOTCH / max(float(np.linalg.norm(end - start)), SEW))
+            yield Line("notch", np.stack([start, start + (end - start) * along]), source=f"size {one.name}")
 
 
 def _folds(one: NestedSize, sample: NestedSize) -> Iterator[Mark]:

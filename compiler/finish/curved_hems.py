@@ -4,6 +4,7 @@ hollow edge less."""
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,25 +17,34 @@ from .stated import HEMS, allowance_of
 PER_CURVE = 32
 
 
-def fullness_of_hems(piece: Piece) -> Iterator[tuple[str, Reals, Reals]]:
-    """Each hem of a piece by its edge: how deep (L,) mm it is turned up at most, and by which share (L,) of its length its raw
-    edge is longer or shorter than what it is turned onto, where it lies long as where it lies short: what is too long at one end
-    is no help to the other. One with darts is left out: they bend it, sewn shut."""
+@dataclass(frozen=True)
+class TurnedUp:
+    """A hem: how deep (L,) mm it is turned up at most, and by which shares (L,) of its length its raw edge is longer and shorter
+    than what it is turned onto: what is too long at one end is no help to the other."""
+
+    edge: str
+    deep: Reals
+    longer: Reals
+    shorter: Reals
+
+
+def turned_up(piece: Piece) -> Iterator[TurnedUp]:
+    """Each hem of a piece, its darts sewn shut: it bends by what the stretches between them do."""
     hems: dict[str, list[Side]] = {}
-    darts = {dart.edge for dart in piece.darts}
     for side in piece.ring:
-        if allowance_of(piece, side).corner in HEMS and not side.folded and darts.isdisjoint(side.names):
+        if allowance_of(piece, side).corner in HEMS and not side.folded:
             hems.setdefault(side.edge, []).append(side)
     for edge, sides in hems.items():
         stated = [allowance_of(piece, side) for side in sides]
         depths = [one.width if one.under is None else one.width - one.under for one in stated]
         deep = np.max(np.stack(np.broadcast_arrays(*depths)), axis=0)
         long = sum((length(side.drawn) for side in sides), np.zeros(1))
-        yield edge, deep, 2.0 * deep * sum((_bend(side) for side in sides), np.zeros(1)) / long
+        left, right = (sum(bends, np.zeros(1)) for bends in zip(*map(_bends, sides), strict=True))
+        yield TurnedUp(edge, deep, 2.0 * deep * left / long, 2.0 * deep * right / long)
 
 
-def _bend(side: Side) -> Reals:
-    """By how much (L,) radians a side turns, to the left and to the right together."""
+def _bends(side: Side) -> tuple[Reals, Reals]:
+    """By how much (L,) radians a side turns to the left, where it is round as seen from the cloth, and to the right."""
     steps = unit(np.diff(flatten_fixed(side.drawn, PER_CURVE), axis=1))
     turns = np.arctan2(cross(steps[:, :-1], steps[:, 1:]), dot(steps[:, :-1], steps[:, 1:]))
-    return np.asarray(np.abs(turns).sum(axis=1))
+    return np.maximum(turns, 0.0).sum(axis=1), np.maximum(-turns, 0.0).sum(axis=1)

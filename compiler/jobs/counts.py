@@ -26,7 +26,7 @@ from .prepare import Prepared
 def with_counts_of(prepared: Prepared, sample: str) -> Prepared:
     """The style with every `sample_count` as the body of that name has it; which others would have another is told.
 
-    A count that fails on the sample is left to each size: why it fails is told where that is drawn.
+    Where one fails on the sample they are left to each size: why it fails is told where that is drawn.
     """
     style = prepared.style
     if style is None or prepared.analysis is None:
@@ -52,14 +52,13 @@ def _is_count(node: Node) -> bool:
 
 
 def _wanted(style: CheckedStyle, prepared: Prepared, counts: Sequence[int]) -> Mapping[int, Mapping[str, float]]:
-    """By count what each body on which it does not fail would have alone."""
+    """By count what each body on which none fails would have alone."""
     people = prepared.population
     found: dict[int, dict[str, float]] = defaultdict(dict)
-    for count in counts:
-        for part in alone(style, people, np.arange(len(prepared.bodies), dtype=np.intp), [count]).parts:
+    for part in alone(style, people, np.arange(len(prepared.bodies), dtype=np.intp), counts).parts:
+        for count in counts:
             value = np.broadcast_to(np.asarray(part.values[count], dtype=np.float64), part.lanes.shape)
-            for lane, one in zip(part.lanes.tolist(), value.tolist(), strict=True):
-                found[count][people.lane_names[lane]] = one
+            found[count].update(zip((people.lane_names[lane] for lane in part.lanes.tolist()), value.tolist(), strict=True))
     return found
 
 

@@ -1,5 +1,5 @@
-"""What holds by its numbers and cannot be made up as it is said: hems too narrow to turn, places marked over a dart, more
-buttonholes than buttons."""
+"""What holds by its numbers and cannot be made up as it is said: hems that do not turn up, buttons and buttonholes at an edge,
+over a dart, or fewer than are needed, casings and closures too small for what is bought for them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import numpy as np
 
 from ..diagnostics import sewing_words as words
 from ..finish.casings import casing
-from ..finish.curved_hems import fullness_of_hems
+from ..finish.curved_hems import turned_up
 from ..finish.near_edges import near_edges
 from ..finish.over_darts import over_darts
 from ..finish.stated import allowance_of
@@ -40,6 +40,9 @@ THICK = 4.0
 HEM_TAKES = 0.12
 """A hem takes in no more than this share of its length, by shrinking or by a row of gathers (ours); those of the bundled styles
 have half of it."""
+
+HEM_GIVES = 0.075
+"""A raw edge is stretched, or let out at its ends, by no more than this share (ours): woven cloth gives less than it takes in."""
 
 OVER = 3.0
 """So much (mm) of a mark lies in a dart at least that is told (ours): less is no more than its corner."""
@@ -104,19 +107,17 @@ def shorter_than_it_opens(style: CheckedStyle, garment: Garment, results: Sequen
                 yield lane, words.too_short_to_close(style.definitions[name], name, max(amounts), row.name, row.long_mm, say)
 
 
-def fewer_buttons_than_marked(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+def fewer_bought(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where any trim is bought: each button that is marked is bought once at least, of pieces cut twice on one of them. Where
     none is marked and anything is bought by number, each buttonhole has its button."""
     marked, worked = _closing(garment)
-    many, holes = sum(marked.values()), sum(worked.values())
+    places = marked or worked
+    having, needed = next(iter(places), ""), sum(places.values())
     for lane, result in enumerate(results):
         trims = result.specification.trims
         bought = sum(one.count for one in trims if one.count is not None)
-        if trims and bought < many:
-            having = next(iter(marked))
-            yield lane, words.fewer_buttons(style.definitions[having], having, many, bought)
-        elif not many and 0 < bought < holes:
-            yield lane, words.fewer_than_holes(style.definitions[next(iter(worked))], next(iter(worked)), holes, bought)
+        if bought < needed and (bought or (marked and trims)):
+            yield lane, words.fewer_bought(style.definitions[having], having, needed, bought, bool(marked))
 
 
 def _closing(garment: Garment) -> tuple[Counter[str], Counter[str]]:
@@ -164,13 +165,15 @@ def _button_wide(garment: Garment) -> Reals:
 
 
 def hems_too_deep(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
-    """Hems that have more cloth, or less, than can be eased into the place they are turned onto."""
+    """Hems that have more cloth than can be eased into the place they are turned onto, or less than can be stretched over it."""
     for name, cloth in garment.pieces.items():
-        for edge, deep, share in fullness_of_hems(cloth.piece):
-            for lane, (mm, full) in enumerate(zip(column(deep, len(results)), column(share, len(results)), strict=True)):
-                if full > HEM_TAKES:
-                    say, span = digits_in(results[lane].unit), style.definitions[name]
-                    yield lane, words.hem_too_deep(span, f"{name}.{edge}", mm, full, mm * HEM_TAKES / full, say)
+        for hem in turned_up(cloth.piece):
+            deep = column(hem.deep, len(results))
+            for shares, most, how in ((hem.longer, HEM_TAKES, "longer"), (hem.shorter, HEM_GIVES, "shorter")):
+                for lane, share in enumerate(column(shares, len(results))):
+                    if share > most:
+                        say, span, mm = digits_in(results[lane].unit), style.definitions[name], deep[lane]
+                        yield lane, words.hem_too_deep(span, f"{name}.{hem.edge}", mm, share, how, mm * most / share, say)
 
 
 TRIMMING = (
@@ -179,7 +182,7 @@ TRIMMING = (
     hems_too_narrow,
     casings_too_narrow,
     shorter_than_it_opens,
-    fewer_buttons_than_marked,
+    fewer_bought,
     marks_over_darts,
     more_holes_than_buttons,
 )

@@ -68,12 +68,9 @@ def names_in(node: object) -> Iterator[t.Name]:
         yield node
     elif isinstance(node, t.SoFar):
         yield from names_in(node.end)
-    elif isinstance(node, tuple):
-        for one in node:
+    else:
+        for one in t.within(node):
             yield from names_in(one)
-    elif is_dataclass(node) and not isinstance(node, Span | t.Word):
-        for each in fields(node):
-            yield from names_in(getattr(node, each.name))
 
 
 # ---- statements ----------------------------------------------------------------------------------

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import fields, is_dataclass
 
-from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
 from ..syntax.words import KINDS, WORDED
 from .in_text import names_in
@@ -51,10 +49,8 @@ def values_in(expr: t.Expr) -> Iterator[t.Name]:
         node = waiting.pop()
         if isinstance(node, t.Name):
             yield node
-        elif isinstance(node, tuple):
-            waiting.extend(node)
-        elif is_dataclass(node) and not isinstance(node, (Span, t.Operation, t.Chain, t.SoFar, t.Spot, t.Between)):
-            waiting.extend(getattr(node, one.name) for one in fields(node))
+        elif not isinstance(node, (t.Operation, t.Chain, t.SoFar, t.Spot, t.Between)):
+            waiting.extend(t.within(node))
 
 
 def stray_edits(sentences: Sequence[t.Sentence]) -> list[t.Edit]:
@@ -72,11 +68,8 @@ def _nodes(sentences: Sequence[t.Sentence]) -> Iterator[object]:
     waiting: list[object] = [*sentences]
     while waiting:
         node = waiting.pop()
-        if isinstance(node, tuple):
-            waiting.extend(node)
-        elif is_dataclass(node) and not isinstance(node, Span):
-            yield node
-            waiting.extend(getattr(node, one.name) for one in fields(node))
+        yield node
+        waiting.extend(t.within(node))
 
 
 def left_over(

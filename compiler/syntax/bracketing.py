@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, is_dataclass
 
 from ..diagnostics.diagnostic import Span
 from .expressions import Arithmetic, Number, Of, SoFar
 from .tokens import Token
-from .tree import Definition, Sentence, held
+from .tree import Definition, Sentence, held, within
 
 
 def bracketed(tokens: Sequence[Token], sentence: Sentence) -> list[Token]:
@@ -49,13 +48,8 @@ def _bare(node: object) -> Iterator[Span]:
             yield from _span(value)
     if isinstance(node, SoFar):
         yield from _span(node.value)
-    if isinstance(node, tuple):
-        for one in node:
-            yield from _bare(one)
-    elif is_dataclass(node) and not isinstance(node, Span):
-        for field in fields(node):
-            if field.name != "block":
-                yield from _bare(getattr(node, field.name))
+    for one in within(node, braces=False):
+        yield from _bare(one)
 
 
 def _span(value: object) -> Iterator[Span]:

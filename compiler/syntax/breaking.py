@@ -4,14 +4,14 @@ joins, lists or adds. A place, a part of an edge and limits stay whole."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field
 from itertools import chain
 
 from ..diagnostics.diagnostic import Span
 from .expressions import Between, Clause, Comparison, Joint, Moves, SoFar, Spot
 from .layout import begins_sentence
 from .tokens import Line, Token
-from .tree import Sentence, held
+from .tree import Sentence, held, within
 
 _OUTER = frozenset(("STRING", "WHEN", "OTHERWISE", "THAT"))
 _OUTER_WORDS = frozenset(("using", "tolerance"))
@@ -86,10 +86,5 @@ class _Found:
         low, high = getattr(node, "low", None), getattr(node, "high", None)
         if low is not None and high is not None:
             self.whole.append(low.span.to(high.span))
-        if isinstance(node, tuple):
-            for one in node:
-                self.see(one)
-        elif is_dataclass(node) and not isinstance(node, Span):
-            for one in fields(node):
-                if one.name != "block":
-                    self.see(getattr(node, one.name))
+        for one in within(node, braces=False):
+            self.see(one)

@@ -9,12 +9,10 @@ whether it is a noun.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, is_dataclass
 
-from ..diagnostics.diagnostic import Span
 from .expressions import Clause, Expr, Moves, Negative, Number, Quantity
 from .tokens import Token
-from .tree import Sentence, held
+from .tree import Sentence, held, within
 
 
 def literal(value: Expr) -> bool:
@@ -44,10 +42,5 @@ def _joints(node: object) -> Iterator[tuple[int, str]]:
             yield direction.span.end, "" if literal(far) else "by"
     elif isinstance(node, Clause) and literal(node.value):
         yield node.word.span.end, ""
-    if isinstance(node, tuple):
-        for one in node:
-            yield from _joints(one)
-    elif is_dataclass(node) and not isinstance(node, Span):
-        for field in fields(node):
-            if field.name != "block":
-                yield from _joints(getattr(node, field.name))
+    for one in within(node, braces=False):
+        yield from _joints(one)

@@ -5,7 +5,8 @@ What stands in the sentences is in `expressions`, and part of the tree.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
 
 from ..diagnostics.diagnostic import Span
 from .expressions import (
@@ -336,6 +337,15 @@ def held(sentence: Sentence) -> Sentence:
     if isinstance(sentence, Gives):
         return sentence.definition
     return sentence.sentence if isinstance(sentence, Add | Change) else sentence
+
+
+def within(node: object, braces: bool = True) -> Iterator[object]:
+    """What stands directly within a part of a tree, in its order, places left out; without `braces` not what a sentence has in
+    its own."""
+    if isinstance(node, tuple):
+        yield from node
+    elif is_dataclass(node) and not isinstance(node, Span):
+        yield from (getattr(node, one.name) for one in fields(node) if braces or one.name != "block")
 
 
 @dataclass(frozen=True, slots=True)
