@@ -34,6 +34,7 @@ OBLONG = ("button_band",)
 THE_SAME = {
     "cowl_top": {"armhole_binding.lower armhole_binding.upper", "neck_binding.lower neck_binding.upper"},
     "plain_trousers": {"fly_guard.top fly_guard.bottom"},
+    "puff_sleeve": {"waist_binding.lower waist_binding.upper"},
     "yoke_shirt": {  # over its fold the one edge lies on the other
         "button_band.lap_neckline button_band.inside_lap",
         "over_placket.hem over_placket.inside_hem",
