@@ -12,7 +12,7 @@ from ..finish.notching import dart_snips, legs_to_the_cut, notch_strokes, reach
 from ..finish.stated import HEMS, allowance_of
 from ..geometry.curve import parallel
 from ..geometry.length import length
-from ..geometry.path import Path, flatten_fixed, thinned
+from ..geometry.path import CHORDS, Path, flatten_fixed, thinned
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Dart, Hole, Piece, Side
@@ -28,8 +28,6 @@ CUT_SHORT = 6.0
 BETWEEN = float(np.cos(np.radians(30.0)))
 """The cosine of the angle to the middle of an opened dart in which the corner of its cut line lies."""
 
-PER_CURVE = 32
-"""Chords for a curve where only room for text is looked for."""
 
 
 def curve(layer: Layer, path: Path, source: str) -> Curve:
@@ -37,7 +35,7 @@ def curve(layer: Layer, path: Path, source: str) -> Curve:
 
 
 def flat(path: Path) -> Reals:
-    points: Reals = flatten_fixed(path, PER_CURVE)[0]
+    points: Reals = flatten_fixed(path, CHORDS)[0]
     return points
 
 
@@ -114,7 +112,7 @@ def sewing_lines(cloth: FinishedPiece) -> list[Mark]:
         if hem:
             marks += [Line("hem_fold", end, source=side.names[-1]) for end in _to_cut_edge(cloth, number, flat(side.drawn))]
         if stated.under is not None:
-            points = parallel(side.drawn, stated.under - stated.width, PER_CURVE)[0]
+            points = parallel(side.drawn, stated.under - stated.width, CHORDS)[0]
             ends = _to_cut_edge(cloth, number, points)
             marks += [Line("hem_fold", one, source=side.names[-1]) for one in (points, *ends)]
     return marks

@@ -10,7 +10,7 @@ from ..finish.stated import HEMS, allowance_of
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.path import Path, flatten_fixed
 from ..geometry.tolerances import COINCIDE
-from ..pattern.panels import flat_ring
+from ..pattern.flat import flat_around
 from ..pattern.piece import Piece, Side, Sign
 from .marks import Curve, Layer, Line, Mark, Reals
 from .signs import across, button, buttonhole, drill_hole
@@ -176,7 +176,7 @@ def _under_another(piece: Piece, side: Side) -> bool:
 
 def landmarks_of(piece: Piece) -> dict[str, Reals]:
     """Points (2,) on the cloth of a piece of one lane that a style has given a name and no sign, each once."""
-    cloth = shapely.buffer(flat_ring([flatten_fixed(side.drawn, 32) for side in piece.ring])[0], NEAR)
+    cloth = shapely.buffer(flat_around(piece.ring)[0], NEAR)
     found: dict[str, Reals] = {}
     for name, point in piece.points.items():
         if point is None or "." in name or name in piece.signs or not shapely.contains_xy(cloth, *point[0]):

@@ -10,16 +10,14 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..geometry.path import flatten_fixed
 from ..geometry.tolerances import SEW
+from ..pattern.flat import flat_line
 from ..pattern.laid import CORNER, Corner, SeamSide, turn_behind
 from ..pattern.piece import Piece, Reals, Side
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Sewn, edge_named
 from .seams import SewnSeam, laid_sides
 from .stated import HEMS, allowance_of, corner_at
-
-PER_CURVE = 32
 
 BEYOND = 3.0
 """A facing that reaches less than this (mm) beyond the allowance it covers rolls out (ours)."""
@@ -154,4 +152,4 @@ def _across(piece: Piece, edge: str) -> Reals:
 
 
 def _drawn(side: Side) -> NDArray[np.object_]:
-    return np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))
+    return np.atleast_1d(flat_line(side.drawn))

@@ -9,10 +9,9 @@ import numpy as np
 from ..geometry.curve import parallel
 from ..geometry.lanes import FloatArray, cross, dot
 from ..geometry.motion import apply_points, mirror_points, rotation, then, translation
-from ..geometry.path import end_direction, start_direction
+from ..geometry.path import CUT_CHORDS, end_direction, start_direction
 from ..pattern.piece import Piece, Side
 from ..pattern.ring import edge_run
-from .finished import PER_CURVE
 from .stated import allowance_of
 
 
@@ -55,7 +54,7 @@ def cut_beyond(here: SeamEnd, there: SeamEnd) -> FloatArray | None:
     beside = there.beside
     if beside is None:
         return None
-    points = parallel(beside.drawn, -allowance_of(there.piece, beside).width, PER_CURVE)
+    points = parallel(beside.drawn, -allowance_of(there.piece, beside).width, CUT_CHORDS)
     points = points if there.at_end else points[:, ::-1]
     if here.at_end == there.at_end:
         points = mirror_points(there.corner, there.corner + there.into, points)

@@ -13,14 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..geometry.lanes import cross, unit
-from ..geometry.path import chain, flatten_fixed
+from ..geometry.path import CHORDS, chain, flatten_fixed
 from ..pattern.covers import HALVES, Half
 from ..pattern.edges import edge_path
 from ..pattern.piece import Piece, Reals
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Name, Sewn
-
-PER_CURVE = 32
 
 TELLS = 1.5
 """Halves that are hollowed alike but for so much (mm) tell nothing (ours)."""
@@ -67,4 +65,4 @@ def _hollow(piece: Piece, edge: str) -> Reals:
     """How deep (L,) mm an edge lies within the straight between its ends, on the side of the cloth."""
     path = chain(edge_path(piece, edge))
     way = unit(path.end - path.start)
-    return np.asarray(cross(way[:, None], flatten_fixed(path, PER_CURVE) - path.start[:, None]).max(axis=1))
+    return np.asarray(cross(way[:, None], flatten_fixed(path, CHORDS) - path.start[:, None]).max(axis=1))

@@ -9,13 +9,11 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..geometry.path import flatten_fixed
+from ..pattern.flat import flat_line
 from ..pattern.piece import Piece, Reals, Side
 from ..pattern.ring import edge_run
 from ..pattern.which_ends import Name, Sewn, edge_named
 from .stated import allowance_of
-
-PER_CURVE = 32
 
 
 def casing(sewn: Sewn, edge: str) -> Reals | None:
@@ -51,4 +49,4 @@ def _bands(pieces: Mapping[str, Piece], names: Sequence[Name]) -> Iterator[Reals
 
 
 def _flat(side: Side) -> NDArray[np.object_]:
-    return np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))
+    return np.atleast_1d(flat_line(side.drawn))

@@ -10,11 +10,9 @@ import numpy as np
 
 from ..geometry.lanes import cross, dot, unit
 from ..geometry.length import length
-from ..geometry.path import flatten_fixed
+from ..geometry.path import CHORDS, flatten_fixed
 from ..pattern.piece import Piece, Reals, Side
 from .stated import HEMS, allowance_of
-
-PER_CURVE = 32
 
 
 @dataclass(frozen=True)
@@ -45,6 +43,6 @@ def turned_up(piece: Piece) -> Iterator[TurnedUp]:
 
 def _bends(side: Side) -> tuple[Reals, Reals]:
     """By how much (L,) radians a side turns to the left, where it is round as seen from the cloth, and to the right."""
-    steps = unit(np.diff(flatten_fixed(side.drawn, PER_CURVE), axis=1))
+    steps = unit(np.diff(flatten_fixed(side.drawn, CHORDS), axis=1))
     turns = np.arctan2(cross(steps[:, :-1], steps[:, 1:]), dot(steps[:, :-1], steps[:, 1:]))
     return np.maximum(turns, 0.0).sum(axis=1), np.maximum(-turns, 0.0).sum(axis=1)

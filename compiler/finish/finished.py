@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..geometry.curve import parallel
 from ..geometry.lanes import BoolArray, FloatArray, Lanes, decide, dot, join, take, unit
 from ..geometry.length import length
-from ..geometry.path import end_direction, start_direction
+from ..geometry.path import CUT_CHORDS, end_direction, start_direction
 from ..geometry.tolerances import COINCIDE
 from ..geometry.valid import simple
 from ..pattern.darts import is_open_below, leg_run
@@ -27,9 +27,6 @@ from .stated import HEMS, allowance_of, at_corner, corner_at
 from .strip import Strip, clipped, run_on
 from .turned import Turning, turned
 from .union import beyond_fold, without_crossings
-
-PER_CURVE = 64
-"""Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
 
 
 @dataclass(frozen=True)
@@ -118,7 +115,7 @@ def _runs(piece: Piece) -> tuple[_CutSide, ...]:
     for i in kept:
         side = piece.ring[i]
         allowance = allowance_of(piece, side)
-        points = parallel(side.drawn, -allowance.width, PER_CURVE)
+        points = parallel(side.drawn, -allowance.width, CUT_CHORDS)
         strip = run_on(points, start_direction(side.drawn), end_direction(side.drawn))
         runs.append(_CutSide(i, side, allowance, strip, shut.get((i + 1) % len(piece.ring))))
     return tuple(runs)

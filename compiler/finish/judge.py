@@ -14,14 +14,14 @@ import numpy as np
 import shapely
 
 from ..geometry.lanes import BoolArray, FloatArray, cross, join, norm, unit
-from ..geometry.path import chain, end_direction, flatten_fixed, start_direction
+from ..geometry.path import CUT_CHORDS, chain, end_direction, flatten_fixed, start_direction
 from ..geometry.tolerances import SEW
 from ..geometry.valid import simple
 from ..pattern.check import Fault
 from ..pattern.edges import edge_path
-from ..pattern.panels import flat_ring, flat_sides
+from ..pattern.flat import flat_ring, flat_sides
 from ..pattern.truing import off_chord
-from .finished import PER_CURVE, FinishedPiece
+from .finished import FinishedPiece
 
 ENDS = 2.0
 """Nearer to the ends of a side than so many of the widest allowances a corner may rightly cut it back."""
@@ -89,7 +89,7 @@ def _too_near(cloth: FinishedPiece) -> Iterator[tuple[str, BoolArray]]:
     for side, along, width in zip(cloth.piece.ring, cloth.sides, cloth.widths, strict=True):
         if along is None:
             continue
-        sewn = flatten_fixed(side.drawn, PER_CURVE)
+        sewn = flatten_fixed(side.drawn, CUT_CHORDS)
         marks = np.cumsum(norm(np.diff(sewn, axis=1, prepend=sewn[:, :1])), axis=1)
         inner = (marks > clear) & (marks[:, -1:] - marks > clear)
         if side.drawn.straight == (True,):  # its cut line has no points but its ends, which lie on it wherever they are

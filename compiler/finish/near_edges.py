@@ -8,11 +8,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from ..geometry.path import flatten_fixed
-from ..pattern.panels import flat_ring, flat_sides
+from ..pattern.flat import flat_line, flat_ring, flat_sides
 from ..pattern.piece import Piece, Reals
-
-PER_CURVE = 16
 
 
 def near_edges(piece: Piece) -> Iterator[tuple[str, str, Reals]]:
@@ -27,7 +24,7 @@ def near_edges(piece: Piece) -> Iterator[tuple[str, str, Reals]]:
     shut = piece.dart_sides()
     for i, side in enumerate(piece.ring):
         if piece.fold not in side.names and i not in shut:
-            edges.setdefault(side.edge, []).append(np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE))))
+            edges.setdefault(side.edge, []).append(np.atleast_1d(flat_line(side.drawn)))
     for name, mark in marks:
         aways = {edge: _least([shapely.distance(mark, line) for line in lines]) for edge, lines in edges.items()}
         inside, least = shapely.covers(cloth, mark), _least(list(aways.values()))
@@ -42,7 +39,7 @@ def _least(distances: Sequence[Reals]) -> Reals:
 def _marks(piece: Piece) -> Iterator[tuple[str, NDArray[np.object_]]]:
     for side in piece.lines:
         if piece.has_sign(side, "buttonhole"):
-            yield side.names[-1], np.atleast_1d(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)))
+            yield side.names[-1], np.atleast_1d(flat_line(side.drawn))
     for point, sign in piece.signs.items():
         at = piece.points.get(point)
         if sign.kind == "button" and at is not None:

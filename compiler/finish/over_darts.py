@@ -7,22 +7,20 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from ..geometry.path import Path, flatten_fixed
-from ..pattern.panels import flat_ring
+from ..geometry.path import CHORDS, Path, flatten_fixed
+from ..pattern.flat import flat_line, flat_ring
 from ..pattern.piece import Piece, Reals
-
-PER_CURVE = 16
 
 
 def over_darts(piece: Piece) -> Iterator[tuple[str, str, Reals]]:
     """The lines at which something is placed on a piece, by name, with the darts they lie over, and how much (L,) mm of the line
     lies in the dart."""
     for dart, ring in _openings(piece):
-        cloth = shapely.make_valid(flat_ring([flatten_fixed(path, PER_CURVE) for path in ring]))
+        cloth = shapely.make_valid(flat_ring([flatten_fixed(path, CHORDS) for path in ring]))
         found: dict[str, Reals] = {}
         for side in piece.lines:
             if piece.has_sign(side, "placement"):
-                drawn = shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE))
+                drawn = flat_line(side.drawn)
                 mark = next(name for name in side.names if name in piece.signs).partition(".")[0]
                 found[mark] = found.get(mark, np.zeros(1)) + shapely.length(shapely.intersection(drawn, cloth))
         yield from ((mark, dart, np.asarray(long)) for mark, long in found.items())

@@ -9,14 +9,13 @@ import numpy as np
 from ..geometry.curve import parallel
 from ..geometry.lanes import BoolArray, FloatArray, join, norm, unit
 from ..geometry.motion import mirror_points
-from ..geometry.path import Path, end_direction, start_direction
+from ..geometry.path import CUT_CHORDS, Path, end_direction, start_direction
 from .corners import BEFORE, YES, Joint, Meeting, choose, mitred, outward
 from .strip import Strip, at, between, meet, ray, run_on
 
 HEM_POINTS = 33
 """Points on the turned-back end of a hem where the side next to it is curved: about a millimetre apart."""
 
-PER_CURVE = 64
 
 FARTHEST = 4.0
 """An end that would reach further from its corner than this many of both allowances is not folded back: it would be a spike."""
@@ -73,7 +72,7 @@ def _guide(m: Meeting, first: bool, how: Turning, side: Strip, on_side: FloatArr
         return run_on(points, unit(points[:, 1] - points[:, 0]), unit(points[:, -1] - points[:, -2])), np.zeros(1)
     if how.stepped is not None:
         path = how.stepped
-        sewn = run_on(parallel(path, 0.0, PER_CURVE), start_direction(path), end_direction(path))
+        sewn = run_on(parallel(path, 0.0, CUT_CHORDS), start_direction(path), end_direction(path))
         side, on_side = sewn, np.full(1, -BEFORE) if first else sewn.end
     return Strip(mirror_points(m.corner, m.corner + way, side.points), side.marks), on_side
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from ..geometry.lanes import FloatArray
-from ..geometry.path import Path, flatten_fixed
+from ..geometry.path import CHORDS, Path, flatten_fixed
 from ..pattern.piece import Piece, Reals
 
 WITHIN = 15.0
@@ -31,7 +31,6 @@ AT_END = 25.0
 STEP = 1.0
 """The direction of an edge is looked at so often (mm)."""
 
-PER_CURVE = 32
 
 
 def hooks(piece: Piece) -> Iterator[tuple[str, Reals]]:
@@ -50,7 +49,7 @@ def hooks(piece: Piece) -> Iterator[tuple[str, Reals]]:
 def turned_back(path: Path, starts: bool = True, stops: bool = True) -> Reals:
     """By how many degrees (L,) a path bends within WITHIN mm before or behind a place at which it turns back, at the worst of
     these; 0 where it does not turn back. Whether an edge starts and stops with it, or runs on."""
-    points = flatten_fixed(path, PER_CURVE)
+    points = flatten_fixed(path, CHORDS)
     ways = np.diff(points, axis=1)
     angles = np.degrees(np.unwrap(np.arctan2(ways[..., 1], ways[..., 0]), axis=1))
     bends = np.diff(angles, axis=1)

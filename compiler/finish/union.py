@@ -13,12 +13,9 @@ import numpy as np
 import shapely
 
 from ..geometry.lanes import BoolArray, FloatArray, cross, unit
-from ..geometry.path import flatten_fixed
+from ..geometry.path import CUT_CHORDS, flatten_fixed
 from ..geometry.tolerances import FLAT
 from ..pattern.piece import Piece
-
-PER_CURVE = 64
-
 
 FAR = 1e4
 """Beyond the end of any piece, mm."""
@@ -43,7 +40,7 @@ def without_crossings(
 ) -> FloatArray:
     """`cut` (L, n, 2) with the lanes `crossed` replaced by simple rings; all lanes are filled up to one length by
     repeating the last point. Lanes that are not finite stay as they are."""
-    sewn, rings = [flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring], {}
+    sewn, rings = [flatten_fixed(side.drawn, CUT_CHORDS) for side in piece.ring], {}
     for lane in np.flatnonzero(crossed & np.isfinite(cut).all(axis=(1, 2))).tolist():
         rings[lane] = _outline(piece, sewn, sides, closing, lane)
     count = max([cut.shape[1], *(ring.shape[0] for ring in rings.values())])

@@ -5,7 +5,7 @@ import numpy as np
 from . import cubic
 from .lanes import FloatArray, dot, join, norm, ordered_sum, pick, spread, unit
 from .length import polish_nearest
-from .path import Path, flatten_fixed
+from .path import CHORDS, Path, flatten_fixed
 from .spline import hobby
 
 _ROUNDS = 4
@@ -23,7 +23,7 @@ def smooth_fit(
     Returns the path and the largest distance (L,) of the chain from it, mm. Lanes whose handles come out too short or
     too long get Hobby's handles instead.
     """
-    vertices = flatten_fixed(points, 32) if isinstance(points, Path) else points
+    vertices = flatten_fixed(points, CHORDS) if isinstance(points, Path) else points
     chain, t = _along(vertices)
     first, last = chain[:, 0], chain[:, vertices.shape[1] - 1]
     if leaving is None or arriving is None:
@@ -50,7 +50,7 @@ def smooth_spans(path: Path, spans: int, leaving: FloatArray, arriving: FloatArr
     each way: steps shorter than a span are evened out, bends are kept. leaving and arriving (L, 2) are unit directions of
     travel at the ends. Returns the path and the largest distance (L,) of the old one from it, mm.
     """
-    chain, _ = _along(flatten_fixed(path, 32), _FINE * spans + 1)
+    chain, _ = _along(flatten_fixed(path, CHORDS), _FINE * spans + 1)
     chain = chain[:, -(_FINE * spans + 1) :]
     half = _FINE // 2
     steps = np.arange(-half, half + 1) / half
@@ -62,7 +62,7 @@ def smooth_spans(path: Path, spans: int, leaving: FloatArray, arriving: FloatArr
         about = chain[:, _FINE * k - half : _FINE * k + half + 1]
         knots.append(ordered_sum(np.moveaxis(about * weights[:, None], 1, -1)))
     made = hobby(np.stack([*knots, chain[:, -1]], axis=1), leaving, arriving)
-    return made, _furthest(chain, flatten_fixed(made, 32))
+    return made, _furthest(chain, flatten_fixed(made, CHORDS))
 
 
 def _furthest(points: FloatArray, line: FloatArray) -> FloatArray:

@@ -7,7 +7,7 @@ import shapely
 
 from ..geometry.lanes import BoolArray, FloatArray
 from ..geometry.tolerances import SEW
-from ..pattern.panels import flat_ring, flat_sides
+from ..pattern.flat import flat_ring, flat_sides
 from ..pattern.piece import Piece
 
 

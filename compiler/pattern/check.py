@@ -7,10 +7,10 @@ import shapely
 from numpy.typing import NDArray
 
 from ..geometry.lanes import norm
-from ..geometry.path import flatten_fixed, ring_area
+from ..geometry.path import CHORDS, flatten_fixed, ring_area
 from ..geometry.tolerances import COINCIDE, FLAT
 from .darts import leg_run
-from .panels import flat_ring, flat_sides, unslit
+from .flat import flat_around, flat_ring, flat_sides, unslit
 from .piece import Piece, Side
 
 Fault = tuple[str, NDArray[np.bool_]]
@@ -35,10 +35,10 @@ def _darts(piece: Piece, cloth: NDArray[np.object_]) -> list[Fault]:
     """Darts with two ends that do not lie inside the cloth, or run into another dart, which is then named."""
     found: list[Fault] = []
     legs = {dart.name: [piece.ring[i].drawn for i in leg_run(piece, dart)] for dart in piece.darts}
-    shapes = {name: shapely.make_valid(flat_ring([flatten_fixed(one, 32) for one in both])) for name, both in legs.items()}
+    shapes = {name: shapely.make_valid(flat_ring([flatten_fixed(one, CHORDS) for one in both])) for name, both in legs.items()}
     for hole in piece.holes:
         found += _open(hole.sides, f"the dart `{hole.name}`")
-        shape = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, 32) for side in hole.sides]))
+        shape = shapely.make_valid(flat_around(hole.sides))
         inside = np.atleast_1d(shapely.contains(shapely.make_valid(cloth), shape))
         for name, other in shapes.items():
             met = np.atleast_1d(shapely.area(shapely.intersection(shape, other)) > FLAT**2)  # they may share an apex

@@ -15,11 +15,12 @@ import numpy as np
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, point_at
 from ..geometry.motion import Motion, apply_points, identity, inverse, rotation, then
-from ..geometry.path import flatten_fixed, reverse
+from ..geometry.path import CHORDS, flatten_fixed, reverse
 from ..geometry.tolerances import COINCIDE
 from .darts import apex_of, leg_run
+from .flat import Shapes, flat_ring
 from .inner import left_out, parted_by
-from .panels import Shapes, flat_ring, home_of, motions_at
+from .panels import home_of, motions_at
 from .piece import Dart, Hole, OperationNote, Piece, Reals, Side, Trouble, leg_names
 from .pivot import closing_angle
 from .ring import RingPart, RingPlace, edge_run, end_of, moved, rebuilt, split, split_ring, start_of, with_ends
@@ -64,7 +65,7 @@ class _Panel:
     seam: list[RingPart] = field(default_factory=list)
 
     def shape(self) -> Shapes:
-        return flat_ring([flatten_fixed(run.side.drawn, 32) for run in (*self.lead, *self.body, *self.tail, *self.seam)])
+        return flat_ring([flatten_fixed(run.side.drawn, CHORDS) for run in (*self.lead, *self.body, *self.tail, *self.seam)])
 
 
 def part_of(piece: Piece, route: Route, keep: str) -> Piece:

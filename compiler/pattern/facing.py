@@ -14,10 +14,10 @@ from ..geometry import crossing
 from ..geometry.curve import min_clearance, parallel_curve, smallest_radius
 from ..geometry.lanes import agree, cross, dot, left_of, norm, unit
 from ..geometry.length import cut_at, direction_at, joints, length, nearest, part, point_at
-from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse, start_direction
+from ..geometry.path import Path, chain, end_direction, line, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
 from .darts import leg_run
-from .panels import flat_ring
+from .flat import flat_around, flat_line
 from .piece import Finish, Piece, Reals, Side, Trouble
 from .ring import RingPart, edge_run, rebuilt, with_ends
 from .shutting import shut_along
@@ -101,7 +101,7 @@ def facing(
     inner[-1] = replace(inner[-1], upto=stop)
     made = [RingPart(Side((called,), reverse(_kept(one, depth)), one.side.turn)) for one in reversed(inner)]
     strip = _strip(piece, [*outer, *onward, *_joined(made, onward[-1], behind[-1]), *reversed(behind)], told)
-    over_itself = ~np.atleast_1d(shapely.is_valid(flat_ring([flatten_fixed(side.drawn, 32) for side in strip.ring])))
+    over_itself = ~np.atleast_1d(shapely.is_valid(flat_around(strip.ring)))
     if over_itself.any():
         raise Trouble("the facing runs over itself", "make it less deep", over_itself, {"depth": depth})
     return strip
@@ -350,10 +350,10 @@ def _is_clear(piece: Piece, numbers: Sequence[int], depth: Reals) -> None:
     legs += [(hole.name, side) for hole in piece.holes for side in hole.sides]
     if not legs:
         return
-    lines = [shapely.linestrings(flatten_fixed(piece.ring[i].drawn, 32)) for i in numbers]
+    lines = [flat_line(piece.ring[i].drawn) for i in numbers]
     within = [shapely.buffer(line, np.maximum(depth - INSIDE, 0.0), cap_style="flat") for line in lines]
     for name, side in legs:
-        leg = shapely.linestrings(flatten_fixed(side.drawn, 32))
+        leg = flat_line(side.drawn)
         reaches = np.any(np.broadcast_arrays(*(np.atleast_1d(shapely.intersects(area, leg)) for area in within)), axis=0)
         if reaches.any():
             fix = "make the facing less deep, or pivot or leave the dart first"

@@ -6,7 +6,7 @@ import numpy as np
 
 from ..geometry.lanes import agree
 from ..geometry.meet import line_path
-from ..geometry.path import Path, chain, flatten_fixed, reverse, start_direction
+from ..geometry.path import CHORDS, Path, chain, flatten_fixed, reverse, start_direction
 from .edges import edge_from, edge_path
 from .extend import extended
 from .piece import Piece, Reals, Trouble
@@ -37,7 +37,7 @@ def levelled(piece: Piece, edge: str, mark: str) -> tuple[Piece, Reals]:
     run = piece.ring[far % count].drawn
     by = _as_far_as(run if end == "start" else reverse(run), level, beside)
     made, _ = straightened(extended(piece, beside, edge, by), edge)
-    return made, np.abs(flatten_fixed(old, 32)[..., 1] - level[:, None]).max(axis=1)
+    return made, np.abs(flatten_fixed(old, CHORDS)[..., 1] - level[:, None]).max(axis=1)
 
 
 def _as_far_as(run: Path, level: Reals, name: str) -> Reals:

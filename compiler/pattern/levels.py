@@ -19,11 +19,11 @@ from ..geometry import cubic
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm, take, unit
 from ..geometry.length import least_away, length, nearest, part
-from ..geometry.path import Path, end_direction, flatten_fixed, line, reverse
+from ..geometry.path import CHORDS, Path, end_direction, flatten_fixed, line, reverse
 from .edges import edge_from, edge_path
+from .flat import Shapes, flat_around, flat_line
 from .inner import GONE
 from .marks import OFF_CLOTH, must_be_new
-from .panels import Shapes, flat_ring
 from .piece import Piece, Reals, Side, Sign, Trouble
 from .ring import row_keys
 
@@ -39,8 +39,6 @@ ONWARD = 30.0
 CLOTH = ".cloth"
 """Under what name a piece keeps its polygons, beside its levels by theirs."""
 
-PER_CURVE = 32
-"""Chords for a curved span: a hip curve is followed to 0.05 mm, a tenth of what a tape tells."""
 
 
 def with_level(piece: Piece, called: str, path: Path | None, ends: tuple[str, str]) -> Piece:
@@ -246,11 +244,11 @@ def _cut_within(piece: Piece, path: Path, cloth: Shapes, outline: Shapes, ends: 
     lost = length(path) - _inside(path, cloth)
     found: dict[str, Reals] = {}
     drawn, cloth, outline, lost = np.broadcast_arrays(
-        shapely.linestrings(flatten_fixed(path, PER_CURVE)), cloth, outline, lost
+        flat_line(path), cloth, outline, lost
     )
     shut = piece.dart_sides()
     others = [side for number, side in enumerate(piece.ring) if number not in shut and not ends.intersection(side.names)]
-    edges = [np.broadcast_to(shapely.linestrings(flatten_fixed(side.drawn, PER_CURVE)), drawn.shape) for side in others]
+    edges = [np.broadcast_to(flat_line(side.drawn), drawn.shape) for side in others]
     for lane in np.flatnonzero(lost > OFF_CLOTH):
         for away in shapely.get_parts(shapely.difference(drawn[lane], cloth[lane])):
             tips = shapely.points(shapely.get_coordinates(away)[[0, -1]])
@@ -276,9 +274,9 @@ def _cut_by(piece: Piece, path: Path) -> dict[tuple[str, ...], Reals]:
 def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
     """The piece as polygons (L,), two-ended darts taken out, and their outlines: worked out once for all its levels."""
     if CLOTH not in piece.memo:
-        shapes = shapely.make_valid(flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in piece.ring]))
+        shapes = shapely.make_valid(flat_around(piece.ring))
         for hole in piece.holes:
-            taken = flat_ring([flatten_fixed(side.drawn, PER_CURVE) for side in hole.sides])
+            taken = flat_around(hole.sides)
             shapes = shapely.difference(shapes, shapely.make_valid(taken))
         outline = shapely.boundary(shapes)
         shapely.prepare(shapes)
@@ -290,7 +288,7 @@ def _cloth(piece: Piece) -> tuple[Shapes, Shapes]:
 
 def _inside(path: Path, cloth: Shapes) -> Reals:
     """Length (L,) of what lies on the cloth of a part of a level."""
-    points = flatten_fixed(path, PER_CURVE)
+    points = flatten_fixed(path, CHORDS)
     drawn, over = np.broadcast_arrays(shapely.linestrings(points), np.zeros(cloth.shape))
     # Where all but its ends, which lie on the outline, is covered, nothing is over: the difference is dear.
     inner = points.copy()

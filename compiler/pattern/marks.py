@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 from ..geometry.lanes import agree, left_of
 from ..geometry.length import direction_at, length, nearest, point_at
 from ..geometry.motion import apply_path, rotation, then, translation
-from ..geometry.path import Path, chain, flatten_fixed, line
+from ..geometry.path import CHORDS, Path, chain, flatten_fixed, line
 from ..geometry.tolerances import COINCIDE
 from .edges import edge_from, edge_path
-from .panels import flat_ring
+from .flat import flat_around
 from .piece import Notch, Piece, Reals, Side, Sign, SignKind, Trouble
 from .spacing import About
 
@@ -126,7 +126,7 @@ def with_lines(piece: Piece, called: str, lines: Mapping[str, Path | None], kind
     """The piece with inner lines: each answers to its own name after `called` and a dot, and all to `called`."""
     must_be_new(piece, called)
     made = tuple(Side((called, f"{called}.{name}") if name else (called,), path) for name, path in lines.items())
-    _must_hold(piece, called, [flatten_fixed(path, 32) for path in lines.values() if path is not None])
+    _must_hold(piece, called, [flatten_fixed(path, CHORDS) for path in lines.values() if path is not None])
     return replace(piece, lines=(*piece.lines, *made), signs=MappingProxyType({**piece.signs, called: Sign(kind, size)}))
 
 
@@ -208,7 +208,7 @@ def _must_hold(piece: Piece, name: str, runs: Sequence[Reals]) -> None:
     """Trouble where points (L, n, 2) do not lie on the cloth, with the edge they lie beyond and how far."""
     if piece.is_sketch:
         return
-    cloth = shapely.buffer(flat_ring([flatten_fixed(side.drawn, 32) for side in piece.ring]), OFF_CLOTH)
+    cloth = shapely.buffer(flat_around(piece.ring), OFF_CLOTH)
     for points in runs:
         away = np.atleast_2d(shapely.distance(cloth[:, None], shapely.points(points)))
         if not (away > 0.0).any():

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ..geometry.bend import smallest_radius
 from ..geometry.lanes import dot, join, left_of, norm, ordered_sum
 from ..geometry.motion import mirror_points
-from ..geometry.path import Path, chain, flatten_fixed
+from ..geometry.path import CUT_CHORDS, Path, chain, flatten_fixed
 from ..geometry.tolerances import STRAIGHTISH
 from .edges import OFF, edge_path
 from .piece import Piece, Reals, Side, Trouble
@@ -21,8 +21,6 @@ LEVELLED = (
     "`garment_measurement of` that; or take the girth before the dart is moved"
 )
 
-PER_CURVE = 64
-"""Chords for a curved span: an armhole of 130 mm radius turning a right angle is followed to 0.01 mm."""
 
 
 def width_across(piece: Piece, level: Reals) -> Reals:
@@ -46,7 +44,7 @@ def width_across(piece: Piece, level: Reals) -> Reals:
 
 def _flat(sides: tuple[Side, ...]) -> Reals:
     """The corners (L, n, 2) of a ring, curves by chords, closed."""
-    return join([flatten_fixed(side.drawn, PER_CURVE) for side in sides], 1)
+    return join([flatten_fixed(side.drawn, CUT_CHORDS) for side in sides], 1)
 
 
 def _inside(points: Reals, level: Reals, low: bool) -> Reals:
@@ -86,7 +84,7 @@ def worn_width(piece: Piece, level: Reals) -> Reals:
 
 def _crosses(side: Side, level: Reals) -> NDArray[np.bool_]:
     """Whether (L,) a side passes from below a level to above it, or back."""
-    above = flatten_fixed(side.drawn, PER_CURVE)[..., 1] > level[:, None]
+    above = flatten_fixed(side.drawn, CUT_CHORDS)[..., 1] > level[:, None]
     return np.asarray((above[:, 1:] != above[:, :-1]).any(axis=1))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -13,22 +13,17 @@ from numpy.typing import NDArray
 from ..geometry.lanes import agree, lane_count, spread, unit
 from ..geometry.length import length
 from ..geometry.motion import Motion
-from ..geometry.path import flatten_fixed
+from ..geometry.path import CHORDS, flatten_fixed
 from ..geometry.tolerances import COINCIDE
-from .darts import is_open_below, leg_run
+from .flat import Shapes, flat_around, flat_ring, flat_sides, unslit
 from .piece import Piece, Reals, Side, Trouble
-from .ring import RingPart, edge_run
-
-Shapes = NDArray[np.object_]
+from .ring import RingPart
 
 SLACK = 0.5
 """How much of a cut (mm) may lie off the cloth: it follows a flattened curve, and starts on the outline itself."""
 
 ON_EDGE = 5e-7
 """How far (mm) beyond a panel a point on its edge may lie by rounding."""
-
-TIP = 0.1
-"""How far (mm) the tip of a dart is drawn out to test an outline: less than a pencil line is wide."""
 
 
 @dataclass(frozen=True)
@@ -130,51 +125,9 @@ def still_panel(piece: Piece, runs: Sequence[RingPart], panels: Panels, still: s
     return agree(np.argmax(outlines > outlines.max(axis=1, keepdims=True) - COINCIDE, axis=1))
 
 
-def flat_ring(sides: Sequence[Reals]) -> Shapes:
-    """Polygons (L,) of a ring given as chains of points (L, n, 2), one after the other."""
-    lanes = lane_count(*sides)
-    points = np.concatenate([spread(side, lanes) for side in sides], axis=1)
-    made: Shapes = shapely.polygons(points)
-    return made
-
-
-def flat_sides(piece: Piece) -> dict[int, Reals]:
-    """The sides of the ring, by number, as chains of points (L, n, 2), the tips of its darts drawn out a little.
-
-    Darts may share an apex; the outline then touches itself there, which is no fault of the piece.
-    """
-    flat = {i: flatten_fixed(side.drawn, 32) for i, side in enumerate(piece.ring)}
-    for dart in piece.darts:
-        first, second = edge_run(piece, dart.first), edge_run(piece, dart.second)
-        apex, last, next_ = flat[first[-1]][:, -1], first[-1], second[0]
-        mouth = (flat[first[0]][:, 0] + flat[second[-1]][:, -1]) / 2.0
-        tip = (apex + TIP * unit(mouth - apex))[:, None]
-        lanes = tip.shape[0]
-        flat[last] = np.concatenate([spread(flat[last][:, :-1], lanes), tip], axis=1)
-        flat[next_] = np.concatenate([tip, spread(flat[next_][:, 1:], lanes)], axis=1)
-    return flat
-
-
-def unslit(piece: Piece, flat: Mapping[int, Reals]) -> Shapes | None:
-    """Polygons (L,) of a piece with darts that were opened to an edge and left a slit of no width, from its `flat_sides`:
-    the outline without the slits, the darts as holes in it. None where the piece has no such dart."""
-    outer, holes = list(range(len(piece.ring))), []
-    for dart in piece.darts:
-        legs = leg_run(piece, dart)
-        if is_open_below(piece, dart) and len(legs) > 4:
-            outer = [i for i in outer if i not in legs]
-            holes.append(shapely.get_exterior_ring(flat_ring([flat[i] for i in legs[1:-1]])))
-    if not holes:
-        return None
-    made: Shapes = shapely.polygons(
-        shapely.get_exterior_ring(flat_ring([flat[i] for i in outer])), np.stack(np.broadcast_arrays(*holes), axis=-1)
-    )
-    return made
-
-
 def polygons(panels: Panels, runs: Sequence[RingPart], cuts: Sequence[Sequence[Reals]]) -> list[Shapes]:
     """The panels as polygons (L,), before they are moved. `cuts` are the points (L, 2) of each cut from its start."""
-    flat = [flatten_fixed(run.side.drawn, 32) for run in runs]
+    flat = [flatten_fixed(run.side.drawn, CHORDS) for run in runs]
     made = []
     for bounds in panels.bounds:
         parts = []
@@ -278,7 +231,7 @@ def _line(points: Sequence[Reals]) -> Shapes:
 
 def _must_miss_holes(piece: Piece, drawn: Shapes, name: str) -> None:
     for hole in piece.holes:
-        shape = flat_ring([flatten_fixed(side.drawn, 32) for side in hole.sides])
+        shape = flat_around(hole.sides)
         through = np.asarray(shapely.length(shapely.intersection(drawn, shapely.make_valid(shape))) > SLACK)
         if through.any():
             fix = f"open `{hole.name}` to an edge first, or leave it unsewn"
@@ -305,7 +258,7 @@ def _nearer(end: Reals, other: Reals) -> Reals:
 
 
 def _corners(side: Side) -> list[Reals]:
-    flat = flatten_fixed(side.drawn, 32)
+    flat = flatten_fixed(side.drawn, CHORDS)
     return [flat[:, k] for k in range(flat.shape[1])]
 
 

@@ -17,7 +17,7 @@ from ..geometry.lanes import agree, cross, dot, left_of, unit
 from ..geometry.length import cut_at, length
 from ..geometry.meet import lines
 from ..geometry.motion import apply_points, rotation
-from ..geometry.path import Path, chain, end_direction, flatten_fixed, line, reverse, start_direction
+from ..geometry.path import CHORDS, Path, chain, end_direction, flatten_fixed, line, reverse, start_direction
 from ..geometry.tolerances import COINCIDE
 from ..geometry.turning import end_speed, turned_end, turned_start
 from .anew import drawn_anew, onto_part, telling_moved
@@ -263,7 +263,7 @@ def drawn_as_one(piece: Piece, name: str, path: Path | None) -> tuple[Piece, Rea
 def off_chord(path: Path) -> Reals:
     """How far (L,) mm a path lies off the straight line between its ends at most."""
     way = unit(path.end - path.start)
-    points = flatten_fixed(path, 32) - path.start[:, None]
+    points = flatten_fixed(path, CHORDS) - path.start[:, None]
     return np.asarray(np.abs(dot(points, left_of(way)[:, None])).max(axis=1))
 
 

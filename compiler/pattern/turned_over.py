@@ -9,8 +9,8 @@ import shapely
 
 from ..geometry.lanes import BoolArray, ComplexArray
 from ..geometry.tolerances import SEW
+from .flat import flat_ring, flat_sides
 from .laid import CORNER, turn_behind
-from .panels import flat_ring, flat_sides
 from .piece import Piece
 
 
