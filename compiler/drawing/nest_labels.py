@@ -62,7 +62,7 @@ ON_CUT = 0.1
 """So near (mm) to the cut line a place lies on it."""
 
 
-class Laid(Protocol):
+class SizeLaid(Protocol):
     """A size of a piece, laid on the sample."""
 
     @property
@@ -101,7 +101,7 @@ class _Edge:
         return tuple(tuple(some) for some in found)
 
 
-def size_labels(sizes: Sequence[Laid], sample: int, drawn: Sequence[Mark]) -> list[Mark]:
+def size_labels(sizes: Sequence[SizeLaid], sample: int, drawn: Sequence[Mark]) -> list[Mark]:
     """A label for each size along every edge, none on another, on a notch or on a corner."""
     taken = [shapely.LineString(run).buffer(CLEAR) for run in obstacles([mark for mark in drawn if _in_the_way(mark)])]
     names, found = [one.name for one in sizes], list[Mark]()
@@ -195,7 +195,7 @@ def _in_the_way(mark: Mark) -> bool:
     return mark.layer == "notch" or (isinstance(mark, Line) and mark.filled) or isinstance(mark, Circle)
 
 
-def _edges(sizes: Sequence[Laid], sample: int, cuts: Sequence[shapely.LinearRing]) -> Iterator[_Edge]:
+def _edges(sizes: Sequence[SizeLaid], sample: int, cuts: Sequence[shapely.LinearRing]) -> Iterator[_Edge]:
     rows = [stretches(one.cloth) for one in sizes]
     for key, mine in rows[sample].items():
         runs = [row[key] for row in rows if key in row]

@@ -15,6 +15,12 @@ MEET: Final = 1e-7
 COINCIDE: Final = 1e-6
 """Two points are one: a millionth of what scissors hold, still far above accumulated rounding of a draft."""
 
+ROUNDING: Final = 1e-9
+"""A number, share or length beyond a bound by no more than this lies on it: what is left of rounding decides nothing."""
+
+DECIDES: Final = 1e-6
+"""Two sides of a check (mm, radians, bare) closer than this are even, and a count as near to a whole number is whole."""
+
 FLAT: Final = 0.01
 """Largest gap between a curve and its chords when it is flattened for a sheet: a tenth of a plotter step."""
 

@@ -34,7 +34,7 @@ class Laying:
 
 
 @dataclass(frozen=True)
-class Laid:
+class SizesLaid:
     """The sizes of a piece as they lie on the sample: each `laying` by its size, where the sample's point is (2,), and in words
     where they are laid; `stated` where the style says so."""
 
@@ -54,7 +54,7 @@ class Rule:
     stated: bool = False
 
 
-def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> Laid:
+def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> SizesLaid:
     """How sizes of a piece lie on the sample: as its `sizes_meet_on` says, else by what it is, never by how much it grows."""
     rule = rule_of(name, sizes[sample], seams)
     if not all(abs(rule.way(one)[0]) > COINCIDE for one in sizes.values()):  # a point in one of them
@@ -65,7 +65,7 @@ def laid(name: str, sizes: Sizes, sample: str, seams: Sequence[Sides] = ()) -> L
         turn = complex(way / rule.way(piece)[0])
         turn /= abs(turn)
         by_size[size] = Laying(turn, complex(at - turn * rule.point(piece)[0]))
-    return Laid(np.array([at.real, at.imag]), rule.told, rule.stated, by_size)
+    return SizesLaid(np.array([at.real, at.imag]), rule.told, rule.stated, by_size)
 
 
 def rule_of(name: str, piece: Piece, seams: Sequence[Sides] = ()) -> Rule:

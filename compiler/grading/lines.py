@@ -9,7 +9,7 @@ import numpy as np
 
 from ..finish.finished import FinishedPiece
 from ..geometry.lanes import left_of
-from .laying import Laid
+from .laying import SizesLaid
 from .run import Reals, called, first_side
 
 PLACES = 33
@@ -54,7 +54,7 @@ def resampled(points: Reals, places: int) -> Reals:
     return np.stack([np.interp(at, marks, points[:, 0]), np.interp(at, marks, points[:, 1])], axis=1)
 
 
-def crossings(sizes: Mapping[str, FinishedPiece], laid: Laid) -> Iterator[Crossing]:
+def crossings(sizes: Mapping[str, FinishedPiece], laid: SizesLaid) -> Iterator[Crossing]:
     """Where the line of a size runs beyond that of the next on one part of an edge and within it on another."""
     names, rows = [*sizes], [stretches(cloth) for cloth in sizes.values()]
     for key in rows[0]:

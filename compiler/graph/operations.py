@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from ..finish.finished import cut_edge, finished
 from ..geometry.lanes import agree
 from ..geometry.path import Path, chain, line, polyline, reverse
+from ..geometry.tolerances import ROUNDING
 from ..meaning import payloads as p
 from ..meaning.payloads import Payload
 from ..meaning.style import Node
@@ -195,7 +196,7 @@ def figure(name: str, value: Reals, kind: str) -> tuple[str, Reals]:
 
 def _bounded(told: p.Bounded, args: Args, group: Group) -> Any:
     value, low, high = args["value"], args["low"], args["high"]
-    outside = np.broadcast_to((value < low - 1e-9) | (value > high + 1e-9), group.lanes.shape)
+    outside = np.broadcast_to((value < low - ROUNDING) | (value > high + ROUNDING), group.lanes.shape)
     if outside.any():
         name = told.name
         shown = {name: value, "lowest": low, "highest": high}

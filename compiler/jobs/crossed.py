@@ -11,7 +11,7 @@ from ..bodies.units import Unit
 from ..diagnostics import grading_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..finish.finished import FinishedPiece
-from ..grading.laying import Laid
+from ..grading.laying import SizesLaid
 from ..grading.lines import crossings
 from .numbers import in_unit
 from .prepare import Prepared
@@ -21,7 +21,7 @@ TOLD = 3.0
 they cross wherever a level falls while girths grow, as an underarm does."""
 
 
-def crossed(prepared: Prepared, piece: str, sizes: Mapping[str, FinishedPiece], lie: Laid, unit: Unit) -> Diagnostic | None:
+def crossed(prepared: Prepared, piece: str, sizes: Mapping[str, FinishedPiece], lie: SizesLaid, unit: Unit) -> Diagnostic | None:
     """A warning for a piece whose lines cross so, with its edges and the steps of the chart."""
     style, say, steps = prepared.style, in_unit(unit), _steps(sizes, lie)
     assert style is not None
@@ -32,7 +32,7 @@ def crossed(prepared: Prepared, piece: str, sizes: Mapping[str, FinishedPiece], 
     return words.sizes_cross(span, piece, told, max(by for some in steps.values() for by in some.values()))
 
 
-def _steps(sizes: Mapping[str, FinishedPiece], lie: Laid) -> Mapping[str, Mapping[str, float]]:
+def _steps(sizes: Mapping[str, FinishedPiece], lie: SizesLaid) -> Mapping[str, Mapping[str, float]]:
     """By edge and step, as `84-88`, by how much the lines cross (mm), where that is told."""
     names = [f"{one}-{other}" for one, other in pairwise(sizes)]
     found: dict[str, dict[str, float]] = {}

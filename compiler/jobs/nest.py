@@ -18,7 +18,7 @@ from ..drawing.nest import MOST_SIZES, Nested, NestedSize, size_layer
 from ..drawing.nest_signs import SAID, NestSign, buttons_of
 from ..drawing.seam_map import beneath
 from ..finish.finished import FinishedPiece
-from ..grading.laying import Laid, laid
+from ..grading.laying import SizesLaid, laid
 from ..grading.run import Reals, edges_in_order, named_points, shared_names, unlike
 from ..output.svg import svg_text
 from ..pattern.piece import Piece
@@ -40,7 +40,7 @@ class Sized:
 
     name: str
     sizes: Mapping[str, FinishedPiece]
-    laid: Laid
+    laid: SizesLaid
     points: Mapping[str, Reals]
     corners: Mapping[str, Reals]
 

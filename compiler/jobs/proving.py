@@ -69,7 +69,7 @@ class Population:
 
 
 @dataclass(frozen=True)
-class Proof:
+class Proved:
     """A style on a population: what was counted (None where the table cannot be read), and what is to be told of the table."""
 
     path: str
@@ -85,27 +85,27 @@ def prove(
     shared: Sharing = ALONE,
     settings: tuple[str, ...] = (),
     see: See = lambda _: None,
-) -> Proof:
+) -> Proved:
     """Draw a sound style on every body of a table. Processes, or the workers of an engine, to which its `settings` go with it,
     share them, each with 250 bodies or more; `see` hears how many are done."""
     mapped, told = _mapping(files, population.columns)
     if any(one.is_error for one in told):
-        return Proof(population.path, None, told)
+        return Proved(population.path, None, told)
     try:
         with closing(files.open(population.path)) as file:
             table = open_table(population.path, file, mapped)
             counted = _counted(prepared, table, shared, settings, see)
     except NoTable as error:
-        return Proof(population.path, None, (*told, *error.problems))
+        return Proved(population.path, None, (*told, *error.problems))
     except NoEngine as error:
-        return Proof(population.path, None, (*told, error.problem))
+        return Proved(population.path, None, (*told, error.problem))
     except BrokenExecutor:
-        return Proof(population.path, None, (*told, words.process_ended(population.path)))
+        return Proved(population.path, None, (*told, words.process_ended(population.path)))
     except (FileNotFoundError, NotADirectoryError):
-        return Proof(population.path, None, (*told, running_words.no_file(population.path)))
+        return Proved(population.path, None, (*told, running_words.no_file(population.path)))
     except OSError as error:
         reason = error.strerror or "it is not a file"
-        return Proof(population.path, None, (*told, running_words.unreadable(population.path, reason)))
+        return Proved(population.path, None, (*told, running_words.unreadable(population.path, reason)))
     return _with_unread(population.path, counted, (*told, *table.told))
 
 
@@ -120,14 +120,14 @@ def _mapping(files: Files, path: str) -> tuple[tuple[Column, ...], tuple[Diagnos
     return lines, (*problems, *wrong)
 
 
-def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> Proof:
+def _with_unread(path: str, counted: Counted, told: tuple[Diagnostic, ...]) -> Proved:
     texts = {f"{path}:{one.row + 1}": one.text for one in counted.first}
     found = [problem for one in counted.first for problem in one.problems]
     if counted.unread:
         found.append(words.not_read(path, counted.unread, counted.rows, [one.row for one in counted.first]))
     if not counted.rows:
         found.append(words.empty(path))
-    return Proof(path, counted, (*told, *found), texts)
+    return Proved(path, counted, (*told, *found), texts)
 
 
 def _counted(prepared: Prepared, table: Table, shared: Sharing, settings: tuple[str, ...], see: See) -> Counted:

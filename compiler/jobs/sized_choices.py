@@ -12,6 +12,7 @@ from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from ..bodies.chart import Chart
 from ..diagnostics import chart_words as words
 from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.tolerances import ROUNDING
 from ..meaning.recipes import written
 from ..meaning.style import CheckedStyle, Choice
 from ..verbs.kinds import Kind
@@ -19,9 +20,6 @@ from .prepare import Prepared
 
 Sized = Mapping[str, tuple[Kind, float]]
 """Choices by name, each with its kind and what it is set to, mm, radians or bare."""
-
-BOUND = 1e-9
-"""A choice may lie beyond a bound by so much (mm, radians, bare): what is left of rounding."""
 
 
 def with_choices(
@@ -55,7 +53,7 @@ def _out_of_bounds(chart: Chart, sizes: Sequence[str], known: Mapping[str, Choic
         for size, cell, value in zip(chart.sizes, row.cells, row.values, strict=True):
             if choice.low is None or choice.high is None or size not in sizes:
                 continue
-            if not choice.low - BOUND <= value <= choice.high + BOUND:
+            if not choice.low - ROUNDING <= value <= choice.high + ROUNDING:
                 said = (written(one, choice.kind) for one in (value, choice.low, choice.high))
                 yield words.choice_out_of_bounds(cell, name, size, row.line, *said)
 

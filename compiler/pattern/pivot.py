@@ -12,6 +12,7 @@ from ..geometry.lanes import agree, norm
 from ..geometry.length import length, part, point_at
 from ..geometry.motion import apply_points, rotation
 from ..geometry.path import Path, chain, flatten_fixed, reverse
+from ..geometry.tolerances import ROUNDING
 from .darts import apex_of, is_open_below, leg_lengths, leg_run, move_apex, no_such_dart
 from .drawn import from_apex, met_on
 from .edges import renamed
@@ -131,11 +132,11 @@ def _closes_wholly(name: str, into: Sequence[Into | IntoDart]) -> bool:
             fix = "give every place a share above zero, or leave it out"
             raise Trouble(f"a share of `{name}` is not above zero", fix, off, {"share ratio": target.share})
         total = total + target.share
-    over = total > 1.0 + 1e-9
+    over = total > 1.0 + ROUNDING
     if over.any():
         fix = "let the shares add up to 1 or less"
         raise Trouble(f"the shares of `{name}` add up to more than the whole", fix, over, {"shares ratio": total})
-    closes = bool(agree((total > 1.0 - 1e-9).astype(np.int64)))
+    closes = bool(agree((total > 1.0 - ROUNDING).astype(np.int64)))
     new_names = {target.name for target in into if isinstance(target, Into)}
     if not closes and name in new_names:
         raise Trouble(f"a part of `{name}` stays: the new dart needs another name", "say its name with `called`")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-SLACK = 1e-6  # millimetres or radians: rounding does not decide a check
+from ..geometry.tolerances import DECIDES
 
 
 def compared(word: str, left: Any, right: Any, extra: Any = None) -> Any:
@@ -12,14 +12,14 @@ def compared(word: str, left: Any, right: Any, extra: Any = None) -> Any:
     and the upper bound of `between`."""
     match word:
         case "at_least":
-            return left >= right - SLACK
+            return left >= right - DECIDES
         case "at_most":
-            return left <= right + SLACK
+            return left <= right + DECIDES
         case "more_than":
             return left > right
         case "less_than":
             return left < right
         case "equals":
-            return abs(left - right) <= extra + SLACK
+            return abs(left - right) <= extra + DECIDES
         case _:
-            return (left >= right - SLACK) & (left <= extra + SLACK)
+            return (left >= right - DECIDES) & (left <= extra + DECIDES)

@@ -11,6 +11,7 @@ from ..geometry.crossing import paths
 from ..geometry.lanes import agree
 from ..geometry.length import length, part
 from ..geometry.path import Path, flatten_fixed, reverse
+from ..geometry.tolerances import ROUNDING
 from ..pattern.edges import edge_from
 from ..pattern.piece import Piece, Reals, Trouble
 from ..pattern.ring import End, edge_run, edge_total
@@ -20,9 +21,6 @@ from .kinds import CutsKind
 from .points import as_path
 from .registry import PlacedEdge, verb, word
 from .values import CutLine, Cuts, Edge, listed
-
-ALIKE = 1e-9
-"""Shares of an edge that differ by less are one place."""
 
 BENDS = 12
 """Corners a cut along a curve has for each of its spans: chords of a centimetre or less, where scissors follow a line."""
@@ -150,7 +148,7 @@ def _placed_at(edge: Edge, counted: End, said: Mapping[str, Any], name: str, end
 
 def _must_not_cross(near: Sequence[Reals], far: Sequence[Reals]) -> None:
     """Trouble where the first and the last of several lines lie the other way round on the far edge."""
-    crossed = np.asarray((near[-1] - near[0]) * (far[-1] - far[0]) < -ALIKE)
+    crossed = np.asarray((near[-1] - near[0]) * (far[-1] - far[0]) < -ROUNDING)
     if crossed.any():
         raise Trouble("the slash lines cross", "count both parts from the ends on the same side", crossed)
 

@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 import numpy as np
 
-from ..geometry.tolerances import COINCIDE
+from ..geometry.tolerances import COINCIDE, DECIDES
 from ..pattern.piece import Piece, Reals, Trouble
 from .attached import Care, Closure, Cloth, Finished, Mask, Sewing, Shown, Trim
 from .fitting import SHELL
@@ -149,7 +149,7 @@ def trim(
         counts = {name: sum(n for one, n in zip(called, times, strict=True) if one == name) for name in called}
         return Trim(to, None, _drawn_in(edges, times, to, counts), tuple(counts.values()), many, width)
     if count is not None:
-        odd = (count < 0) | (np.abs(count - np.round(count)) > 1e-6)
+        odd = (count < 0) | (np.abs(count - np.round(count)) > DECIDES)
         if odd.any():
             raise Trouble("this many cannot be counted out", "write a whole number", odd, {"count ratio": count})
     return Trim(as_long_as, count, width=width)
@@ -250,13 +250,10 @@ def closure(
     return Closure(as_long_as, place, which_widens, to_pass, on, lapping)
 
 
-SLACK = 1e-6  # mm: rounding does not decide a check
-
-
 def suffices(value: Closure) -> Mask:
     """Whether the closure (L,) fits into its seam and lets pass what must."""
-    fits = value.long <= value.place + SLACK
-    return np.asarray(fits if value.needed is None else fits & (value.long >= value.needed - SLACK))
+    fits = value.long <= value.place + DECIDES
+    return np.asarray(fits if value.needed is None else fits & (value.long >= value.needed - DECIDES))
 
 
 @verb(
