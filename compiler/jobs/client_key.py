@@ -15,7 +15,7 @@ from ..meaning.payloads import Fallback
 from ..meaning.style import CheckedStyle
 from .build import Wanted
 from .estimated import rule_of
-from .getting_in import HEAD, HIP
+from .getting_in import ASKED
 from .prepare import Prepared
 
 _RECKONED_BY = ("numpy", "shapely", "svgwrite", "reportlab")
@@ -36,7 +36,7 @@ class Keys:
         (body,) = prepared.bodies
         said = (*cautioned(body, in_full=False), *(one.message for one in prepared.doubted.get(body.name, ())))
         who = body.name, body.unit, body.sex, body.wearer, body.survey_sex, said
-        passing = tuple(body.measures.get(word) for _, word in (HIP, HEAD))
+        passing = tuple(body.measures.get(word) for word in ASKED)
         measures = tuple(_measure(self._style, prepared, name) for name in self._acting)
         return hashlib.sha256(canonical((self._alike, who, passing, measures))).hexdigest()
 
