@@ -33,6 +33,9 @@ ASKED = (*(word for _, word in (HIP, HEAD, BUST, CHEST)), *BY_LIMB)
 PAST_ARMHOLES = 0.5
 """A closure from the neck that is longer than this share of the back, from neck to waist, goes on below the armholes (ours)."""
 
+YIELDS = 0.03
+"""A bust gets through what is narrower than it by so much (share of its girth), since it is soft (ours)."""
+
 Part = tuple[str, str]
 
 Kind = Literal["top", "from_waist"]
@@ -167,7 +170,7 @@ def _stepped_into(upper: OpeningResult, lower: OpeningResult, levels: Sequence[L
 
 def _is_shut(way: _Way, stretch: float, body: Body) -> bool:
     around = body.measures.get(way.part[1])
-    return around is not None and way.ring.opened_mm * stretch < around
+    return around is not None and way.ring.opened_mm * stretch < around * (1.0 - YIELDS * (way.part == BUST))
 
 
 def _stretch(result: BodyResult) -> float:

@@ -12,7 +12,7 @@ from ..assembly.closures import Closing
 from ..assembly.whole import Whole
 from ..geometry.length import length, nearest
 from ..geometry.tolerances import SEW
-from ..meaning.payloads import Fallback, Measure
+from ..meaning.payloads import Known
 from ..meaning.style import CheckedStyle
 from ..output.records import ClosureRow
 from ..pattern.marks import OFF_CLOTH
@@ -81,10 +81,10 @@ def levels_on_all(style: CheckedStyle, made: Whole, cloth: Mapping[str, Piece], 
         node = style.nodes[index]
         level, over = node.words.get("at_level"), style.nodes[node.args["over"]].payload
         bearers = [one for one, piece in cloth.items() if any(True for _ in _ends(piece, level or ""))]
-        if node.words["round"] == "body" and bearers and level and isinstance(over, Measure | Fallback):
+        if node.words["round"] == "body" and bearers and level and isinstance(over, Known) and len(over.asks) == 1:
             closings = [one for one in made.closings if one.reaches or one.within]
             crossings = [_crossing(one, cloth, level, count) for one in closings]
-            found.append(LevelOnAll(name, level, over.name, bearers[0], crossings))
+            found.append(LevelOnAll(name, level, over.asks[0], bearers[0], crossings))
     return found
 
 

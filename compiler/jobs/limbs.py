@@ -144,8 +144,8 @@ def _leg(below: float, measures: Mapping[str, float]) -> float | None:
 
 
 def _between(at: float, places: Sequence[float | None], girths: Sequence[float | None]) -> float | None:
-    """The girth at a place of a limb, from those that were measured; None below the last of these."""
+    """The girth at a place of a limb, from those that were measured; None beyond these, but for the end of the limb."""
     known = [(place, girth) for place, girth in zip(places, girths, strict=True) if place is not None and girth is not None]
-    if not known or at > known[-1][0] + 2.0 * DEEPER:
+    if not known or (at > known[-1][0] and len(known) < len(places)):
         return None
     return float(np.interp(at, [place for place, _ in known], [girth for _, girth in known]))
