@@ -14,8 +14,9 @@ from ..diagnostics import assembly_words as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..geometry.lanes import decide
 from ..meaning.style import CheckedStyle
+from ..pattern.covers import OF_LEGS
 from .levels_round import LevelOnBody
-from .limbs import BY_LIMB, ENDS, LimbOnAll, is_round_limb
+from .limbs import ASKED, ENDS, ON_ARMS, LimbOnAll, is_round_limb
 from .numbers import in_unit
 from .results import BodyResult, OpeningResult
 
@@ -26,9 +27,6 @@ BUST, CHEST = ("bust", "bust_girth"), ("chest", "chest_girth")
 
 BELOW_BUST = ("under_bust_girth", "waist_girth", "natural_waist_girth", "navel_girth", "top_hip_girth", "hip_girth")
 """What is measured of the body below the bust, down to the hip."""
-
-ASKED = (*(word for _, word in (HIP, HEAD, BUST, CHEST)), *BY_LIMB)
-"""All that is asked of a body here."""
 
 PAST_ARMHOLES = 0.5
 """A closure from the neck that is longer than this share of the back, from neck to waist, goes on below the armholes (ours)."""
@@ -101,6 +99,13 @@ def limbs_get_in(
         elif limb.is_closed and _is_shut(end, stretch, body):
             told.add(opening.edges[0])
             yield _told(style, end, stretch, result, body)
+
+
+def asked(made: Whole) -> tuple[str, ...]:
+    """The measurements of a body that are asked for here, of a garment or its sketch."""
+    covers = {piece.said.piece.covers for piece in made.structure.pieces.values()}
+    of_arms = (BUST[1], CHEST[1], *ASKED["arm"]) if covers & ON_ARMS else ()
+    return (HIP[1], HEAD[1], *of_arms, *(ASKED["leg"] if covers & OF_LEGS else ()))
 
 
 def runs_past(made: Whole, name: str, long_mm: float, body: Body) -> bool:

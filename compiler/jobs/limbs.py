@@ -13,7 +13,7 @@ from ..assembly.surface import Glued, Opening
 from ..assembly.whole import Whole
 from ..bodies.body import Body
 from ..geometry.lanes import norm
-from ..pattern.covers import OF_LEGS
+from ..pattern.covers import OF_LEGS, Covers
 from ..pattern.piece import Piece, Reals
 from .numbers import column
 
@@ -28,11 +28,19 @@ DEEPER = 30.0
 BANDS = 3
 """As many pieces may follow each other between a sleeve and its opening, as a band and a frill (ours)."""
 
-BY_LIMB = (
-    "hand_girth", "heel_girth", "shoulder_height", "armpit_height", "upper_arm_length", "outer_arm_length", "upper_arm_girth",
-    "elbow_girth", "wrist_girth", "inside_leg_height", "knee_height", "ankle_height", "thigh_girth", "knee_girth", "ankle_girth",
-)  # fmt: skip
-"""The measurements that are asked for here."""
+ASKED: Mapping[Limb, tuple[str, ...]] = {
+    "arm": (
+        "hand_girth", "shoulder_height", "armpit_height", "upper_arm_length", "outer_arm_length", "upper_arm_girth",
+        "elbow_girth", "wrist_girth",
+    ),
+    "leg": (
+        "heel_girth", "inside_leg_height", "knee_height", "ankle_height", "thigh_girth", "knee_girth", "ankle_girth",
+    ),
+}  # fmt: skip
+"""The measurements of a limb that are asked for here."""
+
+ON_ARMS: frozenset[Covers] = frozenset(("sleeve", "bodice_front", "bodice_back"))
+"""What may end at an arm."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +74,7 @@ def limb_on_all(made: Whole, number: int, cloth: Mapping[str, Piece], count: int
     hem = _at_limb(made, opening.atoms, cloth)
     covers = {cloth[atom.piece].covers for atom in hem}
     limb: Limb = "leg" if covers & OF_LEGS else "arm"
-    if not covers & (OF_LEGS | {"sleeve", "bodice_front", "bodice_back"}):
+    if not covers & (OF_LEGS | ON_ARMS):
         return None
     below = _below(made, hem, cloth) if covers & (OF_LEGS | {"sleeve"}) else None
     is_closed = set(made.rings[number][0].atoms) == set(opening.atoms)
