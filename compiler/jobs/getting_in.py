@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -87,17 +87,16 @@ def limbs_get_in(
     told: set[str] = set()
     say, stretch = in_unit(body.unit), 1.0 + _stretch(result)
     for number, limb in limbs:
-        opening, end = openings[number], _Way(ENDS[limb.limb], openings[number])
-        around = limb.around(k, body)
-        if opening.edges[0] in told:
+        named = " + ".join(openings[number].edges)  # of a band its edge alone would tell nothing
+        opening, around = replace(openings[number], name=named), limb.around(k, body)
+        end = _Way(ENDS[limb.limb], opening)
+        if named in told:
             continue
+        told.add(named)
         if around is not None and opening.girth_mm * stretch < around:
-            place = style.definitions[opening.edges[0].partition(".")[0]]
-            drawn = _is_drawn(opening, result)
-            told.add(opening.edges[0])
-            yield words.narrower_than_limb(place, limb.limb, say(around), opening.name, say(opening.girth_mm * stretch), drawn)
+            place, drawn = style.definitions[opening.edges[0].partition(".")[0]], _is_drawn(opening, result)
+            yield words.narrower_than_limb(place, limb.limb, say(around), named, say(opening.girth_mm * stretch), drawn)
         elif limb.is_closed and _is_shut(end, stretch, body):
-            told.add(opening.edges[0])
             yield _told(style, end, stretch, result, body)
 
 
