@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E635, W605 to W636."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E661, W605 to W652."""
 
 from __future__ import annotations
 
@@ -506,7 +506,8 @@ Opens = Literal["closure", "elastic", "nothing"]
 """By what an opening gets wider; elastic opens it no further than its cloth is long."""
 
 
-def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, by: Opens) -> Diagnostic:
+def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, by: Opens, stretched: str = "") -> Diagnostic:
+    """`girth` is that of an opening, or of a level in between, with what opens it open; `stretched` what its cloth gives it."""
     how, fix = {
         "closure": ("with its closure open", "make its closure longer, or the edge wider"),
         "elastic": (
@@ -515,11 +516,40 @@ def does_not_pass(span: Span, part: str, around: str, opening: str, girth: str, 
         ),
         "nothing": ("and no closure is there", "say where it opens, `closure … in EDGE`, or make it wider"),
     }[by]
+    return _not_passed(span, (part, around), (opening, girth + (f", stretched {stretched}" if stretched else "")), how, fix)
+
+
+def does_not_pass_within(
+    span: Span, part: str, around: str, level: str, girth: str, opens: bool, stretched: str = ""
+) -> Diagnostic:
+    """As `does_not_pass`, of a level between two openings; `opens`: whether a closure runs past it."""
+    how, fix = "with its closure open", "let its closure run on farther past it, or give the garment more girth there"
+    if not opens:
+        how, fix = "closed all round", (
+            "open it there: let a closure run past it from the edge above, or from end to end, as in the centre back or the "
+            "side; or give the garment more girth there, or a cloth that stretches"
+        )
+    told = girth + (f", stretched {stretched}" if stretched else "")
+    return _not_passed(span, (part, around), (f"the {level} of the garment", told), how, fix)
+
+
+def _not_passed(span: Span, what: tuple[str, str], where: tuple[str, str], how: str, fix: str) -> Diagnostic:
     return Diagnostic(
         "W620",
-        f"the {part} ({around}) does not pass {opening}: {girth}, {how}",
+        f"the {what[0]} ({what[1]}) does not pass {where[0]}: {where[1]}, {how}",
         span,
         fix=fix,
+        severity=Severity.WARNING,
+        data={"of": where[0]},
+    )
+
+
+def narrower_than_limb(span: Span, limb: str, around: str, opening: str, girth: str, drawn: bool) -> Diagnostic:
+    return Diagnostic(
+        "W652",
+        f"{opening} ({girth}) is narrower than the {limb} it goes round: about {around} there",
+        span,
+        fix="cut its edge wider" + (", and draw it in more" if drawn else ", or wider still and drawn in with elastic"),
         severity=Severity.WARNING,
         data={"of": opening},
     )

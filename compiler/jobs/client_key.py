@@ -15,7 +15,7 @@ from ..meaning.payloads import Fallback
 from ..meaning.style import CheckedStyle
 from .build import Wanted
 from .estimated import rule_of
-from .getting_in import HEAD, HIP
+from .getting_in import asked
 from .prepare import Prepared
 
 _RECKONED_BY = ("numpy", "shapely", "svgwrite", "reportlab")
@@ -26,7 +26,9 @@ class Keys:
 
     def __init__(self, prepared: Prepared, wanted: Wanted) -> None:
         assert prepared.style is not None
+        assert prepared.assembly is not None
         self._style, self._acting = prepared.style, sorted(acting(prepared.style))
+        self._passing = asked(prepared.assembly.whole) if prepared.assembly.judged else ()
         drawn = wanted.paper, wanted.levels, wanted.toile
         self._alike = (made_by(), whole(prepared.style).hex(), prepared.fingerprint, drawn)
 
@@ -36,7 +38,7 @@ class Keys:
         (body,) = prepared.bodies
         said = (*cautioned(body, in_full=False), *(one.message for one in prepared.doubted.get(body.name, ())))
         who = body.name, body.unit, body.sex, body.wearer, body.survey_sex, said
-        passing = tuple(body.measures.get(word) for _, word in (HIP, HEAD))
+        passing = tuple(body.measures.get(word) for word in self._passing)
         measures = tuple(_measure(self._style, prepared, name) for name in self._acting)
         return hashlib.sha256(canonical((self._alike, who, passing, measures))).hexdigest()
 

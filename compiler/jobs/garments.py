@@ -18,7 +18,9 @@ from ..meaning.style import CheckedStyle
 from ..pattern.piece import Piece
 from ..pattern.turned_over import alike_turned_over
 from .assembled import Assembly, in_words
-from .getting_in import gets_in, runs_past
+from .getting_in import gets_in, limbs_get_in, runs_past
+from .levels_round import LevelOnAll, levels_on_all
+from .limbs import LimbOnAll, limb_on_all
 from .numbers import in_unit
 from .results import UNJUDGED, AssemblyResult, BodyResult, OpeningResult, SeamResult
 from .rings import RingOnAll, RingOnBody, name_of, on_all, opening_result
@@ -30,13 +32,15 @@ NEAR = 0.02
 
 @dataclass(frozen=True)
 class _Judged:
-    """The garment of bodies on which it goes together alike, by their lanes: what is wrong with it on all of them, and its
-    openings, from each inward."""
+    """The garment of bodies on which it goes together alike, by their lanes: what is wrong with it on all of them, its openings,
+    from each inward, its levels, and those openings, by their numbers, that go round limbs."""
 
     lanes: Lanes
     made: Whole
     wrong: Sequence[Diagnostic]
     openings: Sequence[Sequence[RingOnAll]]
+    levels: Sequence[LevelOnAll]
+    limbs: Sequence[tuple[int, LimbOnAll]]
 
 
 def garments(
@@ -63,7 +67,10 @@ def _judged(style: CheckedStyle, assembly: Assembly, cloth: Mapping[str, Piece],
     made = whole(prove(assembly.whole.structure.said.on(cloth)))
     more = _beyond(assembly.whole.faults, made.faults)
     openings = [on_all(cloth, rings, lanes.size) for rings in made.rings]
-    return _Judged(lanes, made, [*in_words(style, more), *unlike(style, made)], openings)
+    found = ((number, limb_on_all(made, number, cloth, lanes.size)) for number in range(len(openings)))
+    limbs = [(number, limb) for number, limb in found if limb is not None]
+    levels = levels_on_all(style, made, cloth, lanes.size)
+    return _Judged(lanes, made, [*in_words(style, more), *unlike(style, made)], openings, levels, limbs)
 
 
 def _on(style: CheckedStyle, assembly: Assembly, judged: _Judged, k: int, result: BodyResult, body: Body) -> AssemblyResult:
@@ -72,7 +79,9 @@ def _on(style: CheckedStyle, assembly: Assembly, judged: _Judged, k: int, result
     rows = {row.name: row for row in result.specification.closures}
     rings = [[one.of(k, rows) for one in inward] for inward in judged.openings]
     openings = tuple(opening_result(made, *row) for row in zip(made.laid.surface.openings, rings, strict=False))
-    told = [*judged.wrong, *_on_body(style, made, openings, rings, result, body)]
+    told = [*judged.wrong, *_on_body(style, result, body)]
+    if all(one.kind in BESIDE for one in made.faults):  # openings are known only where the garment hangs together
+        told += [*_closures(style, made, rings, result, body)] or _put_on(style, judged, k, openings, result, body)
     holds = assembly.holds and not any(one.is_error for one in told)
     return AssemblyResult(holds, openings, tuple(one.on(result.name) for one in told), made)
 
@@ -105,19 +114,20 @@ def unlike(style: CheckedStyle, made: Whole) -> Iterator[Diagnostic]:
             yield words.not_alike(style.definitions[name], name)
 
 
-def _on_body(
-    style: CheckedStyle,
-    made: Whole,
-    openings: Sequence[OpeningResult],
-    rings: Sequence[Sequence[RingOnBody]],
-    result: BodyResult,
-    body: Body,
-) -> Iterator[Diagnostic]:
-    """What does not hold of the lengths on one body; of openings only where the garment hangs together."""
+def _on_body(style: CheckedStyle, result: BodyResult, body: Body) -> Iterator[Diagnostic]:
+    """What does not hold of the lengths on one body."""
     yield from _strokes(style, result)
     yield from misplaced(style, result, body)
-    if all(one.kind in BESIDE for one in made.faults):
-        yield from [*_closures(style, made, rings, result, body)] or gets_in(style, made, openings, result, body)
+
+
+def _put_on(
+    style: CheckedStyle, judged: _Judged, k: int, openings: Sequence[OpeningResult], result: BodyResult, body: Body
+) -> list[Diagnostic]:
+    """What of the body does not get into the garment."""
+    fits, rows = {one.name: one for one in result.fits}, {row.name: row for row in result.specification.closures}
+    levels = [there for one in judged.levels if (there := one.of(k, fits, rows)) is not None]
+    in_all = gets_in(style, judged.made, openings, levels, result, body)
+    return [*in_all, *limbs_get_in(style, openings, judged.limbs, k, result, body)]
 
 
 def _closures(

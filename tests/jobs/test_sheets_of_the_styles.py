@@ -89,13 +89,3 @@ def test_the_trousers_have_their_stitching_nicks_and_grain(body: str) -> None:
         long = float(length(pieces[name].ring[mouth].drawn)[0])
         places = sorted(float(notch.at[0]) for notch in pieces[name].notches if notch.side == mouth)
         assert places == pytest.approx([0.0, long])
-
-
-@pytest.mark.parametrize("body", FOUR)
-def test_the_slit_of_the_puff_sleeved_bodice_ends_alike_on_back_and_facing(body: str) -> None:
-    _, pieces = on_body("puff_sleeve", body)
-    slits = (("back", "back_slit"), ("back_facing", "faced_slit"))
-    ends = [side.drawn.end[0] for name, line in slits for side in pieces[name].sides(line)]
-    assert ends[0] == pytest.approx(ends[1])
-    facing = next(drawing for drawing in sheet_of("puff_sleeve", body).drawings if drawing.name == "back facing")
-    assert any(isinstance(mark, Line) and mark.source == "faced_slit" for mark in facing.marks)

@@ -23,3 +23,31 @@ def test_a_vent_along_a_seam_that_bends_is_told() -> None:
     (made,) = results(STYLE, [invented("alto_3")], ["long=50 cm"])
     failed = {check.name for check in made.checks if not check.holds}
     assert {"vented_back.seam_is_straight_there", "vented_front.seam_is_straight_there"} <= failed
+
+
+SLIT = """language 1
+use bodice from blocks/bodice
+use slit_facing from closures/vent
+
+block base = bodice with bust_ease 8 cm
+piece back = base.back {
+    grain up
+    cut 2 as pair
+    edge slit = centre between neckline and 12 cm from neckline
+}
+piece back_facing = slit_facing base.back slit_length 12 cm depth 5 cm {
+    cut 2 as pair
+}
+check as_long_as_the_slit that length of back_facing.faced_slit equals length of back.slit tolerance 0.1 mm
+check farther_than_the_slit that length of back_facing.centre equals 15 cm tolerance 0.1 mm
+"""
+
+
+def test_the_facing_of_a_slit_shows_where_it_ends_and_goes_on_3_cm_farther(tmp_path: Path) -> None:
+    path = tmp_path / "slit.style"
+    path.write_text(SLIT, "utf-8")
+    for one in results(path, [invented(name) for name in INVENTED]):
+        asked = {check.name: check.holds for check in one.checks}
+        assert not one.errors
+        assert asked["as_long_as_the_slit"]
+        assert asked["farther_than_the_slit"]
