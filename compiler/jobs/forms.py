@@ -46,7 +46,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     ),
     "check": (
         "A condition that is proved on every body, with advice for when it fails.",
-        ('check head_passes that neck at_least head_girth + 2 cm "the opening is too short"',),
+        ('check head_room that neck at_least head_girth + 2 cm "the opening is too short"',),
     ),
     "tell": (
         "A word to whoever cuts, on every body on which the condition holds, with its numbers; nothing fails.",

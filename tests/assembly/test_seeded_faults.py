@@ -128,7 +128,7 @@ BODIES_TELL = [
     ("g2: the fly of trousers left out", "plain_trousers", [(sentence("plain_trousers", "closure", "fly_front"), "")], "E635"),
     ("g2: a slit marked by a line over the edge, and no closure", "plain_trousers",
      [(sentence("plain_trousers", "closure", "fly_front"), ""), ("    mark fly called", "    mark between_them called"),
-      ("# Waistband in", "curve between_them = legs.front.crotch between zip_end and waist_corner\n\n# Waistband in")], "E635"),
+      ("# Waistband in", "curve between_them = legs.front.crotch_seam between zip_end and waist_corner\n\n# Waistband in")], "E635"),
     ("a fly of which a wrong girth is stated", "plain_trousers",
      [("which_widens waist_sewn", "which_widens waist_sewn + 5 cm")], "W629"),
     ("h3: a sleeve turned round", "puff_sleeve",

@@ -14,7 +14,7 @@ from godet.jobs.vocabulary import entry
     [
         ("gather", ["seam", "slash", "slash_lines", "puff"]),
         ("zip", ["closure", "trim", "trousers"]),
-        ("band round the neck", ["closed_band", "seam"]),
+        ("band round the neck", ["plain_band", "seam"]),
         ("bar tack", ["sewing"]),
         ("size label", ["trim"]),
         ("threading opening", ["trim", "turn_under"]),

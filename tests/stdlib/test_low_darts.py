@@ -26,4 +26,4 @@ def test_on_real_women() -> None:
 
 def test_a_dart_that_starts_high_is_told() -> None:
     (made,) = results(STYLE, [invented("alto_3")], ["above=16 cm"])
-    assert {check.name for check in made.checks if not check.holds} == {"front.low_side_dart.it_is_low"}
+    assert {check.name for check in made.checks if not check.holds} == {"front.low_side_dart.dart_slope"}
