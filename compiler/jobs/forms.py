@@ -59,7 +59,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         (
             "solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm tolerance 0.5 mm\n"
             '    "the sleeve is too wide for this armhole"',
-            "solve taken_in kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 tolerance 0.1 mm",
+            "solve intake kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 tolerance 0.1 mm",
         ),
     ),
     "when": (

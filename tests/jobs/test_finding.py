@@ -118,7 +118,7 @@ def test_a_row_shows_a_sentence_that_holds_what_was_asked(capsys: pytest.Capture
     assert main(["words", "gather"]) == 0
     told = capsys.readouterr().out
     assert "seam (verb): `gathers A to B`" in told
-    assert "\n    seam waist_seam gathers gathered.waistline to banded.lower\n" in told
+    assert "\n    seam waist_seam gathers gathered.waistline to banded.lower_edge\n" in told
     assert len(told.splitlines()) < 40
 
 

@@ -64,7 +64,7 @@ def test_a_short_reach_is_lengthened_or_refused() -> None:
     """Held, it fails its check, also where nothing can be drawn with it."""
     women = [body for body in all_women()[:12] if results(HERE / "kimono.style", [body])[0].holds]
     assert all(one.holds for one in results(HERE / "kimono.style", women, ["reach=9 cm"]))
-    for one in results(HERE / "kimono.style", women, ["reach=9 cm", "held=yes"]):
+    for one in results(HERE / "kimono.style", women, ["reach=9 cm", "fixed_reach=yes"]):
         assert {check.name for check in one.checks if not check.holds} == {"short.pair.hem_distance"}
 
 
