@@ -104,7 +104,7 @@ BODIES_TELL = [
       ("after front_pockets, back", "after back")], "E601"),
     ("e3: the band closed, sewn on, then the sleeve closed", "puff_sleeve",
      [(sentence("puff_sleeve", "seam", "sleeve_underarm"), ""),
-      ("sewn gathered_seam after sleeve_underarm\n        \"the band is closed first, then folded over the seam\"\n",
+      ("sewn gathered_seam\n        after sleeve_underarm \"the band is closed first, then folded over the seam\"\n",
        "sewn gathered_seam after band_ends\n"
        "seam sleeve_underarm joins sleeve.front_seam to sleeve.back_seam sewn open_seam after sleeve_hem\n")], "E617"),
     ("a1: a whole front drawn for the wrong hand", "concert_top",
