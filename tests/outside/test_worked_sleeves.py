@@ -159,7 +159,7 @@ def test_kimono_of_common_practice() -> None:
     found = kimono(row)
     falls = []
     for side in ("front", "back"):
-        tip, end = (np.asarray(found[name])[0] for name in (f"made.{side[0]}.tip", f"made.{side}_half.hem_top"))
+        tip, end = (np.asarray(found[name])[0] for name in (f"made.{side}_layout.tip", f"made.{side}_half.hem_top"))
         falls.append(np.degrees(np.arctan2(tip[1] - end[1], end[0] - tip[0])))
         assert edge(found[f"made.{side}"], "sleeve_hem") == pytest.approx(175.0, abs=4.0)
     assert np.mean(falls) == pytest.approx(14.9314, abs=0.001)
