@@ -46,7 +46,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
     ),
     "check": (
         "A condition that is proved on every body, with advice for when it fails.",
-        ('check head_passes that neck at_least head_girth + 2 cm "the opening is too short"',),
+        ('check head_room that neck at_least head_girth + 2 cm "the opening is too short"',),
     ),
     "tell": (
         "A word to whoever cuts, on every body on which the condition holds, with its numbers; nothing fails.",
@@ -59,7 +59,7 @@ FORMS: dict[str, tuple[str, tuple[str, ...]]] = {
         (
             "solve cap_depth between 0.5 cm and 12 cm that length of sleeve.cap equals armhole_round + 3 cm tolerance 0.5 mm\n"
             '    "the sleeve is too wide for this armhole"',
-            "solve taken_in kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 tolerance 0.1 mm",
+            "solve intake kept between 0 cm and 5 cm that waist_drawn equals waist_girth / 2 tolerance 0.1 mm",
         ),
     ),
     "when": (

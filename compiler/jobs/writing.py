@@ -186,8 +186,8 @@ WRITTEN: tuple[Written, ...] = (
             "piece patch = pocket {\n    cut 2 as pair\n    grain up\n    allow 1 cm\n"
             "    allow 3 cm on mouth with_corners shaped_to_fold\n}\npiece ready = leave front.waist_dart as ease {\n"
             "    cut 1 on fold\n    grain up\n    allow 1 cm\n    place patch by pocket_corner onto dart_middle called laid\n}\n"
-            "seam pocket_on joins patch.outer + patch.outer_base + patch.inner_base + patch.inner\n"
-            "        to ready.laid.outer + ready.laid.outer_base + ready.laid.inner_base + ready.laid.inner\n"
+            "seam pocket_on joins patch.outer_edge + patch.outer_base + patch.inner_base + patch.inner_edge\n"
+            "        to ready.laid.outer_edge + ready.laid.outer_base + ready.laid.inner_base + ready.laid.inner_edge\n"
             "        sewn topstitched\n"
             'sewing topstitched stitch 301 seam "2.02.01" "round three sides, the mouth hemmed first"\n'
             'sewing hemmed stitch 301 seam "6.03.01" on patch.mouth',
@@ -210,8 +210,8 @@ WRITTEN: tuple[Written, ...] = (
             "piece back_facing = facing trued along neckline depth 4 cm {\n    cut 2 as pair\n}\n"
             "seam shoulders joins ready.shoulder to ready_back.shoulder\n"
             "seam facing_shoulders joins front_facing.shoulder to back_facing.shoulder tolerance 2 mm\n"
-            "seam collar_edge joins collar.centre_back + collar.outer\n"
-            "        to under_collar.centre_back + under_collar.outer\n"
+            "seam collar_edge joins collar.centre_back + collar.outer_edge\n"
+            "        to under_collar.centre_back + under_collar.outer_edge\n"
             "seam collar_held joins under_collar.neckline to collar.neckline after collar_edge caught_in laid\n"
             "seam laid joins collar.neckline to ready_back.neckline + ready.neckline\n"
             "        after shoulders, collar_edge caught_in neck\n"

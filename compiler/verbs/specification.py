@@ -127,7 +127,7 @@ def cloth(
         word("width", "length", "how wide it is: the casing it runs in is held to that", optional=True),
     ),
     either=(("as_long_as", "count", "draws"),),
-    example='trim tape as_long_as length of band.upper + 2 cm "6 mm"\n'
+    example='trim tape as_long_as length of band.upper_edge + 2 cm "6 mm"\n'
     'trim elastic draws block_sleeve.hem to wrist_girth + 1 cm width 6 mm "soft"',
 )
 def trim(

@@ -23,7 +23,7 @@ MENS = ("mens_trousers", "tenor_shirt")
 SIDES = ("left_", "right_")
 
 LIES_THERE = {
-    "plain_trousers": {"fly_facing.below_zip"},  # with the edge of the front, where the zip opens it
+    "plain_trousers": {"fly_facing.zip_foot"},  # with the edge of the front, where the zip opens it
 }
 
 OBLONG = ("button_band",)
@@ -32,9 +32,9 @@ OBLONG = ("button_band",)
 
 # Of an edge exchanged for another of its piece that is as long: what is sewn then is the same garment.
 THE_SAME = {
-    "cowl_top": {"armhole_binding.lower armhole_binding.upper", "neck_binding.lower neck_binding.upper"},
+    "cowl_top": {"armhole_binding.lower_edge armhole_binding.upper_edge", "neck_binding.lower_edge neck_binding.upper_edge"},
     "plain_trousers": {"fly_guard.top fly_guard.bottom"},
-    "puff_sleeve": {"waist_binding.lower waist_binding.upper"},
+    "puff_sleeve": {"waist_binding.lower_edge waist_binding.upper_edge"},
     "yoke_shirt": {  # over its fold the one edge lies on the other
         "button_band.lap_neckline button_band.inside_lap",
         "over_placket.hem over_placket.inside_hem",
@@ -50,7 +50,7 @@ AMISS = {
         "button_band.neckline button_band.inside_neckline",
         "button_band.neckline button_band.inside_lap",
         "button_band.lap_neckline button_band.inside_neckline",
-        "collar.outer collar.seam_edge",
+        "collar.outer_edge collar.seam_edge",
     },
 }
 LIKE = {"mens_trousers": "plain_trousers", "tenor_shirt": "yoke_shirt"}

@@ -203,7 +203,7 @@ def test_what_lies_on_a_flat_panel_is_sewn_before_this_is_joined_and_hems_last()
     trousers = steps((PATTERNS / "plain_trousers.style").read_text())
     first = ["pocket_facings", "front_pockets", "inseams", "upper_sides", "bags"]
     assert sorted(first, key=trousers.index) == first
-    band = ["fly_faced", "centre_front", "fly_front", "left_waist", "centre_back", "band_back_seam", "hem of front, back"]
+    band = ["fly_facing_seam", "centre_front", "fly_front", "left_waist", "centre_back", "band_back_seam", "hem of front, back"]
     assert sorted(band, key=trousers.index) == band
     assert trousers.index("darts of front") < trousers.index("front_pockets")
     assert "buttonholes of left_band" in trousers

@@ -62,11 +62,11 @@ def test_a_waist_is_left_to_the_skirt_of_another_style() -> None:
 
 
 def test_one_band_is_sewn_to_one_half() -> None:
-    assert told("plain_trousers", changed("plain_trousers", (" on left sewn enclosed", " sewn enclosed"))) == ["E609"]
+    assert told("plain_trousers", changed("plain_trousers", ("back.waistline on left", "back.waistline"))) == ["E609"]
 
 
 def test_an_edge_that_is_laid_on_another_is_caught_in_its_seam() -> None:
-    twice = "seam tied joins front_facing.left_overarm to back.overarm sewn pressed_open{}\nseam underarms"
+    twice = "seam tied joins front_facing.left_overarm to back.overarm sewn open_seam{}\nseam underarms"
     for caught, codes in ((" caught_in overarms, facing_overarms", []), ("", ["E602"])):
         assert told("concert_top", changed("concert_top", ("seam underarms", twice.format(caught)))) == codes
 
@@ -96,7 +96,7 @@ def test_a_facings_own_seams_stand_before_the_facing() -> None:
 
 def test_check_report_and_build_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path, body = tmp_path / "skirt.style", str(PATTERNS / "bodies" / "alto_3.toml")
-    hemmed = sentence("gored_skirt", "sewing", "hemmed")
+    hemmed = sentence("gored_skirt", "sewing", "turned_hem")
     path.write_text(changed("gored_skirt", (hemmed, ""), ("on hem with_corners shaped_to_fold", "on hem")), "utf-8")
     message = "`front.hem`, `side_front.hem`, `side_back.hem` and `back.hem` end in nothing"
 
@@ -161,7 +161,7 @@ piece band = straight_band with seam_length 90 cm {
     cut 1 on fold
     allow 1 cm
 }
-seam waist_seam gathers front.waistline + back.waistline to band.lower sewn plain
+seam waist_seam gathers front.waistline + back.waistline to band.lower_edge sewn plain
 seam sides joins front.side to back.side sewn plain
 sewing plain stitch 301
 sewing h stitch 301 on front.hem + back.hem + band.end + band.lap_end + band.lap_edge

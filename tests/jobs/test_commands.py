@@ -179,7 +179,7 @@ def test_a_check_that_fails_is_exit_code_1_with_its_numbers(tmp_path: Path, caps
     style = tmp_path / "strict.style"
     style.write_text(text, "utf-8")
     assert main(["check", str(style), "--body", ALTO]) == 1
-    failed = r"FAILS  drape_is_seen: ease of drape_seam at_least 90 cm  \(1\d\d\.\d mm, 900\.0 mm\)"
+    failed = r"FAILS  drape_ease: ease of drape_seam at_least 90 cm  \(1\d\d\.\d mm, 900\.0 mm\)"
     assert re.search(failed, capsys.readouterr().out)
 
 

@@ -14,7 +14,7 @@ from godet.jobs.vocabulary import entry
     [
         ("gather", ["seam", "slash", "slash_lines", "puff"]),
         ("zip", ["closure", "trim", "trousers"]),
-        ("band round the neck", ["closed_band", "seam"]),
+        ("band round the neck", ["plain_band", "seam"]),
         ("bar tack", ["sewing"]),
         ("size label", ["trim"]),
         ("threading opening", ["trim", "turn_under"]),
@@ -118,7 +118,7 @@ def test_a_row_shows_a_sentence_that_holds_what_was_asked(capsys: pytest.Capture
     assert main(["words", "gather"]) == 0
     told = capsys.readouterr().out
     assert "seam (verb): `gathers A to B`" in told
-    assert "\n    seam waist_seam gathers gathered.waistline to banded.lower\n" in told
+    assert "\n    seam waist_seam gathers gathered.waistline to banded.lower_edge\n" in told
     assert len(told.splitlines()) < 40
 
 

@@ -61,7 +61,7 @@ use straight_band from bands/waistband
 piece band = straight_band with seam_length 74 cm {
     cut 1 on fold
     allow 1 cm
-    mark_level waist along lower meeting end, lap_edge
+    mark_level waist along lower_edge meeting end, lap_edge
 }
 fit round_waist at_level waist over 72 cm ease 2 cm tolerance 5 mm
 """

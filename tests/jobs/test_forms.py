@@ -67,7 +67,7 @@ def test_what_shows_how_something_is_sewn_is_sewn_so(title: str) -> None:
             "  gives shape sleeve: front_cap, back_cap, back_seam, hem, front_seam, line biceps, line elbow, "
             "point shoulder_mark, point front_pitch, point back_pitch\n",
         ),
-        ("flat_collar", "  gives shape collar, in the example: outer, neckline, centre_back, line shoulder\n"),
+        ("flat_collar", "  gives shape collar, in the example: outer_edge, neckline, centre_back, line shoulder\n"),
     ],
 )
 def test_a_recipe_tells_what_the_pieces_it_gives_consist_of(recipe: str, row: str) -> None:

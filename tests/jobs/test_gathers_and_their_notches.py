@@ -17,7 +17,7 @@ def test_nothing_is_gathered_between_the_underarm_and_the_pitch_of_a_puff() -> N
     for result in results(style, prepare(Disk(), str(style), [str(PATTERNS / "bodies")]).bodies):
         parts = gathered(result, Sewn({one.name: one.alone().piece for one in result.pieces}, result.seams))
         seams = {seam.name: seam for seam in result.seams}
-        for cap, name, foot in (("front_cap", "front_armhole", 0.34), ("back_cap", "back_armhole", 0.40)):
+        for cap, name, foot in (("front_cap", "front_cap_seam", 0.34), ("back_cap", "back_cap_seam", 0.40)):
             (part,) = parts[f"sleeve.{cap}"]
             seam = seams[name]
             # The foot is a share of the armhole, as long on both sides; all the rest is gathered.
@@ -86,5 +86,5 @@ piece band = straight_band with seam_length 70 cm {
     allow 1 cm
 }
 seam sides joins front.side to back.side
-seam waist gathers front.top + back.top to band.lower
+seam waist gathers front.top + back.top to band.lower_edge
 """

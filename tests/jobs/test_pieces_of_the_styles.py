@@ -36,7 +36,7 @@ def places(piece: Piece, *edges: str) -> np.ndarray:
 def test_the_pocket_bag_of_the_trousers_lies_along_their_side_and_is_nowhere_hollow_below_it(body: str) -> None:
     _, pieces = on_body("plain_trousers", body)
     bag, side = pieces["pocket_bag"], places(pieces["front"], "side")
-    for place in places(bag, "mouth", "over_mouth"):
+    for place in places(bag, "mouth", "upper_side"):
         assert np.linalg.norm(side - place, axis=1).min() < 4.0  # side's points lie 6 mm apart at most
     turns = []
     for edge in ("inner", "bottom", "outer"):

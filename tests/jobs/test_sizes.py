@@ -311,7 +311,7 @@ def test_grade_prints_growth_and_draws_it(capsys: pytest.CaptureFixture[str], tm
     lines = capsys.readouterr().out.splitlines()
     assert lines[0].endswith("growth from size to size  (lengths in mm)")
     assert any(line.split()[:3] == ["left_front_seam", "by", "band_seam"] for line in lines)
-    assert any(line.split()[:1] == ["waist_around"] for line in lines)
+    assert any(line.split()[:1] == ["garment_waist"] for line in lines)
     said = picture.read_text("utf-8")
     assert "Numbers: growth from 84 to 88, across, up, in mm" in said
     assert "Arrow head: 88, the largest size" in said

@@ -76,17 +76,17 @@ def test_a_trim_that_draws_an_edge_in_tells_how_full_that_is(told: Report) -> No
 
 def test_finished_measurements_have_a_tolerance_each_way(told: Report) -> None:
     body = told.bodies[0]
-    hem = row(body.finished, "hem_around")
+    hem = row(body.finished, "hem_girth")
     assert (hem.measures_mm, hem.over_mm, hem.under_mm) == (500.0, 10.0, 5.0)
     assert hem.text == "along the hem, flat"
-    assert "  hem_around   500.0  +10.0   -5.0  along the hem, flat\n" in as_text(told)
+    assert "  hem_girth   500.0  +10.0   -5.0  along the hem, flat\n" in as_text(told)
 
 
 def test_sizes_that_a_value_holds_for_are_told_as_written(told: Report) -> None:
     body = told.bodies[0]
     by_bust = "1 cm when bust_girth less_than 100 cm otherwise 1.5 cm"
     assert row(body.finished, "side_length").holds_for == (by_bust,)
-    assert row(body.finished, "hem_around").holds_for == ()  # its edge differs, not what is said of it
+    assert row(body.finished, "hem_girth").holds_for == ()  # its edge differs, not what is said of it
     assert row(body.trims, "buttons").holds_for == ("5 when bust_girth less_than 90 cm otherwise 6",)
     assert f"by size: {by_bust}\n" in as_text(told)
 
@@ -314,7 +314,7 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
         "fit close at_level hip over 90 cm ease 6 cm tolerance 5 mm\n"
         "fit loose at_level hip over 90 cm ease 2 cm\n"
         "fit middling at_level hip over 90 cm ease 5 cm over_by_at_most 2 cm under_by_at_most 1 cm\n"
-        "finished hem_around measures 96 cm tolerance 5 mm\n"
+        "finished hem_girth measures 96 cm tolerance 5 mm\n"
     )
     made = written(tube)
     told = as_text(report(made))
@@ -325,7 +325,7 @@ def test_what_is_promised_is_printed_with_how_far_off_it_may_be_and_in_inches_fo
     assert "finished measurements, in inches" in inches
     assert "fit, in inches: girths" in inches
     assert "35 7/16 37 13/16 +2 3/8 ±3/16 +2 3/8 holds" in " ".join(inches.split())
-    assert "hem_around 37 13/16 +3/16 -3/16" in " ".join(inches.split())
+    assert "hem_girth 37 13/16 +3/16 -3/16" in " ".join(inches.split())
 
 
 def test_a_part_of_an_edge_without_a_name_is_printed_as_it_is_written() -> None:

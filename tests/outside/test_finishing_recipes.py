@@ -24,7 +24,7 @@ def test_bias_strips_are_as_long_and_wide_as_their_square_allows(found: dict[str
     assert cm(found["square_for_long"]) == pytest.approx(form["square_for_1000"], abs=CLOSE)
     assert cm(found["along_thread"]) == pytest.approx(form["along_thread"], abs=CLOSE)
     assert cm(found["strip_long"]) == pytest.approx(42.0)
-    assert cm(found["strip_wide"]) == pytest.approx(form["width"])
+    assert cm(found["strip_width"]) == pytest.approx(form["width"])
     grain = found["strip"].finish.grain
     assert np.degrees(np.angle(grain)) == pytest.approx(45.0)
 

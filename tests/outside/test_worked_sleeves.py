@@ -113,17 +113,17 @@ def kimono(row: dict[str, Any]) -> dict[str, Value]:
 def test_every_point_of_a_kimono_pair(row: dict[str, Any]) -> None:
     found = kimono(row)
     ours = {
-        "tip": "made.{h}.tip",
-        "overarm_end": "made.sleeved_{side}.hem_top",
-        "underarm_end": "made.sleeved_{side}.hem_low",
-        "turn": "made.sleeved_{side}.turn",
-        "pit": "made.sleeved_{side}.pit_point",
-        "start": "made.sleeved_{side}.start",
+        "tip": "made.{side}_layout.tip",
+        "overarm_end": "made.{side}_half.hem_top",
+        "underarm_end": "made.{side}_half.hem_foot",
+        "turn": "made.{side}_half.rounding_end",
+        "pit": "made.{side}_half.pit_point",
+        "start": "made.{side}_half.side_end",
     }
     for side in ("front", "back"):
         for name, path in ours.items():
             where = row["points"][f"{name}_{side}"]
-            close(found[path.format(side=side, h=side[0])], where, f"{name} {side}", allowed(row, name))
+            close(found[path.format(side=side)], where, f"{name} {side}", allowed(row, name))
 
 
 @KIMONOS
@@ -131,7 +131,7 @@ def test_every_number_of_a_kimono_pair(row: dict[str, Any]) -> None:
     found, told = kimono(row), row["delivers"]
     for name, ours in (("fall_bend", "made.mean_bend"), ("shift", "made.shift")):
         assert np.degrees(np.asarray(found[ours])[0]) == pytest.approx(told[name], abs=allowed(row, name, CLOSE_ANGLE)), name
-    for name, ours in (("pit_below", "made.pit"), ("reach", "made.reach_drawn"), ("shoulder", "made.shoulder")):
+    for name, ours in (("pit_below", "made.pit_depth"), ("reach", "made.reach_drawn"), ("shoulder", "made.shoulder")):
         assert float(np.asarray(found[ours])[0]) == pytest.approx(10 * told[name], abs=CLOSE), name
     for side in ("front", "back"):
         lengths = {"overarm": "overarm", "underarm": "underarm", "hem": "sleeve_hem", "side": "side"}
@@ -144,8 +144,8 @@ def test_every_number_of_a_kimono_pair(row: dict[str, Any]) -> None:
 def room(found: dict[str, Value], side: str) -> float:
     """Distance of the pit from the overarm beyond the tip."""
     tip, end, pit = (
-        np.asarray(found[name.format(side=side, h=side[0])])[0]
-        for name in ("made.{h}.tip", "made.sleeved_{side}.hem_top", "made.sleeved_{side}.pit_point")
+        np.asarray(found[name.format(side=side)])[0]
+        for name in ("made.{side}_layout.tip", "made.{side}_half.hem_top", "made.{side}_half.pit_point")
     )
     way = (end - tip) / np.linalg.norm(end - tip)
     return float(abs(way[0] * (pit - tip)[1] - way[1] * (pit - tip)[0]))
@@ -159,7 +159,7 @@ def test_kimono_of_common_practice() -> None:
     found = kimono(row)
     falls = []
     for side in ("front", "back"):
-        tip, end = (np.asarray(found[name])[0] for name in (f"made.{side[0]}.tip", f"made.sleeved_{side}.hem_top"))
+        tip, end = (np.asarray(found[name])[0] for name in (f"made.{side}_layout.tip", f"made.{side}_half.hem_top"))
         falls.append(np.degrees(np.arctan2(tip[1] - end[1], end[0] - tip[0])))
         assert edge(found[f"made.{side}"], "sleeve_hem") == pytest.approx(175.0, abs=4.0)
     assert np.mean(falls) == pytest.approx(14.9314, abs=0.001)

@@ -90,8 +90,8 @@ def test_trousers(worked: Mapping[str, Any]) -> None:
     for half in ("front", "back"):
         piece = part.values[names[half]]
         assert isinstance(piece, Piece)
-        found |= points(piece, half, "crotch", (f"{half}_dart", f"second_{half}_dart"))
-        found[f"fork_{half}"] = corner_point(piece, "inseam", "crotch")[0] / 10.0
+        found |= points(piece, half, "crotch_seam", (f"{half}_dart", f"second_{half}_dart"))
+        found[f"fork_{half}"] = corner_point(piece, "inseam", "crotch_seam")[0] / 10.0
         found[f"hem_in_{half}"] = corner_point(piece, "hem", "inseam")[0] / 10.0
         found[f"hem_out_{half}"] = corner_point(piece, "hem", "side")[0] / 10.0
         inner = {"hip_centre": f"{half}_centre.at_hip", "curve_start": f"curve_start_{half}", "hip_side": f"hip_side_{half}"}

@@ -30,16 +30,16 @@ def room(made: Drawings, pair: str) -> Reals:
     """Both distances of the pits from the overarms beyond the tips, mm."""
     total: Reals = np.zeros(1)
     for half in ("front", "back"):
-        tip = made.numbers(f"{pair}.{half[0]}.tip")
-        end = made.numbers(f"{pair}.sleeved_{half}.hem_top")
-        pit = made.numbers(f"{pair}.sleeved_{half}.pit_point")
+        tip = made.numbers(f"{pair}.{half}_layout.tip")
+        end = made.numbers(f"{pair}.{half}_half.hem_top")
+        pit = made.numbers(f"{pair}.{half}_half.pit_point")
         total = total + across(end - tip, pit - tip)
     return total
 
 
 def reach(made: Drawings, pair: str) -> Reals:
     """From the tip to the hem, on the front, mm."""
-    tip, end = made.numbers(f"{pair}.f.tip"), made.numbers(f"{pair}.sleeved_front.hem_top")
+    tip, end = made.numbers(f"{pair}.front_layout.tip"), made.numbers(f"{pair}.front_half.hem_top")
     return np.asarray(np.linalg.norm(end - tip, axis=1))
 
 
@@ -80,7 +80,7 @@ def contract(made: Drawings, length: str) -> Contract:
     add("hem less stated", (hems - stated) / CM, -0.05, 0.4, MOST)
     add("reach less asked", (reach(made, pair) - asked) / CM, -0.2, 0.2, ALL)
     add("hem at the underarm, both, degrees", corners, 178, 182, ALL)
-    add("pit below the armpit", made.numbers(f"{pair}.pit") / CM, 1, 13, MOST)
+    add("pit below the armpit", made.numbers(f"{pair}.pit_depth") / CM, 1, 13, MOST)
     add("bend at the tip, front, degrees", np.degrees(made.numbers(f"{pair}.front_bend")), -16, 14, MOST)
     return table
 

@@ -12,7 +12,7 @@ from support.style_runs import INVENTED, invented, results, sews
 STYLE = Path(__file__).parent / "forward_yoke.style"
 
 
-@pytest.mark.parametrize("settings", [(), ("forward=1 cm",), ("forward=5 cm", "deep=16 cm")])
+@pytest.mark.parametrize("settings", [(), ("seam_distance=1 cm",), ("seam_distance=5 cm", "yoke_depth=16 cm")])
 def test_seams_and_lengths_on_every_bundled_body(settings: tuple[str, ...]) -> None:
     for one in results(STYLE, [invented(name) for name in INVENTED], settings):
         assert not one.errors
@@ -22,7 +22,7 @@ def test_seams_and_lengths_on_every_bundled_body(settings: tuple[str, ...]) -> N
 @pytest.mark.parametrize("forward", [2.0, 5.0])
 def test_the_front_seam_lies_before_the_natural_shoulder_by_what_was_asked(forward: float) -> None:
     """The natural shoulder is a straight inner line of the yoke; both ends of the front seam are as far from it."""
-    for body in results(STYLE, [invented(name) for name in INVENTED], [f"forward={forward} cm"]):
+    for body in results(STYLE, [invented(name) for name in INVENTED], [f"seam_distance={forward} cm"]):
         (yoke,) = [made.piece.take(np.array([made.lane])) for made in body.pieces if made.name == "yoke"]
         (line,) = [one.drawn for one in yoke.lines if "natural_shoulder" in one.names]
         start, way = line.start[0], line.end[0] - line.start[0]
@@ -39,6 +39,6 @@ def test_on_real_women() -> None:
 
 
 def test_a_yoke_that_would_miss_the_armhole_is_made_deeper_and_told() -> None:
-    made = results(STYLE, [invented(name) for name in INVENTED], ["deep=5 cm"])
+    made = results(STYLE, [invented(name) for name in INVENTED], ["yoke_depth=5 cm"])
     assert all(any(word.name == "yoked.deeper_yoke" for word in one.tidings) for one in made)
     assert all(one.holds for one in made)

@@ -11,7 +11,7 @@ from support.style_runs import INVENTED, invented, results, sews
 STYLE = Path(__file__).parent / "low_darts.style"
 
 
-@pytest.mark.parametrize("settings", [(), ("short=0 cm",), ("short=5 cm",)])
+@pytest.mark.parametrize("settings", [(), ("shortening=0 cm",), ("shortening=5 cm",)])
 def test_dart_and_sides_on_every_bundled_body(settings: tuple[str, ...]) -> None:
     for one in results(STYLE, [invented(name) for name in INVENTED], settings):
         assert not one.errors
@@ -25,5 +25,5 @@ def test_on_real_women() -> None:
 
 
 def test_a_dart_that_starts_high_is_told() -> None:
-    (made,) = results(STYLE, [invented("alto_3")], ["above=16 cm"])
-    assert {check.name for check in made.checks if not check.holds} == {"front.low_side_dart.it_is_low"}
+    (made,) = results(STYLE, [invented("alto_3")], ["start_height=16 cm"])
+    assert {check.name for check in made.checks if not check.holds} == {"front.low_side_dart.dart_slope"}

@@ -20,4 +20,4 @@ def test_cap_and_hem_are_opened_as_asked_and_nothing_under_the_arm(settings: tup
 def test_nothing_opened_is_told() -> None:
     (made,) = results(STYLE, [invented("alto_3")], ["opened=0 cm"])
     failed = {check.name for check in made.checks if not check.holds}
-    assert {f"{name}.something_is_opened" for name in ("both", "above", "below")} <= failed
+    assert {f"{name}.opening_in_all" for name in ("both", "above", "below")} <= failed

@@ -70,7 +70,7 @@ def test_a_sleeve_too_wide_for_its_armhole_is_told_before_it_is_drawn() -> None:
     assert made.errors
     assert "armhole deeper" in made.errors[0].fix
     (told,) = made.checks  # of what needs no drawing
-    assert told.name == "sleeve.armhole_has_room_for_the_sleeve"
+    assert told.name == "sleeve.armhole_room"
     assert "less ease at the upper arm" in told.advice
 
 

@@ -9,10 +9,10 @@ from support.real_bodies import real_women
 from support.style_runs import INVENTED, invented, results, sews
 
 STYLE = Path(__file__).parent / "shoulder_princess.style"
-MORE = ("place=0.3", "rounding=3 cm")
+MORE = ("shoulder_share=0.3", "rounding=3 cm")
 
 
-@pytest.mark.parametrize("settings", [(), MORE, ("place=0.7",)])
+@pytest.mark.parametrize("settings", [(), MORE, ("shoulder_share=0.7",)])
 def test_all_seams_and_checks_hold_on_every_bundled_body(settings: tuple[str, ...]) -> None:
     for one in results(STYLE, [invented(name) for name in INVENTED], settings):
         assert not one.errors

@@ -81,8 +81,8 @@ def test_shaped_band_is_the_frustum_of_a_cone(name: str) -> None:
     assert made.holds
     shaped = next(one for one in made.pieces if one.name == "shaped")
     found = {edge.name: edge.length_mm / 10 for edge in shaped.edges}
-    assert found["upper"] == pytest.approx(form["c_small"] / 2, abs=0.01)
-    assert found["lower"] == pytest.approx(form["c_large"] / 2, abs=0.01)
+    assert found["upper_edge"] == pytest.approx(form["c_small"] / 2, abs=0.01)
+    assert found["lower_edge"] == pytest.approx(form["c_large"] / 2, abs=0.01)
     (end,) = edge_path(shaped.piece, "end")
     middle = np.array([0.0, form["R_large"] * 10])
     radii = [float(np.linalg.norm(at - middle)) / 10 for at in (end.start[0], end.end[0])]
@@ -94,10 +94,10 @@ def test_shaped_band_is_the_frustum_of_a_cone(name: str) -> None:
 def test_a_band_with_equal_edges_is_a_rectangle() -> None:
     """No centre to swing about: at most 0.1 mm is added to half the lower edge."""
     found = lengths(BANDS, WOMAN, "shorter=70 cm", "longer=70 cm", "depth=5 cm")
-    assert found["shaped.upper"] == pytest.approx(35.0, abs=0.001)
-    assert found["shaped.lower"] == pytest.approx(35.0, abs=0.011)
-    assert found["plain.lower"] == pytest.approx(70.0)
-    assert found["plain.upper"] == pytest.approx(73.0)
+    assert found["shaped.upper_edge"] == pytest.approx(35.0, abs=0.001)
+    assert found["shaped.lower_edge"] == pytest.approx(35.0, abs=0.011)
+    assert found["plain.lower_edge"] == pytest.approx(70.0)
+    assert found["plain.upper_edge"] == pytest.approx(73.0)
 
 
 @pytest.mark.parametrize("seed", [1, 1988])

@@ -146,7 +146,7 @@ def test_a_long_sentence_is_broken_before_a_word_and_stays_one() -> None:
 
 def test_a_renamed_word_changes_one_line() -> None:
     once = formatted(CONCERT_TOP).splitlines()
-    renamed = formatted(CONCERT_TOP.replace("drape_can_be_gathered", "x")).splitlines()
+    renamed = formatted(CONCERT_TOP.replace("drape_fullness", "x")).splitlines()
     assert sum(a != b for a, b in zip(once, renamed, strict=True)) == 1
 
 

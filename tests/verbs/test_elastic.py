@@ -129,10 +129,10 @@ def test_elastic_wider_than_the_hem_it_runs_in_is_told(allowed: str, under: str,
 @pytest.mark.parametrize(("deep", "told"), [("3 cm", True), ("3.5 cm", False)])
 def test_elastic_wider_than_the_folded_band_is_told(deep: str, told: bool) -> None:
     band = (
-        "use closed_band from bands/waistband\n"
-        f"piece band = closed_band with seam_length 1 m depth {deep} {{\n"
-        "    cut 1 on fold\n    grain along upper\n    allow 1 cm\n}\n"
-        "seam waist joins front.waistline + back.waistline to band.lower tolerance 1 m\n"
+        "use plain_band from bands/waistband\n"
+        f"piece band = plain_band with seam_length 1 m depth {deep} {{\n"
+        "    cut 1 on fold\n    grain along upper_edge\n    allow 1 cm\n}\n"
+        "seam waist joins front.waistline + back.waistline to band.lower_edge tolerance 1 m\n"
     )
     assert bool(casing_told("trim elastic draws front.waistline + back.waistline to 70 cm width 3 cm", seams=band)) is told
 
