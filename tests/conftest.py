@@ -1,5 +1,5 @@
-"""Lets tests import their helpers as `support.…`, has the longest begin first, holds no law to a time, looks for rings of values as
-seldom as the commands do, and keeps what is compiled in a cache folder of the run."""
+"""Lets tests import their helpers as `support.…`, has the longest begin first, holds no law to a time, looks for rings of values
+as seldom as the commands do, and keeps what is compiled in a cache folder of the run."""
 
 import atexit
 import gc
