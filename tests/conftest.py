@@ -1,7 +1,8 @@
-"""Lets tests import their helpers as `support.…`, has the longest begin first, holds no law to a time, and keeps what is compiled
-in a cache folder of the run."""
+"""Lets tests import their helpers as `support.…`, has the longest begin first, holds no law to a time, looks for rings of values
+as seldom as the commands do, and keeps what is compiled in a cache folder of the run."""
 
 import atexit
+import gc
 import os
 import shutil
 import sys
@@ -24,6 +25,8 @@ if "PYTEST_XDIST_WORKER" not in os.environ:  # whose folder is that of who start
 
 settings.register_profile("untimed", deadline=None)  # an example takes as long as the other work of the machine lets it
 settings.load_profile("untimed")
+
+gc.set_threshold(100_000)  # as `godet` itself (`compiler/cli/main.py`): looking as often as usual took a tenth of the suite
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -62,7 +62,14 @@ ON_CUT = 0.1
 """So near (mm) to the cut line a place lies on it."""
 
 
+<<<<<<< HEAD
 class SizeLaid(Protocol):
+=======
+Geometries = NDArray[np.object_]
+
+
+class Laid(Protocol):
+>>>>>>> suite
     """A size of a piece, laid on the sample."""
 
     @property
@@ -105,14 +112,15 @@ def size_labels(sizes: Sequence[SizeLaid], sample: int, drawn: Sequence[Mark]) -
     """A label for each size along every edge, none on another, on a notch or on a corner."""
     taken = [shapely.LineString(run).buffer(CLEAR) for run in obstacles([mark for mark in drawn if _in_the_way(mark)])]
     names, found = [one.name for one in sizes], list[Mark]()
-    cuts = [shapely.linearrings(one.there(one.cloth.cut[0])) for one in sizes]
+    lines = np.array([shapely.linearrings(one.there(one.cloth.cut[0])) for one in sizes])
+    shapely.prepare(lines)  # what is asked of their many points is asked for many places of every edge
     without = []
-    for edge in _edges(sizes, sample, cuts):
+    for edge in _edges(sizes, sample, lines):
         times, most = max(1, round(PLACES * edge.pitch / AGAIN)), 0
         there: list[Mark] = []
         for k in range(times):
             within = range(PLACES * k // times + 4, PLACES * (k + 1) // times - 3)
-            labels = _in_one_place(edge, names, sample, within, shapely.STRtree([*taken, *_boxes(there)]), shapely.STRtree(cuts))
+            labels = _in_one_place(edge, names, sample, within, shapely.STRtree([*taken, *_boxes(there)]), lines)
             most = max(most, len(labels))
             there += labels
         if most * FEW < edge.most():
@@ -121,7 +129,7 @@ def size_labels(sizes: Sequence[SizeLaid], sample: int, drawn: Sequence[Mark]) -
             found += there
             taken += _boxes(there)
     for edge, there in without:  # which take what room the others leave
-        marks, all_of_them = _each_for_itself(edge, names, sample, cuts, taken)
+        marks, all_of_them = _each_for_itself(edge, names, sample, lines, taken)
         found += marks if all_of_them or not there else there
         taken += _boxes(marks if all_of_them or not there else there)
     return found
@@ -129,36 +137,48 @@ def size_labels(sizes: Sequence[SizeLaid], sample: int, drawn: Sequence[Mark]) -
 
 def _boxes(marks: Sequence[Mark]) -> list[shapely.Geometry]:
     """The room of labels, and about them."""
-    return [shapely.Polygon(one.box).buffer(CLEAR) for one in marks if isinstance(one, Label)]
+    return list(shapely.buffer(_rooms([one for one in marks if isinstance(one, Label)]), CLEAR))
+
+
+def _rooms(labels: Sequence[Label]) -> Geometries:
+    """The room of each label, as a polygon."""
+    return np.asarray(shapely.polygons(np.array([one.box for one in labels]).reshape(-1, 4, 2)))
 
 
 def _each_for_itself(
-    edge: _Edge, names: Sequence[str], sample: int, cuts: Sequence[shapely.LinearRing], taken: Sequence[shapely.Geometry]
+    edge: _Edge, names: Sequence[str], sample: int, lines: Geometries, taken: Sequence[shapely.Geometry]
 ) -> tuple[list[Mark], bool]:
     """The labels of an edge none of whose places has room for all, and whether each size has one: each in its own line, as near
     to the middle of that as it meets no other line; of those that always do on leaders, inward or outward. None where all sizes
     have one line."""
     if float(np.ptp(edge.outward, axis=0).max()) < ONE_LINE:
         return [], True
-    tree, lines, found = shapely.STRtree(taken), shapely.STRtree(cuts), list[Label]()
+    tree, found = shapely.STRtree(taken), list[Label]()
     tries = sorted(np.flatnonzero(edge.cut).tolist(), key=lambda at: abs(at - PLACES / 2))
     crowded = []
     for k in range(len(names)):
         labels = (_of_bundle(edge, names, sample, (k,), at, 0, 2) for at in tries)
-        own = next((one for one in labels if _free([*found, one], tree) and set(_met(one, lines)) <= {k}), None)
+        own = next((one for one in labels if _has_room(one, k, found, tree, lines)), None)
         found += [own] if own else []
         crowded += [] if own else [k]
     leaders = (_leaders(edge, names, crowded, at, sign) for at in tries for sign in (-1.0, 1.0)) if crowded else iter(())
     for some, marks in leaders:
-        if some and _free([*found, *some], tree) and not any(_met(one, lines) for one in some):
+        if some and _free(_rooms([*found, *some]), tree) and not _met(_rooms(some), lines).any():
             return [*found, *some, *marks], True
     return [*found], not crowded
 
 
-def _met(label: Label, lines: shapely.STRtree) -> list[int]:
-    """The sizes whose lines a label meets."""
-    met: list[int] = lines.query(shapely.Polygon(label.box), "intersects").tolist()
-    return met
+def _met(rooms: Geometries, lines: Geometries) -> NDArray[np.bool_]:
+    """Which lines (sizes) each of the rooms (n) meets: (sizes, n)."""
+    return np.asarray(shapely.intersects(lines[:, None], rooms))
+
+
+def _has_room(label: Label, own: int, found: Sequence[Label], taken: shapely.STRtree, lines: Geometries) -> bool:
+    """Whether a label meets neither what is there, nor a label found before, nor the line of another size than its own."""
+    room = _rooms([label])
+    if taken.query(room, "intersects").size or (_met(room, lines).nonzero()[0] != own).any():
+        return False
+    return not shapely.intersects(room, _rooms(found)).any()
 
 
 def _leaders(edge: _Edge, names: Sequence[str], some: Sequence[int], at: int, sign: float) -> tuple[list[Label], list[Mark]]:
@@ -195,7 +215,11 @@ def _in_the_way(mark: Mark) -> bool:
     return mark.layer == "notch" or (isinstance(mark, Line) and mark.filled) or isinstance(mark, Circle)
 
 
+<<<<<<< HEAD
 def _edges(sizes: Sequence[SizeLaid], sample: int, cuts: Sequence[shapely.LinearRing]) -> Iterator[_Edge]:
+=======
+def _edges(sizes: Sequence[Laid], sample: int, lines: Geometries) -> Iterator[_Edge]:
+>>>>>>> suite
     rows = [stretches(one.cloth) for one in sizes]
     for key, mine in rows[sample].items():
         runs = [row[key] for row in rows if key in row]
@@ -203,15 +227,15 @@ def _edges(sizes: Sequence[SizeLaid], sample: int, cuts: Sequence[shapely.Linear
         if long < SHORTEST or len(runs) < len(rows):
             continue
         points = np.stack([one.there(resampled(run, PLACES + 1)) for one, run in zip(sizes, runs, strict=True)])
-        off = np.array([shapely.distance(cut, shapely.points(row)) for cut, row in zip(cuts, points, strict=True)])
+        on_cut = [shapely.dwithin(cut, shapely.points(row), ON_CUT) for cut, row in zip(lines, points, strict=True)]
         way = np.gradient(points[sample], axis=0)
         way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-9)
         outward = np.einsum("kni,ni->kn", points - points[sample], -across(way))
-        yield _Edge(points, way, outward, np.all(off < ON_CUT, axis=0), long / PLACES)
+        yield _Edge(points, way, outward, np.all(on_cut, axis=0), long / PLACES)
 
 
 def _in_one_place(
-    edge: _Edge, names: Sequence[str], sample: int, within: range, taken: shapely.STRtree, lines: shapely.STRtree
+    edge: _Edge, names: Sequence[str], sample: int, within: range, taken: shapely.STRtree, lines: Geometries
 ) -> list[Label]:
     """The labels of a part of an edge: where most sizes can be told apart, as near to its middle as there is room, on a slant
     or, where that finds none, side by side; none where no size is cut there, or there is no room at all."""
@@ -222,8 +246,8 @@ def _in_one_place(
     for slant in (room, room / 2, 0.0):
         for at in tries[::2]:
             labels = _slanted(edge, names, sample, bundled, at, slant / edge.pitch)
-            alone = all(set(_met(one, lines)) <= set(some) for one, some in zip(labels, bundled[at], strict=False))
-            if labels and alone and _free(labels, taken):
+            rooms = _rooms(labels)
+            if labels and _stand_alone(rooms, bundled[at], lines) and _free(rooms, taken):
                 return labels
     return []
 
@@ -267,7 +291,12 @@ def _together(names: Sequence[str]) -> str:
     return f"{names[0]} to {names[-1]}" if len(names) > 2 else " and ".join(names)
 
 
-def _free(labels: Sequence[Label], taken: shapely.STRtree) -> bool:
-    boxes = [shapely.Polygon(label.box) for label in labels]
-    alone = all(not a.intersects(b) for k, a in enumerate(boxes) for b in boxes[k + 1 :])
-    return alone and not taken.query(boxes, "intersects").size
+def _stand_alone(rooms: Geometries, bundles: Sequence[tuple[int, ...]], lines: Geometries) -> bool:
+    """Whether each label meets no lines but those it names."""
+    return all(line in bundles[label] for line, label in np.argwhere(_met(rooms, lines)).tolist())
+
+
+def _free(rooms: Geometries, taken: shapely.STRtree) -> bool:
+    """Whether labels meet neither each other nor what is there."""
+    one, other = np.triu_indices(len(rooms), 1)
+    return not taken.query(rooms, "intersects").size and not shapely.intersects(rooms[one], rooms[other]).any()

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from .lettering import text_width
 from .marks import Circle, Label, Layer, Line, Mark, Reals
 
 HEAD = 6.0
@@ -49,10 +50,9 @@ def readable(way: Reals) -> float:
 
 def centred(text: str, middle: Reals, height: float, angle: float, source: str = "", boxed: bool = False) -> Label:
     """The text with its middle, half the height of a capital above the base line, at `middle` (2,)."""
-    label = Label(text, np.zeros(2), height, angle, source, boxed)
     turn = np.radians(angle)
     right = np.array([np.cos(turn), np.sin(turn)])
-    at = middle - right * label.width / 2 - across(right) * height / 2
+    at = middle - right * text_width(text, height) / 2 - across(right) * height / 2
     return Label(text, at, height, angle, source, boxed)
 
 

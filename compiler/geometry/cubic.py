@@ -22,6 +22,15 @@ def velocity(c: FloatArray, t: FloatArray) -> FloatArray:
     return _real(3.0 * (w * w * step[..., 0] + 2.0 * w * t * step[..., 1] + t * t * step[..., 2]))
 
 
+def speed(c: FloatArray, t: FloatArray) -> FloatArray:
+    """Length (...) of the first derivative, to the bits of `norm(velocity(c, t))`. Each coordinate for itself: what is held
+    meanwhile is half as large, and of many lanes that takes less time."""
+    w, step = 1.0 - t, c[..., 1:, :] - c[..., :-1, :]
+    first, second, third = w * w, 2.0 * w * t, t * t
+    x, y = (3.0 * (first * step[..., 0, k] + second * step[..., 1, k] + third * step[..., 2, k]) for k in (0, 1))
+    return np.sqrt(x * x + y * y)
+
+
 def _plane(c: FloatArray) -> ComplexArray:
     """Points (..., 2) as complex numbers (...): numpy is slow on a last axis of two, and the bits are the same."""
     return c.view(np.complex128)[..., 0]

@@ -27,8 +27,7 @@ _Within = tuple[IntArray, FloatArray, FloatArray]
 
 def cubic_length(c: FloatArray, t: FloatArray) -> FloatArray:
     """Arc length (...) of cubics (..., 4, 2) from 0 to t (...)."""
-    speed = norm(cubic.velocity(c[..., None, :, :], t[..., None] * NODES))
-    return ordered_sum(speed * WEIGHTS) * t
+    return ordered_sum(cubic.speed(c[..., None, :, :], t[..., None] * NODES) * WEIGHTS) * t
 
 
 def span_lengths(path: Path) -> FloatArray:
@@ -60,7 +59,7 @@ def length(path: Path) -> FloatArray:
 
 def _cells(c: FloatArray) -> FloatArray:
     """Arc length (L, 17) of cubics (L, 4, 2) at the sixteenths of their parameter."""
-    parts = ordered_sum(norm(cubic.velocity(c[:, None, None], _CELLS)) * _CELL_WEIGHTS) / 32.0
+    parts = ordered_sum(cubic.speed(c[:, None, None], _CELLS) * _CELL_WEIGHTS) / 32.0
     return np.concatenate([np.zeros((c.shape[0], 1)), np.cumsum(parts, axis=1)], axis=1)
 
 
@@ -88,7 +87,7 @@ def _invert_curve(c: FloatArray, marks: FloatArray, s: FloatArray) -> FloatArray
         if not moving.any():
             break
         floor, ceiling = np.where(miss < 0.0, t, floor), np.where(miss > 0.0, t, ceiling)
-        speed = norm(cubic.velocity(c, t))
+        speed = cubic.speed(c, t)
         step = np.where(speed > 0.0, miss / np.where(speed > 0.0, speed, 1.0), 0.0)
         t = np.where(moving, np.clip(t - step, floor, ceiling), t)
     return t

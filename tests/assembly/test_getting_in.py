@@ -15,7 +15,7 @@ use long_bodice from blocks/bodice
 choice waist_ease = 4 cm between 2 cm and 40 cm
 choice zip_long = 50 cm between 10 cm and 60 cm
 choice give = 0 between 0 and 1
-block base = long_bodice with bust_ease 8 cm hip_ease 8 cm below_hip 30 cm using waist_ease
+block base = long_bodice with bust_ease 8 cm hip_ease 8 cm hip_to_hem 30 cm using waist_ease
 shape eased_back = leave base.back.shoulder_dart as ease
 each piece {
     grain up

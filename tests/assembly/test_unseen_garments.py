@@ -3,6 +3,7 @@ told. All are invented."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -11,8 +12,8 @@ import pytest
 from godet.assembly.proof import prove
 from godet.assembly.said import GarmentSaid
 from godet.assembly.whole import whole
-from godet.jobs.outcome import outcomes
-from support.style_runs import invented, prepared
+from godet.jobs.results import BodyResult
+from support.style_runs import invented, prepared, results
 
 UNSEEN = {path.stem: path for path in sorted((Path(__file__).parent / "unseen").glob("*.style"))}
 MISSED = {
@@ -29,9 +30,14 @@ def said_of(style: str) -> GarmentSaid:
     return assembly.whole.structure.said
 
 
+@cache
+def worn(style: str) -> Sequence[BodyResult]:
+    return results(UNSEEN[style], [invented(one) for one in BODIES])
+
+
 @pytest.mark.parametrize("style", UNSEEN)
 def test_it_holds_and_nothing_is_told(style: str) -> None:
-    for result in outcomes(prepared(UNSEEN[style], [invented(one) for one in BODIES]))[0]:
+    for result in worn(style):
         assert result.errors == ()
         assert [one.message for one in result.warnings if one.code.startswith("W6")] == []
         assert [one.message for one in result.assembly.wrong] == []
@@ -40,8 +46,7 @@ def test_it_holds_and_nothing_is_told(style: str) -> None:
 
 @cache
 def on_cloth(style: str) -> GarmentSaid:
-    (result, *_), _ = outcomes(prepared(UNSEEN[style], [invented(one) for one in BODIES]))
-    return said_of(style).on({one.name: one.alone().piece for one in result.pieces})
+    return said_of(style).on({one.name: one.alone().piece for one in worn(style)[0].pieces})
 
 
 @pytest.mark.parametrize("style", UNSEEN)

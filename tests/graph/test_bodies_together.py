@@ -76,7 +76,7 @@ def numbers(style: Path, women: Sequence[Body], name: str) -> list[float | None]
 
 def test_all_reported_numbers_are_those_of_one_body_at_a_time() -> None:
     """Of bodices of several structures; of every style in tests/real/test_one_by_one.py."""
-    women = real_women(12, 23)
+    women = real_women(6, 23)
     for together, one in zip(results(BODICES, women), women, strict=True):
         (alone,) = results(BODICES, [one])
         assert [check.holds for check in together.checks] == [check.holds for check in alone.checks]

@@ -13,15 +13,12 @@ from itertools import groupby
 from pathlib import Path
 
 import pytest
-from godet.bodies.body import Body
 from godet.graph.evaluate import evaluate
-from godet.jobs.files import Disk
-from godet.jobs.prepare import prepare
 from godet.pattern.named import parts_in
 from godet.pattern.piece import Piece
 from godet.verbs.kinds import PieceKind
 from support.real_bodies import real_men, real_women
-from support.style_runs import PATTERNS, prepared
+from support.style_runs import INVENTED, PATTERNS, invented, prepared
 
 UNSETTLED = re.compile(r"(?<=\.)(?:(?:lower_)?(?:inner|outer)(?=_leg)|(?:strip|gap)_k\d+)")
 VERBS = Path(__file__).parents[1] / "verbs"
@@ -53,13 +50,9 @@ def names(piece: Piece, unsure: frozenset[str]) -> dict[str, object]:
     }
 
 
-def invented() -> tuple[Body, ...]:
-    return prepare(Disk(), str(STYLES[0]), [str(PATTERNS / "bodies")]).bodies
-
-
 @pytest.mark.parametrize("style", STYLES, ids=lambda path: path.stem)
 def test_pieces_have_the_names_they_were_checked_with(style: Path) -> None:
-    made = prepared(style, [*invented(), *real_women(8, 7), *real_men(8, 7)])
+    made = prepared(style, [*map(invented, INVENTED), *real_women(8, 7), *real_men(8, 7)])
     assert made.style is not None
     nodes = {index: node.kind for index, node in enumerate(made.style.nodes) if isinstance(node.kind, PieceKind)}
     found = evaluate(made.style, made.population, nodes)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from functools import cache
+from pathlib import Path
 
 from godet.door.style import Style, open_style
 
@@ -57,15 +58,29 @@ def opened(style: str, text: str) -> Style:
     return open_style(PATTERNS / f"{style}.style", text=text)
 
 
+def _body_of(style: str) -> Path:
+    return PATTERNS / "bodies" / f"{BODIES.get(style, 'alto_3')}.toml"
+
+
+@cache
+def _worn(style: str) -> Style:
+    """A style of the project drawn on its body: edited, it draws anew what the edit moves, to the byte what it is afresh
+    (`tests/door/test_edits.py`)."""
+    made = open_style(PATTERNS / f"{style}.style")
+    for one in made.on(_body_of(style)):
+        assert not one.assembly.wrong
+    return made
+
+
 def told(style: str, text: str, body: bool = False) -> list[str]:
     """The codes of what is told of a style: that it cannot be read, what is wrong with it as it is sewn, and on a body."""
-    made = opened(style, text)
+    made = _worn(style).edited(text) if body else opened(style, text)
     if made.has_errors:
         return sorted({one.code for one in made.diagnostics if one.is_error})
     assert made.assembly is not None
     found = [one.code for one in made.assembly.diagnostics]
     if body:
-        (result,) = made.on(PATTERNS / "bodies" / f"{BODIES.get(style, 'alto_3')}.toml")
+        (result,) = made.on(_body_of(style))
         assert not result.errors, [one.message for one in result.errors]
         found += [one.code for one in result.assembly.wrong]
     return found
