@@ -62,14 +62,10 @@ ON_CUT = 0.1
 """So near (mm) to the cut line a place lies on it."""
 
 
-<<<<<<< HEAD
-class SizeLaid(Protocol):
-=======
 Geometries = NDArray[np.object_]
 
 
-class Laid(Protocol):
->>>>>>> suite
+class SizeLaid(Protocol):
     """A size of a piece, laid on the sample."""
 
     @property
@@ -215,11 +211,7 @@ def _in_the_way(mark: Mark) -> bool:
     return mark.layer == "notch" or (isinstance(mark, Line) and mark.filled) or isinstance(mark, Circle)
 
 
-<<<<<<< HEAD
-def _edges(sizes: Sequence[SizeLaid], sample: int, cuts: Sequence[shapely.LinearRing]) -> Iterator[_Edge]:
-=======
-def _edges(sizes: Sequence[Laid], sample: int, lines: Geometries) -> Iterator[_Edge]:
->>>>>>> suite
+def _edges(sizes: Sequence[SizeLaid], sample: int, lines: Geometries) -> Iterator[_Edge]:
     rows = [stretches(one.cloth) for one in sizes]
     for key, mine in rows[sample].items():
         runs = [row[key] for row in rows if key in row]
