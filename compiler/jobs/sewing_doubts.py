@@ -9,10 +9,11 @@ from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
+from ..diagnostics import collar_words
 from ..diagnostics import sewing_words as words
 from ..diagnostics.assembly_words import TURNED_ROUND
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, cap_halves, hang, over_folds, threads, turning_back, unlike
+from ..finish import behind, cap_halves, collars, hang, linings, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
 from ..geometry.lanes import cross, dot, norm, unit
@@ -175,6 +176,35 @@ def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
                 yield lane, told
 
 
+def _as_large(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in collars.as_large(garment.sewn, garment.seams):
+        for lane, smaller in enumerate(column(one.smaller, len(results))):
+            if not np.isnan(smaller):
+                say = digits_in(results[lane].unit)
+                yield lane, collar_words.as_large(_span(style, one.seam), one.seam, one.pieces, smaller, say)
+
+
+def _standing(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in collars.standing(garment.sewn, garment.seams):
+        for lane, mm in enumerate(zip(*(column(each, len(results)) for each in (one.high, one.outer, one.place)), strict=True)):
+            if not np.isnan(mm[0]):
+                span, say = style.definitions[one.piece], digits_in(results[lane].unit)
+                yield lane, collar_words.stands(span, one.seam, one.piece, one.edge, mm, say)
+
+
+def _lined_without_ease(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Of a lining in a cloth that stretches none is asked."""
+    gives = {cloth.name for cloth in results[0].specification.cloths if cloth.stretch}
+    for one in linings.without_ease(garment.sewn):
+        if gives.intersection(cut.cloth for cut in garment.sewn.pieces[one.lining].finish.cuts):
+            continue
+        span = style.definitions[one.lining]
+        for lane, (wider, longer) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wider, one.longer)), strict=True)):
+            if not (np.isnan(wider) and np.isnan(longer)):
+                say = digits_in(results[lane].unit)
+                yield lane, collar_words.lining_without_ease(span, (one.lining, one.shell), one.level, wider, longer, say)
+
+
 SEWN: tuple[Doubt, ...] = (
     _turning_back,
     _to_a_point_at_the_fold,
@@ -191,6 +221,9 @@ SEWN: tuple[Doubt, ...] = (
     _sewn_behind,
     _turned_round,
     _hung_unlike,
+    _as_large,
+    _standing,
+    _lined_without_ease,
 )
 """All that is looked for."""
 
