@@ -98,9 +98,15 @@ def toile_of_sizes() -> Diagnostic:
     )
 
 
-def sizes_cross(span: Span, piece: str, edges: Mapping[str, Sequence[tuple[str, str]]], most: float) -> Diagnostic:
-    """Edges of a piece along which the lines of some neighbouring sizes cross, each with these steps and by how much."""
-    rows = [f"along `{edge}` {', '.join(f'{step} by {by}' for step, by in steps)}" for edge, steps in edges.items()]
+def sizes_cross(
+    span: Span, piece: str, edges: Mapping[str, Sequence[tuple[str, str]]], others: Mapping[str, str], most: float
+) -> Diagnostic:
+    """Edges of a piece along which the lines of some neighbouring sizes cross, each with these steps and by how much, and by how
+    much they cross at most in the `others`."""
+    rows = [
+        f"along `{edge}` {', '.join(f'{step} by {by}' for step, by in steps)}, in the other steps by {others[edge]} at most"
+        for edge, steps in edges.items()
+    ]
     return Diagnostic(
         "W336",
         f"sizes of `{piece}` cross: {'; '.join(rows)}",
