@@ -5,9 +5,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..geometry.lanes import join
 from ..geometry.length import length
@@ -151,7 +152,7 @@ def standing(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Standing]:
     lie on if front and back are laid together at the shoulder. Of a neck of length `n` that turns by an angle, the line `r` off
     it is longer by `r` times that angle; a collar lies on the one that is as long as its outer edge, and stands by half of what
     it is deeper. Raises Disagreement."""
-    told: set[str] = set()
+    told: dict[str, NDArray[np.bool_]] = {}
     for seam in seams:
         for sides in (laid_sides(seam, sewn) if seam.how != "gathers" else [])[:1]:
             for collar, neck in (sides, sides[::-1]):
@@ -159,9 +160,10 @@ def standing(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Standing]:
                 if len(owners) == 1 and _is_collar(collar.stretches[0].piece) and _is_neck(neck, sewn):
                     for one in _standing(seam, collar, neck):
                         layers = {owner for side in sewn.pieces[one.piece].ring for owner, _ in sewn.to(one.piece, side)}
-                        if told.isdisjoint(layers):
-                            told.add(one.piece)
-                            yield one
+                        known = [told[layer] for layer in layers if layer in told]
+                        high = np.where(np.logical_or.reduce([np.zeros(1, dtype=bool), *known]), np.nan, one.high)
+                        told[one.piece] = ~np.isnan(high)
+                        yield replace(one, high=high)
 
 
 def _standing(seam: SewnSeam, collar: SeamSide, neck: SeamSide) -> Iterator[Standing]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..geometry.lanes import agree, dot, norm, unit
+from ..geometry.lanes import decide, dot, least, norm, unit
 from ..geometry.length import length
 from ..geometry.meet import line_path
 from ..pattern.levels import levels_of
@@ -55,7 +55,8 @@ class Wrap:
 
 
 def buttoned_within(sewn: Sewn) -> Iterator[ButtonedWithin]:
-    """Rows on pieces that nothing goes on from at the edge where a level of the body ends, as a centre without a stand."""
+    """Rows on pieces that nothing goes on from at the edge where a level of the body ends, as a centre without a stand. Raises
+    Disagreement."""
     for name, piece in sewn.pieces.items():
         if piece.inside or piece.covers is None:
             continue
@@ -64,7 +65,7 @@ def buttoned_within(sewn: Sewn) -> Iterator[ButtonedWithin]:
             rows[mark, edge] = near
         for mark in dict.fromkeys(mark for mark, _ in rows):
             edges = {edge: near for (one, edge), near in rows.items() if one == mark}
-            edge = list(edges)[agree(np.argmin(np.stack(np.broadcast_arrays(*edges.values())), axis=0))]
+            edge = list(edges)[least(list(edges.values()))]
             level = next((one for one in levels_of(piece) if _ends_at(piece, one, edge)), "")
             free = all(not sewn.to(name, side) or _faced(sewn, name, side) for side in piece.sides(edge))
             if level and free and (edges[edge] > WITHIN).any():
@@ -94,7 +95,7 @@ def wraps(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Wrap]:
     if not levels:
         return
     in_all = {level: _in_all(fronts, laps, level) for level in levels}
-    level = min(in_all, key=lambda one: float(np.min(in_all[one])))
+    level = levels[least([in_all[one] for one in levels])]
     edges = tuple(dict.fromkeys((name, edge) for name, one in laps.items() for edge, _ in one.values()))
     held = _held_by_ties(sewn, seams, laps)
     yield Wrap(edges, level, in_all[level], *held) if held else Wrap(edges, level, in_all[level])
@@ -116,7 +117,7 @@ def _laps(sewn: Sewn, name: str, piece: Piece) -> dict[str, tuple[str, Reals]]:
         if paths:
             tips = paths[0].start, paths[-1].end
             far = [_beyond(piece, *tips), _beyond(piece, *tips[::-1])]
-            beyond = [(side, mm) for side, mm in far if bool((mm > LAPS).all())]
+            beyond = [(side, mm) for side, mm in far if decide(mm > LAPS)]
             free = [(side.edge, mm) for side, mm in beyond if _is_free(sewn, name, piece, side)]
             if len(free) != 1:
                 return {}
@@ -132,9 +133,8 @@ def _beyond(piece: Piece, end: Reals, other: Reals) -> tuple[Side, Reals]:
         _, met, ok = line_path(end, way, side.drawn)
         off = dot(met - end, way)
         away.append(np.where(ok & (off > -1.0) & (i not in shut), off, np.inf))
-    rows = np.stack(np.broadcast_arrays(*away))
-    number = agree(np.argmin(rows, axis=0))
-    return piece.ring[number], rows[number]
+    number = least(away)
+    return piece.ring[number], away[number]
 
 
 def _is_free(sewn: Sewn, name: str, piece: Piece, side: Side) -> bool:
@@ -165,7 +165,7 @@ def _tie_of(sewn: Sewn, seam: SewnSeam, band: str) -> str | None:
         piece = sewn.pieces.get(other)
         if owner == band and other != band and piece is not None and piece.covers is None and piece.run(edge):
             end = sum((length(side.drawn) for side in piece.sides(edge)), np.zeros(1))
-            return other if bool((_long(piece) > SLENDER * end).all()) else None
+            return other if decide(_long(piece) > SLENDER * end) else None
     return None
 
 

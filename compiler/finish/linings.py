@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..geometry.lanes import least
 from ..pattern.levels import level_length, levels_of
 from ..pattern.measures import width_across
 from ..pattern.piece import Piece, Reals, Side, Trouble
@@ -40,7 +41,7 @@ class WithoutEase:
 
 
 def without_ease(sewn: Sewn) -> Iterator[WithoutEase]:
-    """Linings of backs that are sewn in and give nothing when the wearer moves."""
+    """Linings of backs that are sewn in and give nothing when the wearer moves. Raises Disagreement."""
     often = Counter(cut.cloth for piece in sewn.pieces.values() for cut in piece.finish.cuts[:1])
     main = max(often, key=lambda cloth: often[cloth], default="")
     for lining, inner in sewn.pieces.items():
@@ -74,8 +75,9 @@ def _wider(inner: Piece, outer: Piece) -> tuple[str, Reals]:
             found[level] = wide * _often(inner) - level_length(outer, level) * _often(outer)
     if not found:
         return "", np.full(1, np.nan)
-    most = max(found, key=lambda level: float(np.max(found[level])))
-    return most, found[most]
+    levels, widths = list(found), list(found.values())
+    most = least([-wide for wide in widths])
+    return levels[most], widths[most]
 
 
 def _is_level(piece: Piece, side: Side, level: str) -> bool:
@@ -95,8 +97,8 @@ def _longer(sewn: Sewn, lining: str, shell: str) -> Reals:
 
 
 def _lowest(piece: Piece) -> Side:
-    """The side whose middle lies lowest, on the first body."""
-    return min(piece.ring, key=lambda side: float((side.drawn.start + side.drawn.end)[0, 1]))
+    """The side whose middle lies lowest. Raises Disagreement."""
+    return piece.ring[least([(side.drawn.start + side.drawn.end)[:, 1] for side in piece.ring])]
 
 
 def _high(piece: Piece) -> Reals:

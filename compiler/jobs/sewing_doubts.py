@@ -5,7 +5,8 @@ alone."""
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TypeVar
 
 import numpy as np
 
@@ -16,11 +17,11 @@ from ..diagnostics.diagnostic import Diagnostic, Span
 from ..finish import behind, cap_halves, collars, hang, linings, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
-from ..geometry.lanes import cross, dot, norm, unit
+from ..geometry.lanes import Lanes, cross, dot, in_groups, norm, unit
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Dart, Piece, Reals
-from ..pattern.which_ends import edge_named
+from ..pattern.which_ends import Sewn, edge_named
 from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -28,6 +29,7 @@ from .results import BodyResult
 LaneWarning = tuple[int, Diagnostic]
 """The lane of a body, and what is told of it."""
 
+Found = TypeVar("Found")
 Doubt = Callable[[CheckedStyle, Garment, Sequence[BodyResult]], Iterator[LaneWarning]]
 
 ENDS_SHORT = 3.0
@@ -195,11 +197,12 @@ def _standing(style: CheckedStyle, garment: Garment, results: Sequence[BodyResul
 def _lined_without_ease(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Of a lining in a cloth that stretches none is asked."""
     gives = {cloth.name for cloth in results[0].specification.cloths if cloth.stretch}
-    for one in linings.without_ease(garment.sewn):
+    for lanes, one in on_alike(garment, len(results), lambda sewn, _: linings.without_ease(sewn)):
         if gives.intersection(cut.cloth for cut in garment.sewn.pieces[one.lining].finish.cuts):
             continue
         span = style.definitions[one.lining]
-        for lane, (wider, longer) in enumerate(zip(*(column(mm, len(results)) for mm in (one.wider, one.longer)), strict=True)):
+        amounts = (column(mm, len(lanes)) for mm in (one.wider, one.longer))
+        for lane, wider, longer in zip(lanes, *amounts, strict=True):
             if not (np.isnan(wider) and np.isnan(longer)):
                 say = digits_in(results[lane].unit)
                 yield lane, collar_words.lining_without_ease(span, (one.lining, one.shell), one.level, wider, longer, say)
@@ -226,6 +229,21 @@ SEWN: tuple[Doubt, ...] = (
     _lined_without_ease,
 )
 """All that is looked for."""
+
+
+def on_alike(
+    garment: Garment, count: int, find: Callable[[Sewn, Sequence[SewnSeam]], Iterable[Found]]
+) -> Iterator[tuple[list[int], Found]]:
+    """What is found on a garment of `count` bodies, each with the lanes of those that are alike in what decides it."""
+
+    def on(lanes: Lanes) -> list[Found]:
+        if lanes.size == count:
+            return list(find(garment.sewn, garment.seams))
+        seams = [seam.take(lanes) for seam in garment.seams]
+        return list(find(Sewn({name: piece.take(lanes) for name, piece in garment.sewn.pieces.items()}, seams), seams))
+
+    for lanes, found in in_groups(count, on):
+        yield from ((lanes.tolist(), one) for one in found)
 
 
 def _superimposed(garment: Garment, results: Sequence[BodyResult]) -> list[SewnSeam]:

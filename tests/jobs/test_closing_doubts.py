@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
+from godet.bodies.body import Body
+from godet.jobs.outcome import outcomes
 from support.doubts import CUT, box, doubts
+from support.styles import written
 
 PAIR = CUT.replace("cut 1", "cut 2 as pair")
 LEVEL = "line at_level from (starting_point up 15 cm) to (starting_point up 15 cm outward 30 cm)\n"
@@ -47,6 +52,16 @@ def test_a_wrap_that_laps_too_little_is_told_with_how_much(over: str, told: bool
     found = doubts(wrap(over), "W355")
     message = "at `middle` the fronts lap over each other by 100 mm in all, and nothing closes `front.over`"
     assert [one.message.partition(": it opens")[0] for one in found] == [message] * told
+
+
+def test_bodies_are_told_together_what_they_are_told_alone() -> None:
+    """On one the fronts lap over nothing, on another too little, on the third enough."""
+    made = written(wrap("(bust_girth - 79 cm)"))
+    people = [Body(f"{girth}", "cm", "F", {"bust_girth": 10.0 * girth}) for girth in (80, 85, 120)]
+    together, _ = outcomes(replace(made, bodies=tuple(people)))
+    alone = [outcomes(replace(made, bodies=(body,)))[0][0] for body in people]
+    told = [[one.code for one in result.warnings if one.code == "W355"] for result in together]
+    assert told == [[one.code for one in result.warnings if one.code == "W355"] for result in alone] == [[], ["W355"], []]
 
 
 def test_an_edge_that_is_closed_may_lap_less() -> None:
