@@ -122,6 +122,7 @@ def stepped(m: Meeting) -> Joint:
     upto, since = m.first.end + np.where(wider, 0.0, slip), np.where(wider, -slip, 0.0)
     ends = pick(wider, at(m.first, m.first.end), step), pick(wider, step, at(m.second, np.zeros(1)))
     points = np.stack(np.broadcast_arrays(*ends), axis=1)
+    joint = Joint(upto, points, since, np.ones(step.shape[0], dtype=bool))
     slanted = _slanted(m, wider)
     return choose(slanted.ok, slanted, joint) if slanted.ok.any() else joint
 
