@@ -35,9 +35,19 @@ def unlike_sizes(
     )
 
 
-def held_count(span: Span, count: str, value: float, sample: str, others: Mapping[float, Sequence[str]]) -> Diagnostic:
-    """A count that all sizes have from the sample, and which of them would have another alone."""
-    alone = "; ".join(f"{', '.join(sizes)} alone would have {other:g}" for other, sizes in others.items())
+def held_count(
+    span: Span,
+    count: str,
+    value: float,
+    sample: str,
+    others: Mapping[float, Sequence[str]],
+    decided: Sequence[tuple[str, str, str, str]],
+) -> Diagnostic:
+    """A count that all sizes have from the sample, and which of them would have another alone; the lengths it `decided`, each
+    with the size where it changes most, and how long it is there and would be alone."""
+    rows = [f"{', '.join(sizes)} alone would have {other:g}" for other, sizes in others.items()]
+    rows += [f"`{name}` is {long} in {size}, alone {short}" for name, size, long, short in decided]
+    alone = "; ".join(rows)
     return Diagnostic(
         "W350",
         f"`{count}` is {value:g} in all sizes, as in {sample}: {alone}",
@@ -88,9 +98,15 @@ def toile_of_sizes() -> Diagnostic:
     )
 
 
-def sizes_cross(span: Span, piece: str, edges: Mapping[str, Sequence[tuple[str, str]]], most: float) -> Diagnostic:
-    """Edges of a piece along which the lines of some neighbouring sizes cross, each with these steps and by how much."""
-    rows = [f"along `{edge}` {', '.join(f'{step} by {by}' for step, by in steps)}" for edge, steps in edges.items()]
+def sizes_cross(
+    span: Span, piece: str, edges: Mapping[str, Sequence[tuple[str, str]]], others: Mapping[str, str], most: float
+) -> Diagnostic:
+    """Edges of a piece along which the lines of some neighbouring sizes cross, each with these steps and by how much, and by how
+    much they cross at most in the `others`."""
+    rows = [
+        f"along `{edge}` {', '.join(f'{step} by {by}' for step, by in steps)}, in the other steps by {others[edge]} at most"
+        for edge, steps in edges.items()
+    ]
     return Diagnostic(
         "W336",
         f"sizes of `{piece}` cross: {'; '.join(rows)}",

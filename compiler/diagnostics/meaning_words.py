@@ -32,6 +32,14 @@ def used_by_nothing(name: str) -> str:
     return f"`{name}` is defined here, and nothing uses it"
 
 
+def also_called(name: str) -> str:
+    return f"`{name}` is defined here, by a name that something else has"
+
+
+def not_given(name: str) -> str:
+    return f"`{name}` is taken here, and this use says none"
+
+
 def unknown_name(span: Span, name: str, candidates: Iterable[str], measurements: Sequence[str] = ()) -> Diagnostic:
     """`measurements` are those the word may stand for; they are offered before names that merely look alike."""
     meant = f"did you mean {either(measurements)}?" if measurements else ""

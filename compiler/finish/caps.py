@@ -78,7 +78,7 @@ def turned_up_cap(legs: tuple[Leg, Leg], first: Strip, second: Strip, towards_fi
     middle = ray((legs[0].mouth + legs[1].mouth) / 2.0, unit(legs[0].way + legs[1].way))
     over = ray(corner, unit(folded - corner))
     mark, reach, crosses = meet(over, middle, np.zeros(1), np.zeros(1))
-    points = np.stack([ends[0], at(over, mark), ends[1]], axis=1)
+    points = np.stack(np.broadcast_arrays(ends[0], at(over, mark), ends[1]), axis=1)
     return Joint(on_first, points, on_second, ok & meets & crosses & (mark > 0.0) & (reach > 0.0))
 
 

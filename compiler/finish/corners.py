@@ -120,7 +120,8 @@ def stepped(m: Meeting) -> Joint:
     step = m.corner + (narrow / np.cos(gentle))[:, None] * normal
     slip = narrow * np.tan(gentle)
     upto, since = m.first.end + np.where(wider, 0.0, slip), np.where(wider, -slip, 0.0)
-    points = np.stack([pick(wider, at(m.first, m.first.end), step), pick(wider, step, at(m.second, np.zeros(1)))], axis=1)
+    ends = pick(wider, at(m.first, m.first.end), step), pick(wider, step, at(m.second, np.zeros(1)))
+    points = np.stack(np.broadcast_arrays(*ends), axis=1)
     joint = Joint(upto, points, since, np.ones(step.shape[0], dtype=bool))
     slanted = _slanted(m, wider)
     return choose(slanted.ok, slanted, joint) if slanted.ok.any() else joint
@@ -132,7 +133,7 @@ def _slanted(m: Meeting, wider: BoolArray) -> Joint:
     run = SLANT * np.abs(m.first_width - m.second_width)
     upto, since = m.first.end - np.where(wider, run, 0.0), np.where(wider, 0.0, run)
     hollow = np.where(wider, _bends(m.second, np.zeros(1), 1.0), _bends(m.first, m.first.end, -1.0))
-    points = np.stack([at(m.first, upto), at(m.second, since)], axis=1)
+    points = np.stack(np.broadcast_arrays(at(m.first, upto), at(m.second, since)), axis=1)
     room = np.where(wider, m.first.end, m.second.end) >= 2.0 * run
     return Joint(upto, points, since, (hollow < -BENT) & room & (run > 0.0))
 
@@ -148,7 +149,7 @@ def square_to_first(m: Meeting) -> Joint:
     """The first sewing line carried on to the second's cut line, and there square to it, as at the end of a seam."""
     on, since, ok = meet(ray(m.corner, m.arriving), m.second, np.full(1, BEFORE), np.full(1, -BEFORE))
     foot = m.corner + on[:, None] * m.arriving
-    points = np.stack([foot + m.first_width[:, None] * outward(m.arriving), foot], axis=1)
+    points = np.stack(np.broadcast_arrays(foot + m.first_width[:, None] * outward(m.arriving), foot), axis=1)
     joint = Joint(m.first.end + on, points, since, ok)
     return _unless_far(m, joint, on)
 
@@ -157,7 +158,7 @@ def square_to_second(m: Meeting) -> Joint:
     """The same the other way round: square to the second sewing line."""
     on, upto, ok = meet(ray(m.corner, -m.leaving), m.first, np.full(1, BEFORE), m.first.end)
     foot = m.corner - on[:, None] * m.leaving
-    points = np.stack([foot, foot + m.second_width[:, None] * outward(m.leaving)], axis=1)
+    points = np.stack(np.broadcast_arrays(foot, foot + m.second_width[:, None] * outward(m.leaving)), axis=1)
     joint = Joint(upto, points, -on, ok)
     return _unless_far(m, joint, on)
 
@@ -173,7 +174,7 @@ def _unless_far(m: Meeting, joint: Joint, on: FloatArray) -> Joint:
 def _blunt(m: Meeting) -> Joint:
     """Past a very sharp corner: both cut lines carried on by one width, then straight across."""
     upto, since = m.first.end + m.wide, -m.wide
-    points = np.stack([at(m.first, upto), at(m.second, since)], axis=1)
+    points = np.stack(np.broadcast_arrays(at(m.first, upto), at(m.second, since)), axis=1)
     return Joint(upto, points, since, np.ones(points.shape[0], dtype=bool))
 
 
@@ -185,5 +186,5 @@ def bagged(m: Meeting) -> Joint:
     upto, _, ok = meet(m.first, across, m.first.end, np.zeros(1))
     since, _, ends = meet(m.second, across, np.full(1, -BEFORE), np.zeros(1))
     good = ok & ends & (m.turn > 0.0)
-    joint = Joint(upto, np.stack([at(m.first, upto), at(m.second, since)], axis=1), since, good)
+    joint = Joint(upto, np.stack(np.broadcast_arrays(at(m.first, upto), at(m.second, since)), axis=1), since, good)
     return joint if good.all() else choose(good, joint, mitred(m))

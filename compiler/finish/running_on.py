@@ -71,7 +71,17 @@ def should_run_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
     if any(corner.is_on_fold or corner.number in _behind_darts(corner.piece) for corner in (one, other)):
         return False
     on, beyond = (bool(sewn.to(corner.owner, corner.beside)) for corner in (one, other))
-    return on == beyond and (on or not one.piece.inside)  # the inner edge of a facing is seen by nobody
+    if on != beyond or (on and _lie_on_each_other(one, other, sewn)):
+        return False
+    return on or not one.piece.inside  # the inner edge of a facing is seen by nobody
+
+
+def _lie_on_each_other(one: Corner, other: Corner, sewn: Sewn) -> bool:
+    """Whether the edges beside the ends of a seam are sewn to one edge, each in a seam of its own, as those of two layers are."""
+    if sewn.to(one.owner, one.beside).isdisjoint(sewn.to(other.owner, other.beside)):
+        return False
+    both = [{f"{corner.owner}.{name}" for name in corner.beside.names} for corner in (one, other)]
+    return not any(all(edges.intersection(side) for edges in both) for seam in sewn.seams for side in (seam.left, seam.right))
 
 
 def seam_ends(one: Corner, other: Corner) -> NDArray[np.bool_]:

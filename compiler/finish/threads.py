@@ -3,7 +3,6 @@ across the cloth beside one that lies along it gives where the other does not, a
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -14,7 +13,7 @@ from ..pattern.edges import edge_path
 from ..pattern.laid import SeamEdge
 from ..pattern.piece import Piece, Reals
 from ..pattern.which_ends import Sewn
-from .seams import SewnSeam
+from .seams import SewnSeam, sewn_along
 
 ALONG, ACROSS = 30.0, 60.0
 """The thread runs along a seam that it leaves by fewer degrees than the first, as of a flare, and across it from the second on
@@ -33,15 +32,15 @@ class Crossed:
 
 def crossed(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Crossed]:
     """Each piece once on each body. A seam that was drafted across the body, as of a yoke, tells nothing; nor does a piece that
-    is said to lie across or on the bias."""
+    is said to lie across or on the bias. Raises Disagreement."""
     told: dict[str, NDArray[np.bool_]] = {}
     for seam in seams:
-        for pair in itertools.product(*(sewn.stretches(seam) or ((), ()))):
-            for one, other in (pair, pair[::-1]):
+        for left, right, there in sewn_along(seam, sewn):
+            for one, other in ((left, right), (right, left)):
                 if not _are_twins(one.piece, other.piece) or one.owner == other.owner or one.piece.finish.lies != "straight":
                     continue
                 known = told.get(one.owner, np.zeros(1, dtype=bool))
-                where = (_off(one) > ACROSS) & (_off(other) < ALONG) & _is_upright(one) & ~known
+                where = (_off(one) > ACROSS) & (_off(other) < ALONG) & _is_upright(one) & there & ~known
                 if where.any():
                     told[one.owner] = known | where
                     yield Crossed(seam.name, one.owner, other.owner, where)

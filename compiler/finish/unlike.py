@@ -15,11 +15,8 @@ from ..pattern.laid import Corner, SeamSide
 from ..pattern.piece import Reals
 from ..pattern.which_ends import Sewn
 from .running_on import angle_of, seam_ends, should_run_on
-from .seams import SewnSeam, laid_sides
+from .seams import TOGETHER, SewnSeam, laid_sides
 from .stated import allowance_of
-
-LEAST_LONG = 20.0
-"""Allowances that differ along less than this (mm) of a seam are those of its ends (ours)."""
 
 STEPPED = 5.0
 """What ends so far (mm) from what it should run on into is no longer trued at the table (common practice, no source)."""
@@ -69,7 +66,7 @@ def without_allowance(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Differi
         for a, b, along in (one for way in laid_sides(seam, sewn)[:1] for one in _together(*way)):
             owners = (sewn.pieces[one.edge.partition(".")[0]] for one in (a, b))
             some = any((one.width > SEW).any() for piece in owners for one in piece.finish.allowances.values())
-            none = (along > LEAST_LONG) & (np.maximum(a.width, b.width) <= SEW)
+            none = (along > TOGETHER) & (np.maximum(a.width, b.width) <= SEW)
             if some and none.any():
                 yield Differing(seam.name, (a.edge, b.edge), *(np.where(none, one.width, np.nan) for one in (a, b)))
 
@@ -105,7 +102,7 @@ def _turned_up_on(one: Corner, other: Corner, sewn: Sewn) -> bool:
 def _unlike(seam: str, left: SeamSide, right: SeamSide) -> dict[tuple[str, str], Differing]:
     """The pairs of edges whose allowances are not the same where they lie together so."""
     found: dict[tuple[str, str], Differing] = {}
-    least = np.minimum(LEAST_LONG, np.minimum(left.total(), right.total()) / 2.0)
+    least = np.minimum(TOGETHER, np.minimum(left.total(), right.total()) / 2.0)
     for a, b, along in _together(left, right):
         differ = (along > least) & (np.abs(a.width - b.width) > SEW)
         if differ.any():

@@ -14,12 +14,15 @@ import numpy as np
 
 from ..diagnostics import grading_words as words
 from ..diagnostics.diagnostic import Diagnostic
+from ..geometry.tolerances import SEW
 from ..graph.evaluate import alone
 from ..graph.resting import needed
 from ..meaning.identity import fingerprint, identities
-from ..meaning.payloads import Constant, Of
+from ..meaning.payloads import Chosen, Constant, Of
 from ..meaning.style import CheckedStyle, Node
+from ..verbs import kinds as k
 from ..verbs.measuring import SAMPLE_COUNT
+from .numbers import in_unit
 from .prepare import Prepared
 
 
@@ -41,7 +44,7 @@ def with_counts_of(prepared: Prepared, sample: str) -> Prepared:
         for index, node in enumerate(style.nodes)
     ]
     made = replace(style, nodes=tuple(nodes), identities=identities(nodes))
-    told = _told(style, wanted, settled, sample)
+    told = _told(prepared, style, made, wanted, settled, sample)
     sign = fingerprint(made) if told else prepared.fingerprint  # it stands on the sheets: these are not those of a body alone
     analysis = replace(prepared.analysis, style=made)
     return replace(prepared, analysis=analysis, diagnostics=(*prepared.diagnostics, *told), fingerprint=sign)
@@ -63,8 +66,14 @@ def _wanted(style: CheckedStyle, prepared: Prepared, counts: Sequence[int]) -> M
 
 
 def _told(
-    style: CheckedStyle, wanted: Mapping[int, Mapping[str, float]], settled: Mapping[int, float], sample: str
+    prepared: Prepared,
+    style: CheckedStyle,
+    made: CheckedStyle,
+    wanted: Mapping[int, Mapping[str, float]],
+    settled: Mapping[int, float],
+    sample: str,
 ) -> list[Diagnostic]:
+    """What is told of the counts that `made` has from the sample, and `style` not."""
     found = []
     for node, count in settled.items():
         others: dict[float, list[str]] = defaultdict(list)
@@ -74,5 +83,28 @@ def _told(
         if others:
             origin = style.origins[node]
             span = origin.trace[0].span if origin.trace else origin.span
-            found.append(words.held_count(span, origin.name or "a count", count, sample, others))
+            decided = _decided(prepared, style, made, node, [size for some in others.values() for size in some])
+            found.append(words.held_count(span, origin.name or "a count", count, sample, others, decided))
+    return found
+
+
+def _decided(
+    prepared: Prepared, style: CheckedStyle, made: CheckedStyle, count: int, sizes: Sequence[str]
+) -> list[tuple[str, str, str, str]]:
+    """The lengths that a count decides directly, as the width of a dart: each by its name, the size where it changes most, and
+    how long it is there and would be alone."""
+    nodes = [
+        index
+        for index in needed(style)
+        if isinstance(style.nodes[index].payload, Chosen) and style.nodes[index].kind is k.LENGTH
+        if count in style.nodes[style.nodes[index].args["test"]].args.values()
+    ]
+    say = in_unit(prepared.bodies[0].unit)
+    run, alone_ = (_wanted(one, prepared, nodes) for one in (made, style))
+    found = []
+    for node in nodes:
+        apart = {size: run[node][size] - alone_[node][size] for size in sizes if size in run[node] and size in alone_[node]}
+        size = max(apart, key=lambda one: abs(apart[one]), default="")
+        if size and abs(apart[size]) > SEW:
+            found.append((style.origins[node].name, size, say(run[node][size]), say(alone_[node][size])))
     return found

@@ -28,12 +28,14 @@ def crossed(prepared: Prepared, piece: str, sizes: Mapping[str, FinishedPiece], 
     if not steps:
         return None
     span = style.definitions.get(piece, style.origins[style.pieces[piece]].sentence)
-    told = {edge: [(step, say(by)) for step, by in some.items()] for edge, some in steps.items()}
-    return words.sizes_cross(span, piece, told, max(by for some in steps.values() for by in some.values()))
+    told = {edge: [(step, say(by)) for step, by in some.items()] for edge, (some, _) in steps.items()}
+    others = {edge: say(most) for edge, (_, most) in steps.items()}
+    return words.sizes_cross(span, piece, told, others, max(by for some, _ in steps.values() for by in some.values()))
 
 
-def _steps(sizes: Mapping[str, FinishedPiece], lie: SizesLaid) -> Mapping[str, Mapping[str, float]]:
-    """By edge and step, as `84-88`, by how much the lines cross (mm), where that is told."""
+def _steps(sizes: Mapping[str, FinishedPiece], lie: SizesLaid) -> Mapping[str, tuple[Mapping[str, float], float]]:
+    """By edge and step, as `84-88`, by how much the lines cross (mm), where that is told, and by how much they do at most in the
+    other steps."""
     names = [f"{one}-{other}" for one, other in pairwise(sizes)]
     found: dict[str, dict[str, float]] = {}
     for one in crossings(sizes, lie):
@@ -41,4 +43,5 @@ def _steps(sizes: Mapping[str, FinishedPiece], lie: SizesLaid) -> Mapping[str, M
         step = f"{one.size_from}-{one.size_to}"
         row[step] = max(row[step], one.by_mm)
     told = {edge: {step: by for step, by in row.items() if by > median(row.values()) + TOLD} for edge, row in found.items()}
-    return {edge: some for edge, some in told.items() if some}
+    rest = {edge: max(by for step, by in row.items() if step not in told[edge]) for edge, row in found.items()}
+    return {edge: (some, rest[edge]) for edge, some in told.items() if some}

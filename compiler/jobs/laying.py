@@ -22,6 +22,7 @@ from ..geometry.tolerances import SEW
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.edges import edge_length, edge_path
+from .closing_doubts import CLOSING
 from .fit import without_ease
 from .numbers import bare, column, digits_in
 from .results import BodyResult
@@ -48,7 +49,7 @@ def warnings_on(style: CheckedStyle, garment: Garment, results: Sequence[BodyRes
         for doubt in (_bent, _off_grain, unturned, _narrow):
             for lane, told in doubt(span, name, cloth, units):
                 found[lane].append(told)
-    of_all = (_too_wide, _broken, _unlike, _unsettled, *SEWN, *TRIMMING)
+    of_all = (_too_wide, _broken, _unlike, _unsettled, *SEWN, *TRIMMING, *CLOSING)
     for lane, told in (*(one for doubt in of_all for one in doubt(style, garment, results)), *_unasked(style, results)):
         found[lane].append(told)
     return [tuple(told.on(result.name) for told in row) for row, result in zip(found, results, strict=True)]

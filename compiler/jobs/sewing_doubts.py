@@ -5,21 +5,23 @@ alone."""
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TypeVar
 
 import numpy as np
 
+from ..diagnostics import collar_words
 from ..diagnostics import sewing_words as words
 from ..diagnostics.assembly_words import TURNED_ROUND
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, cap_halves, hang, over_folds, threads, turning_back, unlike
+from ..finish import behind, cap_halves, collars, hang, linings, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
-from ..geometry.lanes import cross, dot, norm, unit
+from ..geometry.lanes import Lanes, cross, dot, in_groups, norm, unit
 from ..meaning.style import CheckedStyle
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Dart, Piece, Reals
-from ..pattern.which_ends import edge_named
+from ..pattern.which_ends import Sewn, edge_named
 from .fullness import GATHERED
 from .numbers import column, digits_in
 from .results import BodyResult
@@ -27,6 +29,7 @@ from .results import BodyResult
 LaneWarning = tuple[int, Diagnostic]
 """The lane of a body, and what is told of it."""
 
+Found = TypeVar("Found")
 Doubt = Callable[[CheckedStyle, Garment, Sequence[BodyResult]], Iterator[LaneWarning]]
 
 ENDS_SHORT = 3.0
@@ -175,6 +178,36 @@ def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyR
                 yield lane, told
 
 
+def _as_large(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in collars.as_large(garment.sewn, garment.seams):
+        for lane, smaller in enumerate(column(one.smaller, len(results))):
+            if not np.isnan(smaller):
+                say = digits_in(results[lane].unit)
+                yield lane, collar_words.as_large(_span(style, one.seam), one.seam, one.pieces, smaller, say)
+
+
+def _standing(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in collars.standing(garment.sewn, garment.seams):
+        for lane, mm in enumerate(zip(*(column(each, len(results)) for each in (one.high, one.outer, one.place)), strict=True)):
+            if not np.isnan(mm[0]):
+                span, say = style.definitions[one.piece], digits_in(results[lane].unit)
+                yield lane, collar_words.stands(span, one.seam, one.piece, one.edge, mm, say)
+
+
+def _lined_without_ease(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    """Of a lining in a cloth that stretches none is asked."""
+    gives = {cloth.name for cloth in results[0].specification.cloths if cloth.stretch}
+    for lanes, one in on_alike(garment, len(results), lambda sewn, _: linings.without_ease(sewn)):
+        if gives.intersection(cut.cloth for cut in garment.sewn.pieces[one.lining].finish.cuts):
+            continue
+        span = style.definitions[one.lining]
+        amounts = (column(mm, len(lanes)) for mm in (one.wider, one.longer))
+        for lane, wider, longer in zip(lanes, *amounts, strict=True):
+            if not (np.isnan(wider) and np.isnan(longer)):
+                say = digits_in(results[lane].unit)
+                yield lane, collar_words.lining_without_ease(span, (one.lining, one.shell), one.level, wider, longer, say)
+
+
 SEWN: tuple[Doubt, ...] = (
     _turning_back,
     _to_a_point_at_the_fold,
@@ -191,8 +224,26 @@ SEWN: tuple[Doubt, ...] = (
     _sewn_behind,
     _turned_round,
     _hung_unlike,
+    _as_large,
+    _standing,
+    _lined_without_ease,
 )
 """All that is looked for."""
+
+
+def on_alike(
+    garment: Garment, count: int, find: Callable[[Sewn, Sequence[SewnSeam]], Iterable[Found]]
+) -> Iterator[tuple[list[int], Found]]:
+    """What is found on a garment of `count` bodies, each with the lanes of those that are alike in what decides it."""
+
+    def on(lanes: Lanes) -> list[Found]:
+        if lanes.size == count:
+            return list(find(garment.sewn, garment.seams))
+        seams = [seam.take(lanes) for seam in garment.seams]
+        return list(find(Sewn({name: piece.take(lanes) for name, piece in garment.sewn.pieces.items()}, seams), seams))
+
+    for lanes, found in in_groups(count, on):
+        yield from ((lanes.tolist(), one) for one in found)
 
 
 def _superimposed(garment: Garment, results: Sequence[BodyResult]) -> list[SewnSeam]:

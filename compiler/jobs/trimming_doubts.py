@@ -4,7 +4,7 @@ over a dart, or fewer than are needed, casings and closures too small for what i
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -115,9 +115,24 @@ def fewer_bought(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
     having, needed = next(iter(places), ""), sum(places.values())
     for lane, result in enumerate(results):
         trims = result.specification.trims
-        bought = sum(one.count for one in trims if one.count is not None)
+        bought = sum(_bought_for(result, places).values())
         if bought < needed and (bought or (marked and trims)):
             yield lane, words.fewer_bought(style.definitions[having], having, needed, bought, bool(marked))
+
+
+def _bought_for(result: BodyResult, places: Container[str]) -> dict[str, int]:
+    """What is bought by number to close these pieces: the trims that their closures name, those that any closure names where none
+    is theirs, and all where none names any. So the buckle of a belt is no button, nor is a label."""
+    counts = {one.name: one.count for one in result.specification.trims if one.count is not None}
+    seams = {seam.name: (*seam.left, *seam.right) for seam in result.seams}
+    named: dict[str, bool] = {}
+    for row in result.specification.closures:
+        edges = (edge for place in row.place for edge in seams.get(place, (place,)))
+        here = any(edge_named(edge)[0] in places for edge in edges)
+        for name in (one for one in row.closed_by if one in counts):
+            named[name] = named.get(name, False) or here
+    theirs = [name for name, here in named.items() if here] or list(named) or list(counts)
+    return {name: counts[name] for name in theirs}
 
 
 def _closing(garment: Garment) -> tuple[Counter[str], Counter[str]]:

@@ -159,7 +159,7 @@ def _take(checker: Checker, scope: Scope, inner: Scope, recipe: t.Recipe, expr: 
                 told = words.unknown_word(clause.word.span, recipe.name.text, name, known, wanted=f"`then` before `{name}`")
                 checker.report(scope, told)
                 return False
-            labels = misnamed.of_takes(recipe, name)
+            labels = misnamed.of_takes(recipe, name, clauses)
             checker.report(scope, words.unknown_word(clause.word.span, recipe.name.text, name, known, labels))
             astray = True
     if expr.subject is not None and subject is None:

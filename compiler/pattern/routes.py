@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..geometry.crossing import paths
 from ..geometry.lanes import agree, norm
 from ..geometry.length import length, nearest, part
+from ..geometry.meet import line_path
 from ..geometry.path import Path, flatten_fixed, line, reverse
 from ..geometry.tolerances import COINCIDE, TRUED
 from .darts import apex_of, move_apex, no_such_dart, open_to_edge
@@ -161,9 +163,22 @@ def _must_reach(piece: Piece, dart: Dart, drawn: Path) -> None:
     crossed = [paths(side.drawn, drawn)[3] for leg in dart.leg_names for side in piece.sides(leg)]
     short = np.asarray(~np.stack(np.broadcast_arrays(*crossed)).any(axis=0))
     if apex is not None and short.any():
-        fix = f"leave `{dart.name}` out of `across`, draw the line nearer to its mouth, or make the dart longer"
-        apart = {"apart": nearest(drawn, apex)[1]}
-        raise Trouble(f"`{dart.name}` ends before the line, and nothing of it is crossed", fix, short, apart)
+        mouth = (piece.sides(dart.first)[0].drawn.start + piece.sides(dart.second)[-1].drawn.end) / 2.0
+        raise _ends_before(dart.name, short, _short_of(drawn, apex, apex - mouth))
+
+
+def _short_of(drawn: Path, apex: Reals, way: Reals) -> Reals:
+    """How far (L,) mm from an apex, the way of its dart, a line runs; from its nearest place where it does not run there."""
+    _, met, ok = line_path(apex, way, drawn)
+    return np.where(ok, norm(met - apex), nearest(drawn, apex)[1])
+
+
+def _ends_before(name: str, short: NDArray[np.bool_], apart: Reals) -> Trouble:
+    fix = (
+        f"leave `{name}` out of `across`: it stays whole on its part; where on other bodies it reaches the line, make it longer "
+        f"first, `then extend {name} by …`, a little more than it is short of the line"
+    )
+    return Trouble(f"`{name}` ends before the line, and nothing of it is crossed", fix, short, {"short of it by": apart})
 
 
 def _on_leg(piece: Piece, leg: str, drawn: Path, name: str) -> tuple[Reals, Reals]:
@@ -191,7 +206,11 @@ def _across_hole(hole: Hole, drawn: Path) -> _Found:
     met = np.stack(np.broadcast_arrays(*(ok for _, _, _, ok in rows)), axis=1)
     along = np.stack(np.broadcast_arrays(*(mark for _, mark, _, _ in rows)), axis=1)
     near, far = np.where(met, along, np.inf).min(axis=1), np.where(met, along, -np.inf).max(axis=1)
-    missed = ~(far - near > COINCIDE)
+    missed, aside = ~(far - near > COINCIDE), np.asarray(~met.any(axis=1))
+    if aside.any():
+        corners = [side.drawn.start for side in hole.sides]
+        apart = np.min(np.stack(np.broadcast_arrays(*(nearest(drawn, corner)[1] for corner in corners))), axis=0)
+        raise _ends_before(hole.name, aside, apart)
     if missed.any():
         raise Trouble(f"the line does not run across `{hole.name}`", "draw it across both legs", missed)
     places, spots = [], []

@@ -260,13 +260,13 @@ def _by_seams(one: Corner, other: Corner, sewn: Sewn) -> int:
 
 def _by_half(one: Corner, other: Corner, sewn: Sewn) -> int:
     """Centre goes with centre, left with left."""
-    if _is_centre(one, sewn) and _is_centre(other, sewn):
+    if is_centre(one, sewn) and is_centre(other, sewn):
         return FOLD if one.is_on_fold and other.is_on_fold else CENTRE
     sides = {body_side(corner.beside) for corner in (one, other)} - {None}
-    return OTHER_SIDE if len(sides) == 2 and not (_is_centre(one, sewn) or _is_centre(other, sewn)) else 0
+    return OTHER_SIDE if len(sides) == 2 and not (is_centre(one, sewn) or is_centre(other, sewn)) else 0
 
 
-def _is_centre(corner: Corner, sewn: Sewn) -> bool:
+def is_centre(corner: Corner, sewn: Sewn) -> bool:
     """Whether a run ends at the fold, where the other half of a piece or of its own edge begins, or beside an edge that is sewn
     to itself on the other half."""
     halves = {body_side(corner.own), body_side(corner.beside)}

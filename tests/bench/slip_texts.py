@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from godet.bodies.body import Body
+from godet.bodies.body_file import read_body
 from godet.diagnostics.diagnostic import Diagnostic
 from godet.jobs.examples import ground
 from godet.jobs.files import Disk
+from godet.jobs.outcome import outcomes
+from godet.jobs.prepare import Prepared
 from godet.jobs.vocabulary import recipes
 from godet.jobs.workspace import Modules, Workspace
 from godet.meaning.analysis import Analysis, analyse
+from godet.meaning.identity import fingerprint
 from godet.syntax.source import Source
 from slip_kinds import Sentence, sentences
 
@@ -54,6 +60,13 @@ class Host:
         return analyse(Source(self.id, self.text if text is None else text), sources, {})
 
 
+@cache
+def _body() -> Body:
+    found, _ = read_body((ROOT / "patterns" / "bodies" / "alto_3.toml").read_text("utf-8"), "alto_3.toml")
+    assert found is not None
+    return found
+
+
 @dataclass(frozen=True)
 class Ground:
     """A text, some of its sentences, and the style by which they are read: itself where it is a style."""
@@ -65,9 +78,26 @@ class Ground:
 
     def told(self, text: str) -> tuple[Diagnostic, ...]:
         """What is said where the text is this one."""
-        if self.file == self.host.id:
-            return self.host.analysed(text=text).diagnostics
-        return self.host.analysed(module=Source(self.file, text)).diagnostics
+        return self._analysed(text).diagnostics
+
+    def draws_the_same(self, text: str) -> bool:
+        """Whether a sound text comes to what the text without a slip does."""
+        one, other = self._analysed(text).style, self._analysed(self.text).style
+        return one is not None and other is not None and fingerprint(one) == fingerprint(other)
+
+    def told_when_drawn(self, text: str) -> Counter[str]:
+        """How often each code is told, and each seam, check or promise fails, where a sound text is drawn on a body."""
+        prepared = Prepared(self._analysed(text), (_body(),), (), {})
+        if prepared.assembly is None:
+            return Counter(("unsound",))
+        ((result,), _) = outcomes(prepared)
+        told = (*result.errors, *result.warnings, *result.assembly.wrong, *prepared.assembly.diagnostics)
+        fails = [one.name for one in result.seams if not one.holds]
+        fails += [one.name for one in result.checks if not one.holds] + [one.name for one in result.fits if not one.holds]
+        return Counter((*(one.code for one in told), *fails))
+
+    def _analysed(self, text: str) -> Analysis:
+        return self.host.analysed(text=text) if self.file == self.host.id else self.host.analysed(module=Source(self.file, text))
 
 
 def styles() -> list[Ground]:

@@ -310,3 +310,14 @@ def test_a_front_facing_cut_across_the_thread_is_told(grain: str, told: bool) ->
     text = "language 1\n" + box("front", "30 cm", f"{CUT}    covers bodice_front\n", "piece") + facing
     found = [one.message for one in doubts(text, "W329")]
     assert found == ["`inner` lies across the thread and `front`, to which `faced` sews it, along it"] * told
+
+
+@pytest.mark.parametrize(("outer", "told"), [("outward", False), ("up", True)])
+def test_a_band_faced_on_two_sides_lies_as_its_facing_does(outer: str, told: bool) -> None:
+    """The end of the inner band, across the thread, lies on the end of the outer one, and not on its upper edge."""
+    cut = f"    cut 1\n    grain {outer}\n    allow 1 cm\n    covers skirt_front\n"
+    band = "language 1\n" + box("band", "60 cm", cut, "piece")
+    rows = "    cut 1\n    grain outward\n    allow 1 cm\n"
+    facing = f"piece inside_band = facing band along top to side depth 19 cm {{\n{rows}}}\n"
+    seam = "seam turned joins inside_band.side + inside_band.top to band.side + band.top\n"
+    assert bool(doubts(band + facing + seam, "W329")) is told

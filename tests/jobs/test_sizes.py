@@ -353,7 +353,7 @@ def test_a_size_that_bulges_out_of_the_run_is_told_where_it_is_proved_and_drawn(
     (told,) = found.crossed()
     assert told.code == "W336"
     assert told.data["of"] == ("front", "side")
-    assert re.search(r"along `side` 80-84 by (9\.\d|10\.0) mm$", told.message)
+    assert re.search(r"along `side` 80-84 by (9\.\d|10\.0) mm, in the other steps by 0\.\d mm at most$", told.message)
     assert found.build(tmp_path / "out").doubts == (told,)
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from godet.bodies.body import Body
+from godet.bodies.plausibility import review
 from godet.drawing.lines import cut_lines
 from godet.drawing.marks import Label
 from godet.jobs.files import Disk
@@ -104,3 +105,44 @@ def test_an_edge_that_a_facing_has_no_more_is_missed_with_the_reason() -> None:
         "piece armhole_facing = facing base.front along armhole depth 4 cm {\n    cut 2 as pair\n    allow 1 cm on neckline\n}\n"
     )
     assert "it is not on the facing" in said(written(text))
+
+
+@pytest.mark.parametrize("body", ["alto_3", "alto_5", "mezzo_2"])
+def test_necklines_drawn_round_run_on_over_the_shoulder_by_themselves(body: str) -> None:
+    """What breaks by more than 5 degrees is told of a seam without being asked."""
+    (result,) = drawn("neckline_kink", invented(body))
+    assert not result.errors
+    assert [one.message for one in result.warnings if one.code == "W310"] == []
+
+
+HALF = "language 1\nuse plain_half from shapes\nblock base = plain_half with bust_ease 8 cm\n"
+CUT = "    cut 1 on fold\n    grain up\n    allow 1 cm\n"
+
+
+@pytest.mark.parametrize(
+    "outer",
+    [
+        "length hem = 2 cm\ncheck far that hem + 1 cm at_least 1 cm\n",
+        "point hem = starting_point up 3 cm\ncheck far that distance from hem to starting_point at_least 1 cm\n",
+    ],
+)
+def test_a_name_of_the_style_that_an_edge_has_too_moves_no_notch(outer: str) -> None:
+    piece = f"piece one = base.front {{\n{CUT}    notch side at 7 cm from hem\n}}\n"
+    spots = []
+    for text in (piece, outer + piece):
+        ((result,), _) = outcomes(written(HALF + text))
+        spots.append([(notch.side, float(notch.at[0])) for notch in result.pieces[0].piece.notches if notch.stated])
+    assert spots[0] == spots[1] != []
+
+
+def test_a_seam_on_a_shape_that_is_not_cut_is_told_with_the_pieces_that_may_be_meant() -> None:
+    pieces = "".join(f"piece {name} = base.front {{\n{CUT}}}\n" for name in ("one", "two"))
+    told = said(written(f"{HALF}{pieces}seam sides joins base.front.side to two.side\n"))
+    assert "`sides` is sewn on `base.front.side`, an edge of a shape that is not cut" in told
+    assert "write `one.side` or `two.side`" in told
+
+
+def test_a_scye_9_cm_too_deep_on_a_man_is_questioned() -> None:
+    man = invented("bass_2")
+    (found,) = review(replace(man, measures={**man.measures, "scye_depth": man.measures["scye_depth"] + 90.0}))
+    assert found.message == "`scye_depth` of 30.7 cm is far from every body measured"

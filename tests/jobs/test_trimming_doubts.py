@@ -75,3 +75,20 @@ def test_fewer_buttons_bought_than_buttonholes_are_told_where_no_place_of_a_butt
     rows = CUT + "    buttonholes on centre between 2 cm from hem and 18 cm from hem count 3 inset_by 2 cm as_long_as 1.5 cm\n"
     found = [one.message for one in doubts(f"language 1\n{box('one', '30 cm', rows, 'piece')}trim thing {bought}\n", "W342")]
     assert found == ["3 buttonholes are worked, and 1 of anything is bought by number"] * told
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ("trim buckle count 2\nclosure belted in belt.side as_long_as 20 cm closed_by buckle\n", True),
+        ("trim label count 2\n", True),
+        ("trim hook count 1\nclosure hooked in one.centre as_long_as 5 cm closed_by hook\n", False),
+    ],
+    ids=["the buckle of a belt", "a label", "a hook of the same closure"],
+)
+def test_what_closes_another_piece_is_no_button(more: str, told: bool) -> None:
+    """Three buttons are marked, two bought."""
+    rows = CUT + "    buttons on centre between 2 cm from hem and 18 cm from hem count 3 inset_by 1 cm\n"
+    text = "language 1\n" + box("one", "30 cm", rows, "piece") + box("belt", "60 cm", CUT, "piece")
+    text += "trim button count 2\nclosure buttoned in one.centre as_long_as 18 cm closed_by button\n"
+    assert bool(doubts(text + more, "W342")) is told

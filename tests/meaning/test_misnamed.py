@@ -64,6 +64,30 @@ SLIPS = {
     "a word of the trade blames nothing else": Slip(
         f"length spare = 3 cm\n{FRONT}check long that length of front.side at_least bust\n", "E201", "bust", (), "`bust_girth`"
     ),
+    "a length called as an edge is, which the sentence names that misses it": Slip(
+        f"length side = 3 cm\nshape whole = lengthen base.front.hem at side by drape then smooth side\n{FRONT}"
+        "check long that length of whole.side at_least 1 cm\n",
+        "E201",
+        "drape",
+        ("side",),
+    ),
+    "a piece of which nothing else asks for an edge": Slip(
+        f"{FRONT}{FRONT.replace('piece front', 'piece waistline')}seam sides joins front.side to back.side\n",
+        "E201",
+        "back",
+        ("waistline",),
+    ),
+    "a trim called by another name": Slip(
+        f"{FRONT}trim hem count 3\nclosure fly in front.centre as_long_as 10 cm closed_by button\n", "E201", "button", ("hem",)
+    ),
+    "a recipe takes by another name what is given": Slip(
+        "recipe lowered \"a point further down\" {\n    takes length hem = 2 cm\n    takes length far = 1 cm\n"
+        "    gives point low = starting_point down (hem + far + deep)\n}\npoint low = lowered with far 2 cm deep 1 cm\n"
+        f"{FRONT}check long that distance from low to starting_point at_least 1 cm\n",
+        "E203",
+        "deep",
+        ("hem",),
+    ),
     "a recipe takes another kind than is given": Slip(
         "recipe lowered \"a point further down\" {\n    takes length place\n    gives point low = starting_point down place\n}\n"
         f"point end = base.front.side at hem\npoint low = lowered with place end\n{FRONT}"

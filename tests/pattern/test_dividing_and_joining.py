@@ -14,6 +14,7 @@ from godet.pattern.join import join
 from godet.pattern.piece import Piece, Reals, Trouble
 from godet.pattern.pivot import Into, dart_angle, pivot
 from godet.pattern.routes import divide, divide_through
+from godet.pattern.shaping import shorten
 from godet.pattern.unfold import mirror
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
@@ -325,6 +326,16 @@ def test_a_waist_seam_across_a_dart_with_two_ends_leaves_a_dart_on_each_part(til
         assert names_of(part) == names_of(sketch)
 
 
+def test_a_dart_with_two_ends_that_ends_before_the_line_is_told_with_how_far() -> None:
+    whole = with_diamond(skirt([240.0, 300.0]))
+    low = line(*(lanes(x, 20.0)[None] for x in (-30.0, 500.0)))
+    with pytest.raises(Trouble, match="`waist_dart` ends before the line, and nothing of it is crossed") as caught:
+        divide(whole, low, ("centre", "side"), keep="waistline", called="cut", across=["waist_dart"])
+    corners = np.concatenate([side.drawn.start[0] for side in whole.holes[0].sides]).reshape(-1, 2)
+    assert caught.value.figures["short of it by"][0] == pytest.approx(corners[:, 1].min() - 20.0)
+    assert divide(whole, low, ("centre", "side"), keep="waistline", called="cut").dart_names() == ("waist_dart",)  # as advised
+
+
 def test_points_darts_and_inner_lines_go_with_the_part_they_lie_on() -> None:
     whole = front(SIZES)
     drawn = line(at(whole, "side", 0.5), at(whole, "centre", 0.7))
@@ -388,8 +399,11 @@ def test_what_cannot_be_divided_says_why() -> None:
     with pytest.raises(Trouble, match="`shoulder_dart` ends before the line") as caught:
         divide(whole, low, ("side", "centre"), keep="neckline", called="cut", across=["shoulder_dart"])
     assert "leave `shoulder_dart` out of `across`" in caught.value.fix
-    assert caught.value.figures["apart"][0] > 0.0
+    assert caught.value.figures["short of it by"][0] > 0.0
     assert divide(whole, low, ("side", "centre"), keep="neckline", called="cut").dart_names()  # as advised
+    longer = shorten(whole, "shoulder_dart", -caught.value.figures["short of it by"] - 5.0)  # as advised for other bodies
+    extended = divide(longer, low, ("side", "centre"), keep="neckline", called="cut", across=["shoulder_dart"])
+    assert "shoulder_dart" not in extended.dart_names()
     with pytest.raises(Trouble, match="alone does not divide"):
         divide_through(whole, ["shoulder_dart"], keep="centre", called="cut")
 
