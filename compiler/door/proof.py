@@ -52,7 +52,7 @@ class Proof:
 
     @property
     def json(self) -> str:
-        """The records as JSON (their keys: `proof_schema`)."""
-        from ..output.proof import json_text
+        """The records as JSON (their keys: `godet.schema("prove")`)."""
+        from ..output.json_text import json_text
 
         return json_text(self.record)

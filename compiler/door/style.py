@@ -341,8 +341,9 @@ class OnBodies:
     def write_report(
         self, to: TextIO, *, form: Literal["text", "json"] = "text", each: Callable[[Result], None] | None = None
     ) -> None:
-        """Write the report to an open file, body by body, as text to read or as JSON (its keys: `report_schema`); `each` hears of
-        every body as it is come to. `StyleError` where the style or a body has errors."""
+        """Write the report to an open file, body by body, as text to read or as JSON (its keys:
+        `godet.schema("report")`); `each` hears of every body as it is come to. `StyleError` where the style or a body
+        has errors."""
         from ..jobs.report import Reporting
 
         self.check()
