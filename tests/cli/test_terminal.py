@@ -6,6 +6,7 @@ import contextlib
 import os
 import pty
 import sys
+import termios
 import threading
 from pathlib import Path
 
@@ -30,6 +31,7 @@ PLAIN = {"words", "completion"}
 def on_terminal(arguments: list[str], patch: pytest.MonkeyPatch) -> bytes:
     """What a command writes to a terminal that is both its stdout and its stderr."""
     ours, its = pty.openpty()
+    termios.tcsetwinsize(its, (24, 120))
     found: list[bytes] = []
     reading = threading.Thread(target=_read, args=(ours, found))
     reading.start()
