@@ -82,12 +82,12 @@ def _dart(piece: Piece, name: str, edge: str, end: HoleEnd, legs: tuple[str, ...
 
 
 def partners_of(name: str, piece: Piece, edge: str, seams: Iterable[SeamResult]) -> Iterator[Partner]:
-    """What an edge of a piece, or any part of it, is sewn to."""
+    """What an edge or an inner line of a piece, or any part of an edge, is sewn to."""
     sides = set(piece.run(edge))
 
     def is_on(places: Sequence[str]) -> bool:
         parted = [place.split(".", 1) for place in places]
-        return any(owner == name and sides.intersection(piece.run(part)) for owner, part in parted)
+        return any(owner == name and (part == edge or sides.intersection(piece.run(part))) for owner, part in parted)
 
     for seam in seams:
         if is_on(seam.left):
