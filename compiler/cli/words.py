@@ -13,6 +13,10 @@ from .telling import ERRORS, HOLDS, say
 
 
 def words(given: argparse.Namespace) -> int:
+    if given.format == "json" and (given.all or given.figures is not None):
+        option = "--all" if given.all else "--figures"
+        print(f"error: `{option}` is Markdown or pictures, never JSON; leave `--format json` away", file=sys.stderr)
+        return ERRORS
     if given.all:
         print(vocabulary.reference(), end="")
         return HOLDS

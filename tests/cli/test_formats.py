@@ -47,6 +47,13 @@ def test_every_command_prints_its_schema(command: str, capsys: pytest.CaptureFix
     assert json.loads(capsys.readouterr().out) == schema(command)
 
 
+def test_what_is_never_json_is_refused_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for option in (["--all"], ["--figures", str(tmp_path)]):
+        assert main(["words", *option, "--format", "json"]) == 2
+        assert option[0] in capsys.readouterr().err
+    assert not [*tmp_path.iterdir()]
+
+
 def ran(way: list[str], folder: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, Any, str]:
     """The exit code of a command, its JSON, and what it tells beside."""
     known = styles(folder)

@@ -9,27 +9,21 @@ import subprocess
 from pathlib import Path
 
 import pytest
+import yaml
+from godet.cli.arguments import parser
 from godet.cli.main import main
 from support.commands import TEXTS
 from support.style_runs import PATTERNS, ROOT
 
 HOOKS = ROOT / ".pre-commit-hooks.yaml"
+PAGE = ROOT / "compiler" / "cli" / "TEAMS.md"
 KEYS = {"id", "name", "description", "entry", "language", "files"}
 """Keys of the standard that are used here; `id`, `name`, `entry` and `language` must be there."""
 
 
 def hooks() -> dict[str, dict[str, str]]:
-    """Each hook by its id. The file is a list of flat mappings, each line a key and its text, which is all that is read here."""
-    found: dict[str, dict[str, str]] = {}
-    for line in HOOKS.read_text("utf-8").splitlines():
-        dash, key, value = re.fullmatch(r"(- |  )(\w+): (\S.*)", line).groups()  # type: ignore[union-attr]
-        if dash == "- ":
-            assert key == "id"
-            found[value] = {}
-        one = found[[*found][-1]]
-        assert key not in one
-        one[key] = value
-    return found
+    """Each hook by its id."""
+    return {one["id"]: one for one in yaml.safe_load(HOOKS.read_text("utf-8"))}
 
 
 def test_the_file_says_what_a_hook_must_say() -> None:
@@ -72,3 +66,33 @@ def test_hooks_in_a_fresh_clone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     (clone / "styles" / "bad.style").write_text(TEXTS["BAD"], "utf-8")
     assert ran(entries["godet-fmt"], ["styles/gored_skirt.style", "styles/ugly.style"]) == 1
     assert ran(entries["godet-check"], ["styles/bad.style", "styles/gored_skirt.style"]) == 2
+
+
+def blocks(language: str) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", PAGE.read_text("utf-8"), re.S)
+
+
+def test_the_page_for_teams_names_hooks_that_are_there_and_has_a_workflow_that_is_one() -> None:
+    config, more, workflow = (yaml.safe_load(one) for one in blocks("yaml"))
+    asked = [one["id"] for one in (*config["repos"][0]["hooks"], *more)]
+    assert set(asked) == set(hooks())
+    assert [step for step in workflow["jobs"]["check"]["steps"] if "run" in step]
+
+
+@pytest.mark.parametrize("page", ["README.md", "compiler/cli/TEAMS.md"])
+def test_every_command_of_a_page_is_one(page: str) -> None:
+    text = (ROOT / page).read_text("utf-8")
+    told = re.findall(r"^(?:      - run: )?godet (.*)$", text, re.M)
+    assert len(told) > 5
+    for one in told:
+        arguments = shlex.split(one.partition(" > ")[0], comments=True)
+        assert parser().parse_args(arguments).command == arguments[0]
+
+
+def test_what_ci_is_told_to_run_holds_on_the_styles_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    strict, layout, check, *_ = blocks("sh")[1].splitlines()
+    assert strict == "set -e"
+    few = {"patterns/*.style": ["patterns/gored_skirt.style", "patterns/long_top.style"]}
+    for line in (layout, check):
+        assert main([part for one in shlex.split(line)[1:] for part in few.get(one, [one])]) == 0

@@ -1,7 +1,8 @@
 """Bodies from tables that a program holds: those of pandas, polars, pyarrow and numpy are read alike; what is wrong is told by
 line and column.
 
-pandas and polars are read where they are installed: they are too large for a set-up, and the others give columns in the same ways.
+pandas and polars are read where they are installed: they are too large for a set-up, and the others give columns in
+the same ways.
 """
 
 from __future__ import annotations
