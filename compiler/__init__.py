@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from .output.growth_records import GrowthReport
     from .output.proof_records import ProofRecord
     from .output.records import BodyRecord, Report
-    from .output.schema import growth_schema, proof_schema, rates_schema, report_schema
+    from .output.schema import schema
 else:
     _HOMES = {
         "Body": "bodies.body",
@@ -48,11 +48,8 @@ else:
         "GrowthReport": "output.growth_records",
         "Report": "output.records",
         "Symbol": "meaning.symbols",
-        "growth_schema": "output.schema",
         "ProofRecord": "output.proof_records",
-        "proof_schema": "output.schema",
-        "rates_schema": "output.schema",
-        "report_schema": "output.schema",
+        "schema": "output.schema",
     }
 
     def __getattr__(name):
@@ -86,9 +83,6 @@ __all__ = [
     "StyleError",
     "Symbol",
     "Work",
-    "growth_schema",
     "open_style",
-    "proof_schema",
-    "rates_schema",
-    "report_schema",
+    "schema",
 ]

@@ -23,8 +23,10 @@ from .rows import body_text
 from .units import MM_PER, Unit, parse_inches
 from .vocabulary import vocabulary
 
-BESIDE = ("id", "note", "why", CHOICE)
-"""What a table of clients holds beside bodies: `note` and `why` are for whoever reads it."""
+BESIDE_BODIES = ("id", "note", "why")
+"""What a table of people holds beside their bodies: `note` and `why` are for whoever reads it."""
+BESIDE = (*BESIDE_BODIES, CHOICE)
+"""The same of clients, each with choices of a style."""
 
 LabelledBy = Literal["name", "id"]
 """What stands on paper, and in the names of files."""

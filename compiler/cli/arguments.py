@@ -26,7 +26,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     add = found.add_subparsers(dest="command", required=True, metavar="COMMAND").add_parser
-    for command in (_new, _build, _check, _report, _grade, _prove, _explain, _fmt, _measures, _words):
+    for command in (_new, _build, _check, _report, _grade, _prove, _explain, _fmt, _measures, _words, _completion):
         command(add)
     return found
 
@@ -56,21 +56,24 @@ def _build(add: Commands) -> None:
         "--split", action="store_true", help="a nest for each range of sizes whose pieces have the same darts and edges"
     )
     _clients(build)
+    _format(build)
 
 
 def _check(add: Commands) -> None:
-    check = add("check", help="prove a style, and its pattern on bodies, without writing anything")
-    _style(check)
+    check = add("check", help="prove styles, and their patterns on bodies, without writing anything")
+    check.add_argument("styles", nargs="+", metavar="STYLE", help="style files")
+    _choices(check)
     _sizes(check)
     check.add_argument("--all", action="store_true", help="every check that holds, also those of its blocks and recipes")
+    check.add_argument("--watch", action="store_true", help="check again whenever a file changes, until ctrl-C")
+    _format(check)
 
 
 def _report(add: Commands) -> None:
     report = add("report", help="pieces, seams, checks and estimates of each body")
     _style(report)
     _sizes(report)
-    report.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
-    report.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the report, and nothing else")
+    _format(report)
 
 
 def _grade(add: Commands) -> None:
@@ -79,9 +82,8 @@ def _grade(add: Commands) -> None:
     _sizes(grade)
     moves = "how far each point moves per 1 of each measurement and choice, on bodies or sizes; of sizes their growth by cause"
     grade.add_argument("--rates", action="store_true", help=moves)
-    grade.add_argument("--format", default="text", choices=["text", "csv", "json"], help="text to read, CSV, or JSON")
+    _format(grade, "csv")
     grade.add_argument("--picture", metavar="FILE", help="write the growth of each corner as arrows too (SVG)")
-    grade.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema, after --rates that of the rates")
 
 
 def _prove(add: Commands) -> None:
@@ -90,8 +92,7 @@ def _prove(add: Commands) -> None:
     prove.add_argument("--population", metavar="FILE", help="a table of bodies: CSV (also .csv.gz) or Parquet (.parquet)")
     prove.add_argument("--columns", metavar="FILE", default="", help=COLUMNS)
     prove.add_argument("--pictures", metavar="DIR", help="write the distributions and what tells a failure as SVG into a folder")
-    prove.add_argument("--format", default="text", choices=["text", "json"], help="text to read, or JSON")
-    prove.add_argument("--schema", action=_Schema, nargs=0, help="print the JSON schema of the proof, and nothing else")
+    _format(prove)
     shared = "processes that share the bodies from 500 on (default: as many as there are cores); the result is the same"
     prove.add_argument("--jobs", type=_count, metavar="N", help=shared)
     _engine(prove)
@@ -105,12 +106,14 @@ def _explain(add: Commands) -> None:
     explain.add_argument("name", metavar="NAME", help="a definition, as base.d.nape or front, or part of a piece, as front.hem")
     explain.add_argument("--all", action="store_true", help="every line, also sentences that leave an edge as it is")
     _choices(explain)
+    _format(explain)
 
 
 def _fmt(add: Commands) -> None:
     formatter = add("fmt", help="put style files into the one layout")
     formatter.add_argument("files", nargs="+", metavar="STYLE")
     formatter.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file would change")
+    _format(formatter)
 
 
 def _measures(add: Commands) -> None:
@@ -120,6 +123,7 @@ def _measures(add: Commands) -> None:
         "--for", dest="wearer", choices=["woman", "man", "child"], help="only what is measured of such a wearer"
     )
     _choices(measures)
+    _format(measures)
 
 
 def _words(add: Commands) -> None:
@@ -129,6 +133,12 @@ def _words(add: Commands) -> None:
     words.add_argument("word", nargs="*", metavar="WORD", help=called)
     words.add_argument("--figures", metavar="DIR", help="write the figure of the word, or of all words, as SVG into a folder")
     words.add_argument("--all", action="store_true", help="the whole reference, as Markdown")
+    _format(words)
+
+
+def _completion(add: Commands) -> None:
+    completion = add("completion", help="what a shell completes behind TAB, as text that it reads")
+    completion.add_argument("shell", choices=["bash", "zsh", "fish"])
 
 
 def _style(parser: argparse.ArgumentParser) -> None:
@@ -150,6 +160,12 @@ def _clients(parser: argparse.ArgumentParser) -> None:
     shared = "processes that share the clients from 12 on (default: as many as there are cores); the files are the same"
     parser.add_argument("--jobs", type=_count, metavar="N", help=shared)
     _engine(parser)
+
+
+def _format(parser: argparse.ArgumentParser, *more: str) -> None:
+    forms = ["text", *more, "json"]
+    parser.add_argument("--format", default="text", choices=forms, help="text to read, or for other programs")
+    parser.add_argument("--schema", action=_Schema, nargs=0, help="print the schema of the JSON, and nothing else")
 
 
 def _engine(parser: argparse.ArgumentParser) -> None:
@@ -189,9 +205,8 @@ class _Schema(argparse.Action):
     """Prints the schema and ends, whatever else is given."""
 
     def __call__(self, parser: argparse.ArgumentParser, namespace: argparse.Namespace, *_: object) -> NoReturn:
-        from ..output import schema
+        from ..output.schema import schema, schema_text
 
-        growth = schema.rates_schema if getattr(namespace, "rates", False) else schema.growth_schema
-        made = {"grade": growth, "prove": schema.proof_schema}.get(parser.prog.split()[-1], schema.report_schema)
-        print(schema.schema_text(made()), end="")
+        command = "rates" if getattr(namespace, "rates", False) else parser.prog.split()[-1]
+        print(schema_text(schema(command)), end="")
         parser.exit()

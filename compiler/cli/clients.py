@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Sequence
 
 from ..diagnostics import client_words as words
 from ..diagnostics import engine_words, running_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.grouping import grouped
+from ..door.clients import OnClients
 from ..door.errors import StyleError
-from ..door.style import open_style
+from ..door.style import Style, open_style
+from ..jobs.clients import ClientsBuilt
+from ..jobs.diagnostic_records import diagnostic_records
 from ..output.clients import clients_text
+from ..output.command_records import COMMANDS_SCHEMA, BuildReport, BuiltRow
+from ..output.json_text import json_text
 from .progress import progress
 from .telling import ERRORS, FAILS, HOLDS, say
 
@@ -26,35 +32,61 @@ def build_clients(given: argparse.Namespace) -> int:
     found = [*on.diagnostics, *_asked(given)]
     if not style.has_errors and not style.pieces:
         found.append(running_words.nothing_cut(Span(given.style, 0, 0)))
-    say(found, on.texts)
+    is_json, built = given.format == "json", ClientsBuilt()
+    if not is_json:
+        say(found, on.texts)
     if any(one.is_error for one in found):
-        return ERRORS
+        return _as_json(on, found, built, ERRORS) if is_json else ERRORS
+    try:
+        built = _built(on, given)
+    except StyleError as error:
+        if not is_json:
+            say(error.diagnostics, error.texts)
+        return _as_json(on, error.diagnostics, built, ERRORS) if is_json else ERRORS
+    held = HOLDS if all(row.holds for row in built.rows) else FAILS
+    code = ERRORS if any(one.is_error for one in built.told) else held
+    told = [*(style.assembly.diagnostics if style.assembly else ()), *built.told]
+    if is_json:
+        return _as_json(on, [*found, *told], built, code)
+    _tell(style, built)
+    say(grouped(told), on.texts)
+    _tell_files(built, given.out)
+    return code
+
+
+def _built(on: OnClients, given: argparse.Namespace) -> ClientsBuilt:
     try:
         with progress("clients") as each:
             how = {"paper": given.paper, "levels": not given.no_levels, "toile": given.toile}
-            built = on.build(given.out, jobs=given.jobs, engine=given.engine, each=each, **how)
+            return on.build(given.out, jobs=given.jobs, engine=given.engine, each=each, **how)
     except KeyboardInterrupt:
         print("interrupted: what was made stays, and the same command goes on from there", file=sys.stderr)
         raise
-    except StyleError as error:
-        say(error.diagnostics, error.texts)
-        return ERRORS
-    assembly = style.assembly
+
+
+def _as_json(on: OnClients, told: Sequence[Diagnostic], built: ClientsBuilt, code: int) -> int:
+    rows = tuple(BuiltRow(one.label, one.state, one.holds) for one in built.rows)
+    written = (*built.written, *([built.not_made] if built.not_made else []))
+    told_records = diagnostic_records(told, on.texts)
+    print(json_text(BuildReport(COMMANDS_SCHEMA, code, written, rows, (), built.left, told_records)), end="")
+    return code
+
+
+def _tell(style: Style, built: ClientsBuilt) -> None:
     print(clients_text(built.rows), end="")
-    if assembly is not None and not assembly.judged:
-        print(assembly.told)
-    say(grouped([*(assembly.diagnostics if assembly else ()), *built.told]), on.texts)
+    if style.assembly is not None and not style.assembly.judged:
+        print(style.assembly.told)
+
+
+def _tell_files(built: ClientsBuilt, folder: str) -> None:
     if built.left:
         more = f" and {len(built.left) - NAMED} more" if len(built.left) > NAMED else ""
         print(f"left as they are, of nobody above: {', '.join(built.left[:NAMED])}{more}")
     if built.not_made:
         print(f"wrote {built.not_made}: the rows that were not made, each with why; mend them in the table, or in a copy of this")
     if built.written:
-        print(f"wrote {built.written} files into {given.out}")
+        print(f"wrote {len(built.written)} files into {folder}")
         print("Check the test square of the print before cutting.")
-    if any(one.is_error for one in built.told):
-        return ERRORS
-    return HOLDS if all(row.holds for row in built.rows) else FAILS
 
 
 def _asked(given: argparse.Namespace) -> list[Diagnostic]:

@@ -4,113 +4,62 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
+from ..bodies.body import Body
 from ..bodies.units import Unit
-from ..diagnostics import grading_words
 from ..diagnostics import running_words as words
-from ..diagnostics.diagnostic import Diagnostic, Span
+from ..diagnostics.diagnostic import Diagnostic
 from ..door.errors import StyleError
 from ..door.style import OnBodies, OnSizes, open_style
+from ..jobs.diagnostic_records import diagnostic_records
 from ..jobs.files import Disk
 from ..jobs.files import write as write_files
 from ..jobs.prepare import prepare
-from .telling import ERRORS, FAILS, HOLDS, Telling, say, without_body
+from ..output import command_records as records
+from ..output.json_text import json_text
+from .asked import on_bodies
+from .telling import ERRORS, FAILS, HOLDS, Telling, say
 
 if TYPE_CHECKING:
     from ..output.growth_records import GrowthReport
     from ..output.rates_records import RatesReport
 
 R = TypeVar("R", "GrowthReport", "RatesReport")
+Answer = records.ExplainReport | records.FormatReport | records.MeasuresReport
 
 
-def _sound(diagnostics: Sequence[Diagnostic], texts: Mapping[str, str]) -> bool:
-    """Whether there is no error; what was found is printed."""
-    say(diagnostics, texts)
-    return not any(one.is_error for one in diagnostics)
+def _wrong(diagnostics: Iterable[Diagnostic]) -> bool:
+    return any(one.is_error for one in diagnostics)
+
+
+def _print_record(report: Answer) -> int:
+    """Print an answer as JSON; its exit code."""
+    print(json_text(report), end="")
+    return report.exit_code
 
 
 def _on_bodies(given: argparse.Namespace) -> OnBodies | None:
     """The style on its bodies; None when there is an error, which has then been printed."""
-    style = open_style(given.style, settings=given.set)
-    on = style.sizes(given.sizes, only=given.only) if given.sizes else style.on(given.body)
-    found, is_sound = [*on.diagnostics, *_sizes_asked(given)], not on.style.has_errors
-    if given.command == "grade":
-        found += _grade_asked(given)
-    if given.command not in ("check", "grade") and is_sound and not (given.body or given.sizes):
-        found.append(words.body_wanted(given.command))
-    if given.command != "check" and is_sound and not on.style.pieces:
-        found.append(words.nothing_cut(Span(given.style, 0, 0)))
+    on, found = on_bodies(open_style(given.style, settings=given.set), given)
     if given.command == "report":  # which tells the warnings itself
         found = found if any(one.is_error for one in found) else []
-    return on if _sound(found, on.texts) else None
-
-
-def _sizes_asked(given: argparse.Namespace) -> list[Diagnostic]:
-    """What does not go together of bodies, a chart, and the options for sizes."""
-    apart, split = (given.command == "build" and one for one in (vars(given).get("apart"), vars(given).get("split")))
-    found = [grading_words.sizes_and_bodies()] if given.sizes and given.body else []
-    for option, is_given in (("--only", given.only), ("--apart", apart), ("--split", split)):
-        found += [grading_words.only_without_sizes(option)] if is_given and not given.sizes else []
-    return found
-
-
-def _grade_asked(given: argparse.Namespace) -> list[Diagnostic]:
-    """What `grade` lacks, or has too much of."""
-    if given.rates:
-        found = [] if given.sizes or given.body else [words.body_wanted("grade --rates")]
-        return [*found, *([grading_words.no_picture_of_rates()] if given.picture else [])]
-    return [] if given.sizes else [grading_words.chart_wanted()]
+    say(found, on.texts)
+    return None if _wrong(found) else on
 
 
 def build(given: argparse.Namespace) -> int:
-    from .clients import build_clients, clients_wanted
+    from .building import build as built
 
-    if given.clients:
-        return build_clients(given)
-    wanted = clients_wanted(given)
-    on = _on_bodies(given)
-    if not _sound(wanted, {}):
-        return ERRORS
-    if on is None:
-        return ERRORS
-    telling = Telling(on)
-    how = {"paper": given.paper, "levels": not given.no_levels, "toile": given.toile, "each": telling.see}
-    try:
-        if isinstance(on, OnSizes):
-            built = on.build(given.out, apart=given.apart, split=given.split, **how)
-        else:
-            built = on.build(given.out, **how)
-    except StyleError as error:
-        telling.finish()
-        say([*on.advice(telling.failing), *error.diagnostics], on.texts)
-        return ERRORS
-    telling.finish()
-    say([*built.doubts, *on.advice(telling.failing)], on.texts)
-    for one in built.left_out:
-        print(f"left out of the toile: {one.name}, {one.why}")
-    for path in built.written:
-        print(f"wrote {path}")
-    if built.written:
-        print("Check the test square of the print before cutting.")
-    return telling.code
+    return built(given)
 
 
 def check(given: argparse.Namespace) -> int:
-    on = _on_bodies(given)
-    if on is None:
-        return ERRORS
-    if not given.body and not given.sizes:
-        return without_body(on.style)
-    telling = Telling(on, given.all)
-    for result in on:
-        telling.see(result)
-    telling.finish()
-    crossed = on.crossed() if isinstance(on, OnSizes) else ()
-    say([*crossed, *on.advice(telling.failing)], on.texts)
-    return telling.code
+    from .checking import check as checked
+
+    return checked(given)
 
 
 def report(given: argparse.Namespace) -> int:
@@ -165,13 +114,11 @@ def _printed(
     form: str, report: R, on: OnBodies, as_csv: Callable[[R], str], as_text: Callable[[R, Callable[[float], str], str], str]
 ) -> int:
     """Print a report on growth in the form that is asked for."""
-    from ..output.growth import as_json
-
     match form:
         case "csv":
             text = as_csv(report)
         case "json":
-            text = as_json(report)
+            text = json_text(report)
         case _:
             text = as_text(report, *_said_in(on))
     print(text, end="")
@@ -193,35 +140,37 @@ def explain(given: argparse.Namespace) -> int:
     found = list(prepared.diagnostics)
     if not given.body and prepared.style is not None:
         found.append(words.body_wanted(given.command))
-    if not _sound(found, prepared.texts):
-        return ERRORS
-    told, errors = job.explain(prepared, given.name, given.all)
-    say(errors, prepared.texts)
+    told, errors = ((), ()) if _wrong(found) else job.explain(prepared, given.name, given.all)
+    code = ERRORS if _wrong(found) or errors else HOLDS
+    if given.format == "json":
+        bodies = tuple(records.Explained(body, lines) for body, lines in told)
+        told_records = diagnostic_records([*found, *errors], prepared.texts)
+        return _print_record(records.ExplainReport(records.COMMANDS_SCHEMA, code, given.name, bodies, told_records))
+    say([*found, *errors], prepared.texts)
     for body, lines in told:
         print("\n".join(job.printed(body, lines, given.all)))
-    return ERRORS if errors else HOLDS
+    return code
 
 
 def fmt(given: argparse.Namespace) -> int:
     from ..jobs.formatting import formatted
 
     done = [formatted(Disk(), path) for path in given.files]
-    for one in done:
-        say(one.diagnostics, {one.path: one.before or ""})
-    if any(problem.is_error for one in done for problem in one.diagnostics):
-        return ERRORS
     changed = {one.path: one.after.encode("utf-8") for one in done if one.changed and one.after is not None}
-    if given.check:
-        for path in changed:
-            print(f"would change {path}")
-        return FAILS if changed else HOLDS
-    problem = write_files(Disk(), changed.items())
-    if problem is not None:
-        say([problem], {})
-        return ERRORS
-    for path in changed:
-        print(f"changed {path}")
-    return HOLDS
+    wrong = _wrong(problem for one in done for problem in one.diagnostics)
+    problem = None if wrong or given.check else write_files(Disk(), changed.items())
+    code = ERRORS if wrong or problem else FAILS if given.check and changed else HOLDS
+    found: list[tuple[Sequence[Diagnostic], dict[str, str]]] = [(one.diagnostics, {one.path: one.before or ""}) for one in done]
+    found += [([problem], {})] if problem else []
+    if given.format == "json":
+        files = tuple(records.FormattedFile(one.path, one.changed) for one in done)
+        told = tuple(row for each, texts in found for row in diagnostic_records(each, texts))
+        return _print_record(records.FormatReport(records.COMMANDS_SCHEMA, code, files, told))
+    for each, texts in found:
+        say(each, texts)
+    for path in changed if given.check or code == HOLDS else ():
+        print(f"{'would change' if given.check else 'changed'} {path}")
+    return code
 
 
 def new(given: argparse.Namespace) -> int:
@@ -238,79 +187,51 @@ def new(given: argparse.Namespace) -> int:
 
 
 def measures(given: argparse.Namespace) -> int:
-    from ..jobs.measures import asked, entries, lines
+    from ..jobs.measures import all_measures, asked, lines
     from ..jobs.vocabulary import measure_entry
 
+    is_json = given.format == "json"
     if given.style is None and not given.body:
-        print("\n".join(measure_entry(name) for name in entries(given.wearer)), end="")
+        if is_json:
+            return _print_measures(HOLDS, "", [(None, all_measures(given.wearer))], ())
+        print("\n".join(measure_entry(one.name) for one in all_measures(given.wearer)), end="")
         return HOLDS
-    if given.style is None:
-        say([words.style_wanted()], {})
-        return ERRORS
-    prepared = prepare(Disk(), given.style, given.body, given.set)
-    others = [one for one in prepared.bodies if given.wearer not in (None, one.wearer)]
-    refused = [words.other_wearer(given.wearer, one.name, one.wearer) for one in others]
-    say([*prepared.diagnostics, *refused], prepared.texts)
-    if prepared.style is None or prepared.broken or refused:
-        return ERRORS
-    for body in prepared.bodies or [None]:
+    prepared = None if given.style is None else prepare(Disk(), given.style, given.body, given.set)
+    found, texts = ([words.style_wanted()], {}) if prepared is None else (list(prepared.diagnostics), prepared.texts)
+    others = [one for one in prepared.bodies if given.wearer not in (None, one.wearer)] if prepared else []
+    found += [words.other_wearer(given.wearer, one.name, one.wearer) for one in others]
+    style = None if prepared is None or _wrong(found) else prepared.style
+    people = prepared.bodies if prepared is not None else ()
+    rows = [] if style is None else [(body, asked(style, given.wearer, body)) for body in people or (None,)]
+    code = ERRORS if style is None else HOLDS
+    if is_json:
+        return _print_measures(code, style.title if style else "", rows, diagnostic_records(found, texts))
+    say(found, texts)
+    for body, needed in rows:
         if body is not None:
             print(f"{body.name}\n{'=' * len(body.name)}")
-        for one in asked(prepared.style, given.wearer, body):
+        for one in needed:
             print("\n".join(lines(one)))
-    return HOLDS
+    return code
+
+
+def _print_measures(
+    code: int,
+    title: str,
+    rows: Iterable[tuple[Body | None, tuple[records.MeasureNeeded, ...]]],
+    told: tuple[records.DiagnosticRecord, ...],
+) -> int:
+    bodies = tuple(records.MeasuresAsked(None if body is None else body.name, needed) for body, needed in rows)
+    return _print_record(records.MeasuresReport(records.COMMANDS_SCHEMA, code, title, bodies, told))
 
 
 def words_(given: argparse.Namespace) -> int:
-    from ..jobs import vocabulary as job
+    from .words import words
 
-    if given.all:
-        print(job.reference(), end="")
-        return HOLDS
-    if given.figures is not None:
-        return _figures(given.figures, " ".join(given.word))
-    if not given.word:
-        print("\n".join(sorted(set(job.all_words()))))
-        return HOLDS
-    return _entry(given.word[0]) if len(given.word) == 1 and job.entry(given.word[0]) else _search(given.word)
+    return words(given)
 
 
-def _entry(word: str) -> int:
-    """Print the entry of a word, and what the trade calls so beside it."""
-    from ..jobs import finding, vocabulary
+def completion(given: argparse.Namespace) -> int:
+    from .completing import completion as completed
 
-    print(vocabulary.entry(word), end="")
-    others = finding.beside(word)
-    if others:
-        print("", *finding.printed(finding.Search(others)), sep="\n")
-    return HOLDS
-
-
-def _search(words: Sequence[str]) -> int:
-    """Print the entries that a cutter may mean with some words."""
-    from ..jobs import finding
-
-    found = finding.search(words)
-    if not found.rows:
-        near = found.near or "`godet words` lists them"
-        print(f"error: no word `{found.unknown}`; {near}", file=sys.stderr)
-        return ERRORS
-    print("\n".join(finding.printed(found)))
-    return HOLDS
-
-
-def _figures(folder: str, word: str = "") -> int:
-    """Write the figure of a word, or all figures of the reference, into a folder."""
-    from ..jobs.figures import figure_files
-
-    contents = figure_files(folder, word)
-    if not contents:
-        print(f"error: `{word}` has no figure", file=sys.stderr)
-        return ERRORS
-    problem = write_files(Disk(), contents.items())
-    if problem is not None:
-        say([problem], {})
-        return ERRORS
-    for path in contents:
-        print(f"wrote {path}")
-    return HOLDS
+    return completed(given)

@@ -44,7 +44,11 @@ class Groups:
 
     def told(self) -> tuple[Diagnostic, ...]:
         """Each trouble once, in the order in which they first came."""
-        return tuple(group.as_one() for group in self._found.values())
+        return tuple(one for one, _ in self.with_bodies())
+
+    def with_bodies(self) -> tuple[tuple[Diagnostic, tuple[str, ...]], ...]:
+        """The same, each with the names of all bodies that meet it."""
+        return tuple((group.as_one(), tuple(group.names)) for group in self._found.values())
 
 
 @dataclass

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from ..diagnostics.diagnostic import Diagnostic
 from ..jobs.prepare import Prepared
+from ..output.html import html_table
 from ..output.proof_records import ProofRecord
 from ..population.tally import Tally
 
@@ -50,9 +51,14 @@ class Proof:
 
         return text(self.record)
 
+    def _repr_html_(self) -> str:
+        """The gates, as a notebook shows them."""
+        rows = [(one.name, str(one.passed), str(one.alone)) for one in self.record.gates]
+        return html_table(("of all bodies", "pass", "pass it alone"), rows)
+
     @property
     def json(self) -> str:
-        """The records as JSON (their keys: `proof_schema`)."""
-        from ..output.proof import json_text
+        """The records as JSON (their keys: `godet.schema("prove")`)."""
+        from ..output.json_text import json_text
 
         return json_text(self.record)

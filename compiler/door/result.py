@@ -23,6 +23,15 @@ if TYPE_CHECKING:
     from ..jobs.build import Plate
 
 
+class Svg(str):
+    """The text of an SVG, which a notebook shows as a picture."""
+
+    __slots__ = ()
+
+    def _repr_svg_(self) -> str:
+        return str(self)
+
+
 class Result:
     """A style on one body. Lengths are in mm. With errors it has no pieces, and only those checks that fail all the same.
 
@@ -52,7 +61,7 @@ class Result:
     @cached_property
     def pieces(self) -> Mapping[str, Piece]:
         """The finished pieces by name, in the order of the style."""
-        return MappingProxyType({one.name: Piece(one, self._picture) for one in self._found.pieces})
+        return MappingProxyType({one.name: Piece(one, self._picture, self._found.seams) for one in self._found.pieces})
 
     @property
     def seams(self) -> tuple[SeamResult, ...]:
@@ -99,6 +108,11 @@ class Result:
         """What a cutter would not cut so."""
         return self._found.warnings
 
+    @property
+    def failing(self) -> str:
+        """How much of what must hold does not, in words; empty where all does."""
+        return "cannot be drawn" if self.errors else self._found.failing
+
     def check(self) -> None:
         """Raise `StyleError` where the style cannot be drawn on this body. A check that fails is no error: see `holds`."""
         if self.errors:
@@ -116,12 +130,13 @@ class Result:
 
         return as_pdf(self._plate(paper, levels, toile), paper)
 
-    def seam_map(self, *, paper: Paper = "a4") -> str | None:
+    def seam_map(self, *, paper: Paper = "a4") -> Svg | None:
         """The seam map as an SVG, as large as a page of a paper; None of a draft; `StyleError` where it cannot be drawn."""
         from ..jobs.build import map_svg
 
         self.check()
-        return map_svg(self._prepared, self._found, paper)
+        drawn = map_svg(self._prepared, self._found, paper)
+        return None if drawn is None else Svg(drawn)
 
     def report(self) -> BodyRecord:
         """The row of this body in the report, numbers to a thousandth."""

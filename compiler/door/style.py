@@ -6,10 +6,11 @@ import os
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Literal, TextIO
+from typing import TYPE_CHECKING, Any, Literal, Protocol, TextIO
 
 from ..bodies.body import Body
 from ..bodies.chart import Chart
+from ..bodies.frames import is_table
 from ..diagnostics import grading_words
 from ..diagnostics.diagnostic import Diagnostic, Span
 from ..diagnostics.printing import offset, place
@@ -25,6 +26,7 @@ from ..jobs.results import BodyResult
 from ..jobs.sized_choices import Sized
 from ..jobs.workspace import Workspace
 from ..meaning.symbols import Symbol
+from ..output.html import html_table
 from ..output.records import Report
 from .errors import StyleError
 from .result import Result
@@ -43,8 +45,17 @@ Settings = Mapping[str, str] | Sequence[str]
 """Choices of a style as they are written in the language: `{"overarm": "12 cm"}`, or `["overarm=12 cm"]`."""
 
 Path = str | os.PathLike[str]
-Bodies = Path | Mapping[str, object] | Iterable[Path | Mapping[str, object]]
-"""Body files, folders of them, and bodies as mappings (rows of a table): one, or many."""
+
+
+class Table(Protocol):
+    """A table with names of columns, which gives a column by its name: of pandas, polars, pyarrow, or a numpy array with named
+    fields."""
+
+    def __getitem__(self, name: str, /) -> Any: ...
+
+
+Bodies = Path | Mapping[str, object] | Iterable[Path | Mapping[str, object]] | Table
+"""Body files, folders of them, and bodies as mappings (rows of a table): one, or many; or a table with columns."""
 
 
 def open_style(path: Path, *, text: str | None = None, settings: Settings = (), files: Files | None = None) -> Style:
@@ -180,14 +191,25 @@ class Style:
         time it was put on the same bodies). Nothing is kept, or counted, where more than 50 bodies are put on at once."""
         return self._keeping.work
 
-    def on(self, bodies: Bodies) -> OnBodies:
+    def on(self, bodies: Bodies, *, columns: Path | None = None) -> OnBodies:
         """The style on bodies: paths of body files or of folders with them, and mappings such as
         `{"name": "alto 3", "unit": "cm", "sex": "F", "bust_girth": 92, …}`, whose None and NaN are what was not measured.
+
+        Of a table each row is a body, with columns as for `clients`; `columns` is a CSV of `theirs,ours,unit` where they are not
+        called by our words. What is wrong with a row is told with its line and column.
 
         The bodies are read and reviewed now; nothing is drawn before it is asked for. A style, what is made of it and what it
         keeps are for one thread at a time; a thread of its own wants a style of its own (`open_style`).
         """
-        prepared = with_bodies(self.workspace.files, self._prepared, _listed(bodies))
+        files = self.workspace.files
+        if is_table(bodies):
+            from ..jobs.tables import with_table
+
+            prepared = with_table(files, self._prepared, bodies, "" if columns is None else os.fspath(columns))
+        elif columns is not None:
+            raise TypeError("`columns` goes with a table that has columns")
+        else:
+            prepared = with_bodies(files, self._prepared, _listed(bodies))
         keeping = self._keeping if len(prepared.bodies) <= MOST_BODIES else KEEP_NOTHING
         return OnBodies(self, replace(prepared, keeping=keeping))
 
@@ -269,6 +291,13 @@ class OnBodies:
     def __repr__(self) -> str:
         return f"<{self.style!r} on {len(self)} {'body' if len(self) == 1 else 'bodies'}>"
 
+    def _repr_html_(self) -> str | None:
+        """What holds on each body, as a notebook shows it; none of very many bodies, or where something has errors."""
+        if self._prepared.broken or len(self) > MOST_BODIES:
+            return None
+        rows = [(one.name, str(len(one.pieces)), one.failing or "all holds") for one in self]
+        return html_table(("body", "pieces", "holds"), rows)
+
     def __len__(self) -> int:
         return len(self._prepared.bodies)
 
@@ -341,8 +370,9 @@ class OnBodies:
     def write_report(
         self, to: TextIO, *, form: Literal["text", "json"] = "text", each: Callable[[Result], None] | None = None
     ) -> None:
-        """Write the report to an open file, body by body, as text to read or as JSON (its keys: `report_schema`); `each` hears of
-        every body as it is come to. `StyleError` where the style or a body has errors."""
+        """Write the report to an open file, body by body, as text to read or as JSON (its keys:
+        `godet.schema("report")`); `each` hears of every body as it is come to. `StyleError` where the style or a body
+        has errors."""
         from ..jobs.report import Reporting
 
         self.check()
@@ -383,6 +413,20 @@ class OnSizes(OnBodies):
         self.check()
         for body, found in zip(self._prepared.bodies, self._found, strict=True):
             yield Result(self._prepared, body, found)
+
+    def _repr_html_(self) -> None:
+        """Nothing: sizes are shown as the picture of their nest."""
+
+    def _repr_svg_(self) -> str | None:
+        """All sizes of each piece laid on one another, as a notebook shows them, not to scale; none where they make no nest."""
+        from ..drawing.nest import MOST_SIZES
+        from ..jobs.build import Wanted, as_picture
+        from ..jobs.nest import nest_plate, run_of
+
+        if self._prepared.broken or self.chart is None or len(self) > MOST_SIZES:
+            return None
+        run, _ = run_of(self._prepared, self.chart, self._found)
+        return None if run is None else as_picture(nest_plate(self._prepared, run, Wanted()))
 
     def crossed(self) -> tuple[Diagnostic, ...]:
         """Warnings of pieces whose lines cross in some steps and not in the others; none where the sizes make no nest."""
@@ -472,4 +516,6 @@ def _check(prepared: Prepared) -> None:
 
 def _listed(bodies: Bodies) -> list[Given]:
     many = [bodies] if isinstance(bodies, (str, os.PathLike, Mapping)) else bodies
+    if not isinstance(many, Iterable):
+        raise TypeError(f"a {type(bodies).__name__} is neither a body, nor several, nor a table with columns")
     return [one if isinstance(one, Mapping) else os.fspath(one) for one in many]

@@ -26,6 +26,7 @@ from ..finish.finished import FinishedPiece
 from ..finish.halves import centres_of, half_of
 from ..finish.stated import HEMS, allowance_of
 from ..geometry.tolerances import COINCIDE
+from ..output.command_records import LeftOut
 from ..output.pdf import pdf_bytes
 from ..output.summary import answers, failing
 from ..output.svg import svg_text
@@ -39,7 +40,7 @@ from .outcome import results_of
 from .prepare import Prepared
 from .results import BodyResult
 from .seam_map import seam_map
-from .toile import LeftOut, Toile, toile
+from .toile import Toile, toile
 
 CAUTIONS = (
     "Check the test square before cutting.",

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from ..bodies.cells import lines_of
-from ..bodies.clients import BESIDE, Client, LabelledBy, of_body_file, of_lines
+from ..bodies.clients import BESIDE, BESIDE_BODIES, Client, LabelledBy, of_body_file, of_lines
 from ..bodies.columns import Column, columns_of, mapping
 from ..diagnostics import client_words as words
 from ..diagnostics import running_words
@@ -30,8 +30,9 @@ class ClientTable:
     texts: Mapping[str, str] = field(default_factory=dict)
 
 
-def read_clients(files: Files, path: str, columns: str = "", label: LabelledBy = "name") -> ClientTable:
-    """The clients of a file or a folder; `columns` is the path of what columns mean ("": our words)."""
+def read_clients(files: Files, path: str, columns: str = "", label: LabelledBy = "name", has_choices: bool = True) -> ClientTable:
+    """The clients of a file or a folder; `columns` is the path of what columns mean ("": our words). A table that `has_choices`
+    may set choices of the style."""
     if files.is_folder(path):
         return _of_folder(files, path)
     mapped, told, texts = _mapping(files, columns)
@@ -43,7 +44,7 @@ def read_clients(files: Files, path: str, columns: str = "", label: LabelledBy =
     if len(lines) < 2:
         return ClientTable(path, told=(*told, words.nobody(path)), texts=texts)
     head = tuple(cell.text for cell in lines[0].cells)
-    meaning, found = columns_of(path, head, mapped, BESIDE)
+    meaning, found = columns_of(path, head, mapped, BESIDE if has_choices else BESIDE_BODIES)
     told = (*told, *found)
     if any(one.is_error for one in told):
         return ClientTable(path, told=told, texts=texts)

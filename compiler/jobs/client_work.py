@@ -16,7 +16,6 @@ from ..bodies.body import Body
 from ..diagnostics import running_words
 from ..diagnostics.diagnostic import Diagnostic
 from ..drawing.seam_map import beneath
-from ..output.summary import answers, failing
 from ..output.svg import svg_text
 from .build import Wanted, as_pdf, as_svg, plate
 from .engine import Sources, cluster
@@ -127,7 +126,7 @@ class Maker:
             return _undone(result.errors)
         return Drawn(
             dict(_contents(prepared, result, task, self._wanted)),
-            _failing(result),
+            result.failing,
             _to_travel((*result.assembly.wrong, *result.warnings)),
             tuple(one.name for one in result.estimated),
             result.holds,
@@ -141,13 +140,6 @@ def _contents(prepared: Prepared, result: BodyResult, task: Task, wanted: Wanted
     yield f"{task.stem}.pdf", as_pdf(made, wanted.paper)
     if made.maps:
         yield f"{task.stem}_seams.svg", svg_text(beneath(made.maps)).encode("utf-8")
-
-
-def _failing(result: BodyResult) -> str:
-    held = answers(result.checks, result.seams, result.specification.closures, result.fits)
-    wrong = [] if all(all(one) for one in held.values()) else [failing(held)]
-    wrong += ["the seams do not make a garment"] if result.assembly.holds is False else []
-    return " and ".join(wrong)
 
 
 def _undone(why: Sequence[Diagnostic]) -> Drawn:

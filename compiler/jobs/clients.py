@@ -48,13 +48,14 @@ class ClientRow:
 @dataclass(frozen=True)
 class ClientsBuilt:
     """All clients in the order of their table; what is told of them; files of an earlier run that are of none of them; the path
-    of the list of those that were not made ("": there are none), and what is wrong with the whole, where nothing was made."""
+    of the list of those that were not made ("": there are none); the paths written now, and what is wrong with the whole, where
+    nothing was made."""
 
     rows: tuple[ClientRow, ...] = ()
     told: tuple[Diagnostic, ...] = ()
     left: tuple[str, ...] = ()
     not_made: str = ""
-    written: int = 0
+    written: tuple[str, ...] = ()
     problems: tuple[Diagnostic, ...] = ()
 
 
@@ -132,14 +133,14 @@ class _Making:
 
     def run(self, table: ClientTable, planned: Sequence[_Planned], shared: Sharing, see: See) -> ClientsBuilt:
         tasks = [one.task for one in planned if one.task is not None]
-        rows, told, failed, files = list[ClientRow](), list[Diagnostic](), list[tuple[Client, str]](), 0
+        rows, told, failed, files = list[ClientRow](), list[Diagnostic](), list[tuple[Client, str]](), list[str]()
         untried = list[str]()
         with closing(self._done(tasks, shared, see)) as done:
             for one in planned:
                 came = None if one.task is None else next(done)
                 rows.append(self._row(one, came))
                 told += (*one.client.told, *(came.told if came else ()))
-                files += len(came.files) if came else 0
+                files += [str(PurePath(self.folder) / name) for name in came.files] if came else []
                 if rows[-1].state == "not made":
                     failed.append((one.client, _why(one.client, came)))
                 untried += [one.client.id] if came and not came.tried else []
@@ -148,7 +149,7 @@ class _Making:
         current = [one.client.id for one, row in zip(planned, rows, strict=True) if row.state != "not made"]
         current += untried
         path = str(PurePath(self.folder) / NOT_MADE) if failed and problem is None else ""
-        return ClientsBuilt(tuple(rows), tuple(told), self.list.left(current), path, files)
+        return ClientsBuilt(tuple(rows), tuple(told), self.list.left(current), path, tuple(files))
 
     def _done(self, tasks: Sequence[Task], shared: Sharing, see: See) -> Generator[Done, None, None]:
         """What each task comes to. Where an engine fails after some came back, which are written, the rest is told as not made

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -18,6 +18,7 @@ from ..geometry.path import Path, ring_area
 from ..graph.evaluate import Evaluated, Part
 from ..meaning.payloads import Measure
 from ..meaning.style import CheckedStyle
+from ..output.command_records import ExplainLine as Line
 from ..output.summary import counted
 from ..pattern.piece import Piece
 from ..verbs.attached import Closure, Finished, Fit, Trim
@@ -33,17 +34,6 @@ from .results import BodyResult
 
 LONGEST = 40
 """Lines of an explanation of one body, more of which few read."""
-
-
-@dataclass(frozen=True)
-class Line:
-    """One line of an explanation: how deep it is nested, a name or "", the sentence as written, its value, its place."""
-
-    depth: int
-    name: str
-    sentence: str
-    value: str
-    where: str
 
 
 def explain(

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from ..bodies.vocabulary import vocabulary
 from ..diagnostics.suggest import did_you_mean
+from ..output.command_records import FoundWord as Found
 from ..syntax import tree as t
 from ..verbs.measuring import EXTREMES, OF
 from ..verbs.registry import verbs
@@ -44,16 +45,6 @@ class Entry:
         spoken = " ".join(f"{aloud} {written}" for written, aloud in self.sentences)
         places = ((self.name, _IN_NAME), (self.line, _IN_LINE), (spoken, _IN_SENTENCE), (self.words, _IN_WORDS))
         return sum(weight for text, weight in places if stem in stems(text))
-
-
-@dataclass(frozen=True)
-class Found:
-    """One row of what was found: an entry, why it is meant, and a sentence as it would be written; empty where none is."""
-
-    name: str
-    kind: str
-    why: str
-    sentence: str
 
 
 @dataclass(frozen=True)

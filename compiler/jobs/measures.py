@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from ..bodies.body import Body
@@ -13,25 +12,11 @@ from ..diagnostics.printing import place
 from ..graph.acting import acting
 from ..meaning.payloads import Fallback
 from ..meaning.style import CheckedStyle
+from ..output.command_records import MeasureNeeded
 from .estimated import rule_of
 
 # What is taken in its stead of those who have no bust to be measured.
 _INSTEAD: Mapping[str, str] = MappingProxyType({"bust_girth": "chest_girth"})
-
-
-@dataclass(frozen=True)
-class MeasureNeeded:
-    """A measurement a style needs, what it is and how it is taken, and where the style asks for it.
-
-    `note`: what is to be said of it for this wearer; `state`: what the body gives, where there is one.
-    """
-
-    name: str
-    definition: str
-    how: str
-    places: tuple[str, ...]
-    note: str = ""
-    state: str = ""
 
 
 def asked(style: CheckedStyle, wearer: Wearer | None = None, body: Body | None = None) -> tuple[MeasureNeeded, ...]:
@@ -80,6 +65,11 @@ def _in_short(body: Body, word: str, estimates: Mapping[str, Estimate]) -> str:
 def entries(wearer: Wearer | None) -> tuple[str, ...]:
     """The body words that are measured of such a wearer, all of them where none is named."""
     return tuple(name for name, one in vocabulary().items() if wearer is None or one.is_asked_of(wearer))
+
+
+def all_measures(wearer: Wearer | None) -> tuple[MeasureNeeded, ...]:
+    """Every measurement that is taken of such a wearer, whatever the style."""
+    return tuple(MeasureNeeded(name, vocabulary()[name].what, vocabulary()[name].how, ()) for name in entries(wearer))
 
 
 def lines(one: MeasureNeeded) -> list[str]:

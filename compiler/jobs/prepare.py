@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -144,12 +144,17 @@ def _read_bodies(
             texts[file] = text
         if body is not None:
             people.append(replace(body, spans={}))
+    found += same_bodies(people)
+    return tuple(people)
+
+
+def same_bodies(people: Iterable[Body]) -> Iterator[Diagnostic]:
+    """Errors of bodies whose files would have one name."""
     known: dict[str, Body] = {}
     for body in people:
         other = known.setdefault(body.file_name, body)
         if other is not body:
-            found.append(running_words.same_body((other.name, body.name), (other.file, body.file)))
-    return tuple(people)
+            yield running_words.same_body((other.name, body.name), (other.file, body.file))
 
 
 def _body_texts(files: Files, given: Sequence[Given], found: list[Diagnostic]) -> Iterator[tuple[str, str]]:

@@ -12,6 +12,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..finish.finished import FinishedPiece
 from ..geometry.tolerances import COINCIDE, NOTCHED
 from ..output.records import CheckResult, EdgeLength, Tidings
+from ..output.summary import answers, failing
 from ..pattern.piece import Piece, Worn
 from .fit import FitResult
 from .numbers import in_unit
@@ -155,3 +156,11 @@ class BodyResult:
     def holds(self) -> bool:
         held = all(check.holds for check in self.checks) and all(seam.holds for seam in self.seams)
         return held and self.specification.holds and all(fit.holds for fit in self.fits) and self.assembly.holds is not False
+
+    @property
+    def failing(self) -> str:
+        """How much of what must hold does not, in words; empty where all does."""
+        held = answers(self.checks, self.seams, self.specification.closures, self.fits)
+        wrong = [] if all(all(one) for one in held.values()) else [failing(held)]
+        wrong += ["the seams do not make a garment"] if self.assembly.holds is False else []
+        return " and ".join(wrong)

@@ -21,6 +21,7 @@ from ..finish.matched import with_matched_corners
 from ..finish.stated import HEMS, allowance_of
 from ..geometry.bend import smallest_radius
 from ..meaning.style import CheckedStyle, made_by
+from ..output.command_records import LeftOut
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Allowance, Piece
 from ..pattern.which_ends import edge_named
@@ -39,14 +40,6 @@ it would pucker or pull (ours)."""
 
 JOINED = ("join",)
 """Strips made like facings and joined are no facing any more, as a flat collar; one that is says `lies inside`."""
-
-
-@dataclass(frozen=True)
-class LeftOut:
-    """A piece that is no part of the toile, and why."""
-
-    name: str
-    why: str
 
 
 @dataclass(frozen=True)

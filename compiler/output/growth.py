@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import fields
 from itertools import pairwise
 
 from .columns import table
@@ -32,15 +30,6 @@ CSV_HEAD = (
 )
 
 Said = Callable[[float], str]
-
-
-def as_json(report: object) -> str:
-    """A report as JSON, keys in the order of its records."""
-    return json.dumps(report, ensure_ascii=False, allow_nan=False, default=_keys, indent=1) + "\n"
-
-
-def _keys(record: object) -> dict[str, object]:
-    return {one.name: getattr(record, one.name) for one in fields(record)}  # type: ignore[arg-type]
 
 
 def growth_csv(report: GrowthReport) -> str:

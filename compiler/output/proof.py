@@ -1,10 +1,8 @@
-"""The proof of a style on a population, as text to read and as JSON."""
+"""The proof of a style on a population, as text to read."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from dataclasses import asdict
 from textwrap import wrap
 
 from .columns import table
@@ -14,11 +12,6 @@ from .summary import listed
 WIDE = 110
 SENTENCE = 160
 """Of a sentence so many letters are shown."""
-
-
-def json_text(proof: ProofRecord) -> str:
-    """The records as they are; their keys: `godet prove --schema`."""
-    return json.dumps(asdict(proof), ensure_ascii=False, indent=1) + "\n"
 
 
 def text(proof: ProofRecord) -> str:

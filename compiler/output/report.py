@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import itertools
-import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import fields
 
 from .assembly import assembly_lines
 from .columns import edges_by_name, table
 from .garment_records import GarmentRecord
+from .json_text import json_line
 from .records import BodyRecord, EdgeLength, ReportHead, SeamRecord, Tidings, ToldRecord
 from .specification import MOST_BODIES, Say, Unit, body_lines, goes_with_lines, sizes_lines
 from .summary import answers, folded, summary
@@ -23,20 +23,11 @@ Warnings = Callable[[], Sequence[str]]
 
 def json_parts(head: ReportHead, bodies: Iterable[BodyRecord], warnings: Warnings) -> Iterator[str]:
     """The report as JSON, keys in the order of its records; each body in a line of its own."""
-    rows = [f"{_json(one.name)}: {_json(getattr(head, one.name))}" for one in fields(ReportHead)]
+    rows = [f"{json_line(one.name)}: {json_line(getattr(head, one.name))}" for one in fields(ReportHead)]
     yield "{\n" + ",\n".join(rows) + ',\n"bodies": ['
     for number, body in enumerate(bodies):
-        yield (",\n" if number else "\n") + _json(body)
-    yield f'\n],\n"warnings": {_json(warnings())}\n}}\n'
-
-
-def _json(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, default=_keys)
-
-
-def _keys(record: object) -> dict[str, object]:
-    """The keys and values of a record, or of a mapping that is none of Python's own."""
-    return {one.name: getattr(record, one.name) for one in fields(record)}  # type: ignore[arg-type]
+        yield (",\n" if number else "\n") + json_line(body)
+    yield f'\n],\n"warnings": {json_line(warnings())}\n}}\n'
 
 
 def text_parts(head: ReportHead, bodies: Iterable[BodyRecord], warnings: Warnings, say: Say, area: Say) -> Iterator[str]:

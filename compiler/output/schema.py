@@ -1,4 +1,4 @@
-"""The JSON schemas of the report and of the proof on a population, made from their records."""
+"""The JSON schemas of what commands print, made from their records."""
 
 from __future__ import annotations
 
@@ -8,6 +8,14 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
+from .command_records import (
+    BuildReport,
+    CheckReport,
+    ExplainReport,
+    FormatReport,
+    MeasuresReport,
+    WordsReport,
+)
 from .growth_records import GrowthReport
 from .proof_records import ProofRecord
 from .rates_records import RatesReport
@@ -17,35 +25,37 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _PLAIN: Mapping[object, str] = {str: "string", int: "integer", float: "number", bool: "boolean", type(None): "null"}
 
 
-def report_schema() -> dict[str, Any]:
-    """The schema of the report as JSON, a definition for each record; it is a new value with each call."""
-    return _schema(Report, "Report of a Godet style")
+RECORDS: Mapping[str, tuple[type, str]] = {
+    "build": (BuildReport, "What building a Godet style wrote"),
+    "check": (CheckReport, "Godet styles, checked"),
+    "explain": (ExplainReport, "Where something of a Godet style comes from"),
+    "fmt": (FormatReport, "The layout of Godet styles"),
+    "grade": (GrowthReport, "Growth of a Godet style over sizes"),
+    "measures": (MeasuresReport, "Measurements of a Godet style"),
+    "prove": (ProofRecord, "A Godet style on a population"),
+    "rates": (RatesReport, "Rates of a Godet style"),
+    "report": (Report, "Report of a Godet style"),
+    "words": (WordsReport, "Words of the language"),
+}
+"""By command what it prints with `--format json`; `rates` is `grade --rates`."""
 
 
-def growth_schema() -> dict[str, Any]:
-    """The same of the growth over sizes."""
-    return _schema(GrowthReport, "Growth of a Godet style over sizes")
+def schema(command: str) -> dict[str, Any]:
+    """The JSON schema of what a command prints with `--format json`, a definition for each record; it is a new value with each
+    call. KeyError where the command prints none; `rates` is `grade --rates`.
 
-
-def proof_schema() -> dict[str, Any]:
-    """The same of the proof on a population."""
-    return _schema(ProofRecord, "A Godet style on a population")
-
-
-def rates_schema() -> dict[str, Any]:
-    """The same of the rates on bodies or sizes."""
-    return _schema(RatesReport, "Rates of a Godet style")
+    >>> schema("report")["title"], "CheckedBody" in schema("check")["$defs"]
+    ('Report of a Godet style', True)
+    """
+    record, title = RECORDS[command]
+    known: dict[str, Any] = {}
+    whole = _record(record, known)
+    return {"$schema": DIALECT, "title": title, **whole, "$defs": known}
 
 
 def schema_text(schema: Mapping[str, Any]) -> str:
     """A schema as it is printed."""
     return json.dumps(schema, ensure_ascii=False, indent=1) + "\n"
-
-
-def _schema(record: type, title: str) -> dict[str, Any]:
-    known: dict[str, Any] = {}
-    whole = _record(record, known)
-    return {"$schema": DIALECT, "title": title, **whole, "$defs": known}
 
 
 def _record(record: type, known: dict[str, Any]) -> dict[str, Any]:

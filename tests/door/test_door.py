@@ -205,3 +205,42 @@ def test_warnings_of_style_body_and_pieces_stand_in_the_report_each_once() -> No
     assert "b0, b1, b2 and 3 bodies more" in next(one for one in warnings if "grain" in one)
     assert any("idle" in one for one in warnings)
     assert any("hip_girth" in one for one in warnings)
+
+
+def test_a_piece_has_notches_darts_grain_and_partners() -> None:
+    (result,) = godet.open_style(PATTERNS / "puff_sleeve.style").on(ALTO)
+    for piece in result.pieces.values():
+        assert piece.grain is not None
+        assert np.linalg.norm(piece.grain) == pytest.approx(1.0)
+        for notch in piece.notches:
+            assert shapely.Point(notch.at).distance(shapely.LineString(piece.edge_line(notch.edge))) < 0.1
+            assert notch.strokes.shape[1:] == (2, 2)
+        for dart in piece.darts:
+            for leg in (dart.inner, dart.outer):
+                assert min(np.linalg.norm(leg[0] - dart.apex), np.linalg.norm(leg[-1] - dart.apex)) < 0.01
+        with pytest.raises(KeyError):
+            piece.partners("nowhere")
+
+
+@pytest.mark.parametrize("name", ["puff_sleeve", "yoke_shirt", "pleated_skirt"])
+def test_what_an_edge_is_sewn_to_is_sewn_to_it(name: str) -> None:
+    (result,) = godet.open_style(PATTERNS / f"{name}.style").on(ALTO)
+    told = [one for piece in result.pieces.values() for edge in piece.edges for one in piece.partners(edge.name)]
+    assert {one.seam for one in told} == {seam.name for seam in result.seams}
+    for one in told:
+        for place in one.edges:
+            piece, edge = place.split(".", 1)
+            assert one.seam in {back.seam for back in result.pieces[piece].partners(edge)}
+
+
+def test_a_seam_map_is_a_picture_and_a_text(alto: godet.Result) -> None:
+    drawn = alto.seam_map()
+    assert drawn is not None
+    assert drawn._repr_svg_() == drawn
+    assert ElementTree.fromstring(drawn).tag.endswith("svg")
+
+
+def test_sizes_that_make_no_nest_show_no_picture_and_bodies_with_errors_no_table() -> None:
+    style = godet.open_style(STYLE)
+    assert style.sizes(PATTERNS / "charts" / "no_such_chart.csv")._repr_svg_() is None
+    assert style.on({"name": "anna", "unit": "cm", "waist": 70})._repr_html_() is None

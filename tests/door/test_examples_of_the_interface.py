@@ -7,8 +7,9 @@ import re
 from types import ModuleType
 
 import pytest
-from godet.bodies import rows
+from godet.bodies import frames, rows
 from godet.door import errors, piece, result, style
+from godet.output import schema
 from support.style_runs import ROOT
 
 
@@ -21,13 +22,14 @@ def ran(text: str, name: str) -> int:
     return outcome.attempted
 
 
-def test_the_examples_of_the_readme(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(("page", "least"), [("README.md", 5), ("compiler/door/PYTHON.md", 40)])
+def test_the_examples_of_a_page(page: str, least: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
-    blocks = re.findall(r"```pycon\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.S)
-    assert ran("\n".join(blocks), "README.md") >= 6
+    blocks = re.findall(r"```pycon\n(.*?)```", (ROOT / page).read_text("utf-8"), re.S)
+    assert ran("\n".join(blocks), page) >= least
 
 
-@pytest.mark.parametrize("module", [errors, piece, result, style, rows], ids=lambda one: one.__name__)
+@pytest.mark.parametrize("module", [errors, piece, result, style, rows, frames, schema], ids=lambda one: one.__name__)
 def test_the_examples_of_docstrings(module: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
     for one in doctest.DocTestFinder(exclude_empty=True).find(module):

@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 import pytest
-from godet import report_schema
+from godet import schema
 from godet.cli.main import main
 from support.schemas import keeps_to
 from support.style_runs import PATTERNS
@@ -18,14 +18,14 @@ def test_reports_keep_to_the_schema(style: str, capsys: pytest.CaptureFixture[st
     main(["report", str(PATTERNS / f"{style}.style"), *bodies, "--format", "json"])
     report = json.loads(capsys.readouterr().out)
     assert report["bodies"]
-    keeps_to(report, report_schema(), report_schema())
+    keeps_to(report, schema("report"), schema("report"))
 
 
 @pytest.mark.parametrize(
     "spoil", [lambda one: one.pop("style"), lambda one: one.update(more=1), lambda one: one.update(schema="1")]
 )
 def test_what_does_not_keep_to_it_is_found(spoil: Any) -> None:
-    known = report_schema()
+    known = schema("report")
     garment: dict[str, Any] = {key: [] for key in known["$defs"]["GarmentRecord"]["properties"]} | {"judged": True, "told": ""}
     empty = {key: [] for key in known["properties"]} | {"schema": 1, "style": "", "fingerprint": "", "assembly": garment}
     keeps_to(empty, known, known)
@@ -38,11 +38,11 @@ def test_the_command_prints_it(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
         main(["report", "--schema"])
     assert ended.value.code == 0
-    assert json.loads(capsys.readouterr().out) == report_schema()
+    assert json.loads(capsys.readouterr().out) == schema("report")
 
 
 def test_every_record_is_described() -> None:
-    known = report_schema()
+    known = schema("report")
     assert len(known["$defs"]) > 15
     assert all(one["description"] for one in (known, *known["$defs"].values()))
     assert not [name for name, one in known["$defs"].items() if one["description"].startswith(f"{name}(")]  # dataclass's own

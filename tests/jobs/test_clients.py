@@ -97,7 +97,7 @@ def test_a_second_run_writes_nothing(first: Path, tmp_path: Path) -> None:
     before = {path: path.stat().st_mtime_ns for path in first.iterdir()}
     found = built(rows, first)
     assert states(found) == ["unchanged"] * 4
-    assert found.written == 0
+    assert found.written == ()
     assert {path: path.stat().st_mtime_ns for path in first.iterdir()} == before
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
-from godet import StyleError, open_style, proof_schema
+from godet import StyleError, open_style, schema
 from godet.bodies.populations import open_table
 from godet.cli.main import main
 from godet.jobs import proving
@@ -24,7 +24,8 @@ from godet.jobs.prepare import Prepared, prepare
 from godet.jobs.proof import proof_record
 from godet.jobs.proof_pictures import with_pictures
 from godet.jobs.proving import Counted, Worker
-from godet.output.proof import json_text, text
+from godet.output.json_text import json_text
+from godet.output.proof import text
 from godet.output.proof_records import ProofRecord
 from support.real_bodies import POPULATIONS, real_women
 from support.schemas import keeps_to
@@ -172,7 +173,7 @@ def test_the_command_prints_text_json_and_pictures(tmp_path: Path, capsys: pytes
 
 def test_a_proof_keeps_to_its_schema(tmp_path: Path) -> None:
     record, _ = proved(tmp_path, lines()[1:])
-    keeps_to(json.loads(json_text(record)), proof_schema(), proof_schema())
+    keeps_to(json.loads(json_text(record)), schema("prove"), schema("prove"))
     assert text(record).startswith("Invented tube")
 
 

@@ -11,10 +11,10 @@ from pathlib import Path
 import godet
 import pytest
 from godet.cli.main import main
-from godet.output.growth import as_json
+from godet.output.json_text import json_text
 from godet.output.rates import rates_csv
 from godet.output.rates_records import BodyRatesRecord, PointRatesRecord, RateRecord, RatesReport
-from godet.output.schema import rates_schema
+from godet.output.schema import schema
 
 HERE = Path(__file__).parents[1] / "language" / "rates.style"
 STYLE = """language 1
@@ -180,8 +180,8 @@ def test_the_table_adds_up(of_chart: tuple[RatesReport, godet.OnSizes]) -> None:
 
 
 def test_rates_keep_to_their_schema(of_chart: tuple[RatesReport, godet.OnSizes]) -> None:
-    read = json.loads(as_json(of_chart[0]))
-    assert set(read) == set(rates_schema()["required"])
+    read = json.loads(json_text(of_chart[0]))
+    assert set(read) == set(schema("rates")["required"])
     assert read == json.loads(json.dumps(asdict(of_chart[0])))
 
 

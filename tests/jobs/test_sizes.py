@@ -25,8 +25,9 @@ from godet.grading.growth import UNEVEN
 from godet.jobs import growth
 from godet.jobs.build import Wanted
 from godet.jobs.nest import nest_plate
-from godet.output.growth import as_json, growth_csv, growth_text
+from godet.output.growth import growth_csv, growth_text
 from godet.output.growth_records import GrowthReport
+from godet.output.json_text import json_text
 from support.schemas import keeps_to
 
 HERE = Path(__file__).parents[1] / "language" / "sizes.style"
@@ -235,8 +236,8 @@ def test_growth_as_csv_has_a_row_for_each_step(grown: GrowthReport) -> None:
 
 
 def test_growth_keeps_to_its_schema(grown: GrowthReport) -> None:
-    schema = godet.growth_schema()
-    keeps_to(json.loads(as_json(grown)), schema, schema, "growth")
+    schema = godet.schema("grade")
+    keeps_to(json.loads(json_text(grown)), schema, schema, "growth")
 
 
 def test_commands_for_sizes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
