@@ -24,6 +24,12 @@ WHY: Mapping[str, str] = {
     "mounted": "it is mounted while its pieces lie flat",
     "shut": "darts are shut first",
     "flat": "it is sewn on while the piece lies flat",
+    "turned_through": "the layers are turned right side out before that shuts them",
+    "taken_along": "its end is taken along in that",
+    "laid": "pleats are laid first",
+    "gathered": "gathering threads are run first",
+    "turned": "ends are turned in first",
+    "hemmed": "its mouth is hemmed before the piece is sewn on",
 }
 """Why a step of sewing comes before another."""
 

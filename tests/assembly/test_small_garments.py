@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from pathlib import Path
 
 import pytest
 from godet.assembly.whole import Whole
@@ -11,6 +12,8 @@ from godet.jobs.results import AssemblyResult
 from support.hand_made import BAND, SKIRT, TOP, changed, made, opened, told
 from support.renaming import renamed
 from support.style_runs import PATTERNS
+
+UNSEEN = Path(__file__).parent / "unseen"
 
 BANDED = changed(SKIRT, ("    unsewn waistline\n", ""), ("    unsewn waistline\n", "")) + BAND
 ZIP = "closure back_zip in centre_back as_long_as 20 cm closed_by zip which_widens 76 cm to_pass hip_girth\n"
@@ -203,14 +206,38 @@ def test_what_lies_on_a_flat_panel_is_sewn_before_this_is_joined_and_hems_last()
     trousers = steps((PATTERNS / "plain_trousers.style").read_text())
     first = ["pocket_facings", "front_pockets", "inseams", "upper_sides", "bags"]
     assert sorted(first, key=trousers.index) == first
-    band = ["fly_faced", "centre_front", "fly_front", "left_waist", "centre_back", "band_back_seam", "hem of front, back"]
-    assert sorted(band, key=trousers.index) == band
+    hems, holes = "hemmed on front.hem + back.hem", "buttonholes of left_band"
+    band = ["fly_faced", "centre_front", "fly_front", "ends left_band.front_end", "left_waist", "centre_back", "band_back_seam"]
+    assert sorted([*band, hems, holes], key=trousers.index) == [*band, hems, holes]
+    assert trousers[0].startswith("fusing on")
     assert trousers.index("darts of front") < trousers.index("front_pockets")
-    assert "buttonholes of left_band" in trousers
     shirt = steps((PATTERNS / "yoke_shirt.style").read_text())
     sleeve = ["over_placket_edge", "under_strip_edge", "front_sleeve", "sides.left", "sleeve_underarm", "cuff_seam"]
     assert sorted(sleeve, key=shirt.index) == sleeve
-    assert shirt.index("fusing on button_band, collar_band, collar, cuffs") < shirt.index("bands")
+    collar = ["collar_edges", "collar_seam", "stand_ends", "neck", "buttons and buttonholes of collar_band"]
+    assert sorted(collar, key=shirt.index) == collar
+    assert shirt.index("gathers on sleeve.hem") < shirt.index("ends cuffs.lap_end + cuffs.end") < shirt.index("cuff_seam")
+
+
+def test_a_binding_whose_end_is_held_in_the_shoulder_seam_is_sewn_before_it() -> None:
+    cowl = steps((PATTERNS / "cowl_top.style").read_text())
+    assert cowl.index("back_neck_bound") < cowl.index("shoulders.left")
+    assert cowl[-1] == "turned_twice on front.hem + back.hem"
+
+
+def test_pleats_are_laid_when_the_panels_are_joined_and_before_the_yoke() -> None:
+    skirt = steps((PATTERNS / "pleated_skirt.style").read_text())
+    between = ["between_panels", "pleats of panel", "yoke_seam"]
+    assert sorted(between, key=skirt.index) == between
+
+
+def test_the_mouth_of_a_patch_pocket_is_hemmed_before_it_is_sewn_on() -> None:
+    jacket = steps((UNSEEN / "jacket.style").read_text())
+    assert jacket.index("mouth_hem on pocket.mouth") < jacket.index("pockets")
+
+
+def test_what_is_closed_by_a_button_and_a_loop_is_not_set_in() -> None:
+    assert "back_slit" not in steps((PATTERNS / "puff_sleeve.style").read_text())
 
 
 # ---- names and order decide nothing ------------------------------------------------------------------
