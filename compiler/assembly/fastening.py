@@ -83,8 +83,8 @@ def _buttons(outline: Outline, said: GarmentSaid) -> Iterator[Step]:
 
 
 def _run_over(way: SewingSaid, ends: Endings, met: Sequence[Meeting]) -> Iterator[Meeting]:
-    """The ends of seams over which the edges of a way of sewing run on from one piece to the next, as those of a slit over the seams it
-    lies between: it comes after these. Of other edges nothing tells when they are done."""
+    """The ends of seams over which the edges of a way of sewing run on from one piece to the next, as those of a slit over the
+    seams it lies between: it comes after these. Of other edges nothing tells when they are done."""
     for one in met:
         if one.own[0].piece == one.own[1].piece:  # the ring of a binding, which is turned over what it is sewn to
             continue
