@@ -65,7 +65,7 @@ class SeamSaid:
 
 @dataclass(frozen=True)
 class SewingSaid:
-    """A way of sewing of edges that are in no seam, as a hem; whether by its type it `turns` the edge up."""
+    """A way of sewing of edges that are in no seam, as a hem; whether by its type it `turns` the edge up or binds it."""
 
     name: str
     on: tuple[Name, ...]

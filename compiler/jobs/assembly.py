@@ -80,8 +80,10 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
 
 
 def _turns_up(way: Node) -> bool:
-    """Whether a way of sewing turns an edge up: an edge finished by itself, class 6 of ISO 4916, but not left flat, 6.01."""
-    return str(way.words.get("seam", "")).startswith("6.") and not str(way.words["seam"]).startswith("6.01")
+    """Whether a way of sewing turns an edge up or binds it: an edge finished by itself, class 6 of ISO 4916, but not left flat,
+    6.01, or bound, class 3."""
+    kind = str(way.words.get("seam", ""))
+    return kind.startswith(("6.", "3.")) and not kind.startswith("6.01")
 
 
 def _is_turned(way: Node) -> bool:
