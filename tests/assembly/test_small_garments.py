@@ -269,3 +269,16 @@ def test_names_decide_nothing(text: str) -> None:
         [(one.kind, one.in_round, sorted(one.needs.values())) for one in each.order] for each in (before.whole, after.whole)
     )
     assert here == there
+
+
+def test_parts_that_seams_name_are_the_same_whichever_seam_stands_first() -> None:
+    """One lies within the other, and of a side in both the one behind is what it is called."""
+    low = "seam low_sides joins front.side between hem and 30 cm from hem to back.side between hem and 30 cm from hem sewn plain_seam\n"
+    way = "sewing tacked stitch 301 on front.side between 5 cm from hem and 20 cm from hem\n"
+    names = []
+    for both in (low + way, way + low):
+        style = opened(changed(SKIRT, ("seam sides joins front.side to back.side sewn plain_seam\n", both)))
+        assert style.assembly is not None
+        names.append({name: piece.said.piece.edge_names() for name, piece in style.assembly.whole.structure.pieces.items()})
+    assert names[0] == names[1]
+    assert len([name for name in names[0]["front"] if " between " in name]) >= 2
