@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
-from .facing_shut import facings_shut
+from .facing_shut import facings_shut, facings_whole
 from .fastening import steps
 from .faults import BESIDE, Fault
 from .laying import Laid, lay
@@ -65,6 +65,7 @@ def whole(structure: Structure) -> Whole:
         of_cloth = []
         if not _sketched(said):
             of_cloth = facings_shut(structure, laid.surface, found, [*met, *within])
+            of_cloth += facings_whole(structure, laid.surface, found, met)
             of_cloth += open_rings(outline, structure.endings, laid.surface)
             of_cloth += closed_bags(structure, laid_on)
         faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *of_cloth]

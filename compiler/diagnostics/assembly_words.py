@@ -1,4 +1,4 @@
-"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E635, W605 to W636."""
+"""The words for what is wrong with a garment as it is sewn together. Codes E601 to E637, W605 to W636."""
 
 from __future__ import annotations
 
@@ -247,6 +247,18 @@ def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Dia
         "`on right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
         labels=(Label(other, "opens from this edge"),),
         data={"of": (*seams, edge)},
+    )
+
+
+def facing_whole(span: Span, other: Span, both: Sequence[str], edge: str) -> Diagnostic:
+    facing, closure = both
+    return Diagnostic(
+        "E637",
+        f"closure `{closure}` opens the edge that is faced, and `{facing}` goes on in one piece across it: it stays shut",
+        span,
+        fix=f"cut `{facing}` in two halves, `cut 2 as pair`, with an allowance where `{edge}` ends, turned in along the closure",
+        labels=(Label(other, "opens the edge that is faced"),),
+        data={"of": (facing, closure)},
     )
 
 

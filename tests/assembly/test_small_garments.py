@@ -273,7 +273,8 @@ def test_names_decide_nothing(text: str) -> None:
 
 def test_parts_that_seams_name_are_the_same_whichever_seam_stands_first() -> None:
     """One lies within the other, and of a side in both the one behind is what it is called."""
-    low = "seam low_sides joins front.side between hem and 30 cm from hem to back.side between hem and 30 cm from hem sewn plain_seam\n"
+    part = "side between hem and 30 cm from hem"
+    low = f"seam low_sides joins front.{part} to back.{part} sewn plain_seam\n"
     way = "sewing tacked stitch 301 on front.side between 5 cm from hem and 20 cm from hem\n"
     names = []
     for both in (low + way, way + low):

@@ -27,7 +27,7 @@ WHY = {
     ("another edge as long", "over_placket"): "what is folded under lies on what is outside: the garment is the same",
     ("pair cut alike", "button_band"): "it is the same turned over",
     ("`on` left out", "fly_facing.below_zip"): "it ends with the edge it lies on, which is sewn",
-    ("closure left out", "back_slit"): "the slit is faced and stays open, so that the head passes; that nothing shuts it is a style",
+    ("closure left out", "back_slit"): "the slit is faced and stays open, so that the head passes",
     ("one of two alike", "sleeve_band"): "half a skirt on its fold, sewn side to side, is written the same way",
     ("one of two alike", "yoke"): "a yoke of one layer is a garment",
     ("one of two alike", "collar_band"): "cut once on its fold its ends are sewn left to right, as those of a hood",
