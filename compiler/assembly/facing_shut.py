@@ -1,4 +1,5 @@
-"""Facings that are sewn shut across the end of a closure: it opens the edge they lie on, and they hold it together."""
+"""Facings that are sewn shut, or go on whole, across the end of a closure: it opens the edge they lie on, and they hold it
+together."""
 
 from __future__ import annotations
 
@@ -29,6 +30,21 @@ def facings_shut(structure: Structure, made: Surface, found: Sequence[Closing], 
                     continue
                 edge = beside.piece, edges_of(structure.pieces, beside.piece, {beside.side})[0]
                 told.setdefault((opens[across], seam), Fault("facing_shut", (seam, opens[across]), (edge,)))
+    return list(told.values())
+
+
+def facings_whole(structure: Structure, made: Surface, found: Sequence[Closing], met: Iterable[Meeting]) -> list[Fault]:
+    """Each closure over whose upper end a facing goes on in one, on its fold: there nothing is between its halves that could
+    open."""
+    opens = {atom: one.closure.name for one in found if one.upper for atom in _at_upper_end(made, one)}
+    told: dict[tuple[str, str], Fault] = {}
+    for one in met:
+        for here, there in ((0, 1), (1, 0)):
+            own, across = one.own[here].piece, one.beside[there]
+            on_fold = one.beside[here] is None and structure.pieces[own].folds_open
+            if on_fold and own in structure.inside and across in opens:
+                edge = edges_of(structure.pieces, own, {one.own[here].side})[0]
+                told.setdefault((opens[across], own), Fault("facing_whole", (own, opens[across]), ((own, edge),)))
     return list(told.values())
 
 

@@ -1,42 +1,24 @@
-"""What is a step of sewing beside the seams: closures, buttons, interlinings, darts, hems and other edges; after which seams
-they come, before which, and of a closure whether it is set in in the round."""
+"""What is done to the garment beside its seams: closures, buttons, hems and other edges; after which seams they come, before
+which, and of a closure whether it is set in in the round."""
 
 from __future__ import annotations
 
 import itertools
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Literal
 
+from ..pattern.which_ends import Name
 from .closures import Closing
 from .endings import Endings, How
 from .groups import Groups
-from .panels import Atom, CutPiece
+from .panels import Atom
+from .readied import seams_of
 from .said import GarmentSaid, SewingSaid
+from .step import Step, WhyStep
 from .surface import Corner, Glued, Outline, Surface, end_of, panels_of
 from .ways import Meeting
 
-Fastening = Literal["closure", "buttons", "mounted", "darts", "hem", "edges"]
-
-WhyFastened = Literal["set_into", "closes_over", "covers", "finished", "mounted", "shut"]
-"""A closure comes after the seam it is set into, and after one its run goes on over; before the seam that covers its end;
-buttons and hems
-after all that their piece is sewn in; what is mounted on it, and darts, before."""
-
-
 At = Mapping[Corner, Sequence[Atom]]
 """By each corner the sides that end in it, on all panels that meet there."""
-
-
-@dataclass(frozen=True)
-class Step:
-    """A closure, or buttons, interlinings, darts or hems of pieces: the seams it comes after, and those it comes before, with the
-    reason."""
-
-    name: str
-    kind: Fastening
-    after: Mapping[str, WhyFastened] = field(default_factory=dict)
-    before: Mapping[str, WhyFastened] = field(default_factory=dict)
 
 
 def steps(
@@ -46,9 +28,10 @@ def steps(
     made: Surface,
     closings: Sequence[Closing],
     met: Sequence[Meeting],
+    laid_on: Collection[str],
 ) -> Iterator[Step]:
-    """The closures that are set in, as written, then buttons, interlinings, darts and hems piece by piece, then other edges;
-    of two that come after the same seam the later one here is done first."""
+    """The closures that are set in, as written, then edges that are in no seam, then buttons. `laid_on` are the pieces that are
+    sewn on inside the outline of another."""
     there = _by_corner(outline, made) if closings else {}
     for closure in (one for one in said.closures if one.set_in):
         own, over, covers = (dict[str, None]() for _ in range(3))
@@ -56,69 +39,65 @@ def steps(
             own |= dict.fromkeys(([closure.seam] if closure.seam else []) + _names(ends, (atom for atom, _ in one.run), "seam"))
             over |= dict.fromkeys(_gone_over(outline, ends, made, there, one))
             covers |= dict.fromkeys(_covering(outline, ends, made, there, one))
-        after: dict[str, WhyFastened] = {**dict.fromkeys(over, "closes_over"), **dict.fromkeys(own, "set_into")}
+        after: dict[str, WhyStep] = {**dict.fromkeys(over, "closes_over"), **dict.fromkeys(own, "set_into")}
         yield Step(closure.name, "closure", after, dict.fromkeys((name for name in covers if name not in after), "covers"))
-    for closure in said.closures:
-        edged = dict.fromkeys(owner for owner, _ in closure.edges)
-        if not closure.set_in and closure.is_bought and not any(said.pieces[one].fastenings for one in edged):
-            yield Step(closure.name, "buttons", dict.fromkeys(_seams_of(said, edged), "finished"))
+    for way in said.sewing:
+        yield from _edged(outline, said, way, ends, met, laid_on)
+    yield from _buttons(outline, said)
+
+
+def _edged(
+    outline: Outline, said: GarmentSaid, way: SewingSaid, ends: Endings, met: Sequence[Meeting], laid_on: Collection[str]
+) -> Iterator[Step]:
+    """The edges of a way of sewing: hems, mouths of what is laid on another piece, or such as run over seams."""
+    is_slit = any(one.runs_straight(outline.pieces) for one in _run_over(way, ends, met))
+    if is_slit or not _is_hem(outline, way):
+        over = dict.fromkeys(one.seam.name for one in _run_over(way, ends, met))
+        if over:
+            yield Step(_on(way, way.on), "edges", dict.fromkeys(over, "finished"))
+        return
+    mouths = [edge for edge in way.on if edge[0] in laid_on]
+    hems = [edge for edge in way.on if edge not in mouths]
+    if mouths:
+        seams = seams_of(said, [owner for owner, _ in mouths])
+        yield Step(_on(way, mouths), "mouth", before=dict.fromkeys(seams, "hemmed"))
+    if hems:
+        seams = seams_of(said, [owner for owner, _ in hems])
+        yield Step(_on(way, hems), "hem", dict.fromkeys(seams, "finished"))
+
+
+def _on(way: SewingSaid, edges: Sequence[Name]) -> str:
+    return f"{way.name} on {' + '.join('.'.join(edge) for edge in edges)}"
+
+
+def _buttons(outline: Outline, said: GarmentSaid) -> Iterator[Step]:
     for name, piece in outline.pieces.items():
         if piece.said.fastenings:
-            seams = _seams_of(said, [name])
+            seams = seams_of(said, [name])
             yield Step(f"{' and '.join(piece.said.fastenings)} of {name}", "buttons", dict.fromkeys(seams, "finished"))
-    for cloth, owners in _mounted(outline).items():
-        yield Step(f"{cloth} on {', '.join(owners)}", "mounted", before=dict.fromkeys(_seams_of(said, owners), "mounted"))
-    for name, piece in outline.pieces.items():
-        if _has_darts(said, piece):
-            yield Step(f"darts of {name}", "darts", before=dict.fromkeys(_seams_of(said, [name]), "shut"))
-    for hemmed in dict.fromkeys(_hemmed(outline, way) for way in said.sewing):
-        if hemmed:
-            yield Step(f"hem of {', '.join(hemmed)}", "hem", dict.fromkeys(_seams_of(said, hemmed), "finished"))
-    for way in said.sewing:
-        held = dict.fromkeys(owner for owner, _ in way.on)
-        over = dict.fromkeys([] if _hemmed(outline, way) else _run_over(way, ends, met))
-        if over:
-            yield Step(f"{way.name} of {', '.join(held)}", "edges", dict.fromkeys(over, "finished"))
+    for closure in said.closures:
+        seam = said.seam(closure.seam) if closure.seam else None
+        owners = dict.fromkeys(owner for owner, _ in (seam.edges if seam else closure.edges))
+        if not closure.set_in and closure.is_bought and not any(said.pieces[one].fastenings for one in owners):
+            yield Step(closure.name, "buttons", dict.fromkeys(seams_of(said, owners), "finished"))
 
 
-def _run_over(way: SewingSaid, ends: Endings, met: Sequence[Meeting]) -> Iterator[str]:
-    """The seams over which the edges of a way of sewing run on from one piece to the next, as those of a slit over the seams it
-    lies between: it comes after these. Of other edges nothing tells when they are done."""
+def _run_over(way: SewingSaid, ends: Endings, met: Sequence[Meeting]) -> Iterator[Meeting]:
+    """The ends of seams over which the edges of a way of sewing run on from one piece to the next, as those of a slit over the
+    seams it lies between: it comes after these. Of other edges nothing tells when they are done."""
     for one in met:
         if one.own[0].piece == one.own[1].piece:  # the ring of a binding, which is turned over what it is sewn to
             continue
         both = [ends.get(atom, ()) if atom is not None else () for atom in one.beside]
         if all(any(end.how == "way" and end.sentence == way.name for end in found) for found in both):
-            yield one.seam.name
+            yield one
 
 
-def _mounted(outline: Outline) -> dict[str, list[str]]:
-    """The pieces that are cut in another cloth besides, which is mounted on them, as an interlining; by that cloth."""
-    found: dict[str, list[str]] = {}
-    for name, piece in outline.pieces.items():
-        for cloth in dict.fromkeys(cut.cloth for cut in piece.said.cuts if cut.cloth != piece.cut.cloth):
-            found.setdefault(cloth, []).append(name)
-    return found
-
-
-def _seams_of(said: GarmentSaid, pieces: Collection[str]) -> list[str]:
-    return [one.name for one in said.seams if any(owner in pieces for owner, _ in one.edges)]
-
-
-def _has_darts(said: GarmentSaid, piece: CutPiece) -> bool:
-    """Whether any dart of a piece is shut by itself, and is no seam that a sentence tells of."""
-    sewn = {edge for one in said.seams for owner, edge in one.edges if owner == piece.said.name}
-    cloth = piece.said.piece
-    legs = [set(dart.leg_names) for dart in cloth.darts]
-    legs += [{name for side in hole.sides for name in side.names} for hole in cloth.holes]
-    return any(not sewn & names for names in legs)
-
-
-def _hemmed(outline: Outline, way: SewingSaid) -> tuple[str, ...]:
-    """The pieces on which there are edges of a way of sewing, if it holds any that is turned up."""
+def _is_hem(outline: Outline, way: SewingSaid) -> bool:
+    """Whether a way of sewing turns up edges."""
     pieces = {owner: outline.pieces[owner] for owner, _ in way.on}
     sides = ((pieces[owner].said, pieces[owner].said.piece.ring[i]) for owner, edge in way.on for i in pieces[owner].along(edge))
-    return tuple(pieces) if any(said.hemmed & set(side.names) for said, side in sides) else ()
+    return bool(way.on) and (way.turns or any(said.hemmed & set(side.names) for said, side in sides))
 
 
 def _names(ends: Endings, atoms: Iterable[Atom], *hows: How) -> list[str]:

@@ -21,6 +21,7 @@ Kind = Literal[
     "not_fastened",
     "sewn_shut",
     "facing_shut",
+    "facing_whole",
     "wrong_hand",
     "wrong_name",
     "twist",

@@ -7,20 +7,22 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from .endings import Endings
-from .fastening import Fastening, Step, WhyFastened, in_the_round
+from .fastening import in_the_round
 from .faults import Fault
 from .flat import sewn_flat
 from .panels import Atom, Pieces
 from .proof import Structure
 from .said import SeamSaid
 from .sewn import SewnOnce
+from .step import Kind, Step, WhyStep
 from .surface import Glued, Outline
+from .turning_bags import taken_along, turned_through
 from .ways import Meeting
 
-Why = Literal["said", "caught", "run_over", "faced_over", "as_one", "flat"] | WhyFastened
+Why = Literal["said", "caught", "run_over", "faced_over", "as_one", "flat", "turned_through", "taken_along"] | WhyStep
 """`said` in the sentence; `caught` in the seam; the run goes on over the seam; the edge is faced over it; it is crossed at one
-place with another seam that comes before (or after) as well; it is sewn on a panel that lies flat, where nothing else tells
-otherwise."""
+place with another seam that comes before (or after) as well; it is sewn on a panel that lies flat, or layers are turned by an
+opening that the other shuts, or an end is taken along in the other, where nothing else tells otherwise."""
 
 
 Over = tuple[SewnOnce, Atom, Atom]
@@ -36,7 +38,7 @@ class Place:
     needs: Mapping[str, Why] = field(default_factory=dict)
     moved_before: str = ""
     why: Why = "said"
-    kind: Literal["seam"] | Fastening = "seam"
+    kind: Literal["seam"] | Kind = "seam"
     in_round: bool | None = None
 
 
@@ -87,6 +89,10 @@ def sewing_order(
     faults += _crossing(rules, list(_crossed(pieces, met, ends, inside)))
     for one, other in sewn_flat(structure, laid[0].bags):
         rules.add(one, other, "flat")
+    for one, other in taken_along(structure, met):
+        rules.add(one, other, "taken_along")
+    for one, other in turned_through(structure, lambda late, soon: rules.comes_before(soon, late)):
+        rules.add(one, other, "turned_through")
     placed = _placed(_with_steps([seam.name for seam in seams], steps, rules), rules)
     return _of_kinds(placed, steps, laid[1]), list(dict.fromkeys(faults))
 
@@ -206,9 +212,9 @@ def _placed(written: Sequence[str], rules: _Rules) -> list[Place]:
 
 
 def _with_steps(written: Sequence[str], steps: Sequence[Step], rules: _Rules) -> list[str]:
-    """The seams as they are written with the steps that no sentence puts in the order: each behind the last seam it is set into
-    or goes over, hems behind all seams; else before the first that covers it, else at the end. What the seams ask of each other
-    goes first."""
+    """The seams as they are written with the steps that no sentence puts in the order: interlinings first, hems and then buttons
+    last; of the others each behind the last seam it is set into or goes over, else before the first that covers it, else at the
+    end. What the seams ask of each other goes first."""
     found = [*written]
     for step in steps:
         rules.before[step.name] = {}
@@ -216,7 +222,8 @@ def _with_steps(written: Sequence[str], steps: Sequence[Step], rules: _Rules) ->
             rules.add(name, step.name, why)
         for name, why in step.before.items():
             rules.add(step.name, name, why)
-        last = written if step.kind == "hem" else step.after
-        after, before = ([found.index(name) for name in names if name in found] for names in (last, step.before))
-        found.insert(max(after) + 1 if after else min(before, default=len(found)), step.name)
-    return found
+        if step.kind not in ("mounted", "hem", "buttons"):
+            after, before = ([found.index(name) for name in names if name in found] for names in (step.after, step.before))
+            found.insert(max(after) + 1 if after else min(before, default=len(found)), step.name)
+    first, hems, buttons = ([one.name for one in steps if one.kind == kind] for kind in ("mounted", "hem", "buttons"))
+    return [*first, *found, *hems, *buttons]

@@ -40,7 +40,8 @@ class PieceSaid:
 @dataclass(frozen=True)
 class SeamSaid:
     """A seam: the edges of its two sides; for which half it is written, where that is said; the seams it comes after, and the
-    one it is caught in; its way of sewing, and whether that is one that lays right sides together, by machine."""
+    one it is caught in; its way of sewing, and whether that is one that lays right sides together, by machine; whether its left
+    side is gathered."""
 
     name: str
     left: tuple[Name, ...]
@@ -50,6 +51,7 @@ class SeamSaid:
     caught_in: tuple[str, ...] = ()
     sewn: str = ""
     is_turned: bool = False
+    gathers: bool = False
 
     @property
     def edges(self) -> tuple[Name, ...]:
@@ -63,16 +65,17 @@ class SeamSaid:
 
 @dataclass(frozen=True)
 class SewingSaid:
-    """A way of sewing of edges that are in no seam, as a hem."""
+    """A way of sewing of edges that are in no seam, as a hem; whether by its type it `turns` the edge up or binds it."""
 
     name: str
     on: tuple[Name, ...]
+    turns: bool = False
 
 
 @dataclass(frozen=True)
 class ClosureSaid:
     """A closure in a seam, by its name, or in edges; on which of the wearer's sides, None where that is not said; whether it
-    says by which trims it is closed; whether it is set in, as a zip, or only closed, as by buttons or a tie."""
+    says by which trims it is closed; whether it is set in all along, as a zip, or only closed, as by buttons or a tie."""
 
     name: str
     seam: str

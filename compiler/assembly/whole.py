@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from .closures import Closing, closings, reaching_nothing, shut, unsaid
 from .endings import Loose, of_sides
-from .facing_shut import facings_shut
+from .facing_shut import facings_shut, facings_whole
 from .fastening import steps
 from .faults import BESIDE, Fault
 from .laying import Laid, lay
 from .nothing import idle, in_nothing, told_once
 from .order import Place, sewing_order
 from .proof import Structure
+from .readied import readied
 from .rings import Ring, rings
 from .said import GarmentSaid
 from .sewn import atoms
@@ -53,8 +54,9 @@ def whole(structure: Structure) -> Whole:
     chosen = laid.ways if sure else {name: way for name, (way,) in known.items()}
     met = list(meetings(pieces, laid.sewn, {name: [way] for name, way in chosen.items()}))
     over = list(joints(pieces, laid.sewn, chosen))
-    fastened = list(steps(outline, said, structure.endings, laid.surface, found, met))
-    order, wrong = sewing_order(structure, met, over, fastened, (outline, laid.surface.glued))
+    done = list(readied(pieces, said, structure.endings))
+    done += steps(outline, said, structure.endings, laid.surface, found, met, laid_on)
+    order, wrong = sewing_order(structure, met, over, done, (outline, laid.surface.glued))
     free = in_nothing(structure, _of_one_cause(structure, laid))
     faults = [*told_once(structure.faults, free), *wrong, *unsaid(said, structure.sewn)]
     hangs_together = not free and all(one.kind in BESIDE for one in structure.faults)
@@ -63,6 +65,7 @@ def whole(structure: Structure) -> Whole:
         of_cloth = []
         if not _sketched(said):
             of_cloth = facings_shut(structure, laid.surface, found, [*met, *within])
+            of_cloth += facings_whole(structure, laid.surface, found, met)
             of_cloth += open_rings(outline, structure.endings, laid.surface)
             of_cloth += closed_bags(structure, laid_on)
         faults += [*_laid_wrong(laid)] or [*reaching_nothing(said, found), *of_cloth]

@@ -24,6 +24,12 @@ WHY: Mapping[str, str] = {
     "mounted": "it is mounted while its pieces lie flat",
     "shut": "darts are shut first",
     "flat": "it is sewn on while the piece lies flat",
+    "turned_through": "the layers are turned right side out before that shuts them",
+    "taken_along": "its end is taken along in that",
+    "laid": "pleats are laid first",
+    "gathered": "gathering threads are run first",
+    "turned": "ends are turned in first",
+    "hemmed": "its mouth is hemmed before the piece is sewn on",
 }
 """Why a step of sewing comes before another."""
 
@@ -241,6 +247,18 @@ def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Dia
         "`on right` of a facing cut as a pair, or by the names of its edges, as `right_side`; else take the seam away",
         labels=(Label(other, "opens from this edge"),),
         data={"of": (*seams, edge)},
+    )
+
+
+def facing_whole(span: Span, other: Span, both: Sequence[str], edge: str) -> Diagnostic:
+    facing, closure = both
+    return Diagnostic(
+        "E637",
+        f"closure `{closure}` opens the edge that is faced, and `{facing}` goes on in one piece across it: it stays shut",
+        span,
+        fix=f"cut `{facing}` in two halves, `cut 2 as pair`, with an allowance where `{edge}` ends, turned in along the closure",
+        labels=(Label(other, "opens the edge that is faced"),),
+        data={"of": (facing, closure)},
     )
 
 

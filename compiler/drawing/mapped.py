@@ -10,12 +10,13 @@ import numpy as np
 from ..geometry.tolerances import SEW
 from .marks import Layer, Reals
 
-Finish = Literal["faced", "hemmed", "closed", "left", "folded", "nothing"]
+Finish = Literal["faced", "hemmed", "held", "closed", "left", "folded", "nothing"]
 """How an edge ends that is in no seam, or is in one besides."""
 
 SAID: dict[Finish, str] = {
     "faced": "faced, or ends with its facing",
     "hemmed": "hemmed, bound or turned in",
+    "held": "stitched down, or caught in a seam",
     "closed": "opens and closes",
     "left": "left as it is cut",
     "folded": "on the fold",

@@ -15,7 +15,7 @@ Reals = NDArray[np.float64]
 Layer = Literal[
     "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "guide", "gather", "frame", "join",
     "label", "level", "level_strong", "seam_1", "seam_2", "seam_3", "seam_4", "seam_5", "seam_6", "seam_7", "seam_8",
-    "faced", "hemmed", "folded", "closed", "left", "nothing", "ring",
+    "faced", "hemmed", "held", "folded", "closed", "left", "nothing", "ring",
     "trail", "size_1", "size_2", "size_3", "size_4", "size_5", "size_6", "size_7", "size_8", "size_9", "size_10", "size_11",
 ]
 
@@ -70,6 +70,7 @@ STYLES: dict[Layer, Style] = {
     "seam_8": Style(0.6, (3.0, 1.0, 1.0, 1.0, 1.0, 1.0), "#7a5c2e"),
     "faced": Style(0.3, (0.3, 0.9)),
     "hemmed": Style(0.25),
+    "held": Style(0.25, (1.6, 0.7)),
     "folded": Style(0.3, (6.0, 1.0, 0.5, 1.0, 0.5, 1.0)),
     "closed": Style(0.25),
     "left": Style(0.18),

@@ -93,6 +93,8 @@ def _told(one: Fault, places: Sequence[Span], edges: Sequence[str]) -> Diagnosti
             return words.sewn_shut(first, places[1], one.sentences, edges)
         case "facing_shut":
             return words.facing_shut(first, places[1], one.sentences, edges[0])
+        case "facing_whole":
+            return words.facing_whole(first, places[1], one.sentences, edges[0])
         case "opening_shut":
             return words.opening_shut(first, one.sentences[0], edges)
         case "strip_open":

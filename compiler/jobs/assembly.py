@@ -31,7 +31,7 @@ def said(style: CheckedStyle) -> GarmentSaid:
     for name, index in style.attached.items():
         node = style.nodes[index]
         if node.verb == "sewing" and "on" in node.args:
-            ways.append(SewingSaid(name, _of_pieces(style, pieces, node.args["on"])))
+            ways.append(SewingSaid(name, _of_pieces(style, pieces, node.args["on"]), _turns_up(node)))
         elif node.verb == "closure":
             closures.append(_closure(style, pieces, name, node))
     return GarmentSaid(pieces, known, tuple(ways), tuple(closures), tuple(_idle(style)), _fasteners(style))
@@ -75,7 +75,15 @@ def _seam(style: CheckedStyle, name: str, index: int) -> SeamSaid:
     )
     way = node.args.get("sewn", -1)
     is_turned = way in ways and _is_turned(style.nodes[way])
-    return SeamSaid(name, left, right, node.words.get("on"), after, caught, ways.get(way, ""), is_turned)
+    gathers = node.kind.how == "gathers"
+    return SeamSaid(name, left, right, node.words.get("on"), after, caught, ways.get(way, ""), is_turned, gathers)
+
+
+def _turns_up(way: Node) -> bool:
+    """Whether a way of sewing turns an edge up or binds it: an edge finished by itself, class 6 of ISO 4916, but not left flat,
+    6.01, or bound, class 3."""
+    kind = str(way.words.get("seam", ""))
+    return kind.startswith(("6.", "3.")) and not kind.startswith("6.01")
 
 
 def _is_turned(way: Node) -> bool:
@@ -89,14 +97,20 @@ def _closure(style: CheckedStyle, pieces: dict[str, PieceSaid], name: str, node:
     index = node.args["in"]
     seam = next((one for one, at in style.seams.items() if at == index), "")
     edges, is_bought = () if seam else _of_pieces(style, pieces, index), bool(closed_by(style, node.args))
-    return ClosureSaid(name, seam, edges, node.words.get("on"), is_bought, bool(seam) or _is_set_in(style, node))
+    is_set_in = bool(seam and not is_bought) or _is_set_in(style, node)
+    return ClosureSaid(name, seam, edges, node.words.get("on"), is_bought, is_set_in)
+
+
+SHORTEST_ZIP = 80.0
+"""No zip is bought shorter (mm); what is, as a loop, is sewn on at one place. Trade practice, no source."""
 
 
 def _is_set_in(style: CheckedStyle, node: Node) -> bool:
-    """Whether a closure in an edge is sewn in all along, as what is bought by its length: buttons and ties are not. Where it
-    does not say by what it is closed, whether anything so is bought."""
+    """Whether a closure is sewn in all along, as what is bought by its length: buttons, ties and loops are not. Where it does not
+    say by what it is closed, whether anything so is bought."""
     trims = [style.nodes[style.attached[name]] for name in closed_by(style, node.args)] or _closing_trims(style)
-    return any("as_long_as" in trim.args for trim in trims)
+    lengths = (style.nodes[trim.args["as_long_as"]].payload for trim in trims if "as_long_as" in trim.args)
+    return any(not isinstance(one, Constant) or one.value >= SHORTEST_ZIP for one in lengths)
 
 
 def _piece(style: CheckedStyle, name: str, index: int) -> PieceSaid:

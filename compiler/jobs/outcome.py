@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
 from ..diagnostics.diagnostic import Diagnostic
+from ..finish.seams import SewnSeam
 from ..finish.stated import NONE, allowance_of
 from ..finish.together import Garment, finish
-from ..geometry.lanes import Lanes
+from ..geometry.lanes import Lanes, in_groups
 from ..geometry.length import length
 from ..geometry.tolerances import COINCIDE
 from ..graph.evaluate import Evaluated, Part, evaluate, evaluate_again
@@ -24,6 +26,7 @@ from .estimated import estimated_on
 from .failing import add_faults, cut_faults, errors_of
 from .fit import fits
 from .garments import garments, in_order_of
+from .keeping import KEEP_NOTHING
 from .laying import warnings_on
 from .numbers import column
 from .prepare import Prepared
@@ -119,7 +122,8 @@ def _sewn(
     edges = {name: [()] * count if prepared.counted else _edges(piece, count) for name, piece in pieces.items()}
     rows, by_size = on_each_body(pieces, seams, count), sizes(style)
     some = pieces if all_sound else {name: piece.take(sound) for name, piece in pieces.items()}
-    for lanes, garment in finish(some, [seam.to_finish().take(sound) for seam in seams], sound.size, prepared.keeping):
+    sewn = [seam.to_finish().take(sound) for seam in seams]
+    for lanes, garment in finish(some, sewn, sound.size, prepared.keeping):
         walks = [walked_on_each(garment.walks[seam.said.name], lanes.size) for seam in seams]
         made = [
             replace(
@@ -132,9 +136,33 @@ def _sewn(
             for lane, at in enumerate(sound[lanes].tolist())
         ]
         made = _as_garments(style, prepared, part, sound[lanes], garment, made)
-        judged = cut_faults(style, garment, made), [()] * len(made) if prepared.counted else warnings_on(style, garment, made)
+        warned = [()] * len(made) if prepared.counted else _warned(style, garment, made, partial(_finished, some, sewn, lanes))
+        judged = cut_faults(style, garment, made), warned
         for at, one, wrong, told in zip(sound[lanes].tolist(), made, *judged, strict=True):
             yield at, replace(results[at], errors=wrong) if wrong else replace(one, warnings=told)
+
+
+def _finished(pieces: Mapping[str, Piece], seams: Sequence[SewnSeam], bodies: Lanes, lanes: Lanes) -> Garment:
+    """The garment of some of the bodies that go together, by their lanes among these."""
+    here = bodies[lanes]
+    some = {name: piece.take(here) for name, piece in pieces.items()}
+    ((_, made),) = finish(some, [seam.take(here) for seam in seams], here.size, KEEP_NOTHING)
+    return made
+
+
+def _warned(
+    style: CheckedStyle, garment: Garment, results: Sequence[BodyResult], finished: Callable[[Lanes], Garment]
+) -> list[tuple[Diagnostic, ...]]:
+    """The warnings of each of some bodies that were finished together; where these part, each part with its own garment."""
+    found: dict[int, tuple[Diagnostic, ...]] = {}
+
+    def told(lanes: Lanes) -> list[tuple[Diagnostic, ...]]:
+        here = garment if lanes.size == len(results) else finished(lanes)
+        return warnings_on(style, here, [results[lane] for lane in lanes.tolist()])
+
+    for lanes, rows in in_groups(len(results), told):
+        found |= dict(zip(lanes.tolist(), rows, strict=True))
+    return [found[lane] for lane in range(len(results))]
 
 
 def _as_garments(

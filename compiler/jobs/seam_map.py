@@ -34,7 +34,6 @@ LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
 FINISHES: Mapping[How, Finish] = {
     "facing": "faced",
     "with_facing": "faced",
-    "way": "hemmed",
     "hem": "hemmed",
     "folded": "hemmed",
     "closure": "closed",
@@ -92,6 +91,7 @@ class _Mapping:
             for owner, edge in seam.seam.edges:
                 self._note(seam.seam, owner, edge)
         self.dots = _dots(garment, self.letters)
+        self.turning = {one.name for one in self.made.said.sewing if one.turns}
         opened = {one.seam.partition(".")[0] for one in self.made.said.closures}
         self.opened = {sign for name, sign in self.letters.items() if name in opened}
 
@@ -140,8 +140,15 @@ class _Mapping:
             return (), ("folded",)
         ends = self.ends[name, side]
         here = {end.sentence.partition(".")[0] for end in ends if end.how in ("seam", "facing")}
-        found = dict.fromkeys("nothing" if end.sentence == NOTHING else FINISHES.get(end.how) for end in ends)
+        found = dict.fromkeys("nothing" if end.sentence == NOTHING else self._finish(end) for end in ends)
+        found = dict.fromkeys(one for one in found if one != "held" or "hemmed" not in found)
         return tuple(sign for one, sign in self.letters.items() if one in here), tuple(one for one in found if one is not None)
+
+    def _finish(self, end: Ending) -> Finish | None:
+        """How an edge ends; one sewn by itself is turned up or bound, or only stitched down, or caught in a seam."""
+        if end.how == "way":
+            return "hemmed" if end.sentence in self.turning else "held"
+        return FINISHES.get(end.how)
 
     def _edge(self, name: str, piece: Piece, row: Sequence[int]) -> MapEdge:
         signs, finishes = self._signs(name, row[0])

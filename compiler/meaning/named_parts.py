@@ -132,8 +132,15 @@ def _sewn_part(checker: Checker, scope: Scope, part: t.Between) -> t.Expr:
     called = t.Word(_called(checker, part, edge), part.span)
     if called.text not in _stated(piece.block or ()):
         stated = t.Definition(t.Word("edge", part.span), called, inner, (), None, None, None, part.span)
-        scope.sentences[first.text] = replace(piece, block=(*(piece.block or ()), stated))
+        scope.sentences[first.text] = replace(piece, block=_in_turn(piece.block or (), stated))
     return replace(whole, parts=(first, called), span=part.span)
+
+
+def _in_turn(block: Sequence[t.Sentence], stated: t.Definition) -> tuple[t.Sentence, ...]:
+    """A block with such a part, all of them behind the rest by their names, whichever sentence named one first."""
+    parts = [one for one in block if isinstance(one, t.Definition) and " between " in one.name.text]
+    rest = (one for one in block if one not in parts)
+    return (*rest, *sorted([*parts, stated], key=lambda one: one.name.text))
 
 
 def _stated(block: Sequence[t.Sentence]) -> Iterator[str]:

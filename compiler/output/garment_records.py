@@ -76,7 +76,7 @@ class StepRecord:
     """A step of sewing."""
 
     name: str
-    kind: Literal["seam", "closure", "buttons", "mounted", "darts", "hem", "edges"]
+    kind: Literal["seam", "closure", "buttons", "mounted", "darts", "pleats", "gathers", "ends", "mouth", "hem", "edges"]
     needs: tuple[NeedRecord, ...]
     in_round: Annotated[bool | None, "of a closure: set in where the cloth is a tube by then; null: not known, or no closure"]
 
@@ -98,6 +98,6 @@ class AssemblyRecord:
     surfaces: Annotated[int, "sheets of outer cloth, holes left aside"]
     characteristic: Annotated[int, "of the outer cloth: corners less edges plus panels"]
     handles: Annotated[float | None, "0 for most garments; null where the openings do not close"]
-    order: Annotated[tuple[StepRecord, ...], "seams, closures, buttons, darts and hems, in the order of sewing"]
+    order: Annotated[tuple[StepRecord, ...], "seams and all else that is sewn, in the order of sewing"]
     lengths: tuple[SewnLength, ...]
     messages: Annotated[tuple[str, ...], "printed: what is wrong on this body"]

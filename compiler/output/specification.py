@@ -94,7 +94,7 @@ def body_lines(body: BodyRecord, say: Say) -> list[str]:
         *_headed("cut list", cuts),
         *_headed(f"trims{_inches(unit)}", trims, (0, 2)),
         *_headed(f"closures{_inches(unit)}", closures),
-        *(["", "order of sewing", *table(list(_narrow(sewn)), (1, 2, 3)), *moved] if told else []),
+        *(["", "order of sewing", *table(list(_narrow(sewn)), (1, 2, 3)), *moved, *_not_placed(body)] if told else []),
     ]
 
 
@@ -103,19 +103,39 @@ def _steps(body: BodyRecord) -> Iterator[tuple[str, ...]]:
     seams = {one.name: (f"{k}", one.name, *_sewn(one)) for k, one in enumerate(body.seams, 1)}
     for step in body.assembly.order:
         before = (one.name for one in body.assembly.order if any(need.seam == step.name for need in one.needs))
-        yield seams.pop(step.name, ("", step.name, "", _fastened(step, ", ".join(before))))
+        yield seams.pop(step.name) if step.name in seams else ("", step.name, "", _fastened(step, ", ".join(before)))
     yield from seams.values()
+
+
+def _not_placed(body: BodyRecord) -> list[str]:
+    """The edges sewn by themselves of which nothing tells when."""
+    placed = {one.name.partition(" on ")[0] for one in body.assembly.order}
+    left = [f"{one.name} on {' + '.join(one.place)}" for one in body.sewing if one.place and one.name not in placed]
+    told = wrap(f"no seam tells when to do: {'; '.join(left)}", WIDTH - 2)
+    return [f"  {line}" for line in told] if placed and left else []
 
 
 def _fastened(step: StepRecord, before: str) -> str:
     """When what is no seam is done."""
     if step.kind != "closure":
-        when = {"mounted": "while all lies flat", "darts": "before the seams", "hem": "when all is sewn in"}
-        return when.get(step.kind, "when all of it is sewn in")
+        return WHEN[step.kind]
     how = {True: ["in the round"], False: ["flat"], None: []}[step.in_round]
     after = [f"after {', '.join(one.seam for one in step.needs)}"] if step.needs else []
     return f"closure: {', '.join([*how, *after, *([f'before {before}'] if before else [])])}"
 
+
+WHEN = {
+    "mounted": "while all lies flat",
+    "darts": "before the seams",
+    "pleats": "laid just before",
+    "gathers": "threads run just before",
+    "ends": "turned in, up to the seam line",
+    "mouth": "before its piece is sewn on",
+    "edges": "when the seams it runs over are sewn",
+    "hem": "when all is sewn in",
+    "buttons": "when all is sewn in, last",
+}
+"""When each kind of step is done that is no seam and no closure."""
 
 NAMES, EDGES, NOTES = 24, 34, 32  # characters at most of what stands in a step of sewing side by side: 100 with its number
 

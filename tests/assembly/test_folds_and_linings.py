@@ -143,7 +143,7 @@ def test_a_slit_is_finished_when_the_seam_above_it_is_sewn() -> None:
     found = made(text).whole
     assert found is not None
     order = [one.name for one in found.order]
-    assert order.index("sides") < order.index("slit_turned of shell, inner") < order.index("tops")
+    assert order.index("sides") < order.index("slit_turned on shell.slit + inner.slit") < order.index("tops")
 
 
 SLIT = """seam sides joins shell.side between 15 cm from hem and top to inner.side between 15 cm from hem and top sewn faced

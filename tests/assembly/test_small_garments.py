@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from pathlib import Path
 
 import pytest
 from godet.assembly.whole import Whole
@@ -11,6 +12,8 @@ from godet.jobs.results import AssemblyResult
 from support.hand_made import BAND, SKIRT, TOP, changed, made, opened, told
 from support.renaming import renamed
 from support.style_runs import PATTERNS
+
+UNSEEN = Path(__file__).parent / "unseen"
 
 BANDED = changed(SKIRT, ("    unsewn waistline\n", ""), ("    unsewn waistline\n", "")) + BAND
 ZIP = "closure back_zip in centre_back as_long_as 20 cm closed_by zip which_widens 76 cm to_pass hip_girth\n"
@@ -203,14 +206,38 @@ def test_what_lies_on_a_flat_panel_is_sewn_before_this_is_joined_and_hems_last()
     trousers = steps((PATTERNS / "plain_trousers.style").read_text())
     first = ["pocket_facings", "front_pockets", "inseams", "upper_sides", "bags"]
     assert sorted(first, key=trousers.index) == first
-    band = ["fly_facing_seam", "centre_front", "fly_front", "left_waist", "centre_back", "band_back_seam", "hem of front, back"]
-    assert sorted(band, key=trousers.index) == band
+    hems, holes = "hem of front, back", "buttonholes of left_band"
+    band = ["fly_facing_seam", "centre_front", "fly_front", "ends left_band.front_end", "left_waist", "centre_back", "band_back_seam"]
+    assert sorted([*band, hems, holes], key=trousers.index) == [*band, hems, holes]
+    assert trousers[0].startswith("fusing on")
     assert trousers.index("darts of front") < trousers.index("front_pockets")
-    assert "buttonholes of left_band" in trousers
     shirt = steps((PATTERNS / "yoke_shirt.style").read_text())
     sleeve = ["over_placket_edge", "under_strip_edge", "front_sleeve", "sides.left", "sleeve_underarm", "cuff_seam"]
     assert sorted(sleeve, key=shirt.index) == sleeve
-    assert shirt.index("fusing on button_band, collar_band, collar, cuffs") < shirt.index("bands")
+    collar = ["collar_edges", "collar_seam", "stand_ends", "neck", "buttons and buttonholes of collar_band"]
+    assert sorted(collar, key=shirt.index) == collar
+    assert shirt.index("gathers on sleeve.hem") < shirt.index("ends cuffs.lap_end + cuffs.end") < shirt.index("cuff_seam")
+
+
+def test_a_binding_whose_end_is_held_in_the_shoulder_seam_is_sewn_before_it() -> None:
+    cowl = steps((PATTERNS / "cowl_top.style").read_text())
+    assert cowl.index("back_neck_bound") < cowl.index("shoulders.left")
+    assert cowl[-1] == "turned_twice on front.hem + back.hem"
+
+
+def test_pleats_are_laid_when_the_panels_are_joined_and_before_the_yoke() -> None:
+    skirt = steps((PATTERNS / "pleated_skirt.style").read_text())
+    between = ["between_panels", "pleats of panel", "yoke_seam"]
+    assert sorted(between, key=skirt.index) == between
+
+
+def test_the_mouth_of_a_patch_pocket_is_hemmed_before_it_is_sewn_on() -> None:
+    jacket = steps((UNSEEN / "jacket.style").read_text())
+    assert jacket.index("mouth_hem on pocket.mouth") < jacket.index("pockets")
+
+
+def test_what_is_closed_by_a_button_and_a_loop_is_not_set_in() -> None:
+    assert "back_slit" not in steps((PATTERNS / "puff_sleeve.style").read_text())
 
 
 # ---- names and order decide nothing ------------------------------------------------------------------
@@ -242,3 +269,17 @@ def test_names_decide_nothing(text: str) -> None:
         [(one.kind, one.in_round, sorted(one.needs.values())) for one in each.order] for each in (before.whole, after.whole)
     )
     assert here == there
+
+
+def test_parts_that_seams_name_are_the_same_whichever_seam_stands_first() -> None:
+    """One lies within the other, and of a side in both the one behind is what it is called."""
+    part = "side between hem and 30 cm from hem"
+    low = f"seam low_sides joins front.{part} to back.{part} sewn plain_seam\n"
+    way = "sewing tacked stitch 301 on front.side between 5 cm from hem and 20 cm from hem\n"
+    names = []
+    for both in (low + way, way + low):
+        style = opened(changed(SKIRT, ("seam sides joins front.side to back.side sewn plain_seam\n", both)))
+        assert style.assembly is not None
+        names.append({name: piece.said.piece.edge_names() for name, piece in style.assembly.whole.structure.pieces.items()})
+    assert names[0] == names[1]
+    assert len([name for name in names[0]["front"] if " between " in name]) >= 2

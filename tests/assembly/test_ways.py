@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import pytest
 from godet.assembly.laying import MOST
@@ -13,6 +14,7 @@ from godet.assembly.sewn import SewnOnce
 from godet.assembly.surface import Outline, Surface, surface
 from godet.assembly.ways import Way, meetings
 from godet.assembly.whole import Whole, whole
+from godet.jobs.assembled import in_words
 from godet.jobs.outcome import outcomes
 from godet.pattern.laid import SeamSide
 from support.style_runs import PATTERNS, invented, prepared
@@ -81,6 +83,23 @@ def test_a_seam_laid_the_wrong_way_is_told_by_what_it_does_to_the_cloth(style: s
         assert one.faults or not one.sure or not any(one.laid.amiss), name
     assert "twist" in kinds
     assert "no_sheet" not in kinds
+
+
+@pytest.mark.parametrize("handles", [0.5, None])
+def test_a_surface_that_does_not_come_out_is_told_at_a_seam(handles: float | None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A fault of the laying itself, which no style is known to bring about: half a handle, or rings that do not close."""
+
+    def torn(*given: Any) -> Surface:
+        return replace(surface(*given), handles=handles)
+
+    monkeypatch.setattr("godet.assembly.laying.surface", torn)
+    made = whole(structure("gored_skirt"))
+    assert [fault.kind for fault in made.faults] == ["no_sheet"]
+    checked = prepared(PATTERNS / "gored_skirt.style").style
+    assert checked is not None
+    (told,) = in_words(checked, made.faults)
+    assert (told.code, told.is_error) == ("W624", False)
+    assert told.span is not None
 
 
 def test_a_seam_of_one_half_meets_edges_of_that_half() -> None:

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import pytest
 from godet.diagnostics.diagnostic import Diagnostic
+from godet.finish.together import Garment
+from godet.geometry.lanes import Disagreement
+from godet.geometry.length import length
 from godet.jobs.outcome import outcomes
 from godet.jobs.prepare import Prepared
+from godet.jobs.results import BodyResult
+from godet.meaning.style import CheckedStyle
 from support.doubts import box
 from support.panels import panel
+from support.style_runs import PATTERNS, invented, prepared
 from support.styles import written
 
 
@@ -237,3 +245,22 @@ def test_curves_sewn_to_one_edge_that_make_a_point_over_a_run_are_told() -> None
     found = [one.message for one in doubts(written(text), "W310") if "neckline" in one.message]
     told = "`centre_front.neckline` does not run on into `back.neckline` once `shoulders` is sewn: it breaks by 42 degrees"
     assert found == [told]
+
+
+def test_bodies_that_part_where_they_are_warned_of_are_each_warned_of_their_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of three bodies the middle one is of another structure for what is warned of: it has its own garment there."""
+
+    def warned(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> list[tuple[Diagnostic, ...]]:
+        names = [one.name for one in results]
+        if "alto_5" in {one.replace(" ", "_") for one in names} and len(names) > 1:
+            raise Disagreement(np.array([int(one.replace(" ", "_") == "alto_5") for one in names]))
+        lengths = np.broadcast_to(length(garment.pieces["front"].piece.sides("hem")[0].drawn), len(names)).tolist()
+        return [(Diagnostic("W999", f"{long:.3f}"),) for long in lengths]
+
+    monkeypatch.setattr("godet.jobs.outcome.warnings_on", warned)
+    bodies = [invented(name) for name in ("alto_3", "alto_5", "soprano_1")]
+    made, _ = outcomes(prepared(PATTERNS / "cowl_top.style", bodies))
+    told = [one.warnings[0].message for one in made]
+    assert len(set(told)) == 3
+    alone = [outcomes(prepared(PATTERNS / "cowl_top.style", [one]))[0][0].warnings[0].message for one in bodies]
+    assert told == alone
