@@ -253,7 +253,7 @@ def facing_shut(span: Span, other: Span, seams: Sequence[str], edge: str) -> Dia
 def facing_whole(span: Span, other: Span, both: Sequence[str], edge: str) -> Diagnostic:
     facing, closure = both
     return Diagnostic(
-        "E637",
+        "E638",
         f"closure `{closure}` opens the edge that is faced, and `{facing}` goes on in one piece across it: it stays shut",
         span,
         fix=f"cut `{facing}` in two halves, `cut 2 as pair`, with an allowance where `{edge}` ends, turned in along the closure",

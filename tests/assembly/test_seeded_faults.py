@@ -129,7 +129,7 @@ BODIES_TELL = [
     ("a back neck facing on the fold across the zip", "princess_dress_bodice",
      [("along neckline depth of facing_deep {\n    cut 2 as pair\n    cut 2 as pair in fusing\n}\n\npiece back_armhole",
        "along neckline depth of facing_deep {\n    fold centre\n    cut 1 on fold\n    cut 1 on fold in fusing\n}\n\n"
-       "piece back_armhole")], "E637"),
+       "piece back_armhole")], "E638"),
     ("g2: the fly of trousers left out", "plain_trousers", [(sentence("plain_trousers", "closure", "fly_front"), "")], "E635"),
     ("g2: a slit marked by a line over the edge, and no closure", "plain_trousers",
      [(sentence("plain_trousers", "closure", "fly_front"), ""), ("    mark fly called", "    mark between_them called"),
