@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from .door.result import Result
     from .door.style import OnBodies, OnSizes, Style, open_style
     from .jobs.clients import ClientsBuilt
+    from .jobs.coordinates import Partner, PlacedDart, PlacedNotch
     from .jobs.keeping import Work
     from .meaning.symbols import Symbol
     from .output.growth_records import GrowthReport
@@ -43,6 +44,9 @@ else:
         "OnSizes": "door.style",
         "Style": "door.style",
         "open_style": "door.style",
+        "Partner": "jobs.coordinates",
+        "PlacedDart": "jobs.coordinates",
+        "PlacedNotch": "jobs.coordinates",
         "Work": "jobs.keeping",
         "BodyRecord": "output.records",
         "GrowthReport": "output.growth_records",
@@ -74,7 +78,10 @@ __all__ = [
     "OnBodies",
     "OnClients",
     "OnSizes",
+    "Partner",
     "Piece",
+    "PlacedDart",
+    "PlacedNotch",
     "Proof",
     "ProofRecord",
     "Report",
