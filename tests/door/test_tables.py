@@ -1,13 +1,10 @@
 """Bodies from tables that a program holds: those of pandas, polars, pyarrow and numpy are read alike; what is wrong is told by
-line and column.
-
-pandas and polars are read where they are installed: they are too large for a set-up, and the others give columns in
-the same ways.
-"""
+line and column."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -31,7 +28,7 @@ ROWS: Rows = {
 
 def _frame(library: str) -> Callable[[Rows], Any]:
     def made(rows: Rows) -> Any:
-        return pytest.importorskip(library).DataFrame(dict(rows))
+        return import_module(library).DataFrame(dict(rows))
 
     return made
 
