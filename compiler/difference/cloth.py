@@ -9,6 +9,7 @@ from typing import Literal
 
 import numpy as np
 
+from ..bodies.units import Unit
 from ..finish.finished import FinishedPiece
 from ..geometry.tolerances import FLAT, SEW
 from ..pattern.piece import Dart, Piece
@@ -22,6 +23,9 @@ from .sayings import Finished, FinishedChange, Saying, SayingChange, finished_ch
 Present = Literal["both", "new", "gone"]
 Drawn = Literal["both", "old", "new", "neither"]
 NO_NAMES: Mapping[str, str] = MappingProxyType({})
+
+BEYOND_CENTRE = 40.0
+"""A half piece may reach so far (mm) over its centre, as a button stand does."""
 
 TURNED = 0.01
 """A grain turned by less than so many degrees lies as it did."""
@@ -37,6 +41,7 @@ class BodyCloth:
     sayings: tuple[Saying, ...] = ()
     finished: tuple[Finished, ...] = ()
     errors: tuple[str, ...] = ()
+    unit: Unit = "cm"
 
 
 @dataclass(frozen=True)
@@ -102,7 +107,8 @@ class Stated:
 class PieceOnBody:
     """A piece that both sides have, on one body: how it is laid; all its edges; notches, points, what is stated where that has
     changed; how far its cut line moved; by how many degrees its grain is turned as it is laid, anticlockwise. `centre`: points
-    (x, y) of its centre, as its old side is drafted, from below; none where it has no centre that runs up and down."""
+    (x, y) of its centre, as its old side is drafted, from below; none where it has no centre that runs up and down;
+    `side`: on which side of it all of the piece lies, 1 right, -1 left, 0 on both."""
 
     body: str
     laying: Laying
@@ -113,6 +119,7 @@ class PieceOnBody:
     cut_mm: float
     grain_deg: float | None
     centre: tuple[tuple[float, float], ...]
+    side: float
 
     @property
     def most(self) -> float:
@@ -150,7 +157,7 @@ class PieceDifference:
 @dataclass(frozen=True)
 class BodyDifference:
     """What else differs on a body: whether both sides draw it, why one does not; what is said otherwise of seams, checks and fit,
-    and finished measurements that are not as they were."""
+    and finished measurements that are not as they were; pieces that are `absent` on one side."""
 
     name: str
     drawn: Drawn
@@ -158,7 +165,7 @@ class BodyDifference:
     sayings: tuple[SayingChange, ...]
     finished: tuple[FinishedChange, ...]
     absent: tuple[str, ...] = ()
-    """Pieces that only one side has on this body."""
+    unit: Unit = "cm"
 
 
 @dataclass(frozen=True)
@@ -215,7 +222,7 @@ def _on_body(
 ) -> BodyDifference:
     drawn = _drawn(old, new)
     if drawn != "both":
-        return BodyDifference(old.name, drawn, old.errors or new.errors, (), ())
+        return BodyDifference(old.name, drawn, old.errors or new.errors, (), (), unit=new.unit)
     before = {names.get(name, name): (name, cloth) for name, cloth in old.pieces.items()}
     absent = []
     for name in dict.fromkeys((*before, *new.pieces)):
@@ -227,7 +234,7 @@ def _on_body(
         absent.append(name)
         piece.present.add("gone" if name in before else "new")
     said = tuple(saying_changes(old.sayings, new.sayings, seams))
-    return BodyDifference(old.name, drawn, (), said, tuple(finished_changes(old.finished, new.finished)), tuple(absent))
+    return BodyDifference(old.name, drawn, (), said, tuple(finished_changes(old.finished, new.finished)), tuple(absent), new.unit)
 
 
 def _drawn(old: BodyCloth, new: BodyCloth) -> Drawn:
@@ -243,6 +250,7 @@ def piece_on_body(body: str, old: FinishedPiece, new: FinishedPiece, seams: Mapp
     theirs = theirs.laid(laying)
     pairs = edge_pairs(mine, theirs)
     edges = tuple(_edge(pair, mine, theirs) for pair in pairs)
+    centre = _centre(old.piece)
     now = {pair.old_names[0]: pair.new_names[0] for pair in pairs if pair.status == "renamed"}
     return PieceOnBody(
         body,
@@ -253,7 +261,8 @@ def piece_on_body(body: str, old: FinishedPiece, new: FinishedPiece, seams: Mapp
         tuple(_stated(old.piece, new.piece)),
         hausdorff(mine.cut, theirs.cut),
         _grain(old.piece, new.piece, laying),
-        _centre(old.piece),
+        centre,
+        _side(mine, centre),
     )
 
 
@@ -344,3 +353,13 @@ def _centre(piece: Piece) -> tuple[tuple[float, float], ...]:
             rise, reach = ends[-1][1] - ends[0][1], max(x for x, _ in ends) - min(x for x, _ in ends)
             return tuple(ends) if rise > max(reach, SEW) else ()
     return ((0.0, 0.0),) if piece.worn is not None else ()
+
+
+def _side(outline: Outline, centre: tuple[tuple[float, float], ...]) -> float:
+    if not centre:
+        return 0.0
+    heights, across = zip(*((y, x) for x, y in centre), strict=True)
+    points = outline.sewn.controls[0].reshape(-1, 2)
+    off = points[:, 0] - np.interp(points[:, 1], heights, across)
+    least, most = float(off.min()), float(off.max())
+    return 0.0 if min(most, -least) > BEYOND_CENTRE else 1.0 if most > -least else -1.0

@@ -21,7 +21,7 @@ def body_cloth(result: BodyResult) -> BodyCloth:
     pieces = {one.name: one.alone() for one in result.pieces}
     finished = tuple(Finished(one.name, one.measures_mm, one.over_mm, one.under_mm) for one in result.specification.finished)
     errors = tuple(one.message for one in result.errors)
-    return BodyCloth(result.name, pieces, tuple(_sayings(result)), finished, errors)
+    return BodyCloth(result.name, pieces, tuple(_sayings(result)), finished, errors, result.unit)
 
 
 def _sayings(result: BodyResult) -> Iterator[Saying]:
