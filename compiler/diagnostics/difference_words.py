@@ -161,6 +161,10 @@ def same_to(by: str) -> str:
     return f"{SAME}, to {by}"
 
 
+def same_pieces(names: Sequence[str]) -> str:
+    return f"Same on this body: {_listed(names)}."
+
+
 def otherwise(body: str, told: str) -> str:
     """What is told of an edge on other bodies than that on which it moves most."""
     return f"{body}: {told}"

@@ -55,7 +55,7 @@ def lines_of(piece: PieceOnBody, figures: Figures, least: float = SEW) -> list[s
     if _is_cut_elsewhere(piece, least):
         found.append(words.cut_line(figures.moved(piece.cut_mm)))
     found += [line for change in _notch_groups(piece) for line in _notch_lines(change, figures)]
-    return found + _small(piece, figures, least)
+    return found + small_lines(piece, figures, least)
 
 
 def _stated_lines(piece: PieceOnBody, figures: Figures) -> list[str]:
@@ -128,7 +128,7 @@ def _notch_lines(group: tuple[str, list[NotchChange]], figures: Figures) -> Iter
     yield from told
 
 
-def _small(piece: PieceOnBody, figures: Figures, least: float) -> list[str]:
+def small_lines(piece: PieceOnBody, figures: Figures, least: float) -> list[str]:
     """Edges that moved by less than is told, but by more than nothing."""
     some = [edge for edge in piece.edges if edge.status not in ("new", "gone") and FLAT < edge.most < least]
     return [words.small([edge.name for edge in some], figures.moved(max(edge.most for edge in some)))] if some else []
