@@ -12,7 +12,7 @@ SAME = "same on these bodies"
 
 def spoken(name: str) -> str:
     """A name as it is said: `right waist dart, lower inner leg`, `buttonhole 3`."""
-    counted = re.sub(r"\.k(\d+)", r" \1", name)
+    counted = re.sub(r"[._]k(\d+)", r" \1", name)
     return counted.replace(".", ", ").replace("_", " ")
 
 
@@ -147,6 +147,10 @@ def point_moved(point: str, by: str, ways: Sequence[str]) -> str:
 
 def point_new(point: str, new: bool) -> str:
     return f"{point} {'new' if new else 'gone'}"
+
+
+def levels_moved(by: str) -> str:
+    return "levels of the body lie elsewhere on it" + (f", by {by} at most" if by else ", at most")
 
 
 def cut_line(by: str) -> str:

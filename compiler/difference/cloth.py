@@ -17,7 +17,7 @@ from .distance import Apart, apart, hausdorff, off_chords, same_line
 from .edges import EdgePair, Status, edge_pairs
 from .laying import laid_on
 from .notches import NotchChange, notch_changes
-from .outline import Edge, Laying, Outline, outline
+from .outline import Edge, Laying, LineKind, Outline, outline
 from .sayings import Finished, FinishedChange, Saying, SayingChange, finished_changes, saying_changes
 
 Present = Literal["both", "new", "gone"]
@@ -54,7 +54,7 @@ class EdgeOnBody:
     name: str
     old_names: tuple[str, ...]
     status: Status
-    inside: bool
+    kind: LineKind
     apart: Apart | None
     lone_mm: float
     length: tuple[float, float]
@@ -67,6 +67,11 @@ class EdgeOnBody:
     @property
     def most(self) -> float:
         return self.lone_mm if self.apart is None else self.apart.most
+
+    @property
+    def across(self) -> float:
+        """How far it moved across itself: a level that only ends elsewhere marks what it marked."""
+        return self.lone_mm if self.apart is None else max(abs(mm) for mm in self.apart.normal)
 
     @property
     def longer(self) -> float:
@@ -279,7 +284,7 @@ def _edge(pair: EdgePair, old: Outline, new: Outline) -> EdgeOnBody:
     widths, under = (one.width, other.width), (one.under, other.under)
     corners = (one.corner, other.corner)
     return EdgeOnBody(
-        pair.name, pair.old_names, pair.status, one.inside, found, lone, lengths, cut, widths, under, corners, one.ends
+        pair.name, pair.old_names, pair.status, one.kind, found, lone, lengths, cut, widths, under, corners, one.ends
     )
 
 

@@ -129,7 +129,7 @@ class Apart:
     """How far two edges lie from each other, mm: the most, where on the old one, as a point and as a place along it, and from
     there to the new one; the signed distance along the old one's normal, out of the piece, at least and at most; `moved`: the
     share of it that lies a pencil line or more off the new one, or the new one's off it, where that is more; `whole`: the share
-    of both that moved by three quarters of the most."""
+    of both that moved by three quarters of the most; `mean`: which way the old one moved on the whole."""
 
     most: float
     at: tuple[float, float]
@@ -139,6 +139,7 @@ class Apart:
     normal: tuple[float, float]
     moved: float
     whole: float
+    mean: tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -212,7 +213,14 @@ def apart(a: Sampled, b: Sampled) -> Apart:
     return Apart(
         most, (float(at[0]), float(at[1])), along, (float(to[0] - at[0]), float(to[1] - at[1])), (float(way[0]), float(way[1])),
         (float(off.min()), float(off.max())), max(moved), min(whole),
+        _mean(a, there),
     )  # fmt: skip
+
+
+def _mean(line: Sampled, off: _Off) -> tuple[float, float]:
+    """The mean way from a line to its feet on another."""
+    way = line.weight @ (off.foot - line.points) / max(float(line.weight.sum()), COINCIDE)
+    return float(way[0]), float(way[1])
 
 
 def _is_nearer_middle(forward: _Found, backward: _Found, a: Sampled, b: Sampled) -> bool:

@@ -57,20 +57,20 @@ def edge_pairs(old: Outline, new: Outline) -> list[EdgePair]:
 
 
 def _both(old: Outline, new: Outline) -> Iterator[tuple[str, Edge]]:
-    return ((name, edge) for name, edge in old.edges.items() if name in new.edges and edge.inside == new.edges[name].inside)
+    return ((name, edge) for name, edge in old.edges.items() if name in new.edges and edge.kind == new.edges[name].kind)
 
 
 def _in_place(left: Sequence[Edge], come: Sequence[Edge]) -> Iterator[tuple[list[Edge], list[Edge]]]:
     """Edges that lost their name and those that lie where they lay: one for one, or one for all that lie on it."""
     free = list(come)
     for one in left:
-        parts = [other for other in free if other.inside == one.inside and _lies_on(other, one)]
+        parts = [other for other in free if other.kind == one.kind and _lies_on(other, one)]
         if parts and _lies_on(one, _together(parts)):
             free = [other for other in free if other not in parts]
             yield [one], parts
     rest = [one for one in left if not any(_lies_on(one, other) for other in come if other not in free)]
     for other in list(free):
-        parts = [one for one in rest if one.inside == other.inside and _lies_on(one, other)]
+        parts = [one for one in rest if one.kind == other.kind and _lies_on(one, other)]
         if len(parts) > 1 and _lies_on(other, _together(parts)):
             yield parts, [other]
 

@@ -23,6 +23,10 @@ SAME_LENGTH = 0.1
 ON = 0.05
 """Lines no farther apart (mm) lie on one another."""
 
+OFF = 0.5
+"""Lines farther apart (mm) do not; between, the less the farther: else what all differs a little would be turned until a half of it
+lies on the other, and the rest far off."""
+
 BETTER, BY = 0.02, 5.0
 """Another laying than as drafted must be better by this share of both outlines, and this many mm."""
 
@@ -87,9 +91,14 @@ def _best(old: Outline, new: Outline, ring: Sampled, total: float) -> tuple[Layi
 
 def _on(old: Sampled, new: Sampled, laying: Laying, every: int = 1) -> float:
     """How much, mm, of both outlines lies on the other, by every so many of their samples."""
-    here = off_chords(laying.back(old.points[::every]), new) <= ON
-    there = off_chords(laying.points(new.points[::every]), old) <= ON
-    return float(old.weight[::every][here].sum() + new.weight[::every][there].sum())
+    here = _near(off_chords(laying.back(old.points[::every]), new))
+    there = _near(off_chords(laying.points(new.points[::every]), old))
+    return float(old.weight[::every] @ here + new.weight[::every] @ there)
+
+
+def _near(far: FloatArray) -> FloatArray:
+    """How much (n,) of what lies so far off counts as lying on."""
+    return np.clip((OFF - far) / (OFF - ON), 0.0, 1.0)
 
 
 def _candidates(old: Outline, new: Outline, middle: FloatArray) -> Iterator[Laying]:
@@ -99,7 +108,7 @@ def _candidates(old: Outline, new: Outline, middle: FloatArray) -> Iterator[Layi
     pairs = [
         (a, b) for a in old.ring for b in new.ring if abs(a.length - b.length) < SAME_LENGTH and a.length > SAME_LENGTH
     ]
-    pairs.sort(key=lambda pair: (pair[0].name != pair[1].name, -pair[0].length))
+    pairs.sort(key=lambda pair: (pair[0].name != pair[1].name, "." in pair[0].name, -pair[0].length))
     tried: list[FloatArray] = []
     frame = middle + np.array([[0.0, 0.0], [300.0, 0.0], [0.0, 300.0]])
     for a, b in pairs:

@@ -13,7 +13,7 @@ from .cloth import EdgeOnBody, PieceOnBody, PointMoved
 from .distance import MOST
 from .figures import Figures
 
-Case = Literal["along", "longer", "end", "across", "inside", "length", "new", "gone"]
+Case = Literal["along", "longer", "end", "across", "inside", "length", "line", "new", "gone"]
 
 COMPONENT = 0.35
 """A direction is named where the way has this share in it."""
@@ -59,6 +59,8 @@ class Move:
                 return words.across_end(edge, mm, self.ways[0], end)
             case "inside":
                 return words.inside(edge, mm, self.ways, figures.place(self.place_mm) if end else "", end)
+            case "line":
+                return words.point_moved(edge, mm, self.ways)
             case _:
                 return words.edge_gone(edge, mm, self.case == "gone")
 
@@ -82,11 +84,13 @@ def moves_of(piece: PieceOnBody, least: float = SEW) -> tuple[Move, ...]:
 
 def _of_edge(edge: EdgeOnBody, piece: PieceOnBody, least: float) -> list[Move]:
     found = []
+    if edge.kind == "level":
+        return []
     if edge.status in ("new", "gone"):
         return [Move(edge.name, "new" if edge.status == "new" else "gone", edge.lone_mm)]
     if edge.apart is not None and edge.most >= least:
         found.append(_move(edge, piece))
-    if abs(edge.longer) >= least and not any(move.case == "longer" for move in found):
+    if edge.kind == "ring" and abs(edge.longer) >= least and not any(move.case == "longer" for move in found):
         found.append(Move(edge.name, "length", edge.longer))
     return found
 
@@ -95,11 +99,14 @@ def _move(edge: EdgeOnBody, piece: PieceOnBody) -> Move:
     apart = edge.apart
     assert apart is not None
     long, most = edge.length[0], apart.most
-    ways = ways_of(apart.vector, apart.at, piece, None if edge.inside else apart.way)
+    if edge.kind == "line":
+        return Move(edge.name, "line", most, ways_of(apart.vector, apart.at, piece, None))
+    whole = apart.whole >= MOST
+    ways = ways_of(apart.mean if whole else apart.vector, apart.at, piece, apart.way)
     near_start = apart.along <= long / 2.0
     end = edge.ends[0 if near_start else 1]
     off = apart.along if near_start else long - apart.along
-    if apart.whole >= MOST:
+    if whole:
         return Move(edge.name, "along", most, ways)
     if end and off <= max(AT_END * long, AT_LEAST):
         runs_on = abs(apart.vector[0] * apart.way[0] + apart.vector[1] * apart.way[1]) >= ALONG * most

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 
@@ -17,6 +18,8 @@ from ..geometry.tolerances import COINCIDE
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece, Side
 from .distance import Sampled, sampled
+
+LineKind = Literal["ring", "line", "level"]
 
 
 @dataclass(frozen=True)
@@ -61,8 +64,8 @@ AS_DRAFTED = Laying()
 @dataclass(frozen=True, eq=False)
 class Edge:
     """An edge of the ring, a leg of a dart within it, or a line inside. `path` (1, k, 4, 2) mm, its parts one after the other
-    where darts break it; `cut` its part of the cut line, None where none is cut along it; `ends` the edges it meets at its start
-    and its end."""
+    where darts break it; `cut` its part of the cut line, None where none is cut along it; `kind` whether it is on the ring, a
+    line inside, or one drawn at a level of the body; `ends` the edges it meets at its start and its end."""
 
     name: str
     path: Path
@@ -70,7 +73,7 @@ class Edge:
     width: float
     under: float
     corner: str
-    inside: bool
+    kind: LineKind
     ends: tuple[str, str]
 
     @cached_property
@@ -104,7 +107,7 @@ class Outline:
     @cached_property
     def ring(self) -> tuple[Edge, ...]:
         """The edges on the outline."""
-        return tuple(edge for edge in self.edges.values() if not edge.inside)
+        return tuple(edge for edge in self.edges.values() if edge.kind == "ring")
 
 
 def edge_name(piece: Piece, side: Side) -> str:
@@ -118,7 +121,7 @@ def outline(cloth: FinishedPiece) -> Outline:
     """The outline of a finished piece of one lane."""
     piece = cloth.piece
     edges = {name: _edge(cloth, name, run) for name, run in ring_runs(piece).items()}
-    edges |= {name: _inner(name, sides) for name, sides in _inner_runs(piece).items() if name not in edges}
+    edges |= {name: _inner(piece, name, sides) for name, sides in _inner_runs(piece).items() if name not in edges}
     cut = thinned(cloth.cut[0])
     return Outline(edges, chain([side.drawn for side in piece.ring]), polyline(np.concatenate([cut, cut[:1]])[None]))
 
@@ -139,7 +142,7 @@ def _edge(cloth: FinishedPiece, name: str, run: tuple[int, ...]) -> Edge:
     wide = 0.0 if folded.intersection(sides[0].names) else float(cloth.widths[run[0]][0])
     cut = _polyline(cuts) if cuts and not cloth.patched.any() else None
     ends = _beside(piece, run[0], -1, name), _beside(piece, run[-1], 1, name)
-    return Edge(name, chain([side.drawn for side in sides]), cut, wide, under, stated.corner, False, ends)
+    return Edge(name, chain([side.drawn for side in sides]), cut, wide, under, stated.corner, "ring", ends)
 
 
 def _polyline(parts: list[FloatArray]) -> Path | None:
@@ -173,5 +176,6 @@ def _inner_sides(piece: Piece) -> Iterator[Side]:
     yield from piece.lines
 
 
-def _inner(name: str, sides: list[Side]) -> Edge:
-    return Edge(name, chain([side.drawn for side in sides]), None, 0.0, 0.0, "", True, ("", ""))
+def _inner(piece: Piece, name: str, sides: list[Side]) -> Edge:
+    kind: LineKind = "level" if piece.has_sign(sides[0], "level") else "line"
+    return Edge(name, chain([side.drawn for side in sides]), None, 0.0, 0.0, "", kind, ("", ""))

@@ -52,6 +52,8 @@ def lines_of(piece: PieceOnBody, figures: Figures, least: float = SEW) -> list[s
     found += [move.told(figures) for move in moves_of(piece, least)]
     found += [words.allowed(*_allowance(edge, figures), figures.moved(edge.cut_mm)) for edge in _allowed(piece)]
     found += [told_point(point, piece, figures) for point in piece.points if point.vector is None or point.most >= least]
+    if (levels := _levels(piece)) >= least:
+        found.append(words.levels_moved(figures.moved(levels)))
     if _is_cut_elsewhere(piece, least):
         found.append(words.cut_line(figures.moved(piece.cut_mm)))
     found += [line for change in _notch_groups(piece) for line in _notch_lines(change, figures)]
@@ -92,6 +94,11 @@ def _allowance(edge: EdgeOnBody, figures: Figures) -> tuple[str, str, str]:
     return words.spoken(edge.name), figures.width(edge.width[1]), figures.width(edge.width[0])
 
 
+def _levels(piece: PieceOnBody) -> float:
+    """How far a level of the body, drawn on the piece, lies elsewhere on its cloth."""
+    return max((edge.across for edge in piece.edges if edge.kind == "level"), default=0.0)
+
+
 def _is_cut_elsewhere(piece: PieceOnBody, least: float) -> bool:
     """Whether the cut line moved though no sewing line did and no allowance is another: a corner that is made otherwise."""
     return piece.cut_mm >= least and not _allowed(piece) and not moves_of(piece, least)
@@ -130,7 +137,8 @@ def _notch_lines(group: tuple[str, list[NotchChange]], figures: Figures) -> Iter
 
 def small_lines(piece: PieceOnBody, figures: Figures, least: float) -> list[str]:
     """Edges that moved by less than is told, but by more than nothing."""
-    some = [edge for edge in piece.edges if edge.status not in ("new", "gone") and FLAT < edge.most < least]
+    lines = [edge for edge in piece.edges if edge.kind != "level" and edge.status not in ("new", "gone")]
+    some = [edge for edge in lines if FLAT < edge.most < least]
     return [words.small([edge.name for edge in some], figures.moved(max(edge.most for edge in some)))] if some else []
 
 
@@ -231,6 +239,9 @@ class _Wordless(Figures):
 
 
 def _cut_rows(piece: PieceDifference, least: float) -> Iterator[Row]:
+    levels = {one.body: far for one in piece.bodies if (far := _levels(one)) >= least}
+    if levels:
+        yield Row((piece.name,), words.levels_moved(""), levels, ())
     numbers = {one.body: one.cut_mm for one in piece.bodies if _is_cut_elsewhere(one, least)}
     if numbers:
         yield Row((piece.name,), words.cut_line(""), numbers, ())
@@ -261,7 +272,7 @@ def _small_rows(piece: PieceDifference, units: Mapping[str, Figures], least: flo
     numbers: dict[str, float] = {}
     for one in piece.bodies:
         for edge in one.edges:
-            if FLAT < edge.most < least and edge.name not in told and words.both(edge.name) not in twins:
+            if edge.kind != "level" and FLAT < edge.most < least and edge.name not in told and words.both(edge.name) not in twins:
                 names[edge.name] = None
                 numbers[one.body] = max(numbers.get(one.body, 0.0), edge.most)
     if names:

@@ -81,7 +81,7 @@ STYLES: dict[Layer, Style] = {
     "now": Style(0.4),
     "moved": Style(0.9, (6.0, 0.8), "#b0003a"),
     "was_notch": Style(0.5, (0.8, 0.6), "#8a8a8a"),
-    "shift": Style(0.4, (), "#b0003a"),
+    "shift": Style(0.35),
     "nothing": Style(1.0, (3.0, 2.0), "#c00000"),
     "ring": Style(0.25),
     "frame": Style(0.18),

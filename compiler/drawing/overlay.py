@@ -34,7 +34,7 @@ SHORTEST = 5.0
 APART = 60.0
 """Of arrows nearer to each other than this (mm on the piece) the one that tells most stays."""
 
-HEAD = 2.2
+HEAD = 3.0
 NAME, NUMBER, WORDS = 5.0, 2.5, 2.5
 """Heights of capitals, mm: of a piece's name, of numbers, of words beneath."""
 
@@ -97,7 +97,7 @@ def overlay_sheet(title: str, pieces: Sequence[Overlay], less: Sequence[str] = (
     letters = iter("abcdefghijklmnopqrstuvwxyz" * 4)
     drawings = [_drawing(one, scale, next(letters) if one.arrows else "") for one in pieces]
     rows = [
-        (title, 7.0),
+        *((line, 7.0) for line in wrapped(title, 7.0, WIDEST)),
         (f"Finished pieces laid on one another, scale 1:{scale:g}. Not to be cut by. Numbers are the most each edge moved.", 3.5),
         ("In a circle is the place of its letter, larger. Short arrows are drawn 5 mm long.", 3.5),
     ]
@@ -140,8 +140,11 @@ def _drawing(one: Overlay, scale: float, letter: str) -> Drawing:
         patch = _circle(middle, PATCH)
         marks.append(Line("frame", patch, True, source=one.name))
         taken.append(shapely.Polygon(patch).buffer(CLEAR))
-        centre = np.array([wide + 2.0 * GAP + RADIUS, high - RADIUS])
-        marks += _enlarged(one, worst, centre, letter)
+        centre = np.array([wide + GAP + RADIUS, high - RADIUS])
+        shown = [*_enlarged(one, worst, centre, letter)]
+        marks += shown
+        taken += [shapely.Polygon(mark.box).buffer(2.0 * NUMBER) for mark in shown if isinstance(mark, Label)]
+        taken.append(shapely.Polygon(_circle(centre, RADIUS)).buffer(CLEAR))
         right, low = float(centre[0]) + RADIUS, min(0.0, float(centre[1]) - RADIUS - 3.0 * NUMBER)
     labels = [(each.text, (there(each.at) + there(each.to)) / 2.0) for each in kept]
     if letter:

@@ -74,9 +74,8 @@ def _both(
 ) -> Overlay:
     laying = here.laying
     pairs = edge_pairs(outline(old), outline(new).laid(laying))
-    moved = [
-        run for pair in pairs if pair.old and pair.new for run in moved_runs(pair.old.sampled, pair.new.sampled, least)
-    ]  # fmt: skip
+    both = [(pair.old, pair.new) for pair in pairs if pair.old and pair.new and pair.new.kind != "level"]
+    moved = [run for one, other in both for run in moved_runs(one.sampled, other.sampled, least)]
     moved += [pair.new.sampled.points for pair in pairs if pair.new and not pair.old]
     return Overlay(
         name,
@@ -104,7 +103,7 @@ def _sewn(cloth: FinishedPiece, laying: Laying) -> Iterator[FloatArray]:
 
 def _arrows(here: PieceOnBody, figures: Figures, least: float) -> Iterator[Arrow]:
     for edge in here.edges:
-        if edge.apart is not None and edge.most >= least:
+        if edge.apart is not None and edge.kind != "level" and edge.most >= least:
             at = np.array(edge.apart.at)
             yield Arrow(at, at + np.array(edge.apart.vector), figures.moved(edge.most))
 
