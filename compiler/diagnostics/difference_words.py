@@ -38,9 +38,10 @@ def along_whole(edge: str, by: str, ways: Sequence[str]) -> str:
     return f"{edge}{_by(by)} {_ways(ways)}, along the whole edge"
 
 
-def longer(edge: str, by: str, more: bool, end: str) -> str:
+def longer(edge: str, by: str, more: bool, where: str) -> str:
+    """`where`: the end, or both, with its article; "": somewhere."""
     told = f"{edge} {'longer' if more else 'shorter'}" + (f" by {by}" if by else "")
-    return f"{told} at the {end} end" if end else told
+    return f"{told} at {where}" if where else told
 
 
 def end_moves(edge: str, by: str, ways: Sequence[str], end: str) -> str:

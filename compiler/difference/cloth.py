@@ -11,7 +11,7 @@ import numpy as np
 
 from ..bodies.units import Unit
 from ..finish.finished import FinishedPiece
-from ..geometry.tolerances import FLAT, SEW
+from ..geometry.tolerances import FLAT
 from ..pattern.piece import Dart, Piece
 from .distance import Apart, apart, hausdorff, off_chords, same_line
 from .edges import EdgePair, Status, edge_pairs
@@ -23,9 +23,6 @@ from .sayings import Finished, FinishedChange, Saying, SayingChange, finished_ch
 Present = Literal["both", "new", "gone"]
 Drawn = Literal["both", "old", "new", "neither"]
 NO_NAMES: Mapping[str, str] = MappingProxyType({})
-
-BEYOND_CENTRE = 40.0
-"""A half piece may reach so far (mm) over its centre, as a button stand does."""
 
 TURNED = 0.01
 """A grain turned by less than so many degrees lies as it did."""
@@ -255,7 +252,6 @@ def piece_on_body(body: str, old: FinishedPiece, new: FinishedPiece, seams: Mapp
     theirs = theirs.laid(laying)
     pairs = edge_pairs(mine, theirs)
     edges = tuple(_edge(pair, mine, theirs) for pair in pairs)
-    centre = _centre(old.piece)
     now = {pair.old_names[0]: pair.new_names[0] for pair in pairs if pair.status == "renamed"}
     return PieceOnBody(
         body,
@@ -266,8 +262,8 @@ def piece_on_body(body: str, old: FinishedPiece, new: FinishedPiece, seams: Mapp
         tuple(_stated(old.piece, new.piece)),
         hausdorff(mine.cut, theirs.cut),
         _grain(old.piece, new.piece, laying),
-        centre,
-        _side(mine, centre),
+        mine.centre,
+        mine.side,
     )
 
 
@@ -346,25 +342,3 @@ def _grain(old: Piece, new: Piece, laying: Laying) -> float | None:
     turned = laying.way(complex(new.finish.grain[0])) / complex(old.finish.grain[0])
     degrees = float(np.degrees(np.angle(turned)))
     return degrees if abs(degrees) > TURNED else None
-
-
-def _centre(piece: Piece) -> tuple[tuple[float, float], ...]:
-    """Points of the centre; of a half piece that does not reach it the origin of its draft, from which it is drawn outward."""
-    names = (piece.fold, piece.was_fold, *(name for name in piece.edge_names() if name.split("_")[0] == "centre"))
-    for name in names:
-        sides = piece.sides(name) if name else ()
-        ends = sorted({_pair(end) for side in sides for end in (side.drawn.start[0], side.drawn.end[0])}, key=lambda end: end[1])
-        if sides:
-            rise, reach = ends[-1][1] - ends[0][1], max(x for x, _ in ends) - min(x for x, _ in ends)
-            return tuple(ends) if rise > max(reach, SEW) else ()
-    return ((0.0, 0.0),) if piece.worn is not None else ()
-
-
-def _side(outline: Outline, centre: tuple[tuple[float, float], ...]) -> float:
-    if not centre:
-        return 0.0
-    heights, across = zip(*((y, x) for x, y in centre), strict=True)
-    points = outline.sewn.controls[0].reshape(-1, 2)
-    off = points[:, 0] - np.interp(points[:, 1], heights, across)
-    least, most = float(off.min()), float(off.max())
-    return 0.0 if min(most, -least) > BEYOND_CENTRE else 1.0 if most > -least else -1.0

@@ -24,8 +24,8 @@ ON = 0.05
 """Lines no farther apart (mm) lie on one another."""
 
 OFF = 0.5
-"""Lines farther apart (mm) do not; between, the less the farther: else what all differs a little would be turned until a half of it
-lies on the other, and the rest far off."""
+"""Lines farther apart (mm) do not; between, the less the farther: else what all differs a little would be turned until a half of
+it lies on the other, and the rest far off."""
 
 BETTER, BY = 0.02, 5.0
 """Another laying than as drafted must be better by this share of both outlines, and this many mm."""
@@ -116,11 +116,20 @@ def _candidates(old: Outline, new: Outline, middle: FloatArray) -> Iterator[Layi
         if laying is None:
             continue
         here = laying.points(frame)
+        if not _keeps_centre(old, new, laying):
+            continue
         if np.abs(here - frame).max() >= STILL and not any(np.abs(here - other).max() < ALIKE for other in tried):
             tried.append(here)
             yield laying
         if len(tried) >= MOST_TRIED:
             return
+
+
+def _keeps_centre(old: Outline, new: Outline, laying: Laying) -> bool:
+    """Whether a whole piece is laid with its centre on the centre: one that grows grows on both halves."""
+    if not old.centre or not new.centre or old.side or new.side:
+        return True
+    return bool(np.abs(old.off_centre(laying.points(np.array(new.centre)))).max() < OFF)
 
 
 def _marks(edge: Edge) -> FloatArray:

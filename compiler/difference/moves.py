@@ -24,6 +24,9 @@ ALONG = np.cos(np.radians(30.0))
 AT_END, AT_LEAST = 0.02, 1.0
 """The most is at an end within this share of the edge, and within this many mm."""
 
+BOTH_ENDS = 1.5
+"""What is longer by so many times as much as either of its ends moved is longer at both."""
+
 MIDDLE = 0.08
 """Within this share of the edge's length beside its half is its middle."""
 
@@ -51,8 +54,10 @@ class Move:
         match self.case:
             case "along":
                 return words.along_whole(edge, mm, self.ways)
-            case "longer" | "length":
-                return words.longer(edge, mm, self.mm > 0.0, end)
+            case "longer":
+                return words.longer(edge, mm, self.mm > 0.0, f"the {end} end" if end else "both ends")
+            case "length":
+                return words.longer(edge, mm, self.mm > 0.0, "")
             case "end":
                 return words.end_moves(edge, mm, self.ways, end)
             case "across":
@@ -111,7 +116,7 @@ def _move(edge: EdgeOnBody, piece: PieceOnBody) -> Move:
     if end and off <= max(AT_END * long, AT_LEAST):
         runs_on = abs(apart.vector[0] * apart.way[0] + apart.vector[1] * apart.way[1]) >= ALONG * most
         if runs_on and abs(edge.longer) >= most / 2.0:
-            return Move(edge.name, "longer", edge.longer, (), end)
+            return Move(edge.name, "longer", edge.longer, (), end if abs(edge.longer) < BOTH_ENDS * most else "")
         if runs_on:
             return Move(edge.name, "end", most, ways, end)
         return Move(edge.name, "across", most, (_across(edge, piece),), end)

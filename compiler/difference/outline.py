@@ -14,7 +14,7 @@ from ..finish.stated import allowance_of
 from ..geometry.lanes import FloatArray
 from ..geometry.length import length
 from ..geometry.path import Path, chain, polyline, reverse, thinned
-from ..geometry.tolerances import COINCIDE
+from ..geometry.tolerances import COINCIDE, SEW
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece, Side
 from .distance import Sampled, sampled
@@ -58,6 +58,9 @@ class Laying:
         return self.turn == 1.0 and self.shift == 0.0 and not self.mirrored
 
 
+BEYOND_CENTRE = 40.0
+"""A half piece may reach so far (mm) over its centre, as a button stand does."""
+
 AS_DRAFTED = Laying()
 
 
@@ -92,22 +95,39 @@ class Edge:
 
 @dataclass(frozen=True, eq=False)
 class Outline:
-    """A piece of one body: its edges by name in ring order, lines inside after them, the closed sewing line, the cut line."""
+    """A piece of one body: its edges by name in ring order, lines inside after them, the closed sewing line, the cut line; and
+    points (x, y) of its centre, from below, none where it has no centre that runs up and down."""
 
     edges: dict[str, Edge]
     sewn: Path
     cut: Path
+    centre: tuple[tuple[float, float], ...]
 
     def laid(self, laying: Laying) -> Outline:
         if laying.is_drafted:
             return self
         edges = {name: edge.laid(laying) for name, edge in self.edges.items()}
-        return Outline(edges, laying.path(self.sewn), laying.path(self.cut))
+        centre = tuple((float(x), float(y)) for x, y in laying.points(np.array(self.centre).reshape(-1, 2)))
+        return Outline(edges, laying.path(self.sewn), laying.path(self.cut), tuple(sorted(centre, key=lambda point: point[1])))
 
     @cached_property
     def ring(self) -> tuple[Edge, ...]:
         """The edges on the outline."""
         return tuple(edge for edge in self.edges.values() if edge.kind == "ring")
+
+    @cached_property
+    def side(self) -> float:
+        """On which side of its centre all of it lies: 1 right, -1 left, 0 on both, or where it has none."""
+        if not self.centre:
+            return 0.0
+        off = self.off_centre(self.sewn.controls[0].reshape(-1, 2))
+        least, most = float(off.min()), float(off.max())
+        return 0.0 if min(most, -least) > BEYOND_CENTRE else 1.0 if most > -least else -1.0
+
+    def off_centre(self, points: FloatArray) -> FloatArray:
+        """How far (n,) points (n, 2) lie to the right of the centre."""
+        across, heights = np.array(self.centre).T
+        return np.asarray(points[:, 0] - np.interp(points[:, 1], heights, across))
 
 
 def edge_name(piece: Piece, side: Side) -> str:
@@ -123,7 +143,7 @@ def outline(cloth: FinishedPiece) -> Outline:
     edges = {name: _edge(cloth, name, run) for name, run in ring_runs(piece).items()}
     edges |= {name: _inner(piece, name, sides) for name, sides in _inner_runs(piece).items() if name not in edges}
     cut = thinned(cloth.cut[0])
-    return Outline(edges, chain([side.drawn for side in piece.ring]), polyline(np.concatenate([cut, cut[:1]])[None]))
+    return Outline(edges, chain([side.drawn for side in piece.ring]), polyline(np.concatenate([cut, cut[:1]])[None]), _centre(piece))
 
 
 def ring_runs(piece: Piece) -> dict[str, tuple[int, ...]]:
@@ -179,3 +199,15 @@ def _inner_sides(piece: Piece) -> Iterator[Side]:
 def _inner(piece: Piece, name: str, sides: list[Side]) -> Edge:
     kind: LineKind = "level" if piece.has_sign(sides[0], "level") else "line"
     return Edge(name, chain([side.drawn for side in sides]), None, 0.0, 0.0, "", kind, ("", ""))
+
+
+def _centre(piece: Piece) -> tuple[tuple[float, float], ...]:
+    """Points of the centre; of a half piece that does not reach it the origin of its draft, from which it is drawn outward."""
+    names = (piece.fold, piece.was_fold, *(name for name in piece.edge_names() if name.split("_")[0] == "centre"))
+    for name in names:
+        sides = piece.sides(name) if name else ()
+        ends = sorted({(float(end[0]), float(end[1])) for side in sides for end in (side.drawn.start[0], side.drawn.end[0])}, key=lambda end: end[1])
+        if sides:
+            rise, reach = ends[-1][1] - ends[0][1], max(x for x, _ in ends) - min(x for x, _ in ends)
+            return tuple(ends) if rise > max(reach, SEW) else ()
+    return ((0.0, 0.0),) if piece.worn is not None else ()
