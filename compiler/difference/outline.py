@@ -142,8 +142,9 @@ def outline(cloth: FinishedPiece) -> Outline:
     piece = cloth.piece
     edges = {name: _edge(cloth, name, run) for name, run in ring_runs(piece).items()}
     edges |= {name: _inner(piece, name, sides) for name, sides in _inner_runs(piece).items() if name not in edges}
-    cut = thinned(cloth.cut[0])
-    return Outline(edges, chain([side.drawn for side in piece.ring]), polyline(np.concatenate([cut, cut[:1]])[None]), _centre(piece))
+    points = thinned(cloth.cut[0])
+    cut = polyline(np.concatenate([points, points[:1]])[None])
+    return Outline(edges, chain([side.drawn for side in piece.ring]), cut, _centre(piece))
 
 
 def ring_runs(piece: Piece) -> dict[str, tuple[int, ...]]:
@@ -206,7 +207,8 @@ def _centre(piece: Piece) -> tuple[tuple[float, float], ...]:
     names = (piece.fold, piece.was_fold, *(name for name in piece.edge_names() if name.split("_")[0] == "centre"))
     for name in names:
         sides = piece.sides(name) if name else ()
-        ends = sorted({(float(end[0]), float(end[1])) for side in sides for end in (side.drawn.start[0], side.drawn.end[0])}, key=lambda end: end[1])
+        points = [end[0] for side in sides for end in (side.drawn.start, side.drawn.end)]
+        ends = sorted({(float(x), float(y)) for x, y in points}, key=lambda end: end[1])
         if sides:
             rise, reach = ends[-1][1] - ends[0][1], max(x for x, _ in ends) - min(x for x, _ in ends)
             return tuple(ends) if rise > max(reach, SEW) else ()

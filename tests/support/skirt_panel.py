@@ -1,4 +1,4 @@
-"""Half a skirt front drafted by hand, in mm, whose changes are known by arithmetic: 250 wide, 600 high, its centre on the fold."""
+"""Half a skirt front drafted by hand, mm, whose changes are known by arithmetic: 250 wide, 600 high, its centre on the fold."""
 
 from __future__ import annotations
 
