@@ -186,6 +186,12 @@ def _said_in(on: OnBodies) -> tuple[Callable[[float], str], str]:
     return partial(grown, unit=unit), called_unit(unit)
 
 
+def diff(given: argparse.Namespace) -> int:
+    from .differing import diff as told
+
+    return told(given)
+
+
 def explain(given: argparse.Namespace) -> int:
     from ..jobs import explain as job
 
@@ -205,6 +211,8 @@ def explain(given: argparse.Namespace) -> int:
 def fmt(given: argparse.Namespace) -> int:
     from ..jobs.formatting import formatted
 
+    if given.meaning:
+        return _meaning(given.files)
     done = [formatted(Disk(), path) for path in given.files]
     for one in done:
         say(one.diagnostics, {one.path: one.before or ""})
@@ -222,6 +230,19 @@ def fmt(given: argparse.Namespace) -> int:
     for path in changed:
         print(f"changed {path}")
     return HOLDS
+
+
+def _meaning(paths: Sequence[str]) -> int:
+    """Print the sentences of files, whatever their layout; a file with errors as it is, so that git still shows what changed."""
+    from ..jobs.formatting import meant
+
+    code = HOLDS
+    for path in paths:
+        text, problems = meant(Disk(), path)
+        say(problems, {path: text})
+        code = max(code, ERRORS if not text and problems else HOLDS)
+        print(text, end="")
+    return code
 
 
 def new(given: argparse.Namespace) -> int:

@@ -50,7 +50,7 @@ class Pair:
     @property
     def is_renamed(self) -> bool:
         one, other = self.old, self.new
-        return one is not None and other is not None and (one.name, one.place, one.module) != (other.name, other.place, other.module)
+        return one is not None and other is not None and one.name != other.name
 
     @property
     def told(self) -> bool:
@@ -210,7 +210,7 @@ def _judged(pairing: _Pairing, old: Sentence | None, new: Sentence) -> Pair:
         status = "bounds"
     elif "text" in roles:
         status = "texts"
-    elif found.is_renamed and old.name != new.name:
+    elif found.is_renamed:
         status = "renamed"
     else:
         status = "same" if is_one or not known or old.braces else "follows"

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
+from .difference_records import DifferenceRecord
 from .growth_records import GrowthReport
 from .proof_records import ProofRecord
 from .rates_records import RatesReport
@@ -30,6 +31,11 @@ def growth_schema() -> dict[str, Any]:
 def proof_schema() -> dict[str, Any]:
     """The same of the proof on a population."""
     return _schema(ProofRecord, "A Godet style on a population")
+
+
+def difference_schema() -> dict[str, Any]:
+    """The same of what changes from one side to another."""
+    return _schema(DifferenceRecord, "Difference of Godet styles")
 
 
 def rates_schema() -> dict[str, Any]:

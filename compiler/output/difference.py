@@ -1,0 +1,312 @@
+"""A difference as text to read, as JSON, and as Markdown for a review."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict
+
+from .columns import table
+from .difference_records import (
+    ChangedNames,
+    ClothRecord,
+    DifferenceRecord,
+    FinishedRow,
+    PieceProofRecord,
+    SentenceRecord,
+    StyleDifference,
+    WordRecord,
+)
+
+PROVED = {"outline": "outline proved, the notches of their seams not", "same": "same, proved", "new": "new", "gone": "gone"}
+SHORT = 60
+"""A value no longer than this is written whole, before and now."""
+
+
+def difference_json(record: DifferenceRecord) -> str:
+    return json.dumps(asdict(record), ensure_ascii=False, indent=1) + "\n"
+
+
+def difference_text(record: DifferenceRecord, whole: bool = False) -> str:
+    """With `whole` also sentences that are no changes: they rest on what changed, or are only written otherwise."""
+    return "\n".join(_Telling(record, whole).lines()).rstrip() + "\n"
+
+
+def verdict(record: DifferenceRecord) -> str:
+    """The first line: from what to what, and whether it is the same cloth."""
+    told = {
+        "proved": "the same cloth on every body, proved",
+        "bodies": "the same cloth on these bodies",
+        "no": "the cloth changes",
+        "open": "the cloth may change; --body FILE tells whether, and how far",
+        "unread": "not all of it can be compared",
+    }[record.same]
+    return f"{record.old.what} to {record.new.what}: {told}"
+
+
+class _Telling:
+    """Lines of a difference: what concerns all of it, what is shared, then style by style."""
+
+    def __init__(self, record: DifferenceRecord, whole: bool) -> None:
+        self.record, self.whole = record, whole
+        self.sentences = {one.id: one for one in record.sentences}
+        self.several = sum(one.listed and one.status != "same" for one in record.styles) > 1
+
+    def lines(self) -> Iterator[str]:
+        yield verdict(self.record)
+        yield _library(self.record)
+        shared = [one for one in self.record.sentences if self._is_shared(one) and self._is_told(one)]
+        if shared and self.several:
+            yield from ("", "In the library and in what styles are built from")
+            yield from _aligned(self._rows(shared))
+        for style in self.record.styles:
+            if style.listed and style.status != "same":
+                yield ""
+                yield from self._style(style)
+        yield from self._same()
+
+    def _same(self) -> Iterator[str]:
+        same = [one.title for one in self.record.styles if one.listed and one.status == "same"]
+        if same:
+            yield from ("", f"{_list(same)}: same, proved.")
+
+    def _is_shared(self, one: SentenceRecord) -> bool:
+        return bool(one.used_by) and one.file not in {style.file for style in self.record.styles if style.listed}
+
+    def _is_told(self, one: SentenceRecord) -> bool:
+        return self.whole or one.status not in ("follows", "otherwise")
+
+    # ---- a style -------------------------------------------------------------------------------
+
+    def _style(self, style: StyleDifference) -> Iterator[str]:
+        yield from _underlined(f"{style.title} ({style.file})")
+        if style.status in ("new", "gone"):
+            yield f"It is {style.status}: {_list([one.name for one in style.pieces]) or 'no piece can be read'}."
+            return
+        for error in style.errors:
+            yield f"not compared: {error}"
+        if style.status != "unread":
+            yield from _proofs(style)
+            yield from self._built_from(style)
+        yield from self._sentences(style)
+        if style.cloth is not None:
+            yield from _cloth(style.cloth)
+        for one in style.left_behind:
+            told = f'{_short(one.sentence)} says "{one.text}"'
+            yield from ("", f"Left behind? {told}; no longer {one.number} is: {_short(one.changed)}")
+
+    def _built_from(self, style: StyleDifference) -> Iterator[str]:
+        others = [one for one in self.record.styles if not one.listed and style.title in one.built_from]
+        for one in others:
+            if one.status == "unread":
+                yield f"Built from it: {one.title} cannot be read: {one.errors[0]}"
+            elif one.status == "same" or one.cloth_proved:
+                yield f"Built from it: {one.title}, the same cloth, proved."
+            else:
+                yield f"Built from it: {one.title} may change too ({_list(_open(one.pieces)) or 'what is said of it'})."
+
+    def _sentences(self, style: StyleDifference) -> Iterator[str]:
+        own = [self.sentences[number] for number in style.sentences]
+        told = [one for one in own if self._is_told(one)]
+        here = [one for one in told if not (self.several and self._is_shared(one))]
+        if told:
+            yield from ("", "Sentences")
+            yield from _aligned(self._rows(here))
+        shared = [str(one.id) for one in told if one not in here]
+        if shared:
+            yield f"  and from above: {', '.join(shared)}"
+        if style.otherwise and not self.whole:
+            yield f"  {_count(style.otherwise)} only written otherwise (--all lists them)."
+        if style.follows and not self.whole:
+            yield f"  {_count(style.follows)} as before, resting on what changed (--all lists them)."
+
+    def _rows(self, some: Sequence[SentenceRecord]) -> list[tuple[str, ...]]:
+        return [(str(one.id), _label(one, self._module(one)), _telling(one), _uses(one)) for one in some]
+
+    def _module(self, one: SentenceRecord) -> str:
+        """The module a sentence of the library, or of a style built from, stands in."""
+        return one.file.removesuffix(".style") if one.used_by else ""
+
+
+def _count(number: int) -> str:
+    return f"{_count_of(number, 'sentence')} {'is' if number == 1 else 'are'}"
+
+
+def _count_of(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _library(record: DifferenceRecord) -> str:
+    owns = {True: "that of each side", False: "that of this compiler"}
+    old, new = record.old.own_library, record.new.own_library
+    whose = owns[old] if old == new else f"{'OLD' if old else 'NEW'} holds its own, the other side is read with this compiler's"
+    differs = f"differs in {_list(record.library_differs)}" if record.library_differs else "the same"
+    return f"Library: {whose}; {differs}."
+
+
+def _underlined(text: str) -> tuple[str, str]:
+    return text, "=" * len(text)
+
+
+def _proofs(style: StyleDifference) -> Iterator[str]:
+    """What is proved, and what is not."""
+    if style.cloth_proved:
+        yield "Same cloth for every body, proved."
+        if not style.promises_same:
+            yield "What is checked or promised differs."
+        elif not style.words_same:
+            yield "Only words differ: names, texts, or what may be asked."
+        return
+    by = {what: [one.name for one in style.pieces if one.proved == what] for what in ("open", "outline", "same", "new", "gone")}
+    if by["open"]:
+        word = "may change" if style.cloth is None else "not proved the same"
+        yield f"{len(by['open'])} of {_count_of(len(style.pieces) - len(by['gone']), 'piece')} {word}: {_list(by['open'])}."
+    for what, told in PROVED.items():
+        if by[what]:
+            yield f"{_list(by[what])}: {told}."
+    yield from (f"{one.name} was called {one.old_name}." for one in style.pieces if one.old_name is not None)
+    yield from _changed_names("Seams", style.seams)
+    yield from _changed_names("Rows of the specification", style.rows)
+
+
+def _changed_names(called: str, some: ChangedNames) -> Iterator[str]:
+    parts = (("may change", some.open), ("new", some.new), ("gone", some.gone))
+    told = [f"{word}: {_list(names)}" for word, names in parts if names]
+    if told:
+        yield f"{called} {'; '.join(told)}."
+
+
+def _open(pieces: Sequence[PieceProofRecord]) -> list[str]:
+    return [one.name for one in pieces if one.proved != "same"]
+
+
+# ---- a sentence ----------------------------------------------------------------------------------
+
+
+def _label(one: SentenceRecord, module: str) -> str:
+    """What a sentence is called: `piece front`, `front: allow on sleeve_hem`, with the module it stands in."""
+    inside = ".".join(one.place)
+    head = one.kind if not one.old_name else f"{one.kind} {one.old_name}, now"
+    own = " ".join(filter(None, (head, one.name or one.of)))
+    said = f"{inside}: {own}" if inside else own
+    return f"{module}: {said}" if module else said
+
+
+def _telling(one: SentenceRecord) -> str:
+    match one.status:
+        case "added":
+            return f"new: {one.text}"
+        case "removed":
+            return f"gone: {one.text}"
+        case "renamed":
+            return "only its name is another"
+        case "follows":
+            return "follows"
+        case "otherwise":
+            return f"the same, written otherwise: {'; '.join(map(_word, one.words))}"
+        case _:
+            return "; ".join(map(_word, one.words))
+
+
+def _word(one: WordRecord) -> str:
+    """A word and its value now, and what it was, in the form of the language."""
+    word = "" if one.word == "=" else f"{one.word} "
+    if one.old is None or one.new is None:
+        return f"{word}{one.new or one.old or ''}".rstrip() + (" (new)" if one.old is None else " (gone)")
+    new, old = _apart(one.new, one.old)
+    return f"{word}{new}, was {old}" + (", what may be asked" if one.role == "bounds" else "")
+
+
+def _apart(new: str, old: str) -> tuple[str, str]:
+    """Two values, the words at their beginnings and ends that are the same left out where they are long."""
+    if max(len(new), len(old)) <= SHORT:
+        return new, old
+    now, was = new.split(" "), old.split(" ")
+    first = 0
+    while first < min(len(now), len(was)) - 1 and now[first] == was[first]:
+        first += 1
+    last = 0
+    while last < min(len(now), len(was)) - first - 1 and now[-1 - last] == was[-1 - last]:
+        last += 1
+    first, last = max(0, first - 2), max(0, last - 1)
+    return _cut(now, first, last), _cut(was, first, last)
+
+
+def _cut(words: Sequence[str], first: int, last: int) -> str:
+    middle = " ".join(words[first : len(words) - last])
+    return f"{'… ' if first else ''}{middle}{' …' if last else ''}"
+
+
+def _uses(one: SentenceRecord) -> str:
+    uses = [f"{use.style} ({', '.join(use.names)})" if use.names else use.style for use in one.used_by]
+    return f"used by {'; '.join(uses)}" if uses else ""
+
+
+def _short(text: str) -> str:
+    """The beginning of a sentence: its kind and its name, or its first words."""
+    words = text.split(" ")
+    return text if len(text) <= SHORT else f"{' '.join(words[:6])} …"
+
+
+def _aligned(rows: Sequence[tuple[str, ...]]) -> list[str]:
+    """Number, name and telling in columns; where it is used on a line of its own."""
+    if not rows:
+        return []
+    width = min(44, max(len(row[1]) for row in rows))
+    found = []
+    for number, label, told, uses in rows:
+        found.append(f"  {number:>3}  {label:<{width}}  {told}")
+        found += [f"  {'':>3}  {uses}"] if uses else []
+    return found
+
+
+# ---- cloth ---------------------------------------------------------------------------------------
+
+
+def _cloth(cloth: ClothRecord) -> Iterator[str]:
+    yield ""
+    if cloth.same:
+        yield f"Cloth: the same on {_list(cloth.bodies)}, to 0.01 mm."
+        return
+    yield from cloth.undrawn
+    if cloth.table:
+        yield f"Cloth, mm, on {_list(cloth.bodies)}"
+        yield from table([cloth.heads, *cloth.table], (0, 1))
+        yield from (f"  {told}" for row in cloth.rows for told in row.otherwise)
+    else:
+        yield "Cloth: no line of any piece moves on these bodies."
+    if cloth.finished:
+        yield from ("", "Finished, mm")
+        yield from table([_measured(one) for one in cloth.finished], (0, 1, 3))
+    if cloth.said:
+        yield from ("", "Seams, checks, specification")
+        every = len(cloth.bodies)
+        for said in cloth.said:
+            on = "" if len(said.bodies) == every else f"  ({', '.join(said.bodies)})"
+            yield f"  {said.kind} {said.name}: {said.told}{on}"
+    else:
+        yield from ("", "Seams and checks: the same said before and after.")
+
+
+def _measured(one: FinishedRow) -> tuple[str, ...]:
+    if one.old_mm is None or one.new_mm is None:
+        return one.name, one.body, "new" if one.old_mm is None else "gone", ""
+    beyond = f"beyond its tolerance (+{one.over_mm:g} -{one.under_mm:g})" if one.beyond else ""
+    return one.name, one.body, f"{one.new_mm - one.old_mm:+.1f}", beyond
+
+
+def _list(names: Sequence[str]) -> str:
+    return ", ".join(names)
+
+
+# ---- for a review --------------------------------------------------------------------------------
+
+
+def difference_markdown(record: DifferenceRecord) -> str:
+    """The verdict, and what changes as it stands on the screen; it ends with a mark by which one
+    comment can be found again and renewed."""
+    changed = any(one.listed and one.status != "same" for one in record.styles)
+    lines = [f"**{verdict(record)}**", ""]
+    body = difference_text(record).split("\n", 1)[1].strip("\n")
+    lines += ["```", body, "```"] if changed else [body]
+    return "\n".join([*lines, "", "<!-- godet diff -->"]) + "\n"
