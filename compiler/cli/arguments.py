@@ -130,7 +130,8 @@ def _diff(add: Commands) -> None:
     diff.add_argument("new", nargs="?", metavar="NEW", help="the same; default: what lies on the disk")
     _choices(diff)
     _sizes(diff)
-    diff.add_argument("--all", action="store_true", help="also sentences that are only written otherwise, or rest on what changed")
+    more = "also sentences that are only written otherwise, or rest on what changed"
+    diff.add_argument("--all", action="store_true", help=more)
     least = "the least move of a line that is told (default: 0.5)"
     diff.add_argument("--least", type=_moved, default=0.5, metavar="MM", help=least)
     diff.add_argument("--svg", metavar="DIR", help="write old and new laid on one another, for each body, as SVG into a folder")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import sys
 
 from ..diagnostics import difference_errors as words
 from ..diagnostics.diagnostic import Diagnostic
@@ -29,6 +30,8 @@ def diff(given: argparse.Namespace) -> int:
     if made is None:
         return _refused(wrong)
     for one in made.wrong:
+        if one.side:
+            print(f"in {one.side}:", file=sys.stderr)
         say(one.diagnostics, one.texts)
     code = _written(given, made)
     _print(given, made)

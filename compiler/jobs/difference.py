@@ -40,7 +40,7 @@ class Asked:
 
 @dataclass(frozen=True)
 class Wrong:
-    """What is wrong with a style on one of the sides, and the texts this points into."""
+    """What is wrong on one side, or on both, and the texts this points into."""
 
     side: str
     diagnostics: tuple[Diagnostic, ...]
@@ -70,17 +70,20 @@ def difference(sides: Sides, asked: Asked) -> tuple[Difference | None, Diagnosti
         old=r.SideRecord(old.what, old.own_library is not None),
         new=r.SideRecord(new.what, new.own_library is not None),
         library_differs=comparing.library_differs,
-        same=_same(records),
+        same=_same(records, bool(new.style)),
         styles=records,
         sentences=sentences.records(),
     )
     return Difference(whole, tuple(comparing.wrong), comparing.overlays), None
 
 
-def _same(styles: Sequence[r.StyleDifference]) -> r.Same:
+def _same(styles: Sequence[r.StyleDifference], named: bool) -> r.Same:
+    """What is true of all. A style that is not asked for by its name, and cannot be read for the same errors before and now, is
+    told and hinders nothing."""
     changed = [one for one in styles if one.listed and not (one.status == "same" or one.cloth_proved)]
-    if any(one.status == "unread" or one.errors for one in styles if one.listed):
+    if any(named or any(error.side != "both" for error in one.errors) for one in changed if one.errors):
         return "unread"
+    changed = [one for one in changed if one.status != "unread"]
     if not changed:
         return "proved"
     if any(one.status in ("new", "gone") or (one.cloth is not None and not one.cloth.same) for one in changed):
@@ -107,7 +110,12 @@ class Compared:
 
     @cached_property
     def pairs(self) -> tuple[Pair, ...]:
-        return () if self.old is None or self.new is None else pairs_of(*self.sentences)
+        """Of modules that both sides are made of: one that only one side uses is told by its `use`."""
+        if self.old is None or self.new is None:
+            return ()
+        old, new = self.sentences
+        shared = {one.module for one in old.sentences} & {one.module for one in new.sentences}
+        return tuple(one for one in pairs_of(old, new) if one.either.module in shared)
 
     @cached_property
     def roots(self) -> tuple[Roots | None, Roots | None]:
@@ -136,6 +144,7 @@ class _Comparing:
         self.old, self.new, self.asked = old, new, asked
         self.wrong: list[Wrong] = []
         self.overlays: dict[str, bytes] = {}
+        self.told: set[object] = set()
 
     @cached_property
     def library_differs(self) -> tuple[str, ...]:
@@ -194,7 +203,7 @@ class _Comparing:
 
     def record(self, one: Compared, sentences: Sentences) -> r.StyleDifference:
         old, new = one.roots
-        broken = [*self._broken(self.old, "OLD", one.old), *self._broken(self.new, "NEW", one.new)]
+        broken = self._broken(one)
         pieces = tuple(_pieces(old, new, one.renamed("piece")))
         proved = one.same or (old is not None and new is not None and old.cloth == new.cloth)
         drawn = Drawn(None)
@@ -219,7 +228,7 @@ class _Comparing:
             otherwise=told.otherwise,
             left_behind=tuple(_left_behind(one)),
             cloth=drawn.record,
-            errors=(*broken, *drawn.errors),
+            errors=(*broken, *(_error("both", error, drawn.texts) for error in drawn.wrong)),
         )
 
     def _drawn(self, one: Compared) -> Drawn:
@@ -227,15 +236,43 @@ class _Comparing:
         assert one.new is not None
         drawn = on_bodies((one.old, one.new), (self.old.workspace, self.new.workspace), self.asked, one)
         self.overlays |= drawn.overlays
-        self.wrong += [Wrong(side, found, texts) for side, found, texts in drawn.wrong]
+        self.wrong += [Wrong("", drawn.wrong, drawn.texts)] if drawn.wrong else []
         return drawn
 
-    def _broken(self, side: Side, called: str, prepared: Prepared | None) -> list[str]:
-        """The errors of a side of a style, which are told once."""
-        found = tuple(one for one in prepared.diagnostics if one.is_error) if prepared is not None else ()
-        if found and prepared is not None:
-            self.wrong.append(Wrong(f"{called} ({side.what})", found, prepared.texts))
-        return [f"{called}: {one.message}" for one in found]
+    def _broken(self, one: Compared) -> list[r.ErrorRecord]:
+        """The errors of a style, those of both sides once, each told once of all styles."""
+        before, after = (_errors(side) for side in (one.old, one.new))
+        rows: tuple[tuple[r.Which, Prepared | None, list[Diagnostic]], ...] = (
+            ("both", one.new, [error for key, error in after.items() if key in before]),
+            ("old", one.old, [error for key, error in before.items() if key not in after]),
+            ("new", one.new, [error for key, error in after.items() if key not in before]),
+        )
+        found = []
+        for which, prepared, errors in rows:
+            found += [_error(which, error, prepared.texts if prepared else {}) for error in errors]
+            fresh = tuple(error for error in errors if (which, error.span, error.message) not in self.told)
+            self.told |= {(which, error.span, error.message) for error in errors}
+            if prepared is not None and fresh:
+                called = {"both": "both sides", "old": self.old.what, "new": self.new.what}[which]
+                self.wrong.append(Wrong(called, fresh, prepared.texts))
+        return found
+
+
+def _errors(prepared: Prepared | None) -> dict[tuple[str, str, str], Diagnostic]:
+    """Errors by what they say, and of which words."""
+    found = {}
+    for one in prepared.diagnostics if prepared is not None else ():
+        if one.is_error:
+            file = "" if one.span is None else one.span.file
+            text = prepared.texts.get(file, "") if prepared is not None else ""
+            found[one.message, file, "" if one.span is None else text[one.span.start : one.span.end]] = one
+    return found
+
+
+def _error(which: r.Which, one: Diagnostic, texts: Mapping[str, str]) -> r.ErrorRecord:
+    file = "" if one.span is None else one.span.file
+    line = texts[file].count("\n", 0, one.span.start) + 1 if one.span is not None and file in texts else 0
+    return r.ErrorRecord(which, file, line, one.message)
 
 
 def _status(one: Compared, broken: bool) -> r.Status:

@@ -57,9 +57,9 @@ class Drawn:
     """What came of it; no record where no body was asked for, or one is wrong."""
 
     record: r.ClothRecord | None
-    errors: tuple[str, ...] = ()
     overlays: Mapping[str, bytes] = field(default_factory=dict)
-    wrong: tuple[tuple[str, tuple[Diagnostic, ...], Mapping[str, str]], ...] = ()
+    wrong: tuple[Diagnostic, ...] = ()
+    texts: Mapping[str, str] = field(default_factory=dict)
 
 
 def on_bodies(both: Both, places: tuple[Workspace, Workspace], asked: Asked, style: Style) -> Drawn:
@@ -70,7 +70,7 @@ def on_bodies(both: Both, places: tuple[Workspace, Workspace], asked: Asked, sty
     found = tuple(dict.fromkeys(one for side in prepared for one in side.diagnostics if one.is_error))
     texts = {**prepared[0].texts, **prepared[1].texts}
     if found:
-        return Drawn(None, tuple(one.message for one in found), wrong=(("", found, texts),))
+        return Drawn(None, wrong=found, texts=texts)
     old, new = (list(map(body_cloth, results_of(one))) for one in prepared)
     difference = compare(old, new, style.renamed("piece"), style.renamed("seam"))
     return Drawn(_record(difference, asked.least), overlays=dict(_overlays(style, difference, old, new, asked)))

@@ -95,7 +95,7 @@ def _used(sentence: Sentence, style: Style) -> tuple[str, ...]:
 def _subject(pair: Pair) -> str:
     """What a statement is of that says the same of it as before: `on sleeve_hem`, `side`."""
     one = pair.either
-    if one.name or pair.new is None:
+    if one.name or pair.old is None or pair.new is None:
         return ""
     changed = {word.word for word in pair.words}
     found = {part.word: part.text for part in one.parts if part.word not in changed}

@@ -19,6 +19,9 @@ from .difference_records import (
 )
 
 PROVED = {"outline": "outline proved, the notches of their seams not", "same": "same, proved", "new": "new", "gone": "gone"}
+WIDEST = 44
+"""A column of names is no wider; a longer name pushes its line."""
+
 SHORT = 60
 """A value no longer than this is written whole, before and now."""
 
@@ -50,28 +53,31 @@ class _Telling:
     def __init__(self, record: DifferenceRecord, whole: bool) -> None:
         self.record, self.whole = record, whole
         self.sentences = {one.id: one for one in record.sentences}
-        self.several = sum(one.listed and one.status != "same" for one in record.styles) > 1
+        self.files = {style.file for style in record.styles if style.listed}
+        self.shown = [style for style in record.styles if style.listed and self._is_shown(style)]
+        self.above = len(self.shown) != 1
 
     def lines(self) -> Iterator[str]:
         yield verdict(self.record)
         yield _library(self.record)
         shared = [one for one in self.record.sentences if self._is_shared(one) and self._is_told(one)]
-        if shared and self.several:
+        if shared and self.above:
             yield from ("", "In the library and in what styles are built from")
-            yield from _aligned(self._rows(shared))
-        for style in self.record.styles:
-            if style.listed and style.status != "same":
-                yield ""
-                yield from self._style(style)
-        yield from self._same()
-
-    def _same(self) -> Iterator[str]:
-        same = [one.title for one in self.record.styles if one.listed and one.status == "same"]
+            yield from self._rows(shared)
+        for style in self.shown:
+            yield ""
+            yield from self._style(style)
+        same = [one.title for one in self.record.styles if one.listed and one not in self.shown]
         if same:
             yield from ("", f"{_list(same)}: same, proved.")
 
+    def _is_shown(self, style: StyleDifference) -> bool:
+        """A style that is the same is named alone, unless something is told of its own sentences."""
+        own = [self.sentences[number] for number in style.sentences]
+        return style.status != "same" or any(one.file == style.file and self._is_told(one) for one in own)
+
     def _is_shared(self, one: SentenceRecord) -> bool:
-        return bool(one.used_by) and one.file not in {style.file for style in self.record.styles if style.listed}
+        return bool(one.used_by) and one.file not in self.files
 
     def _is_told(self, one: SentenceRecord) -> bool:
         return self.whole or one.status not in ("follows", "otherwise")
@@ -83,8 +89,7 @@ class _Telling:
         if style.status in ("new", "gone"):
             yield f"It is {style.status}: {_list([one.name for one in style.pieces]) or 'no piece can be read'}."
             return
-        for error in style.errors:
-            yield f"not compared: {error}"
+        yield from _errors(style)
         if style.status != "unread":
             yield from _proofs(style)
             yield from self._built_from(style)
@@ -98,20 +103,21 @@ class _Telling:
     def _built_from(self, style: StyleDifference) -> Iterator[str]:
         others = [one for one in self.record.styles if not one.listed and style.title in one.built_from]
         for one in others:
-            if one.status == "unread":
-                yield f"Built from it: {one.title} cannot be read: {one.errors[0]}"
-            elif one.status == "same" or one.cloth_proved:
+            if one.status == "same" or one.cloth_proved:
                 yield f"Built from it: {one.title}, the same cloth, proved."
             else:
                 yield f"Built from it: {one.title} may change too ({_list(_open(one.pieces)) or 'what is said of it'})."
+        for one in self.record.styles:
+            if not one.listed and one.status == "unread":
+                yield f"Built from it: {one.title}, which cannot be read: {one.errors[0].message}."
 
     def _sentences(self, style: StyleDifference) -> Iterator[str]:
         own = [self.sentences[number] for number in style.sentences]
         told = [one for one in own if self._is_told(one)]
-        here = [one for one in told if not (self.several and self._is_shared(one))]
+        here = [one for one in told if not (self.above and self._is_shared(one))]
         if told:
             yield from ("", "Sentences")
-            yield from _aligned(self._rows(here))
+            yield from self._rows(here)
         shared = [str(one.id) for one in told if one not in here]
         if shared:
             yield f"  and from above: {', '.join(shared)}"
@@ -120,12 +126,47 @@ class _Telling:
         if style.follows and not self.whole:
             yield f"  {_count(style.follows)} as before, resting on what changed (--all lists them)."
 
-    def _rows(self, some: Sequence[SentenceRecord]) -> list[tuple[str, ...]]:
-        return [(str(one.id), _label(one, self._module(one)), _telling(one), _uses(one)) for one in some]
+    def _rows(self, some: Sequence[SentenceRecord]) -> Iterator[str]:
+        """Number, name and telling in columns; those of a recipe of the library below it and where it is used."""
+        width = min(WIDEST, max((len(self._label(one)) for one in some), default=0))
+        above = ""
+        for one in some:
+            head = _home(one) if self._is_shared(one) else ""
+            if head and head != above:
+                yield f"  {head}{_uses([other for other in some if _home(other) == head])}"
+            above = head
+            yield f"  {one.id:>3}  {self._label(one):<{width}}  {_telling(one)}"
 
-    def _module(self, one: SentenceRecord) -> str:
-        """The module a sentence of the library, or of a style built from, stands in."""
-        return one.file.removesuffix(".style") if one.used_by else ""
+    def _label(self, one: SentenceRecord) -> str:
+        """What a sentence is called: `piece front`, `front: allow on sleeve_hem`."""
+        inside = ".".join(one.place[1:] if self._is_shared(one) else one.place)
+        head = f"{one.kind} {one.old_name}, now" if one.old_name else one.kind
+        own = " ".join(filter(None, (head, one.name or one.of)))
+        return f"{inside}: {own}" if inside else own
+
+
+def _home(one: SentenceRecord) -> str:
+    """The module, and the recipe of it, that a sentence stands in."""
+    return ": ".join((one.file.removesuffix(".style"), *one.place[:1]))
+
+
+def _uses(some: Sequence[SentenceRecord]) -> str:
+    found: dict[str, dict[str, None]] = {}
+    for one in some:
+        for use in one.used_by:
+            found.setdefault(use.style, {}).update(dict.fromkeys(use.names))
+    told = [f"{style} ({', '.join(sorted(names))})" if names else style for style, names in sorted(found.items())]
+    return f", used by {'; '.join(told)}"
+
+
+def _errors(style: StyleDifference) -> Iterator[str]:
+    """How many errors hinder, on which side; they themselves are told beside."""
+    for side, called in (("both", "on both sides"), ("old", "in OLD"), ("new", "in NEW")):
+        some = [one for one in style.errors if one.side == side]
+        if some:
+            more = f", and {_count_of(len(some) - 1, 'error')} more" if some[1:] else ""
+            where = f" ({some[0].file}:{some[0].line})" if some[0].file else ""
+            yield f"Not compared as cloth: {called} {some[0].message}{where}{more}."
 
 
 def _count(number: int) -> str:
@@ -183,15 +224,6 @@ def _open(pieces: Sequence[PieceProofRecord]) -> list[str]:
 # ---- a sentence ----------------------------------------------------------------------------------
 
 
-def _label(one: SentenceRecord, module: str) -> str:
-    """What a sentence is called: `piece front`, `front: allow on sleeve_hem`, with the module it stands in."""
-    inside = ".".join(one.place)
-    head = one.kind if not one.old_name else f"{one.kind} {one.old_name}, now"
-    own = " ".join(filter(None, (head, one.name or one.of)))
-    said = f"{inside}: {own}" if inside else own
-    return f"{module}: {said}" if module else said
-
-
 def _telling(one: SentenceRecord) -> str:
     match one.status:
         case "added":
@@ -237,27 +269,10 @@ def _cut(words: Sequence[str], first: int, last: int) -> str:
     return f"{'… ' if first else ''}{middle}{' …' if last else ''}"
 
 
-def _uses(one: SentenceRecord) -> str:
-    uses = [f"{use.style} ({', '.join(use.names)})" if use.names else use.style for use in one.used_by]
-    return f"used by {'; '.join(uses)}" if uses else ""
-
-
 def _short(text: str) -> str:
     """The beginning of a sentence: its kind and its name, or its first words."""
     words = text.split(" ")
     return text if len(text) <= SHORT else f"{' '.join(words[:6])} …"
-
-
-def _aligned(rows: Sequence[tuple[str, ...]]) -> list[str]:
-    """Number, name and telling in columns; where it is used on a line of its own."""
-    if not rows:
-        return []
-    width = min(44, max(len(row[1]) for row in rows))
-    found = []
-    for number, label, told, uses in rows:
-        found.append(f"  {number:>3}  {label:<{width}}  {told}")
-        found += [f"  {'':>3}  {uses}"] if uses else []
-    return found
 
 
 # ---- cloth ---------------------------------------------------------------------------------------

@@ -13,6 +13,7 @@ from typing import Annotated, Literal
 DIFFERENCE_SCHEMA = 1
 
 Same = Literal["proved", "bodies", "no", "open", "unread"]
+Which = Literal["old", "new", "both"]
 Status = Literal["same", "changed", "new", "gone", "unread"]
 
 
@@ -139,6 +140,16 @@ class ClothRecord:
 
 
 @dataclass(frozen=True)
+class ErrorRecord:
+    """An error of a style, or of a body."""
+
+    side: Which
+    file: Annotated[str, "empty where it has no place"]
+    line: Annotated[int, "on the side that is named, of both on the new one; 0 where it has no place"]
+    message: str
+
+
+@dataclass(frozen=True)
 class StyleDifference:
     """A style of both sides, or of one."""
 
@@ -159,7 +170,7 @@ class StyleDifference:
     otherwise: Annotated[int, "sentences that are written otherwise and come to the same"]
     left_behind: tuple[LeftBehindRecord, ...]
     cloth: Annotated[ClothRecord | None, "null where no body was given, or none is needed"]
-    errors: Annotated[tuple[str, ...], "why a side cannot be read or drawn"]
+    errors: Annotated[tuple[ErrorRecord, ...], "why a side cannot be read or drawn"]
 
 
 @dataclass(frozen=True)
