@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from .said import ORDER, Called, Form, Part, Role, parts_of
+from .said import ORDER, Called, Form, Part, Role
 from .sentences import Place, Sentence, SideOfStyle
 
 Status = Literal["same", "follows", "otherwise", "changed", "bounds", "texts", "added", "removed", "renamed"]
@@ -147,7 +147,7 @@ class _Pairing:
 
     def _said(self, one: Sentence, is_old: bool) -> Form:
         called = self.called(one) if is_old else None
-        parts = parts_of(one.node, called) if called else one.parts
+        parts = one.called(called) if called else one.parts
         return tuple(sorted(((part.word, part.form) for part in parts if part.role != "text"), key=repr))
 
     def called(self, one: Sentence) -> Called:
@@ -196,7 +196,7 @@ def _by_verb(one: Sentence, _: Form) -> object:
 def _judged(pairing: _Pairing, old: Sentence | None, new: Sentence) -> Pair:
     if old is None:
         return Pair(None, new, "added")
-    words = tuple(_words(parts_of(old.node, pairing.called(old)), old.parts, new.parts))
+    words = tuple(_words(old.called(pairing.called(old)), old.parts, new.parts))
     roles = {one.role for one in words}
     known = bool(old.identities and new.identities)
     is_one = known and old.identities == new.identities

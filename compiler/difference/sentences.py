@@ -12,8 +12,9 @@ from ..meaning.reading import parsed
 from ..meaning.style import CheckedStyle
 from ..meaning.told_apart import head_of
 from ..syntax import tree as t
+from ..syntax.one_line import one_line
 from ..syntax.source import Source
-from .said import Form, Part, as_called, form_of, parts_of
+from .said import Called, Form, Part, as_called, form_of, parts_of
 
 OWN = ""
 """The module of a style itself."""
@@ -26,7 +27,8 @@ Place = tuple[str, ...]
 class Sentence:
     """A sentence of a style or a module. `head` is its kind (`piece`, `allow`, `takes`), `name` what it defines, "" nothing;
     `identities` are those of all that it comes to in this style, sorted; none where that is not known. `braces`: it stands in
-    the braces of a definition, whose identities it has. `whole` are the names it has in the style."""
+    the braces of a definition, whose identities it has. `whole` are the names it has in the style; `unread` its text, where it
+    cannot be read."""
 
     module: str
     place: Place
@@ -36,10 +38,15 @@ class Sentence:
     identities: tuple[Identity, ...] = ()
     braces: bool = False
     whole: tuple[str, ...] = ()
+    unread: str = ""
 
     @cached_property
     def parts(self) -> tuple[Part, ...]:
-        return parts_of(self.node)
+        return self.called(as_called)
+
+    def called(self, called: Called) -> tuple[Part, ...]:
+        """What it says, with names of definitions as they are called now."""
+        return (Part("", self.unread, ("unread", self.unread)),) if self.unread else parts_of(self.node, called)
 
     @cached_property
     def subject(self) -> Form:
@@ -61,7 +68,7 @@ def sentences_of(file: str, texts: Mapping[str, str], style: CheckedStyle | None
     known = _identities(style)
     found: list[Sentence] = []
     for path, text in texts.items():
-        gathering = _Gathering(module_of(path, file), known, found)
+        gathering = _Gathering(module_of(path, file), text, known, found)
         gathering.add(parsed(Source(path, text))[0].sentences, ())
     names = ((one.module, one.place, one.name) for one in found if one.name and not one.braces)
     return SideOfStyle(tuple(found), frozenset(names))
@@ -97,6 +104,7 @@ class _Gathering:
     """Walks the sentences of one file."""
 
     module: str
+    text: str
     known: Known
     found: list[Sentence] = field(default_factory=list)
 
@@ -121,6 +129,10 @@ class _Gathering:
         held = t.held(one)
         head = "each piece" if isinstance(held, t.EachPiece) else head_of(held)
         head = f"change {head}" if isinstance(one, t.Change) else head
+        if isinstance(held, t.Broken):
+            written = one_line(self.text[held.span.start : held.span.end])
+            head = held.head or held.kind or "unreadable"
+            return Sentence(self.module, place, head, _name(held), one, braces=owner is not None, unread=written)
         if owner is not None:
             return Sentence(self.module, place, head, _name(held), one, owner.identities, True)
         known = sorted(set(self.known.get(held.span, ())))

@@ -154,7 +154,8 @@ class _Comparing:
     def styles(self) -> Iterator[Compared]:
         """Those that are asked for, and those that are built from them."""
         if self.old.style and self.new.style:
-            yield self._compared(self.old.style, self.new.style, True)
+            before, after = (one.style if one.workspace.source(one.style)[0] else None for one in (self.old, self.new))
+            yield self._compared(before, after, True)
             for path in self._built_from(self.new.style):
                 yield self._compared(path, path, False)
             return

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import errno
 import os
 import re
 import subprocess
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Protocol
@@ -108,7 +107,7 @@ class TreeLibrary:
 
     def text(self, module: str) -> str | None:
         name = self.names.get(module)
-        return None if name is None else self.tree.read(name).decode("utf-8", "replace")
+        return None if name is None else self.tree.read(name).decode("utf-8", "replace").replace("\r\n", "\n")
 
     def modules(self) -> Sequence[str]:
         return sorted(self.names)
@@ -158,59 +157,54 @@ class GitFault(Exception):
         self.told = told
 
 
-@dataclass
+@dataclass(frozen=True)
 class GitTree(ReadOnly):
-    """The texts of a revision. All are read at once when the first of them is asked for."""
+    """The texts of a revision of the repository that begins at `root`, by their paths from there."""
 
     root: str
-    revision: str
-    objects: Mapping[str, str] = field(default_factory=dict)
+    texts: Mapping[str, bytes]
 
     def read(self, path: str) -> bytes:
-        found = self._contents.get(os.path.normpath(path))
-        if found is None:
-            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), path)
-        return found
+        found = self.texts.get(os.path.normpath(path))
+        return super().read(path) if found is None else found
 
     def is_folder(self, path: str) -> bool:
-        return not path or any(_below(name, os.path.normpath(path)) for name in self.objects)
+        inside = os.path.normpath(path) if path else "."
+        return inside == "." or any(_below(name, inside) for name in self.texts)
 
     def listed(self, folder: str, suffix: str) -> Sequence[str]:
         inside = os.path.normpath(folder) if folder else "."
         return [name for name in self.names() if name.endswith(suffix) and (os.path.dirname(name) or ".") == inside]
 
     def names(self) -> Sequence[str]:
-        return sorted(self.objects)
-
-    @cached_property
-    def _contents(self) -> Mapping[str, bytes]:
-        names = list(self.objects)
-        asked = "".join(f"{self.objects[name]}\n" for name in names).encode("ascii")
-        answer = _git(self.root, "cat-file", "--batch", given=asked)
-        found: dict[str, bytes] = {}
-        at = 0
-        for name in names:
-            end = answer.index(b"\n", at)
-            head = answer[at:end].split()
-            if len(head) != 3:
-                raise GitFault(words.git_failed(f"`{name}` in {self.revision}", "the object is missing"))
-            size = int(head[2])
-            found[name] = answer[end + 1 : end + 1 + size]
-            at = end + 2 + size
-        return found
+        return sorted(self.texts)
 
 
 def git_tree(root: str, revision: str) -> GitTree:
     """The tree of a revision, its texts of the language only. Links are no texts."""
     listed = _git(root, "ls-tree", "-r", "-z", "--full-tree", f"{revision}^{{tree}}").split(b"\0")
-    objects: dict[str, str] = {}
+    objects: dict[str, bytes] = {}
     for row in filter(None, listed):
         facts, _, name = row.partition(b"\t")
         mode, _, digest = facts.split()
         path = os.fsdecode(name)
         if path.endswith(SUFFIX) and mode in (b"100644", b"100755"):
-            objects[path] = digest.decode("ascii")
-    return GitTree(root, revision, objects)
+            objects[path] = digest
+    return GitTree(root, dict(zip(objects, _contents(root, revision, objects), strict=True)))
+
+
+def _contents(root: str, revision: str, objects: Mapping[str, bytes]) -> Iterator[bytes]:
+    """What objects hold, all asked for at once."""
+    answer = _git(root, "cat-file", "--batch", given=b"".join(b"%s\n" % digest for digest in objects.values()))
+    at = 0
+    for name in objects:
+        end = answer.index(b"\n", at)
+        head = answer[at:end].split()
+        if len(head) != 3:
+            raise GitFault(words.git_failed(f"`{name}` in {revision}", "the object is missing"))
+        at = end + 1 + int(head[2])
+        yield answer[end + 1 : at]
+        at += 1
 
 
 def _git(folder: str, *arguments: str, given: bytes = b"") -> bytes:
@@ -303,7 +297,7 @@ def _revision(revision: str, path: str) -> Side:
     if path.startswith(("./", "../")):
         path = os.path.join(_asked(".", "rev-parse", "--show-prefix") or "", path)
     path = os.path.normpath(path)
-    if path in tree.objects:
+    if path in tree.texts:
         return Side(given, tree, path, os.path.dirname(path))
     if not tree.is_folder(path):
         raise GitFault(words.not_there(path, revision, tree.names()))

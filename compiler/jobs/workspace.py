@@ -37,7 +37,7 @@ class FolderLibrary:
 
     def text(self, module: str) -> str | None:
         path = self.folder / f"{module}.style"
-        return path.read_text("utf-8") if path.is_file() else None
+        return path.read_text("utf-8", "replace") if path.is_file() else None
 
     def modules(self) -> Sequence[str]:
         return sorted(path.relative_to(self.folder).with_suffix("").as_posix() for path in self.folder.rglob("*.style"))

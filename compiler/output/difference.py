@@ -55,7 +55,8 @@ class _Telling:
         self.sentences = {one.id: one for one in record.sentences}
         self.files = {style.file for style in record.styles if style.listed}
         self.shown = [style for style in record.styles if style.listed and self._is_shown(style)]
-        self.above = len(self.shown) != 1
+        shared = {one.id for one in record.sentences if self._is_shared(one) and self._is_told(one)}
+        self.above = len(self.shown) != 1 or not shared <= set(self.shown[0].sentences)
 
     def lines(self) -> Iterator[str]:
         yield verdict(self.record)
@@ -206,12 +207,13 @@ def _proofs(style: StyleDifference) -> Iterator[str]:
         if by[what]:
             yield f"{_list(by[what])}: {told}."
     yield from (f"{one.name} was called {one.old_name}." for one in style.pieces if one.old_name is not None)
-    yield from _changed_names("Seams", style.seams)
-    yield from _changed_names("Rows of the specification", style.rows)
+    yield from _changed_names("Seams", style.seams, style.cloth is None)
+    yield from _changed_names("Rows of the specification", style.rows, style.cloth is None)
 
 
-def _changed_names(called: str, some: ChangedNames) -> Iterator[str]:
-    parts = (("may change", some.open), ("new", some.new), ("gone", some.gone))
+def _changed_names(called: str, some: ChangedNames, without_body: bool) -> Iterator[str]:
+    """What may change is told where no body tells whether it does."""
+    parts = (("may change", some.open if without_body else ()), ("new", some.new), ("gone", some.gone))
     told = [f"{word}: {_list(names)}" for word, names in parts if names]
     if told:
         yield f"{called} {'; '.join(told)}."
