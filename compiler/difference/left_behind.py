@@ -75,12 +75,6 @@ def _edges(one: Sentence) -> set[str]:
     return {name.parts[-1].text for name in _names(one.node)}
 
 
-def _names(node: object) -> Iterator[t.Name]:
+def _names(sentence: t.Sentence) -> Iterator[t.Name]:
     """The names that are written in a sentence, but for its braces."""
-    todo = [node]
-    while todo:
-        at = todo.pop()
-        if isinstance(at, t.Name):
-            yield at
-        elif not isinstance(at, t.Word):
-            todo.extend(t.within(at, braces=at is not node))
+    return (one for one in t.written(sentence) if isinstance(one, t.Name))

@@ -70,20 +70,18 @@ def difference(sides: Sides, asked: Asked) -> tuple[Difference | None, Diagnosti
         old=r.SideRecord(old.what, old.own_library is not None),
         new=r.SideRecord(new.what, new.own_library is not None),
         library_differs=comparing.library_differs,
-        same=_same(records, bool(new.style)),
+        same=_same(records),
         styles=records,
         sentences=sentences.records(),
     )
     return Difference(whole, tuple(comparing.wrong), comparing.overlays), None
 
 
-def _same(styles: Sequence[r.StyleDifference], named: bool) -> r.Same:
-    """What is true of all. A style that is not asked for by its name, and cannot be read for the same errors before and now, is
-    told and hinders nothing."""
+def _same(styles: Sequence[r.StyleDifference]) -> r.Same:
+    """What is true of all that was asked for."""
     changed = [one for one in styles if one.listed and not (one.status == "same" or one.cloth_proved)]
-    if any(named or any(error.side != "both" for error in one.errors) for one in changed if one.errors):
+    if any(one.errors for one in styles if one.listed):
         return "unread"
-    changed = [one for one in changed if one.status != "unread"]
     if not changed:
         return "proved"
     if any(one.status in ("new", "gone") or (one.cloth is not None and not one.cloth.same) for one in changed):

@@ -8,6 +8,7 @@ from typing import Protocol
 from ..difference.pairs import Pair
 from ..difference.sentences import OWN, Sentence
 from ..output import difference_records as r
+from ..syntax import tree as t
 from ..syntax.one_line import one_line
 from .prepare import Prepared
 
@@ -83,13 +84,26 @@ def _key(pair: Pair) -> Key:
 
 def _used(sentence: Sentence, style: Style) -> tuple[str, ...]:
     """What of a style comes of the recipe a sentence stands in, by the names of the style itself."""
-    found = {whole.partition(".")[0] for whole in sentence.whole}
-    if not found and sentence.place:
-        for pair in style.pairs:
-            other = pair.new
-            if other is not None and (other.module, other.place[:1]) == (sentence.module, sentence.place[:1]):
-                found |= {whole.partition(".")[0] for whole in other.whole}
+    found = {_head(whole) for whole in sentence.whole}
+    recipe = sentence.place[0] if sentence.place else sentence.name
+    for pair in style.pairs if recipe and not found else ():
+        other = pair.new
+        if other is None:
+            continue
+        if (other.module, other.place[:1]) == (sentence.module, (recipe,)):
+            found |= {_head(whole) for whole in other.whole}
+        elif not other.place and recipe in _verbs(other.node):
+            found.add(other.name)
     return tuple(sorted(found))
+
+
+def _head(whole: str) -> str:
+    return whole.partition(".")[0]
+
+
+def _verbs(sentence: t.Sentence) -> set[str]:
+    """The verbs and recipes that a sentence uses, but for its braces."""
+    return {one.verb.text for one in t.written(sentence) if isinstance(one, t.Operation)}
 
 
 def _subject(pair: Pair) -> str:

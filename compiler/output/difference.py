@@ -165,7 +165,7 @@ def _errors(style: StyleDifference) -> Iterator[str]:
     for side, called in (("both", "on both sides"), ("old", "in OLD"), ("new", "in NEW")):
         some = [one for one in style.errors if one.side == side]
         if some:
-            more = f", and {_count_of(len(some) - 1, 'error')} more" if some[1:] else ""
+            more = f", and {_count_of(len(some) - 1, 'other error')}" if some[1:] else ""
             where = f" ({some[0].file}:{some[0].line})" if some[0].file else ""
             yield f"Not compared as cloth: {called} {some[0].message}{where}{more}."
 
@@ -244,7 +244,7 @@ def _telling(one: SentenceRecord) -> str:
 
 def _word(one: WordRecord) -> str:
     """A word and its value now, and what it was, in the form of the language."""
-    word = "" if one.word == "=" else f"{one.word} "
+    word = "" if one.word in ("=", "") else f"{one.word} "
     if one.old is None or one.new is None:
         return f"{word}{one.new or one.old or ''}".rstrip() + (" (new)" if one.old is None else " (gone)")
     new, old = _apart(one.new, one.old)
