@@ -11,7 +11,7 @@ from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, Literal
 
 from ..diagnostics.diagnostic import Span
-from ..meaning.units import UNITS
+from ..meaning.units import measured
 from ..syntax import tree as t
 from ..syntax.rendered import rendered
 
@@ -26,9 +26,6 @@ Called = Callable[[str], str]
 
 ORDER = "then"
 """The word under which the verbs of a chain stand in their order."""
-
-PLACES = 9
-"""Decimals of mm, radians and shares to which two values are one: of no length that is written differs another by less."""
 
 
 def as_called(name: str) -> str:
@@ -110,7 +107,7 @@ class _Saying:
         yield from (*self._when(one.when), *self._bounds(one.bounds), *self._text(one.text))
 
     def _solve(self, one: t.Solve) -> Iterator[Part]:
-        yield from self._bounds(one.bounds)
+        yield from self._bounds(one.bounds, "value")  # where the answer is looked for
         yield self._condition("that", one.condition)
         if one.kept:
             yield Part("kept", "", ())
@@ -166,10 +163,10 @@ class _Saying:
         if condition is not None:
             yield self._condition("when", condition)
 
-    def _bounds(self, bounds: t.Bounds | None) -> Iterator[Part]:
+    def _bounds(self, bounds: t.Bounds | None, role: Role = "bounds") -> Iterator[Part]:
         if bounds is not None:
             text = f"{rendered(bounds.low)} and {rendered(bounds.high)}"
-            yield Part("between", text, (self.form(bounds.low), self.form(bounds.high)), "bounds")
+            yield Part("between", text, (self.form(bounds.low), self.form(bounds.high)), role)
 
     def _text(self, text: t.Text | None) -> Iterator[Part]:
         if text is not None:
@@ -209,15 +206,15 @@ def _number(node: object) -> Form | None:
     """A number that is written: in mm, radians, or bare."""
     match node:
         case t.Quantity():
-            kind, factor = UNITS[node.unit]
-            return ("quantity", kind.word, round(node.value * factor, PLACES))
+            kind, value = measured(node)
+            return ("quantity", kind.word, value)
         case t.Number():
-            return ("quantity", "number", round(node.value, PLACES))
+            return ("quantity", "number", node.value)
         case t.Negative():
             found = _number(node.value)
             return None if found is None else (*found[:2], -found[2])
         case t.Arithmetic(operator="/", left=t.Number(value=over), right=t.Number(value=under)) if under:
-            return ("quantity", "number", round(over / under, PLACES))
+            return ("quantity", "number", over / under)
     return None
 
 

@@ -46,9 +46,12 @@ class Sentences:
                 continue
             number = self._ids.setdefault(_key(pair), len(self._ids) + 1)
             self._found.setdefault(number, (pair, style))
+            used = () if pair.either.module == OWN else _used(pair.either, style)
+            if used is None:
+                continue
             self._of.setdefault(id(style), {})[number] = None
             if pair.either.module != OWN:
-                self._uses.setdefault(number, {})[style.title] = _used(pair.either, style)
+                self._uses.setdefault(number, {})[style.title] = used
 
     def of(self, style: Style) -> tuple[int, ...]:
         return tuple(self._of.get(id(style), ()))
@@ -82,10 +85,13 @@ def _key(pair: Pair) -> Key:
     return (*places, pair.told)
 
 
-def _used(sentence: Sentence, style: Style) -> tuple[str, ...]:
-    """What of a style comes of the recipe a sentence stands in, by the names of the style itself."""
+def _used(sentence: Sentence, style: Style) -> tuple[str, ...] | None:
+    """What of a style comes of the recipe a sentence stands in, by the names of the style itself; None of a recipe that it does
+    not use."""
     found = {_head(whole) for whole in sentence.whole}
     recipe = sentence.place[0] if sentence.place else sentence.name
+    if not any(_is_recipe(pair.either, sentence.module, recipe) for pair in style.pairs):
+        return tuple(sorted(found))
     for pair in style.pairs if recipe and not found else ():
         other = pair.new
         if other is None:
@@ -94,7 +100,11 @@ def _used(sentence: Sentence, style: Style) -> tuple[str, ...]:
             found |= {_head(whole) for whole in other.whole}
         elif not other.place and recipe in _verbs(other.node):
             found.add(other.name)
-    return tuple(sorted(found))
+    return tuple(sorted(found)) or None
+
+
+def _is_recipe(one: Sentence, module: str, name: str) -> bool:
+    return not one.place and (one.module, one.name) == (module, name) and isinstance(t.held(one.node), t.Recipe)
 
 
 def _head(whole: str) -> str:

@@ -22,6 +22,8 @@ PROVED = {"outline": "outline proved, the notches of their seams not", "same": "
 WIDEST = 44
 """A column of names is no wider; a longer name pushes its line."""
 
+MOST_NAMES = 6
+
 SHORT = 60
 """A value no longer than this is written whole, before and now."""
 
@@ -78,7 +80,7 @@ class _Telling:
         return style.status != "same" or any(one.file == style.file and self._is_told(one) for one in own)
 
     def _is_shared(self, one: SentenceRecord) -> bool:
-        return bool(one.used_by) and one.file not in self.files
+        return one.file not in self.files
 
     def _is_told(self, one: SentenceRecord) -> bool:
         return self.whole or one.status not in ("follows", "otherwise")
@@ -115,13 +117,15 @@ class _Telling:
     def _sentences(self, style: StyleDifference) -> Iterator[str]:
         own = [self.sentences[number] for number in style.sentences]
         told = [one for one in own if self._is_told(one)]
-        here = [one for one in told if not (self.above and self._is_shared(one))]
+        here = [one for one in told if one.file == style.file or (self._is_shared(one) and not self.above)]
         if told:
             yield from ("", "Sentences")
             yield from self._rows(here)
-        shared = [str(one.id) for one in told if one not in here]
-        if shared:
-            yield f"  and from above: {', '.join(shared)}"
+        if shared := [one for one in told if self._is_shared(one) and self.above]:
+            yield f"  From above: {_numbers(shared)}."
+        for other in self.record.styles:
+            if others := [one for one in told if one.file == other.file != style.file]:
+                yield f"  Of {other.title}: {_numbers(others)}."
         if style.otherwise and not self.whole:
             yield f"  {_count(style.otherwise)} only written otherwise (--all lists them)."
         if style.follows and not self.whole:
@@ -157,7 +161,7 @@ def _uses(some: Sequence[SentenceRecord]) -> str:
         for use in one.used_by:
             found.setdefault(use.style, {}).update(dict.fromkeys(use.names))
     told = [f"{style} ({', '.join(sorted(names))})" if names else style for style, names in sorted(found.items())]
-    return f", used by {'; '.join(told)}"
+    return f", used by {'; '.join(told) or 'no style here'}"
 
 
 def _errors(style: StyleDifference) -> Iterator[str]:
@@ -168,6 +172,10 @@ def _errors(style: StyleDifference) -> Iterator[str]:
             more = f", and {_count_of(len(some) - 1, 'other error')}" if some[1:] else ""
             where = f" ({some[0].file}:{some[0].line})" if some[0].file else ""
             yield f"Not compared as cloth: {called} {some[0].message}{where}{more}."
+
+
+def _numbers(some: Sequence[SentenceRecord]) -> str:
+    return ", ".join(str(number) for number in sorted(one.id for one in some))
 
 
 def _count(number: int) -> str:
@@ -214,7 +222,7 @@ def _proofs(style: StyleDifference) -> Iterator[str]:
 def _changed_names(called: str, some: ChangedNames, without_body: bool) -> Iterator[str]:
     """What may change is told where no body tells whether it does."""
     parts = (("may change", some.open if without_body else ()), ("new", some.new), ("gone", some.gone))
-    told = [f"{word}: {_list(names)}" for word, names in parts if names]
+    told = [f"{word}: {_some(names)}" for word, names in parts if names]
     if told:
         yield f"{called} {'; '.join(told)}."
 
@@ -310,6 +318,12 @@ def _measured(one: FinishedRow) -> tuple[str, ...]:
         return one.name, one.body, "new" if one.old_mm is None else "gone", ""
     beyond = f"beyond its tolerance (+{one.over_mm:g} -{one.under_mm:g})" if one.beyond else ""
     return one.name, one.body, f"{one.new_mm - one.old_mm:+.1f}", beyond
+
+
+def _some(names: Sequence[str]) -> str:
+    """The first of many names, and how many there are more."""
+    more = len(names) - MOST_NAMES
+    return _list(names) if more < 2 else f"{_list(names[:MOST_NAMES])} and {more} more"
 
 
 def _list(names: Sequence[str]) -> str:
