@@ -12,7 +12,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..difference.left_behind import left_behind
 from ..difference.pairs import Pair, pairs_of
 from ..difference.roots import PieceRoot, Roots, piece_proof, roots
-from ..difference.sentences import SideOfStyle, sentences_of
+from ..difference.sentences import Sentence, SideOfStyle, sentences_of
 from ..geometry.tolerances import SEW
 from ..meaning.reading import parsed
 from ..output import difference_records as r
@@ -323,8 +323,14 @@ def _left_behind(one: Compared) -> Iterator[r.LeftBehindRecord]:
     if one.new is None:
         return
     for found in left_behind(one.pairs):
-        span, changed = found.sentence.node.span, found.changed.node.span
-        texts = one.new.texts
-        here, there = (one_line(texts[at.file][at.start : at.end]) for at in (span, changed))
-        if not span.file.startswith(f"{LIBRARY}/"):
+        if not found.sentence.node.span.file.startswith(f"{LIBRARY}/"):
+            here, there = (_called(each, one.new.texts) for each in (found.sentence, found.changed))
             yield r.LeftBehindRecord(here, found.text.strip('"'), found.number, there)
+
+
+def _called(one: Sentence, texts: Mapping[str, str]) -> str:
+    """A sentence by its kind and its name; where it has none by all it says, behind what it is of."""
+    if one.name:
+        return f"{one.head} {one.name}"
+    span = one.node.span
+    return ": ".join((*one.place, one_line(texts[span.file][span.start : span.end])))

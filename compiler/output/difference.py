@@ -100,8 +100,7 @@ class _Telling:
         if style.cloth is not None:
             yield from _cloth(style.cloth)
         for one in style.left_behind:
-            told = f'{_short(one.sentence)} says "{one.text}"'
-            yield from ("", f"Left behind? {told}; no longer {one.number} is: {_short(one.changed)}")
+            yield from ("", f'Left behind? {one.sentence} says "{one.text}"; no longer {one.number} is: {one.changed}')
 
     def _built_from(self, style: StyleDifference) -> Iterator[str]:
         others = [one for one in self.record.styles if not one.listed and style.title in one.built_from]
@@ -277,12 +276,6 @@ def _apart(new: str, old: str) -> tuple[str, str]:
 def _cut(words: Sequence[str], first: int, last: int) -> str:
     middle = " ".join(words[first : len(words) - last])
     return f"{'… ' if first else ''}{middle}{' …' if last else ''}"
-
-
-def _short(text: str) -> str:
-    """The beginning of a sentence: its kind and its name, or its first words."""
-    words = text.split(" ")
-    return text if len(text) <= SHORT else f"{' '.join(words[:6])} …"
 
 
 # ---- cloth ---------------------------------------------------------------------------------------
