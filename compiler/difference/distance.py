@@ -21,6 +21,9 @@ from ..geometry.tolerances import COINCIDE, SEW
 STEP = 2.5
 """Samples lie about this far (mm) apart."""
 
+COARSE = 8.0
+"""The same of a line of straight parts, as a cut line is."""
+
 MOST_SAMPLES = 300
 """A line too long for so many has them farther apart."""
 
@@ -30,10 +33,10 @@ SAGGING = 0.0015
 EXACT = 0.002
 """The most is found to this (mm)."""
 
-TRIED = 6
+TRIED = 4
 """So many of the highest samples are searched beside."""
 
-CELLS = 8
+CELLS = 12
 SHARES = np.linspace(0.0, 1.0, CELLS + 1)
 """Into so many a stretch is divided that is searched; two of them are left."""
 
@@ -185,7 +188,7 @@ def hausdorff(old: Path, new: Path) -> float:
     """The Hausdorff distance of two lines, mm."""
     if same_line(old, new):
         return 0.0
-    a, b = sampled(old), sampled(new)
+    a, b = (sampled(one, COARSE if all(one.straight) else STEP) for one in (old, new))
     return max(_most(a, b, _off(a.points, b)).far, _most(b, a, _off(b.points, a)).far)
 
 
@@ -274,7 +277,7 @@ def _most(a: Sampled, b: Sampled, off: _Off) -> _Found:
     low = np.where(a.span[before] == a.span[peaks], a.t[before], a.t[peaks])
     high = np.where(a.span[after] == a.span[peaks], a.t[after], a.t[peaks])
     controls = a.controls[a.span[peaks]]
-    row, width = np.arange(peaks.size), 2.0 * max(STEP, a.total / MOST_SAMPLES)
+    row, width = np.arange(peaks.size), 2.0 * float(np.diff(a.along).max(initial=STEP))
     while True:
         t = low[:, None] + (high - low)[:, None] * SHARES
         points = cubic.at(controls[:, None], t).reshape(-1, 2)
