@@ -44,14 +44,19 @@ def longer(edge: str, by: str, more: bool, where: str) -> str:
     return f"{told} at {where}" if where else told
 
 
+def end_of(edge: str) -> str:
+    """The end of an edge where it meets another."""
+    return edge if edge == "end" or edge.endswith(" end") else f"{edge} end"
+
+
 def end_moves(edge: str, by: str, ways: Sequence[str], end: str) -> str:
-    return f"{edge}: {end} end{_by(by)} {_ways(ways)}"
+    return f"{edge}: {end_of(end)}{_by(by)} {_ways(ways)}"
 
 
 def across_end(edge: str, by: str, way: str, end: str) -> str:
     """An edge that runs from side to side dips or rises at its end, one that runs up and down goes outward or inward."""
     told = f"{edge} {way}{_by(by)}" if way in ("dips", "rises") else f"{edge}{_by(by)} {way}"
-    return f"{told} at the {end} end"
+    return f"{told} at the {end_of(end)}"
 
 
 def inside(edge: str, by: str, ways: Sequence[str], place: str, end: str) -> str:
@@ -150,6 +155,10 @@ def point_new(point: str, new: bool) -> str:
     return f"{point} {'new' if new else 'gone'}"
 
 
+def ends_with_edges(by: str) -> str:
+    return "lines inside end with their edges" + (f", by {by} at most" if by else ", at most")
+
+
 def levels_moved(by: str) -> str:
     return "levels of the body lie elsewhere on it" + (f", by {by} at most" if by else ", at most")
 
@@ -182,6 +191,24 @@ def not_drawn(body: str, now: bool, why: str) -> str:
 def held(name: str, now: bool | None, was: bool | None) -> str:
     words = {True: "holds", False: "fails", None: "not asked"}
     return f"{spoken(name)} {words[now]}, {words[was].replace('holds', 'held').replace('fails', 'failed')} before"
+
+
+def numbered(told: Sequence[str]) -> str:
+    """Things of one name and other numbers of which the same is told, in one line; "" where it is not the same."""
+    found = [re.match(r"([a-z ]+) (\d+)(?=[, ])(.*)", one) for one in told]
+    rest = {(one.group(1), one.group(3)) for one in found if one is not None}
+    if None in found or len(rest) != 1:
+        return ""
+    numbers = sorted(int(one.group(2)) for one in found if one is not None)
+    name, tail = rest.pop()
+    return f"{name} {_counted(numbers)}{tail}"
+
+
+def _counted(numbers: Sequence[int]) -> str:
+    told = [str(one) for one in numbers]
+    if len(told) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"{told[0]} to {told[-1]}"
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
 def _listed(names: Sequence[str]) -> str:

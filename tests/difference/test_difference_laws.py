@@ -11,7 +11,9 @@ import pytest
 import shapely
 from godet.difference.cloth import BodyCloth, ClothDifference, EdgeOnBody, compare, piece_on_body
 from godet.difference.edges import edge_pairs
+from godet.difference.figures import Figures
 from godet.difference.outline import outline
+from godet.difference.telling import lines_of, rows_of
 from godet.finish.finished import FinishedPiece, finished
 from godet.geometry.motion import Motion
 from godet.geometry.path import Path, flatten_within
@@ -128,6 +130,15 @@ def test_an_edit_is_told_with_each_edge_that_moved_and_no_other(style: str, sett
             found += far > 0.01
     assert found
     assert not compare([one], [other]).is_same
+
+
+@pytest.mark.parametrize("style", CHANGES)
+def test_of_what_is_not_the_same_something_is_told_and_of_the_same_nothing(style: str) -> None:
+    rows = rows_of(change(style))
+    for piece in change(style).pieces:
+        assert piece.is_same != any(piece.name in row.pieces for row in rows), piece.name
+        for one in piece.bodies:
+            assert one.is_same != bool(lines_of(one, Figures())), (piece.name, one.body)
 
 
 def test_bodies_are_told_apart_and_none_is_left_out() -> None:

@@ -9,7 +9,8 @@ import pytest
 from godet.difference.cloth import BodyCloth, ClothDifference, compare
 from godet.difference.figures import Figures
 from godet.difference.sayings import Finished, Saying
-from godet.difference.telling import rows_of, table
+from godet.difference.table import table
+from godet.difference.telling import rows_of
 from support.skirt_panel import body, cornered, panel
 
 MM = Figures()
