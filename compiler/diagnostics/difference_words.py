@@ -7,7 +7,6 @@ import re
 from collections.abc import Sequence
 
 LEAST = "less than a pencil line"
-SAME = "same on these bodies"
 
 
 def spoken(name: str) -> str:
@@ -171,10 +170,6 @@ def small(edges: Sequence[str], by: str) -> str:
     return f"{_listed(edges)}: {LEAST} ({by})"
 
 
-def same_to(by: str) -> str:
-    return f"{SAME}, to {by}"
-
-
 def same_pieces(names: Sequence[str]) -> str:
     return f"Same on this body: {_listed(names)}."
 
@@ -184,13 +179,37 @@ def otherwise(body: str, told: str) -> str:
     return f"{body}: {told}"
 
 
-def not_drawn(body: str, now: bool, why: str) -> str:
-    return f"{body}: {'drawn now, was not' if now else 'no longer drawn'}: {why}"
+def not_drawn(now: bool, why: str) -> str:
+    return f"drawn now, was not: {why}" if now else f"no longer drawn: {why}"
 
 
-def held(name: str, now: bool | None, was: bool | None) -> str:
-    words = {True: "holds", False: "fails", None: "not asked"}
-    return f"{spoken(name)} {words[now]}, {words[was].replace('holds', 'held').replace('fails', 'failed')} before"
+def held(what: str, now: bool | None, was: bool | None, told: str) -> str:
+    """A seam, a check, a promise of fit that holds or fails, unlike before."""
+    here = {True: "holds", False: "fails", None: "is not asked"}[now]
+    then = {True: "it held", False: "it failed", None: "it was not asked"}[was]
+    return f"{what} {here}, before {then}" + (f": {told}" if told else "")
+
+
+def said_anew(what: str, new: bool) -> str:
+    return f"{what} {'new' if new else 'gone'}"
+
+
+def said_otherwise(what: str, word: str, now: str, was: str) -> str:
+    return f"{what}: {word} {now or 'none'}, was {was or 'none'}"
+
+
+def called(kind: str, name: str) -> str:
+    """What a thing is called among all that is said: `seam sides, left`, `check cap fits`, `the garment`."""
+    return spoken(name) if kind == "assembly" else f"{kind} {spoken(name)}"
+
+
+def tolerance(over: str, under: str) -> str:
+    """`8.0 mm`, `+15.0 mm -10.0 mm`."""
+    return over if over == under else f"+{over} -{under}"
+
+
+def beyond() -> str:
+    return "beyond its tolerance"
 
 
 def numbered(told: Sequence[str]) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
+from godet.difference.beside import finished_rows, said_rows
 from godet.difference.cloth import BodyCloth, ClothDifference, compare
 from godet.difference.figures import Figures
 from godet.difference.sayings import Finished, Saying
@@ -116,3 +117,46 @@ def test_a_finished_measurement_is_held_against_its_tolerance() -> None:
         (pytest.approx(9.8), True),
         (-6.0, True),
     ]
+
+
+def test_what_is_said_otherwise_is_told_with_the_bodies_on_which_it_is_so() -> None:
+    def side(name: str, holds: bool, how: str, given: float) -> BodyCloth:
+        check = Saying("check", "cap_fits", holds, told="43.0 cm" if not holds else "")
+        seam = Saying("seam", "sides.left", True, (("how", how),))
+        fit = Saying("fit", "waist", True, numbers=(("given", "mm", given), ("stretch", "ratio", given / 100.0)))
+        return BodyCloth(name, {}, (check, seam, fit))
+
+    found = compare(
+        [side("short", True, "joins", 20.0), side("tall", True, "joins", 20.0)],
+        [side("short", True, "eases", 20.0), side("tall", False, "eases", 27.0)],
+    )
+    assert [(row.told, row.bodies) for row in said_rows(found)] == [
+        ("seam sides, left: how eases, was joins", ("short", "tall")),
+        ("check cap fits fails, before it held: 43.0 cm", ("tall",)),
+        ("fit waist: given 27.0 mm, was 20.0 mm", ("tall",)),
+        ("fit waist: stretch 0.27, was 0.20", ("tall",)),
+    ]
+
+
+def test_what_is_said_anew_or_no_more_and_a_body_no_longer_drawn() -> None:
+    gone, new = Saying("closure", "back_zip", True), Saying("trim", "elastic")
+    undrawn = BodyCloth("tall", {}, errors=("the dart is wider than its edge",))
+    found = compare([said(gone), body({}, "tall")], [said(new), undrawn])
+    assert [row.told for row in said_rows(found)] == [
+        "closure back zip gone",
+        "trim elastic new",
+        "no longer drawn: the dart is wider than its edge",
+    ]
+
+
+def test_finished_measurements_have_a_row_with_all_bodies_and_whether_the_difference_is_beyond() -> None:
+    def side(*mm: float) -> list[BodyCloth]:
+        return [
+            replace(body({}, f"body {k}"), finished=(Finished("hem_around", one, 15.0, 10.0),)) for k, one in enumerate(mm)
+        ]
+
+    (row,) = finished_rows(compare(side(900.0, 900.0), side(902.0, 888.0)))
+    assert (row.name, row.tolerance, dict(row.more)) == ("hem_around", "+15.0 mm -10.0 mm", {"body 0": 2.0, "body 1": -12.0})
+    assert (row.beyond, row.told) == (("body 1",), "beyond its tolerance")
+    (gone,) = finished_rows(compare(side(900.0), [body({}, "body 0")]))
+    assert gone.more == {"body 0": None}
