@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 
 from ..diagnostics import difference_words as words
-from ..geometry.tolerances import SEW
+from ..geometry.tolerances import FLAT, SEW
 from .cloth import EdgeOnBody, PieceOnBody, PointMoved
 from .distance import MOST
 from .figures import Figures
@@ -68,7 +68,7 @@ class Move:
             case "line":
                 return words.point_moved(edge, mm, self.ways)
             case _:
-                return words.edge_gone(edge, mm, self.case == "gone")
+                return words.edge_gone(edge, mm if self.mm > FLAT else "", self.case == "gone")
 
     @property
     def name(self) -> str:
