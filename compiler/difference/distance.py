@@ -189,7 +189,25 @@ def hausdorff(old: Path, new: Path) -> float:
     if same_line(old, new):
         return 0.0
     a, b = (sampled(one, COARSE if all(one.straight) else STEP) for one in (old, new))
-    return max(_most(a, b, _off(a.points, b)).far, _most(b, a, _off(b.points, a)).far)
+    return max(found.far for found in _both_ways(a, b, _off(a.points, b), _off(b.points, a)))
+
+
+def _both_ways(a: Sampled, b: Sampled, there: _Off, back: _Off) -> tuple[_Found, _Found]:
+    """The most each line lies off the other; of the one that cannot be the more, since half a step adds no more than itself, the
+    samples alone tell."""
+    ways = ((a, b, there), (b, a, back))
+    least = [float(off.far.max()) for _, _, off in ways]
+    most = [far + float(np.diff(line.along).max(initial=0.0)) / 2.0 for (line, _, _), far in zip(ways, least, strict=True)]
+    found = [
+        _most(*way) if most[k] + EXACT >= least[1 - k] else _at_sample(*way, int(np.argmax(way[2].far)))
+        for k, way in enumerate(ways)
+    ]
+    return found[0], found[1]
+
+
+def _at_sample(a: Sampled, b: Sampled, off: _Off, k: int) -> _Found:
+    """What lies off a line at a sample of another."""
+    return _Found(float(off.far[k]), a.points[k], off.foot[k], float(a.along[k]), _place(b, off, k))
 
 
 def same_line(old: Path, new: Path) -> bool:
@@ -201,7 +219,7 @@ def same_line(old: Path, new: Path) -> bool:
 def apart(a: Sampled, b: Sampled) -> Apart:
     """How far two edges lie from each other, the old one first; cloth lies to the left of both."""
     there, back = _off(a.points, b), _off(b.points, a)
-    forward, backward = _most(a, b, there), _most(b, a, back)
+    forward, backward = _both_ways(a, b, there, back)
     most = max(forward.far, backward.far)
     if most <= EXACT or (forward.far >= backward.far - EXACT and _is_nearer_middle(forward, backward, a, b)):
         at, to, along = forward.point, forward.foot, forward.along
@@ -271,7 +289,7 @@ def _most(a: Sampled, b: Sampled, off: _Off) -> _Found:
     if b.chords.span.size == 1 and b.is_straight and a.is_straight:  # distance from a segment is convex: an end is farthest
         ties = np.flatnonzero(off.far >= off.far[best] - EXACT)
         best = int(ties[np.argmin(np.abs(a.along[ties] / max(a.total, COINCIDE) - 0.5))])
-        return _Found(float(off.far[best]), a.points[best], off.foot[best], float(a.along[best]), _place(b, off, best))
+        return _at_sample(a, b, off, best)
     peaks = _peaks(a, off.far)
     before, after = np.maximum(peaks - 1, 0), np.minimum(peaks + 1, a.t.size - 1)
     low = np.where(a.span[before] == a.span[peaks], a.t[before], a.t[peaks])
