@@ -18,7 +18,7 @@ from ..geometry.path import Path, chain, polyline, reverse, thinned
 from ..geometry.tolerances import COINCIDE, SEW
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece, Side
-from .distance import Sampled, sampled
+from .sampling import Sampled, sampled
 
 LineKind = Literal["ring", "line", "level"]
 
