@@ -7,7 +7,6 @@ import re
 from collections.abc import Sequence
 
 LEAST = "less than a pencil line"
-SAME = "same on these bodies"
 
 
 def spoken(name: str) -> str:
@@ -44,14 +43,19 @@ def longer(edge: str, by: str, more: bool, where: str) -> str:
     return f"{told} at {where}" if where else told
 
 
+def end_of(edge: str) -> str:
+    """The end of an edge where it meets another."""
+    return edge if edge == "end" or edge.endswith(" end") else f"{edge} end"
+
+
 def end_moves(edge: str, by: str, ways: Sequence[str], end: str) -> str:
-    return f"{edge}: {end} end{_by(by)} {_ways(ways)}"
+    return f"{edge}: {end_of(end)}{_by(by)} {_ways(ways)}"
 
 
 def across_end(edge: str, by: str, way: str, end: str) -> str:
     """An edge that runs from side to side dips or rises at its end, one that runs up and down goes outward or inward."""
     told = f"{edge} {way}{_by(by)}" if way in ("dips", "rises") else f"{edge}{_by(by)} {way}"
-    return f"{told} at the {end} end"
+    return f"{told} at the {end_of(end)}"
 
 
 def inside(edge: str, by: str, ways: Sequence[str], place: str, end: str) -> str:
@@ -150,6 +154,10 @@ def point_new(point: str, new: bool) -> str:
     return f"{point} {'new' if new else 'gone'}"
 
 
+def ends_with_edges(by: str) -> str:
+    return "lines inside end with their edges" + (f", by {by} at most" if by else ", at most")
+
+
 def levels_moved(by: str) -> str:
     return "levels of the body lie elsewhere on it" + (f", by {by} at most" if by else ", at most")
 
@@ -162,10 +170,6 @@ def small(edges: Sequence[str], by: str) -> str:
     return f"{_listed(edges)}: {LEAST} ({by})"
 
 
-def same_to(by: str) -> str:
-    return f"{SAME}, to {by}"
-
-
 def same_pieces(names: Sequence[str]) -> str:
     return f"Same on this body: {_listed(names)}."
 
@@ -175,13 +179,55 @@ def otherwise(body: str, told: str) -> str:
     return f"{body}: {told}"
 
 
-def not_drawn(body: str, now: bool, why: str) -> str:
-    return f"{body}: {'drawn now, was not' if now else 'no longer drawn'}: {why}"
+def not_drawn(now: bool, why: str) -> str:
+    return f"drawn now, was not: {why}" if now else f"no longer drawn: {why}"
 
 
-def held(name: str, now: bool | None, was: bool | None) -> str:
-    words = {True: "holds", False: "fails", None: "not asked"}
-    return f"{spoken(name)} {words[now]}, {words[was].replace('holds', 'held').replace('fails', 'failed')} before"
+def held(what: str, now: bool | None, was: bool | None, told: str) -> str:
+    """A seam, a check, a promise of fit that holds or fails, unlike before."""
+    here = {True: "holds", False: "fails", None: "is not asked"}[now]
+    then = {True: "it held", False: "it failed", None: "it was not asked"}[was]
+    return f"{what} {here}, before {then}" + (f": {told}" if told else "")
+
+
+def said_anew(what: str, new: bool) -> str:
+    return f"{what} {'new' if new else 'gone'}"
+
+
+def said_otherwise(what: str, word: str, now: str, was: str) -> str:
+    return f"{what}: {word} {now or 'none'}, was {was or 'none'}"
+
+
+def called(kind: str, name: str) -> str:
+    """What a thing is called among all that is said: `seam sides, left`, `check cap fits`, `the garment`."""
+    return spoken(name) if kind == "assembly" else f"{kind} {spoken(name)}"
+
+
+def tolerance(over: str, under: str) -> str:
+    """`8.0 mm`, `+15.0 mm -10.0 mm`."""
+    return over if over == under else f"+{over} -{under}"
+
+
+def beyond() -> str:
+    return "beyond its tolerance"
+
+
+def numbered(told: Sequence[str]) -> str:
+    """Things of one name and other numbers of which the same is told, in one line; "" where it is not the same."""
+    found = [re.match(r"([a-z ]+) (\d+)(?=[, ])(.*)", one) for one in told]
+    rest = {(one.group(1), one.group(3)) for one in found if one is not None}
+    if None in found or len(rest) != 1:
+        return ""
+    numbers = sorted(int(one.group(2)) for one in found if one is not None)
+    name, tail = rest.pop()
+    return f"{name} {_counted(numbers)}{tail}"
+
+
+def _counted(numbers: Sequence[int]) -> str:
+    told = [str(one) for one in numbers]
+    if len(told) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"{told[0]} to {told[-1]}"
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
 def _listed(names: Sequence[str]) -> str:

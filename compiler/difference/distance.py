@@ -1,127 +1,39 @@
 """How far two lines lie from each other: the Hausdorff distance, where it is, and which way.
 
-Both lines are sampled about each millimetre; the distance of every sample of one from the chords of the other tells where the
+Both lines are sampled each few millimetres; the distance of every sample of one from the chords of the other tells where the
 most may be, and there it is searched for on the cubics themselves, until no step is left that could hide 0.002 mm.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 import shapely
 
 from ..geometry import cubic
 from ..geometry.lanes import BoolArray, FloatArray, IntArray
-from ..geometry.length import joints, polish_nearest
+from ..geometry.length import polish_nearest
 from ..geometry.path import Path
 from ..geometry.tolerances import COINCIDE, SEW
+from .sampling import STEP, Sampled, sampled
 
-STEP = 2.5
-"""Samples lie about this far (mm) apart."""
-
-MOST_SAMPLES = 300
-"""A line too long for so many has them farther apart."""
-
-SAGGING = 0.0015
-"""A chord between samples lies within this (mm) of its curve."""
+COARSE = 8.0
+"""Samples of a line of straight parts, as a cut line is, lie so far (mm) apart, and at all its corners."""
 
 EXACT = 0.002
 """The most is found to this (mm)."""
 
-TRIED = 6
+TRIED = 4
 """So many of the highest samples are searched beside."""
 
-CELLS = 8
-SHARES = np.linspace(0.0, 1.0, CELLS + 1)
+CELLS = 12
 """Into so many a stretch is divided that is searched; two of them are left."""
+
+SHARES = np.linspace(0.0, 1.0, CELLS + 1)
 
 MOST = 0.75
 """Moved by this share of the most, a place has moved along with it."""
-
-
-@dataclass(frozen=True, eq=False)
-class Chords:
-    """A path of one lane as chords: where each starts and ends (n, 2), on which span, between which parameters, and how far along
-    the path it starts, mm."""
-
-    start: FloatArray
-    end: FloatArray
-    span: IntArray
-    low: FloatArray
-    high: FloatArray
-    along: FloatArray
-
-    @cached_property
-    def tree(self) -> shapely.STRtree:
-        """The chords, to be searched for the nearest."""
-        return shapely.STRtree(shapely.linestrings(np.stack([self.start, self.end], axis=1)))
-
-    @cached_property
-    def ways(self) -> FloatArray:
-        """Unit directions (n, 2); what has no length has none."""
-        way = self.end - self.start
-        size = np.hypot(*way.T)
-        return np.asarray(way / np.where(size > COINCIDE, size, 1.0)[:, None])
-
-
-@dataclass(frozen=True, eq=False)
-class Sampled:
-    """A path of one lane as samples: of each its span, parameter, point, direction of travel, place `along` the path, mm, and the
-    length of line it stands for; `follows[i]`: sample i + 1 lies on the same span."""
-
-    path: Path
-    span: IntArray
-    t: FloatArray
-    points: FloatArray
-    along: FloatArray
-    weight: FloatArray
-    follows: BoolArray
-
-    @property
-    def controls(self) -> FloatArray:
-        """(k, 4, 2)."""
-        return np.ascontiguousarray(self.path.controls[0])
-
-    @property
-    def total(self) -> float:
-        return float(self.along[-1])
-
-    @property
-    def is_straight(self) -> bool:
-        return all(self.path.straight)
-
-    @cached_property
-    def chords(self) -> Chords:
-        """Its chords, each within SAGGING of its curve."""
-        bends = np.ceil(np.sqrt(6.0 * cubic.chord_bend(self.controls) / (8.0 * SAGGING)))
-        counts = np.where(np.array(self.path.straight), 1.0, np.maximum(bends, 1.0)).astype(np.intp)
-        return _chords(self.path, self.controls, counts)
-
-    @cached_property
-    def ways(self) -> FloatArray:
-        """Unit directions (n, 2) of travel."""
-        way = cubic.velocity(self.controls[self.span], np.clip(self.t, 1e-4, 1.0 - 1e-4))
-        size = np.hypot(*way.T)
-        return np.asarray(way / np.where(size > 0.0, size, 1.0)[:, None])
-
-
-def _chords(path: Path, controls: FloatArray, counts: IntArray) -> Chords:
-    span, number = _numbered(counts)
-    low, high = number / counts[span], (number + 1) / counts[span]
-    start, end = cubic.at(controls[span], low), cubic.at(controls[span], high)
-    long = np.hypot(*(end - start).T)
-    run = np.concatenate([[0.0], np.cumsum(long)])[:-1]
-    first = np.cumsum(counts) - counts
-    marks = joints(path)[0]
-    return Chords(start, end, span, low, high, marks[span] + run - run[first[span]])
-
-
-def _numbered(counts: IntArray) -> tuple[IntArray, IntArray]:
-    """For spans of so many each: the span, and the number within it, of all."""
-    span = np.repeat(np.arange(counts.size), counts)
-    return span, np.arange(span.size) - (np.cumsum(counts) - counts)[span]
 
 
 @dataclass(frozen=True)
@@ -162,31 +74,30 @@ class _Found:
     along_other: float
 
 
-def sampled(path: Path, step: float = STEP) -> Sampled:
-    """The samples of a path of one lane."""
-    controls, marks = np.ascontiguousarray(path.controls[0]), joints(path)[0]
-    lengths = np.diff(marks)
-    step = max(step, float(marks[-1]) / MOST_SAMPLES)
-    counts = np.maximum(np.ceil(lengths / step), 1.0).astype(np.intp)
-    span, number = _numbered(counts + 1)
-    t = number / counts[span]
-    points = cubic.at(controls[span], t)
-    follows = span[1:] == span[:-1]
-    long = np.where(follows, np.hypot(*(points[1:] - points[:-1]).T), 0.0)
-    run = np.concatenate([[0.0], np.cumsum(long)])
-    first = np.cumsum(counts + 1) - counts - 1
-    chorded = np.maximum(run[first + counts] - run[first], COINCIDE)
-    along = marks[span] + (run - run[first[span]]) * (lengths / chorded)[span]
-    weight = (np.concatenate([[0.0], long]) + np.concatenate([long, [0.0]])) / 2.0
-    return Sampled(path, span, t, points, along, weight, follows)
-
-
 def hausdorff(old: Path, new: Path) -> float:
     """The Hausdorff distance of two lines, mm."""
     if same_line(old, new):
         return 0.0
-    a, b = sampled(old), sampled(new)
-    return max(_most(a, b, _off(a.points, b)).far, _most(b, a, _off(b.points, a)).far)
+    a, b = (sampled(one, COARSE if all(one.straight) else STEP) for one in (old, new))
+    return max(found.far for found in _both_ways(a, b, _off(a.points, b), _off(b.points, a)))
+
+
+def _both_ways(a: Sampled, b: Sampled, there: _Off, back: _Off) -> tuple[_Found, _Found]:
+    """The most each line lies off the other; of the one that cannot be the more, since half a step adds no more than itself, the
+    samples alone tell."""
+    ways = ((a, b, there), (b, a, back))
+    least = [float(off.far.max()) for _, _, off in ways]
+    most = [far + float(np.diff(line.along).max(initial=0.0)) / 2.0 for (line, _, _), far in zip(ways, least, strict=True)]
+    found = [
+        _most(*way) if most[k] + EXACT >= least[1 - k] else _at_sample(*way, int(np.argmax(way[2].far)))
+        for k, way in enumerate(ways)
+    ]
+    return found[0], found[1]
+
+
+def _at_sample(a: Sampled, b: Sampled, off: _Off, k: int) -> _Found:
+    """What lies off a line at a sample of another."""
+    return _Found(float(off.far[k]), a.points[k], off.foot[k], float(a.along[k]), _place(b, off, k))
 
 
 def same_line(old: Path, new: Path) -> bool:
@@ -198,7 +109,7 @@ def same_line(old: Path, new: Path) -> bool:
 def apart(a: Sampled, b: Sampled) -> Apart:
     """How far two edges lie from each other, the old one first; cloth lies to the left of both."""
     there, back = _off(a.points, b), _off(b.points, a)
-    forward, backward = _most(a, b, there), _most(b, a, back)
+    forward, backward = _both_ways(a, b, there, back)
     most = max(forward.far, backward.far)
     if most <= EXACT or (forward.far >= backward.far - EXACT and _is_nearer_middle(forward, backward, a, b)):
         at, to, along = forward.point, forward.foot, forward.along
@@ -268,13 +179,13 @@ def _most(a: Sampled, b: Sampled, off: _Off) -> _Found:
     if b.chords.span.size == 1 and b.is_straight and a.is_straight:  # distance from a segment is convex: an end is farthest
         ties = np.flatnonzero(off.far >= off.far[best] - EXACT)
         best = int(ties[np.argmin(np.abs(a.along[ties] / max(a.total, COINCIDE) - 0.5))])
-        return _Found(float(off.far[best]), a.points[best], off.foot[best], float(a.along[best]), _place(b, off, best))
+        return _at_sample(a, b, off, best)
     peaks = _peaks(a, off.far)
     before, after = np.maximum(peaks - 1, 0), np.minimum(peaks + 1, a.t.size - 1)
     low = np.where(a.span[before] == a.span[peaks], a.t[before], a.t[peaks])
     high = np.where(a.span[after] == a.span[peaks], a.t[after], a.t[peaks])
     controls = a.controls[a.span[peaks]]
-    row, width = np.arange(peaks.size), 2.0 * max(STEP, a.total / MOST_SAMPLES)
+    row, width = np.arange(peaks.size), 2.0 * float(np.diff(a.along).max(initial=STEP))
     while True:
         t = low[:, None] + (high - low)[:, None] * SHARES
         points = cubic.at(controls[:, None], t).reshape(-1, 2)

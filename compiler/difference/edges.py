@@ -45,13 +45,14 @@ class EdgePair:
 def edge_pairs(old: Outline, new: Outline) -> list[EdgePair]:
     """All edges of a piece, the new one laid on the old one, in ring order of the old one, then what is new."""
     found = [EdgePair("paired", edge, new.edges[name], (name,), (name,)) for name, edge in _both(old, new)]
-    left = [edge for name, edge in old.edges.items() if name not in new.edges]
-    come = [edge for name, edge in new.edges.items() if name not in old.edges]
+    same = {pair.name for pair in found}
+    left, come = ([edge for name, edge in side.edges.items() if name not in same] for side in (old, new))
     for one, other in _in_place(left, come):
         found.append(_pair(one, other))
-    taken = {name for pair in found for name in (*pair.old_names, *pair.new_names)}
-    found += [EdgePair("gone", edge, None, (edge.name,), ()) for edge in left if edge.name not in taken]
-    found += [EdgePair("new", None, edge, (), (edge.name,)) for edge in come if edge.name not in taken]
+    were = {name for pair in found for name in pair.old_names}
+    are = {name for pair in found for name in pair.new_names}
+    found += [EdgePair("gone", edge, None, (edge.name,), ()) for edge in left if edge.name not in were]
+    found += [EdgePair("new", None, edge, (), (edge.name,)) for edge in come if edge.name not in are]
     places = {name: k for k, name in enumerate(old.edges)}
     return sorted(found, key=lambda pair: places[pair.old_names[0]] if pair.old_names else len(places))
 

@@ -14,8 +14,9 @@ import numpy as np
 from ..geometry.lanes import FloatArray
 from ..geometry.length import joints
 from ..geometry.path import Path
-from .distance import Sampled, off_chords, same_line, sampled
+from .distance import off_chords, same_line
 from .outline import AS_DRAFTED, Edge, Laying, Outline
+from .sampling import Sampled, sampled
 
 SAME_LENGTH = 0.1
 """Edges whose lengths differ by less (mm), and which then lie no farther apart, may be laid on one another."""

@@ -8,12 +8,13 @@ from typing import Literal
 import numpy as np
 
 from ..diagnostics import difference_words as words
-from ..geometry.tolerances import SEW
+from ..geometry.tolerances import FLAT, SEW
 from .cloth import EdgeOnBody, PieceOnBody, PointMoved
 from .distance import MOST
 from .figures import Figures
 
 Case = Literal["along", "longer", "end", "across", "inside", "length", "line", "new", "gone"]
+LENGTHS: frozenset[Case] = frozenset(("longer", "length"))
 
 COMPONENT = 0.35
 """A direction is named where the way has this share in it."""
@@ -55,7 +56,7 @@ class Move:
             case "along":
                 return words.along_whole(edge, mm, self.ways)
             case "longer":
-                return words.longer(edge, mm, self.mm > 0.0, f"the {end} end" if end else "both ends")
+                return words.longer(edge, mm, self.mm > 0.0, f"the {words.end_of(end)}" if end else "both ends")
             case "length":
                 return words.longer(edge, mm, self.mm > 0.0, "")
             case "end":
@@ -67,7 +68,7 @@ class Move:
             case "line":
                 return words.point_moved(edge, mm, self.ways)
             case _:
-                return words.edge_gone(edge, mm, self.case == "gone")
+                return words.edge_gone(edge, mm if self.mm > FLAT else "", self.case == "gone")
 
     @property
     def name(self) -> str:
@@ -76,9 +77,11 @@ class Move:
 
     def is_like(self, other: Move) -> bool:
         """Whether it is told in much the same words: the case, the end, and at least one direction."""
-        ends = [words.both(one.end) if one.halves else one.end for one in (self, other)]
+        told = [one for one in (self, other) if one.case != "length"]
+        ends = [words.both(one.end) if one.halves else one.end for one in told]
         ways = not self.ways or not other.ways or bool({*self.ways} & {*other.ways})
-        return self.case == other.case and ends[0] == ends[1] and ways and (self.mm > 0.0) == (other.mm > 0.0)
+        cases = {self.case, other.case}
+        return (len(cases) == 1 or cases <= LENGTHS) and len({*ends}) < 2 and ways and (self.mm > 0.0) == (other.mm > 0.0)
 
 
 def moves_of(piece: PieceOnBody, least: float = SEW) -> tuple[Move, ...]:
@@ -89,7 +92,7 @@ def moves_of(piece: PieceOnBody, least: float = SEW) -> tuple[Move, ...]:
 
 def _of_edge(edge: EdgeOnBody, piece: PieceOnBody, least: float) -> list[Move]:
     found = []
-    if edge.kind == "level":
+    if edge.kind == "level" or runs_on(edge):
         return []
     if edge.status in ("new", "gone"):
         return [Move(edge.name, "new" if edge.status == "new" else "gone", edge.lone_mm)]
@@ -98,6 +101,11 @@ def _of_edge(edge: EdgeOnBody, piece: PieceOnBody, least: float) -> list[Move]:
     if edge.kind == "ring" and abs(edge.longer) >= least and not any(move.case == "longer" for move in found):
         found.append(Move(edge.name, "length", edge.longer))
     return found
+
+
+def runs_on(edge: EdgeOnBody) -> bool:
+    """Whether a line inside only ends elsewhere, as a fold of a pleat at a hem that was let down."""
+    return edge.kind == "line" and edge.across < SEW <= edge.most and abs(edge.longer) >= edge.most / 2.0
 
 
 def _move(edge: EdgeOnBody, piece: PieceOnBody) -> Move:

@@ -60,6 +60,8 @@ def notch_changes(
     old: Piece, new: Piece, laying: Laying, edges: Mapping[str, str], seams: Mapping[str, str]
 ) -> Iterator[NotchChange]:
     """What changes of the notches of two pieces of one lane; `edges` and `seams` tell what an old name is now."""
+    if _are_same(old, new, laying, seams):
+        return
     mine = {(edges.get(edge, edge), _renamed(seam, seams)): row for (edge, seam), row in _notches(old, Laying()).items()}
     theirs = _notches(new, laying)
     for key in dict.fromkeys((*mine, *theirs)):
@@ -67,6 +69,19 @@ def notch_changes(
         change = _change(key, before, after)
         if change.is_recounted or change.most >= SEW or change.old_strokes != change.new_strokes:
             yield change
+
+
+def _are_same(old: Piece, new: Piece, laying: Laying, seams: Mapping[str, str]) -> bool:
+    """Whether nothing can have moved: the same notches on the same lines."""
+    if seams or not laying.is_drafted or len(old.notches) != len(new.notches) or len(old.ring) != len(new.ring):
+        return False
+    kept = all(
+        (a.side, a.seam, a.strokes) == (b.side, b.seam, b.strokes) and np.array_equal(a.at, b.at)
+        for a, b in zip(old.notches, new.notches, strict=True)
+    )
+    return kept and all(
+        a.names == b.names and np.array_equal(a.drawn.controls, b.drawn.controls) for a, b in zip(old.ring, new.ring, strict=True)
+    )
 
 
 def _renamed(seam: str, seams: Mapping[str, str]) -> str:

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Literal
 
 import numpy as np
+import shapely
 
 from ..finish.finished import FinishedPiece
 from ..finish.stated import allowance_of
@@ -17,7 +18,7 @@ from ..geometry.path import Path, chain, polyline, reverse, thinned
 from ..geometry.tolerances import COINCIDE, SEW
 from ..pattern.darts import is_open_below
 from ..pattern.piece import Piece, Side
-from .distance import Sampled, sampled
+from .sampling import Sampled, sampled
 
 LineKind = Literal["ring", "line", "level"]
 
@@ -57,6 +58,9 @@ class Laying:
     def is_drafted(self) -> bool:
         return self.turn == 1.0 and self.shift == 0.0 and not self.mirrored
 
+
+THINNED = 0.004
+"""The cut line of a whole piece is compared without points that lie so near (mm) to the line through their neighbours."""
 
 BEYOND_CENTRE = 40.0
 """A half piece may reach so far (mm) over its centre, as a button stand does."""
@@ -143,7 +147,8 @@ def outline(cloth: FinishedPiece) -> Outline:
     edges = {name: _edge(cloth, name, run) for name, run in ring_runs(piece).items()}
     edges |= {name: _inner(piece, name, sides) for name, sides in _inner_runs(piece).items() if name not in edges}
     points = thinned(cloth.cut[0])
-    cut = polyline(np.concatenate([points, points[:1]])[None])
+    ring = shapely.simplify(shapely.LinearRing(points), THINNED, preserve_topology=False)
+    cut = polyline(shapely.get_coordinates(ring)[None])
     return Outline(edges, chain([side.drawn for side in piece.ring]), cut, _centre(piece))
 
 

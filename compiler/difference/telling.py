@@ -1,22 +1,18 @@
-"""What differs on the cloth as lines of text, and over several bodies as rows of a table: a column for each body while there are
-few, else the least and the most, and on whom it is the most."""
+"""What differs on the cloth as lines of text, of one body; and of several bodies together, a row for each thing that is told."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..diagnostics import difference_words as words
 from ..geometry.tolerances import FLAT, SEW
 from .cloth import ClothDifference, EdgeOnBody, PieceDifference, PieceOnBody
 from .figures import Figures
-from .moves import Move, moves_of, told_point
+from .moves import LENGTHS, Move, moves_of, runs_on, told_point
 from .notches import NotchChange
 
 HALVES = ("left", "right")
-
-MOST_COLUMNS = 6
-"""More bodies have no column each."""
 
 
 @dataclass(frozen=True)
@@ -38,20 +34,14 @@ class Row:
         return body, numbers.get(body, 0.0)
 
 
-@dataclass(frozen=True)
-class Table:
-    """Rows of cells under their heads; the first two are the piece and what is told."""
-
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-
-
 def lines_of(piece: PieceOnBody, figures: Figures, least: float = SEW) -> list[str]:
     """All that is told of a piece on one body, numbers in the words."""
     found = _stated_lines(piece, figures)
-    found += [move.told(figures) for move in moves_of(piece, least)]
+    found += [line for line, _ in _merged([(move.told(figures), abs(move.mm)) for move in moves_of(piece, least)])]
     found += [words.allowed(*_allowance(edge, figures), figures.moved(edge.cut_mm)) for edge in _allowed(piece)]
     found += [told_point(point, piece, figures) for point in piece.points if point.vector is None or point.most >= least]
+    if (ends := _run_on(piece)) >= least:
+        found.append(words.ends_with_edges(figures.moved(ends)))
     if (levels := _levels(piece)) >= least:
         found.append(words.levels_moved(figures.moved(levels)))
     if _is_cut_elsewhere(piece, least):
@@ -99,6 +89,23 @@ def _levels(piece: PieceOnBody) -> float:
     return max((edge.across for edge in piece.edges if edge.kind == "level"), default=0.0)
 
 
+def _run_on(piece: PieceOnBody) -> float:
+    """How far lines inside only end elsewhere."""
+    return max((edge.most for edge in piece.edges if runs_on(edge)), default=0.0)
+
+
+def _merged(told: Sequence[tuple[str, float]]) -> list[tuple[str, float]]:
+    """Lines with their numbers, mm; those that tell the same of things that are counted, as pleats, once."""
+    found: list[tuple[list[str], float]] = []
+    for line, mm in told:
+        alike = next((row for row, far in found if round(far, 1) == round(mm, 1) and words.numbered([*row, line])), None)
+        if alike is None:
+            found.append(([line], mm))
+        else:
+            alike.append(line)
+    return [(words.numbered(row) if len(row) > 1 else row[0], mm) for row, mm in found]
+
+
 def _is_cut_elsewhere(piece: PieceOnBody, least: float) -> bool:
     """Whether the cut line moved though no sewing line did and no allowance is another: a corner that is made otherwise."""
     return piece.cut_mm >= least and not _allowed(piece) and not moves_of(piece, least)
@@ -136,10 +143,19 @@ def _notch_lines(group: tuple[str, list[NotchChange]], figures: Figures) -> Iter
 
 
 def small_lines(piece: PieceOnBody, figures: Figures, least: float) -> list[str]:
-    """Edges that moved by less than is told, but by more than nothing."""
-    lines = [edge for edge in piece.edges if edge.kind != "level" and edge.status not in ("new", "gone")]
-    some = [edge for edge in lines if FLAT < edge.most < least]
-    return [words.small([edge.name for edge in some], figures.moved(max(edge.most for edge in some)))] if some else []
+    """What moved by less than is told, but by more than nothing."""
+    little = _little(piece, least)
+    return [words.small([*little], figures.moved(max(little.values())))] if little else []
+
+
+def _little(piece: PieceOnBody, least: float) -> dict[str, float]:
+    """Edges and points that moved by less than is told, but by more than nothing; else levels and the cut line that did."""
+    lines = {edge.name: edge.most for edge in piece.edges if edge.kind != "level" and edge.status not in ("new", "gone")}
+    lines |= {point.name: point.most for point in piece.points}
+    found = {name: mm for name, mm in lines.items() if FLAT < mm < least}
+    if not found and not moves_of(piece, least):
+        found = {name: mm for name, mm in (("levels", _levels(piece)), ("cut line", piece.cut_mm)) if FLAT < mm < least}
+    return found
 
 
 def rows_of(difference: ClothDifference, least: float = SEW) -> tuple[Row, ...]:
@@ -179,7 +195,7 @@ def _move_rows(piece: PieceDifference, units: Mapping[str, Figures], least: floa
     found: dict[tuple[str, bool, bool], dict[str, Move]] = {}
     for one in piece.bodies:
         for move in moves_of(one, least):
-            found.setdefault((move.name, move.case == "length", move.halves), {})[one.body] = move
+            found.setdefault((move.name, move.case in LENGTHS, move.halves), {})[one.body] = move
     for (edge, is_length, halves), moves in found.items():
         worst = max(moves, key=lambda body: abs(moves[body].mm))
         told = moves[worst].told(units[worst], by=False)
@@ -239,6 +255,9 @@ class _Wordless(Figures):
 
 
 def _cut_rows(piece: PieceDifference, least: float) -> Iterator[Row]:
+    ends = {one.body: far for one in piece.bodies if (far := _run_on(one)) >= least}
+    if ends:
+        yield Row((piece.name,), words.ends_with_edges(""), ends, ())
     levels = {one.body: far for one in piece.bodies if (far := _levels(one)) >= least}
     if levels:
         yield Row((piece.name,), words.levels_moved(""), levels, ())
@@ -266,15 +285,14 @@ def _notch_rows(piece: PieceDifference, units: Mapping[str, Figures]) -> Iterato
 
 def _small_rows(piece: PieceDifference, units: Mapping[str, Figures], least: float) -> Iterator[Row]:
     """One row for all that moved by less than a pencil line, where no row tells of its edge."""
-    told = {move.edge for one in piece.bodies for move in moves_of(one, least)}
-    twins = {words.both(edge) for edge in told}
+    told = {words.both(move.edge) for one in piece.bodies for move in moves_of(one, least)}
     names: dict[str, None] = {}
     numbers: dict[str, float] = {}
     for one in piece.bodies:
-        for edge in one.edges:
-            if edge.kind != "level" and FLAT < edge.most < least and edge.name not in told and words.both(edge.name) not in twins:
-                names[edge.name] = None
-                numbers[one.body] = max(numbers.get(one.body, 0.0), edge.most)
+        for name, mm in _little(one, least).items():
+            if words.both(name) not in told:
+                names[name] = None
+                numbers[one.body] = max(numbers.get(one.body, 0.0), mm)
     if names:
         worst = max(numbers, key=lambda body: numbers[body])
         yield Row((piece.name,), words.small([*names], units[worst].moved(numbers[worst])), numbers, ())
@@ -287,29 +305,24 @@ def _together(rows: Sequence[Row]) -> list[Row]:
         numbers = None if row.mm is None else tuple((body, round(mm, 1)) for body, mm in sorted(row.mm.items()))
         key = (row.told, numbers, row.bodies, row.otherwise)
         found[key] = replace(found[key], pieces=(*found[key].pieces, *row.pieces)) if key in found else row
-    return list(found.values())
+    return _once(found.values())
 
 
-def table(rows: Sequence[Row], bodies: Mapping[str, Figures], least: float = SEW) -> Table:
-    """The rows in their order, with a column for each of these bodies, or for the least, the most and on whom."""
-    many = len(bodies) > MOST_COLUMNS
-    heads = ("least", "most", "most on") if many else tuple(bodies)
-    return Table(("", "", *heads), tuple(_cells(row, bodies, many, least) for row in rows))
+def _once(rows: Iterable[Row]) -> list[Row]:
+    """Rows that tell the same of things that are counted once."""
+    found: list[tuple[Row, list[str]]] = []
+    for row in rows:
+        alike = next((told for one, told in found if _is_alike(one, row) and words.numbered([*told, row.told])), None)
+        if alike is None:
+            found.append((row, [row.told]))
+        else:
+            alike.append(row.told)
+    return [replace(row, told=words.numbered(told)) if len(told) > 1 else row for row, told in found]
 
 
-def _cells(row: Row, bodies: Mapping[str, Figures], many: bool, least: float) -> tuple[str, ...]:
-    first = ", ".join(words.spoken(name) for name in row.pieces), row.told
-    if row.mm is None:
-        some = row.bodies and len(row.bodies) < len(bodies)
-        on = [("yes" if body in row.bodies else "") if some else "" for body in bodies]
-        return (*first, "", "", ", ".join(row.bodies) if some else "") if many else (*first, *on)
-    if many:
-        worst, most = row.worst
-        lightest = min(bodies, key=lambda body: abs((row.mm or {}).get(body, 0.0)))
-        return (*first, bodies[lightest].bare(row.mm.get(lightest, 0.0)), bodies[worst].bare(most), worst)
-    return (*first, *(_cell(row.mm.get(body, 0.0), figures, least) for body, figures in bodies.items()))
-
-
-def _cell(mm: float, figures: Figures, least: float) -> str:
-    """What is less than is told stands in brackets."""
-    return f"({figures.bare(mm)})" if FLAT < abs(mm) < least else figures.bare(mm)
+def _is_alike(one: Row, other: Row) -> bool:
+    """Whether two rows tell the same numbers of the same pieces."""
+    if (one.pieces, one.bodies, one.otherwise) != (other.pieces, other.bodies, other.otherwise):
+        return False
+    mine, theirs = ({body: round(mm, 1) for body, mm in (row.mm or {}).items()} for row in (one, other))
+    return (one.mm is None) == (other.mm is None) and mine == theirs

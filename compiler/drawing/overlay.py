@@ -209,7 +209,7 @@ def _enlarged(one: Overlay, worst: Arrow, centre: Reals, letter: str) -> Iterato
         there = (points - middle) / scale + centre
         run = shapely.LineString(np.concatenate([there, there[:1]]) if closed else there)
         for part in shapely.get_parts(shapely.intersection(run, disc)):
-            if shapely.get_type_id(part) == 1:
+            if shapely.get_type_id(part) == 1 and not shapely.is_empty(part):
                 yield Line(layer, shapely.get_coordinates(part), source=one.name)
     at, to = ((point - middle) / scale + centre for point in (worst.at, worst.to))
     yield from arrow("shift", at, to, source=one.name, head=min(HEAD, 0.8 * float(np.hypot(*(to - at)))))
@@ -221,18 +221,15 @@ def _enlarged(one: Overlay, worst: Arrow, centre: Reals, letter: str) -> Iterato
 def _beside(text: str, at: Reals, taken: Sequence[shapely.Geometry]) -> Label:
     """A number beside its arrow, over no line and no other number, where there is room."""
     wide = text_room(text, NUMBER)
-    best: tuple[int, Label] | None = None
-    for off in REACH:
-        for turn in np.linspace(0.0, 2.0 * np.pi, 16, endpoint=False):
-            middle = at + np.array([(off + wide / 2.0) * np.cos(turn), (off + NUMBER / 2.0) * np.sin(turn)])
-            label = Label(text, middle - np.array([wide / 2.0, NUMBER / 2.0]), NUMBER, source="most", boxed=True)
-            hits = sum(bool(shapely.Polygon(label.box).intersects(one)) for one in taken)
-            if best is None or hits < best[0]:
-                best = hits, label
-            if hits == 0:
-                return label
-    assert best is not None
-    return best[1]
+    tries = [
+        at + np.array([(off + wide / 2.0) * np.cos(turn) - wide / 2.0, (off + NUMBER / 2.0) * np.sin(turn) - NUMBER / 2.0])
+        for off in REACH
+        for turn in np.linspace(0.0, 2.0 * np.pi, 16, endpoint=False)
+    ]
+    labels = [Label(text, corner, NUMBER, source="most", boxed=True) for corner in tries]
+    boxes = shapely.polygons(np.stack([label.box for label in labels]))
+    hit, _ = shapely.STRtree([*taken]).query(boxes, predicate="intersects")
+    return labels[int(np.argmin(np.bincount(hit, minlength=len(labels))))]
 
 
 def _told(lines: Sequence[str], width: float, top: float, source: str) -> Iterator[Mark]:

@@ -11,6 +11,7 @@ from ..difference.cloth import BodyCloth, ClothDifference, PieceDifference, Piec
 from ..difference.distance import moved_runs
 from ..difference.edges import edge_pairs
 from ..difference.figures import Figures
+from ..difference.moves import runs_on
 from ..difference.notches import NotchChange
 from ..difference.outline import Laying, outline
 from ..difference.telling import lines_of, small_lines
@@ -103,7 +104,7 @@ def _sewn(cloth: FinishedPiece, laying: Laying) -> Iterator[FloatArray]:
 
 def _arrows(here: PieceOnBody, figures: Figures, least: float) -> Iterator[Arrow]:
     for edge in here.edges:
-        if edge.apart is not None and edge.kind != "level" and edge.most >= least:
+        if edge.apart is not None and edge.kind != "level" and edge.most >= least and not runs_on(edge):
             at = np.array(edge.apart.at)
             yield Arrow(at, at + np.array(edge.apart.vector), figures.moved(edge.most))
 

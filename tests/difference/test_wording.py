@@ -162,6 +162,15 @@ def test_an_edge_with_another_name_in_its_place_is_the_same_edge() -> None:
     assert told(panel(), named) == ["side is now side seam"]
 
 
+def test_an_edge_that_becomes_a_line_inside_is_told() -> None:
+    half = panel()
+    whole = panel([(-250, 0), (250, 0), (250, 600), (-250, 600)], ("hem", "side", "waistline", "other_side"))
+    middle = (Side(("centre",), half.sides("centre")[0].path),)
+    lines = told(half, replace(whole, lines=middle, was_fold="centre"))
+    assert {"no longer on the fold", "centre gone", "centre new", "hem longer by 250.0 mm at the centre end"} <= set(lines)
+    assert any(line.startswith("other side new, as far as 250.0 mm off") for line in lines)
+
+
 def test_an_edge_that_became_two_is_told_so() -> None:
     corners = [(0.0, 0.0), (100.0, 0.0), *PANEL[1:]]
     hems = {**ALLOWED, "outer_hem": wide(20.0), "inner_hem": wide(20.0)}
