@@ -36,7 +36,7 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "meaning": "syntax diagnostics verbs pattern bodies",
         "graph": "meaning verbs finish pattern geometry",
         "grading": "finish pattern geometry",
-        "difference": "meaning syntax bodies finish pattern geometry diagnostics",
+        "difference": "meaning syntax bodies verbs finish pattern geometry diagnostics",
         "drawing": "grading finish pattern geometry",
         "output": "drawing",
         "population": "",

@@ -6,13 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from ..bodies.units import Unit
-from ..diagnostics import difference_words as words
 from ..diagnostics.diagnostic import Diagnostic
-from ..difference.cloth import BodyCloth, BodyDifference, ClothDifference, compare
+from ..difference.beside import FinishedRow, finished_rows, said_rows
+from ..difference.cloth import BodyCloth, ClothDifference, compare
 from ..difference.figures import Figures
-from ..difference.sayings import SayingChange
-from ..difference.telling import Row, rows_of, table
+from ..difference.table import table
+from ..difference.telling import Row, rows_of
 from ..output import difference_records as r
 from ..output.svg import svg_text
 from .charts import with_sizes
@@ -108,17 +107,12 @@ def _record(difference: ClothDifference, least: float) -> r.ClothRecord:
     return r.ClothRecord(
         same=difference.is_same,
         bodies=tuple(one.name for one in difference.bodies),
-        undrawn=tuple(_undrawn(one) for one in difference.bodies if one.drawn != "both"),
         rows=tuple(_row(one) for one in rows),
         heads=told.heads,
         table=told.rows,
-        finished=tuple(_finished(difference)),
-        said=tuple(_said(difference.bodies)),
+        finished=tuple(_finished(one) for one in finished_rows(difference)),
+        said=tuple(r.SaidRow(one.told, one.bodies) for one in said_rows(difference)),
     )
-
-
-def _undrawn(one: BodyDifference) -> str:
-    return words.not_drawn(one.name, one.drawn == "new", "; ".join(one.errors))
 
 
 def _row(row: Row) -> r.ClothRow:
@@ -129,33 +123,6 @@ def _mm(mm: float) -> float:
     return round(mm, 6)
 
 
-def _finished(difference: ClothDifference) -> Iterator[r.FinishedRow]:
-    for body in difference.bodies:
-        for one in body.finished:
-            old, new = (None if mm is None else _mm(mm) for mm in (one.old_mm, one.new_mm))
-            yield r.FinishedRow(one.name, body.name, old, new, _mm(one.over), _mm(one.under), one.beyond)
-
-
-def _said(bodies: Sequence[BodyDifference]) -> Iterator[r.SaidRow]:
-    """What is said otherwise, once for all bodies of which the same is said."""
-    found: dict[tuple[str, str, str], list[str]] = {}
-    for body in bodies:
-        for one in body.sayings:
-            found.setdefault((one.kind, one.name, _told(one, body.unit)), []).append(body.name)
-    for (kind, name, told), some in found.items():
-        yield r.SaidRow(kind, name, told, tuple(some))
-
-
-def _told(one: SayingChange, unit: Unit) -> str:
-    if one.present != "both":
-        return "new" if one.present == "new" else "gone"
-    was, now = one.holds
-    parts = [] if was == now else [words.held(one.name, now, was)]
-    parts += [f"{what} {new or 'none'}, was {old or 'none'}" for what, old, new in one.words]
-    say = Figures(unit)
-    for what, number, before, after in one.numbers:
-        written = [f"{mm:.2f}" if number == "ratio" else say.place(mm) for mm in (after, before)]
-        parts.append(f"{what} {written[0]}, was {written[1]}")
-    if was != now and one.told[1]:
-        parts.append(one.told[1])
-    return "; ".join(parts)
+def _finished(one: FinishedRow) -> r.FinishedRow:
+    more = {body: None if mm is None else _mm(mm) for body, mm in one.more.items()}
+    return r.FinishedRow(one.name, one.tolerance, more, one.beyond)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
@@ -11,8 +12,8 @@ from .difference_records import (
     ChangedNames,
     ClothRecord,
     DifferenceRecord,
-    FinishedRow,
     PieceProofRecord,
+    SaidRow,
     SentenceRecord,
     StyleDifference,
     WordRecord,
@@ -286,7 +287,6 @@ def _cloth(cloth: ClothRecord) -> Iterator[str]:
     if cloth.same:
         yield f"Cloth: the same on {_list(cloth.bodies)}, to 0.01 mm."
         return
-    yield from cloth.undrawn
     if cloth.table:
         yield f"Cloth, mm, on {_list(cloth.bodies)}"
         yield from table([cloth.heads, *cloth.table], (0, 1))
@@ -294,23 +294,35 @@ def _cloth(cloth: ClothRecord) -> Iterator[str]:
     else:
         yield "Cloth: no line of any piece moves on these bodies."
     if cloth.finished:
-        yield from ("", "Finished, mm")
-        yield from table([_measured(one) for one in cloth.finished], (0, 1, 3))
+        yield from ("", "Finished, mm more than it was")
+        yield from table([*_measured(cloth)], (0, 1, 3))
     if cloth.said:
         yield from ("", "Seams, checks, specification")
-        every = len(cloth.bodies)
-        for said in cloth.said:
-            on = "" if len(said.bodies) == every else f"  ({', '.join(said.bodies)})"
-            yield f"  {said.kind} {said.name}: {said.told}{on}"
+        yield from _said(cloth)
     else:
         yield from ("", "Seams and checks: the same said before and after.")
 
 
-def _measured(one: FinishedRow) -> tuple[str, ...]:
-    if one.old_mm is None or one.new_mm is None:
-        return one.name, one.body, "new" if one.old_mm is None else "gone", ""
-    beyond = f"beyond its tolerance (+{one.over_mm:g} -{one.under_mm:g})" if one.beyond else ""
-    return one.name, one.body, f"{one.new_mm - one.old_mm:+.1f}", beyond
+def _measured(cloth: ClothRecord) -> Iterator[tuple[str, ...]]:
+    """Each with its tolerance, the least and the most over the bodies where these are many, and on whom it is beyond."""
+    for one in cloth.finished:
+        known = [mm for mm in one.more_mm.values() if mm is not None]
+        many = len(known) > MOST_NAMES
+        numbers = f"{min(known):+.1f} to {max(known):+.1f}" if many else ", ".join(f"{mm:+.1f}" for mm in known)
+        beyond = f"beyond its tolerance on {_some(one.beyond)}" if one.beyond else ""
+        yield one.name, one.tolerance, numbers or "new or gone", beyond
+
+
+def _said(cloth: ClothRecord) -> Iterator[str]:
+    """Lines that say the same with other numbers once, in those of the first body."""
+    alike: dict[str, list[SaidRow]] = {}
+    for row in cloth.said:
+        alike.setdefault(re.split(r"\d", row.told)[0], []).append(row)
+    for first, *others in alike.values():
+        on = "" if len(first.bodies) == len(cloth.bodies) else f"  ({_some(first.bodies)}"
+        rest = [body for row in others for body in row.bodies]
+        on += f"; in other numbers on {_some(rest)}" if rest else ""
+        yield f"  {first.told}{on}{')' if on else ''}"
 
 
 def _some(names: Sequence[str]) -> str:

@@ -104,23 +104,19 @@ class ClothRow:
 
 @dataclass(frozen=True)
 class FinishedRow:
-    """A finished measurement on a body, before and now."""
+    """A finished measurement that is not as it was."""
 
     name: str
-    body: str
-    old_mm: float | None
-    new_mm: float | None
-    over_mm: float
-    under_mm: float
-    beyond: Annotated[bool, "the change is beyond its tolerance"]
+    tolerance: Annotated[str, "in words"]
+    more_mm: Annotated[Mapping[str, float | None], "by how much it is more now, by body; null where it is new or gone"]
+    beyond: Annotated[tuple[str, ...], "bodies on which that is beyond its tolerance"]
 
 
 @dataclass(frozen=True)
 class SaidRow:
-    """A seam, a check, a promise of fit or a row of the specification of which something else is said on some bodies."""
+    """What is said otherwise on some bodies of a seam, a check, a promise of fit or the specification, or that a body is drawn
+    on one side only."""
 
-    kind: str
-    name: str
     told: str
     bodies: tuple[str, ...]
 
@@ -131,7 +127,6 @@ class ClothRecord:
 
     same: Annotated[bool, "the same cloth on all these bodies, to 0.01 mm, and the same said of it"]
     bodies: tuple[str, ...]
-    undrawn: Annotated[tuple[str, ...], "bodies that a side cannot draw, each with why"]
     rows: tuple[ClothRow, ...]
     heads: Annotated[tuple[str, ...], "of the table of these rows"]
     table: tuple[tuple[str, ...], ...]
