@@ -21,7 +21,7 @@ from support.edited import analysed, laid_out_anew, renamed, replaced, shuffled,
 from support.style_runs import PATTERNS
 
 NAMES = sorted(path.stem for path in PATTERNS.glob("*.style"))
-few = settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=4, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 randoms = st.integers(0, 2**32).map(Random)
 
 INNER = {"concert_top": "back_depth", "gored_skirt": "below_hip", "yoke_shirt": "yoke_depth"}

@@ -23,7 +23,7 @@ def drawn(text: str) -> tuple[Prepared, BodyCloth]:
     return prepared, body_cloth(next(iter(results_of(prepared))))
 
 
-@settings(max_examples=4, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=3, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.sampled_from(("gored_skirt", "pleated_skirt", "cowl_top")), st.integers(0, 2**32).map(Random))
 def test_a_piece_that_is_proved_is_the_same_to_the_bit(name: str, random: Random) -> None:
     text = text_of(name)
@@ -40,4 +40,3 @@ def test_a_piece_that_is_proved_is_the_same_to_the_bit(name: str, random: Random
             assert piece.most == 0.0
         if proofs[piece.name] == "outline":
             assert all(edge.most == 0.0 for body in piece.bodies for edge in body.edges if edge.kind != "level")
-    assert "same" not in proofs.values() or one.cloth != two.cloth or set(proofs.values()) == {"same"}
