@@ -36,11 +36,12 @@ ALLOWED: Mapping[str, frozenset[str]] = {
         "meaning": "syntax diagnostics verbs pattern bodies",
         "graph": "meaning verbs finish pattern geometry",
         "grading": "finish pattern geometry",
+        "difference": "meaning syntax bodies verbs finish pattern geometry diagnostics",
         "drawing": "grading finish pattern geometry",
         "output": "drawing",
         "population": "",
-        "jobs": "assembly bodies diagnostics drawing finish folders geometry grading graph meaning output pattern population "
-        "syntax verbs",
+        "jobs": "assembly bodies diagnostics difference drawing finish folders geometry grading graph meaning output pattern "
+        "population syntax verbs",
         "door": "jobs meaning bodies diagnostics drawing finish geometry output population",
         "cli": "door jobs diagnostics bodies output",
     }.items()

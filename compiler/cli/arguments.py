@@ -11,6 +11,17 @@ EPILOG = """exit codes: 0 all hold, 1 a check fails, 2 there are errors
 Body measurements stay on this machine; only to an `--engine` that you name are they sent.
 Check the test square of every print before cutting."""
 
+DIFF_EPILOG = """exit codes: 0 the same cloth (proved, or on all bodies given; words and bounds may differ), 1 it changes, or
+may and no body is given, 2 a side cannot be read or drawn
+
+  godet diff                                    HEAD against what lies on the disk, every style
+  godet diff patterns/long_top.style            one style, as it was in HEAD and as it is
+  godet diff v1.2 main:patterns --body bodies   all styles of a folder, on bodies
+  godet diff old.style new.style --svg out --body anna.toml
+
+git is asked for texts only; nothing is checked out. Both sides are read by this compiler, each with the library its tree holds
+(a folder `stdlib` where it begins), else with that of the compiler."""
+
 COLUMNS = "what its columns mean where they are not called by our words: CSV, lines of `theirs,ours,unit`"
 
 Commands = Callable[..., argparse.ArgumentParser]
@@ -26,7 +37,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     add = found.add_subparsers(dest="command", required=True, metavar="COMMAND").add_parser
-    for command in (_new, _build, _check, _report, _grade, _prove, _explain, _fmt, _measures, _words, _completion):
+    for command in (_new, _build, _check, _report, _grade, _prove, _explain, _diff, _fmt, _measures, _words, _completion):
         command(add)
     return found
 
@@ -109,10 +120,34 @@ def _explain(add: Commands) -> None:
     _format(explain)
 
 
+def _diff(add: Commands) -> None:
+    diff = add(
+        "diff",
+        help="what changes from one version of a style to another: sentences, what is proved the same, and cloth on bodies",
+        epilog=DIFF_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    what = "a file, a folder, REV or REV:PATH of a git repository (PATH from where that begins)"
+    diff.add_argument("old", nargs="?", metavar="OLD", help=f"{what}; default: HEAD")
+    diff.add_argument("new", nargs="?", metavar="NEW", help="the same; default: what lies on the disk")
+    _choices(diff)
+    _sizes(diff)
+    more = "also sentences that are only written otherwise, or rest on what changed"
+    diff.add_argument("--all", action="store_true", help=more)
+    least = "the least move of a line that is told (default: 0.5)"
+    diff.add_argument("--least", type=_moved, default=0.5, metavar="MM", help=least)
+    diff.add_argument("--svg", metavar="DIR", help="write old and new laid on one another, for each body, as SVG into a folder")
+    diff.add_argument("--quiet", action="store_true", help="the first line only")
+    _format(diff, "markdown")
+
+
 def _fmt(add: Commands) -> None:
     formatter = add("fmt", help="put style files into the one layout")
     formatter.add_argument("files", nargs="+", metavar="STYLE")
-    formatter.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file would change")
+    what = formatter.add_mutually_exclusive_group()
+    what.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file would change")
+    meaning = "write nothing; print the sentences one a line, without comments, sorted: for `textconv` of git"
+    what.add_argument("--meaning", action="store_true", help=meaning)
     _format(formatter)
 
 
@@ -189,6 +224,16 @@ def _count(text: str) -> int:
     if not text.isdecimal() or not int(text):
         raise argparse.ArgumentTypeError(f"{text} is no number of processes: 1, 2, 3 …")
     return int(text)
+
+
+def _moved(text: str) -> float:
+    try:
+        least = float(text)
+    except ValueError:
+        least = -1.0
+    if not 0.01 <= least <= 1000:
+        raise argparse.ArgumentTypeError(f"{text} is no length in mm from 0.01 to 1000")
+    return least
 
 
 def _settings(parser: argparse.ArgumentParser) -> None:

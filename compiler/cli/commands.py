@@ -133,6 +133,12 @@ def _said_in(on: OnBodies) -> tuple[Callable[[float], str], str]:
     return partial(grown, unit=unit), called_unit(unit)
 
 
+def diff(given: argparse.Namespace) -> int:
+    from .differing import diff as told
+
+    return told(given)
+
+
 def explain(given: argparse.Namespace) -> int:
     from ..jobs import explain as job
 
@@ -155,6 +161,8 @@ def explain(given: argparse.Namespace) -> int:
 def fmt(given: argparse.Namespace) -> int:
     from ..jobs.formatting import formatted
 
+    if given.meaning:
+        return _meaning(given.files)
     done = [formatted(Disk(), path) for path in given.files]
     changed = {one.path: one.after.encode("utf-8") for one in done if one.changed and one.after is not None}
     wrong = _wrong(problem for one in done for problem in one.diagnostics)
@@ -170,6 +178,19 @@ def fmt(given: argparse.Namespace) -> int:
         say(each, texts)
     for path in changed if given.check or code == HOLDS else ():
         print(f"{'would change' if given.check else 'changed'} {path}")
+    return code
+
+
+def _meaning(paths: Sequence[str]) -> int:
+    """Print the sentences of files, whatever their layout; a file with errors as it is, so that git still shows what changed."""
+    from ..jobs.formatting import meant
+
+    code = HOLDS
+    for path in paths:
+        text, problems = meant(Disk(), path)
+        say(problems, {path: text})
+        code = max(code, ERRORS if not text and problems else HOLDS)
+        print(text, end="")
     return code
 
 

@@ -16,6 +16,7 @@ Layer = Literal[
     "cut", "sew", "old", "new", "fold", "hem_fold", "dart", "grain", "notch", "inner", "guide", "gather", "frame", "join",
     "label", "level", "level_strong", "seam_1", "seam_2", "seam_3", "seam_4", "seam_5", "seam_6", "seam_7", "seam_8",
     "faced", "hemmed", "held", "folded", "closed", "left", "nothing", "ring",
+    "was", "was_sewn", "was_notch", "still", "now", "moved", "shift",
     "trail", "size_1", "size_2", "size_3", "size_4", "size_5", "size_6", "size_7", "size_8", "size_9", "size_10", "size_11",
 ]
 
@@ -74,6 +75,14 @@ STYLES: dict[Layer, Style] = {
     "folded": Style(0.3, (6.0, 1.0, 0.5, 1.0, 0.5, 1.0)),
     "closed": Style(0.25),
     "left": Style(0.18),
+    # Of a piece as it was and as it is: what moved is thick, dashed and coloured, so that a black print tells it too.
+    "was": Style(0.4, (1.8, 1.0), "#8a8a8a"),
+    "was_sewn": Style(0.25, (0.6, 0.8), "#8a8a8a"),
+    "still": Style(0.18),
+    "now": Style(0.4),
+    "moved": Style(0.9, (6.0, 0.8), "#b0003a"),
+    "was_notch": Style(0.5, (0.8, 0.6), "#8a8a8a"),
+    "shift": Style(0.35),
     "nothing": Style(1.0, (3.0, 2.0), "#c00000"),
     "ring": Style(0.25),
     "frame": Style(0.18),

@@ -56,17 +56,11 @@ class Overlaid:
         return self._below.read(path) if text is None else text.encode("utf-8", "surrogatepass")
 
 
-class Held:
-    """Texts that were sent here: there are no other files, and nothing is written."""
-
-    def __init__(self, texts: Mapping[str, str]) -> None:
-        self._texts = {os.path.normpath(path): text for path, text in texts.items()}
+class ReadOnly:
+    """Files that nothing is written to; `read` is what those that are based on it give."""
 
     def read(self, path: str) -> bytes:
-        text = self._texts.get(os.path.normpath(path))
-        if text is None:
-            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), path)
-        return text.encode("utf-8", "surrogatepass")
+        raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), path)
 
     def open(self, path: str) -> BinaryIO:
         return io.BytesIO(self.read(path))
@@ -78,13 +72,24 @@ class Held:
         return ()
 
     def leads_out(self, path: str, folder: str) -> bool:
-        return False  # it was looked at where it was read
+        return False  # a link leads nowhere
 
     def write(self, contents: Iterable[tuple[str, bytes]]) -> None:
         raise PermissionError(errno.EROFS, os.strerror(errno.EROFS))
 
     def append(self, path: str, content: bytes) -> None:
         self.write([(path, content)])
+
+
+class Held(ReadOnly):
+    """Texts that were sent here, which were looked at where they were read: there are no other files."""
+
+    def __init__(self, texts: Mapping[str, str]) -> None:
+        self._texts = {os.path.normpath(path): text for path, text in texts.items()}
+
+    def read(self, path: str) -> bytes:
+        text = self._texts.get(os.path.normpath(path))
+        return super().read(path) if text is None else text.encode("utf-8", "surrogatepass")
 
 
 class Disk:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ..diagnostics.diagnostic import Diagnostic
 from ..syntax.formatter import format_style
+from ..syntax.one_line import meaning
 from ..syntax.source import decode
 from .files import Files, read
 
@@ -34,3 +35,16 @@ def formatted(files: Files, path: str) -> Formatted:
         return Formatted(path, None, None, problems)
     after, found = format_style(text, path)
     return Formatted(path, text, after, (*problems, *found))
+
+
+def meant(files: Files, path: str) -> tuple[str, tuple[Diagnostic, ...]]:
+    """The sentences of a style file, one a line, without comments, sorted; of a file with errors its text as it is, "" of one
+    that cannot be read."""
+    content, problem = read(files, path)
+    if content is None:
+        return "", (problem,) if problem else ()
+    text, problems = decode(content, path)
+    if text is None:
+        return "", problems
+    told, found = meaning(text, path)
+    return told, (*problems, *found)

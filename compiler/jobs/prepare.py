@@ -18,7 +18,7 @@ from ..diagnostics.diagnostic import Diagnostic
 from ..meaning.analysis import Analysis
 from ..meaning.identity import fingerprint
 from ..meaning.style import CheckedStyle
-from ..meaning.units import UNITS
+from ..meaning.units import measured
 from ..syntax import tree as t
 from ..syntax.parser import parse
 from ..syntax.source import decode
@@ -124,8 +124,8 @@ def _settings(settings: Sequence[str], found: list[Diagnostic]) -> dict[str, tup
         if not equals or problems or not isinstance(given, (t.Number, t.Quantity, t.Flag)):
             found.append(running_words.bad_set(written, problems[0].fix if equals and problems else ""))
         elif isinstance(given, t.Quantity):
-            kind, factor = UNITS[given.unit]
-            chosen[name.strip()] = kind, sign * given.value * factor
+            kind, number = measured(given)
+            chosen[name.strip()] = kind, sign * number
         else:
             kind = FLAG if isinstance(given, t.Flag) else NUMBER
             chosen[name.strip()] = kind, sign * float(given.value)

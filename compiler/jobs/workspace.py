@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Protocol
 
 from ..diagnostics import running_words as words
 from ..diagnostics.diagnostic import Diagnostic
@@ -20,13 +21,42 @@ Found = tuple[Source | None, tuple[Diagnostic, ...]]
 """A text, or what is wrong with it."""
 
 
+class Library(Protocol):
+    """The modules of a library, by their names."""
+
+    def text(self, module: str) -> str | None: ...
+
+    def modules(self) -> Sequence[str]: ...
+
+
+class FolderLibrary:
+    """A library in a folder of the disk; without one the library that belongs to this compiler."""
+
+    def __init__(self, folder: Path | None = None) -> None:
+        self.folder = folder or shipped(LIBRARY)
+
+    def text(self, module: str) -> str | None:
+        path = self.folder / f"{module}.style"
+        return path.read_text("utf-8", "replace") if path.is_file() else None
+
+    def modules(self) -> Sequence[str]:
+        return sorted(path.relative_to(self.folder).with_suffix("").as_posix() for path in self.folder.rglob("*.style"))
+
+
 class Workspace:
     """Reads every text, each under one id: that of a style is its path as it is given, that of a module beside it the path from
     there, and that of the library begins with `stdlib/`. `open` are texts by path that stand in for what is stored. Where the
-    workspace `keeps`, what a style comes to is kept in the user's cache folder."""
+    workspace `keeps`, what a style comes to is kept in the user's cache folder. `library` stands in for that of this compiler."""
 
-    def __init__(self, files: Files, open: Mapping[str, str] | None = None, keeps: bool = False) -> None:
+    def __init__(
+        self,
+        files: Files,
+        open: Mapping[str, str] | None = None,
+        keeps: bool = False,
+        library: Library | None = None,
+    ) -> None:
         self.keeps = keeps
+        self.library: Library = library or FolderLibrary()
         self.files: Files = Overlaid(files, open) if open else files
 
     def source(self, path: str) -> Found:
@@ -57,8 +87,8 @@ class Modules:
         self.folder = os.path.dirname(style)
 
     def library(self, module: str) -> Source | None:
-        path = shipped(LIBRARY) / f"{module}.style"
-        return Source(f"{LIBRARY}/{module}.style", path.read_text("utf-8")) if path.is_file() else None
+        text = self.workspace.library.text(module)
+        return None if text is None else Source(f"{LIBRARY}/{module}.style", text)
 
     def beside(self, module: str) -> Found:
         path = os.path.join(self.folder, f"{module}.style")
@@ -70,7 +100,6 @@ class Modules:
         return found, problems
 
     def modules(self) -> Sequence[str]:
-        root, files = shipped(LIBRARY), self.workspace.files
-        library = [path.relative_to(root).with_suffix("").as_posix() for path in root.rglob("*.style")]
+        files = self.workspace.files
         beside = files.listed(self.folder, ".style") if files.is_folder(self.folder) else ()
-        return sorted([*library, *(Path(path).stem for path in beside)])
+        return sorted([*self.workspace.library.modules(), *(Path(path).stem for path in beside)])

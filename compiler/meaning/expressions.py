@@ -26,7 +26,7 @@ from .operations import operation, verb_known
 from .places import part, spot
 from .style import BlockKind, Typed, reversed_bounds
 from .sums import one_wanted, put_end_to_end
-from .units import UNITS
+from .units import measured
 
 POWER = {k.NUMBER: 0, k.LENGTH: 1, k.AREA: 2}
 OF_POWER = {power: kind for kind, power in POWER.items()}
@@ -80,8 +80,7 @@ def _any(checker: Checker, scope: Scope, expr: t.Expr) -> Typed:  # one line for
         case t.Number():
             return checker.constant(scope, k.NUMBER, expr.value, expr.span)
         case t.Quantity():
-            kind, factor = UNITS[expr.unit]
-            return checker.constant(scope, kind, expr.value * factor, expr.span)
+            return checker.constant(scope, *measured(expr), expr.span)
         case t.Flag():
             return checker.constant(scope, k.FLAG, float(expr.value), expr.span)
         case t.Text():

@@ -16,6 +16,7 @@ from .command_records import (
     MeasuresReport,
     WordsReport,
 )
+from .difference_records import DifferenceRecord
 from .growth_records import GrowthReport
 from .proof_records import ProofRecord
 from .rates_records import RatesReport
@@ -28,6 +29,7 @@ _PLAIN: Mapping[object, str] = {str: "string", int: "integer", float: "number", 
 RECORDS: Mapping[str, tuple[type, str]] = {
     "build": (BuildReport, "What building a Godet style wrote"),
     "check": (CheckReport, "Godet styles, checked"),
+    "diff": (DifferenceRecord, "What changes from one version of Godet styles to another"),
     "explain": (ExplainReport, "Where something of a Godet style comes from"),
     "fmt": (FormatReport, "The layout of Godet styles"),
     "grade": (GrowthReport, "Growth of a Godet style over sizes"),

@@ -137,14 +137,14 @@ def _broken(group: Group, sentence: Sentence, text: str, depth: int, apart: bool
     the links of a chain are told apart, each on lines of its own."""
     tokens, indent = bracketed(jointed(group.tokens, sentence), sentence), " " * _INDENT * depth
     brace = " {" if group.opened else ""
-    whole = _joined(tokens, 0, len(tokens), text)
+    whole = joined(tokens, 0, len(tokens), text)
     forced = [i for i in range(1, len(tokens)) if _must_break(tokens[i - 1], tokens[i])]
     if not apart and not forced and len(indent) + len(whole) + len(brace) <= _WIDTH:
         return [[f"{indent}{whole}{brace}"]]
     links = _links(tokens)[1:]
     lines = [[indent]]
     for first, last in _parts(tokens, sentence, sorted({*forced, *links}), _WIDTH - len(indent) - _DEEPER, text):
-        part = _joined(tokens, first, last, text) + (brace if last == len(tokens) else "")
+        part = joined(tokens, first, last, text) + (brace if last == len(tokens) else "")
         begun = bool(lines[-1][-1].strip())
         gap = " " if begun and _spaced(tokens, first) else ""
         if first in links:
@@ -160,7 +160,7 @@ def _parts(tokens: list[Token], sentence: Sentence, forced: list[int], width: in
     """A sentence in parts that are not broken, from token to token: as large as a line is wide, where they can be."""
     found = _cut([(0, len(tokens))], forced)
     for places in ranked(tokens, sentence):
-        wide = [one for one in found if len(_joined(tokens, *one, text)) > width]
+        wide = [one for one in found if len(joined(tokens, *one, text)) > width]
         found = [part for one in found for part in (_cut([one], places) if one in wide else [one])]
     return found
 
@@ -183,7 +183,8 @@ def _outside_brackets(tokens: list[Token]) -> Iterator[int]:
             yield i
 
 
-def _joined(tokens: list[Token], first: int, last: int, text: str) -> str:
+def joined(tokens: list[Token], first: int, last: int, text: str) -> str:
+    """Some of the tokens of a sentence on one line."""
     parts = []
     for i in range(first, last):
         token = tokens[i]

@@ -92,6 +92,8 @@ __all__ = [
     "Without",
     "Word",
     "held",
+    "within",
+    "written",
 ]
 
 
@@ -346,6 +348,17 @@ def within(node: object, braces: bool = True) -> Iterator[object]:
         yield from node
     elif is_dataclass(node) and not isinstance(node, Span):
         yield from (getattr(node, one.name) for one in fields(node) if braces or one.name != "block")
+
+
+def written(sentence: Sentence) -> Iterator[object]:
+    """All parts of a sentence, but for what stands in its braces."""
+    whole = held(sentence)
+    todo: list[object] = [whole]
+    while todo:
+        at = todo.pop()
+        yield at
+        if not isinstance(at, Word):
+            todo.extend(within(at, braces=at is not whole))
 
 
 @dataclass(frozen=True, slots=True)

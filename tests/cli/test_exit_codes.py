@@ -17,6 +17,7 @@ CODES: dict[str, dict[int, list[str]]] = {
     "report": {0: ["report", "ALTO_SKIRT"], 1: ["report", "FAILS"], 2: ["report", "BAD"]},
     "grade": {0: ["grade", "SIZES"], 2: ["grade", "BAD"]},
     "prove": {1: ["prove", "FAILS_OF_TWO"], 2: ["prove", "BAD"]},
+    "diff": {0: ["diff", "SKIRT", "SKIRT"], 1: ["diff", "SKIRT", "UGLY"], 2: ["diff", "BAD", "SKIRT"]},
     "explain": {0: ["explain", "SKIRT", "front.hem", "--body", ALTO], 2: ["explain", "SKIRT", "nothing", "--body", ALTO]},
     "fmt": {0: ["fmt", "--check", "SKIRT"], 1: ["fmt", "--check", "UGLY"], 2: ["fmt", "--check", "BAD"]},
     "measures": {0: ["measures", "SKIRT"], 2: ["measures", "BAD"]},

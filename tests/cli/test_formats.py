@@ -15,10 +15,12 @@ from support.commands import ALTO, CHART, SKIRT, TEXTS, commands, styles
 from support.schemas import keeps_to
 from support.style_runs import INVENTED, PATTERNS
 
+PLEATED = str(PATTERNS / "pleated_skirt.style")
 SIZES = ["--sizes", CHART, "--only", "88,92"]
 WAYS = {
     "build": [["build", SKIRT, "--body", ALTO, "--out", "out"], ["build", "BAD"], ["build", SKIRT, "--clients", "two.csv"]],
     "check": [["check", SKIRT, "BAD", "--body", ALTO], ["check", "FAILS", "--body", ALTO], ["check", SKIRT]],
+    "diff": [["diff", SKIRT, PLEATED, "--body", ALTO], ["diff", SKIRT, SKIRT], ["diff", "BAD", SKIRT]],
     "explain": [["explain", SKIRT, "front.hem", "--body", ALTO], ["explain", SKIRT, "nothing", "--body", ALTO]],
     "fmt": [["fmt", "--check", SKIRT, "UGLY", "BAD"]],
     "grade": [["grade", SKIRT, *SIZES]],

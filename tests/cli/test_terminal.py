@@ -19,6 +19,7 @@ ESCAPE = b"\x1b["
 WAYS = {
     "new": ["new", "No name", "--of", "skirt"],
     "explain": ["explain", "BAD", "front"],
+    "diff": ["diff", "BAD", "UGLY"],
     "fmt": ["fmt", "--check", "BAD"],
     "words": ["words", "qqqqq"],
     "completion": ["completion", "bash"],

@@ -1,0 +1,336 @@
+"""What changes from one side to the other: style by style, sentence by sentence, and on bodies, as records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+
+from ..diagnostics import difference_errors as words
+from ..diagnostics.diagnostic import Diagnostic
+from ..difference.left_behind import left_behind
+from ..difference.pairs import Pair, pairs_of
+from ..difference.roots import PieceRoot, Roots, piece_proof, roots
+from ..difference.sentences import Sentence, SideOfStyle, sentences_of
+from ..geometry.tolerances import SEW
+from ..meaning.reading import parsed
+from ..output import difference_records as r
+from ..syntax import tree as t
+from ..syntax.one_line import one_line
+from .difference_bodies import Drawn, on_bodies
+from .difference_sentences import Sentences
+from .prepare import Prepared, prepare_style
+from .sides import Side, Sides
+from .workspace import LIBRARY
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a difference is asked for: bodies (files and folders) or the sizes of a chart, choices, the least move that is told
+    (mm), and whether overlays are drawn."""
+
+    bodies: tuple[str, ...] = ()
+    sizes: str = ""
+    only: str = ""
+    settings: tuple[str, ...] = ()
+    least: float = SEW
+    overlays: bool = False
+
+
+@dataclass(frozen=True)
+class Wrong:
+    """What is wrong on one side, or on both, and the texts this points into."""
+
+    side: str
+    diagnostics: tuple[Diagnostic, ...]
+    texts: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Difference:
+    """A difference as a record, what is wrong on either side, and the overlays as files by name."""
+
+    record: r.DifferenceRecord
+    wrong: tuple[Wrong, ...] = ()
+    overlays: Mapping[str, bytes] = field(default_factory=dict)
+
+
+def difference(sides: Sides, asked: Asked) -> tuple[Difference | None, Diagnostic | None]:
+    """All that differs between two sides; or what is wrong where there is nothing to compare."""
+    old, new = sides
+    if not old.styles and not new.styles:
+        return None, words.no_styles(new.what)
+    comparing = _Comparing(old, new, asked)
+    styles = list(comparing.styles())
+    sentences = Sentences(styles)
+    records = tuple(comparing.record(one, sentences) for one in styles)
+    whole = r.DifferenceRecord(
+        schema=r.DIFFERENCE_SCHEMA,
+        old=r.SideRecord(old.what, old.own_library is not None),
+        new=r.SideRecord(new.what, new.own_library is not None),
+        library_differs=comparing.library_differs,
+        same=_same(records),
+        styles=records,
+        sentences=sentences.records(),
+    )
+    return Difference(whole, tuple(comparing.wrong), comparing.overlays), None
+
+
+def _same(styles: Sequence[r.StyleDifference]) -> r.Same:
+    """What is true of all that was asked for."""
+    changed = [one for one in styles if one.listed and not (one.status == "same" or one.cloth_proved)]
+    if any(one.errors for one in styles if one.listed):
+        return "unread"
+    if not changed:
+        return "proved"
+    if any(one.status in ("new", "gone") or (one.cloth is not None and not one.cloth.same) for one in changed):
+        return "no"
+    return "bodies" if all(one.cloth is not None for one in changed) else "open"
+
+
+@dataclass(frozen=True)
+class Compared:
+    """A style of both sides, or of one; `listed`: asked for, else built from one that was; `same`: all its texts are, and it was
+    not read further."""
+
+    file: str
+    title: str
+    old: Prepared | None
+    new: Prepared | None
+    old_file: str | None
+    listed: bool = True
+    same: bool = False
+
+    @cached_property
+    def sentences(self) -> tuple[SideOfStyle, SideOfStyle]:
+        return _sentences(self.old), _sentences(self.new)
+
+    @cached_property
+    def pairs(self) -> tuple[Pair, ...]:
+        """Of modules that both sides are made of: one that only one side uses is told by its `use`."""
+        if self.old is None or self.new is None:
+            return ()
+        old, new = self.sentences
+        shared = {one.module for one in old.sentences} & {one.module for one in new.sentences}
+        return tuple(one for one in pairs_of(old, new) if one.either.module in shared)
+
+    @cached_property
+    def roots(self) -> tuple[Roots | None, Roots | None]:
+        old, new = (None if one is None or one.style is None else roots(one.style) for one in (self.old, self.new))
+        return old, new
+
+    def renamed(self, kind: str) -> dict[str, str]:
+        """What pieces, or seams, are called now that were called otherwise."""
+        return {
+            one.old.name: one.new.name
+            for one in self.pairs
+            if one.old and one.new and one.new.head == kind and not one.new.place and one.old.name != one.new.name
+        }
+
+
+def _sentences(prepared: Prepared | None) -> SideOfStyle:
+    if prepared is None or prepared.analysis is None:
+        return SideOfStyle((), frozenset())
+    return sentences_of(prepared.analysis.tree.file, prepared.analysis.texts, prepared.style)
+
+
+class _Comparing:
+    """Compares the styles of two sides one after the other."""
+
+    def __init__(self, old: Side, new: Side, asked: Asked) -> None:
+        self.old, self.new, self.asked = old, new, asked
+        self.wrong: list[Wrong] = []
+        self.overlays: dict[str, bytes] = {}
+        self.told: set[object] = set()
+
+    @cached_property
+    def library_differs(self) -> tuple[str, ...]:
+        before, after = ({name: one.library.text(name) for name in one.library.modules()} for one in (self.old, self.new))
+        return tuple(sorted(name for name in {*before, *after} if before.get(name) != after.get(name)))
+
+    def styles(self) -> Iterator[Compared]:
+        """Those that are asked for, and those that are built from them."""
+        if self.old.style and self.new.style:
+            before, after = (one.style if one.workspace.source(one.style)[0] else None for one in (self.old, self.new))
+            yield self._compared(before, after, True)
+            for path in self._built_from(self.new.style):
+                yield self._compared(path, path, False)
+            return
+        for name in sorted({*self.old.styles, *self.new.styles}):
+            before, after = self.old.styles.get(name), self.new.styles.get(name)
+            yield self._compared(before, after, True, before is not None and after is not None and self._untouched(before, after))
+
+    def _untouched(self, before: str, after: str) -> bool:
+        """Whether nothing a style may be made of is another text."""
+        return self.old.texts_of(before) == self.new.texts_of(after)
+
+    def _built_from(self, style: str) -> Sequence[str]:
+        """The styles of the folder that are built from one, or from one of these in turn; on both sides."""
+        folder, files = str(Path(style).parent), self.new.workspace
+        bases: dict[str, str] = {}
+        for path in files.files.listed("" if folder == "." else folder, ".style"):
+            source, _ = files.source(path)
+            titles = parsed(source)[0].sentences if source is not None else ()
+            base = next((one.base for one in titles if isinstance(one, t.Title)), None)
+            if base is not None:
+                bases[path] = base.text
+        found: list[str] = []
+        for name in [Path(style).stem]:
+            found += [path for path, base in sorted(bases.items()) if base == name]
+        for path in found:  # grows as it is walked
+            found += [other for other, base in sorted(bases.items()) if base == Path(path).stem and other not in found]
+        return [path for path in found if path != style and self._is_on_both(path)]
+
+    def _is_on_both(self, path: str) -> bool:
+        return all(side.workspace.source(path)[0] is not None for side in (self.old, self.new))
+
+    def _compared(self, before: str | None, after: str | None, listed: bool, untouched: bool = False) -> Compared:
+        side, path = (self.old, before or "") if after is None else (self.new, after)
+        source = side.workspace.source(path)[0]
+        tree = parsed(source)[0].sentences if source is not None else ()
+        title = next((one.text.value for one in tree if isinstance(one, t.Title)), path)
+        if untouched:
+            return Compared(path, title, None, None, before, listed, True)
+        old, new = (self._prepared(*one) for one in ((self.old, before), (self.new, after)))
+        return Compared(path, title, old, new, before, listed)
+
+    def _prepared(self, side: Side, path: str | None) -> Prepared | None:
+        return None if path is None else prepare_style(side.workspace, path, self.asked.settings)
+
+    # ---- records -------------------------------------------------------------------------------
+
+    def record(self, one: Compared, sentences: Sentences) -> r.StyleDifference:
+        old, new = one.roots
+        broken = self._broken(one)
+        pieces = tuple(_pieces(old, new, one.renamed("piece")))
+        proved = one.same or (old is not None and new is not None and old.cloth == new.cloth)
+        drawn = Drawn(None)
+        if one.listed and not proved and old is not None and new is not None:
+            drawn = self._drawn(one)
+        told = Counter(one.pairs)
+        return r.StyleDifference(
+            title=one.title,
+            file=one.file,
+            old_file=one.old_file,
+            status=_status(one, bool(broken)),
+            built_from=one.new.style.built_from if one.new is not None and one.new.style is not None else (),
+            listed=one.listed,
+            cloth_proved=proved,
+            promises_same=one.same or (old is not None and new is not None and old.promised == new.promised),
+            words_same=one.same or (old is not None and new is not None and old.words == new.words),
+            pieces=pieces,
+            seams=_names(old.seams if old else {}, new.seams if new else {}, one.renamed("seam")),
+            rows=_names(old.rows if old else {}, new.rows if new else {}, {}),
+            sentences=sentences.of(one),
+            follows=told.follows,
+            otherwise=told.otherwise,
+            left_behind=tuple(_left_behind(one)),
+            cloth=drawn.record,
+            errors=(*broken, *(_error("both", error, drawn.texts) for error in drawn.wrong)),
+        )
+
+    def _drawn(self, one: Compared) -> Drawn:
+        assert one.old is not None
+        assert one.new is not None
+        drawn = on_bodies((one.old, one.new), (self.old.workspace, self.new.workspace), self.asked, one)
+        self.overlays |= drawn.overlays
+        self.wrong += [Wrong("", drawn.wrong, drawn.texts)] if drawn.wrong else []
+        return drawn
+
+    def _broken(self, one: Compared) -> list[r.ErrorRecord]:
+        """The errors of a style, those of both sides once, each told once of all styles."""
+        before, after = (_errors(side) for side in (one.old, one.new))
+        rows: tuple[tuple[r.Which, Prepared | None, list[Diagnostic]], ...] = (
+            ("both", one.new, [error for key, error in after.items() if key in before]),
+            ("old", one.old, [error for key, error in before.items() if key not in after]),
+            ("new", one.new, [error for key, error in after.items() if key not in before]),
+        )
+        found = []
+        for which, prepared, errors in rows:
+            found += [_error(which, error, prepared.texts if prepared else {}) for error in errors]
+            fresh = tuple(error for error in errors if (which, error.span, error.message) not in self.told)
+            self.told |= {(which, error.span, error.message) for error in errors}
+            if prepared is not None and fresh:
+                called = {"both": "both sides", "old": self.old.what, "new": self.new.what}[which]
+                self.wrong.append(Wrong(called, fresh, prepared.texts))
+        return found
+
+
+def _errors(prepared: Prepared | None) -> dict[tuple[str, str, str], Diagnostic]:
+    """Errors by what they say, and of which words."""
+    found = {}
+    for one in prepared.diagnostics if prepared is not None else ():
+        if one.is_error:
+            file = "" if one.span is None else one.span.file
+            text = prepared.texts.get(file, "") if prepared is not None else ""
+            found[one.message, file, "" if one.span is None else text[one.span.start : one.span.end]] = one
+    return found
+
+
+def _error(which: r.Which, one: Diagnostic, texts: Mapping[str, str]) -> r.ErrorRecord:
+    file = "" if one.span is None else one.span.file
+    line = texts[file].count("\n", 0, one.span.start) + 1 if one.span is not None and file in texts else 0
+    return r.ErrorRecord(which, file, line, one.message)
+
+
+def _status(one: Compared, broken: bool) -> r.Status:
+    if one.same:
+        return "same"
+    if one.old is None or one.new is None:
+        return "new" if one.old is None else "gone"
+    if broken:
+        return "unread"
+    old, new = one.roots
+    return "same" if old is not None and new is not None and old.whole == new.whole else "changed"
+
+
+def _pieces(old: Roots | None, new: Roots | None, renamed: Mapping[str, str]) -> Iterator[r.PieceProofRecord]:
+    before: dict[str, tuple[str, PieceRoot | None]] = {}
+    for name, own in (old.pieces if old else {}).items():
+        before[renamed.get(name, name)] = name, own
+    after = new.pieces if new else {}
+    for name in dict.fromkeys((*after, *before)):
+        was, root = before.get(name, (name, None))
+        yield r.PieceProofRecord(name, was if was != name else None, piece_proof(root, after.get(name)))
+
+
+def _names(old: Mapping[str, str], after: Mapping[str, str], renamed: Mapping[str, str]) -> r.ChangedNames:
+    before = {renamed.get(name, name): root for name, root in old.items()}
+    return r.ChangedNames(
+        tuple(sorted(name for name in after if name in before and before[name] != after[name])),
+        tuple(sorted(after.keys() - before.keys())),
+        tuple(sorted(before.keys() - after.keys())),
+    )
+
+
+@dataclass
+class Counter:
+    """How many sentences are no changes, and yet not as they were."""
+
+    pairs: Iterable[Pair]
+
+    @property
+    def follows(self) -> int:
+        return sum(one.status == "follows" for one in self.pairs)
+
+    @property
+    def otherwise(self) -> int:
+        return sum(one.status == "otherwise" for one in self.pairs)
+
+
+def _left_behind(one: Compared) -> Iterator[r.LeftBehindRecord]:
+    if one.new is None:
+        return
+    for found in left_behind(one.pairs):
+        if not found.sentence.node.span.file.startswith(f"{LIBRARY}/"):
+            here, there = (_called(each, one.new.texts) for each in (found.sentence, found.changed))
+            yield r.LeftBehindRecord(here, found.text.strip('"'), found.number, there)
+
+
+def _called(one: Sentence, texts: Mapping[str, str]) -> str:
+    """A sentence by its kind and its name; where it has none by all it says, behind what it is of."""
+    if one.name:
+        return f"{one.head} {one.name}"
+    span = one.node.span
+    return ": ".join((*one.place, one_line(texts[span.file][span.start : span.end])))
