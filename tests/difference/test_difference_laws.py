@@ -26,7 +26,7 @@ from support.style_runs import PATTERNS, invented, results
 BODIES = {"concert_top": ("alto_3",), "yoke_shirt": ("alto_3",), "gored_skirt": ("soprano_1", "alto_3")}
 CHANGES: Mapping[str, tuple[str, ...]] = {
     "concert_top": ("overarm = 24 cm", "drape = 3.4 cm"),
-    "yoke_shirt": ("yoke_deep = 11 cm", "button_stand = 2 cm", "below_waist = 23 cm"),
+    "yoke_shirt": ("yoke_deep = 11 cm", "button_stand = 2 cm", "waist_to_hem = 23 cm"),
     "gored_skirt": ("flare = 9.3 cm",),
 }
 

@@ -24,7 +24,7 @@ NAMES = sorted(path.stem for path in PATTERNS.glob("*.style"))
 few = settings(max_examples=4, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 randoms = st.integers(0, 2**32).map(Random)
 
-INNER = {"concert_top": "back_depth", "gored_skirt": "below_hip", "yoke_shirt": "yoke_depth"}
+INNER = {"concert_top": "back_depth", "gored_skirt": "hip_to_hem", "yoke_shirt": "yoke_depth"}
 """A name nobody sees on the cloth, of some styles."""
 
 
