@@ -15,6 +15,7 @@ from ..syntax import tree as t
 from ..syntax.words import RESERVED
 from ..verbs.registry import verbs
 from .checker import BROKEN, Checker, Scope
+from .handed_on import subject_of
 from .mentioned import DRAFTED, reckoned, written_names
 
 _COMMENT = re.compile(r"#[^\n]*")
@@ -126,8 +127,10 @@ def of_takes(recipe: t.Recipe, name: str, given: Container[str] = ()) -> tuple[L
     used = reckoned(recipe.block)
     idle = {one.name.text: one.name.span for one in recipe.block if isinstance(one, t.Takes) and one.name.text not in used}
     alone = tuple(Label(span, words.used_by_nothing(one)) for one, span in idle.items()) if len(idle) == 1 else ()
-    unsaid = {one.name.text: one.name.span for one in recipe.block if isinstance(one, t.Takes) and one.name.text not in given}
-    return among(name, idle) or alone or (_few(unsaid, words.not_given) if given else ())
+    takes = [one for one in recipe.block if isinstance(one, t.Takes) and one is not subject_of(recipe)]
+    unsaid = {one.name.text: one.name.span for one in takes if one.name.text not in given}
+    is_near = bool(nearest(name, (one.name.text for one in takes), 1))  # which is told as its fix
+    return among(name, idle) or alone or (_few(unsaid, words.not_given) if given and not is_near else ())
 
 
 def of_parts(checker: Checker, told: Diagnostic, name: str) -> Diagnostic:
