@@ -41,7 +41,7 @@ def test_an_edge_is_told_by_the_sentences_that_made_and_changed_it(capsys: Captu
 
 def test_through_an_unfolded_piece_it_has_the_name_of_its_half(capsys: Captured) -> None:
     told = asked("front.left_side", capsys)
-    drafted = ("curve side = side_above", "lengthen marked_at_hip.side at hem", "grown.side =")
+    drafted = ("curve side = side_above", "lengthen marked_at_hip.side at hem", "sleeved.side =")
     made = ("draped_front.left_side = ", "slash plain_front", "piece front = smooth draped_front.left_side moving")
     assert in_order(told, *drafted, *made)
 
