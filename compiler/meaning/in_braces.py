@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from ..diagnostics.diagnostic import Span
 from ..syntax import tree as t
+from .units import measured
 
 Stated = t.Statement | t.Definition
 """What is said in the braces of a piece; a definition gives a part of an edge its name."""
@@ -50,7 +51,10 @@ def _turn(one: Stated) -> tuple[int, bool, tuple[str, ...]]:
 
 
 def as_written(part: object) -> str:
-    """What is written there, wherever it stands: the same for the same words."""
+    """What is written there, wherever it stands: the same for the same words, and for a length in another unit."""
+    if isinstance(part, t.Quantity):
+        kind, value = measured(part)
+        return f"{value!r} {kind.word}"
     if isinstance(part, tuple):
         return f"({' '.join(as_written(one) for one in part)})"
     if is_dataclass(part) and not isinstance(part, type):
