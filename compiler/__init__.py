@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from .output.growth_records import GrowthReport
     from .output.proof_records import ProofRecord
     from .output.records import BodyRecord, Report
-    from .output.schema import growth_schema, proof_schema, rates_schema, report_schema
+    from .output.schema import difference_schema, growth_schema, proof_schema, rates_schema, report_schema
 else:
     _HOMES = {
         "Body": "bodies.body",
@@ -48,6 +48,7 @@ else:
         "GrowthReport": "output.growth_records",
         "Report": "output.records",
         "Symbol": "meaning.symbols",
+        "difference_schema": "output.schema",
         "growth_schema": "output.schema",
         "ProofRecord": "output.proof_records",
         "proof_schema": "output.schema",
@@ -86,6 +87,7 @@ __all__ = [
     "StyleError",
     "Symbol",
     "Work",
+    "difference_schema",
     "growth_schema",
     "open_style",
     "proof_schema",

@@ -223,6 +223,22 @@ def test_on_bodies_the_cloth_is_told_and_drawn(repository: Path, run: Run) -> No
     assert "choice deep  62 cm, was 60 cm" in out
 
 
+def test_what_is_wrong_with_bodies_and_sizes_is_told_once(repository: Path, run: Run) -> None:
+    edit("skirt", "= 60 cm", "= 62 cm")
+    for given in (("--body", "nobody.toml"), ("--sizes", "no_chart.csv")):
+        code, out, err = run("patterns/skirt.style", *given)
+        assert code == 2
+        assert err.count("there is no file") == 1
+        assert "choice deep  62 cm, was 60 cm" in out
+
+
+def test_on_the_sizes_of_a_chart(repository: Path, run: Run) -> None:
+    edit("skirt", "= 60 cm", "= 62 cm")
+    code, out, _ = run("patterns/skirt.style", "--sizes", PATTERNS / "charts" / "choir_women.csv")
+    assert code == 1
+    assert "hem down, along the whole edge" in out
+
+
 def test_records_keep_to_the_published_schema(repository: Path, run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     edit("skirt", "allow 3 cm", "allow 2 cm")
     for more in ((), ("--body", PATTERNS / "bodies" / "alto_3.toml")):
