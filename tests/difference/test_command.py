@@ -155,6 +155,19 @@ def test_each_side_is_read_by_the_library_its_tree_holds(repository: Path, run: 
     assert "stdlib/yokes: yoke, used by A short skirt (half); A skirt (half)" in out
 
 
+def test_a_recipe_that_no_style_uses_is_told_too(repository: Path, run: Run) -> None:
+    library = repository / "stdlib" / "bands"
+    library.mkdir(parents=True)
+    (library / "straight.style").write_text(YOKES.replace("yoke", "band"), "utf-8")
+    commit()
+    other = YOKES.replace("yoke", "band").replace("by wide\n    point high", "5 cm\n    point high")
+    (library / "straight.style").write_text(other, "utf-8")
+    code, out, _ = run()
+    assert code == 0
+    assert "stdlib/bands/straight: band, used by no style here" in out
+    assert "point far  low outward 5 cm, was low outward by wide" in out
+
+
 def test_styles_that_come_and_go(repository: Path, run: Run) -> None:
     Path("patterns/short.style").unlink()
     Path("patterns/other.style").write_text(SKIRT.replace("A skirt", "Another"), "utf-8")
