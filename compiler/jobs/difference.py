@@ -192,12 +192,18 @@ def _pieces(old: Roots | None, new: Roots | None, renamed: Mapping[str, str]) ->
 
 
 def _names(old: Mapping[str, str], after: Mapping[str, str], renamed: Mapping[str, str]) -> r.ChangedNames:
-    before = {renamed.get(name, name): root for name, root in old.items()}
+    before = {_now(name, renamed): root for name, root in old.items()}
     return r.ChangedNames(
         tuple(sorted(name for name in after if name in before and before[name] != after[name])),
         tuple(sorted(after.keys() - before.keys())),
         tuple(sorted(before.keys() - after.keys())),
     )
+
+
+def _now(name: str, renamed: Mapping[str, str]) -> str:
+    """What a seam is called now, of one that is sewn on both sides each."""
+    base, dot, half = name.partition(".")
+    return renamed.get(base, base) + dot + half
 
 
 @dataclass

@@ -115,6 +115,15 @@ def test_a_style_by_its_path_is_compared_with_itself_in_head(repository: Path, r
     assert "Built from it: A short skirt, the same cloth, proved." in out
 
 
+def test_of_a_path_alone_old_is_head_where_that_lies(repository: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    edit("skirt", "= 60 cm", "= 65 cm")
+    monkeypatch.chdir("/")
+    for path in (repository / "patterns" / "skirt.style", repository / "patterns"):
+        code, out, _ = run(path)
+        assert code == 1
+        assert "choice deep  65 cm, was 60 cm" in out
+
+
 def test_revisions_and_paths_in_them(repository: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     edit("yokes", "outward by wide\n    point high", "outward by (wide + 1 cm)\n    point high")
     commit()
@@ -207,7 +216,10 @@ def test_what_is_no_side_is_told_with_a_fix(repository: Path, run: Run, given: t
 def test_without_a_repository_and_without_git(tmp_path: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("GIT_CEILING_DIRECTORIES", str(tmp_path.parent))
-    assert "there is no file or folder `HEAD`, and no git repository here" in run()[2]
+    assert "OLD is not given, and there is no git repository here" in run()[2]
+    assert "there is no file or folder `HEAD`, and no git repository here" in run("HEAD")[2]
+    git("init", "-q")
+    assert "in which something was committed" in run()[2]
     monkeypatch.setenv("PATH", "")
     assert "to read it as a revision git is needed, which is not found" in run()[2]
 
