@@ -210,7 +210,8 @@ def _contents(root: str, revision: str, objects: Mapping[str, bytes]) -> Iterato
 def _git(folder: str, *arguments: str, given: bytes = b"") -> bytes:
     ran = subprocess.run(["git", "-C", folder or ".", *arguments], input=given, capture_output=True, check=False)
     if ran.returncode:
-        raise GitFault(words.git_failed(f"`{arguments[-1]}`", ran.stderr.decode("utf-8", "replace").strip().splitlines()[-1]))
+        told = ran.stderr.decode("utf-8", "replace").strip() or f"it ended with {ran.returncode}"
+        raise GitFault(words.git_failed(f"`{arguments[-1]}`", told.splitlines()[-1]))
     return ran.stdout
 
 
