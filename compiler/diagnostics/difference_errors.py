@@ -13,6 +13,11 @@ def no_side(given: str) -> Diagnostic:
     return Diagnostic("E570", f"there is no file or folder `{given}`, and no git repository here", fix=fix)
 
 
+def no_head() -> Diagnostic:
+    fix = "name both sides, OLD NEW, or commit what is to be compared with"
+    return Diagnostic("E579", "OLD is not given, and there is no git repository here in which something was committed", fix=fix)
+
+
 def no_git(given: str) -> Diagnostic:
     fix = "install git, or name a file or a folder on each side"
     told = f"`{given}` is no file or folder here; to read it as a revision git is needed, which is not found"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -133,8 +133,3 @@ def _words(style: CheckedStyle) -> tuple[object, ...]:
 
 def _hash(held: object) -> Root:
     return hashlib.blake2b(canonical(held), digest_size=_SIZE).hexdigest()
-
-
-def proved(proofs: Iterable[Proof]) -> bool:
-    """Whether all pieces are the same for every body."""
-    return all(one == "same" for one in proofs)

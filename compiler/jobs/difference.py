@@ -4,23 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
-from pathlib import Path
 
 from ..diagnostics import difference_errors as words
 from ..diagnostics.diagnostic import Diagnostic
 from ..difference.left_behind import left_behind
-from ..difference.pairs import Pair, pairs_of
-from ..difference.roots import PieceRoot, Roots, piece_proof, roots
-from ..difference.sentences import Sentence, SideOfStyle, sentences_of
+from ..difference.pairs import Pair
+from ..difference.roots import PieceRoot, Roots, piece_proof
+from ..difference.sentences import Sentence
 from ..geometry.tolerances import SEW
-from ..meaning.reading import parsed
 from ..output import difference_records as r
-from ..syntax import tree as t
 from ..syntax.one_line import one_line
 from .difference_bodies import Drawn, on_bodies
 from .difference_sentences import Sentences
-from .prepare import Prepared, prepare_style
+from .difference_styles import Compared, Finding
+from .prepare import Prepared
 from .sides import Side, Sides
 from .workspace import LIBRARY
 
@@ -61,15 +58,16 @@ def difference(sides: Sides, asked: Asked) -> tuple[Difference | None, Diagnosti
     old, new = sides
     if not old.styles and not new.styles:
         return None, words.no_styles(new.what)
+    finding = Finding(old, new, asked.settings)
+    styles = list(finding.styles())
     comparing = _Comparing(old, new, asked)
-    styles = list(comparing.styles())
-    sentences = Sentences(styles)
+    sentences = Sentences([*styles, *finding.unused(styles)])
     records = tuple(comparing.record(one, sentences) for one in styles)
     whole = r.DifferenceRecord(
         schema=r.DIFFERENCE_SCHEMA,
         old=r.SideRecord(old.what, old.own_library is not None),
         new=r.SideRecord(new.what, new.own_library is not None),
-        library_differs=comparing.library_differs,
+        library_differs=finding.library_differs,
         same=_same(records),
         styles=records,
         sentences=sentences.records(),
@@ -89,52 +87,6 @@ def _same(styles: Sequence[r.StyleDifference]) -> r.Same:
     return "bodies" if all(one.cloth is not None for one in changed) else "open"
 
 
-@dataclass(frozen=True)
-class Compared:
-    """A style of both sides, or of one; `listed`: asked for, else built from one that was; `same`: all its texts are, and it was
-    not read further."""
-
-    file: str
-    title: str
-    old: Prepared | None
-    new: Prepared | None
-    old_file: str | None
-    listed: bool = True
-    same: bool = False
-
-    @cached_property
-    def sentences(self) -> tuple[SideOfStyle, SideOfStyle]:
-        return _sentences(self.old), _sentences(self.new)
-
-    @cached_property
-    def pairs(self) -> tuple[Pair, ...]:
-        """Of modules that both sides are made of: one that only one side uses is told by its `use`."""
-        if self.old is None or self.new is None:
-            return ()
-        old, new = self.sentences
-        shared = {one.module for one in old.sentences} & {one.module for one in new.sentences}
-        return tuple(one for one in pairs_of(old, new) if one.either.module in shared)
-
-    @cached_property
-    def roots(self) -> tuple[Roots | None, Roots | None]:
-        old, new = (None if one is None or one.style is None else roots(one.style) for one in (self.old, self.new))
-        return old, new
-
-    def renamed(self, kind: str) -> dict[str, str]:
-        """What pieces, or seams, are called now that were called otherwise."""
-        return {
-            one.old.name: one.new.name
-            for one in self.pairs
-            if one.old and one.new and one.new.head == kind and not one.new.place and one.old.name != one.new.name
-        }
-
-
-def _sentences(prepared: Prepared | None) -> SideOfStyle:
-    if prepared is None or prepared.analysis is None:
-        return SideOfStyle((), frozenset())
-    return sentences_of(prepared.analysis.tree.file, prepared.analysis.texts, prepared.style)
-
-
 class _Comparing:
     """Compares the styles of two sides one after the other."""
 
@@ -143,62 +95,6 @@ class _Comparing:
         self.wrong: list[Wrong] = []
         self.overlays: dict[str, bytes] = {}
         self.told: set[object] = set()
-
-    @cached_property
-    def library_differs(self) -> tuple[str, ...]:
-        before, after = ({name: one.library.text(name) for name in one.library.modules()} for one in (self.old, self.new))
-        return tuple(sorted(name for name in {*before, *after} if before.get(name) != after.get(name)))
-
-    def styles(self) -> Iterator[Compared]:
-        """Those that are asked for, and those that are built from them."""
-        if self.old.style and self.new.style:
-            before, after = (one.style if one.workspace.source(one.style)[0] else None for one in (self.old, self.new))
-            yield self._compared(before, after, True)
-            for path in self._built_from(self.new.style):
-                yield self._compared(path, path, False)
-            return
-        for name in sorted({*self.old.styles, *self.new.styles}):
-            before, after = self.old.styles.get(name), self.new.styles.get(name)
-            yield self._compared(before, after, True, before is not None and after is not None and self._untouched(before, after))
-
-    def _untouched(self, before: str, after: str) -> bool:
-        """Whether nothing a style may be made of is another text."""
-        return self.old.texts_of(before) == self.new.texts_of(after)
-
-    def _built_from(self, style: str) -> Sequence[str]:
-        """The styles of the folder that are built from one, or from one of these in turn; on both sides."""
-        folder, files = str(Path(style).parent), self.new.workspace
-        bases: dict[str, str] = {}
-        for path in files.files.listed("" if folder == "." else folder, ".style"):
-            source, _ = files.source(path)
-            titles = parsed(source)[0].sentences if source is not None else ()
-            base = next((one.base for one in titles if isinstance(one, t.Title)), None)
-            if base is not None:
-                bases[path] = base.text
-        found: list[str] = []
-        for name in [Path(style).stem]:
-            found += [path for path, base in sorted(bases.items()) if base == name]
-        for path in found:  # grows as it is walked
-            found += [other for other, base in sorted(bases.items()) if base == Path(path).stem and other not in found]
-        return [path for path in found if path != style and self._is_on_both(path)]
-
-    def _is_on_both(self, path: str) -> bool:
-        return all(side.workspace.source(path)[0] is not None for side in (self.old, self.new))
-
-    def _compared(self, before: str | None, after: str | None, listed: bool, untouched: bool = False) -> Compared:
-        side, path = (self.old, before or "") if after is None else (self.new, after)
-        source = side.workspace.source(path)[0]
-        tree = parsed(source)[0].sentences if source is not None else ()
-        title = next((one.text.value for one in tree if isinstance(one, t.Title)), path)
-        if untouched:
-            return Compared(path, title, None, None, before, listed, True)
-        old, new = (self._prepared(*one) for one in ((self.old, before), (self.new, after)))
-        return Compared(path, title, old, new, before, listed)
-
-    def _prepared(self, side: Side, path: str | None) -> Prepared | None:
-        return None if path is None else prepare_style(side.workspace, path, self.asked.settings)
-
-    # ---- records -------------------------------------------------------------------------------
 
     def record(self, one: Compared, sentences: Sentences) -> r.StyleDifference:
         old, new = one.roots
@@ -296,12 +192,18 @@ def _pieces(old: Roots | None, new: Roots | None, renamed: Mapping[str, str]) ->
 
 
 def _names(old: Mapping[str, str], after: Mapping[str, str], renamed: Mapping[str, str]) -> r.ChangedNames:
-    before = {renamed.get(name, name): root for name, root in old.items()}
+    before = {_now(name, renamed): root for name, root in old.items()}
     return r.ChangedNames(
         tuple(sorted(name for name in after if name in before and before[name] != after[name])),
         tuple(sorted(after.keys() - before.keys())),
         tuple(sorted(before.keys() - after.keys())),
     )
+
+
+def _now(name: str, renamed: Mapping[str, str]) -> str:
+    """What a seam is called now, of one that is sewn on both sides each."""
+    base, dot, half = name.partition(".")
+    return renamed.get(base, base) + dot + half
 
 
 @dataclass

@@ -66,10 +66,10 @@ def on_bodies(both: Both, places: tuple[Workspace, Workspace], asked: Asked, sty
     if not asked.bodies and not asked.sizes:
         return Drawn(None)
     prepared = [_with_bodies(one, place, style.file, asked) for one, place in zip(both, places, strict=True)]
-    found = tuple(dict.fromkeys(one for side in prepared for one in side.diagnostics if one.is_error))
-    texts = {**prepared[0].texts, **prepared[1].texts}
-    if found:
-        return Drawn(None, wrong=found, texts=texts)
+    old_wrong, wrong = ([one for one in side.diagnostics if one.is_error] for side in prepared)
+    wrong += [one for one in old_wrong if one not in wrong]
+    if wrong:
+        return Drawn(None, wrong=tuple(wrong), texts={**prepared[0].texts, **prepared[1].texts})
     old, new = (list(map(body_cloth, results_of(one))) for one in prepared)
     difference = compare(old, new, style.renamed("piece"), style.renamed("seam"))
     return Drawn(_record(difference, asked.least), overlays=dict(_overlays(style, difference, old, new, asked)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from ..difference.pairs import Pair
@@ -10,20 +10,17 @@ from ..difference.sentences import OWN, Sentence
 from ..output import difference_records as r
 from ..syntax import tree as t
 from ..syntax.one_line import one_line
-from .prepare import Prepared
 
 Key = tuple[object, ...]
 
 
 class Style(Protocol):
-    """A style that is compared."""
+    """A style, or a module that none uses, of both sides with the texts of each."""
 
     @property
     def title(self) -> str: ...
     @property
-    def old(self) -> Prepared | None: ...
-    @property
-    def new(self) -> Prepared | None: ...
+    def texts(self) -> tuple[Mapping[str, str], Mapping[str, str]]: ...
     @property
     def pairs(self) -> tuple[Pair, ...]: ...
 
@@ -47,7 +44,7 @@ class Sentences:
             number = self._ids.setdefault(_key(pair), len(self._ids) + 1)
             self._found.setdefault(number, (pair, style))
             used = () if pair.either.module == OWN else _used(pair.either, style)
-            if used is None:
+            if used is None or not style.title:
                 continue
             self._of.setdefault(id(style), {})[number] = None
             if pair.either.module != OWN:
@@ -127,7 +124,5 @@ def _subject(pair: Pair) -> str:
 
 
 def _text(pair: Pair, style: Style) -> str:
-    prepared = style.old if pair.new is None else style.new
-    assert prepared is not None
     span = pair.either.node.span
-    return one_line(prepared.texts[span.file][span.start : span.end])
+    return one_line(style.texts[pair.new is not None][span.file][span.start : span.end])

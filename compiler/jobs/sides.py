@@ -210,7 +210,8 @@ def _contents(root: str, revision: str, objects: Mapping[str, bytes]) -> Iterato
 def _git(folder: str, *arguments: str, given: bytes = b"") -> bytes:
     ran = subprocess.run(["git", "-C", folder or ".", *arguments], input=given, capture_output=True, check=False)
     if ran.returncode:
-        raise GitFault(words.git_failed(f"`{arguments[-1]}`", ran.stderr.decode("utf-8", "replace").strip().splitlines()[-1]))
+        told = ran.stderr.decode("utf-8", "replace").strip() or f"it ended with {ran.returncode}"
+        raise GitFault(words.git_failed(f"`{arguments[-1]}`", told.splitlines()[-1]))
     return ran.stdout
 
 
@@ -238,7 +239,7 @@ def _sides(old: str | None, new: str | None) -> Sides:
     if old is not None and new is None and os.path.exists(old):
         old, new = None, old
     after = None if new is None else _side(new)
-    before = _revision(HEAD, "") if old is None else _side(old)
+    before = _head(after) if old is None else _side(old)
     if after is None:
         top = before.tree.root if isinstance(before.tree, GitTree) else ""
         after = Side("the working tree", DiskTree(top))
@@ -280,12 +281,25 @@ def _root(folder: str) -> str:
     return str(next((one for one in (whole, *whole.parents) if (one / ".git").exists()), whole))
 
 
-def _revision(revision: str, path: str) -> Side:
-    given = f"{revision}:{path}" if path else revision
+def _head(after: Side | None) -> Side:
+    """What was committed last where NEW lies, or one stands."""
+    top = _top(after.tree.root if after is not None and isinstance(after.tree, DiskTree) else ".", HEAD)
+    if top is None or _asked(top, "rev-parse", "--verify", "--quiet", HEAD) is None:
+        raise GitFault(words.no_head())
+    return Side(HEAD, git_tree(top, HEAD))
+
+
+def _top(folder: str, given: str) -> str | None:
+    """Where the repository of a folder begins; None where it is in none."""
     try:
-        top = _asked(".", "rev-parse", "--show-toplevel")
+        return _asked(folder, "rev-parse", "--show-toplevel")
     except FileNotFoundError:
         raise GitFault(words.no_git(given)) from None
+
+
+def _revision(revision: str, path: str) -> Side:
+    given = f"{revision}:{path}" if path else revision
+    top = _top(".", given)
     if top is None:
         raise GitFault(words.no_side(given))
     known = revision and not revision.startswith("-")

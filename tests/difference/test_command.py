@@ -115,6 +115,15 @@ def test_a_style_by_its_path_is_compared_with_itself_in_head(repository: Path, r
     assert "Built from it: A short skirt, the same cloth, proved." in out
 
 
+def test_of_a_path_alone_old_is_head_where_that_lies(repository: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    edit("skirt", "= 60 cm", "= 65 cm")
+    monkeypatch.chdir("/")
+    for path in (repository / "patterns" / "skirt.style", repository / "patterns"):
+        code, out, _ = run(path)
+        assert code == 1
+        assert "choice deep  65 cm, was 60 cm" in out
+
+
 def test_revisions_and_paths_in_them(repository: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     edit("yokes", "outward by wide\n    point high", "outward by (wide + 1 cm)\n    point high")
     commit()
@@ -153,6 +162,19 @@ def test_each_side_is_read_by_the_library_its_tree_holds(repository: Path, run: 
     assert code == 1
     assert "Library: that of each side; differs in yokes." in out
     assert "stdlib/yokes: yoke, used by A short skirt (half); A skirt (half)" in out
+
+
+def test_a_recipe_that_no_style_uses_is_told_too(repository: Path, run: Run) -> None:
+    library = repository / "stdlib" / "bands"
+    library.mkdir(parents=True)
+    (library / "straight.style").write_text(YOKES.replace("yoke", "band"), "utf-8")
+    commit()
+    other = YOKES.replace("yoke", "band").replace("by wide\n    point high", "5 cm\n    point high")
+    (library / "straight.style").write_text(other, "utf-8")
+    code, out, _ = run()
+    assert code == 0
+    assert "stdlib/bands/straight: band, used by no style here" in out
+    assert "point far  low outward 5 cm, was low outward by wide" in out
 
 
 def test_styles_that_come_and_go(repository: Path, run: Run) -> None:
@@ -194,7 +216,10 @@ def test_what_is_no_side_is_told_with_a_fix(repository: Path, run: Run, given: t
 def test_without_a_repository_and_without_git(tmp_path: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("GIT_CEILING_DIRECTORIES", str(tmp_path.parent))
-    assert "there is no file or folder `HEAD`, and no git repository here" in run()[2]
+    assert "OLD is not given, and there is no git repository here" in run()[2]
+    assert "there is no file or folder `HEAD`, and no git repository here" in run("HEAD")[2]
+    git("init", "-q")
+    assert "in which something was committed" in run()[2]
     monkeypatch.setenv("PATH", "")
     assert "to read it as a revision git is needed, which is not found" in run()[2]
 
@@ -221,6 +246,22 @@ def test_on_bodies_the_cloth_is_told_and_drawn(repository: Path, run: Run) -> No
     code, out, _ = run("patterns/skirt.style", "--body", body, "--set", "deep=50 cm")
     assert code == 0
     assert "choice deep  62 cm, was 60 cm" in out
+
+
+def test_what_is_wrong_with_bodies_and_sizes_is_told_once(repository: Path, run: Run) -> None:
+    edit("skirt", "= 60 cm", "= 62 cm")
+    for given in (("--body", "nobody.toml"), ("--sizes", "no_chart.csv")):
+        code, out, err = run("patterns/skirt.style", *given)
+        assert code == 2
+        assert err.count("there is no file") == 1
+        assert "choice deep  62 cm, was 60 cm" in out
+
+
+def test_on_the_sizes_of_a_chart(repository: Path, run: Run) -> None:
+    edit("skirt", "= 60 cm", "= 62 cm")
+    code, out, _ = run("patterns/skirt.style", "--sizes", PATTERNS / "charts" / "choir_women.csv")
+    assert code == 1
+    assert "hem down, along the whole edge" in out
 
 
 def test_records_keep_to_the_published_schema(repository: Path, run: Run, capsys: pytest.CaptureFixture[str]) -> None:

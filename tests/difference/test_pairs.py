@@ -12,7 +12,6 @@ from godet.difference.left_behind import left_behind
 from godet.difference.pairs import Pair, pairs_of
 from godet.difference.roots import Roots, piece_proof, roots
 from godet.difference.sentences import SideOfStyle, sentences_of
-from godet.meaning.in_braces import WIDTHS_AND_WAYS
 from godet.syntax import tree as t
 from godet.syntax.parser import parse
 from hypothesis import HealthCheck, given, settings
@@ -54,15 +53,17 @@ def in_other_units(text: str, random: Random) -> str:
 
 
 def braces_shuffled(text: str, random: Random) -> str:
-    """Widths and ways that stand in the braces of a piece in another order."""
+    """What stands in the braces of a piece in another order; of what is told or named in its order each kind keeps this."""
     tree, _ = parse(text, "")
     for sentence in reversed(tree.sentences):
-        block = getattr(t.held(sentence), "block", None) or ()
-        spans = [one.span for one in block if isinstance(one, t.Statement) and one.verb.text in WIDTHS_AND_WAYS]
-        said = [text[one.start : one.end] for one in spans]
-        random.shuffle(said)
-        for span, one in reversed(list(zip(spans, said, strict=True))):
-            text = text[: span.start] + one + text[span.end :]
+        block = [one for one in getattr(t.held(sentence), "block", None) or () if isinstance(one, t.Statement)]
+        said = [text[one.span.start : one.span.end] for one in block]
+        other = sorted(said, key=lambda _: random.random())
+        for kind in ("cut", "mark", "notch", "remark", "buttons", "landmark"):
+            kept = iter([one for one in said if one.split()[0] == kind])
+            other = [next(kept) if one.split()[0] == kind else one for one in other]
+        for one, put in reversed(list(zip(block, other, strict=True))):
+            text = text[: one.span.start] + put + text[one.span.end :]
     return text
 
 

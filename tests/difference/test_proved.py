@@ -23,7 +23,7 @@ def drawn(text: str) -> tuple[Prepared, BodyCloth]:
     return prepared, body_cloth(next(iter(results_of(prepared))))
 
 
-@settings(max_examples=3, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=2, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.sampled_from(("gored_skirt", "pleated_skirt", "cowl_top")), st.integers(0, 2**32).map(Random))
 def test_a_piece_that_is_proved_is_the_same_to_the_bit(name: str, random: Random) -> None:
     text = text_of(name)
