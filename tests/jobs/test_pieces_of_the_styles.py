@@ -39,7 +39,7 @@ def test_the_pocket_bag_of_the_trousers_lies_along_their_side_and_is_nowhere_hol
     for place in places(bag, "mouth", "upper_side"):
         assert np.linalg.norm(side - place, axis=1).min() < 4.0  # side's points lie 6 mm apart at most
     turns = []
-    for edge in ("inner", "bottom", "outer"):
+    for edge in ("inner_side", "bottom", "outer_edge"):
         (path,) = edge_path(bag, edge)
         ways = direction_at(path, np.linspace(0.0, 1.0, 21) * length(path))
         turns += [float(np.arctan2(way[1], way[0])) for way in ways]

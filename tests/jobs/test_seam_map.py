@@ -128,7 +128,7 @@ def test_what_is_sewn_otherwise_on_the_halves_is_told_and_a_fly_is_no_seam() -> 
     drawn = map_of("plain_trousers")
     sign = {one.name: one.letter for one in drawn.seams}
     pieces = {one.name: one for one in drawn.pieces}
-    fly, right, left = (sign[name] for name in ("fly faced", "right waist", "left waist"))
+    fly, right, left = (sign[name] for name in ("fly facing seam", "right waist", "left waist"))
     assert pieces["front"].words[-1] == f"{fly} left, {right} right, {left} left half only"
     assert pieces["pocket_bag"].words[-1] == f"{sign['front pockets']} and {sign['back pockets']}: one of each"
     faced = next(edge for edge in pieces["front"].edges if fly in edge.letters)

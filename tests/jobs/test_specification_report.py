@@ -76,17 +76,17 @@ def test_a_trim_that_draws_an_edge_in_tells_how_full_that_is(told: Report) -> No
 
 def test_finished_measurements_have_a_tolerance_each_way(told: Report) -> None:
     body = told.bodies[0]
-    hem = row(body.finished, "hem_girth")
+    hem = row(body.finished, "hem_around")
     assert (hem.measures_mm, hem.over_mm, hem.under_mm) == (500.0, 10.0, 5.0)
     assert hem.text == "along the hem, flat"
-    assert "  hem_girth   500.0  +10.0   -5.0  along the hem, flat\n" in as_text(told)
+    assert "  hem_around   500.0  +10.0   -5.0  along the hem, flat\n" in as_text(told)
 
 
 def test_sizes_that_a_value_holds_for_are_told_as_written(told: Report) -> None:
     body = told.bodies[0]
     by_bust = "1 cm when bust_girth less_than 100 cm otherwise 1.5 cm"
     assert row(body.finished, "side_length").holds_for == (by_bust,)
-    assert row(body.finished, "hem_girth").holds_for == ()  # its edge differs, not what is said of it
+    assert row(body.finished, "hem_around").holds_for == ()  # its edge differs, not what is said of it
     assert row(body.trims, "buttons").holds_for == ("5 when bust_girth less_than 90 cm otherwise 6",)
     assert f"by size: {by_bust}\n" in as_text(told)
 
