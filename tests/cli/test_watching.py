@@ -23,6 +23,11 @@ LONG = 60.0
 """Seconds after which it is given up, on a machine with much else to do."""
 
 
+def _hears_ctrl_c() -> None:
+    """Where the tests themselves run in the background, they are deaf to it, and so would be what they start."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 class Running:
     """A command that runs, and the lines it writes."""
 
@@ -30,7 +35,14 @@ class Running:
         env = {**os.environ, "PYTHONPATH": str(ROOT / ".package")}
         given = [sys.executable, "-u", "-c", RUN, *arguments]
         self.process = subprocess.Popen(
-            given, cwd=folder, env=env, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, start_new_session=True
+            given,
+            cwd=folder,
+            env=env,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            start_new_session=True,
+            preexec_fn=_hears_ctrl_c,
         )
         self._lines: queue.Queue[str] = queue.Queue()
         threading.Thread(target=self._read, daemon=True).start()
