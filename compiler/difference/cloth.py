@@ -274,8 +274,9 @@ def _edge(pair: EdgePair, old: Outline, new: Outline) -> EdgeOnBody:
         lone = _off(one, new if pair.new is None else old)
     elif not same_line(one.path, other.path):
         found = apart(one.sampled, other.sampled)
-    if one.cut is not None and other.cut is not None and abs(one.width - other.width) > FLAT:
-        cut = hausdorff(one.cut, other.cut)
+    if abs(one.width - other.width) > FLAT:  # of a cut line that is mended round the whole piece no part is that of an edge
+        parts = (old.cut, new.cut) if one.cut is None or other.cut is None else (one.cut, other.cut)
+        cut = hausdorff(*parts)
     lengths = (0.0 if pair.old is None else one.length, 0.0 if pair.new is None else other.length)
     widths, under = (one.width, other.width), (one.under, other.under)
     corners = (one.corner, other.corner)

@@ -48,6 +48,7 @@ ROUND = 96
 LEGEND: tuple[tuple[Layer, str], ...] = (
     ("was", "cut line as it was"),
     ("now", "cut line now"),
+    ("was_sewn", "sewing line as it was"),
     ("still", "sewing line now"),
     ("moved", "sewing line that moved, where it is now"),
     ("was_notch", "notch that moved, where it was"),
@@ -168,7 +169,8 @@ def _closed(mark: Line) -> Reals:
 def _lines(one: Overlay) -> Iterator[tuple[Layer, Reals, bool]]:
     if one.old_cut is not None:
         yield "was", one.old_cut, True
-    yield from (("still", points, False) for points in (one.new_sewn if one.new_cut is not None else one.old_sewn))
+        yield from (("was_sewn", points, False) for points in one.old_sewn)
+    yield from (("still", points, False) for points in one.new_sewn)
     if one.new_cut is not None:
         yield "now", one.new_cut, True
     yield from (("moved", points, False) for points in one.moved)
@@ -204,8 +206,7 @@ def _enlarged(one: Overlay, worst: Arrow, centre: Reals, letter: str) -> Iterato
     scale = next(one for one in SCALES if worst.most / one <= SHOWN * 2.0 * RADIUS or one == SCALES[-1])
     middle = (worst.at + worst.to) / 2.0
     disc = shapely.Polygon(_circle(centre, RADIUS))
-    more: list[tuple[Layer, Reals, bool]] = [("was_sewn", points, False) for points in one.old_sewn]
-    for layer, points, closed in (*more, *_lines(one)):
+    for layer, points, closed in _lines(one):
         there = (points - middle) / scale + centre
         run = shapely.LineString(np.concatenate([there, there[:1]]) if closed else there)
         for part in shapely.get_parts(shapely.intersection(run, disc)):

@@ -77,7 +77,7 @@ def _both(
     pairs = edge_pairs(outline(old), outline(new).laid(laying))
     both = [(pair.old, pair.new) for pair in pairs if pair.old and pair.new and pair.new.kind != "level"]
     moved = [run for one, other in both for run in moved_runs(one.sampled, other.sampled, least)]
-    moved += [pair.new.sampled.points for pair in pairs if pair.new and not pair.old]
+    moved += [pair.new.sampled.points for pair in pairs if pair.new and not pair.old and pair.new.kind != "level"]
     return Overlay(
         name,
         thinned(old.cut[0]),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import zip_longest
+from textwrap import wrap
 
 from .columns import table
 from .difference_records import (
@@ -20,6 +22,9 @@ from .difference_records import (
 PROVED = {"outline": "outline proved, the notches of their seams not", "same": "same, proved", "new": "new", "gone": "gone"}
 WIDEST = 44
 """A column of names is no wider; a longer name pushes its line."""
+
+NAMES_WIDE, TOLD_WIDE = 24, 66
+"""The columns of pieces and of what is told of them in the table of the cloth."""
 
 MOST_NAMES = 6
 
@@ -208,6 +213,9 @@ def _proofs(style: StyleDifference) -> Iterator[str]:
     for what, told in PROVED.items():
         if by[what]:
             yield f"{_list(by[what])}: {told}."
+    moved = {piece for row in style.cloth.rows for piece in row.pieces} if style.cloth is not None else set(by["open"])
+    if still := [name for name in by["open"] if name not in moved]:
+        yield f"{_list(still)}: the same on these bodies."
     yield from (f"{one.name} was called {one.old_name}." for one in style.pieces if one.old_name is not None)
     yield from _changed_names("Seams", style.seams, style.cloth is None)
     yield from _changed_names("Rows of the specification", style.rows, style.cloth is None)
@@ -283,7 +291,7 @@ def _cloth(cloth: ClothRecord) -> Iterator[str]:
         return
     if cloth.table:
         yield f"Cloth, mm, on {_list(cloth.bodies)}"
-        yield from table([cloth.heads, *cloth.table], (0, 1))
+        yield from table([cloth.heads, *(part for row in cloth.table for part in _folded(row))], (0, 1))
         yield from (f"  {told}" for row in cloth.rows for told in row.otherwise)
     else:
         yield "Cloth: no line of any piece moves on these bodies."
@@ -295,6 +303,13 @@ def _cloth(cloth: ClothRecord) -> Iterator[str]:
         yield from _said(cloth)
     else:
         yield from ("", "Seams and checks: the same said before and after.")
+
+
+def _folded(row: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """A row whose names and words are too long for a screen as several, the numbers in the first."""
+    pieces, told = (wrap(cell, wide, break_on_hyphens=False) for cell, wide in zip(row, (NAMES_WIDE, TOLD_WIDE), strict=False))
+    for number, (piece, words) in enumerate(zip_longest(pieces, told, fillvalue="")):
+        yield piece, words, *(cell if number == 0 else "" for cell in row[2:])
 
 
 def _measured(cloth: ClothRecord) -> Iterator[tuple[str, ...]]:
