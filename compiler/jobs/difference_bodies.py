@@ -59,23 +59,26 @@ class Drawn:
     overlays: Mapping[str, bytes] = field(default_factory=dict)
     wrong: tuple[Diagnostic, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
+    cloths: tuple[Sequence[BodyCloth], Sequence[BodyCloth]] | None = None
 
 
 def on_bodies(both: Both, places: tuple[Workspace, Workspace], asked: Asked, style: Style) -> Drawn:
     """Both sides on the bodies that are asked for, which lie on the disk and are those of now."""
     if not asked.bodies and not asked.sizes:
         return Drawn(None)
-    prepared = [_with_bodies(one, place, style.file, asked) for one, place in zip(both, places, strict=True)]
+    prepared = [on_asked(one, place, style.file, asked) for one, place in zip(both, places, strict=True)]
     found = tuple(dict.fromkeys(one for side in prepared for one in side.diagnostics if one.is_error))
     texts = {**prepared[0].texts, **prepared[1].texts}
     if found:
         return Drawn(None, wrong=found, texts=texts)
     old, new = (list(map(body_cloth, results_of(one))) for one in prepared)
     difference = compare(old, new, style.renamed("piece"), style.renamed("seam"))
-    return Drawn(_record(difference, asked.least), overlays=dict(_overlays(style, difference, old, new, asked)))
+    overlays = dict(_overlays(style, difference, old, new, asked))
+    return Drawn(cloth_record(difference, asked.least), overlays, cloths=(tuple(old), tuple(new)))
 
 
-def _with_bodies(prepared: Prepared, place: Workspace, style: str, asked: Asked) -> Prepared:
+def on_asked(prepared: Prepared, place: Workspace, style: str, asked: Asked) -> Prepared:
+    """A style with the bodies, or in the sizes, that are asked for."""
     if not asked.sizes:
         return with_bodies(Disk(), prepared, asked.bodies)
 
@@ -99,7 +102,8 @@ def _overlays(
             yield f"{stem}_{after.name.replace(' ', '_').lower()}_difference.svg", svg_text(sheet).encode("utf-8")
 
 
-def _record(difference: ClothDifference, least: float) -> r.ClothRecord:
+def cloth_record(difference: ClothDifference, least: float) -> r.ClothRecord:
+    """What is told of it."""
     rows = rows_of(difference, least)
     drawn = [one for one in difference.bodies if one.drawn == "both"]
     figures = {one.name: Figures(one.unit) for one in drawn}

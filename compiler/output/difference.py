@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from .columns import table
+from .difference_each import each_alone
 from .difference_records import (
     ChangedNames,
     ClothRecord,
@@ -94,6 +95,7 @@ class _Telling:
         yield from self._sentences(style)
         if style.cloth is not None:
             yield from _cloth(style.cloth)
+        yield from each_alone(style)
         for one in style.left_behind:
             yield from ("", f'Left behind? {one.sentence} says "{one.text}"; no longer {one.number} is: {one.changed}')
 
