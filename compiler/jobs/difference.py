@@ -252,7 +252,7 @@ class _Comparing:
             found = sentences.number(pair)
             return found if found in numbers else None
 
-        return each_alone(one, self.new, self.asked, drawn, number)
+        return each_alone(one, self.new.workspace, self.asked, drawn, number)
 
     def _broken(self, one: Compared) -> list[r.ErrorRecord]:
         """The errors of a style, those of both sides once, each told once of all styles."""

@@ -19,7 +19,7 @@ from .difference_bodies import Asked, Drawn, cloth_record, on_asked
 from .difference_cloth import body_cloth
 from .difference_hybrids import Hybrid, Making, Style
 from .outcome import results_of
-from .sides import Side
+from .workspace import Workspace
 
 MOST = 12
 """Of more changes each alone is told only where that is asked for: each takes two styles more (ours)."""
@@ -45,9 +45,9 @@ NOT_EACH = EachAlone()
 IN_ORDER = "what sentences do depends on their order here, which is another"
 
 
-def each_alone(style: Style, new: Side, asked: AskedEach, drawn: Drawn, number: Number) -> EachAlone:
+def each_alone(style: Style, place: Workspace, asked: AskedEach, drawn: Drawn, number: Number) -> EachAlone:
     """What each change of a style does alone and last, where there are several."""
-    making = Making(style, new, asked.settings)
+    making = Making(style, place, asked.settings)
     edits = making.hybrids.edits
     groups = changes_of(edits)
 
@@ -145,15 +145,15 @@ class _Effects:
         old, new = before.roots, after.roots
         if old is None or new is None:
             error = before.error or after.error
-            return r.EffectRecord("open", (), None, error.message if error else ""), None
+            return r.EffectRecord("open", (), (), None, error.message if error else ""), None
         if old.cloth == new.cloth:
-            return r.EffectRecord("same" if old.whole == new.whole else "cloth", (), None, ""), None
-        pieces = tuple(_open(old, new))
+            return r.EffectRecord("same" if old.whole == new.whole else "cloth", (), (), None, ""), None
+        pieces, others = tuple(_pieces(old, new)), tuple(_others(old, new))
         if not self.on_bodies:
-            return r.EffectRecord("open", pieces, None, ""), None
+            return r.EffectRecord("open", pieces, others, None, ""), None
         names = (self._renamed(kind, getattr(old, f"{kind}s"), getattr(new, f"{kind}s")) for kind in ("piece", "seam"))
         found = compare(self._cloths(before), self._cloths(after), *names)
-        return r.EffectRecord("open", pieces, cloth_record(found, self.asked.least), ""), found
+        return r.EffectRecord("open", pieces, others, cloth_record(found, self.asked.least), ""), found
 
     def _renamed(self, kind: str, before: Mapping[str, object], after: Mapping[str, object]) -> dict[str, str]:
         known = self.making.style.renamed(kind).items()
@@ -167,7 +167,12 @@ class _Effects:
         return self.cloths[key]
 
 
-def _open(old: Roots, new: Roots) -> Iterator[str]:
+def _pieces(old: Roots, new: Roots) -> Iterator[str]:
     for name in dict.fromkeys((*new.pieces, *old.pieces)):
         if piece_proof(old.pieces.get(name), new.pieces.get(name)) != "same":
             yield name
+
+
+def _others(old: Roots, new: Roots) -> Iterator[str]:
+    for before, after in ((old.seams, new.seams), (old.rows, new.rows)):
+        yield from (name for name in dict.fromkeys((*after, *before)) if before.get(name) != after.get(name))

@@ -14,7 +14,7 @@ from ..difference.roots import Roots, roots
 from ..difference.sentences import OWN, Sentence, SideOfStyle, module_of
 from ..syntax import tree as t
 from .prepare import Prepared, prepare_style
-from .sides import SUFFIX, Side
+from .sides import SUFFIX
 from .workspace import LIBRARY, Library, Workspace
 
 
@@ -48,12 +48,12 @@ class Hybrid:
 
 
 class Making:
-    """Makes the hybrids of a style, each once."""
+    """Makes the hybrids of a style, each once; `place` is where the new side lies."""
 
-    def __init__(self, style: Style, side: Side, settings: Sequence[str]) -> None:
+    def __init__(self, style: Style, place: Workspace, settings: Sequence[str]) -> None:
         assert style.old is not None
         assert style.new is not None
-        self.style, self.side, self.settings = style, side, settings
+        self.style, self.place, self.settings = style, place, settings
         self.hybrids = hybrids_of(*style.sentences, (_Written(style.old.texts), _Written(style.new.texts)))
         self.all: Made = frozenset(range(len(self.hybrids.edits)))
         self.old = Hybrid(frozenset(), style.old, style.roots[0])
@@ -80,7 +80,7 @@ class Making:
             texts.setdefault(file, text)
         library = {name.removeprefix(f"{LIBRARY}/"): text for name, text in texts.items() if _is_library(name)}
         files = {self._path(name): text for name, text in texts.items() if not _is_library(name)}
-        return Workspace(self.side.tree, files, library=_Overlaid(self.side.library, library))
+        return Workspace(self.place.files, files, library=_Overlaid(self.place.library, library))
 
     def edit_at(self, error: Diagnostic, made: Made) -> int | None:
         """By which edit what an error points at is as it is."""

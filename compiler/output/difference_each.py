@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ..diagnostics.difference_words import spoken
 from .columns import table
 from .difference_records import ChangeRecord, ClothRecord, ClothRow, EffectRecord, StyleDifference
 
-MOST_ROWS = 3
+MOST_ROWS = 2
 """Of what a change does so much is said, the most first; all is in the records."""
 
 
@@ -23,7 +24,7 @@ def each_alone(style: StyleDifference) -> Iterator[str]:
 def _rows(one: ChangeRecord) -> Iterator[tuple[str, ...]]:
     numbers = ", ".join(map(str, one.sentences))
     if len(one.sentences) > 1:
-        numbers += " only together"
+        numbers += " together"
     if one.agree:
         yield numbers, "", _effect(one.alone)
         return
@@ -40,27 +41,31 @@ def _effect(one: EffectRecord) -> str:
         return "no cloth, proved; what is checked or said"
     if one.cloth is not None:
         return _on_bodies(one.cloth)
-    return f"may change {', '.join(one.pieces) or 'seams, or rows of the specification'}"
+    return f"may change {', '.join(one.pieces or one.others)}"
 
 
 def _on_bodies(cloth: ClothRecord) -> str:
     if cloth.same:
         return "nothing on these bodies"
-    told = [_row(row, cloth.bodies) for row in cloth.rows]
-    if not told:
-        said = [*(f"{one.name} measures otherwise" for one in cloth.finished), *(one.told for one in cloth.said)]
-        return f"no line of any piece; {_some(said)}"
-    return _some(told)
+    if cloth.rows:
+        return _more(_by_piece(cloth.rows[:MOST_ROWS], cloth.bodies), len(cloth.rows))
+    said = [*(f"{one.name} is another measurement" for one in cloth.finished), *(one.told for one in cloth.said)]
+    return f"no line of any piece; {_more('; '.join(said[:MOST_ROWS]), len(said))}"
+
+
+def _by_piece(rows: Sequence[ClothRow], bodies: Sequence[str]) -> str:
+    found: dict[str, list[str]] = {}
+    for row in rows:
+        found.setdefault(", ".join(map(spoken, row.pieces)), []).append(_row(row, bodies))
+    return "; ".join(f"{pieces}: {', '.join(told)}" for pieces, told in found.items())
 
 
 def _row(row: ClothRow, bodies: Sequence[str]) -> str:
     """With its number, of several bodies the least and the most."""
     numbers = [row.mm.get(body, 0.0) for body in bodies] if row.mm else []
     shown = dict.fromkeys(f"{mm:.1f}" for mm in (min(numbers), max(numbers))) if numbers else ()
-    number = f" {' to '.join(shown)} mm" if shown else ""
-    return f"{', '.join(row.pieces)}: {row.told}{number}"
+    return f"{row.told} {' to '.join(shown)} mm" if shown else row.told
 
 
-def _some(told: Sequence[str]) -> str:
-    more = len(told) - MOST_ROWS
-    return "; ".join(told) if more < 2 else f"{'; '.join(told[:MOST_ROWS])}; and {more} more"
+def _more(told: str, rows: int) -> str:
+    return told if rows <= MOST_ROWS else f"{told}; and {rows - MOST_ROWS} more"

@@ -153,6 +153,7 @@ class EffectRecord:
         "same: nothing for every body; cloth: no cloth, but what is checked or said; open: it may change cloth",
     ]
     pieces: Annotated[tuple[str, ...], "that it may change"]
+    others: Annotated[tuple[str, ...], "seams and rows of the specification that it may change"]
     cloth: Annotated[ClothRecord | None, "null where no body was given, or none is needed"]
     error: Annotated[str, "why it cannot be made there; else empty"]
 
