@@ -15,10 +15,8 @@ from ..difference.effects import agree
 from ..difference.pairs import Pair
 from ..difference.roots import Roots, piece_proof
 from ..output import difference_records as r
-from .difference_bodies import Asked, Drawn, cloth_record, on_asked
-from .difference_cloth import body_cloth
+from .difference_bodies import Asked, Drawn, cloth_record, cloths_of, on_asked
 from .difference_hybrids import Hybrid, Making, Style
-from .outcome import results_of
 from .workspace import Workspace
 
 MOST = 12
@@ -127,7 +125,7 @@ class _Effects:
     """Compares hybrids, each drawn once on the bodies that are asked for."""
 
     def __init__(self, making: Making, asked: Asked, drawn: Drawn) -> None:
-        self.making, self.asked = making, asked
+        self.making, self.asked, self.keeping = making, asked, drawn.keeping
         self.cloths: dict[str, Sequence[BodyCloth]] = {}
         self.on_bodies = drawn.cloths is not None
         for roots, cloths in zip((making.old.roots, making.new.roots), drawn.cloths or (), strict=False):
@@ -163,7 +161,8 @@ class _Effects:
         key = hybrid.roots.whole if hybrid.roots else ""
         if key not in self.cloths:
             prepared = on_asked(hybrid.prepared, self.making.workspace(hybrid.made), self.making.style.file, self.asked)
-            self.cloths[key] = tuple(map(body_cloth, results_of(prepared)))
+            self.keeping = self.keeping.later()
+            self.cloths[key] = cloths_of(prepared, self.keeping)
         return self.cloths[key]
 
 

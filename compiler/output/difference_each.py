@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ..diagnostics.difference_words import spoken
 from .columns import table
 from .difference_records import ChangeRecord, ClothRecord, ClothRow, EffectRecord, StyleDifference
 
@@ -48,15 +47,16 @@ def _on_bodies(cloth: ClothRecord) -> str:
     if cloth.same:
         return "nothing on these bodies"
     if cloth.rows:
-        return _more(_by_piece(cloth.rows[:MOST_ROWS], cloth.bodies), len(cloth.rows))
+        return _more(_by_piece(cloth), len(cloth.rows))
     said = [*(f"{one.name} is another measurement" for one in cloth.finished), *(one.told for one in cloth.said)]
     return f"no line of any piece; {_more('; '.join(said[:MOST_ROWS]), len(said))}"
 
 
-def _by_piece(rows: Sequence[ClothRow], bodies: Sequence[str]) -> str:
+def _by_piece(cloth: ClothRecord) -> str:
+    """The first rows, with pieces as they are called in their table."""
     found: dict[str, list[str]] = {}
-    for row in rows:
-        found.setdefault(", ".join(map(spoken, row.pieces)), []).append(_row(row, bodies))
+    for row, cells in zip(cloth.rows[:MOST_ROWS], cloth.table, strict=False):
+        found.setdefault(cells[0], []).append(_row(row, cloth.bodies))
     return "; ".join(f"{pieces}: {', '.join(told)}" for pieces, told in found.items())
 
 

@@ -161,8 +161,9 @@ def test_one_statement_that_comes_for_another_of_its_verb_is_one_change() -> Non
     old = replaced(SKIRT, "    allow 1 cm\n", "    allow 1 cm\n    allow 2 cm on side\n")
     new = replaced(SKIRT, "    allow 1 cm\n", "    allow 1 cm\n    allow 2 cm on centre\n")
     here = str(PATTERNS / "yokes.style")
-    both = [prepare_style(Workspace(Disk(), {STYLE: text, here: YOKES}), STYLE) for text in (old, new)]
-    made = Making(Compared(STYLE, "edited", *both, STYLE), Workspace(Disk(), {STYLE: new, here: YOKES}), ())
+    places = [Workspace(Disk(), {STYLE: text, here: YOKES}) for text in (old, new)]
+    before, after = (prepare_style(place, STYLE) for place in places)
+    made = Making(Compared(STYLE, "edited", before, after, STYLE), places[1], ())
     assert len(changes_of(made.hybrids.edits)) == 1
 
 
