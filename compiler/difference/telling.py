@@ -304,7 +304,8 @@ def _together(rows: Sequence[Row]) -> list[Row]:
     for row in rows:
         numbers = None if row.mm is None else tuple((body, round(mm, 1)) for body, mm in sorted(row.mm.items()))
         key = (row.told, numbers, row.bodies, row.otherwise)
-        found[key] = replace(found[key], pieces=(*found[key].pieces, *row.pieces)) if key in found else row
+        more = (*found[key].pieces, *row.pieces) if key in found else row.pieces
+        found[key] = replace(row, pieces=tuple(dict.fromkeys(more)))
     return _once(found.values())
 
 

@@ -50,8 +50,10 @@ def each_alone(style: Style, place: Workspace, asked: AskedEach, drawn: Drawn, n
     groups = changes_of(edits)
 
     def ids(change: Made) -> tuple[int, ...]:
-        found = {number(pair) for edit in change for pair in edits[edit].pairs}
-        return tuple(sorted(one for one in found if one is not None))
+        """Of what is told as changed, where something is."""
+        found = {(not pair.told, number(pair)) for edit in change for pair in edits[edit].pairs}
+        untold = all(one for one, _ in found)
+        return tuple(sorted(one for is_untold, one in found if one is not None and is_untold == untold))
 
     told = [one for one in groups if any(pair.told and number(pair) for edit in one for pair in edits[edit].pairs)]
     if len(told) < 2:
@@ -100,8 +102,7 @@ class _Joining:
                     yield one, other
 
     def _named(self, error: Diagnostic, made: Made, one: Made, others: Sequence[Made]) -> Made | None:
-        """The change that an error is of: its place stands in it, or what it names comes or goes with it; else one with which
-        it can be read."""
+        """The change that an error is of: its place stands in it, or what it names comes or goes with it."""
         edits = self.making.hybrids.edits
         at = self.making.edit_at(error, made)
         names = {name.partition(".")[0] for name in re.findall(r"`([\w.]+)", error.message)}
@@ -111,11 +112,7 @@ class _Joining:
         for other in others:
             if not names.isdisjoint({name for edit in other for name in edits[edit].names}):
                 return other
-        return next((other for other in others if self._together(one | other, one <= made)), None)
-
-    def _together(self, both: Made, alone: bool) -> bool:
-        made = self.silent | both if alone else self.making.all - both
-        return self.making.hybrid(made).error is None
+        return None
 
 
 # ---- what they do --------------------------------------------------------------------------------

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from .columns import table
-from .difference_records import ChangeRecord, ClothRecord, ClothRow, EffectRecord, StyleDifference
+from .difference_records import ChangeRecord, ClothRecord, ClothRow, EffectRecord, FinishedRow, StyleDifference
 
-MOST_ROWS = 2
+MOST_LINES = 2
 """Of what a change does so much is said, the most first; all is in the records."""
 
 
@@ -21,17 +21,30 @@ def each_alone(style: StyleDifference) -> Iterator[str]:
 
 
 def _rows(one: ChangeRecord) -> Iterator[tuple[str, ...]]:
-    numbers = ", ".join(map(str, one.sentences))
+    numbers = ", ".join(_runs(one.sentences))
     if len(one.sentences) > 1:
         numbers += " together"
     if one.agree:
         yield numbers, "", _effect(one.alone)
         return
-    yield numbers, "alone", _effect(one.alone)
-    yield "", "last", _effect(one.last)
+    yield numbers, "alone", _effect(one.alone, one.last)
+    yield "", "last", _effect(one.last, one.alone)
 
 
-def _effect(one: EffectRecord) -> str:
+def _runs(numbers: Sequence[int]) -> Iterator[str]:
+    """Numbers in their order, three and more that follow each other as `9 to 12`."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    for run in runs:
+        yield from (f"{run[0]} to {run[-1]}",) if len(run) > 2 else map(str, run)
+
+
+def _effect(one: EffectRecord, other: EffectRecord | None = None) -> str:
+    """What the other effect has not stands first."""
     if one.error:
         return f"cannot be made without others: {one.error}"
     if one.proved == "same":
@@ -39,33 +52,41 @@ def _effect(one: EffectRecord) -> str:
     if one.proved == "cloth":
         return "no cloth, proved; what is checked or said"
     if one.cloth is not None:
-        return _on_bodies(one.cloth)
+        return _on_bodies(one.cloth, other.cloth if other is not None else None)
     return f"may change {', '.join(one.pieces or one.others)}"
 
 
-def _on_bodies(cloth: ClothRecord) -> str:
+def _on_bodies(cloth: ClothRecord, other: ClothRecord | None) -> str:
     if cloth.same:
         return "nothing on these bodies"
-    if cloth.rows:
-        return _more(_by_piece(cloth), len(cloth.rows))
-    said = [*(f"{one.name} is another measurement" for one in cloth.finished), *(one.told for one in cloth.said)]
-    return f"no line of any piece; {_more('; '.join(said[:MOST_ROWS]), len(said))}"
-
-
-def _by_piece(cloth: ClothRecord) -> str:
-    """The first rows, with pieces as they are called in their table."""
+    known = set(_lines(other)) if other is not None else set()
+    lines = sorted(_lines(cloth), key=lambda line: line in known)
     found: dict[str, list[str]] = {}
-    for row, cells in zip(cloth.rows[:MOST_ROWS], cloth.table, strict=False):
-        found.setdefault(cells[0], []).append(_row(row, cloth.bodies))
-    return "; ".join(f"{pieces}: {', '.join(told)}" for pieces, told in found.items())
+    for pieces, told in lines[:MOST_LINES]:
+        found.setdefault(pieces, []).append(told)
+    first = "; ".join(f"{pieces}: {', '.join(told)}" if pieces else "; ".join(told) for pieces, told in found.items())
+    more = f"; and {len(lines) - MOST_LINES} more" if len(lines) > MOST_LINES else ""
+    return f"{first}{more}" if cloth.rows else f"no line of any piece; {first}{more}"
+
+
+def _lines(cloth: ClothRecord) -> Iterator[tuple[str, str]]:
+    """All that is told, each with the pieces it is of, as they are called in their table; "" of none."""
+    for row, cells in zip(cloth.rows, cloth.table, strict=False):
+        yield cells[0], _row(row, cloth.bodies)
+    yield from (("", _measured(one)) for one in cloth.finished)
+    yield from (("", one.told) for one in cloth.said)
 
 
 def _row(row: ClothRow, bodies: Sequence[str]) -> str:
-    """With its number, of several bodies the least and the most."""
-    numbers = [row.mm.get(body, 0.0) for body in bodies] if row.mm else []
-    shown = dict.fromkeys(f"{mm:.1f}" for mm in (min(numbers), max(numbers))) if numbers else ()
-    return f"{row.told} {' to '.join(shown)} mm" if shown else row.told
+    number = _range([row.mm.get(body, 0.0) for body in bodies] if row.mm else [])
+    return f"{row.told} {number} mm" if number else row.told
 
 
-def _more(told: str, rows: int) -> str:
-    return told if rows <= MOST_ROWS else f"{told}; and {rows - MOST_ROWS} more"
+def _measured(one: FinishedRow) -> str:
+    number = _range([mm for mm in one.more_mm.values() if mm is not None])
+    return f"{one.name} {number} mm more" if number else f"{one.name} new or gone"
+
+
+def _range(numbers: Sequence[float]) -> str:
+    """Of several bodies the least and the most."""
+    return " to ".join(dict.fromkeys(f"{mm:.1f}" for mm in (min(numbers), max(numbers)))) if numbers else ""
