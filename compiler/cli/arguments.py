@@ -137,6 +137,7 @@ def _diff(add: Commands) -> None:
     least = "the least move of a line that is told (default: 0.5)"
     diff.add_argument("--least", type=_moved, default=0.5, metavar="MM", help=least)
     diff.add_argument("--svg", metavar="DIR", help="write old and new laid on one another, for each body, as SVG into a folder")
+    diff.add_argument("--each", action="store_true", help="tell each change alone where there are more than 12 too")
     diff.add_argument("--quiet", action="store_true", help="the first line only")
     _format(diff, "markdown")
 

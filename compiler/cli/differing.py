@@ -24,9 +24,8 @@ def diff(given: argparse.Namespace) -> int:
     found, wrong = (None, problem) if problem else sides(given.old, given.new)
     if found is None:
         return _refused(wrong)
-    asked = Asked(
-        tuple(given.body), given.sizes or "", given.only, tuple(given.set), given.least, overlays=given.svg is not None
-    )
+    drawing = given.svg is not None
+    asked = Asked(tuple(given.body), given.sizes or "", given.only, tuple(given.set), given.least, drawing, given.each)
     made, wrong = difference(found, asked)
     if made is None:
         return _refused(wrong)

@@ -62,14 +62,19 @@ def pairs_of(old: SideOfStyle, new: SideOfStyle) -> tuple[Pair, ...]:
 
     What stands in the braces of a sentence that is itself new or gone is told with it.
     """
+    found = all_pairs(old, new)
+    inside = _inside([one.new for one in found if one.new and one.status == "added"], new.sentences)
+    inside |= _inside([one.old for one in found if one.old and one.status == "removed"], old.sentences)
+    return tuple(one for one in found if id(one.either) not in inside)
+
+
+def all_pairs(old: SideOfStyle, new: SideOfStyle) -> tuple[Pair, ...]:
+    """As `pairs_of`, with what stands in the braces of a sentence that is new or gone."""
     pairing = _Pairing(old, new)
     pairing.run()
-    found = [_judged(pairing, pairing.old_of.get(id(one)), one) for one in new.sentences]
     kept = {id(one) for one in pairing.old_of.values()}
-    gone = [Pair(one, None, "removed") for one in old.sentences if id(one) not in kept]
-    inside = _inside([one.new for one in found if one.new and one.status == "added"], new.sentences)
-    inside |= _inside([one.old for one in gone if one.old], old.sentences)
-    return tuple(one for one in (*found, *gone) if id(one.either) not in inside)
+    gone = (Pair(one, None, "removed") for one in old.sentences if id(one) not in kept)
+    return (*(_judged(pairing, pairing.old_of.get(id(one)), one) for one in new.sentences), *gone)
 
 
 def _inside(owners: Iterable[Sentence], sentences: Iterable[Sentence]) -> set[int]:

@@ -15,6 +15,7 @@ from ..geometry.tolerances import SEW
 from ..output import difference_records as r
 from ..syntax.one_line import one_line
 from .difference_bodies import Drawn, on_bodies
+from .difference_each import NOT_EACH, EachAlone, each_alone
 from .difference_sentences import Sentences
 from .difference_styles import Compared, Finding
 from .prepare import Prepared
@@ -25,7 +26,7 @@ from .workspace import LIBRARY
 @dataclass(frozen=True)
 class Asked:
     """What a difference is asked for: bodies (files and folders) or the sizes of a chart, choices, the least move that is told
-    (mm), and whether overlays are drawn."""
+    (mm), whether overlays are drawn, and whether of many changes each is told alone too."""
 
     bodies: tuple[str, ...] = ()
     sizes: str = ""
@@ -33,6 +34,7 @@ class Asked:
     settings: tuple[str, ...] = ()
     least: float = SEW
     overlays: bool = False
+    each: bool = False
 
 
 @dataclass(frozen=True)
@@ -104,6 +106,7 @@ class _Comparing:
         drawn = Drawn(None)
         if one.listed and not proved and old is not None and new is not None:
             drawn = self._drawn(one)
+        each = NOT_EACH if proved or not one.listed else self._each(one, sentences, drawn)
         told = Counter(one.pairs)
         return r.StyleDifference(
             title=one.title,
@@ -123,6 +126,8 @@ class _Comparing:
             otherwise=told.otherwise,
             left_behind=tuple(_left_behind(one)),
             cloth=drawn.record,
+            changes=each.records,
+            changes_untold=each.untold,
             errors=(*broken, *(_error("both", error, drawn.texts) for error in drawn.wrong)),
         )
 
@@ -133,6 +138,17 @@ class _Comparing:
         self.overlays |= drawn.overlays
         self.wrong += [Wrong("", drawn.wrong, drawn.texts)] if drawn.wrong else []
         return drawn
+
+    def _each(self, one: Compared, sentences: Sentences, drawn: Drawn) -> EachAlone:
+        if one.old is None or one.new is None or drawn.wrong or None in one.roots:
+            return NOT_EACH
+        numbers = set(sentences.of(one))
+
+        def number(pair: Pair) -> int | None:
+            found = sentences.number(pair)
+            return found if found in numbers else None
+
+        return each_alone(one, self.new.workspace, self.asked, drawn, number)
 
     def _broken(self, one: Compared) -> list[r.ErrorRecord]:
         """The errors of a style, those of both sides once, each told once of all styles."""

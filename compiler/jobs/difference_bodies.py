@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from ..diagnostics.diagnostic import Diagnostic
@@ -18,6 +18,7 @@ from .charts import with_sizes
 from .difference_cloth import body_cloth
 from .difference_overlay import overlay_of
 from .files import Disk
+from .keeping import KEEP_NOTHING, MOST_BODIES, Keeping
 from .outcome import results_of
 from .prepare import Prepared, prepare_style, with_bodies
 from .sized_choices import Sized
@@ -53,29 +54,39 @@ class Style(Protocol):
 
 @dataclass(frozen=True)
 class Drawn:
-    """What came of it; no record where no body was asked for, or one is wrong."""
+    """What came of it, on both sides and together, and what was kept; no record where no body was asked for, or one is wrong."""
 
     record: r.ClothRecord | None
     overlays: Mapping[str, bytes] = field(default_factory=dict)
     wrong: tuple[Diagnostic, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
+    cloths: tuple[Sequence[BodyCloth], Sequence[BodyCloth]] | None = None
+    keeping: Keeping = KEEP_NOTHING
 
 
 def on_bodies(both: Both, places: tuple[Workspace, Workspace], asked: Asked, style: Style) -> Drawn:
     """Both sides on the bodies that are asked for, which lie on the disk and are those of now."""
     if not asked.bodies and not asked.sizes:
         return Drawn(None)
-    prepared = [_with_bodies(one, place, style.file, asked) for one, place in zip(both, places, strict=True)]
+    prepared = [on_asked(one, place, style.file, asked) for one, place in zip(both, places, strict=True)]
     old_wrong, wrong = ([one for one in side.diagnostics if one.is_error] for side in prepared)
     wrong += [one for one in old_wrong if one not in wrong]
     if wrong:
         return Drawn(None, wrong=tuple(wrong), texts={**prepared[0].texts, **prepared[1].texts})
-    old, new = (list(map(body_cloth, results_of(one))) for one in prepared)
+    keeping = Keeping() if len(prepared[1].bodies) <= MOST_BODIES else KEEP_NOTHING
+    old, new = cloths_of(prepared[0], keeping), cloths_of(prepared[1], keeping := keeping.later())
     difference = compare(old, new, style.renamed("piece"), style.renamed("seam"))
-    return Drawn(_record(difference, asked.least), overlays=dict(_overlays(style, difference, old, new, asked)))
+    overlays = dict(_overlays(style, difference, old, new, asked))
+    return Drawn(cloth_record(difference, asked.least), overlays, cloths=(old, new), keeping=keeping)
 
 
-def _with_bodies(prepared: Prepared, place: Workspace, style: str, asked: Asked) -> Prepared:
+def cloths_of(prepared: Prepared, keeping: Keeping) -> Sequence[BodyCloth]:
+    """What a style comes to on its bodies; of what is kept only what is new is worked out."""
+    return tuple(map(body_cloth, results_of(replace(prepared, keeping=keeping))))
+
+
+def on_asked(prepared: Prepared, place: Workspace, style: str, asked: Asked) -> Prepared:
+    """A style with the bodies, or in the sizes, that are asked for."""
     if not asked.sizes:
         return with_bodies(Disk(), prepared, asked.bodies)
 
@@ -99,7 +110,8 @@ def _overlays(
             yield f"{stem}_{after.name.replace(' ', '_').lower()}_difference.svg", svg_text(sheet).encode("utf-8")
 
 
-def _record(difference: ClothDifference, least: float) -> r.ClothRecord:
+def cloth_record(difference: ClothDifference, least: float) -> r.ClothRecord:
+    """What is told of it."""
     rows = rows_of(difference, least)
     drawn = [one for one in difference.bodies if one.drawn == "both"]
     figures = {one.name: Figures(one.unit) for one in drawn}

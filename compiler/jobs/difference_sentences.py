@@ -53,6 +53,10 @@ class Sentences:
     def of(self, style: Style) -> tuple[int, ...]:
         return tuple(self._of.get(id(style), ()))
 
+    def number(self, pair: Pair) -> int | None:
+        """By which a sentence is named; None of one that is as it was, or is told with another."""
+        return self._ids.get(_key(pair))
+
     def records(self) -> tuple[r.SentenceRecord, ...]:
         return tuple(self._record(number, *found) for number, found in sorted(self._found.items()))
 

@@ -8,6 +8,7 @@ from itertools import zip_longest
 from textwrap import wrap
 
 from .columns import table
+from .difference_each import each_alone
 from .difference_records import (
     ChangedNames,
     ClothRecord,
@@ -55,7 +56,7 @@ class _Telling:
     def __init__(self, record: DifferenceRecord, whole: bool) -> None:
         self.record, self.whole = record, whole
         self.sentences = {one.id: one for one in record.sentences}
-        self.files = {style.file for style in record.styles if style.listed}
+        self.files = {file for style in record.styles if style.listed for file in _files(style)}
         self.shown = [style for style in record.styles if style.listed and self._is_shown(style)]
         shared = {one.id for one in record.sentences if self._is_shared(one) and self._is_told(one)}
         self.above = len(self.shown) != 1 or not shared <= set(self.shown[0].sentences)
@@ -77,7 +78,7 @@ class _Telling:
     def _is_shown(self, style: StyleDifference) -> bool:
         """A style that is the same is named alone, unless something is told of its own sentences."""
         own = [self.sentences[number] for number in style.sentences]
-        return style.status != "same" or any(one.file == style.file and self._is_told(one) for one in own)
+        return style.status != "same" or any(one.file in _files(style) and self._is_told(one) for one in own)
 
     def _is_shared(self, one: SentenceRecord) -> bool:
         return one.file not in self.files
@@ -99,6 +100,7 @@ class _Telling:
         yield from self._sentences(style)
         if style.cloth is not None:
             yield from _cloth(style.cloth)
+        yield from each_alone(style)
         for one in style.left_behind:
             yield from ("", f'Left behind? {one.sentence} says "{one.text}"; no longer {one.number} is: {one.changed}')
 
@@ -116,7 +118,7 @@ class _Telling:
     def _sentences(self, style: StyleDifference) -> Iterator[str]:
         own = [self.sentences[number] for number in style.sentences]
         told = [one for one in own if self._is_told(one)]
-        here = [one for one in told if one.file == style.file or (self._is_shared(one) and not self.above)]
+        here = [one for one in told if one.file in _files(style) or (self._is_shared(one) and not self.above)]
         if told:
             yield from ("", "Sentences")
             yield from self._rows(here)
@@ -147,6 +149,11 @@ class _Telling:
         head = f"{one.kind} {one.old_name}, now" if one.old_name else one.kind
         own = " ".join(filter(None, (head, one.name or one.of)))
         return f"{inside}: {own}" if inside else own
+
+
+def _files(style: StyleDifference) -> tuple[str, ...]:
+    """Where a style stands now, and stood."""
+    return style.file, style.old_file or style.file
 
 
 def _home(one: SentenceRecord) -> str:

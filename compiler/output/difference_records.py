@@ -145,6 +145,30 @@ class ErrorRecord:
 
 
 @dataclass(frozen=True)
+class EffectRecord:
+    """What a change does where it is made."""
+
+    proved: Annotated[
+        Literal["same", "cloth", "open"],
+        "same: nothing for every body; cloth: no cloth, but what is checked or said; open: it may change cloth",
+    ]
+    pieces: Annotated[tuple[str, ...], "that it may change"]
+    others: Annotated[tuple[str, ...], "seams and rows of the specification that it may change"]
+    cloth: Annotated[ClothRecord | None, "null where no body was given, or none is needed"]
+    error: Annotated[str, "why it cannot be made there; else empty"]
+
+
+@dataclass(frozen=True)
+class ChangeRecord:
+    """Sentences that change together, and what they do without the other changes."""
+
+    sentences: Annotated[tuple[int, ...], "ids"]
+    alone: Annotated[EffectRecord, "made in the old side, of which all else stays"]
+    last: Annotated[EffectRecord, "made in the new side, in which all else is changed already"]
+    agree: Annotated[bool, "alone and last it does the same, to 0.5 mm"]
+
+
+@dataclass(frozen=True)
 class StyleDifference:
     """A style of both sides, or of one."""
 
@@ -165,6 +189,8 @@ class StyleDifference:
     otherwise: Annotated[int, "sentences that are written otherwise and come to the same"]
     left_behind: tuple[LeftBehindRecord, ...]
     cloth: Annotated[ClothRecord | None, "null where no body was given, or none is needed"]
+    changes: Annotated[tuple[ChangeRecord, ...], "each alone, where there are several; none where `changes_untold` says why"]
+    changes_untold: str
     errors: Annotated[tuple[ErrorRecord, ...], "why a side cannot be read or drawn"]
 
 
