@@ -196,8 +196,9 @@ def _measured(piece: Piece, level: str) -> Reals:
     of_edge = {name for name in names if name not in inner}
     edges = [side.drawn for side in piece.ring if not side.folded and of_edge.intersection(side.names)]
     total: Reals = np.asarray(sum((length(path) for path in edges), np.zeros(1)))
-    runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
-    if not any(runs):
+    drawn = ([side.drawn for side in piece.lines if name in side.names] for name in names)
+    runs = [run for run in drawn if run]  # an edge that was a level leaves its name behind where it is drawn anew
+    if not runs:
         return total
     cloth, outline = _cloth(piece)
     folds = [side.drawn for side in piece.lines if piece.has_sign(side, "fold")]
