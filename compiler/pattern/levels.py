@@ -218,6 +218,13 @@ def length_on_cloth(piece: Piece, runs: Sequence[Path]) -> Reals:
     return np.asarray(sum((_inside(path, cloth) for path in runs), np.zeros(1)))
 
 
+def lies_on_cloth(piece: Piece, path: Path) -> NDArray[np.bool_]:
+    """On which bodies (L,) most of a path lies on the cloth of a piece, and not along its outline."""
+    cloth, outline = _cloth(piece)
+    within = shapely.difference(cloth, shapely.buffer(outline, 2 * OFF_CLOTH))
+    return np.asarray(shapely.length(shapely.intersection(flat_line(path), within)) > length(path) / 2.0)
+
+
 def cut_away(piece: Piece, level: str) -> dict[str, Reals]:
     """How much (L,) mm of a level other edges than those it runs between cut off a piece, by edge, as a neck below the bust.
 
