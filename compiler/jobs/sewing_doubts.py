@@ -169,6 +169,13 @@ def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
                 yield lane, words.hung_unlike(_span(style, one.seam), one.seam, one.edges, offs)
 
 
+def _unmirrored(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in hang.unmirrored(garment.sewn, garment.seams):
+        for lane, offs in enumerate(zip(*(column(off, len(results)) for off in one.off), strict=True)):
+            if not np.isnan(offs[0]):
+                yield lane, words.unmirrored(_span(style, one.seam), one.seam, one.edges, offs, one.both)
+
+
 def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where strokes tell it too, that is enough."""
     for one in cap_halves.turned_round(garment.sewn):
@@ -224,6 +231,7 @@ SEWN: tuple[Doubt, ...] = (
     _sewn_behind,
     _turned_round,
     _hung_unlike,
+    _unmirrored,
     _as_large,
     _standing,
     _lined_without_ease,
