@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W347."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W348."""
 
 from __future__ import annotations
 
@@ -294,6 +294,18 @@ def unmirrored(span: Span, seam: str, edges: tuple[str, str], offs: tuple[float,
         note=f"{abs(first - second):.0f} degrees apart on the bias: one gives where the other holds it, and the garment turns",
         fix=f"{turn}, {mirrored}" if both else f"lay both on the bias; where they still differ then, {turn}, {mirrored}",
         data={"of": (seam, one, other), "figures": {"degrees apart": abs(first - second)}},
+        severity=Severity.WARNING,
+    )
+
+
+def bound_stiffly(span: Span, seam: str, strip: str, edge: str, turns: float) -> Diagnostic:
+    return Diagnostic(
+        "W348",
+        f"`{strip}` binds `{edge}`, which is round, and lies along a thread: it does not give",
+        span,
+        note=f"the edge turns by {turns:.0f} degrees; only a strip on the bias goes round it without pleats",
+        fix=f"write `grain outward as bias` in the braces of `{strip}`, or take `binding` from finishing/bias as it is",
+        data={"of": (seam, strip, edge), "figures": {"degrees": turns}},
         severity=Severity.WARNING,
     )
 

@@ -37,11 +37,11 @@ def turned_up(piece: Piece) -> Iterator[TurnedUp]:
         depths = [one.width if one.under is None else one.width - one.under for one in stated]
         deep = np.max(np.stack(np.broadcast_arrays(*depths)), axis=0)
         long = sum((length(side.drawn) for side in sides), np.zeros(1))
-        left, right = (sum(bends, np.zeros(1)) for bends in zip(*map(_bends, sides), strict=True))
+        left, right = (sum(bends, np.zeros(1)) for bends in zip(*map(bends, sides), strict=True))
         yield TurnedUp(edge, deep, 2.0 * deep * left / long, 2.0 * deep * right / long)
 
 
-def _bends(side: Side) -> tuple[Reals, Reals]:
+def bends(side: Side) -> tuple[Reals, Reals]:
     """By how much (L,) radians a side turns to the left, where it is round as seen from the cloth, and to the right."""
     steps = unit(np.diff(flatten_fixed(side.drawn, CHORDS), axis=1))
     turns = np.arctan2(cross(steps[:, :-1], steps[:, 1:]), dot(steps[:, :-1], steps[:, 1:]))
