@@ -82,6 +82,14 @@ def not_reached() -> str:
     return "no piece that is cut reaches this level: nothing is held to it"
 
 
+def lost(level: str, edges: Sequence[tuple[str, str, tuple[str, ...]]]) -> str:
+    """`edges` were the level: each with what draws it anew, and the edges the level ran between."""
+    gone = " and ".join(f"`{by}` draws `{edge}` anew" for edge, by, _ in edges)
+    meeting = ", ".join(edges[0][2])
+    told = f"the level lay along an edge, and is lost where {gone}: nothing is held to it"
+    return f"{told}; mark it anew there: `mark_level {level} along … meeting {meeting}`"
+
+
 def of_block() -> str:
     return "the block's length: the pieces that are cut do not carry it whole"
 

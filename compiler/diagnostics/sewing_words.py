@@ -1,4 +1,4 @@
-"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W346."""
+"""The words in which is told what holds by its numbers and goes wrong at the machine. Codes W321 to W348."""
 
 from __future__ import annotations
 
@@ -278,6 +278,34 @@ def hung_unlike(span: Span, seam: str, edges: tuple[str, str], offs: tuple[float
         fix="give front and back the same flare at the seam, or turn the grain of one; where a piece is meant on the bias, say "
         "`grain up as bias`",
         data={"of": (seam, one, other), "figures": {"degrees apart": more - less}},
+        severity=Severity.WARNING,
+    )
+
+
+def unmirrored(span: Span, seam: str, edges: tuple[str, str], offs: tuple[float, float], both: bool) -> Diagnostic:
+    """Of a front and a back of which one lies on the bias at least."""
+    (one, other), (first, second) = edges, offs
+    turn = f"turn the grain of `{one.partition('.')[0]}` or `{other.partition('.')[0]}` by a right angle"
+    mirrored = "`grain outward as bias` in place of `grain up as bias`, or the other way round"
+    return Diagnostic(
+        "W347",
+        f"`{seam}` sews `{one}`, {first:.0f} degrees off its thread, to `{other}`, {second:.0f} degrees off its own",
+        span,
+        note=f"{abs(first - second):.0f} degrees apart on the bias: one gives where the other holds it, and the garment turns",
+        fix=f"{turn}, {mirrored}" if both else f"lay both on the bias; where they still differ then, {turn}, {mirrored}",
+        data={"of": (seam, one, other), "figures": {"degrees apart": abs(first - second)}},
+        severity=Severity.WARNING,
+    )
+
+
+def bound_stiffly(span: Span, seam: str, strip: str, edge: str, turns: float) -> Diagnostic:
+    return Diagnostic(
+        "W348",
+        f"`{strip}` binds `{edge}`, which is round, and lies along a thread: it does not give",
+        span,
+        note=f"the edge turns by {turns:.0f} degrees; only a strip on the bias goes round it without pleats",
+        fix=f"write `grain outward as bias` in the braces of `{strip}`, or take `binding` from finishing/bias as it is",
+        data={"of": (seam, strip, edge), "figures": {"degrees": turns}},
         severity=Severity.WARNING,
     )
 

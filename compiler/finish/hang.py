@@ -3,14 +3,15 @@ between them puckers and twists.
 
 Only a front and a back that are sewn to each other along the body are held to that, whose edges run straight, are long and lie
 as they were drafted: of a godet, a gusset, a panel, a raglan, or a panel turned by a dart that was moved, the threads lie unlike
-on purpose. A piece that is said to lie on the bias is meant so.
+on purpose. A piece that is said to lie on the bias is meant so; what is sewn to it along the body hangs with it where its edge
+leaves the thread alike, as of two pieces whose threads slant like mirror images.
 """
 
 from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,7 @@ from numpy.typing import NDArray
 
 from ..geometry.lanes import norm
 from ..geometry.length import length
+from ..geometry.path import line
 from ..pattern.covers import HALVES
 from ..pattern.laid import SeamEdge
 from ..pattern.piece import Piece, Reals, Side
@@ -26,7 +28,7 @@ from ..pattern.which_ends import Sewn
 from .seams import SewnSeam
 
 APART = 15.0
-"""Edges that leave their threads by more degrees unlike than this do not give alike (ours)."""
+"""Edges that leave their threads by more degrees unlike than this do not give alike, on the bias or off it (ours)."""
 
 STEEP = 50.0
 """An edge that leaves the thread by more than this runs across the body, as a shoulder does."""
@@ -59,6 +61,45 @@ class _Part:
     hangs: NDArray[np.bool_]
 
 
+@dataclass(frozen=True)
+class OnBias:
+    """As `Unlike`, of pieces of which one lies on the bias at least; whether both do."""
+
+    seam: str
+    edges: tuple[str, str]
+    off: tuple[Reals, Reals]
+    both: bool
+
+
+def unmirrored(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[OnBias]:
+    """The seams of front and back up and down the body, one of them on the bias, whose edges leave their threads unlike: of both
+    sides of a body the first."""
+    told: set[tuple[str, str]] = set()
+    for seam in seams:
+        sides = sewn.stretches(seam) if seam.how == "joins" else None
+        for one, other in itertools.product(*sides) if sides else ():
+            lies = [piece.finish.lies for piece in (one.piece, other.piece)]
+            if not _cover_one_part(one.piece, other.piece) or "bias" not in lies or (one.owner, other.owner) in told:
+                continue
+            first, second = (_leaning(edge) for edge in (one, other))
+            where = np.abs(first - second) > APART
+            if where.any():
+                told.add((one.owner, other.owner))
+                off = np.where(where, first, np.nan), np.where(where, second, np.nan)
+                yield OnBias(seam.name, (_name(one), _name(other)), off, lies == ["bias", "bias"])
+
+
+def _leaning(one: SeamEdge) -> Reals:
+    """By how many degrees (L,) the straight from end to end of an edge leaves the thread; NaN where it does not hang up and down
+    the body, as it was drafted."""
+    sides = one.sides()
+    whole = replace(sides[0], path=line(sides[0].drawn.start, sides[-1].drawn.end))
+    way = whole.drawn.end - whole.drawn.start
+    drafted = (way[:, 0] + 1j * way[:, 1]) / sides[0].turn
+    hangs = (np.abs(drafted) > LONG) & (np.abs(drafted.imag) > np.abs(drafted.real))
+    return np.where(hangs, _off(one.piece, whole), np.nan)
+
+
 def unlike_bias(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Unlike]:
     """The seams of front and back that do not hang alike."""
     for seam in seams:
@@ -79,11 +120,16 @@ def _name(one: SeamEdge) -> str:
 
 def _are_front_and_back(one: Piece, other: Piece) -> bool:
     """Whether two pieces cover front and back of one part of the body, and neither is said to lie on the bias."""
+    return _cover_one_part(one, other) and "bias" not in (one.finish.lies, other.finish.lies)
+
+
+def _cover_one_part(one: Piece, other: Piece) -> bool:
+    """Whether two pieces cover front and back of one part of the body."""
     if one.covers is None or other.covers is None or one.inside or other.inside:
         return False
     parts = [piece.covers.partition("_")[0] for piece in (one, other) if piece.covers]
     halves = {HALVES.get(one.covers), HALVES.get(other.covers)}
-    return parts[0] == parts[1] and halves == {"front", "back"} and "bias" not in (one.finish.lies, other.finish.lies)
+    return parts[0] == parts[1] and halves == {"front", "back"}
 
 
 def _longest(one: SeamEdge) -> _Part:

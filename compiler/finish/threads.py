@@ -40,7 +40,7 @@ def crossed(sewn: Sewn, seams: Sequence[SewnSeam]) -> Iterator[Crossed]:
                 if not _are_twins(one.piece, other.piece) or one.owner == other.owner or one.piece.finish.lies != "straight":
                     continue
                 known = told.get(one.owner, np.zeros(1, dtype=bool))
-                where = (_off(one) > ACROSS) & (_off(other) < ALONG) & _is_upright(one) & there & ~known
+                where = (off_thread(one) > ACROSS) & (off_thread(other) < ALONG) & _is_upright(one) & there & ~known
                 if where.any():
                     told[one.owner] = known | where
                     yield Crossed(seam.name, one.owner, other.owner, where)
@@ -57,7 +57,7 @@ def _are_twins(one: Piece, other: Piece) -> bool:
     return one.covers.partition("_")[0] == other.covers.partition("_")[0]
 
 
-def _off(one: SeamEdge) -> Reals:
+def off_thread(one: SeamEdge) -> Reals:
     """By how many degrees (L,) the thread of a piece leaves an edge of it, as straight; NaN without a grain."""
     grain = one.piece.finish.grain
     if grain is None:

@@ -17,9 +17,10 @@ from ..meaning.payloads import Fallback, Measure
 from ..meaning.style import CheckedStyle, Node
 from ..pattern.piece import Piece, Reals
 from ..verbs.attached import Cloth, Fit
-from ..verbs.fitting import CUT, LEAST, copies, opened, outer
+from ..verbs.fitting import CUT, DRAFTED, LEAST, copies, opened, outer
 from ..verbs.values import listed
 from .lengthened import Change, changes
+from .lost_levels import lost
 from .numbers import in_unit, number_at
 from .shortfall import Shortfall
 
@@ -126,6 +127,8 @@ class _Telling:
         cut = (part.values[at] for at in listed(node.args, CUT))
         shown = outer([one for one in cut if isinstance(one, Piece)]) if self.level else []
         self._is_cut = bool(style.pieces)
+        is_gone = bool(self.level) and self._is_cut and value.cut is None
+        self._lost = lost(style, part, listed(node.args, DRAFTED), self.level) if is_gone else []
         self._open: Reals = sum((opened(one, self.level) * copies(one, self.level) for one in shown), start=np.zeros(1))
         self._changes = changes(style, part, node.args["followed"]) if _differs(node, value) else ()
 
@@ -134,7 +137,7 @@ class _Telling:
         found, of_draft = (NOTHING_WRONG, False) if row.body_mm is None else _wrong(row, row.body_mm, cut, say)
         told = self._of_length(row, cut, at, say) if not self.level else []
         if self.level and self._is_cut and cut is None and not found[0]:
-            return replace(row, garment_mm=None, given_mm=None, told=(words.not_reached(),), reached=False)
+            return replace(row, garment_mm=None, given_mm=None, told=(self._not_reached(at),), reached=False)
         if (wide := number_at(self._open, at)) > LEAST:
             told.append(words.open_as_meant(say(wide)))
         if self._shortfall is not None and cut is not None:
@@ -145,6 +148,11 @@ class _Telling:
             elif taken > LEAST and (opened := self._shortfall.opened(at, say)):
                 told.append(words.cut_away(opened, self.level)[0])
         return replace(row, wrong=found[0], fix=found[1], told=tuple(told), of_draft=of_draft)
+
+    def _not_reached(self, at: int) -> str:
+        """Why no piece lies at the level on a body: it was lost with its edge, or the garment ends sooner."""
+        gone = [one for one in self._lost if one.on_cloth[at if one.on_cloth.size > 1 else 0]]
+        return words.lost(self.level, [(one.edge, one.by, one.ends) for one in gone]) if gone else words.not_reached()
 
     def _of_length(self, row: FitResult, cut: float | None, at: int, say: Callable[[float], str]) -> list[str]:
         """Of a length a block promises: that it is the block's alone, or what the style made of it."""

@@ -16,7 +16,7 @@ from ..geometry.lanes import decide
 from ..meaning.style import CheckedStyle
 from ..pattern.covers import OF_LEGS
 from .levels_round import LevelOnBody
-from .limbs import ASKED, ENDS, ON_ARMS, LimbOnAll, is_round_limb
+from .limbs import ASKED, ENDS, ON_ARMS, LimbOnAll, is_round_limb, on_the_body
 from .numbers import in_unit
 from .results import BodyResult, OpeningResult
 
@@ -139,8 +139,12 @@ def _from_above(made: Whole, numbers: Sequence[int], openings: Sequence[OpeningR
 
 
 def _higher(made: Whole, one: int, two: int) -> int | None:
-    """Of two openings that which lies higher on the first piece that has both; None where none has. Raises Disagreement."""
-    pieces, rings = made.structure.pieces, [made.laid.surface.openings[n].atoms for n in (one, two)]
+    """Of two openings that which lies higher on the first piece that ends at both, if only behind a binding; None where none
+    does. Raises Disagreement."""
+    pieces = made.structure.pieces
+    cloth = {name: piece.said.piece for name, piece in pieces.items()}
+    atoms = [made.laid.surface.openings[n].atoms for n in (one, two)]
+    rings = [[*ring, *on_the_body(made, ring, cloth)] for ring in atoms]
     for name in pieces:
         sides = [[atom.side for atom in ring if atom.piece == name] for ring in rings]
         if all(sides):

@@ -25,7 +25,7 @@ def changes(style: CheckedStyle, part: Part, start: int) -> list[Change]:
         return [one for arg in node.args.values() for one in changes(style, part, arg)]
     edge, owner = node.payload.name, node.payload.owner
     names = {at: name for name, at in style.names.items() if "." not in name}
-    ways = [_way(style, one, owner) for one in node.args.values()]
+    ways = [way_from(style, one, owner) for one in node.args.values()]
     shared = [at[0] for at in zip(*ways, strict=False) if len(set(at)) == 1]
     steps = list(_steps(part, edge, [at for at in shared if at == owner or at in names or at == shared[-1]]))
     if len(ways) > 1:  # divided: its parts together
@@ -46,7 +46,7 @@ def _steps(part: Part, edge: str, way: list[int]) -> Iterator[tuple[int, Reals]]
             yield at, length_of_half(piece, edge)
 
 
-def _way(style: CheckedStyle, start: int, owner: int) -> list[int]:
+def way_from(style: CheckedStyle, start: int, owner: int) -> list[int]:
     """The pieces from that of a block to one that is made of it, by the shortest way."""
     came: dict[int, int] = {start: start}
     waiting = [start]

@@ -71,7 +71,7 @@ def limb_on_all(made: Whole, number: int, cloth: Mapping[str, Piece], count: int
     opening = made.laid.surface.openings[number]
     if not is_round_limb(made, opening):
         return None
-    hem = _at_limb(made, opening.atoms, cloth)
+    hem = on_the_body(made, opening.atoms, cloth)
     covers = {cloth[atom.piece].covers for atom in hem}
     limb: Limb = "leg" if covers & OF_LEGS else "arm"
     if not covers & (OF_LEGS | ON_ARMS):
@@ -81,8 +81,8 @@ def limb_on_all(made: Whole, number: int, cloth: Mapping[str, Piece], count: int
     return LimbOnAll(limb, None if below is None else column(below, count), is_closed)
 
 
-def _at_limb(made: Whole, atoms: Sequence[Atom], cloth: Mapping[str, Piece]) -> list[Atom]:
-    """The sides by which what covers a part of the body ends at an opening, behind bands and bindings."""
+def on_the_body(made: Whole, atoms: Sequence[Atom], cloth: Mapping[str, Piece]) -> list[Atom]:
+    """The sides by which what covers a part of the body ends at an opening round it or a limb, behind bands and bindings."""
     here, taken = list(atoms), set[str]()
     for _ in range(BANDS):
         if found := [atom for atom in here if cloth[atom.piece].covers is not None]:

@@ -14,7 +14,7 @@ from ..diagnostics import collar_words
 from ..diagnostics import sewing_words as words
 from ..diagnostics.assembly_words import TURNED_ROUND
 from ..diagnostics.diagnostic import Diagnostic, Span
-from ..finish import behind, cap_halves, collars, hang, linings, over_folds, threads, turning_back, unlike
+from ..finish import behind, bindings, cap_halves, collars, hang, linings, over_folds, threads, turning_back, unlike
 from ..finish.seams import SewnSeam
 from ..finish.together import Garment
 from ..geometry.lanes import Lanes, cross, dot, in_groups, norm, unit
@@ -39,8 +39,9 @@ to the point and not shortened. In between a block may let a short one end."""
 BESIDE_IT, FAR_BEYOND = 20.0, 60.0
 """A dart that passes a point nearer than the first (mm) is drawn to it; one that ends farther beyond than the second is not."""
 
-SUPERIMPOSED = "1."
-"""Seams of this class of ISO 4916 are sewn with both cut edges together; of others one may stand out."""
+SUPERIMPOSED, BOUND = "1.", "3."
+"""Seams of the first class of ISO 4916 are sewn with both cut edges together, of others one may stand out; in those of the second
+a strip binds an edge."""
 
 
 def _turning_back(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
@@ -169,6 +170,20 @@ def _hung_unlike(style: CheckedStyle, garment: Garment, results: Sequence[BodyRe
                 yield lane, words.hung_unlike(_span(style, one.seam), one.seam, one.edges, offs)
 
 
+def _unmirrored(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in hang.unmirrored(garment.sewn, garment.seams):
+        for lane, offs in enumerate(zip(*(column(off, len(results)) for off in one.off), strict=True)):
+            if not np.isnan(offs[0]):
+                yield lane, words.unmirrored(_span(style, one.seam), one.seam, one.edges, offs, one.both)
+
+
+def _bound_stiffly(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
+    for one in bindings.stiff(garment.sewn, _bound(garment, results)):
+        for lane, turns in enumerate(column(one.turns, len(results))):
+            if not np.isnan(turns):
+                yield lane, words.bound_stiffly(style.definitions[one.strip], one.seam, one.strip, one.edge, turns)
+
+
 def _turned_round(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Where strokes tell it too, that is enough."""
     for one in cap_halves.turned_round(garment.sewn):
@@ -224,6 +239,8 @@ SEWN: tuple[Doubt, ...] = (
     _sewn_behind,
     _turned_round,
     _hung_unlike,
+    _unmirrored,
+    _bound_stiffly,
     _as_large,
     _standing,
     _lined_without_ease,
@@ -248,9 +265,20 @@ def on_alike(
 
 def _superimposed(garment: Garment, results: Sequence[BodyResult]) -> list[SewnSeam]:
     """The seams that are sewn with both cut edges together, as far as is said."""
-    classes = {way.name: way.seam_type or "" for way in results[0].specification.sewing}
-    ways = {seam.name: classes.get(seam.sewn, "") for seam in results[0].seams}
-    return [seam for seam in garment.seams if not ways[seam.name] or ways[seam.name].startswith(SUPERIMPOSED)]
+    classes = _classes(results[0])
+    return [seam for seam in garment.seams if not classes[seam.name] or classes[seam.name].startswith(SUPERIMPOSED)]
+
+
+def _bound(garment: Garment, results: Sequence[BodyResult]) -> list[SewnSeam]:
+    """The seams in which one side binds the other, as is said."""
+    classes = _classes(results[0])
+    return [seam for seam in garment.seams if classes[seam.name].startswith(BOUND)]
+
+
+def _classes(result: BodyResult) -> dict[str, str]:
+    """The seam types of ISO 4916 by seam, nothing where none is said."""
+    types = {way.name: way.seam_type or "" for way in result.specification.sewing}
+    return {seam.name: types.get(seam.sewn, "") for seam in result.seams}
 
 
 def _span(style: CheckedStyle, seam: str) -> Span:

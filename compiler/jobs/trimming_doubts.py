@@ -181,8 +181,10 @@ def _button_wide(garment: Garment) -> Reals:
 
 def hems_too_deep(style: CheckedStyle, garment: Garment, results: Sequence[BodyResult]) -> Iterator[LaneWarning]:
     """Hems that have more cloth than can be eased into the place they are turned onto, or less than can be stretched over it."""
+    ways = [way for way in results[0].specification.sewing if (way.seam_type or "")[:4] in TURNED]
+    turned = [edge_named(place) for way in ways for place in way.place]
     for name, cloth in garment.pieces.items():
-        for hem in turned_up(cloth.piece):
+        for hem in turned_up(cloth.piece, {edge for owner, edge in turned if owner == name}):
             deep = column(hem.deep, len(results))
             for shares, most, how in ((hem.longer, HEM_TAKES, "longer"), (hem.shorter, HEM_GIVES, "shorter")):
                 for lane, share in enumerate(column(shares, len(results))):

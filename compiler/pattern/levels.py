@@ -196,8 +196,9 @@ def _measured(piece: Piece, level: str) -> Reals:
     of_edge = {name for name in names if name not in inner}
     edges = [side.drawn for side in piece.ring if not side.folded and of_edge.intersection(side.names)]
     total: Reals = np.asarray(sum((length(path) for path in edges), np.zeros(1)))
-    runs = [[side.drawn for side in piece.lines if name in side.names] for name in names]
-    if not any(runs):
+    drawn = ([side.drawn for side in piece.lines if name in side.names] for name in names)
+    runs = [run for run in drawn if run]  # an edge that was a level leaves its name behind where it is drawn anew
+    if not runs:
         return total
     cloth, outline = _cloth(piece)
     folds = [side.drawn for side in piece.lines if piece.has_sign(side, "fold")]
@@ -215,6 +216,13 @@ def length_on_cloth(piece: Piece, runs: Sequence[Path]) -> Reals:
     """How much (L,) mm of inner lines lies on the cloth of a piece."""
     cloth, _ = _cloth(piece)
     return np.asarray(sum((_inside(path, cloth) for path in runs), np.zeros(1)))
+
+
+def lies_on_cloth(piece: Piece, path: Path) -> NDArray[np.bool_]:
+    """On which bodies (L,) most of a path lies on the cloth of a piece, and not along its outline."""
+    cloth, outline = _cloth(piece)
+    within = shapely.difference(cloth, shapely.buffer(outline, 2 * OFF_CLOTH))
+    return np.asarray(shapely.length(shapely.intersection(flat_line(path), within)) > length(path) / 2.0)
 
 
 def cut_away(piece: Piece, level: str) -> dict[str, Reals]:

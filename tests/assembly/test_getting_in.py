@@ -103,3 +103,35 @@ def test_a_band_through_which_no_hand_goes_is_told_once() -> None:
     (result,) = results(PATTERNS / "puff_sleeve.style", [bandaged])
     (told,) = [one.message for one in result.assembly.wrong]
     assert told.startswith("the hand (330.0 mm) does not pass sleeve_band.upper_edge: 320.0 mm")
+
+
+SLIM = """point slim_WHAT_top = base.WHAT.side at armhole
+point WHAT_in = base.WHAT.centre at hem
+point WHAT_narrow = (base.WHAT.side at hem) inward NARROW
+shape slim_WHAT = replace base.WHAT.side + base.WHAT.hem {
+    curve side from slim_WHAT_top to WHAT_narrow leaving along base.WHAT.side
+    curve hem from WHAT_narrow to WHAT_in leaving square_to side arriving inward
+}
+"""
+"""The front or the back of a camisole, its hem narrowed."""
+
+
+def test_the_bust_must_pass_a_hem_narrower_than_the_top_that_straps_and_bindings_hold_open(tmp_path: Path) -> None:
+    """The hem is the lower opening though it is the narrower, and though the upper one runs along bindings alone."""
+    bound = (Path(__file__).parent / "unseen" / "camisole.style").read_text("utf-8")
+    told = []
+    for narrow in ("0 cm", "7 cm"):
+        front, back = (SLIM.replace("WHAT", one).replace("NARROW", narrow) for one in ("front", "back"))
+        text = bound.replace("shape moved = pivot base.front", front + "shape moved = pivot slim_front")
+        text = text.replace("shape back_top_cut = replace ", back + "shape back_top_cut = replace ")
+        edges = "{0}.neckline + {0}.shoulder + {0}.armhole {{"
+        text = text.replace(edges.format("base.back"), edges.format("slim_back"))
+        path = tmp_path / f"camisole_{narrow[0]}.style"
+        path.write_text(text, "utf-8")
+        (result,) = results(path, [invented("alto_3")])
+        assert not result.errors, [one.message for one in result.errors]
+        told.append([one.message for one in result.assembly.wrong])
+    assert told[0] == []
+    assert [one.partition(" mm, and no closure")[0].rpartition(": ")[0] for one in told[1]] == [
+        "the bust (920.0 mm) does not pass hem"
+    ]

@@ -16,7 +16,7 @@ def hemmed(hem: Path) -> tuple[float, float]:
     corners = [hem.end, upper[:, 0], upper[:, 1], hem.start]
     rest = (Side((name,), line(corners[i], corners[i + 1])) for i, name in enumerate(("side", "top", "centre")))
     piece = Piece((Side(("hem",), hem), *rest), finish=Finish(allowances={"hem": wide(60.0, "shaped_to_fold")}))
-    (one,) = turned_up(piece)
+    (one,) = turned_up(piece, ())
     return float(one.longer[0]), float(one.shorter[0])
 
 

@@ -365,3 +365,37 @@ def test_a_level_that_no_cut_piece_reaches_is_said_so_and_does_not_count_as_held
     assert answers((), (), (), (bust,))["fit"] == []
     lower = fits(text.replace("up 35 cm", "up 25 cm"))["base.bust"]
     assert (lower.reached, lower.is_asked) == (True, True)
+
+
+LONGER = """point low_in = (base.half.centre at hem) down 20 cm
+point low_out = (base.half.side at hem) down 20 cm
+point top_in = base.half.centre at upper
+point top_out = base.half.side at upper
+shape longer = replace base.half.side + base.half.hem + base.half.centre {
+    line side from top_out to low_out
+    line hem from low_out to low_in
+    line centre from low_in to top_in
+}
+piece front = longer {
+    grain up
+    cut 1 on fold
+"""
+HIP_PROMISED = TUBE.partition("piece front")[0].replace(
+    "    fit bust at", "    fit hip at_level hip over 45 cm ease 5 cm tolerance 1 mm\n    fit bust at"
+)
+
+
+def test_a_level_along_an_edge_that_was_drawn_anew_lower_down_is_told_as_lost() -> None:
+    (lost,) = fits(HIP_PROMISED + LONGER + "}\n")["base.hip"].told
+    assert "where `longer` draws `hem` anew" in lost
+    assert "`mark_level hip along … meeting centre, side`" in lost
+    shorter = (HIP_PROMISED + LONGER + "}\n").replace("down 20 cm", "up 5 cm")
+    assert fits(shorter)["base.hip"].told == ("no piece that is cut reaches this level: nothing is held to it",)
+
+
+def test_a_level_lost_with_its_edge_may_be_marked_anew() -> None:
+    marked = "line hip_line from base.half.centre at hem to base.half.side at hem\n"
+    anew = LONGER + "    mark_level hip along hip_line meeting centre, side\n}\n"
+    hip = fits(HIP_PROMISED + marked + anew)["base.hip"]
+    assert hip.garment_mm == pytest.approx(500.0, abs=0.1)
+    assert (hip.told, hip.wrong) == ((), "")

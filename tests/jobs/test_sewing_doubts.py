@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from godet.finish.seams import laid_sides
 from godet.pattern.laid import SeamSide
@@ -301,6 +303,26 @@ def test_a_side_far_off_the_thread_sewn_to_one_along_it_is_told(front: str, rows
     assert found == [message] * told
     alike = flared.replace("point back_c = back_b up 30 cm", f"point back_c = back_b up 30 cm inward {front}")
     assert doubts(alike, "W343") == []
+
+
+@pytest.mark.parametrize(
+    ("front", "back", "told"),
+    [
+        ("up as bias", "up as bias", []),
+        ("up as bias", "outward as bias", ["28 degrees", "62 degrees"]),
+        ("up", "outward as bias", ["17 degrees", "62 degrees"]),
+        ("up", "up", []),
+    ],
+    ids=["slanted like mirror images", "slanted one way round the body", "straight to bias", "both straight"],
+)
+def test_threads_on_the_bias_that_are_not_mirrored_at_the_side_are_told(front: str, back: str, told: list[str]) -> None:
+    """Front and back widen alike at their side, by 17 degrees: what lies on the bias leaves its thread by 45 more or less. Both
+    are drawn one way round, so that one of them is turned over where they are sewn to each other."""
+    text = panels(f"    grain {front}\n", f"    grain {back}\n").replace("up 20 cm", "up 30 cm")
+    for one in ("front", "back"):
+        text = text.replace(f"point {one}_c = {one}_b up 30 cm", f"point {one}_c = {one}_b up 30 cm inward 9 cm")
+    found = doubts(text, "W347")
+    assert [re.findall("[0-9]+ degrees", one.message) for one in found] == [told] * bool(told)
 
 
 @pytest.mark.parametrize(("grain", "told"), [("up", False), ("outward", True), ("up as cross", False)])

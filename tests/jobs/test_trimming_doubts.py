@@ -55,15 +55,24 @@ def test_on_a_fold_a_button_may_stand() -> None:
     assert doubts(folded, "W345") == []
 
 
-@pytest.mark.parametrize(("deep", "told"), [("6 cm", True), ("3 cm", False)])
-def test_a_hem_deeper_than_its_curve_can_turn_is_told(deep: str, told: bool) -> None:
+@pytest.mark.parametrize(
+    ("deep", "sewn", "told"),
+    [
+        ("6 cm on hem with_corners shaped_to_fold", "", True),
+        ("3 cm on hem with_corners shaped_to_fold", "", False),
+        ("6 cm on hem", 'sewing hemmed stitch 301 seam "6.03.01" on panel.hem\n', True),
+        ("6 cm on hem", "", False),
+    ],
+    ids=["shaped", "not so deep", "said to be turned twice", "an edge of which nothing is said"],
+)
+def test_a_hem_deeper_than_its_curve_can_turn_is_told(deep: str, sewn: str, told: bool) -> None:
     """A quarter of a circle of 65 cm: a hem of 6 cm has 2 * 6 / 65 = 18 percent more cloth than its place."""
     text = (
         "language 1\npoint o = starting_point\npoint a = o down 25 cm\npoint b = o outward 25 cm\npoint c = o outward 65 cm\n"
         "point d = o down 65 cm\n"
         "piece panel {\n    curve waist from a to b leaving outward arriving up\n    line side from b to c\n"
         "    curve hem from c to d leaving down arriving inward\n    line centre from d to a\n"
-        f"    cut 1\n    grain up\n    allow 1 cm\n    allow {deep} on hem with_corners shaped_to_fold\n}}\n"
+        f"    cut 1\n    grain up\n    allow 1 cm\n    allow {deep}\n}}\n" + sewn
     )
     found = [one.message for one in doubts(text, "W346")]
     message = "`panel.hem` is turned up by 60.0 mm, and so curved that its raw edge is 18 percent longer than what it lies on"
