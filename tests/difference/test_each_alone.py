@@ -9,9 +9,10 @@ from random import Random
 
 import pytest
 from godet.difference.changes import changes_of
-from godet.jobs.difference import Asked, Compared, difference
+from godet.jobs.difference import Asked, difference
 from godet.jobs.difference_each import MOST
 from godet.jobs.difference_hybrids import Making
+from godet.jobs.difference_styles import Compared
 from godet.jobs.files import Disk
 from godet.jobs.prepare import Prepared, prepare_style
 from godet.jobs.sides import sides
