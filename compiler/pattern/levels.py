@@ -44,9 +44,12 @@ CLOTH = ".cloth"
 def with_level(piece: Piece, called: str, path: Path | None, ends: tuple[str, str]) -> Piece:
     """The piece with a level along a path (L), None in a sketch. `ends` are the edges it runs from and to.
 
-    Trouble with lanes where it does not reach them.
+    Trouble where an edge is that level already, or with lanes where it does not reach them.
     """
     must_be_new(piece, called)
+    if called in levels_of(piece):
+        fix = "take the sentence away, or call the level otherwise"
+        raise Trouble(f"an edge of the piece is the level `{called}` already", fix)
     parts = [Side((called,), path)]
     if path is not None:
         _must_reach(piece, called, path, ends)

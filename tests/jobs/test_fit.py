@@ -399,3 +399,12 @@ def test_a_level_lost_with_its_edge_may_be_marked_anew() -> None:
     hip = fits(HIP_PROMISED + marked + anew)["base.hip"]
     assert hip.garment_mm == pytest.approx(500.0, abs=0.1)
     assert (hip.told, hip.wrong) == ((), "")
+
+
+def test_a_level_that_an_edge_is_already_is_not_marked_a_second_time() -> None:
+    """It would count twice."""
+    lines = "point in_up = base.half.centre at 1 cm from hem\npoint out_up = base.half.side at 1 cm from hem\n"
+    marked = "line hip_line from in_up to out_up\n" + TUBE.partition("piece front")[2].join(["piece front", ""])
+    again = marked.replace("    grain up\n", "    grain up\n    mark_level hip along hip_line meeting centre, side\n")
+    (told,) = written(TUBE.partition("piece front")[0] + lines + again).diagnostics
+    assert told.message == "an edge of the piece is the level `hip` already"
