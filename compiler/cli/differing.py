@@ -33,9 +33,11 @@ def diff(given: argparse.Namespace) -> int:
         if one.side:
             print(f"in {one.side}:", file=sys.stderr)
         say(one.diagnostics, one.texts)
-    code = _written(given, made)
+    problem = _written(given, made)
+    if problem is not None:
+        return _refused(problem)
     _print(given, made)
-    return code
+    return CODES[made.record.same]
 
 
 def _asked_too_much(given: argparse.Namespace) -> Diagnostic | None:
@@ -52,13 +54,11 @@ def _refused(problem: Diagnostic | None) -> int:
     return ERRORS
 
 
-def _written(given: argparse.Namespace, made: Difference) -> int:
-    if given.svg is not None:
-        contents = {os.path.join(given.svg, name): content for name, content in made.overlays.items()}
-        problem = write_files(Disk(), contents.items())
-        if problem is not None:
-            return _refused(problem)
-    return CODES[made.record.same]
+def _written(given: argparse.Namespace, made: Difference) -> Diagnostic | None:
+    """What hindered writing the overlays."""
+    if given.svg is None:
+        return None
+    return write_files(Disk(), [(os.path.join(given.svg, name), content) for name, content in made.overlays.items()])
 
 
 def _print(given: argparse.Namespace, made: Difference) -> None:

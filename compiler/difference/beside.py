@@ -16,6 +16,8 @@ from .sayings import FinishedChange, Number, SayingChange
 class SaidRow:
     """A line and the bodies on which it is so."""
 
+    kind: str
+    name: str
     told: str
     bodies: tuple[str, ...]
 
@@ -38,19 +40,19 @@ class FinishedRow:
 
 def said_rows(difference: ClothDifference) -> tuple[SaidRow, ...]:
     """All that is said otherwise, each line once, with the bodies on which it is so."""
-    found: dict[str, list[str]] = {}
+    found: dict[tuple[str, str, str], list[str]] = {}
     for body in difference.bodies:
         for line in said_lines(body):
             found.setdefault(line, []).append(body.name)
-    return tuple(SaidRow(line, tuple(bodies)) for line, bodies in found.items())
+    return tuple(SaidRow(*line, tuple(bodies)) for line, bodies in found.items())
 
 
-def said_lines(body: BodyDifference) -> Iterator[str]:
-    """What is told of a body beside its pieces and its finished measurements."""
+def said_lines(body: BodyDifference) -> Iterator[tuple[str, str, str]]:
+    """What is told of a body beside its pieces and its finished measurements: of what, its name, and the line."""
     if body.drawn in ("old", "new"):
-        yield words.not_drawn(body.drawn == "new", "; ".join(body.errors))
+        yield "body", "", words.not_drawn(body.drawn == "new", "; ".join(body.errors))
     for change in body.sayings:
-        yield from _said(change, Figures(body.unit))
+        yield from ((change.kind, change.name, line) for line in _said(change, Figures(body.unit)))
 
 
 def _said(change: SayingChange, figures: Figures) -> Iterator[str]:

@@ -80,7 +80,7 @@ def difference(sides: Sides, asked: Asked) -> tuple[Difference | None, Diagnosti
 def _same(styles: Sequence[r.StyleDifference]) -> r.Same:
     """What is true of all that was asked for."""
     changed = [one for one in styles if one.listed and not (one.status == "same" or one.cloth_proved)]
-    if any(one.errors for one in styles if one.listed):
+    if any(one.errors or (one.cloth is not None and one.cloth.undrawn) for one in styles if one.listed):
         return "unread"
     if not changed:
         return "proved"

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
+from ..bodies.body import Body
 from ..diagnostics.diagnostic import Diagnostic
 from ..difference.beside import FinishedRow, finished_rows, said_rows
 from ..difference.cloth import BodyCloth, ClothDifference, compare
@@ -49,6 +50,8 @@ class Style(Protocol):
     def title(self) -> str: ...
     @property
     def file(self) -> str: ...
+    @property
+    def old_file(self) -> str | None: ...
     def renamed(self, kind: str) -> Mapping[str, str]: ...
 
 
@@ -68,7 +71,8 @@ def on_bodies(both: Both, places: tuple[Workspace, Workspace], asked: Asked, sty
     """Both sides on the bodies that are asked for, which lie on the disk and are those of now."""
     if not asked.bodies and not asked.sizes:
         return Drawn(None)
-    prepared = [on_asked(one, place, style.file, asked) for one, place in zip(both, places, strict=True)]
+    files = style.old_file or style.file, style.file
+    prepared = [on_asked(one, place, file, asked) for one, place, file in zip(both, places, files, strict=True)]
     old_wrong, wrong = ([one for one in side.diagnostics if one.is_error] for side in prepared)
     wrong += [one for one in old_wrong if one not in wrong]
     if wrong:
@@ -101,13 +105,14 @@ def _overlays(
 ) -> Iterator[tuple[str, bytes]]:
     if not asked.overlays:
         return
-    stem = style.file.rpartition("/")[2].removesuffix(".style")
+    stem = style.file.removesuffix(".style").replace("/", "_")  # styles of several folders may have one name
     for before, after in zip(old, new, strict=True):
         if before.errors or after.errors:
             continue
         sheet = overlay_of(f"{style.title}, {after.name}", difference, before, after, least=asked.least)
         if sheet is not None:
-            yield f"{stem}_{after.name.replace(' ', '_').lower()}_difference.svg", svg_text(sheet).encode("utf-8")
+            body = Body(after.name, after.unit, None, {})
+            yield f"{stem}_{body.file_name}_difference.svg", svg_text(sheet).encode("utf-8")
 
 
 def cloth_record(difference: ClothDifference, least: float) -> r.ClothRecord:
@@ -123,7 +128,8 @@ def cloth_record(difference: ClothDifference, least: float) -> r.ClothRecord:
         heads=told.heads,
         table=told.rows,
         finished=tuple(_finished(one) for one in finished_rows(difference)),
-        said=tuple(r.SaidRow(one.told, one.bodies) for one in said_rows(difference)),
+        said=tuple(r.SaidRow(one.kind, one.name, one.told, one.bodies) for one in said_rows(difference)),
+        undrawn=tuple(r.UndrawnRow(one.name, one.errors) for one in difference.bodies if one.drawn == "neither"),
     )
 
 

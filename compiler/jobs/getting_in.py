@@ -182,7 +182,9 @@ def _is_shut(way: _Way, stretch: float, body: Body) -> bool:
 
 
 def _stretch(result: BodyResult) -> float:
-    return max((cloth.stretch or 0.0 for cloth in result.specification.cloths), default=0.0)
+    """Of the cloths from which something is cut."""
+    used = {cut.cloth for piece in result.pieces for cut in piece.piece.finish.cuts}
+    return max((cloth.stretch or 0.0 for cloth in result.specification.cloths if cloth.name in used), default=0.0)
 
 
 def _is_drawn(opening: OpeningResult, result: BodyResult) -> bool:

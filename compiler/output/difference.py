@@ -293,6 +293,8 @@ def _cut(words: Sequence[str], first: int, last: int) -> str:
 
 def _cloth(cloth: ClothRecord) -> Iterator[str]:
     yield ""
+    for undrawn in cloth.undrawn:
+        yield f"{undrawn.body} is drawn on neither side, so that nothing is compared on it: {'; '.join(undrawn.errors)}"
     if cloth.same:
         yield f"Cloth: the same on {_list(cloth.bodies)}, to 0.01 mm."
         return
@@ -331,14 +333,15 @@ def _measured(cloth: ClothRecord) -> Iterator[tuple[str, ...]]:
 
 def _said(cloth: ClothRecord) -> Iterator[str]:
     """Lines that say the same with other numbers once, in those of the first body."""
-    alike: dict[str, list[SaidRow]] = {}
+    alike: dict[tuple[str, str, str], list[SaidRow]] = {}
     for row in cloth.said:
-        alike.setdefault(re.split(r"\d", row.told)[0], []).append(row)
+        alike.setdefault((row.kind, row.name, re.sub(r"\d", "", row.told)), []).append(row)
     for first, *others in alike.values():
-        on = "" if len(first.bodies) == len(cloth.bodies) else f"  ({_some(first.bodies)}"
-        rest = [body for row in others for body in row.bodies]
-        on += f"; in other numbers on {_some(rest)}" if rest else ""
-        yield f"  {first.told}{on}{')' if on else ''}"
+        rest = list(dict.fromkeys(body for row in others for body in row.bodies))
+        told = [] if len(first.bodies) == len(cloth.bodies) else [_some(first.bodies)]
+        told += [f"in other numbers on {_some(rest)}"] if rest else []
+        on = f"  ({'; '.join(told)})" if told else ""
+        yield f"  {first.told}{on}"
 
 
 def _some(names: Sequence[str]) -> str:

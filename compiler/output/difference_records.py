@@ -117,8 +117,18 @@ class SaidRow:
     """What is said otherwise on some bodies of a seam, a check, a promise of fit or the specification, or that a body is drawn
     on one side only."""
 
+    kind: Annotated[str, "seam, check, fit …; `body` where it is drawn on one side only"]
+    name: str
     told: str
     bodies: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class UndrawnRow:
+    """A body that neither side draws, so that nothing is compared on it."""
+
+    body: str
+    errors: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -132,6 +142,7 @@ class ClothRecord:
     table: tuple[tuple[str, ...], ...]
     finished: tuple[FinishedRow, ...]
     said: tuple[SaidRow, ...]
+    undrawn: tuple[UndrawnRow, ...]
 
 
 @dataclass(frozen=True)

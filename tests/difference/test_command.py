@@ -213,7 +213,7 @@ def test_on_bodies_the_cloth_is_told_and_drawn(repository: Path, run: Run) -> No
     assert code == 1
     assert "hem down, along the whole edge" in out
     assert "20.0" in out
-    assert (repository / "told" / "skirt_alto_3_difference.svg").read_text("utf-8").startswith("<?xml")
+    assert (repository / "told" / "patterns_skirt_alto_3_difference.svg").read_text("utf-8").startswith("<?xml")
     code, out, _ = run("patterns/skirt.style", "--body", body, "--set", "deep=50 cm")
     assert code == 0
     assert "choice deep  62 cm, was 60 cm" in out
@@ -233,6 +233,26 @@ def test_on_the_sizes_of_a_chart(repository: Path, run: Run) -> None:
     code, out, _ = run("patterns/skirt.style", "--sizes", PATTERNS / "charts" / "choir_women.csv")
     assert code == 1
     assert "hem down, along the whole edge" in out
+
+
+def test_a_chart_that_sets_a_choice_sets_it_in_each_side_of_its_own(repository: Path, run: Run) -> None:
+    """The sides are two files, each of which is checked again as a size has it."""
+    wider = SKIRT.replace("wide 12 cm", "wide 13 cm")
+    Path("patterns", "wider.style").write_text(wider, "utf-8")
+    chart, rows = Path("chart.csv"), (PATTERNS / "charts" / "choir_women.csv").read_text("utf-8").splitlines()
+    chart.write_text("\n".join([*rows, "choice deep,24,24,24,24,24", ""]), "utf-8")  # in inches
+    code, out, err = run("patterns/skirt.style", "patterns/wider.style", "--sizes", chart)
+    assert code == 1, (out, err)
+    assert "10.0" in out
+
+
+def test_a_body_that_neither_side_draws_is_no_proof_that_they_are_the_same(repository: Path, run: Run) -> None:
+    for name, deep in (("skirt", "60 cm"), ("wider", "62 cm")):
+        text = SKIRT.replace("wide 12 cm", "wide (bust_girth - bust_girth)").replace("= 60 cm", f"= {deep}")
+        Path("patterns", f"{name}.style").write_text(text, "utf-8")
+    code, out, _ = run("patterns/skirt.style", "patterns/wider.style", "--body", PATTERNS / "bodies" / "alto_3.toml")
+    assert code == 2
+    assert "alto 3 is drawn on neither side" in out
 
 
 def test_records_keep_to_the_published_schema(repository: Path, run: Run, capsys: pytest.CaptureFixture[str]) -> None:
